@@ -1,0 +1,103 @@
+import type { Expectation, Plan } from "./plan.ts";
+import {
+  areaText,
+  address,
+  type CellValue,
+  isCellError,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "./snapshot.ts";
+
+const FNV_OFFSET = 0x811c9dc5;
+const FNV_PRIME = 0x01000193;
+
+/** A short text that changes when any of the values changes (FNV-1a over their written form). */
+export function fingerprint(values: Iterable<CellValue>): string {
+  let hash = FNV_OFFSET;
+  for (const value of values) {
+    const text = isCellError(value) ? value.error : `${typeof value}:${String(value)}`;
+    for (let at = 0; at < text.length; at += 1) {
+      hash = Math.imul(hash ^ text.charCodeAt(at), FNV_PRIME);
+    }
+    hash = Math.imul(hash ^ 0x1f, FNV_PRIME);
+  }
+  return (hash >>> 0).toString(16).padStart(8, "0");
+}
+
+/** Why a plan cannot be applied to the workbook as it stands now: one sentence a reason, none when it can. */
+export function refusals(snapshot: Snapshot, plan: Plan): string[] {
+  const reasons: string[] = [];
+  const added = new Set<string>();
+  for (const edit of plan.edits) {
+    if (edit.kind === "addSheet") {
+      if (sheetNamed(snapshot, edit.sheet))
+        reasons.push(`a sheet named ${edit.sheet} is already there`);
+      added.add(edit.sheet.toLowerCase());
+    } else if (edit.kind === "addName") {
+      const taken = snapshot.names.find(
+        (name) => name.sheet === null && name.name.toLowerCase() === edit.name.toLowerCase(),
+      );
+      if (taken && taken.refersTo !== edit.refersTo) {
+        reasons.push(`the name ${edit.name} already refers to ${taken.refersTo}`);
+      }
+    } else {
+      const sheet = sheetNamed(snapshot, edit.sheet);
+      if (sheet && "expects" in edit) reasons.push(...broken(sheet, edit.expects));
+      if (!sheet && !added.has(edit.sheet.toLowerCase()))
+        reasons.push(`the sheet ${edit.sheet} is gone`);
+    }
+  }
+  return [...new Set(reasons)];
+}
+
+function broken(sheet: Sheet, expects: Expectation): string[] {
+  const reasons: string[] = [];
+  for (const header of expects.headers ?? []) {
+    const found = valueAt(sheet, header.row, header.column);
+    if (found !== header.text) {
+      reasons.push(
+        `${sheet.name}!${address(header.row, header.column)} no longer reads "${header.text}"`,
+      );
+    }
+  }
+  if (expects.key) {
+    const { column, rows, fingerprint: wanted } = expects.key;
+    if (fingerprint(rows.map((row) => valueAt(sheet, row, column))) !== wanted) {
+      reasons.push(`the rows of ${sheet.name} have changed since they were read`);
+    }
+  }
+  if (expects.empty) {
+    const { firstRow, lastRow, firstColumn, lastColumn } = expects.empty;
+    if (anyFilled(sheet, firstRow, lastRow, firstColumn, lastColumn)) {
+      reasons.push(`${sheet.name}!${areaText(expects.empty)} is not empty`);
+    }
+  }
+  if (expects.unfiltered && isFiltered(sheet)) {
+    reasons.push(
+      `${sheet.name} is filtered: clear the filter first, nothing is written into a filtered block`,
+    );
+  }
+  return reasons;
+}
+
+function anyFilled(
+  sheet: Sheet,
+  firstRow: number,
+  lastRow: number,
+  firstColumn: number,
+  lastColumn: number,
+): boolean {
+  for (let row = firstRow; row <= Math.min(lastRow, sheet.values.length - 1); row += 1) {
+    for (let column = firstColumn; column <= lastColumn; column += 1) {
+      if (valueAt(sheet, row, column) !== null) return true;
+    }
+  }
+  return false;
+}
+
+/** Whether a filter hides rows of the sheet. */
+export function isFiltered(sheet: Sheet): boolean {
+  return sheet.filter?.active ?? false;
+}

@@ -1,0 +1,157 @@
+import type { Day } from "../core/day.ts";
+
+/** A kind of part, or a dated task such as a yearly calibration: one row of the Parts sheet. */
+export interface Part {
+  /** Short key used in names and formulas: capital letters only. */
+  readonly code: string;
+  readonly name: string;
+  /** Months between replacements: the short end (heavy use, or doubt) and the long end (light use). */
+  readonly shortest: number | null;
+  readonly longest: number | null;
+  /** How many uses one part serves, or null. */
+  readonly useBudget: number | null;
+  /** Uses a month up to which the long end holds, and from which the short end holds; or null. */
+  readonly lightUse: number | null;
+  readonly heavyUse: number | null;
+  /** Inspections due per ISO week, 0 for none. */
+  readonly perWeek: number;
+  /** Vinyl hardens under alcohol-based wipes: then the short end applies. */
+  readonly vinyl: boolean;
+  /** A dated task does not wear: its interval is the short end. */
+  readonly task: boolean;
+}
+
+/** A birthing site: one row of the Sites sheet. */
+export interface Site {
+  readonly code: string;
+  readonly name: string;
+  /** Names the site had before, as written. */
+  readonly earlierNames: readonly string[];
+  /** "alcohol", "alcohol-free", or "" when not stated (taken as alcohol: the short end). */
+  readonly wipes: string;
+}
+
+/** One job of the Work log, dates already read. */
+export interface Job {
+  readonly sheet: string;
+  readonly row: number;
+  readonly date: Day | null;
+  readonly device: string;
+  /** Code or name of the part as written. */
+  readonly part: string;
+  readonly job: string;
+  readonly finding: string;
+  /** True and false as written; null where the cell is blank. */
+  readonly complete: boolean | null;
+  readonly lot: string;
+}
+
+/** Uses or babies of one device in one month; null is a month without a count, never zero. */
+export interface Count {
+  readonly device: string;
+  readonly month: Day;
+  readonly count: number | null;
+  readonly sheet: string;
+  readonly row: number;
+  readonly column: number;
+}
+
+/** The date a part of a device was last replaced or a task last done, as far as it can be trusted. */
+export interface LastDone {
+  readonly part: string;
+  /** The cell's column in the register, null when the date comes from the Work log. */
+  readonly column: number | null;
+  readonly date: Day | null;
+}
+
+/** One device: one row of the register. */
+export interface Device {
+  readonly row: number;
+  /** Trimmed identifier, non-breaking spaces included. */
+  readonly id: string;
+  /** Site as written, trimmed; "" when there is none. */
+  readonly site: string;
+  readonly commissioned: Day | null;
+  readonly retired: boolean;
+  readonly lastDone: readonly LastDone[];
+}
+
+/** A fault of a row or a column: where, what is wrong, what to do. Never a reason to stop at the first. */
+export interface Problem {
+  /** Which kind of fault, a fixed word such as "text date". */
+  readonly kind: string;
+  readonly sheet: string;
+  /** Row counted from zero; null when the whole sheet or column is meant. */
+  readonly row: number | null;
+  /** Column counted from zero, null when the whole row or sheet is meant. */
+  readonly column: number | null;
+  /** The column's heading as it stands in the sheet, "" when there is none. */
+  readonly heading: string;
+  readonly cause: string;
+  readonly fix: string;
+  /** A notice is stated, such as hidden rows; it does not make the rows wrong. */
+  readonly severity: "fault" | "notice";
+}
+
+/** A column of a sheet taken for a field. */
+export interface ColumnMatch {
+  /** Field key, such as "device" or "last:SET". */
+  readonly field: string;
+  readonly column: number;
+  readonly heading: string;
+  /** 0 to 1; 1 when the person said so. */
+  readonly confidence: number;
+  readonly by: "heading" | "setup" | "person";
+}
+
+/** Where the register stands and what its columns are. */
+export interface Register {
+  readonly sheet: string;
+  /** Last row of the heading (a two-row heading ends here). */
+  readonly headerRow: number;
+  /** Rows that hold a device, in order. */
+  readonly rows: readonly number[];
+  /** Rows inside the data that are not devices: blank, subtotal, repeated heading; each with its reason. */
+  readonly leftOut: readonly { readonly row: number; readonly reason: string }[];
+  /** One heading a column, two-row headings joined with a space. */
+  readonly headings: readonly string[];
+  readonly matches: readonly ColumnMatch[];
+  /** Headings that fit no field. */
+  readonly unmatched: readonly string[];
+}
+
+/** Choices of the programme: the Setup sheet. */
+export interface Settings {
+  readonly reportDate: Day;
+  readonly noticeDays: number;
+  /** Weekend code of WORKDAY.INTL: 1 to 7, 11 to 17, or seven characters of 0 and 1 from Monday. */
+  readonly weekend: number | string;
+  /** What the count columns count, and sessions per baby. */
+  readonly countsAre: "sessions" | "babies";
+  readonly rescreenFactor: number;
+  /** Full months a count may be behind before the usage counts as late. */
+  readonly lateMonths: number;
+  /** Order of day and month in text dates, when the person has said so. */
+  readonly dayOrder: "dmy" | "mdy" | null;
+  /** Sheet and heading choices: key such as "register", "counts", "column device"; value as written. */
+  readonly matches: ReadonlyMap<string, string>;
+}
+
+/** Everything read from our own sheets, or their defaults. */
+export interface Ours {
+  readonly settings: Settings;
+  readonly parts: readonly Part[];
+  /** Empty when the book has no Sites sheet yet. */
+  readonly sites: readonly Site[];
+  readonly holidays: readonly Day[];
+  readonly jobs: readonly Job[];
+}
+
+/** A workbook read: records, and everything that cannot be trusted. */
+export interface Reading {
+  readonly ours: Ours;
+  readonly register: Register;
+  readonly devices: readonly Device[];
+  readonly counts: readonly Count[];
+  readonly problems: readonly Problem[];
+}

@@ -1,0 +1,24 @@
+/** A value given by the caller cannot be used: what it is called, what it must be, what came. */
+export class InputError extends Error {
+  override readonly name = "InputError";
+  readonly argument: string;
+
+  constructor(argument: string, requirement: string, got: unknown) {
+    super(`${argument} must be ${requirement}, got ${show(got)}`);
+    this.argument = argument;
+  }
+}
+
+/** The values are usable but too few for an answer; the message is the reason. */
+export class NoAnswerError extends Error {
+  override readonly name = "NoAnswerError";
+}
+
+const LONGEST_SHOWN = 40;
+
+function show(got: unknown): string {
+  if (got === null || got === undefined || got === "") return "a blank cell";
+  if (typeof got === "number" || typeof got === "boolean") return String(got);
+  if (typeof got !== "string") return Array.isArray(got) ? "a range" : "something else";
+  return got.length > LONGEST_SHOWN ? `"${got.slice(0, LONGEST_SHOWN)}…"` : `"${got}"`;
+}
