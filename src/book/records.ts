@@ -46,11 +46,15 @@ export interface Job {
   readonly lot: string;
 }
 
-/** Uses or babies of one device in one month; null is a month without a count, never zero. */
+/** Uses or babies of one device in one month. */
 export interface Count {
   readonly device: string;
+  /** First day of the month. */
   readonly month: Day;
+  /** Null is a month without a usable count, never zero. */
   readonly count: number | null;
+  /** Something stands in the cell, but it cannot be used. */
+  readonly faulty: boolean;
   readonly sheet: string;
   readonly row: number;
   readonly column: number;
@@ -129,6 +133,8 @@ export interface Settings {
   /** What the count columns count, and sessions per baby. */
   readonly countsAre: "sessions" | "babies";
   readonly rescreenFactor: number;
+  /** Whether a count of zero is a real month without use; otherwise it is skipped like a blank. */
+  readonly zeroCounts: boolean;
   /** Full months a count may be behind before the usage counts as late. */
   readonly lateMonths: number;
   /** Order of day and month in text dates, when the person has said so. */

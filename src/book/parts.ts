@@ -1,0 +1,55 @@
+import type { Part } from "./records.ts";
+
+/**
+ * The kinds of part a new programme starts with. The month ranges and the two inspections a week are
+ * common practice in the trade, no published source; every value is an editable cell of the Parts
+ * sheet. No use budget is set: until the programme states one, the short end applies.
+ */
+export const DEFAULT_PARTS: readonly Part[] = [
+  {
+    code: "SET",
+    name: "Contact electrode set",
+    shortest: 3,
+    longest: 6,
+    useBudget: null,
+    lightUse: null,
+    heavyUse: null,
+    perWeek: 2,
+    vinyl: false,
+    task: false,
+  },
+  {
+    code: "CUSHION",
+    name: "Ear cushion",
+    shortest: 6,
+    longest: 9,
+    useBudget: null,
+    lightUse: null,
+    heavyUse: null,
+    perWeek: 2,
+    vinyl: true,
+    task: false,
+  },
+  {
+    code: "CALIBRATION",
+    name: "Calibration",
+    shortest: 12,
+    longest: 12,
+    useBudget: null,
+    lightUse: null,
+    heavyUse: null,
+    perWeek: 0,
+    vinyl: false,
+    task: true,
+  },
+];
+
+/** The part meant by a code or a name, case and outer spaces ignored; null when there is none. */
+export function partNamed(parts: readonly Part[], text: string): Part | null {
+  const wanted = text.trim().toLowerCase();
+  return (
+    parts.find(
+      (part) => part.code.toLowerCase() === wanted || part.name.toLowerCase() === wanted,
+    ) ?? null
+  );
+}
