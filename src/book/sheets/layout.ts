@@ -1,0 +1,177 @@
+import type { Choices, Edit, SheetCell } from "../plan.ts";
+import { type CellValue, type Sheet, type Snapshot, sheetInFormula, valueAt } from "../snapshot.ts";
+
+/** One column of a sheet of ours. */
+export interface LayoutColumn {
+  readonly heading: string;
+  /** Width in characters. */
+  readonly width: number;
+  readonly format?: string;
+  readonly choices?: Choices;
+  /** What goes into it, one sentence; shown when an entry is refused and in Read me. */
+  readonly about: string;
+}
+
+/** A sheet of ours: a title in A1, a table below it and nothing else. */
+export interface Layout {
+  readonly name: string;
+  readonly title: string;
+  readonly table: string;
+  readonly about: string;
+  readonly columns: readonly LayoutColumn[];
+  /** Rows that may be filled later; choices and names reach so far. */
+  readonly room: number;
+}
+
+/** One row of a sheet of ours: values by heading. */
+export interface OurRow {
+  readonly row: number;
+  readonly values: ReadonlyMap<string, CellValue>;
+}
+
+const TITLE_ROW = 0;
+export const HEADING_ROW = 2;
+export const FIRST_ROW = 3;
+const MOST_TAKEN_NAMES = 9;
+
+/** Choices every yes/no cell offers. */
+export const YES_NO: Choices = { kind: "list", values: ["yes", "no"] };
+
+/** The sheet laid out so, under its own name or one with a number where the user has a sheet so named. */
+export function findSheet(snapshot: Snapshot, layout: Layout): Sheet | null {
+  return (
+    snapshot.sheets.find(
+      (sheet) =>
+        sheet.name.startsWith(layout.name) &&
+        valueAt(sheet, TITLE_ROW, 0) === layout.title &&
+        layout.columns.some((column) => headingColumn(sheet, column.heading) !== null),
+    ) ?? null
+  );
+}
+
+/** A name for the sheet that no sheet of the book has. */
+export function freeName(snapshot: Snapshot, layout: Layout): string {
+  const taken = new Set(snapshot.sheets.map((sheet) => sheet.name.toLowerCase()));
+  if (!taken.has(layout.name.toLowerCase())) return layout.name;
+  for (let count = 2; count <= MOST_TAKEN_NAMES; count += 1) {
+    const name = `${layout.name} (${count})`;
+    if (!taken.has(name.toLowerCase())) return name;
+  }
+  return `${layout.name} (Sparesheet)`;
+}
+
+/** Column of a heading of ours, null when somebody renamed or removed it. */
+export function headingColumn(sheet: Sheet, heading: string): number | null {
+  const wanted = heading.toLowerCase();
+  const found = (sheet.values[HEADING_ROW] ?? []).findIndex(
+    (value) => typeof value === "string" && value.trim().toLowerCase() === wanted,
+  );
+  return found < 0 ? null : found;
+}
+
+/** The filled rows of a sheet of ours, each value under its heading. */
+export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
+  const columns = layout.columns.map(
+    ({ heading }) => [heading, headingColumn(sheet, heading)] as const,
+  );
+  const rows: OurRow[] = [];
+  for (let row = FIRST_ROW; row < sheet.values.length; row += 1) {
+    const values = new Map<string, CellValue>();
+    for (const [heading, column] of columns) {
+      const value = column === null ? null : valueAt(sheet, row, column);
+      if (value !== null && value !== "") values.set(heading, value);
+    }
+    if (values.size > 0) rows.push({ row, values });
+  }
+  return rows;
+}
+
+/** The edits that make the sheet with these rows. */
+export function makeSheet(
+  layout: Layout,
+  name: string,
+  rows: readonly (readonly CellValue[])[],
+): Edit[] {
+  const width = layout.columns.length;
+  const last = FIRST_ROW + Math.max(rows.length, 1) - 1;
+  const cells: SheetCell[] = [
+    { row: TITLE_ROW, column: 0, value: layout.title, look: "title" },
+    ...layout.columns.map((column, at): SheetCell => ({
+      row: HEADING_ROW,
+      column: at,
+      value: column.heading,
+      look: "heading",
+    })),
+    ...rows.flatMap((values, at) =>
+      layout.columns.map((_, to) => bodyCell(layout, values, at, to)),
+    ),
+  ];
+  return [
+    {
+      kind: "addSheet",
+      sheet: name,
+      cells,
+      widths: layout.columns.map((column) => column.width),
+      freezeRows: FIRST_ROW,
+    },
+    {
+      kind: "addTable",
+      sheet: name,
+      name: layout.table,
+      area: { firstRow: HEADING_ROW, firstColumn: 0, lastRow: last, lastColumn: width - 1 },
+      headings: layout.columns.map((column) => column.heading),
+    },
+    ...choicesOf(layout, name),
+    {
+      kind: "printSetup",
+      sheet: name,
+      titleRows: { first: HEADING_ROW, last: HEADING_ROW },
+      footer: name,
+    },
+  ];
+}
+
+function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: number): SheetCell {
+  const format = layout.columns[to]?.format;
+  return {
+    row: FIRST_ROW + at,
+    column: to,
+    value: values[to] ?? null,
+    look: "input",
+    ...(format === undefined ? {} : { format }),
+  };
+}
+
+function choicesOf(layout: Layout, sheet: string): Edit[] {
+  return layout.columns.flatMap((column, at): Edit[] =>
+    column.choices === undefined
+      ? []
+      : [
+          {
+            kind: "addChoices",
+            sheet,
+            area: {
+              firstRow: FIRST_ROW,
+              firstColumn: at,
+              lastRow: FIRST_ROW + layout.room - 1,
+              lastColumn: at,
+            },
+            choices: column.choices,
+            message: column.about,
+          },
+        ],
+  );
+}
+
+/** A column of a sheet of ours as an absolute reference, as far as rows may be filled. */
+export function columnReference(layout: Layout, sheet: string, heading: string): string {
+  const at = layout.columns.findIndex((column) => column.heading === heading);
+  const letter = String.fromCharCode(65 + at);
+  return `${sheetInFormula(sheet)}!$${letter}$${FIRST_ROW + 1}:$${letter}$${FIRST_ROW + layout.room}`;
+}
+
+/** Text of a cell, trimmed of ordinary and non-breaking spaces; numbers as written. */
+export function textOf(value: CellValue | undefined): string {
+  if (typeof value === "string") return value.replaceAll("\u00a0", " ").trim();
+  return typeof value === "number" || typeof value === "boolean" ? String(value) : "";
+}

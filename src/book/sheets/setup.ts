@@ -1,0 +1,204 @@
+import { type Day, fromSerial, toSerial } from "../../core/day.ts";
+import type { Settings } from "../records.ts";
+import type { CellValue, Sheet, Snapshot } from "../snapshot.ts";
+import { columnReference, type Layout, readRows, textOf } from "./layout.ts";
+
+/** The Setup sheet: one row a setting. */
+export const SETUP: Layout = {
+  name: "Setup",
+  title: "Setup of this programme",
+  table: "SpareSetup",
+  about: "the programme's choices; every computed column reads them here",
+  room: 100,
+  columns: [
+    { heading: "Setting", width: 26, about: "What is set; do not rename." },
+    { heading: "Value", width: 24, about: "The programme's choice." },
+    { heading: "What it means", width: 84, about: "What the setting does." },
+  ],
+};
+
+interface Setting {
+  readonly label: string;
+  readonly about: string;
+}
+
+/** The settings by key; the label finds the row again. */
+export const SETTINGS = {
+  reportDate: {
+    label: "Report date",
+    about: "The day on which everything is judged. It never moves by itself: type a date.",
+  },
+  noticeDays: {
+    label: "Notice days",
+    about: "A due date within so many days after the report date reads Due soon.",
+  },
+  weekend: {
+    label: "Weekend",
+    about:
+      "Code as in WORKDAY.INTL: 1 Saturday and Sunday, 7 Friday and Saturday, 11 Sunday only …",
+  },
+  countsAre: {
+    label: "Counts are",
+    about: "sessions (applications of the contacts) or babies; wear follows sessions.",
+  },
+  rescreenFactor: {
+    label: "Sessions per baby",
+    about: "Turns babies into sessions, repeat screens included; used only when counts are babies.",
+  },
+  zeroCounts: {
+    label: "Zero counts are real",
+    about: "yes: a count of 0 is a month without use; no: it is skipped like a blank.",
+  },
+  lateMonths: {
+    label: "Counts late after (months)",
+    about:
+      "Counts older than this no longer lengthen an interval: the short end applies until new ones come.",
+  },
+  dayOrder: {
+    label: "Text dates read",
+    about: "dmy or mdy, where text dates of a column fit both; blank: ask.",
+  },
+  version: { label: "Sheet version", about: "Layout of our sheets; do not change." },
+} as const satisfies Record<string, Setting>;
+
+/** Rows that remember where the user's sheets and columns are. */
+const MATCH_ABOUT = "Remembered choice; change it to point somewhere else.";
+const MATCH_LABEL = /^(register|counts|header row|column .+)$/i;
+
+const SHEET_VERSION = 1;
+
+/** The settings a programme starts with. Fourteen days' notice is common practice, no source. */
+export function defaultSettings(reportDate: Day): Settings {
+  return {
+    reportDate,
+    noticeDays: 14,
+    weekend: 1,
+    countsAre: "sessions",
+    rescreenFactor: 1.07,
+    zeroCounts: false,
+    lateMonths: 2,
+    dayOrder: null,
+    matches: new Map(),
+  };
+}
+
+/** Rows of a new Setup sheet. */
+export function setupRows(
+  settings: Settings,
+  snapshot: Pick<Snapshot, "dateSystem">,
+): CellValue[][] {
+  const values: Readonly<Record<keyof typeof SETTINGS, CellValue>> = {
+    reportDate: toSerial(settings.reportDate, snapshot.dateSystem),
+    noticeDays: settings.noticeDays,
+    weekend: settings.weekend,
+    countsAre: settings.countsAre,
+    rescreenFactor: settings.rescreenFactor,
+    zeroCounts: settings.zeroCounts ? "yes" : "no",
+    lateMonths: settings.lateMonths,
+    dayOrder: settings.dayOrder,
+    version: SHEET_VERSION,
+  };
+  return [
+    ...Object.entries(SETTINGS).map(([key, { label, about }]) => [
+      label,
+      values[key as keyof typeof SETTINGS],
+      about,
+    ]),
+    ...[...settings.matches].map(([key, value]) => [matchLabel(key), value, MATCH_ABOUT]),
+  ];
+}
+
+/** A remembered choice as its row is labelled: "column device" reads "Column device". */
+export function matchLabel(key: string): string {
+  return key.charAt(0).toUpperCase() + key.slice(1);
+}
+
+/** A new row for a remembered choice. */
+export function matchRow(key: string, value: string): CellValue[] {
+  return [matchLabel(key), value, MATCH_ABOUT];
+}
+
+/** The settings of a Setup sheet; what is missing or unusable keeps its default and is told. */
+export function readSettings(
+  sheet: Sheet,
+  dateSystem: Snapshot["dateSystem"],
+  defaults: Settings,
+): { readonly settings: Settings; readonly faults: readonly SettingFault[] } {
+  const rows = readRows(sheet, SETUP);
+  const byLabel = new Map(
+    rows.map((row) => [textOf(row.values.get("Setting")).toLowerCase(), row]),
+  );
+  const faults: SettingFault[] = [];
+  const read = <T>(
+    key: keyof typeof SETTINGS,
+    usual: T,
+    take: (value: CellValue) => T | null,
+  ): T => {
+    const row = byLabel.get(SETTINGS[key].label.toLowerCase());
+    const value = row?.values.get("Value") ?? null;
+    if (row === undefined || value === null) return usual;
+    const taken = take(value);
+    if (taken === null) faults.push({ row: row.row, label: SETTINGS[key].label });
+    return taken ?? usual;
+  };
+  const matches = new Map<string, string>();
+  for (const { values } of rows) {
+    const label = textOf(values.get("Setting"));
+    const value = textOf(values.get("Value"));
+    if (MATCH_LABEL.test(label) && value !== "") matches.set(keyOf(label), value);
+  }
+  const settings: Settings = {
+    reportDate: read("reportDate", defaults.reportDate, (value) =>
+      typeof value === "number" ? fromSerial(value, dateSystem) : null,
+    ),
+    noticeDays: read("noticeDays", defaults.noticeDays, wholeNumber),
+    weekend: read("weekend", defaults.weekend, weekendCode),
+    countsAre: read("countsAre", defaults.countsAre, oneOf("sessions", "babies")),
+    rescreenFactor: read("rescreenFactor", defaults.rescreenFactor, atLeastOne),
+    zeroCounts:
+      read("zeroCounts", defaults.zeroCounts ? "yes" : "no", oneOf("yes", "no")) === "yes",
+    lateMonths: read("lateMonths", defaults.lateMonths, wholeNumber),
+    dayOrder: read("dayOrder", defaults.dayOrder, oneOf("dmy", "mdy")),
+    matches,
+  };
+  return { settings, faults };
+}
+
+/** A setting whose value cannot be used; its default is used instead. */
+export interface SettingFault {
+  readonly row: number;
+  readonly label: string;
+}
+
+/** "Column Last:set" and "column last:SET" are one choice; field keys keep their part in capitals. */
+function keyOf(label: string): string {
+  return label.toLowerCase().replace(/:([a-z]+)$/, (_, code: string) => `:${code.toUpperCase()}`);
+}
+
+function wholeNumber(value: CellValue): number | null {
+  return typeof value === "number" && Number.isInteger(value) && value >= 0 ? value : null;
+}
+
+function atLeastOne(value: CellValue): number | null {
+  return typeof value === "number" && value >= 1 ? value : null;
+}
+
+function weekendCode(value: CellValue): number | string | null {
+  if (typeof value === "string") return /^(?!1{7})[01]{7}$/.test(value) ? value : null;
+  const isCode =
+    typeof value === "number" &&
+    Number.isInteger(value) &&
+    ((value >= 1 && value <= 7) || (value >= 11 && value <= 17));
+  return isCode ? value : null;
+}
+
+function oneOf<const T extends string>(...words: T[]): (value: CellValue) => T | null {
+  return (value) => words.find((word) => word === textOf(value).toLowerCase()) ?? null;
+}
+
+/** A setting as a formula that finds its row by label, so that sorting Setup changes nothing. */
+export function settingReference(sheet: string, key: keyof typeof SETTINGS): string {
+  const values = columnReference(SETUP, sheet, "Value");
+  const labels = columnReference(SETUP, sheet, "Setting");
+  return `INDEX(${values},MATCH("${SETTINGS[key].label}",${labels},0))`;
+}
