@@ -1,0 +1,7 @@
+// The library's public door: everything below src/core that others may rely on, nothing else.
+export * from "./counts.ts";
+export * from "./day.ts";
+export * from "./due.ts";
+export * from "./errors.ts";
+export * from "./usage.ts";
+export * from "./workday.ts";
