@@ -1,0 +1,188 @@
+import { LIFE_ENDS, OLDEST } from "../core/due.ts";
+import { NAME, partName } from "./names.ts";
+import type { Part } from "./records.ts";
+import type { Computed } from "./titles.ts";
+
+/**
+ * Where a row keeps what the computed columns of one part read: cell references with `{r}` for the
+ * row, such as `$D{r}`; null where the register has no such column.
+ */
+export interface RowCells {
+  readonly lastDone: string;
+  readonly uses: string | null;
+  readonly countedTo: string | null;
+  readonly finding: string | null;
+  readonly status: string | null;
+  readonly retiredOn: string | null;
+  readonly site: string | null;
+  readonly interval: string;
+  readonly due: string;
+}
+
+/** Status words that take a device out of the programme, whatever their case. */
+export const RETIRED_WORDS = [
+  "retired",
+  "disposed",
+  "scrapped",
+  "decommissioned",
+  "written off",
+] as const;
+
+/**
+ * The computed columns as native formulas of Excel 2016 and LibreOffice: own row and names only, so
+ * sorting is harmless. They must give what answersOf in computed.ts gives, cell for cell.
+ */
+export function portableFormula(part: Part, column: Computed, cells: RowCells): string {
+  switch (column) {
+    case "interval":
+      return unlessRetired(cells, '""', `IF(${partName(part, "Sound")},${months(part, cells)},"")`);
+    case "due":
+      return unlessRetired(
+        cells,
+        '""',
+        `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
+          `MAX(INT(${cells.lastDone})+1,WORKDAY.INTL(EDATE(${cells.lastDone},${cells.interval})+1,-1,${NAME.weekend},${NAME.holidays})),"")`,
+      );
+    case "state":
+      return unlessRetired(cells, '"Retired"', ended(cells, nativeState(cells)));
+    case "check":
+      return unlessRetired(cells, '"OK"', nativeCheck(part, cells));
+  }
+}
+
+/** The same columns through our worksheet functions. */
+export function liveFormula(part: Part, column: Computed, cells: RowCells): string {
+  const limits = `${partName(part, "Shortest")},${partName(part, "Longest")}`;
+  const sound = partName(part, "Sound");
+  switch (column) {
+    case "interval": {
+      const uses = part.task ? '""' : `IF(${usageDoubt(part, cells)},"",${cells.uses ?? '""'})`;
+      const curve = part.task
+        ? ""
+        : `,IF(N(${partName(part, "Budget")})>0,${partName(part, "Budget")},""),${liveRamp(part)}`;
+      return unlessRetired(cells, '""', `IF(${sound},SPARE.SPAN(${uses},${limits}${curve}),"")`);
+    }
+    case "due":
+      return unlessRetired(
+        cells,
+        '""',
+        `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
+          `SPARE.NEXTDUE(${cells.lastDone},${cells.interval},${NAME.weekend},${NAME.holidays}),"")`,
+      );
+    case "state":
+      return unlessRetired(
+        cells,
+        '"Retired"',
+        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${NAME.noticeDays},${cells.finding ?? '""'})`,
+      );
+    case "check":
+      return unlessRetired(cells, '"OK"', liveCheck(part, cells));
+  }
+}
+
+/** A worksheet function takes 0 for "not given": a light threshold of 0 is handed over as almost 0. */
+function liveRamp(part: Part): string {
+  const light = partName(part, "Light");
+  const heavy = partName(part, "Heavy");
+  const given = `COUNT(${light},${heavy})=2`;
+  return `IF(${given},MAX(${light},1E-9),""),IF(${given},MAX(${heavy},1E-9),"")`;
+}
+
+function unlessRetired(cells: RowCells, retired: string, otherwise: string): string {
+  const words = RETIRED_WORDS.map((word) => `"${word}"`).join(",");
+  const tests = [
+    ...(cells.status === null
+      ? []
+      : [`IF(ISTEXT(${cells.status}),SUMPRODUCT(--(TRIM(${cells.status})={${words}}))>0,FALSE)`]),
+    ...(cells.retiredOn === null
+      ? []
+      : [`IF(ISNUMBER(${cells.retiredOn}),INT(${cells.retiredOn})<=${NAME.reportDate},FALSE)`]),
+  ];
+  if (tests.length === 0) return otherwise;
+  return `IF(${tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`},${retired},${otherwise})`;
+}
+
+/** The date's fault in words, "" when there is none. */
+function dateFault({ lastDone }: RowCells): string {
+  return (
+    `IF(ISNUMBER(${lastDone}),` +
+    `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",""),` +
+    `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text")))`
+  );
+}
+
+function isLate({ countedTo }: RowCells): string {
+  return countedTo === null
+    ? "FALSE"
+    : `IF(ISNUMBER(${countedTo}),EDATE(${countedTo},${NAME.lateMonths})<${NAME.reportDate},TRUE)`;
+}
+
+/** The usage's fault in words, "" when there is none. */
+function usageFault(cells: RowCells): string {
+  const { uses } = cells;
+  if (uses === null) return '"Usage missing"';
+  return (
+    `IF(ISNUMBER(${uses}),IF(${uses}<0,"Usage below zero",""),` +
+    `IF(ISBLANK(${uses}),"Usage missing",IF(ISTEXT(${uses}),IF(${uses}="","Usage missing","Usage is text"),"Usage is text")))`
+  );
+}
+
+/** Whether the short end applies: no curve, usage that cannot be trusted, or vinyl under alcohol. */
+function usageDoubt(part: Part, cells: RowCells): string {
+  const { uses, site } = cells;
+  if (uses === null) return "TRUE";
+  const notNumber = `IF(ISNUMBER(${uses}),${uses}<0,TRUE)`;
+  const wipes =
+    site === null
+      ? '""'
+      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${site},${NAME.siteCodes},0)),"")`;
+  const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${wipes}<>"alcohol-free")`;
+  return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl})`;
+}
+
+/** Months by the curve, or the short end. ROUND to nine places keeps 4.9999999999 from becoming 4. */
+function months(part: Part, cells: RowCells): string {
+  const shortest = partName(part, "Shortest");
+  if (part.task || cells.uses === null) return `ROUNDDOWN(${shortest},0)`;
+  const { uses } = cells;
+  const longest = partName(part, "Longest");
+  const budget = partName(part, "Budget");
+  const light = partName(part, "Light");
+  const heavy = partName(part, "Heavy");
+  const bySpending = `IF(N(${budget})>0,IF(${uses}=0,${longest},MEDIAN(${shortest},${longest},${budget}/${uses})),${longest})`;
+  const climb = `IF(${heavy}>${light},MEDIAN(0,1,(${uses}-${light})/(${heavy}-${light})),--(${uses}>=${heavy}))`;
+  const byRamp = `IF(COUNT(${light},${heavy})=2,${longest}-(${longest}-${shortest})*${climb},${longest})`;
+  return `ROUNDDOWN(ROUND(IF(${usageDoubt(part, cells)},${shortest},MIN(${bySpending},${byRamp})),9),0)`;
+}
+
+function ended({ finding }: RowCells, otherwise: string): string {
+  if (finding === null) return otherwise;
+  const stems = LIFE_ENDS.map((stem) => `"${stem}"`).join(",");
+  return `IF(IF(ISTEXT(${finding}),SUMPRODUCT(--ISNUMBER(SEARCH({${stems}},${finding})))>0,FALSE),"Overdue",${otherwise})`;
+}
+
+function nativeState({ due }: RowCells): string {
+  return (
+    `IF(NOT(ISNUMBER(${due})),"Check row",IF(${due}<${NAME.reportDate},"Overdue",` +
+    `IF(${due}<=${NAME.reportDate}+${NAME.noticeDays},"Due soon","Not due")))`
+  );
+}
+
+function nativeCheck(part: Part, cells: RowCells): string {
+  const limits = `IF(${partName(part, "Sound")},"OK","Limits missing or crossed")`;
+  const date = dateFault(cells);
+  if (part.task) return `IF(${date}<>"",${date},${limits})`;
+  const usage = `IF(${partName(part, "Curve")},${usageFault(cells)},"")`;
+  const late = `IF(AND(${partName(part, "Curve")},${partName(part, "Sound")},${isLate(cells)}),"Usage late",${limits})`;
+  return `IF(${date}<>"",${date},IF(${usage}<>"",${usage},${late}))`;
+}
+
+function liveCheck(part: Part, cells: RowCells): string {
+  const sound = partName(part, "Sound");
+  const uses = part.task ? "0" : `IF(${partName(part, "Curve")},${cells.uses ?? '""'},0)`;
+  const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;
+  const check = `SPARE.ROWCHECK(${cells.lastDone},${uses},${ends},${NAME.reportDate})`;
+  if (part.task || cells.countedTo === null) return check;
+  const late = `AND(${partName(part, "Curve")},${isLate(cells)})`;
+  return `IF(${late},IF(${check}="OK","Usage late",${check}),${check})`;
+}
