@@ -1,0 +1,78 @@
+import { useRate } from "../src/core/counts.ts";
+import { day, type Day } from "../src/core/day.ts";
+import { InputError } from "../src/core/errors.ts";
+import { define } from "./define.ts";
+
+/** Usage from monthly counts. */
+export const USERATE = define({
+  id: "USERATE",
+  about:
+    "Uses a month (of 30.436875 days) from the last `recent` months that have a count, weighted by days. A blank is never zero; a zero counts only with zeroCounts TRUE. #N/A when no month has a count.",
+  args: {
+    counts: {
+      kind: "number",
+      about: "Uses in each month, zero or more; blank where not known.",
+      least: 0,
+      takes: "range",
+      blank: "kept",
+    },
+    monthStarts: {
+      kind: "date",
+      about: "A date in the month of each count, as many as counts, in any order.",
+      takes: "range",
+      blank: "kept",
+      zero: "blank",
+    },
+    recent: {
+      kind: "whole",
+      about: "Latest months with a count that are used, at least 1, default 3.",
+      least: 1,
+      optional: true,
+      default: 3,
+    },
+    zeroCounts: {
+      kind: "flag",
+      about:
+        "TRUE: a zero is a month without use; then leave no month blank, some hosts hand a blank over as zero. Default FALSE.",
+      optional: true,
+      default: false,
+    },
+  },
+  gives: { kind: "number", about: "Uses a month of 30.436875 days." },
+  see: "Gregorian calendar: 365.2425 days a year, 30.436875 a month on average.",
+  examples: [
+    {
+      cells: [
+        [62, 56],
+        [day("2026-01-01"), day("2026-02-01")],
+      ],
+      gives: 60.87375,
+    },
+    {
+      cells: [
+        [62, null],
+        [day("2026-01-01"), day("2026-02-01")],
+      ],
+      gives: 60.87375,
+    },
+    {
+      cells: [[null], [day("2026-01-01")]],
+      gives: { error: "#N/A", message: "needs at least one month with a count" },
+    },
+  ],
+  run: ({ counts, monthStarts, recent, zeroCounts }) => {
+    if (counts.length !== monthStarts.length) {
+      const wanted = `as many cells as counts (${counts.length})`;
+      throw new InputError("monthStarts", wanted, monthStarts.length);
+    }
+    // Rows below the list are blank in both; a count whose month is blank is a fault.
+    const months: Day[] = [];
+    const dated = counts.filter((count, index) => {
+      const month = monthStarts[index] ?? null;
+      if (month !== null) months.push(month);
+      else if (count !== null && count !== 0) throw new InputError("monthStarts", "a date", null);
+      return month !== null;
+    });
+    return useRate(dated, months, { recent, zeroCounts });
+  },
+});
