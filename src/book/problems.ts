@@ -1,0 +1,48 @@
+import type { Problem } from "./records.ts";
+
+/** Where a problem stands; a row or column of null means the whole of it. */
+export interface Place {
+  readonly sheet: string;
+  readonly row: number | null;
+  readonly column: number | null;
+  readonly heading: string;
+}
+
+/** A problem that makes rows wrong. */
+export function fault(kind: string, place: Place, cause: string, fix: string): Problem {
+  return { kind, ...place, cause, fix, severity: "fault" };
+}
+
+/** A problem that is stated and does not make rows wrong. */
+export function notice(kind: string, place: Place, cause: string, fix: string): Problem {
+  return { kind, ...place, cause, fix, severity: "notice" };
+}
+
+/** A whole sheet as a place. */
+export function wholeSheet(sheet: string): Place {
+  return { sheet, row: null, column: null, heading: "" };
+}
+
+/** "A1", "A1 and B2", "A1, B2 and 3 more": the first few of a list in a sentence. */
+export function listed(items: readonly string[], most = 3): string {
+  if (items.length > most) {
+    return `${items.slice(0, most).join(", ")} and ${items.length - most} more`;
+  }
+  const last = items.at(-1) ?? "";
+  return items.length < 2 ? last : `${items.slice(0, -1).join(", ")} and ${last}`;
+}
+
+/**
+ * Reports in the order of sheet, row and column, at most one for a cell: the first one told of a cell
+ * is the most telling one, because the checks run from the most to the least telling.
+ */
+export function oneForACell(problems: readonly Problem[]): Problem[] {
+  const told = new Set<string>();
+  return problems.filter(({ sheet, row, column }) => {
+    if (row === null || column === null) return true;
+    const cell = `${row}:${column}:${sheet}`;
+    if (told.has(cell)) return false;
+    told.add(cell);
+    return true;
+  });
+}
