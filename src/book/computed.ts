@@ -28,12 +28,14 @@ export interface Common {
 }
 
 /** The four answers of a row, exactly as the portable formulas give them. */
-export type Answers = Readonly<Record<Computed, CellValue>>;
+export interface Answers extends Readonly<Record<Computed, CellValue>> {
+  readonly due: Day | null;
+}
 
 /** The computed columns of one part in one row. */
 export function answersOf(part: Part, facts: RowFacts, common: Common): Answers {
   const { settings, calendar } = common;
-  if (facts.retired) return { interval: "", due: "", state: "Retired", check: "OK" };
+  if (facts.retired) return { interval: "", due: null, state: "Retired", check: "OK" };
   const check = checkOf(part, facts, settings);
   const interval = isSound(part) ? intervalOf(part, facts, settings) : null;
   const lastDone = trustedDay(facts.lastDone, settings.reportDate);
@@ -41,7 +43,7 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
   const finding = typeof facts.finding === "string" ? facts.finding : null;
   return {
     interval: interval ?? "",
-    due: due ?? "",
+    due,
     state: dueState(due, settings.reportDate, settings.noticeDays, finding),
     check,
   };

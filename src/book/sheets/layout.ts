@@ -6,7 +6,7 @@ export interface LayoutColumn {
   readonly heading: string;
   /** Width in characters. */
   readonly width: number;
-  readonly format?: string;
+  readonly format?: string | ((values: readonly CellValue[]) => string | undefined);
   readonly choices?: Choices;
   /** What goes into it, one sentence; shown when an entry is refused and in Read me. */
   readonly about: string;
@@ -32,7 +32,6 @@ export interface OurRow {
 const TITLE_ROW = 0;
 export const HEADING_ROW = 2;
 export const FIRST_ROW = 3;
-const MOST_TAKEN_NAMES = 9;
 
 /** Choices every yes/no cell offers. */
 export const YES_NO: Choices = { kind: "list", values: ["yes", "no"] };
@@ -49,15 +48,12 @@ export function findSheet(snapshot: Snapshot, layout: Layout): Sheet | null {
   );
 }
 
-/** A name for the sheet that no sheet of the book has. */
-export function freeName(snapshot: Snapshot, layout: Layout): string {
+/** A name for a sheet of ours that no sheet of the book has. */
+export function freeName(snapshot: Snapshot, wanted: string): string {
   const taken = new Set(snapshot.sheets.map((sheet) => sheet.name.toLowerCase()));
-  if (!taken.has(layout.name.toLowerCase())) return layout.name;
-  for (let count = 2; count <= MOST_TAKEN_NAMES; count += 1) {
-    const name = `${layout.name} (${count})`;
-    if (!taken.has(name.toLowerCase())) return name;
-  }
-  return `${layout.name} (Sparesheet)`;
+  let name = wanted;
+  for (let count = 2; taken.has(name.toLowerCase()); count += 1) name = `${wanted} (${count})`;
+  return name;
 }
 
 /** Column of a heading of ours, null when somebody renamed or removed it. */
@@ -132,7 +128,8 @@ export function makeSheet(
 }
 
 function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: number): SheetCell {
-  const format = layout.columns[to]?.format;
+  const wanted = layout.columns[to]?.format;
+  const format = typeof wanted === "function" ? wanted(values) : wanted;
   return {
     row: FIRST_ROW + at,
     column: to,

@@ -12,7 +12,12 @@ export const SETUP: Layout = {
   room: 100,
   columns: [
     { heading: "Setting", width: 26, about: "What is set; do not rename." },
-    { heading: "Value", width: 24, about: "The programme's choice." },
+    {
+      heading: "Value",
+      width: 24,
+      format: ([label]) => (label === SETTINGS.reportDate.label ? "yyyy-mm-dd" : undefined),
+      about: "The programme's choice.",
+    },
     { heading: "What it means", width: 84, about: "What the setting does." },
   ],
 };

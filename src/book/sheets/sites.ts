@@ -32,17 +32,24 @@ export function siteRows(sites: readonly Site[]): CellValue[][] {
   ]);
 }
 
-/** The sites of a Sites sheet. */
+/**
+ * The sites of a Sites sheet. Code and wipes keep their spaces: formulas compare them as they stand,
+ * and a code that matches nothing means the careful side.
+ */
 export function readSites(sheet: Sheet): Site[] {
   return readRows(sheet, SITES)
     .map(({ values }) => ({
-      code: textOf(values.get("Code")),
+      code: asWritten(values.get("Code")),
       name: textOf(values.get("Name")),
       earlierNames: textOf(values.get("Earlier names"))
         .split(";")
         .map((name) => name.trim())
         .filter((name) => name !== ""),
-      wipes: textOf(values.get("Wipes")).toLowerCase(),
+      wipes: asWritten(values.get("Wipes")).toLowerCase(),
     }))
     .filter((site) => site.code !== "");
+}
+
+function asWritten(value: CellValue | undefined): string {
+  return typeof value === "string" ? value : textOf(value);
 }

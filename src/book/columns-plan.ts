@@ -1,0 +1,237 @@
+import { isoText, type Day } from "../core/day.ts";
+import { type Mode, ourColumns, type OurColumn } from "./columns.ts";
+import { fingerprint, isFiltered } from "./expect.ts";
+import { checkRule, stateChoices, stateRule } from "./looks.ts";
+import { nameEdits, type SheetNames } from "./names.ts";
+import type { ColumnCells, Edit, Expectation, Plan } from "./plan.ts";
+import type { Reading } from "./records.ts";
+import { setupEdits, sheetEdits } from "./sheets-plan.ts";
+import { changeEdits, makeReadMe, READ_ME, readMeSheet } from "./sheets/read-me.ts";
+import {
+  address,
+  type Area,
+  cellKey,
+  type CellValue,
+  isCellError,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "./snapshot.ts";
+import { freeName } from "./sheets/layout.ts";
+
+/** How the columns are wanted. */
+export interface ColumnsWish {
+  readonly mode: Mode;
+  readonly today: Day;
+  /** Write over constants that stand where our formulas were. */
+  readonly force: boolean;
+}
+
+/** Share of formulas from which a column is one of formulas, and a constant in it is overwritten. */
+const FORMULA_SHARE = 0.8;
+
+/**
+ * The plan that gives the register its computed columns, and the book our sheets where they are
+ * missing. On a book that already has them, only what differs; nothing when nothing does.
+ */
+export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsWish): Plan {
+  const sheet = sheetNamed(snapshot, reading.register.sheet);
+  if (sheet === null) throw new Error(`register ${reading.register.sheet} is not in the snapshot`);
+  const { names, edits: sheets } = sheetEdits(snapshot, reading);
+  const columns = ourColumns(snapshot, reading, wish.mode);
+  const added = columns.filter((column) => !column.there);
+  const edits: Edit[] = [
+    ...sheets,
+    ...setupEdits(snapshot, reading),
+    ...nameEditsFor(snapshot, names, reading, wish.mode),
+    ...added.map((column) => addEdit(column, sheet, reading)),
+    ...fillEdits(
+      columns.filter((column) => column.there),
+      sheet,
+      { reading, force: wish.force },
+    ),
+    ...tableEdits(added, sheet, reading),
+    ...added.flatMap((column) => lookEdits(column, reading)),
+  ];
+  const summary = summaryOf(added, edits, reading);
+  if (edits.length === 0) return { summary: "nothing to change", edits };
+  const change = `${isoText(wish.today)}: ${summary}`;
+  const readMe = readMeSheet(snapshot);
+  edits.push(
+    ...(readMe === null
+      ? makeReadMe(freeName(snapshot, READ_ME), change)
+      : changeEdits(readMe, change)),
+  );
+  return { summary, edits };
+}
+
+function nameEditsFor(
+  snapshot: Snapshot,
+  names: SheetNames,
+  { ours }: Reading,
+  mode: Mode,
+): Edit[] {
+  return mode === "values" ? [] : nameEdits(snapshot, names, ours.parts);
+}
+
+function expectationOf(sheet: Sheet, { register }: Reading): Expectation {
+  const key = register.matches.find((match) => match.field === "device");
+  const headers = register.matches.flatMap(({ column }) => {
+    const text = valueAt(sheet, register.headerRow, column);
+    return typeof text === "string" ? [{ row: register.headerRow, column, text }] : [];
+  });
+  return {
+    headers,
+    unfiltered: true,
+    ...(key === undefined
+      ? {}
+      : {
+          key: {
+            column: key.column,
+            rows: register.rows,
+            fingerprint: fingerprint(register.rows.map((row) => valueAt(sheet, row, key.column))),
+          },
+        }),
+  };
+}
+
+function addEdit(column: OurColumn, sheet: Sheet, reading: Reading): Edit {
+  const { register } = reading;
+  const last = Math.max(register.headerRow, register.rows.at(-1) ?? 0);
+  const empty = {
+    firstRow: register.headerRow,
+    firstColumn: column.column,
+    lastRow: last,
+    lastColumn: column.column,
+  };
+  return {
+    kind: "addColumn",
+    sheet: register.sheet,
+    headerRow: register.headerRow,
+    title: column.title,
+    cells: cellsOf(column, register.rows, column.values),
+    like: Math.max(...register.matches.map((match) => match.column)),
+    width: column.width,
+    expects: { ...expectationOf(sheet, reading), empty },
+  };
+}
+
+function cellsOf(
+  { column, formula, format }: OurColumn,
+  rows: readonly number[],
+  values: readonly CellValue[],
+): ColumnCells {
+  return { column, rows, values, format, ...(formula === null ? {} : { formula }) };
+}
+
+/** Cells of columns already there that no longer say what they should. */
+function fillEdits(
+  columns: readonly OurColumn[],
+  sheet: Sheet,
+  { reading, force }: { readonly reading: Reading; readonly force: boolean },
+): Edit[] {
+  const { rows } = reading.register;
+  const blocks = columns.flatMap((column) => {
+    const keep = force ? new Set<number>() : overwritten(sheet, column.column, rows);
+    const stale = rows.flatMap((row, at) =>
+      keep.has(row) || isCurrent(sheet, row, column, column.values[at] ?? null) ? [] : [at],
+    );
+    if (stale.length === 0) return [];
+    return [
+      cellsOf(
+        column,
+        stale.map((at) => rows[at] ?? 0),
+        stale.map((at) => column.values[at] ?? null),
+      ),
+    ];
+  });
+  if (blocks.length === 0) return [];
+  const expects = expectationOf(sheet, reading);
+  return [{ kind: "fillCells", sheet: sheet.name, blocks, expects }];
+}
+
+function isCurrent(sheet: Sheet, row: number, column: OurColumn, value: CellValue): boolean {
+  const formula = sheet.formulas.get(cellKey(row, column.column)) ?? null;
+  const wanted = column.formula?.text.replaceAll("{r}", String(row + 1)) ?? null;
+  const found = valueAt(sheet, row, column.column);
+  const same = isCellError(found) ? false : found === value || (found === null && value === "");
+  return formula === wanted && same;
+}
+
+/** Rows in which somebody typed a constant over a formula. */
+function overwritten(sheet: Sheet, column: number, rows: readonly number[]): Set<number> {
+  const constants = rows.filter(
+    (row) =>
+      !sheet.formulas.has(cellKey(row, column)) && (valueAt(sheet, row, column) ?? "") !== "",
+  );
+  const formulas = rows.filter((row) => sheet.formulas.has(cellKey(row, column))).length;
+  const isFormulaColumn = formulas >= FORMULA_SHARE * (formulas + constants.length);
+  return new Set(isFormulaColumn ? constants : []);
+}
+
+/** A table takes the new columns in when they touch its right edge. */
+function tableEdits(added: readonly OurColumn[], sheet: Sheet, { register }: Reading): Edit[] {
+  const table = sheet.tables.find(({ area }) => area.firstRow === register.headerRow);
+  const first = added[0];
+  if (table === undefined || first?.column !== table.area.lastColumn + 1) return [];
+  return [
+    {
+      kind: "growTable",
+      sheet: sheet.name,
+      table: table.name,
+      area: { ...table.area, lastColumn: table.area.lastColumn + added.length },
+      columns: added.map(({ title }) => ({ title })),
+    },
+  ];
+}
+
+function lookEdits(column: OurColumn, { register }: Reading): Edit[] {
+  const first = register.rows[0];
+  const last = register.rows.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const area: Area = {
+    firstRow: first,
+    firstColumn: column.column,
+    lastRow: last,
+    lastColumn: column.column,
+  };
+  if (column.computed === "state") {
+    return [stateRule(register.sheet, area), stateChoices(register.sheet, area)];
+  }
+  return column.computed === "check" ? [checkRule(register.sheet, area)] : [];
+}
+
+function summaryOf(added: readonly OurColumn[], edits: readonly Edit[], reading: Reading): string {
+  const { register } = reading;
+  const first = added[0];
+  const last = added.at(-1);
+  const parts: string[] = [];
+  if (first && last) {
+    const to = address(register.rows.at(-1) ?? register.headerRow, last.column);
+    parts.push(
+      `${count(added.length, "column")} for ${count(register.rows.length, "row")}, ` +
+        `${register.sheet}!${address(register.headerRow, first.column)}:${to}`,
+    );
+  }
+  const filled = edits.flatMap((edit) =>
+    edit.kind === "fillCells" && edit.sheet === register.sheet ? edit.blocks : [],
+  );
+  const cells = filled.reduce((sum, block) => sum + block.rows.length, 0);
+  if (cells > 0) parts.push(`${count(cells, "cell")} of ours brought up to date`);
+  const sheets = edits.flatMap((edit) => (edit.kind === "addSheet" ? [edit.sheet] : []));
+  if (sheets.length > 0) parts.push(`new sheets ${sheets.join(", ")}`);
+  return parts.length === 0 ? "settings brought up to date" : parts.join("; ");
+}
+
+function count(number: number, noun: string): string {
+  return `${number} ${noun}${number === 1 ? "" : "s"}`;
+}
+
+/** Why the register's sheet cannot be written to as it stands, or null. */
+export function writeBar(sheet: Sheet): string | null {
+  if (isFiltered(sheet)) {
+    return `${sheet.name} is filtered; clear the filter first, nothing is written into a filtered block`;
+  }
+  return sheet.protected ? `${sheet.name} is protected; unprotect it first, or say --force` : null;
+}

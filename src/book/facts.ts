@@ -1,0 +1,192 @@
+import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../core/day.ts";
+import { isOpenFinding, type RowFacts } from "./computed.ts";
+import { RETIRED_WORDS } from "./formulas.ts";
+import { partNamed } from "./parts.ts";
+import type { Device, Part, Reading } from "./records.ts";
+import { type CellValue, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
+import { type Usage, usageOf } from "./usage.ts";
+
+/** What all computed columns need to know of the register. */
+export interface Facts {
+  readonly reading: Reading;
+  readonly sheet: Sheet;
+  readonly columns: {
+    readonly uses: number | null;
+    readonly status: number | null;
+    readonly retiredOn: number | null;
+    readonly site: number | null;
+  };
+  /** First column right of everything in the sheet. */
+  readonly firstFree: number;
+  /** Usage of each device row, null when the book has no counts. */
+  readonly usage: readonly Usage[] | null;
+  /** Whether the register follows this kind of part. */
+  readonly wants: (part: Part) => boolean;
+  readonly columnTitled: (title: string) => number | null;
+  readonly columnFor: (field: string) => number | null;
+  readonly serial: (date: Day | null) => number | null;
+  /** A cell as the computed columns see it: dates counted as in 1900 books. */
+  readonly dated: (row: number, column: number) => CellValue;
+}
+
+/** What one part's columns need besides. */
+export interface PartFacts {
+  readonly lastDoneColumn: number | null;
+  readonly lastDoneFromLog: readonly (Day | null)[];
+  readonly findingColumn: number | null;
+  readonly findings: readonly (string | null)[];
+  readonly rows: readonly RowFacts[];
+}
+
+const NO_USAGE: Usage = { uses: null, countedTo: null };
+
+/** The register's facts, gathered once. */
+export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
+  const { register, devices, counts, ours } = reading;
+  const sheet = sheetNamed(snapshot, register.sheet);
+  if (sheet === null) throw new Error(`register ${register.sheet} is not in the snapshot`);
+  const fields = new Map(register.matches.map((match) => [match.field, match.column]));
+  const columnFor = (field: string): number | null => fields.get(field) ?? null;
+  const usage = usageOf(counts, ours.settings);
+  const logged = new Set(ours.jobs.map((job) => partNamed(ours.parts, job.part)?.code));
+  const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
+  return {
+    reading,
+    sheet,
+    columns: {
+      uses: columnFor("uses"),
+      status: columnFor("status"),
+      retiredOn: columnFor("retiredOn"),
+      site: columnFor("site"),
+    },
+    firstFree: firstFreeColumn(sheet),
+    usage:
+      counts.length === 0
+        ? null
+        : devices.map((device) => usage.get(device.id.toLowerCase()) ?? NO_USAGE),
+    wants: (part) => !part.task || columnFor(`last:${part.code}`) !== null || logged.has(part.code),
+    columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
+    columnFor,
+    serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),
+    dated: (row, column) => {
+      const value = valueAt(sheet, row, column);
+      return typeof value === "number" ? value + shift : value;
+    },
+  };
+}
+
+function titledColumn(sheet: Sheet, headerRow: number, title: string): number | null {
+  const found = (sheet.values[headerRow] ?? []).findIndex((value) => value === title);
+  return found < 0 ? null : found;
+}
+
+function firstFreeColumn(sheet: Sheet): number {
+  let free = 0;
+  for (const row of sheet.values) {
+    let last = row.length;
+    while (last > free && (row[last - 1] ?? null) === null) last -= 1;
+    if (last > free) free = last;
+  }
+  return Math.max(free, ...sheet.tables.map((table) => table.area.lastColumn + 1));
+}
+
+/** The facts of one part, row by row. */
+export function partFacts(facts: Facts, part: Part): PartFacts {
+  const { reading, columns } = facts;
+  const { devices } = reading;
+  const lastDoneColumn = facts.columnFor(`last:${part.code}`);
+  const findingColumn = facts.columnFor(`finding:${part.code}`);
+  const logDates = devices.map((device) => lastDoneOf(device, part));
+  const lastDone = devices.map((device, at) =>
+    lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
+  );
+  const findings = openFindings(facts, part, lastDone);
+  const wipes = new Map(
+    [...reading.ours.sites].reverse().map((site) => [site.code.toLowerCase(), site.wipes]),
+  );
+  return {
+    lastDoneColumn,
+    lastDoneFromLog: logDates,
+    findingColumn,
+    findings,
+    rows: devices.map((device, at) => ({
+      lastDone: lastDone[at] ?? null,
+      ...usageFacts(facts, part, device, at),
+      finding:
+        findingColumn === null
+          ? (findings[at] ?? null)
+          : valueAt(facts.sheet, device.row, findingColumn),
+      retired: isRetired(facts, device),
+      wipes: wipesAt(
+        columns.site === null ? null : valueAt(facts.sheet, device.row, columns.site),
+        wipes,
+      ),
+    })),
+  };
+}
+
+function lastDoneOf(device: Device, part: Part): Day | null {
+  return device.lastDone.find((done) => done.part === part.code)?.date ?? null;
+}
+
+function usageFacts(
+  facts: Facts,
+  part: Part,
+  device: Device,
+  at: number,
+): Pick<RowFacts, "uses" | "countedTo"> {
+  const usage = facts.usage?.[at];
+  if (usage !== undefined && !part.task) return usage;
+  const { uses } = facts.columns;
+  return {
+    uses: uses === null ? null : valueAt(facts.sheet, device.row, uses),
+    countedTo: undefined,
+  };
+}
+
+/** The same test as the formulas': status words by their text, dates by the report date. */
+function isRetired({ sheet, columns, reading, dated }: Facts, device: Device): boolean {
+  const status = columns.status === null ? null : valueAt(sheet, device.row, columns.status);
+  if (typeof status === "string") {
+    const word = trimmed(status).toLowerCase();
+    if (RETIRED_WORDS.some((retired) => retired === word)) return true;
+  }
+  const on = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
+  return typeof on === "number" && Math.floor(on) <= reading.ours.settings.reportDate;
+}
+
+/** As TRIM does it: ordinary spaces only, runs of them made one. */
+function trimmed(text: string): string {
+  return text.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "");
+}
+
+function wipesAt(site: CellValue, wipes: ReadonlyMap<string, string>): string {
+  return typeof site === "string" || typeof site === "number"
+    ? (wipes.get(String(site).toLowerCase()) ?? "")
+    : "";
+}
+
+/** Findings of the Work log that end the part's life and were followed by no replacement. */
+function openFindings(
+  { reading }: Facts,
+  part: Part,
+  lastDone: readonly CellValue[],
+): (string | null)[] {
+  const byDevice = new Map<string, { readonly date: Day | null; readonly finding: string }[]>();
+  for (const job of reading.ours.jobs) {
+    if (!isOpenFinding(job.finding) || partNamed(reading.ours.parts, job.part) !== part) continue;
+    const device = job.device.toLowerCase();
+    const found = byDevice.get(device) ?? [];
+    found.push(job);
+    byDevice.set(device, found);
+  }
+  return reading.devices.map((device, at) => {
+    const since = lastDone[at];
+    const found = byDevice.get(device.id.toLowerCase()) ?? [];
+    // An undated finding stays open: doubt ends a part's life, it never extends it.
+    const open = found.filter(
+      ({ date }) => date === null || typeof since !== "number" || date > since,
+    );
+    return open.at(-1)?.finding ?? null;
+  });
+}

@@ -1,0 +1,124 @@
+import { toSerial } from "../core/day.ts";
+import type { SheetNames } from "./names.ts";
+import type { ColumnCells, Edit } from "./plan.ts";
+import type { Reading, Site } from "./records.ts";
+import { HOLIDAYS } from "./sheets/holidays.ts";
+import {
+  FIRST_ROW,
+  findSheet,
+  freeName,
+  HEADING_ROW,
+  type Layout,
+  makeSheet,
+  readRows,
+  textOf,
+} from "./sheets/layout.ts";
+import { partRows, PARTS } from "./sheets/parts.ts";
+import { matchLabel, matchRow, SETTINGS, SETUP, setupRows } from "./sheets/setup.ts";
+import { siteRows, SITES } from "./sheets/sites.ts";
+import { WORK_LOG } from "./sheets/work-log.ts";
+import { type CellValue, type Sheet, type Snapshot, valueAt } from "./snapshot.ts";
+
+/** Our sheets the book does not have yet, and what each of ours is called in it. */
+export function sheetEdits(
+  snapshot: Snapshot,
+  reading: Reading,
+): { readonly names: SheetNames; readonly edits: readonly Edit[] } {
+  const edits: Edit[] = [];
+  const place = (layout: Layout, rows: () => CellValue[][]): string => {
+    const there = findSheet(snapshot, layout);
+    if (there) return there.name;
+    const name = freeName(snapshot, layout.name);
+    edits.push(...makeSheet(layout, name, rows()));
+    return name;
+  };
+  const { settings, parts } = reading.ours;
+  const names = {
+    setup: place(SETUP, () => setupRows({ ...settings, matches: remembered(reading) }, snapshot)),
+    parts: place(PARTS, () => partRows(parts)),
+    sites: place(SITES, () => siteRows(sitesOf(reading))),
+    holidays: place(HOLIDAYS, () => []),
+  };
+  place(WORK_LOG, () => []);
+  return { names, edits };
+}
+
+/** What Setup should remember of where the register and its columns are. */
+function remembered({ register, ours }: Reading): ReadonlyMap<string, string> {
+  return new Map([
+    ...ours.settings.matches,
+    ["register", register.sheet],
+    ["header row", String(register.headerRow + 1)],
+    ...register.matches.map(({ field, heading }) => [`column ${field}`, heading] as const),
+  ]);
+}
+
+function sitesOf({ devices, ours }: Reading): readonly Site[] {
+  if (ours.sites.length > 0) return ours.sites;
+  const codes = [...new Set(devices.map((device) => device.site).filter((site) => site !== ""))];
+  return codes.sort().map((code) => ({ code, name: "", earlierNames: [], wipes: "" }));
+}
+
+/** Brings an existing Setup up to date: the report date and the remembered choices. */
+export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
+  const sheet = findSheet(snapshot, SETUP);
+  if (sheet === null) return [];
+  const rows = new Map(
+    readRows(sheet, SETUP).map((row) => [
+      textOf(row.values.get("Setting")).toLowerCase(),
+      { row: row.row, value: row.values.get("Value") ?? null },
+    ]),
+  );
+  const wanted = new Map<string, CellValue>([
+    [SETTINGS.reportDate.label, toSerial(reading.ours.settings.reportDate, snapshot.dateSystem)],
+    ...[...remembered(reading)].map(([key, value]) => [matchLabel(key), value] as const),
+  ]);
+  const changed: [number, CellValue][] = [];
+  const fresh: CellValue[][] = [];
+  for (const [label, value] of wanted) {
+    const there = rows.get(label.toLowerCase());
+    if (there === undefined) fresh.push(matchRow(label, textOf(value)));
+    else if (textOf(there.value) !== textOf(value)) changed.push([there.row, value]);
+  }
+  return [...changedEdit(sheet, changed), ...freshEdits(sheet, fresh)];
+}
+
+function changedEdit(sheet: Sheet, changed: readonly (readonly [number, CellValue])[]): Edit[] {
+  if (changed.length === 0) return [];
+  const block: ColumnCells = {
+    column: 1,
+    rows: changed.map(([row]) => row),
+    values: changed.map(([, value]) => value),
+  };
+  return [{ kind: "fillCells", sheet: sheet.name, blocks: [block], expects: setupHeadings(sheet) }];
+}
+
+function freshEdits(sheet: Sheet, fresh: readonly (readonly CellValue[])[]): Edit[] {
+  if (fresh.length === 0) return [];
+  let first = FIRST_ROW;
+  while ((valueAt(sheet, first, 0) ?? "") !== "") first += 1;
+  const rows = fresh.map((_, at) => first + at);
+  const blocks = SETUP.columns.map((_, column) => ({
+    column,
+    rows,
+    values: fresh.map((values) => values[column] ?? null),
+  }));
+  const table = sheet.tables.find(({ area }) => area.firstRow === HEADING_ROW);
+  const edits: Edit[] = [
+    { kind: "fillCells", sheet: sheet.name, blocks, expects: setupHeadings(sheet) },
+  ];
+  if (table && table.area.lastRow < (rows.at(-1) ?? 0)) {
+    const area = { ...table.area, lastRow: rows.at(-1) ?? table.area.lastRow };
+    edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
+  }
+  return edits;
+}
+
+function setupHeadings(sheet: Sheet) {
+  const headers = SETUP.columns.flatMap(({ heading }, column) =>
+    valueAt(sheet, HEADING_ROW, column) === heading
+      ? [{ row: HEADING_ROW, column, text: heading }]
+      : [],
+  );
+  return { headers };
+}

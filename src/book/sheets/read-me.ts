@@ -1,0 +1,101 @@
+import { CAUTIONS } from "../cautions.ts";
+import type { Edit, SheetCell } from "../plan.ts";
+import { type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
+import { HOLIDAYS } from "./holidays.ts";
+import type { Layout } from "./layout.ts";
+import { PARTS } from "./parts.ts";
+import { SETUP } from "./setup.ts";
+import { SITES } from "./sites.ts";
+import { WORK_LOG } from "./work-log.ts";
+
+export const READ_ME = "Read me";
+const TITLE = "Read me: how this workbook is kept";
+const CHANGES_HEADING = "Last changes";
+const MOST_CHANGES = 20;
+
+const PURPOSE =
+  "The register is yours. Sparesheet added columns at its right edge and the sheets below; nothing else was moved, renamed or re-formatted. The columns work without any add-in.";
+
+const COLUMNS: readonly (readonly [string, string])[] = [
+  [
+    "Uses a month",
+    "Sessions a month from the latest three months with a count, up to the report date.",
+  ],
+  [
+    "Counted to",
+    "Last day those counts cover; when it falls too far behind, the short end applies.",
+  ],
+  [
+    "… last replaced",
+    "The date the interval starts from: the complete replacement, typed as a date.",
+  ],
+  [
+    "… interval (months)",
+    "Whole months between replacements: by usage, or the short end in any doubt.",
+  ],
+  ["… next due", "Latest working day on or before the last replacement plus the interval."],
+  ["… state", "▲ Overdue, ◆ Due soon, ○ Not due, ? Check row (no date can be given), – Retired."],
+  ["… row check", "OK, or the first thing wrong in the row; what is wrong shortens the interval."],
+];
+
+/** The Read me sheet, whatever else of ours is there. */
+export function readMeSheet(snapshot: Snapshot): Sheet | null {
+  return (
+    snapshot.sheets.find(
+      (sheet) => sheet.name.startsWith(READ_ME) && valueAt(sheet, 0, 0) === TITLE,
+    ) ?? null
+  );
+}
+
+/** The edits that make the Read me sheet. */
+export function makeReadMe(name: string, change: string): Edit[] {
+  const cells: SheetCell[] = [{ row: 0, column: 0, value: TITLE, look: "title" }];
+  let row = 2;
+  const section = (heading: string, lines: readonly (readonly [string, string])[]): void => {
+    cells.push({ row, column: 0, value: heading, look: "heading" });
+    cells.push({ row, column: 1, value: null, look: "heading" });
+    for (const [topic, text] of lines) {
+      row += 1;
+      cells.push({ row, column: 0, value: topic, look: "plain" });
+      cells.push({ row, column: 1, value: text, look: "note" });
+    }
+    row += 2;
+  };
+  const sheet = ({ name: topic, about }: Layout): readonly [string, string] => [topic, about];
+  section("Purpose", [["What this is", PURPOSE]]);
+  section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG].map(sheet));
+  section("Columns", COLUMNS);
+  section(
+    "Cautions",
+    CAUTIONS.map((text, at) => [String(at + 1), text]),
+  );
+  section(CHANGES_HEADING, [["1", change]]);
+  return [
+    { kind: "addSheet", sheet: name, cells, widths: [24, 110], freezeRows: 1 },
+    { kind: "printSetup", sheet: name, titleRows: null, footer: name },
+  ];
+}
+
+/** The edit that puts a change on top of the list, keeping the last twenty. */
+export function changeEdits(sheet: Sheet, change: string): Edit[] {
+  const heading = sheet.values.findIndex((row) => row[0] === CHANGES_HEADING);
+  if (heading < 0) return [];
+  const before: string[] = [];
+  for (let row = heading + 1; row < sheet.values.length; row += 1) {
+    const text = valueAt(sheet, row, 1);
+    if (typeof text === "string") before.push(text);
+  }
+  const changes = [change, ...before].slice(0, MOST_CHANGES);
+  const rows = changes.map((_, at) => heading + 1 + at);
+  return [
+    {
+      kind: "fillCells",
+      sheet: sheet.name,
+      blocks: [
+        { column: 0, rows, values: rows.map((_, at) => String(at + 1)) },
+        { column: 1, rows, values: changes },
+      ],
+      expects: { headers: [{ row: heading, column: 0, text: CHANGES_HEADING }] },
+    },
+  ];
+}

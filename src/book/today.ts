@@ -1,0 +1,135 @@
+import { weekStart, type Day } from "../core/day.ts";
+import { workCalendar } from "../core/workday.ts";
+import { type Answers, answersOf } from "./computed.ts";
+import { partFacts, registerFacts } from "./facts.ts";
+import { partNamed } from "./parts.ts";
+import type { Part, Reading } from "./records.ts";
+import type { Snapshot } from "./snapshot.ts";
+
+/** One part of one device that needs a decision. */
+export interface DueItem {
+  readonly device: string;
+  readonly site: string;
+  readonly part: string;
+  readonly state: "Overdue" | "Check row" | "Due soon";
+  readonly due: Day | null;
+  /** Days past the due date; negative while it lies ahead, null without one. */
+  readonly daysLate: number | null;
+  /** Why: a finding, or the row check where it is not OK. */
+  readonly why: string;
+  readonly row: number;
+}
+
+/** What needs a decision on the report date, worst first. */
+export interface Today {
+  readonly reportDate: Day;
+  readonly devices: number;
+  readonly overdue: number;
+  readonly dueSoon: number;
+  readonly toCheck: number;
+  readonly notDue: number;
+  readonly retired: number;
+  readonly items: readonly DueItem[];
+  /** Devices whose parts still lack inspection days in the running ISO week; null without a log. */
+  readonly inspectionsMissing: number | null;
+}
+
+const WORST_FIRST = { Overdue: 0, "Check row": 1, "Due soon": 2 } as const;
+
+/** The state of the whole register on the report date. */
+export function todayOf(snapshot: Snapshot, reading: Reading): Today {
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const items: DueItem[] = [];
+  let notDue = 0;
+  const retired = new Set<number>();
+  for (const part of parts.filter(facts.wants)) {
+    for (const [at, row] of partFacts(facts, part).rows.entries()) {
+      const answers = answersOf(part, row, common);
+      const device = reading.devices[at];
+      if (device === undefined) continue;
+      const item = itemOf(answers, settings.reportDate);
+      if (item) {
+        const why = whyOf(answers, row.finding, settings.reportDate);
+        items.push({
+          ...item,
+          device: device.id,
+          site: device.site,
+          part: part.name,
+          why,
+          row: device.row,
+        });
+      } else if (answers.state === "Retired") retired.add(device.row);
+      else notDue += 1;
+    }
+  }
+  items.sort(worse);
+  const count = (state: DueItem["state"]): number =>
+    items.filter((item) => item.state === state).length;
+  return {
+    reportDate: settings.reportDate,
+    devices: reading.devices.length,
+    overdue: count("Overdue"),
+    dueSoon: count("Due soon"),
+    toCheck: count("Check row"),
+    notDue,
+    retired: retired.size,
+    items,
+    inspectionsMissing: inspectionsMissing(reading, retired),
+  };
+}
+
+function itemOf(
+  answers: Answers,
+  reportDate: Day,
+): Pick<DueItem, "state" | "due" | "daysLate"> | null {
+  const { state, due } = answers;
+  if (state !== "Overdue" && state !== "Check row" && state !== "Due soon") return null;
+  return { state, due, daysLate: due === null ? null : reportDate - due };
+}
+
+function whyOf(answers: Answers, finding: unknown, reportDate: Day): string {
+  const late = answers.due !== null && answers.due < reportDate;
+  if (answers.state === "Overdue" && !late && typeof finding === "string")
+    return `finding: ${finding}`;
+  return answers.check === "OK" ? "" : String(answers.check);
+}
+
+/** Overdue before rows to check before due soon; among equals the longest past due; then the device. */
+function worse(one: DueItem, other: DueItem): number {
+  return (
+    WORST_FIRST[one.state] - WORST_FIRST[other.state] ||
+    (other.daysLate ?? Infinity) - (one.daysLate ?? Infinity) ||
+    one.device.localeCompare(other.device, "en") ||
+    one.part.localeCompare(other.part, "en")
+  );
+}
+
+/** Devices in service that lack inspection days of some part in the running ISO week. */
+function inspectionsMissing(
+  { ours, devices, register }: Reading,
+  retired: ReadonlySet<number>,
+): number | null {
+  const inspected = ours.jobs.filter((job) => job.job === "inspected");
+  if (inspected.length === 0) return null;
+  const from = weekStart(ours.settings.reportDate);
+  const days = new Map<string, Set<Day>>();
+  for (const job of inspected) {
+    const part = partNamed(ours.parts, job.part);
+    if (part === null || job.date === null) continue;
+    if (job.date < from || job.date > ours.settings.reportDate) continue;
+    const key = inspectionKey(job.device, part);
+    days.set(key, (days.get(key) ?? new Set()).add(job.date));
+  }
+  const parts = ours.parts.filter((part) => part.perWeek > 0);
+  return devices.filter(
+    (device, at) =>
+      !retired.has(register.rows[at] ?? device.row) &&
+      parts.some((part) => (days.get(inspectionKey(device.id, part))?.size ?? 0) < part.perWeek),
+  ).length;
+}
+
+function inspectionKey(device: string, part: Part): string {
+  return `${device.toLowerCase()}\n${part.code}`;
+}
