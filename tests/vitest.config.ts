@@ -1,0 +1,12 @@
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+// Same input, same answer: the suite runs in a fixed order with a fixed seed (tests/seed.ts).
+export default defineConfig({
+  root: fileURLToPath(new URL("..", import.meta.url)),
+  test: {
+    include: ["tests/**/*.test.ts"],
+    setupFiles: ["tests/seed.ts"],
+    reporters: ["default", ["json", { outputFile: "build/tests/report.json" }]],
+  },
+});
