@@ -1,11 +1,10 @@
 import { addMonths, type Day, isDay } from "../core/day.ts";
-import { dueState, endsLife, nextDue, rowCheck } from "../core/due.ts";
+import { dueState, endsLife, nextDue, rowCheck, type State } from "../core/due.ts";
 import { span } from "../core/usage.ts";
 import type { WorkCalendar } from "../core/workday.ts";
 import { hasCurve, isSound } from "./curve.ts";
 import type { Part, Settings } from "./records.ts";
 import type { CellValue } from "./snapshot.ts";
-import type { Computed } from "./titles.ts";
 
 /**
  * What the computed columns of one part read in one row, as the cells stand: numbers that are dates
@@ -28,8 +27,11 @@ export interface Common {
 }
 
 /** The four answers of a row, exactly as the portable formulas give them. */
-export interface Answers extends Readonly<Record<Computed, CellValue>> {
+export interface Answers {
+  readonly interval: number | "";
   readonly due: Day | null;
+  readonly state: State | "Retired";
+  readonly check: string;
 }
 
 /** The computed columns of one part in one row. */

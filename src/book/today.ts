@@ -93,7 +93,7 @@ function whyOf(answers: Answers, finding: unknown, reportDate: Day): string {
   const late = answers.due !== null && answers.due < reportDate;
   if (answers.state === "Overdue" && !late && typeof finding === "string")
     return `finding: ${finding}`;
-  return answers.check === "OK" ? "" : String(answers.check);
+  return answers.check === "OK" ? "" : answers.check;
 }
 
 /** Overdue before rows to check before due soon; among equals the longest past due; then the device. */
