@@ -106,6 +106,9 @@ export interface AddSheet {
   readonly widths: readonly number[];
   /** Rows that stay in sight when scrolling. */
   readonly freezeRows: number;
+  /** Hidden rows and merged cells: nothing of ours has them, only the demonstration's untidy book. */
+  readonly hiddenRows?: readonly number[];
+  readonly merges?: readonly Area[];
 }
 
 /** A native table over cells that are already there; the first row of the area holds its headings. */
