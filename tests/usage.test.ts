@@ -50,9 +50,9 @@ describe("published", () => {
 const months = fc.integer({ min: 2, max: 120 }).map((halves) => halves / 2);
 const given = fc
   .record({
-    usesPerMonth: fc.option(fc.double({ min: 0, max: 2000, noNaN: true })),
+    usesPerMonth: fc.option(fc.integer({ min: 0, max: 2000 })),
     ends: fc.tuple(months, months),
-    useBudget: fc.option(fc.double({ min: 0.5, max: 20_000, noNaN: true })),
+    useBudget: fc.option(fc.integer({ min: 1, max: 20_000 })),
     thresholds: fc.option(
       fc.tuple(fc.integer({ min: 0, max: 500 }), fc.integer({ min: 0, max: 500 })),
     ),
@@ -70,7 +70,7 @@ const given = fc
   });
 
 describe("second implementation: counting whole months down from the long end", () => {
-  it("agrees wherever the answer does not hang on the ninth decimal", () => {
+  it("agrees in whole numbers, where no division is needed", () => {
     const fits = (months: number, { usesPerMonth: uses, ...rest }: SpanGiven): boolean => {
       const { shortest, longest, useBudget, lightUse, heavyUse } = rest;
       if (months <= shortest) return true;
@@ -86,10 +86,6 @@ describe("second implementation: counting whole months down from the long end", 
     const check = fc.property(given, (row) => {
       let months = Math.floor(row.longest);
       while (months > Math.floor(row.shortest) && !fits(months, row)) months -= 1;
-      const near = [1 - 1e-7, 1 + 1e-7].map((scale) =>
-        span({ ...row, usesPerMonth: row.usesPerMonth === null ? null : row.usesPerMonth * scale }),
-      );
-      fc.pre(near[0] === near[1]);
       expect(span(row)).toBe(months);
     });
     fc.assert(check, { numRuns: 5_000 });
