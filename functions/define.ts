@@ -1,6 +1,9 @@
 import { InputError, NoAnswerError } from "../src/core/errors.ts";
 import { type Arg, type Args, type Read, readCell, requirement } from "./kind.ts";
 
+/** What stands before the name of every function in a worksheet. */
+export const NAMESPACE = "SPARE";
+
 /** An error of a cell: the worksheet's word for it and the sentence that goes with it. */
 export interface CellError {
   readonly error: "#VALUE!" | "#N/A";

@@ -3,9 +3,6 @@ import type { Definition } from "./define.ts";
 import { CHECKBY, CHECKSKEPT, DUESTATE, NEXTDUE, ROWCHECK } from "./due.ts";
 import { SPAN } from "./usage.ts";
 
-/** What stands before the name of every function in a worksheet. */
-export const NAMESPACE = "SPARE";
-
 /** Every worksheet function, in the order in which help shows them. */
 export const functions: readonly Definition[] = [
   SPAN,

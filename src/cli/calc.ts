@@ -1,5 +1,12 @@
-import { type CellError, type Definition, isRows, type Result } from "../../functions/define.ts";
-import { functions, NAMESPACE } from "../../functions/index.ts";
+import {
+  type CellError,
+  type Definition,
+  isRows,
+  NAMESPACE,
+  type Result,
+} from "../../functions/define.ts";
+import { signature } from "../../functions/help.ts";
+import { functions } from "../../functions/index.ts";
 import { type Day, day, isDay, isoText } from "../core/day.ts";
 import { InputError } from "../core/errors.ts";
 
@@ -116,11 +123,6 @@ function bareName(name: string): string {
   const capitals = name.toUpperCase();
   const prefix = `${NAMESPACE}.`;
   return capitals.startsWith(prefix) ? capitals.slice(prefix.length) : capitals;
-}
-
-function signature({ id, args }: Definition): string {
-  const names = args.map(({ name, optional }) => (optional ? `[${name}]` : name));
-  return `${NAMESPACE}.${id}(${names.join(", ")})`;
 }
 
 /** The cell a word of the command line stands for. */

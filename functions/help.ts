@@ -1,0 +1,61 @@
+import { type Day, civilDate, isDay, isoText } from "../src/core/day.ts";
+import { type Answer, type Definition, type Example, isRows, NAMESPACE } from "./define.ts";
+import type { Arg } from "./kind.ts";
+
+/** The function with the names of its arguments, those that may be left out in brackets. */
+export function signature({ id, args }: Definition): string {
+  const names = args.map(({ name, optional }) => (optional ? `[${name}]` : name));
+  return `${NAMESPACE}.${id}(${names.join(", ")})`;
+}
+
+/** An example as it is typed into a cell. */
+export function formulaText({ id, args }: Definition, { cells }: Example): string {
+  const typed = cells.map((cell, index) => cellText(cell, args[index]));
+  return `=${NAMESPACE}.${id}(${typed.join(",")})`;
+}
+
+/** What an example gives, as a person reads it: dates as ISO text, a column with semicolons. */
+export function answerText({ gives }: Definition, example: Example): string {
+  const one = (answer: Answer): string => {
+    if (typeof answer === "object") return `${answer.error} (${answer.message})`;
+    if (gives.kind === "date" && typeof answer === "number" && isDay(answer)) {
+      return isoText(answer);
+    }
+    return answer === "" ? "blank" : String(answer);
+  };
+  const result = example.gives;
+  return isRows(result) ? result.map((row) => row.map(one).join(", ")).join("; ") : one(result);
+}
+
+/** All functions as a list in Markdown, each with its first example. */
+export function markdown(functions: readonly Definition[]): string {
+  const entries = functions.map((definition) => {
+    const [example] = definition.examples;
+    const shown = example
+      ? `\n  \`${formulaText(definition, example)}\` gives ${answerText(definition, example)}.`
+      : "";
+    return `- \`${signature(definition)}\`\n  ${definition.about}${shown}\n`;
+  });
+  return entries.join("");
+}
+
+function cellText(cell: unknown, arg: Arg | undefined): string {
+  if (cell === null) return "";
+  if (Array.isArray(cell)) {
+    // Constants in braces hold neither calls nor blanks.
+    return cell.length === 0 ? "" : `{${cell.map((one) => constant(one ?? "")).join(";")}}`;
+  }
+  if (arg?.kind === "date" && typeof cell === "number" && isDay(cell)) return dateCall(cell);
+  return constant(cell);
+}
+
+function dateCall(date: Day): string {
+  const { year, month, dayOfMonth } = civilDate(date);
+  return `DATE(${year},${month},${dayOfMonth})`;
+}
+
+function constant(value: unknown): string {
+  return typeof value === "string"
+    ? `"${value.replaceAll('"', '""')}"`
+    : String(value).toUpperCase();
+}
