@@ -1,0 +1,300 @@
+import { type Day, fromSerial, isoText, monthStart } from "../core/day.ts";
+import { identifierAt, isBlank, keyOf, quoted, type Page, textOf } from "./cells.ts";
+import type { CountSheet } from "./count-sheets.ts";
+import { type DateText, readDateText } from "./dates.ts";
+import { cellError } from "./date-columns.ts";
+import type { Named } from "./devices.ts";
+import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "./months.ts";
+import { fault, listed, notice, type Place } from "./problems.ts";
+import type { Count, Problem } from "./records.ts";
+import { NO_DEVICE, sortRows } from "./rows.ts";
+import { shiftProblem } from "./shifts.ts";
+import { type CellValue, isCellError } from "./snapshot.ts";
+
+/** All counts of the book; the places of each device's counts in them, by device key. */
+export interface Counted {
+  readonly counts: readonly Count[];
+  readonly byDevice: ReadonlyMap<string, readonly number[]>;
+  readonly problems: readonly Problem[];
+}
+
+interface Tally {
+  readonly byKey: ReadonlyMap<string, Named>;
+  readonly reportDate: Day;
+  readonly counts: Count[];
+  readonly byDevice: Map<string, number[]>;
+  readonly unknown: Set<string>;
+  readonly problems: Problem[];
+}
+
+const TEXT_NUMBER = /^[-+]?\d{1,9}(?:[.,]\d+)?$/;
+
+/** Reads the counts of one or more sheets; the later entry for a device and month replaces. */
+export function readCounts(
+  sheets: readonly CountSheet[],
+  byKey: ReadonlyMap<string, Named>,
+  reportDate: Day,
+): Counted {
+  const tally: Tally = {
+    byKey,
+    reportDate,
+    counts: [],
+    byDevice: new Map(),
+    unknown: new Set(),
+    problems: [],
+  };
+  for (const sheet of sheets) {
+    tally.unknown.clear();
+    if (sheet.shape === "wide") readWide(tally, sheet);
+    else readLong(tally, sheet);
+  }
+  return tally;
+}
+
+/** The rows of a sheet of counts that name a device; the others are told. */
+function deviceRows(
+  tally: Tally,
+  { page, heading, lastRow, device }: CountSheet,
+): readonly number[] {
+  const columns = new Map([["device", device]]);
+  const sorted = sortRows(page, heading, { lastRow, columns });
+  tally.problems.push(...sorted.problems);
+  for (const { row, reason } of sorted.leftOut) {
+    if (reason !== NO_DEVICE) continue;
+    const place = { sheet: page.sheet.name, row, column: device };
+    const cause = `Row ${row + 1} has counts and no device; it is left out.`;
+    tally.problems.push(
+      fault(
+        "device missing",
+        { ...place, heading: heading.texts[device] ?? "" },
+        cause,
+        "Write the device's identifier.",
+      ),
+    );
+  }
+  return sorted.rows;
+}
+
+function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): void {
+  const { page, heading, months, device } = sheet;
+  const shift = monthShift(
+    months.map(({ date }) => date),
+    tally.reportDate,
+  );
+  const example = months[0]?.date;
+  if (shift !== null && example !== undefined) {
+    tally.problems.push(wholeShift(page, example, shift));
+    return;
+  }
+  const columns = months.map(({ column, date }) => ({ column, date: monthStart(date) }));
+  const future = new Set<number>();
+  const twice = new Set(columns.map(({ date }) => date)).size < columns.length;
+  for (const row of deviceRows(tally, sheet)) {
+    const id = deviceOf(tally, { page, row, column: device, heading });
+    const seen = tally.byDevice.has(id.key) || twice;
+    const doubled: string[] = [];
+    for (const { column, date } of columns) {
+      const place = { sheet: page.sheet.name, row, column, heading: heading.texts[column] ?? "" };
+      const value = page.sheet.values[row]?.[column] ?? null;
+      if (date > tally.reportDate && !isBlank(value)) future.add(column);
+      if (add(tally, { id, month: date, value, place, seen }))
+        doubled.push(isoText(date).slice(0, 7));
+    }
+    if (doubled.length > 0) tally.problems.push(countedTwice(page, row, id.name, doubled));
+  }
+  tally.problems.push(...futureColumns(sheet, columns, future));
+}
+
+function futureColumns(
+  { page, heading }: CountSheet,
+  columns: readonly MonthColumn[],
+  future: ReadonlySet<number>,
+): Problem[] {
+  return columns
+    .filter(({ column }) => future.has(column))
+    .map(({ column, date }) =>
+      futureMonth(
+        {
+          sheet: page.sheet.name,
+          row: null,
+          column,
+          heading: headingText(heading.texts[column], date),
+        },
+        date,
+      ),
+    );
+}
+
+function headingText(text: string | undefined, date: Day): string {
+  return text === undefined || /^\d+$/.test(text) ? isoText(date).slice(0, 7) : text;
+}
+
+function futureMonth(place: Place, date: Day): Problem {
+  const cause = `${isoText(date).slice(0, 7)} is after the report date; its counts are not used.`;
+  return fault("future date", place, cause, "Correct the month, or the report date.");
+}
+
+function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): void {
+  const { page, heading, device, month, count } = sheet;
+  const rows = deviceRows(tally, sheet);
+  const texts = rows.map((row) => monthText(page, row, month));
+  const order = orderOfFirsts(texts);
+  const dates = rows.map((row) => monthDate(page, row, month));
+  const shift = monthShift(
+    dates.filter((date) => date !== null),
+    tally.reportDate,
+  );
+  const example = dates.find((date) => date !== null);
+  const shifted = shift !== null && example !== undefined && example !== null;
+  if (shifted) tally.problems.push(wholeShift(page, example, shift));
+  const name = heading.texts[month] ?? "";
+  const counted = heading.texts[count] ?? "";
+  rows.forEach((row, at) => {
+    const text = texts[at] ?? null;
+    const date = dates[at] ?? (text === null ? null : monthMeant(text, order));
+    if (shifted && (dates[at] ?? null) !== null) return;
+    const id = deviceOf(tally, { page, row, column: device, heading });
+    const place = { sheet: page.sheet.name, row, column: count, heading: counted };
+    const value = page.sheet.values[row]?.[count] ?? null;
+    if (date === null) {
+      tally.problems.push(noMonth(page, { ...place, column: month, heading: name }, row));
+      return;
+    }
+    const start = monthStart(date);
+    if (start > tally.reportDate && !isBlank(value)) {
+      tally.problems.push(futureMonth({ ...place, column: month, heading: name }, start));
+    }
+    if (add(tally, { id, month: start, value, place, seen: true })) {
+      tally.problems.push(countedTwice(page, row, id.name, [isoText(start).slice(0, 7)]));
+    }
+  });
+}
+
+function monthDate(page: Page, row: number, column: number): Day | null {
+  const value = page.sheet.values[row]?.[column] ?? null;
+  return typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
+}
+
+function monthText(page: Page, row: number, column: number): DateText | null {
+  const value = page.sheet.values[row]?.[column] ?? null;
+  return typeof value === "string" ? readDateText(value) : null;
+}
+
+function noMonth(page: Page, place: Place, row: number): Problem {
+  const value = page.sheet.values[row]?.[place.column ?? 0] ?? null;
+  if (isCellError(value)) return cellError(place, value.error);
+  if (isBlank(value)) {
+    return fault(
+      "no date",
+      place,
+      "The row has no month; its count is not used.",
+      "Type the first day of the month.",
+    );
+  }
+  const cause = `${quoted(textOf(value))} cannot be read as one certain month; its count is not used.`;
+  return fault("text date", place, cause, "Type the first day of the month as a date.");
+}
+
+function wholeShift(page: Page, example: Day, shift: number): Problem {
+  const place = { sheet: page.sheet.name, row: null, column: null, heading: "" };
+  return shiftProblem(place, example, shift);
+}
+
+interface Identified {
+  readonly key: string;
+  /** As the register writes it. */
+  readonly name: string;
+}
+
+interface Cell {
+  readonly page: Page;
+  readonly row: number;
+  readonly column: number;
+  readonly heading: CountSheet["heading"];
+}
+
+/** The device of a row; one the register does not know is told once a sheet. */
+function deviceOf(tally: Tally, { page, row, column, heading }: Cell): Identified {
+  const written = identifierAt(page, row, column);
+  const key = keyOf(written);
+  const device = tally.byKey.get(key);
+  if (device === undefined && !tally.unknown.has(key)) {
+    tally.unknown.add(key);
+    const place = { sheet: page.sheet.name, row, column, heading: heading.texts[column] ?? "" };
+    const cause = `${quoted(written)} is not in the register.`;
+    const fix = "Write the device as the register does, or add it there.";
+    tally.problems.push(fault("unknown device", place, cause, fix));
+  }
+  return { key, name: device?.id ?? written };
+}
+
+interface Entry {
+  readonly id: Identified;
+  readonly month: Day;
+  readonly value: CellValue;
+  readonly place: Place & { readonly row: number; readonly column: number };
+  /** Whether an earlier entry for the same month may be there. */
+  readonly seen: boolean;
+}
+
+/** Adds one count; true when it took the place of an earlier one. */
+function add(tally: Tally, { id, month, value, place, seen }: Entry): boolean {
+  const problem = countFault(value, place);
+  if (problem !== null) tally.problems.push(problem);
+  const late = month > tally.reportDate && !isBlank(value);
+  const count: Count = {
+    device: id.name,
+    month,
+    count: typeof value === "number" && problem === null && !late ? value : null,
+    faulty: problem !== null || late,
+    sheet: place.sheet,
+    row: place.row,
+    column: place.column,
+  };
+  const own = tally.byDevice.get(id.key) ?? [];
+  tally.byDevice.set(id.key, own);
+  const before = seen ? own.find((at) => tally.counts[at]?.month === month) : undefined;
+  if (before === undefined) {
+    own.push(tally.counts.push(count) - 1);
+    return false;
+  }
+  if (isBlank(value)) return false;
+  const earlier = tally.counts[before];
+  tally.counts[before] = count;
+  return earlier !== undefined && (earlier.count !== null || earlier.faulty);
+}
+
+function countFault(value: CellValue, place: Place): Problem | null {
+  if (typeof value === "number") {
+    if (value < 0) {
+      return fault("count below zero", place, `${value} is below zero.`, "Type the month's count.");
+    }
+    if (!Number.isInteger(value)) {
+      return fault(
+        "count not whole",
+        place,
+        `${value} is no whole number.`,
+        "Type the month's count, not an average.",
+      );
+    }
+    return null;
+  }
+  if (isBlank(value)) return null;
+  if (isCellError(value)) return cellError(place, value.error);
+  return textCount(place, textOf(value));
+}
+
+/** Text where a count belongs; states the number where it is one. */
+export function textCount(place: Place, written: string): Problem {
+  const cause = `${quoted(written)} is text, not a number.`;
+  const fix = TEXT_NUMBER.test(written)
+    ? `Type ${String(Number(written.replace(",", ".")))} as a number.`
+    : "Type the count as a number, or clear the cell when there is none.";
+  return fault("text count", place, cause, fix);
+}
+
+function countedTwice(page: Page, row: number, name: string, months: readonly string[]): Problem {
+  const place = { sheet: page.sheet.name, row, column: null, heading: "" };
+  const cause = `${listed(months)} of ${quoted(name)} is counted more than once; this row replaces the earlier one.`;
+  return notice("counted twice", place, cause, "Keep one count for each device and month.");
+}

@@ -1,0 +1,78 @@
+import { type Day, isoText } from "../core/day.ts";
+import { keyOf, quoted } from "./cells.ts";
+import { partNamed } from "./parts.ts";
+import { fault } from "./problems.ts";
+import type { Job, Ours, Part, Problem } from "./records.ts";
+
+/** What the Work log says: the latest complete replacement or calibration of each device's parts. */
+export interface History {
+  readonly latest: (deviceKey: string, part: Part) => Day | null;
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * Reads the jobs. A replacement counts only when it is marked complete; a date after the report date
+ * counts for nothing, for it would lengthen an interval.
+ */
+export function historyOf(ours: Ours, isDevice: (key: string) => boolean): History {
+  const problems: Problem[] = [];
+  const latest = new Map<string, Map<string, Day>>();
+  for (const job of ours.jobs) {
+    const part = partNamed(ours.parts, job.part);
+    const found = problemsOf(job, part, { isDevice, reportDate: ours.settings.reportDate });
+    problems.push(...found);
+    if (part === null || job.date === null || !renews(job, part)) continue;
+    if (job.date > ours.settings.reportDate) continue;
+    const key = keyOf(job.device);
+    const parts = latest.get(key) ?? new Map<string, Day>();
+    latest.set(key, parts);
+    if (job.date > (parts.get(part.code) ?? 0)) parts.set(part.code, job.date);
+  }
+  return { latest: (key, part) => latest.get(key)?.get(part.code) ?? null, problems };
+}
+
+/** Whether the job starts the part's interval anew. */
+function renews(job: Job, part: Part): boolean {
+  if (part.task) return isDone(job) && job.complete !== false;
+  return isReplaced(job) && job.complete === true;
+}
+
+function isReplaced(job: Job): boolean {
+  return job.job.trim().toLowerCase() === "replaced";
+}
+
+function isDone(job: Job): boolean {
+  return isReplaced(job) || job.job.trim().toLowerCase() === "calibrated";
+}
+
+interface Context {
+  readonly isDevice: (key: string) => boolean;
+  readonly reportDate: Day;
+}
+
+function problemsOf(job: Job, part: Part | null, { isDevice, reportDate }: Context): Problem[] {
+  const place = { sheet: job.sheet, row: job.row, column: null, heading: "" };
+  const problems: Problem[] = [];
+  if (part === null && job.part.trim() !== "") {
+    const cause = `${quoted(job.part)} is no part of the Parts sheet.`;
+    problems.push(fault("unknown part", place, cause, "Write the code or the name of a part."));
+  }
+  if (!isDevice(keyOf(job.device))) {
+    const cause = `${quoted(job.device)} is not in the register.`;
+    const fix = "Write the device as the register does, or add it there.";
+    problems.push(fault("unknown device", place, cause, fix));
+  }
+  if (job.date === null && isDone(job)) {
+    const cause = "The job has no date that can be used, so it counts for nothing.";
+    problems.push(fault("no date", place, cause, "Type the day it was done as a date."));
+  } else if (job.date !== null && job.date > reportDate) {
+    const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted.`;
+    problems.push(fault("future date", place, cause, "Correct the date, or the report date."));
+  }
+  if (part !== null && !part.task && isReplaced(job) && job.complete !== true) {
+    const cause = `The replacement of ${part.name} is not marked as a complete set; it is not counted.`;
+    const fix = "Replace the complete set and log it, or write yes if it was complete.";
+    problems.push(fault("partial set", place, cause, fix));
+  }
+  return problems;
+}

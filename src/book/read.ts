@@ -1,0 +1,112 @@
+import { keyOf, type Page, pagesOf } from "./cells.ts";
+import { overwrittenFormulas, siteFaults, valueFaults } from "./cell-faults.ts";
+import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import { readCounts } from "./counts.ts";
+import { type Fleet, readFleet } from "./devices.ts";
+import { countGaps, headingLookup } from "./gaps.ts";
+import { historyOf } from "./history.ts";
+import { readLastDone } from "./last-done.ts";
+import { guardPatients } from "./privacy.ts";
+import { fault, oneForACell, wholeSheet } from "./problems.ts";
+import type { Ours, Problem, Reading } from "./records.ts";
+import { findRegister, type Found } from "./register.ts";
+import type { Snapshot } from "./snapshot.ts";
+import { unseenNotices } from "./unseen.ts";
+
+/** Sheets of ours: never the register, never counts, and not searched for patient data. */
+const OUR_SHEETS =
+  /^(?:read me|setup|parts|sites|holidays|work log|shelf|year ahead|budget|order list|how worked out|evidence|round sheet)(?: \(\d+\)| \(sparesheet\))?$/i;
+
+/**
+ * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
+ *
+ * Throws a BookError when no equipment register can be found, a PatientDataError when a column looks
+ * like data about patients; nothing else.
+ */
+export function readBook(snapshot: Snapshot, ours: Ours): Reading {
+  const pages = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
+  for (const page of pages) guardPatients(page);
+  const found = findRegister(pages, ours);
+  const fleet = readFleet(found, ours);
+  const history = historyOf(ours, (key) => fleet.byKey.has(key));
+  const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet, history });
+  const sheets = countSheets(pages, found, { fleet, ours });
+  const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
+  const headings = new Map(
+    sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
+  );
+  const gaps = countGaps({
+    fleet,
+    counted,
+    register: found.page.sheet,
+    headingOf: headingLookup(headings),
+  });
+  const problems = oneForACell([
+    ...found.problems,
+    ...unseen(found, sheets.found),
+    ...fleet.problems,
+    ...dateProblems,
+    ...valueFaults(found, fleet.named),
+    ...siteFaults(found, fleet.named, ours),
+    ...overwrittenFormulas(found),
+    ...sheets.problems,
+    ...counted.problems,
+    ...gaps,
+    ...history.problems,
+  ]);
+  return { ours, register: found.register, devices, counts: counted.counts, problems };
+}
+
+interface Beside {
+  readonly fleet: Fleet;
+  readonly ours: Ours;
+}
+
+/** The sheets of counts: the one somebody named, else every sheet that is one, else the register itself. */
+function countSheets(
+  pages: readonly Page[],
+  found: Found,
+  { fleet, ours }: Beside,
+): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
+  const isDevice = (key: string): boolean => fleet.byKey.has(key);
+  const said = keyOf(ours.settings.matches.get("counts") ?? "");
+  if (said === "none") return { found: [], problems: [] };
+  const inRegister = countsBeside({
+    page: found.page,
+    heading: found.heading,
+    lastRow: found.page.sheet.values.length - 1,
+    device: found.columns.get("device") ?? 0,
+  });
+  const own = inRegister === null ? [] : [inRegister];
+  if (said === "") {
+    const others = pages.filter((page) => page !== found.page);
+    const sheets = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
+    return { found: sheets.length > 0 ? sheets : own, problems: [] };
+  }
+  const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
+  if (page === found.page) return { found: own, problems: own.length > 0 ? [] : [noCounts(said)] };
+  const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
+  return sheet === null
+    ? { found: [], problems: [noCounts(said)] }
+    : { found: [sheet], problems: [] };
+}
+
+function noCounts(name: string): Problem {
+  return fault(
+    "counts not found",
+    wholeSheet(name),
+    `Setup says that the counts stand on the sheet ${name}, and no counts can be read there.`,
+    'Correct the sheet name in Setup; "none" says that there are no counts.',
+  );
+}
+
+function unseen(found: Found, sheets: readonly CountSheet[]): Problem[] {
+  const { page, heading } = found;
+  const lastRow = page.sheet.values.length - 1;
+  return [
+    ...unseenNotices(page.sheet, heading, lastRow),
+    ...sheets
+      .filter((sheet) => sheet.page !== page)
+      .flatMap((sheet) => unseenNotices(sheet.page.sheet, sheet.heading, sheet.lastRow)),
+  ];
+}

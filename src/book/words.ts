@@ -1,0 +1,119 @@
+import { EMPTY, LIGHT, SAME, TURNING } from "./fields.ts";
+
+/** One word of a heading as the matcher sees it. */
+export interface Word {
+  readonly text: string;
+  /** How much it says: 0 to 1. */
+  readonly weight: number;
+  /** Makes a heading mean something else, such as "next" or "cost". */
+  readonly turning: boolean;
+  /** A likely typing slip of a known word. */
+  readonly slip: boolean;
+}
+
+const LIGHT_WEIGHT = 0.3;
+/** What stands in brackets and only says how the column is written. */
+const FORMAT_HINT =
+  /[([]\s*(?:d{1,2}|m{1,4}|y{2,4}|yyyy|[-/. ]|months?|days?|years?|optional|required|text|iso|date|yes|no|y\/n|[%$€£])+\s*[)\]]/gi;
+const CAMEL = /([a-z])([A-Z])/g;
+const NOT_WORD = /[^\p{L}\p{N}]+/gu;
+const NUMBER_OF = /^(?:number|no|nr|#|count)\.?\s+of\b/;
+
+const CANON: ReadonlyMap<string, string> = new Map(
+  SAME.flatMap((group) => group.map((word): [string, string] => [word, group[0] ?? word])),
+);
+const LIGHT_WORDS = new Set(LIGHT);
+const EMPTY_WORDS = new Set(EMPTY);
+const TURNING_WORDS = new Set(TURNING);
+
+/** Normalised words of a heading or phrase, without repeats; `vocabulary` are the words slips may mean. */
+export function wordsOf(text: string, vocabulary: ReadonlySet<string> | null): Word[] {
+  const words = new Map<string, Word>();
+  for (const raw of split(text)) {
+    const word = understood(raw, vocabulary);
+    if (word !== null && !words.has(word.text)) words.set(word.text, word);
+  }
+  return [...words.values()];
+}
+
+/** Every single word the groups of SAME know. */
+export function knownWords(): string[] {
+  return [...CANON.keys(), ...LIGHT, ...EMPTY, ...TURNING];
+}
+
+function split(text: string): string[] {
+  return text
+    .replaceAll("\u00a0", " ")
+    .replace(FORMAT_HINT, " ")
+    .replace(CAMEL, "$1 $2")
+    .toLowerCase()
+    .replace(/\bs\s*[/.]\s*n\b/g, "serial number")
+    .replace(NUMBER_OF, "quantity ")
+    .replaceAll("#", " number ")
+    .split(NOT_WORD)
+    .filter((word) => word !== "");
+}
+
+function understood(raw: string, vocabulary: ReadonlySet<string> | null): Word | null {
+  if (EMPTY_WORDS.has(raw)) return null;
+  const exact = CANON.get(raw);
+  if (exact !== undefined) return word(exact, false);
+  if (vocabulary === null || vocabulary.has(raw)) return word(raw, false);
+  const slip = nearest(raw, vocabulary);
+  return slip === null ? word(raw, false) : word(CANON.get(slip) ?? slip, true);
+}
+
+function word(text: string, slip: boolean): Word {
+  return {
+    text,
+    weight: LIGHT_WORDS.has(text) ? LIGHT_WEIGHT : 1,
+    turning: TURNING_WORDS.has(text),
+    slip,
+  };
+}
+
+function nearest(raw: string, vocabulary: ReadonlySet<string>): string | null {
+  if (raw.length < 4) return null;
+  const allowed = raw.length < 8 ? 1 : 2;
+  let best: string | null = null;
+  let least = allowed + 1;
+  for (const known of vocabulary) {
+    if (known.length < 4 || Math.abs(known.length - raw.length) >= least) continue;
+    const distance = slips(raw, known);
+    // Four letters are too few to forgive anything but two of them exchanged.
+    if (raw.length === 4 && (known.length !== 4 || !anagrams(raw, known))) continue;
+    if (distance < least) {
+      best = known;
+      least = distance;
+    }
+  }
+  return best;
+}
+
+function anagrams(one: string, other: string): boolean {
+  return [...one].sort().join("") === [...other].sort().join("");
+}
+
+/** Edit distance with neighbours exchanged counted as one slip (optimal string alignment). */
+export function slips(one: string, other: string): number {
+  let before: number[] = [];
+  let above = Array.from({ length: other.length + 1 }, (_, at) => at);
+  for (let row = 1; row <= one.length; row += 1) {
+    const line = [row];
+    for (let at = 1; at <= other.length; at += 1) {
+      const same = one[row - 1] === other[at - 1];
+      let cost = Math.min(
+        (above[at] ?? 0) + 1,
+        (line[at - 1] ?? 0) + 1,
+        (above[at - 1] ?? 0) + (same ? 0 : 1),
+      );
+      const exchanged =
+        row > 1 && at > 1 && one[row - 1] === other[at - 2] && one[row - 2] === other[at - 1];
+      if (exchanged) cost = Math.min(cost, (before[at - 2] ?? 0) + 1);
+      line.push(cost);
+    }
+    before = above;
+    above = line;
+  }
+  return above[other.length] ?? 0;
+}
