@@ -1,0 +1,53 @@
+// The only file that speaks to Office and Excel.
+
+/** Excel's address of the same day in a 1900 workbook: DATE(2000,1,1). */
+const NEW_YEAR_2000 = 36526;
+
+/** The part of Office used here; undefined where its script did not load. */
+declare const Office: { onReady(): Promise<{ readonly host: string | null }> } | undefined;
+
+interface Probe {
+  readonly value: number;
+  load(property: "value"): void;
+}
+
+interface Workbook {
+  readonly workbook: {
+    readonly application: { calculate(type: "Full"): void };
+    readonly functions: { date(year: number, month: number, day: number): Probe };
+  };
+  sync(): Promise<void>;
+}
+
+declare const Excel: { run<T>(work: (context: Workbook) => Promise<T>): Promise<T> };
+
+/** Where the page runs. */
+export type Place = "Excel" | "a page outside Excel" | "a page without Office";
+
+/** Waits until Office says where the page runs. */
+export async function whereWeAre(): Promise<Place> {
+  if (typeof Office === "undefined") return "a page without Office";
+  const { host } = await Office.onReady();
+  return host === "Excel" ? "Excel" : "a page outside Excel";
+}
+
+/**
+ * Days by which the workbook's count lags behind the 1900 system: 0, or 1462 in a 1904 workbook.
+ * Office does not tell which system a workbook has, so it is asked for the number of a known day.
+ */
+export async function dayShift(): Promise<number> {
+  return Excel.run(async (context) => {
+    const probe = context.workbook.functions.date(2000, 1, 1);
+    probe.load("value");
+    await context.sync();
+    return NEW_YEAR_2000 - probe.value;
+  });
+}
+
+/** Calculates every formula of the open workbooks anew. */
+export async function recalculate(): Promise<void> {
+  await Excel.run(async (context) => {
+    context.workbook.application.calculate("Full");
+    await context.sync();
+  });
+}
