@@ -1,5 +1,5 @@
 import { isBlank, keyOf, quoted, textOf } from "./cells.ts";
-import { textCount } from "./counts.ts";
+import { textCount } from "./count-faults.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import { fault, type Place } from "./problems.ts";
@@ -65,30 +65,38 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
 export function overwrittenFormulas(found: Found): Problem[] {
   const { page, register } = found;
   const { sheet } = page;
-  if (sheet.formulas.size < ENOUGH_FORMULAS) return [];
-  const width = register.headings.length;
-  const inRows = new Set(register.rows);
-  const perColumn = new Map<number, number>();
-  const columnsInRow = cellKey(1, 0);
-  for (const key of sheet.formulas.keys()) {
-    if (!inRows.has(Math.floor(key / columnsInRow))) continue;
-    const column = key % columnsInRow;
-    perColumn.set(column, (perColumn.get(column) ?? 0) + 1);
-  }
   const problems: Problem[] = [];
-  for (const [column, formulas] of perColumn) {
-    const share = formulas / register.rows.length;
-    if (column >= width || formulas < ENOUGH_FORMULAS || share < MOSTLY || share === 1) continue;
+  for (const column of formulaColumns(found)) {
     const heading = register.headings[column] ?? "";
     for (const row of register.rows) {
       const value = sheet.values[row]?.[column] ?? null;
       if (isBlank(value) || sheet.formulas.has(cellKey(row, column))) continue;
       const place = { sheet: sheet.name, row, column, heading };
       const cause = "A value was typed over the formula the rest of the column has.";
-      problems.push(
-        fault("overwritten formula", place, cause, "Copy the formula from a neighbouring row."),
-      );
+      const fix = "Copy the formula from a neighbouring row.";
+      problems.push(fault("overwritten formula", place, cause, fix));
     }
   }
   return problems;
+}
+
+/** Columns of the register that hold formulas in most device rows, and not in all. */
+function formulaColumns({ page, register }: Found): number[] {
+  const { formulas } = page.sheet;
+  if (formulas.size < ENOUGH_FORMULAS) return [];
+  const inRows = new Set(register.rows);
+  const perColumn = new Map<number, number>();
+  const columnsInRow = cellKey(1, 0);
+  for (const key of formulas.keys()) {
+    if (!inRows.has(Math.floor(key / columnsInRow))) continue;
+    const column = key % columnsInRow;
+    perColumn.set(column, (perColumn.get(column) ?? 0) + 1);
+  }
+  return [...perColumn]
+    .filter(([column, count]) => {
+      const share = count / register.rows.length;
+      const inTable = column < register.headings.length;
+      return inTable && count >= ENOUGH_FORMULAS && share >= MOSTLY && share < 1;
+    })
+    .map(([column]) => column);
 }

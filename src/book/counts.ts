@@ -1,15 +1,21 @@
 import { type Day, fromSerial, isoText, monthStart } from "../core/day.ts";
-import { identifierAt, isBlank, keyOf, quoted, type Page, textOf } from "./cells.ts";
+import { identifierAt, isBlank, keyOf, type Page, quoted } from "./cells.ts";
+import {
+  countedTwice,
+  countFault,
+  futureMonth,
+  headingText,
+  noMonth,
+  wholeShift,
+} from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { type DateText, readDateText } from "./dates.ts";
-import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "./months.ts";
-import { fault, listed, notice, type Place } from "./problems.ts";
+import { fault, type Place } from "./problems.ts";
 import type { Count, Problem } from "./records.ts";
 import { NO_DEVICE, sortRows } from "./rows.ts";
-import { shiftProblem } from "./shifts.ts";
-import { type CellValue, isCellError } from "./snapshot.ts";
+import type { CellValue } from "./snapshot.ts";
 
 /** All counts of the book; the places of each device's counts in them, by device key. */
 export interface Counted {
@@ -26,8 +32,6 @@ interface Tally {
   readonly unknown: Set<string>;
   readonly problems: Problem[];
 }
-
-const TEXT_NUMBER = /^[-+]?\d{1,9}(?:[.,]\d+)?$/;
 
 /** Reads the counts of one or more sheets; the later entry for a device and month replaces. */
 export function readCounts(
@@ -58,7 +62,8 @@ function deviceRows(
 ): readonly number[] {
   const columns = new Map([["device", device]]);
   const sorted = sortRows(page, heading, { lastRow, columns });
-  tally.problems.push(...sorted.problems);
+  // A last row of totals is how such sheets are kept; one inside the data is worth a word.
+  tally.problems.push(...sorted.problems.filter(({ row }) => row !== lastRow));
   for (const { row, reason } of sorted.leftOut) {
     if (reason !== NO_DEVICE) continue;
     const place = { sheet: page.sheet.name, row, column: device };
@@ -87,6 +92,9 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
     return;
   }
   const columns = months.map(({ column, date }) => ({ column, date: monthStart(date) }));
+  const titles = new Map(
+    columns.map(({ column, date }) => [column, headingText(heading.texts[column], date)]),
+  );
   const future = new Set<number>();
   const twice = new Set(columns.map(({ date }) => date)).size < columns.length;
   for (const row of deviceRows(tally, sheet)) {
@@ -94,7 +102,7 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
     const seen = tally.byDevice.has(id.key) || twice;
     const doubled: string[] = [];
     for (const { column, date } of columns) {
-      const place = { sheet: page.sheet.name, row, column, heading: heading.texts[column] ?? "" };
+      const place = { sheet: page.sheet.name, row, column, heading: titles.get(column) ?? "" };
       const value = page.sheet.values[row]?.[column] ?? null;
       if (date > tally.reportDate && !isBlank(value)) future.add(column);
       if (add(tally, { id, month: date, value, place, seen }))
@@ -125,15 +133,6 @@ function futureColumns(
     );
 }
 
-function headingText(text: string | undefined, date: Day): string {
-  return text === undefined || /^\d+$/.test(text) ? isoText(date).slice(0, 7) : text;
-}
-
-function futureMonth(place: Place, date: Day): Problem {
-  const cause = `${isoText(date).slice(0, 7)} is after the report date; its counts are not used.`;
-  return fault("future date", place, cause, "Correct the month, or the report date.");
-}
-
 function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): void {
   const { page, heading, device, month, count } = sheet;
   const rows = deviceRows(tally, sheet);
@@ -144,8 +143,8 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
     dates.filter((date) => date !== null),
     tally.reportDate,
   );
-  const example = dates.find((date) => date !== null);
-  const shifted = shift !== null && example !== undefined && example !== null;
+  const example = dates.find((date) => date !== null) ?? null;
+  const shifted = shift !== null && example !== null;
   if (shifted) tally.problems.push(wholeShift(page, example, shift));
   const name = heading.texts[month] ?? "";
   const counted = heading.texts[count] ?? "";
@@ -178,26 +177,6 @@ function monthDate(page: Page, row: number, column: number): Day | null {
 function monthText(page: Page, row: number, column: number): DateText | null {
   const value = page.sheet.values[row]?.[column] ?? null;
   return typeof value === "string" ? readDateText(value) : null;
-}
-
-function noMonth(page: Page, place: Place, row: number): Problem {
-  const value = page.sheet.values[row]?.[place.column ?? 0] ?? null;
-  if (isCellError(value)) return cellError(place, value.error);
-  if (isBlank(value)) {
-    return fault(
-      "no date",
-      place,
-      "The row has no month; its count is not used.",
-      "Type the first day of the month.",
-    );
-  }
-  const cause = `${quoted(textOf(value))} cannot be read as one certain month; its count is not used.`;
-  return fault("text date", place, cause, "Type the first day of the month as a date.");
-}
-
-function wholeShift(page: Page, example: Day, shift: number): Problem {
-  const place = { sheet: page.sheet.name, row: null, column: null, heading: "" };
-  return shiftProblem(place, example, shift);
 }
 
 interface Identified {
@@ -262,39 +241,4 @@ function add(tally: Tally, { id, month, value, place, seen }: Entry): boolean {
   const earlier = tally.counts[before];
   tally.counts[before] = count;
   return earlier !== undefined && (earlier.count !== null || earlier.faulty);
-}
-
-function countFault(value: CellValue, place: Place): Problem | null {
-  if (typeof value === "number") {
-    if (value < 0) {
-      return fault("count below zero", place, `${value} is below zero.`, "Type the month's count.");
-    }
-    if (!Number.isInteger(value)) {
-      return fault(
-        "count not whole",
-        place,
-        `${value} is no whole number.`,
-        "Type the month's count, not an average.",
-      );
-    }
-    return null;
-  }
-  if (isBlank(value)) return null;
-  if (isCellError(value)) return cellError(place, value.error);
-  return textCount(place, textOf(value));
-}
-
-/** Text where a count belongs; states the number where it is one. */
-export function textCount(place: Place, written: string): Problem {
-  const cause = `${quoted(written)} is text, not a number.`;
-  const fix = TEXT_NUMBER.test(written)
-    ? `Type ${String(Number(written.replace(",", ".")))} as a number.`
-    : "Type the count as a number, or clear the cell when there is none.";
-  return fault("text count", place, cause, fix);
-}
-
-function countedTwice(page: Page, row: number, name: string, months: readonly string[]): Problem {
-  const place = { sheet: page.sheet.name, row, column: null, heading: "" };
-  const cause = `${listed(months)} of ${quoted(name)} is counted more than once; this row replaces the earlier one.`;
-  return notice("counted twice", place, cause, "Keep one count for each device and month.");
 }

@@ -4,7 +4,7 @@ import { lastDoneTitle } from "./titles.ts";
 /** What the cells of a field's column hold. */
 export type Holds = "id" | "text" | "date" | "number";
 
-/** A field of the register: what people call it. Phrases are in the words that SAME leads to. */
+/** A field of the register: what people call it. Phrases are in the words of vocabulary.ts. */
 export interface Field {
   readonly key: string;
   readonly title: string;
@@ -15,135 +15,6 @@ export interface Field {
   /** Phrases that count only when the column holds dates. */
   readonly dated: readonly string[];
 }
-
-/** Different words for the same thing: each group reads as its first word. */
-export const SAME: readonly (readonly string[])[] = [
-  ["device", "devices", "equipment", "asset", "machine", "instrument", "apparatus", "dev", "equip"],
-  ["id", "ids", "identifier", "identification", "tag", "ident", "key"],
-  ["number", "no", "nr", "num", "nbr"],
-  ["reference", "ref"],
-  ["site", "location", "loc", "facility", "hospital", "clinic", "campus", "place", "locality"],
-  ["ward", "nursery", "department", "dept"],
-  ["model", "type", "kind", "version"],
-  ["make", "manufacturer", "maker", "mfr", "manufacturers", "makers"],
-  ["serial", "ser", "sn", "serials"],
-  ["commissioned", "commission", "commissioning"],
-  ["installed", "installation", "install"],
-  ["purchased", "purchase", "bought", "acquired", "acquisition", "received", "delivered"],
-  ["deployed", "deployment", "placed", "put"],
-  ["retired", "retirement", "decommissioned", "decommissioning", "decommission"],
-  ["disposed", "disposal", "scrapped", "discarded", "withdrawn", "withdrawal"],
-  ["replaced", "replacement", "replace", "replacements", "changed", "change", "exchanged"],
-  ["replaced", "renewed", "renewal", "swapped", "swap", "fitted", "refitted", "repl", "chg"],
-  ["done", "performed", "completed", "carried"],
-  ["calibration", "calibrated", "calib", "cal", "recalibrated", "recalibration", "calibrations"],
-  ["uses", "use", "usage", "used", "sessions", "session", "screens", "screenings", "screening"],
-  ["uses", "screened", "tests", "test", "tested", "babies", "infants", "newborns", "volume"],
-  ["uses", "applications"],
-  ["month", "monthly", "months", "mth", "mo"],
-  ["note", "notes", "comment", "comments", "remark", "remarks", "observations", "memo"],
-  ["finding", "findings", "damage", "damaged", "defect", "defects", "residue", "corrosion"],
-  ["last", "latest", "recent", "previous", "prev"],
-  ["date", "dt", "day", "when"],
-  ["electrode", "electrodes", "elec", "elect"],
-  ["contact", "contacts"],
-  ["sensor", "sensors"],
-  ["cushion", "cushions"],
-  ["coupler", "couplers"],
-  ["earpad", "earpads"],
-  ["pad", "pads"],
-  ["cup", "cups"],
-  ["muff", "muffs", "earmuff", "earmuffs"],
-  ["set", "sets"],
-  ["annual", "yearly"],
-  ["service", "serviced"],
-];
-
-/** Words that say little: they weigh a third of another word. */
-export const LIGHT: readonly string[] = [
-  "date",
-  "number",
-  "total",
-  "id",
-  "code",
-  "name",
-  "reference",
-  "label",
-  "last",
-  "on",
-  "most",
-  "current",
-  "since",
-  "our",
-  "average",
-  "annual",
-  "full",
-  "complete",
-];
-
-/** Words that say nothing. */
-export const EMPTY: readonly string[] = [
-  "the",
-  "of",
-  "a",
-  "an",
-  "for",
-  "to",
-  "at",
-  "and",
-  "per",
-  "was",
-  "is",
-  "each",
-];
-
-/** Words that make a heading mean something else than the rest of it says. */
-export const TURNING: readonly string[] = [
-  "next",
-  "due",
-  "interval",
-  "every",
-  "lot",
-  "batch",
-  "cost",
-  "price",
-  "qty",
-  "quantity",
-  "spare",
-  "spares",
-  "stock",
-  "order",
-  "ordered",
-  "supplier",
-  "vendor",
-  "frequency",
-  "expiry",
-  "expires",
-  "expired",
-  "warranty",
-  "certificate",
-  "by",
-  "who",
-  "overdue",
-  "remaining",
-  "until",
-  "planned",
-  "scheduled",
-  "estimated",
-  "expected",
-  "target",
-  "budget",
-  "reminder",
-  "plan",
-  "not",
-  "reason",
-  "result",
-  "why",
-  "before",
-  "if",
-  "age",
-  "days",
-];
 
 /** Fields every register may have. */
 const ALWAYS: readonly Field[] = [

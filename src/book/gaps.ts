@@ -1,4 +1,5 @@
 import { addMonths, civilDate, type Day, isoText, monthStart } from "../core/day.ts";
+import { headingText } from "./count-faults.ts";
 import type { Counted } from "./counts.ts";
 import type { Fleet, Named } from "./devices.ts";
 import { fault, listed, type Place } from "./problems.ts";
@@ -178,5 +179,5 @@ function monthText(month: Day): string {
 export function headingLookup(
   headings: ReadonlyMap<string, readonly string[]>,
 ): (count: Count) => string {
-  return ({ sheet, column }) => headings.get(sheet)?.[column] ?? "";
+  return ({ sheet, column, month }) => headingText(headings.get(sheet)?.[column], month);
 }

@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../core/day.ts";
 import { keyOf, quoted } from "./cells.ts";
 import { partNamed } from "./parts.ts";
-import { fault } from "./problems.ts";
+import { fault, type Place } from "./problems.ts";
 import type { Job, Ours, Part, Problem } from "./records.ts";
 
 /** What the Work log says: the latest complete replacement or calibration of each device's parts. */
@@ -14,12 +14,20 @@ export interface History {
  * Reads the jobs. A replacement counts only when it is marked complete; a date after the report date
  * counts for nothing, for it would lengthen an interval.
  */
-export function historyOf(ours: Ours, isDevice: (key: string) => boolean): History {
+export function historyOf(
+  ours: Ours,
+  isDevice: (key: string) => boolean,
+  placeOf: JobPlace,
+): History {
   const problems: Problem[] = [];
   const latest = new Map<string, Map<string, Day>>();
   for (const job of ours.jobs) {
     const part = partNamed(ours.parts, job.part);
-    const found = problemsOf(job, part, { isDevice, reportDate: ours.settings.reportDate });
+    const found = problemsOf(job, part, {
+      isDevice,
+      placeOf,
+      reportDate: ours.settings.reportDate,
+    });
     problems.push(...found);
     if (part === null || job.date === null || !renews(job, part)) continue;
     if (job.date > ours.settings.reportDate) continue;
@@ -45,34 +53,44 @@ function isDone(job: Job): boolean {
   return isReplaced(job) || job.job.trim().toLowerCase() === "calibrated";
 }
 
+/** The cell of a job under one of the Work log's headings. */
+export type JobPlace = (job: Job, heading: string) => Place;
+
 interface Context {
   readonly isDevice: (key: string) => boolean;
+  readonly placeOf: JobPlace;
   readonly reportDate: Day;
 }
 
-function problemsOf(job: Job, part: Part | null, { isDevice, reportDate }: Context): Problem[] {
-  const place = { sheet: job.sheet, row: job.row, column: null, heading: "" };
+function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
+  const { isDevice, placeOf, reportDate } = context;
   const problems: Problem[] = [];
   if (part === null && job.part.trim() !== "") {
     const cause = `${quoted(job.part)} is no part of the Parts sheet.`;
-    problems.push(fault("unknown part", place, cause, "Write the code or the name of a part."));
+    problems.push(
+      fault("unknown part", placeOf(job, "Part"), cause, "Write the code or the name of a part."),
+    );
   }
   if (!isDevice(keyOf(job.device))) {
     const cause = `${quoted(job.device)} is not in the register.`;
     const fix = "Write the device as the register does, or add it there.";
-    problems.push(fault("unknown device", place, cause, fix));
+    problems.push(fault("unknown device", placeOf(job, "Device"), cause, fix));
   }
   if (job.date === null && isDone(job)) {
     const cause = "The job has no date that can be used, so it counts for nothing.";
-    problems.push(fault("no date", place, cause, "Type the day it was done as a date."));
+    problems.push(
+      fault("no date", placeOf(job, "Date"), cause, "Type the day it was done as a date."),
+    );
   } else if (job.date !== null && job.date > reportDate) {
     const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted.`;
-    problems.push(fault("future date", place, cause, "Correct the date, or the report date."));
+    problems.push(
+      fault("future date", placeOf(job, "Date"), cause, "Correct the date, or the report date."),
+    );
   }
   if (part !== null && !part.task && isReplaced(job) && job.complete !== true) {
     const cause = `The replacement of ${part.name} is not marked as a complete set; it is not counted.`;
     const fix = "Replace the complete set and log it, or write yes if it was complete.";
-    problems.push(fault("partial set", place, cause, fix));
+    problems.push(fault("partial set", placeOf(job, "Complete set"), cause, fix));
   }
   return problems;
 }

@@ -1,6 +1,7 @@
 import { contradicts, type Evidence, fits } from "./evidence.ts";
-import { ANY_PART, type Field, SAME } from "./fields.ts";
+import { ANY_PART, type Field } from "./fields.ts";
 import type { ColumnMatch } from "./records.ts";
+import { SAME } from "./vocabulary.ts";
 import { knownWords, type Word, wordsOf } from "./words.ts";
 
 /** A column that may be a field. */

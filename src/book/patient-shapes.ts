@@ -24,21 +24,24 @@ const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
 export function shapeOf(written: string): Shape | null {
   if (written.length < 7 || written.length > LONGEST) return null;
   const text = written.trim();
-  if (text.length === 11 && text.charCodeAt(3) === HYPHEN && text.charCodeAt(6) === HYPHEN) {
-    if (SOCIAL_SECURITY.test(text)) return "social security numbers";
-  }
   if (text.includes("@")) return EMAIL.test(text) ? "e-mail addresses" : null;
   if (text.includes(", ")) return PERSON.test(text) ? "names of persons" : null;
   const first = text.charCodeAt(0);
-  const isNumberLike = (first >= 48 && first <= 57) || first === 43 || first === 40;
-  if (isNumberLike) return numberShape(text);
-  if (text.includes("://") || text.startsWith("www."))
-    return WEB.test(text) ? "web addresses" : null;
-  return text.includes(":") && NETWORK.test(text) ? "network addresses" : null;
+  // A digit, a plus or an opening bracket.
+  if ((first >= 48 && first <= 57) || first === 43 || first === 40) return numberShape(text);
+  return text.includes(":") || text.startsWith("www.") ? addressShape(text) : null;
+}
+
+function addressShape(text: string): Shape | null {
+  if (WEB.test(text)) return "web addresses";
+  return NETWORK.test(text) ? "network addresses" : null;
 }
 
 function numberShape(text: string): Shape | null {
   if (text.length > 24 || ISO_DATE.test(text)) return null;
+  if (text.charCodeAt(3) === HYPHEN && text.charCodeAt(6) === HYPHEN) {
+    if (SOCIAL_SECURITY.test(text)) return "social security numbers";
+  }
   if (NETWORK.test(text)) return "network addresses";
   if (text.length < 10 || !SEPARATED.test(text) || !PHONE.test(text)) return null;
   let digits = 0;

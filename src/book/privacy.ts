@@ -72,7 +72,6 @@ interface Known {
 interface Seen {
   readonly counts: Map<Shape, number>;
   readonly names: Set<string>;
-  filled: number;
 }
 
 function guardValues(page: Page, headingRow: number, known: Known): void {
@@ -85,7 +84,7 @@ function guardValues(page: Page, headingRow: number, known: Known): void {
       if (typeof value !== "string") continue;
       const shape = shapeOf(value);
       if (shape === null) continue;
-      const seen = columns.get(column) ?? { counts: new Map(), names: new Set(), filled: 0 };
+      const seen: Seen = columns.get(column) ?? { counts: new Map(), names: new Set() };
       columns.set(column, seen);
       seen.counts.set(shape, (seen.counts.get(shape) ?? 0) + 1);
       if (shape === "names of persons") seen.names.add(value);

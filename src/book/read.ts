@@ -4,13 +4,14 @@ import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { readCounts } from "./counts.ts";
 import { type Fleet, readFleet } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
-import { historyOf } from "./history.ts";
+import { historyOf, type JobPlace } from "./history.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "./privacy.ts";
 import { fault, oneForACell, wholeSheet } from "./problems.ts";
 import type { Ours, Problem, Reading } from "./records.ts";
 import { findRegister, type Found } from "./register.ts";
-import type { Snapshot } from "./snapshot.ts";
+import { headingColumn } from "./sheets/layout.ts";
+import { sheetNamed, type Snapshot } from "./snapshot.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /** Sheets of ours: never the register, never counts, and not searched for patient data. */
@@ -28,7 +29,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
   for (const page of pages) guardPatients(page);
   const found = findRegister(pages, ours);
   const fleet = readFleet(found, ours);
-  const history = historyOf(ours, (key) => fleet.byKey.has(key));
+  const history = historyOf(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
   const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet, history });
   const sheets = countSheets(pages, found, { fleet, ours });
   const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
@@ -55,6 +56,21 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
     ...history.problems,
   ]);
   return { ours, register: found.register, devices, counts: counted.counts, problems };
+}
+
+/** Where a job's entry stands, looked up once a sheet and heading. */
+function jobPlace(snapshot: Snapshot): JobPlace {
+  const columns = new Map<string, number | null>();
+  return ({ sheet, row }, heading) => {
+    const key = `${heading}:${sheet}`;
+    let column = columns.get(key);
+    if (column === undefined) {
+      const found = sheetNamed(snapshot, sheet);
+      column = found === null ? null : headingColumn(found, heading);
+      columns.set(key, column);
+    }
+    return { sheet, row, column, heading: column === null ? "" : heading };
+  };
 }
 
 interface Beside {

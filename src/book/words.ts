@@ -1,4 +1,4 @@
-import { EMPTY, LIGHT, SAME, TURNING } from "./fields.ts";
+import { EMPTY, LIGHT, SAME, TURNING } from "./vocabulary.ts";
 
 /** One word of a heading as the matcher sees it. */
 export interface Word {
@@ -81,7 +81,7 @@ function nearest(raw: string, vocabulary: ReadonlySet<string>): string | null {
     if (known.length < 4 || Math.abs(known.length - raw.length) >= least) continue;
     const distance = slips(raw, known);
     // Four letters are too few to forgive anything but two of them exchanged.
-    if (raw.length === 4 && (known.length !== 4 || !anagrams(raw, known))) continue;
+    if (raw.length === 4 && !exchanged(raw, known)) continue;
     if (distance < least) {
       best = known;
       least = distance;
@@ -90,8 +90,10 @@ function nearest(raw: string, vocabulary: ReadonlySet<string>): string | null {
   return best;
 }
 
-function anagrams(one: string, other: string): boolean {
-  return [...one].sort().join("") === [...other].sort().join("");
+function exchanged(one: string, other: string): boolean {
+  return (
+    other.length === one.length && one.split("").sort().join() === other.split("").sort().join()
+  );
 }
 
 /** Edit distance with neighbours exchanged counted as one slip (optimal string alignment). */
