@@ -1,0 +1,40 @@
+import type { Edit, Plan } from "./plan.ts";
+import { address, areaText } from "./snapshot.ts";
+
+/** A plan in words: its summary, then one line an edit, exact cells named. */
+export function describePlan(plan: Plan): string[] {
+  return [plan.summary, ...plan.edits.map(describeEdit)];
+}
+
+function describeEdit(edit: Edit): string {
+  switch (edit.kind) {
+    case "addColumn": {
+      const first = address(edit.headerRow, edit.cells.column);
+      const last = address(edit.cells.rows.at(-1) ?? edit.headerRow, edit.cells.column);
+      const { formula } = edit.cells;
+      const how =
+        formula === undefined ? "values" : `${formula.live ? "live" : "portable"} formulas`;
+      return `add column "${edit.title}" at ${edit.sheet}!${first}:${last} (${how})`;
+    }
+    case "fillCells": {
+      const cells = edit.blocks.reduce((sum, block) => sum + block.rows.length, 0);
+      return `fill ${cells} cells of ours on ${edit.sheet}`;
+    }
+    case "addSheet":
+      return `add sheet ${edit.sheet}`;
+    case "addTable":
+      return `make ${edit.sheet}!${areaText(edit.area)} the table ${edit.name}`;
+    case "growTable":
+      return `grow table ${edit.table} to ${edit.sheet}!${areaText(edit.area)}`;
+    case "addRule":
+      return `add ${edit.rules.length} rules on ${edit.sheet}!${areaText(edit.area)}`;
+    case "addChoices":
+      return `add choices on ${edit.sheet}!${areaText(edit.area)}`;
+    case "addName":
+      return `add name ${edit.name}`;
+    case "addChart":
+      return `add chart "${edit.title}" on ${edit.sheet}`;
+    case "printSetup":
+      return `set up printing of ${edit.sheet}`;
+  }
+}

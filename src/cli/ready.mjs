@@ -1,0 +1,53 @@
+// Makes a fresh clone usable: installs and builds what is missing, and is quiet when all is there.
+// Plain JavaScript on purpose: it runs before anything is installed.
+import { spawnSync } from "node:child_process";
+import { existsSync, readFileSync, statSync, utimesSync } from "node:fs";
+import { dirname, join } from "node:path";
+import process from "node:process";
+import { fileURLToPath } from "node:url";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..", "..");
+const at = (...path) => join(root, ...path);
+const say = (text) => process.stderr.write(`${text}\n`);
+
+const [major = 0, minor = 0] = process.versions.node.split(".").map(Number);
+if (major < 20 || (major === 20 && minor < 19)) {
+  say(`Sparesheet needs Node 20.19 or newer, this is ${process.versions.node}.`);
+  process.exit(2);
+}
+
+/** Runs a command in the project; its output is shown only when it fails. */
+function run(what, command, args) {
+  const done = spawnSync(command, args, {
+    cwd: root,
+    encoding: "utf8",
+    shell: process.platform === "win32",
+  });
+  if (done.status === 0) return;
+  say(`${what} failed:\n${done.stdout ?? ""}${done.stderr ?? ""}${done.error?.message ?? ""}`);
+  process.exit(2);
+}
+
+const lock = at("package-lock.json");
+const installed = at("node_modules", ".package-lock.json");
+const isInstalled = existsSync(installed) && statSync(installed).mtimeMs >= statSync(lock).mtimeMs;
+if (!isInstalled) {
+  say("Installing the packages Sparesheet is built with (once, about a minute) …");
+  run("Installing", "npm", ["ci", "--no-audit", "--no-fund"]);
+  const now = new Date();
+  utimesSync(installed, now, now);
+}
+
+const main = at("build", "src", "cli", "main.js");
+if (!existsSync(main)) say("Building Sparesheet (once, some seconds) …");
+run("Building", process.execPath, [
+  at("node_modules", "typescript", "bin", "tsc"),
+  "-b",
+  "src/cli",
+]);
+if (!existsSync(main)) {
+  say(
+    `The build made no ${main}; package ${JSON.parse(readFileSync(at("package.json"), "utf8")).name}.`,
+  );
+  process.exit(2);
+}

@@ -1,0 +1,102 @@
+import { isoText } from "../core/day.ts";
+import { CAUTIONS } from "../book/cautions.ts";
+import { markOf } from "../book/looks.ts";
+import type { Problem, Reading } from "../book/records.ts";
+import { address, columnLetters } from "../book/snapshot.ts";
+import type { DueItem, Today } from "../book/today.ts";
+
+/** The today list as lines for people. */
+export function todayLines(today: Today): string[] {
+  const counts = [
+    `Overdue ${today.overdue}`,
+    `To check ${today.toCheck}`,
+    `Due soon ${today.dueSoon}`,
+    `Not due ${today.notDue}`,
+    `Retired devices ${today.retired}`,
+  ];
+  const inspections =
+    today.inspectionsMissing === null
+      ? "Inspections: none logged in the Work log."
+      : `Inspections this week: ${today.inspectionsMissing} devices still lack some.`;
+  return [
+    `Report date ${isoText(today.reportDate)}: ${today.devices} devices. ${counts.join(" · ")}`,
+    inspections,
+    ...(today.items.length === 0 ? ["Nothing is due."] : ["", ...table(today.items)]),
+    "",
+    CAUTIONS[0] ?? "",
+  ];
+}
+
+function table(items: readonly DueItem[]): string[] {
+  const rows = items.map((item) => [
+    `${markOf(item.state)} ${item.state}`,
+    item.device,
+    item.site,
+    item.part,
+    item.due === null ? "no date" : isoText(item.due),
+    [lateness(item), item.why].filter((text) => text !== "").join("; "),
+  ]);
+  return aligned([["State", "Device", "Site", "Part", "Due", ""], ...rows]);
+}
+
+function lateness({ daysLate }: DueItem): string {
+  if (daysLate === null) return "";
+  if (daysLate === 0) return "today";
+  const days = `${Math.abs(daysLate)} day${Math.abs(daysLate) === 1 ? "" : "s"}`;
+  return daysLate > 0 ? `${days} late` : `in ${days}`;
+}
+
+/** Rows of texts with every column as wide as its widest text. */
+function aligned(rows: readonly (readonly string[])[]): string[] {
+  const widths = (rows[0] ?? []).map((_, column) =>
+    Math.max(...rows.map((row) => row[column]?.length ?? 0)),
+  );
+  return rows.map((row) =>
+    row
+      .map((text, column) => text.padEnd(widths[column] ?? 0))
+      .join("  ")
+      .trimEnd(),
+  );
+}
+
+/** Every problem as lines for people: faults first, then what is only stated. */
+export function problemLines(problems: readonly Problem[]): string[] {
+  const lines = (severity: Problem["severity"]): string[] =>
+    problems
+      .filter((problem) => problem.severity === severity)
+      .map(
+        ({ kind, cause, fix, ...problem }) =>
+          `${placeOf(problem)}: ${kind}: ${cause}${fix === "" ? "" : `; ${fix}`}`,
+      );
+  return [...lines("fault"), ...lines("notice")];
+}
+
+function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause" | "fix">): string {
+  const cell =
+    row === null
+      ? column === null
+        ? ""
+        : `!${columnLetters(column)}:${columnLetters(column)}`
+      : column === null
+        ? `!${row + 1}:${row + 1}`
+        : `!${address(row, column)}`;
+  return `${sheet}${cell}${heading === "" ? "" : ` (${heading})`}`;
+}
+
+/** How the register was understood: where it is, which column is what, and how sure that is. */
+export function matchLines({ register, devices }: Reading): string[] {
+  return [
+    `Register: ${register.sheet}, headings in row ${register.headerRow + 1}; ${devices.length} devices, ${register.leftOut.length} rows left out.`,
+    ...aligned(
+      register.matches.map(({ field, column, heading, confidence, by }) => [
+        `  ${field}`,
+        `column ${columnLetters(column)}`,
+        `"${heading}"`,
+        by === "heading" ? `${Math.round(confidence * 100)} % sure` : `said by ${by}`,
+      ]),
+    ),
+    ...(register.unmatched.length === 0
+      ? []
+      : [`  not used: ${register.unmatched.map((heading) => `"${heading}"`).join(", ")}`]),
+  ];
+}

@@ -1,0 +1,51 @@
+import { BookError, PatientDataError } from "../book/errors.ts";
+import { WorkbookError } from "../xlsx/index.ts";
+import { readArguments } from "./arguments.ts";
+import { calc } from "./calc.ts";
+import { check, columns, type Command, demo, fresh, today } from "./commands.ts";
+import { COMMAND_HELP, HELP } from "./help.ts";
+import { type Io, UsageError } from "./io.ts";
+import { start } from "./start.ts";
+
+const COMMANDS: Readonly<Record<string, Command>> = {
+  today,
+  check,
+  columns,
+  new: fresh,
+  demo,
+  start,
+};
+
+/** Runs the command line and gives the exit code. Known troubles are a sentence, bugs a stack. */
+export async function run(args: readonly string[], io: Io): Promise<number> {
+  // calc reads its own words: -0.5 is a number there, not an option.
+  if (args[0] === "calc" && !args.includes("--help")) return calc(args.slice(1), io);
+  try {
+    const wish = readArguments(args);
+    const [name] = wish.words;
+    if (name === undefined || (wish.help && COMMAND_HELP[name] === undefined)) {
+      (wish.help ? io.out : io.err)(HELP);
+      return wish.help ? 0 : 2;
+    }
+    if (wish.help) {
+      io.out(COMMAND_HELP[name] ?? HELP);
+      return 0;
+    }
+    const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+    if (command === undefined) throw new UsageError(`there is no command "${name}"; see --help`);
+    return command(wish, io);
+  } catch (error) {
+    if (!isTold(error)) throw error;
+    io.err(`sparesheet: ${error.message}\n`);
+    return 2;
+  }
+}
+
+function isTold(error: unknown): error is Error {
+  return (
+    error instanceof UsageError ||
+    error instanceof WorkbookError ||
+    error instanceof BookError ||
+    error instanceof PatientDataError
+  );
+}
