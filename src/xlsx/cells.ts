@@ -1,0 +1,224 @@
+import { type Area, type CellError, type CellValue, columnOf } from "../book/snapshot.ts";
+import type { DateSystem } from "../core/day.ts";
+import { broken } from "./errors.ts";
+import { shownText } from "./escape.ts";
+import { expanded, type SharedFormula, sharedFormula } from "./formulas.ts";
+import { isoSerial } from "./iso.ts";
+import { MOST_COLUMNS, MOST_ROWS } from "./limits.ts";
+import { richText } from "./strings.ts";
+import { attribute, content, next, numberOf, skipTo, type Xml } from "./xml.ts";
+
+/** What the cells of a sheet refer to, and what is learnt on the way. */
+export interface CellSource {
+  readonly strings: readonly string[];
+  readonly dateSystem: DateSystem;
+  readonly shared: Map<number, SharedFormula>;
+  /** Blocks of cells that one array formula or data table fills. */
+  readonly blocks: Area[];
+}
+
+/** A cell as it is read; one object serves all cells of a sheet. */
+export interface Cell {
+  row: number;
+  column: number;
+  style: number;
+  value: CellValue;
+  /** As the file stores it, shared ones written out for the cell. */
+  formula: string | null;
+  array: boolean;
+}
+
+/** What a reader of rows is told. */
+export interface RowVisitor {
+  readonly row?: (row: number, xml: Xml) => void;
+  readonly cell: (cell: Cell) => void;
+}
+
+/** Reads the rows of the sheetData element just opened. */
+export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): void {
+  if (xml.empty) return;
+  const cell: Cell = { row: -1, column: -1, style: 0, value: null, formula: null, array: false };
+  const depth = xml.stack.length;
+  while (next(xml)) {
+    if (xml.kind === "close" && xml.stack.length < depth) return;
+    if (xml.kind !== "open") continue;
+    if (xml.name !== "row") {
+      skipTo(xml, depth);
+      continue;
+    }
+    cell.row = rowOf(xml, cell.row);
+    visitor.row?.(cell.row, xml);
+    if (!xml.empty) readRow(xml, cell, source, visitor);
+  }
+}
+
+function readRow(xml: Xml, cell: Cell, source: CellSource, visitor: RowVisitor): void {
+  const depth = xml.stack.length;
+  cell.column = -1;
+  while (next(xml)) {
+    if (xml.kind === "close" && xml.stack.length < depth) return;
+    if (xml.kind !== "open") continue;
+    if (xml.name === "c") {
+      readCell(xml, cell, source);
+      visitor.cell(cell);
+    } else skipTo(xml, depth);
+  }
+}
+
+/** The row of the row element just opened; without a number it follows the one before. */
+export function rowOf(xml: Xml, before: number): number {
+  const given = numberOf(xml, "r");
+  const row = given === null ? before + 1 : given - 1;
+  if (row < 0 || row >= MOST_ROWS) throw broken(xml.part, `it has a row ${row + 1}`);
+  return row;
+}
+
+/** The column of the cell element just opened; without a reference it follows the one before. */
+export function columnHere(xml: Xml, row: number, before: number): number {
+  for (let at = 0; at < xml.count; at += 4) {
+    const from = xml.attributes[at] ?? 0;
+    if ((xml.attributes[at + 1] ?? 0) - from !== 1 || xml.text[from] !== "r") continue;
+    return referencedColumn(xml, row, xml.attributes[at + 2] ?? 0, xml.attributes[at + 3] ?? 0);
+  }
+  if (before + 1 >= MOST_COLUMNS) throw broken(xml.part, "it has a cell beyond the last column");
+  return before + 1;
+}
+
+function referencedColumn(xml: Xml, row: number, from: number, to: number): number {
+  let column = 0;
+  let at = from;
+  for (; at < to; at += 1) {
+    const letter = xml.text.charCodeAt(at) & ~32;
+    if (letter < 65 || letter > 90) break;
+    column = column * 26 + letter - 64;
+  }
+  let number = 0;
+  for (; at < to; at += 1) {
+    const digit = xml.text.charCodeAt(at) - 48;
+    if (digit < 0 || digit > 9) number = NaN;
+    number = number * 10 + digit;
+  }
+  if (number !== row + 1 || column < 1 || column > MOST_COLUMNS) {
+    throw broken(xml.part, `it has a cell ${xml.text.slice(from, to)} in row ${row + 1}`);
+  }
+  return column - 1;
+}
+
+function readCell(xml: Xml, cell: Cell, source: CellSource): void {
+  cell.column = columnHere(xml, cell.row, cell.column);
+  cell.style = numberOf(xml, "s") ?? 0;
+  cell.value = null;
+  cell.formula = null;
+  cell.array = false;
+  if (xml.empty) return;
+  const type = attribute(xml, "t") ?? "n";
+  const depth = xml.stack.length;
+  while (next(xml)) {
+    if (xml.kind === "close" && xml.stack.length < depth) return;
+    if (xml.kind !== "open") continue;
+    if (xml.name === "v") cell.value = valueOf(type, content(xml), xml, source);
+    else if (xml.name === "f") readFormula(xml, cell, source);
+    else if (xml.name === "is") cell.value = richText(xml);
+    skipTo(xml, depth);
+  }
+}
+
+const ERRORS = new Map<string, CellError>();
+
+function errorOf(text: string): CellError {
+  const known = ERRORS.get(text);
+  if (known) return known;
+  const error = { error: text };
+  if (ERRORS.size < 64) ERRORS.set(text, error);
+  return error;
+}
+
+function valueOf(type: string, text: string, xml: Xml, source: CellSource): CellValue {
+  switch (type) {
+    case "str":
+      return shownText(text);
+    case "inlineStr":
+      return shownText(text);
+    case "e":
+      return errorOf(text);
+    case "s":
+      return text.trim() === "" ? null : sharedText(text, xml, source);
+    case "b":
+      return text.trim() === "" ? null : text.trim() === "1" || text.trim() === "true";
+    case "d":
+      return isoSerial(text, source.dateSystem) ?? text;
+    default:
+      return numberIn(text, xml);
+  }
+}
+
+function sharedText(text: string, xml: Xml, source: CellSource): string {
+  const found = /^\s*\d+\s*$/.test(text) ? source.strings[Number(text)] : undefined;
+  if (found === undefined) throw broken(xml.part, `it points to a text ${text} that is not there`);
+  return found;
+}
+
+function numberIn(text: string, xml: Xml): number | null {
+  const number = Number(text);
+  if (text.trim() === "") return null;
+  if (!Number.isFinite(number)) throw broken(xml.part, `it holds ${text} where a number must be`);
+  return number;
+}
+
+function readFormula(xml: Xml, cell: Cell, source: CellSource): void {
+  const kind = attribute(xml, "t");
+  const shared = kind === "shared" ? numberOf(xml, "si") : null;
+  const area = kind === "array" || kind === "dataTable" ? areaOf(attribute(xml, "ref")) : null;
+  cell.array = kind === "array";
+  const text = shownText(content(xml));
+  if (area && (area.lastRow > area.firstRow || area.lastColumn > area.firstColumn || kind === "dataTable"))
+    source.blocks.push(area);
+  if (kind === "dataTable") return;
+  if (shared !== null && text === "") {
+    const master = source.shared.get(shared);
+    cell.formula = master ? expanded(master, cell.row, cell.column) : null;
+    return;
+  }
+  if (shared !== null) source.shared.set(shared, sharedFormula(text, cell.row, cell.column));
+  cell.formula = text === "" ? null : text;
+}
+
+/** An area as files write it, or null: A1, A1:B2, $ allowed; whole rows and columns reach the edge. */
+export function areaOf(text: string | null): Area | null {
+  const match = /^\$?([A-Za-z]{0,3})\$?(\d{0,7})(?::\$?([A-Za-z]{0,3})\$?(\d{0,7}))?$/.exec(text ?? "");
+  if (!match) return null;
+  const [, left = "", top = "", right = left, bottom = top] = match;
+  if (left + top === "" || right + bottom === "") return null;
+  const area = {
+    firstRow: top === "" ? 0 : Number(top) - 1,
+    firstColumn: left === "" ? 0 : columnOf(left),
+    lastRow: bottom === "" ? MOST_ROWS - 1 : Number(bottom) - 1,
+    lastColumn: right === "" ? MOST_COLUMNS - 1 : columnOf(right),
+  };
+  const inside = area.firstRow >= 0 && area.lastRow < MOST_ROWS && area.lastColumn < MOST_COLUMNS;
+  return inside && area.firstRow <= area.lastRow && area.firstColumn <= area.lastColumn ? area : null;
+}
+
+/** Whether a cell lies in one of the areas. */
+export function inAreas(areas: readonly Area[], row: number, column: number): boolean {
+  return areas.some(
+    (area) =>
+      row >= area.firstRow &&
+      row <= area.lastRow &&
+      column >= area.firstColumn &&
+      column <= area.lastColumn,
+  );
+}
+
+/** Whether two cells hold the same. */
+export function sameValue(one: CellValue, other: CellValue): boolean {
+  if (one === other) return true;
+  return (
+    typeof one === "object" &&
+    typeof other === "object" &&
+    one !== null &&
+    other !== null &&
+    one.error === other.error
+  );
+}
+

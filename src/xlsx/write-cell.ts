@@ -1,0 +1,61 @@
+import { columnLetters } from "../book/snapshot.ts";
+import { cellText, escaped, keepsSpace } from "./escape.ts";
+import { formulaAt } from "./formulas.ts";
+import type { Write } from "./sheet-draft.ts";
+
+const LETTERS: string[] = [];
+
+function letters(column: number): string {
+  return (LETTERS[column] ??= columnLetters(column));
+}
+
+/** How cells of a sheet are spelt: its prefix, and the number by which a cell says it is a dynamic array. */
+export interface Spelling {
+  readonly prefix: string;
+  readonly dynamic: number;
+}
+
+/** The element of a cell. */
+export function cellXml(write: Write, row: number, style: number, spelling: Spelling): string {
+  const { prefix: p, dynamic } = spelling;
+  const { value } = write;
+  const { formula } = write.origin;
+  const reference = letters(write.column) + String(row + 1);
+  let head = `<${p}c r="${reference}"`;
+  if (style > 0) head += ` s="${style}"`;
+  if (!formula) {
+    if (value === null) return `${head}/>`;
+    if (typeof value === "string") {
+      return `${head} t="inlineStr"><${p}is><${p}t${space(value)}>${cellText(value)}</${p}t></${p}is></${p}c>`;
+    }
+  }
+  head += typeOf(value);
+  let body = "";
+  if (formula) {
+    const text = formulaAt(formula.pieces, row);
+    if (formula.live) {
+      head += ` cm="${dynamic}"`;
+      body = `<${p}f t="array" ref="${reference}">${text}</${p}f>`;
+    } else body = `<${p}f>${text}</${p}f>`;
+  }
+  return `${head}>${body}${valueXml(value, p)}</${p}c>`;
+}
+
+function typeOf(value: Write["value"]): string {
+  if (typeof value === "string") return ' t="str"';
+  if (typeof value === "boolean") return ' t="b"';
+  return typeof value === "number" || value === null ? "" : ' t="e"';
+}
+
+function valueXml(value: Write["value"], p: string): string {
+  if (value === null) return "";
+  if (typeof value === "string") return `<${p}v${space(value)}>${cellText(value)}</${p}v>`;
+  if (typeof value === "boolean") return `<${p}v>${value ? 1 : 0}</${p}v>`;
+  // A negative zero would be read back as one; a cell knows only zero.
+  if (typeof value === "number") return `<${p}v>${value === 0 ? 0 : value}</${p}v>`;
+  return `<${p}v>${escaped(value.error)}</${p}v>`;
+}
+
+function space(text: string): string {
+  return keepsSpace(text) ? ' xml:space="preserve"' : "";
+}
