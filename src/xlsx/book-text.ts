@@ -71,8 +71,12 @@ export function defineName(change: Change, entry: NewName): void {
     return;
   }
   const key = entry.name.toLowerCase();
-  const later = places.find((place) => (attributeAt(text, place, "name") ?? "").toLowerCase() > key);
-  const splices = later ? [{ start: later.start, end: later.start, xml }] : appendTo(text, list, xml);
+  const later = places.find(
+    (place) => (attributeAt(text, place, "name") ?? "").toLowerCase() > key,
+  );
+  const splices = later
+    ? [{ start: later.start, end: later.start, xml }]
+    : appendTo(text, list, xml);
   splicePart(change.draft, path, splices);
 }
 

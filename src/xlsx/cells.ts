@@ -171,7 +171,10 @@ function readFormula(xml: Xml, cell: Cell, source: CellSource): void {
   const area = kind === "array" || kind === "dataTable" ? areaOf(attribute(xml, "ref")) : null;
   cell.array = kind === "array";
   const text = shownText(content(xml));
-  if (area && (area.lastRow > area.firstRow || area.lastColumn > area.firstColumn || kind === "dataTable"))
+  if (
+    area &&
+    (area.lastRow > area.firstRow || area.lastColumn > area.firstColumn || kind === "dataTable")
+  )
     source.blocks.push(area);
   if (kind === "dataTable") return;
   if (shared !== null && text === "") {
@@ -185,7 +188,9 @@ function readFormula(xml: Xml, cell: Cell, source: CellSource): void {
 
 /** An area as files write it, or null: A1, A1:B2, $ allowed; whole rows and columns reach the edge. */
 export function areaOf(text: string | null): Area | null {
-  const match = /^\$?([A-Za-z]{0,3})\$?(\d{0,7})(?::\$?([A-Za-z]{0,3})\$?(\d{0,7}))?$/.exec(text ?? "");
+  const match = /^\$?([A-Za-z]{0,3})\$?(\d{0,7})(?::\$?([A-Za-z]{0,3})\$?(\d{0,7}))?$/.exec(
+    text ?? "",
+  );
   if (!match) return null;
   const [, left = "", top = "", right = left, bottom = top] = match;
   if (left + top === "" || right + bottom === "") return null;
@@ -196,7 +201,9 @@ export function areaOf(text: string | null): Area | null {
     lastColumn: right === "" ? MOST_COLUMNS - 1 : columnOf(right),
   };
   const inside = area.firstRow >= 0 && area.lastRow < MOST_ROWS && area.lastColumn < MOST_COLUMNS;
-  return inside && area.firstRow <= area.lastRow && area.firstColumn <= area.lastColumn ? area : null;
+  return inside && area.firstRow <= area.lastRow && area.firstColumn <= area.lastColumn
+    ? area
+    : null;
 }
 
 /** Whether a cell lies in one of the areas. */
@@ -221,4 +228,3 @@ export function sameValue(one: CellValue, other: CellValue): boolean {
     one.error === other.error
   );
 }
-

@@ -27,7 +27,8 @@ function inflateWithin(bytes: Uint8Array, size: number): Uint8Array {
   for (let at = 0; at === 0 || (at < bytes.length && filled <= size); at += SLICE) {
     stream.push(bytes.subarray(at, at + SLICE), at + SLICE >= bytes.length);
   }
-  if (filled !== size) throw new RangeError("the stream holds another number of bytes than it says");
+  if (filled !== size)
+    throw new RangeError("the stream holds another number of bytes than it says");
   return out;
 }
 

@@ -58,12 +58,11 @@ export function splicePart(draft: Draft, path: string, splices: readonly Splice[
   setPart(draft, path, spliced(draftText(draft, path), splices));
 }
 
-/** Adds a part under a free path made from a pattern such as xl/tables/table#.xml, and tells its type. The first of a kind that is usually alone has no number. */
+/** Adds a part under a free path made from a pattern such as xl/tables/table#.xml, and tells its type. */
 export function addPart(draft: Draft, pattern: string, type: string, text: string): string {
-  let number = alone ? 0 : 1;
-  const named = (): string => pattern.replace("#", number === 0 ? "" : String(number));
-  while (draftHas(draft, named())) number += 1;
-  const path = named();
+  let number = 1;
+  while (draftHas(draft, pattern.replace("#", String(number)))) number += 1;
+  const path = pattern.replace("#", String(number));
   setPart(draft, path, XML_HEAD + text);
   const types = draftText(draft, TYPES);
   const { root, prefix } = outlineOf(types, TYPES, "Types");
@@ -98,7 +97,11 @@ function dropChildren(
     const value = attributeAt(text, child, name);
     return value !== null && drop(value);
   });
-  splicePart(draft, path, gone.map(({ start, end }) => ({ start, end, xml: "" })));
+  splicePart(
+    draft,
+    path,
+    gone.map(({ start, end }) => ({ start, end, xml: "" })),
+  );
 }
 
 /** The links of a part as the draft has them. */
@@ -143,4 +146,9 @@ export function writeDraft(draft: Draft): Uint8Array {
 
 function packed(draft: Draft, content: string | Uint8Array): ReturnType<typeof pack> {
   return pack(typeof content === "string" ? encode(content) : content, draft.file.codec);
+}
+
+/** A pattern for addPart: the path itself when it is free, numbered otherwise. */
+export function freePath(draft: Draft, path: string): string {
+  return draftHas(draft, path) ? path.replace(/(\.\w+)$/, "#$1") : path;
 }

@@ -3,7 +3,8 @@ import { broken } from "./errors.ts";
 
 /** Characters an XML text cannot hold, which workbooks write as _xHHHH_. */
 // eslint-disable-next-line no-control-regex -- control characters are what this is about
-const UNWRITABLE = /[\u0000-\u0008\u000b-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]|_(?=x[0-9A-Fa-f]{4}_)/g;
+const UNWRITABLE =
+  /[\u0000-\u0008\u000b-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]|_(?=x[0-9A-Fa-f]{4}_)/g;
 
 /** A cell's text for an element: nothing is lost, a literal _x0041_ included. */
 export function cellText(text: string): string {
@@ -52,7 +53,10 @@ export function partText(bytes: Uint8Array, part: string): string {
   if (declared && !/^(utf-?8|us-ascii|ascii)$/i.test(declared)) {
     throw broken(part, `its encoding ${declared} is not one workbooks use`);
   }
-  if (text.includes("\ufffd") && !sameBytes(encode(text), bytes.subarray(mark === 0xefbb ? 3 : 0))) {
+  if (
+    text.includes("\ufffd") &&
+    !sameBytes(encode(text), bytes.subarray(mark === 0xefbb ? 3 : 0))
+  ) {
     throw broken(part, "its text is not UTF-8");
   }
   return text.startsWith("\ufeff") ? text.slice(1) : text;
@@ -62,7 +66,7 @@ const UNITS_A_STEP = 4096;
 
 function utf16(bytes: Uint8Array, highAt: 0 | 1, from: number): string {
   const pieces: string[] = [];
-  for (let at = from; at + 1 < bytes.length; ) {
+  for (let at = from; at + 1 < bytes.length;) {
     const units: number[] = [];
     for (; units.length < UNITS_A_STEP && at + 1 < bytes.length; at += 2) {
       units.push(((bytes[at + highAt] ?? 0) << 8) | (bytes[at + 1 - highAt] ?? 0));

@@ -1,7 +1,6 @@
 import { civilDayOrNull, type DateSystem, toSerial } from "../core/day.ts";
 
-const ISO =
-  /^(?:(\d{4})-(\d{2})-(\d{2}))?T?(?:(\d{2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?)?Z?$/;
+const ISO = /^(?:(\d{4})-(\d{2})-(\d{2}))?T?(?:(\d{2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?)?Z?$/;
 const SECONDS_A_DAY = 86_400;
 
 /** The serial number of a date, a time or both as ISO 8601 writes them, or null. */

@@ -30,7 +30,11 @@ export function lookXml(look: Look, font: string, p: string): LookXml {
         alignment: `<${p}alignment vertical="center" wrapText="1"/>`,
       };
     case "input":
-      return { ...none, fill: solid(p, INPUT_FILL), border: border(p, ["left", "right", "top", "bottom"]) };
+      return {
+        ...none,
+        fill: solid(p, INPUT_FILL),
+        border: border(p, ["left", "right", "top", "bottom"]),
+      };
     case "note":
       return { ...none, font: fontLike(font, p, `<${p}i/>`, { color: NOTE_COLOR }) };
   }

@@ -1,5 +1,13 @@
 import { bookFolder, type Change } from "./change.ts";
-import { addPart, addRelation, draftHas, draftRelations, draftText, splicePart } from "./draft.ts";
+import {
+  addPart,
+  addRelation,
+  draftHas,
+  draftRelations,
+  draftText,
+  freePath,
+  splicePart,
+} from "./draft.ts";
 import {
   appendTo,
   attributeAt,
@@ -14,8 +22,7 @@ import {
 } from "./outline.ts";
 import { next, numberOf, readXml } from "./xml.ts";
 
-const TYPE =
-  "application/vnd.openxmlformats-officedocument.spreadsheetml.sheetMetadata+xml";
+const TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheetMetadata+xml";
 const DYNAMIC_SPACE = "http://schemas.microsoft.com/office/spreadsheetml/2017/dynamicarray";
 /** Identifies the extension that says "dynamic array". Source: [MS-XLSX] 2.3.12. */
 const DYNAMIC_ID = "{bdbb8cdc-fa1e-496e-a857-3c3f30c029c3}";
@@ -30,9 +37,10 @@ const ORDER = [
   "extLst",
 ];
 /** What becomes of the mark when a cell is copied, merged, split and so on. */
-const KEPT = (
-  "copy pasteAll pasteValues merge splitFirst rowColShift clearFormats clearComments assign coerce cellMeta"
-).split(" ");
+const KEPT =
+  "copy pasteAll pasteValues merge splitFirst rowColShift clearFormats clearComments assign coerce cellMeta".split(
+    " ",
+  );
 
 /**
  * The number by which a cell says that its formula is a dynamic array, the form in which a spreadsheet
@@ -40,13 +48,15 @@ const KEPT = (
  */
 export function dynamicMark(change: Change): number {
   const { draft, book } = change;
-  const known = draftRelations(draft, book.path).find(({ type }) => type === "sheetMetadata")?.target;
+  const known = draftRelations(draft, book.path).find(
+    ({ type }) => type === "sheetMetadata",
+  )?.target;
   if (!known || !draftHas(draft, known)) {
     const text =
       `<metadata xmlns="${book.space}" xmlns:xda="${DYNAMIC_SPACE}">` +
       `<metadataTypes count="1">${typeXml("")}</metadataTypes>${futureXml("")}` +
       '<cellMetadata count="1"><bk><rc t="1" v="0"/></bk></cellMetadata></metadata>';
-    const path = addPart(draft, `${bookFolder(change)}metadata#.xml`, TYPE, text);
+    const path = addPart(draft, freePath(draft, `${bookFolder(change)}metadata.xml`), TYPE, text);
     addRelation(draft, book.path, "sheetMetadata", path);
     return 1;
   }

@@ -12,7 +12,7 @@ const LONGEST_NAME = 31;
 
 /** Adds a sheet after the last one, with its cells. */
 export function addSheet(change: Change, edit: AddSheet): void {
-  checkName(edit.sheet);
+  checkSheetName(edit.sheet);
   const text = emptySheet(change.book.space, relationSpace(change.book.strict), edit.freezeRows);
   const pattern = `${bookFolder(change)}worksheets/sheet#.xml`;
   const path = addPart(change.draft, pattern, TYPE, text);
@@ -42,7 +42,8 @@ export function addSheet(change: Change, edit: AddSheet): void {
   }
 }
 
-function checkName(name: string): void {
+/** Refuses what no sheet can be called. */
+export function checkSheetName(name: string): void {
   const bad = name === "" || name.length > LONGEST_NAME || /[[\]:*?/\\]|^'|'$/.test(name);
   if (!bad) return;
   throw new WorkbookError(

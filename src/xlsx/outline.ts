@@ -101,7 +101,10 @@ export function withAttributes(
 ): string {
   const xml = openingTag(text, place);
   const tag = xml.text;
-  let result = tag.slice(0, xml.count ? (xml.attributes[0] ?? 0) : tag.length - (xml.empty ? 2 : 1));
+  let result = tag.slice(
+    0,
+    xml.count ? (xml.attributes[0] ?? 0) : tag.length - (xml.empty ? 2 : 1),
+  );
   result = result.trimEnd();
   const left = new Map(Object.entries(changes));
   for (let at = 0; at < xml.count; at += 4) {
@@ -126,9 +129,7 @@ export function appendTo(text: string, place: Place, xml: string, open?: string)
     ];
   }
   const name = /^<([^\s/>]+)/.exec(tag)?.[1] ?? place.name;
-  return [
-    { start: place.start, end: place.end, xml: `${tag.slice(0, -2)}>${xml}</${name}>` },
-  ];
+  return [{ start: place.start, end: place.end, xml: `${tag.slice(0, -2)}>${xml}</${name}>` }];
 }
 
 /** Where a new child of that name belongs, by the order its root prescribes. */

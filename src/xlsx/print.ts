@@ -13,7 +13,9 @@ const LONGEST_FOOTER = 255;
 export function setUpPrint(change: Change, edit: PrintSetup): void {
   const sheet = sheetDraft(change, edit.sheet);
   if (edit.footer.length > LONGEST_FOOTER) {
-    throw new WorkbookError(`The footer of ${edit.sheet} is longer than ${LONGEST_FOOTER} characters.`);
+    throw new WorkbookError(
+      `The footer of ${edit.sheet} is longer than ${LONGEST_FOOTER} characters.`,
+    );
   }
   sheet.replaced.set("sheetPr", fitted(sheet));
   sheet.replaced.set("pageSetup", landscape(sheet));
@@ -43,7 +45,9 @@ function fitted(sheet: SheetDraft): string {
   const own = old
     ? withAttributes(text, old, { fitToPage: "1" })
     : `<${p}pageSetUpPr fitToPage="1"/>`;
-  const kept = children.filter((child) => child !== old).map(({ start, end }) => text.slice(start, end));
+  const kept = children
+    .filter((child) => child !== old)
+    .map(({ start, end }) => text.slice(start, end));
   const tag = text.slice(place.start, place.openEnd);
   const open = place.empty ? `${tag.slice(0, -2)}>` : tag;
   return `${open}${kept.join("")}${own}</${p}sheetPr>`;
@@ -55,13 +59,24 @@ function landscape(sheet: SheetDraft): string {
   const wanted = { orientation: "landscape", fitToWidth: "1", fitToHeight: "0" };
   if (place) {
     // A printer's own settings would speak against ours through usePrinterDefaults.
-    const tag = withAttributes(sheet.text, place, { ...wanted, scale: null, usePrinterDefaults: null });
+    const tag = withAttributes(sheet.text, place, {
+      ...wanted,
+      scale: null,
+      usePrinterDefaults: null,
+    });
     return tag + sheet.text.slice(place.openEnd, place.end);
   }
   return `<${p}pageSetup orientation="landscape" fitToWidth="1" fitToHeight="0"/>`;
 }
 
-const FOOTER_ORDER = ["oddHeader", "oddFooter", "evenHeader", "evenFooter", "firstHeader", "firstFooter"];
+const FOOTER_ORDER = [
+  "oddHeader",
+  "oddFooter",
+  "evenHeader",
+  "evenFooter",
+  "firstHeader",
+  "firstFooter",
+];
 
 function footed(sheet: SheetDraft, footer: string): string {
   const { text, path } = sheet;

@@ -9,7 +9,16 @@ import { budget, readSheet, type SheetContent } from "./read-sheet.ts";
 import { readTable, type TablePart } from "./read-table.ts";
 import { readStrings } from "./strings.ts";
 import { formatOf, readStyles, type Styles } from "./styles.ts";
-import { attribute, content, eachChild, isOn, numberOf, openRoot, readXml, relationId } from "./xml.ts";
+import {
+  attribute,
+  content,
+  eachChild,
+  isOn,
+  numberOf,
+  openRoot,
+  readXml,
+  relationId,
+} from "./xml.ts";
 
 /** A worksheet with the text it was read from. */
 export interface SheetPart {
@@ -46,7 +55,11 @@ interface BookText {
   readonly space: string;
   readonly dateSystem: DateSystem;
   readonly entries: readonly SheetEntry[];
-  readonly names: readonly { readonly name: string; readonly sheet: number | null; readonly refersTo: string }[];
+  readonly names: readonly {
+    readonly name: string;
+    readonly sheet: number | null;
+    readonly refersTo: string;
+  }[];
 }
 
 const STRICT = "http://purl.oclc.org/ooxml/spreadsheetml/main";
@@ -90,7 +103,18 @@ export function readBook(file: Package, limits: Limits, sheetless = false): Book
   };
   const { space } = book;
   const order = book.entries.map(({ name }) => name);
-  return { path: root, text, outline, space, strict: space === STRICT, order, sheets, styles, relations, snapshot };
+  return {
+    path: root,
+    text,
+    outline,
+    space,
+    strict: space === STRICT,
+    order,
+    sheets,
+    styles,
+    relations,
+    snapshot,
+  };
 }
 
 function readBookText(text: string, path: string): BookText {
@@ -153,14 +177,18 @@ function readSheetPart(
     hiddenRows: content.hiddenRows,
     hiddenColumns: content.hiddenColumns,
     merges: content.merges,
-    filter: filters.find((filter) => filter?.active) ?? content.filter ?? filters.find(Boolean) ?? null,
+    filter:
+      filters.find((filter) => filter?.active) ?? content.filter ?? filters.find(Boolean) ?? null,
     tables: tables.map(({ table }) => table),
   };
   return { path, text, content, tables, sheet };
 }
 
 /** The book's format codes, each once, and the code of each cell format. */
-function formatList(styles: Styles | null): { codes: string[]; indexOf: (style: number) => number } {
+function formatList(styles: Styles | null): {
+  codes: string[];
+  indexOf: (style: number) => number;
+} {
   const codes = ["General"];
   const indices: number[] = [];
   for (const style of styles ? styles.cells.keys() : []) {

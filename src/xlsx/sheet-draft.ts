@@ -107,7 +107,9 @@ export function writeCell(draft: SheetDraft, row: number, write: Write): void {
     );
   }
   if (typeof value === "number" && !Number.isFinite(value)) {
-    throw new WorkbookError(`The value for ${draft.name}!${address(row, column)} is no number a cell can hold.`);
+    throw new WorkbookError(
+      `The value for ${draft.name}!${address(row, column)} is no number a cell can hold.`,
+    );
   }
   if (inAreas(draft.content.source.blocks, row, column)) {
     throw new WorkbookError(

@@ -93,7 +93,12 @@ export function formatOf(styles: Styles, style: number): string {
 }
 
 /** A cell format like another but with that number format; without one, a date format is dropped for text. */
-export function restyled(styles: Styles, base: number, format: string | null, text: boolean): number {
+export function restyled(
+  styles: Styles,
+  base: number,
+  format: string | null,
+  text: boolean,
+): number {
   const key = `${base}|${format ?? ""}|${format === null && text ? "text" : ""}`;
   const known = styles.known.get(key);
   if (known !== undefined) return known;
@@ -110,7 +115,12 @@ function restyle(styles: Styles, base: number, format: string | null, text: bool
   const from = xf ?? plainXf;
   const tag = wholePlace(from);
   const quoted = attributeAt(from, tag, "quotePrefix") !== null;
-  if (xf !== undefined && base < styles.cells.length && wanted === formatOf(styles, base) && !quoted)
+  if (
+    xf !== undefined &&
+    base < styles.cells.length &&
+    wanted === formatOf(styles, base) &&
+    !quoted
+  )
     return base;
   const id = formatId(styles, wanted);
   const opening = withAttributes(from, tag, {
@@ -123,7 +133,11 @@ function restyle(styles: Styles, base: number, format: string | null, text: bool
 
 function addCell(styles: Styles, xml: string): number {
   if (styles.cells.length === 0) {
-    push(styles, "cellXfs", `<${styles.outline.prefix}xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>`);
+    push(
+      styles,
+      "cellXfs",
+      `<${styles.outline.prefix}xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>`,
+    );
     styles.cells.push("");
   }
   const same = styles.cells.indexOf(xml);
@@ -230,7 +244,11 @@ export function writeStyles(styles: Styles): string {
     } else {
       const tag = `${outline.prefix}${name}`;
       const at = positionOf(outline, ORDER, name);
-      splices.push({ start: at, end: at, xml: `<${tag} count="${added.length}">${added.join("")}</${tag}>` });
+      splices.push({
+        start: at,
+        end: at,
+        xml: `<${tag} count="${added.length}">${added.join("")}</${tag}>`,
+      });
     }
   }
   return spliced(text, splices);

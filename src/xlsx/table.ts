@@ -5,7 +5,14 @@ import { addPart, addRelation, draftText, splicePart } from "./draft.ts";
 import { WorkbookError } from "./errors.ts";
 import { cellText } from "./escape.ts";
 import { formulaAt, rowFormula } from "./formulas.ts";
-import { appendTo, childrenOf, openingTag, outlineOf, type Splice, withAttributes } from "./outline.ts";
+import {
+  appendTo,
+  childrenOf,
+  openingTag,
+  outlineOf,
+  type Splice,
+  withAttributes,
+} from "./outline.ts";
 import { readTable } from "./read-table.ts";
 import { addElement, type SheetDraft, valueInDraft } from "./sheet-draft.ts";
 import { numberOf } from "./xml.ts";
@@ -17,12 +24,16 @@ export function addTable(change: Change, edit: AddTable): void {
   const sheet = sheetDraft(change, edit.sheet);
   const { area } = edit;
   if (area.lastRow <= area.firstRow || width(area) !== edit.headings.length) {
-    throw new WorkbookError(`The table ${edit.name} needs a heading for each column and a row below.`);
+    throw new WorkbookError(
+      `The table ${edit.name} needs a heading for each column and a row below.`,
+    );
   }
   const key = edit.name.toLowerCase();
   const named = change.book.snapshot.names.some(({ name }) => name.toLowerCase() === key);
   if (change.tables.has(key) || named) {
-    throw new WorkbookError(`The name ${edit.name} is taken: make the plan again with another one.`);
+    throw new WorkbookError(
+      `The name ${edit.name} is taken: make the plan again with another one.`,
+    );
   }
   if (sheet.before?.tables.some((table) => overlaps(table.area, area))) {
     throw new WorkbookError(`The place of the table ${edit.name} is part of another table.`);
@@ -54,7 +65,12 @@ export function growTable(change: Change, edit: GrowTable): void {
   const { table } = readTable(text, path);
   const { area } = edit;
   checkGrowth(edit, table.area, table.totalsRow);
-  checkHeadings(sheet, area, table.area.lastColumn + 1, edit.columns.map(({ title }) => title));
+  checkHeadings(
+    sheet,
+    area,
+    table.area.lastColumn + 1,
+    edit.columns.map(({ title }) => title),
+  );
   const outline = outlineOf(text, path, "table");
   const tag = withAttributes(text, outline.root, { ref: areaText(area) });
   const splices: Splice[] = [{ start: outline.root.start, end: outline.root.openEnd, xml: tag }];
@@ -64,7 +80,9 @@ export function growTable(change: Change, edit: GrowTable): void {
       const xml = withAttributes(text, place, { ref: areaText(filtered) });
       splices.push({ start: place.start, end: place.openEnd, xml });
     } else if (place.name === "tableColumns" && edit.columns.length > 0) {
-      const ids = childrenOf(text, place, path).map((at) => numberOf(openingTag(text, at), "id") ?? 0);
+      const ids = childrenOf(text, place, path).map(
+        (at) => numberOf(openingTag(text, at), "id") ?? 0,
+      );
       const count = String(ids.length + edit.columns.length);
       const columns = newColumns(edit, Math.max(0, ...ids), area, outline.prefix);
       splices.push(...appendTo(text, place, columns, withAttributes(text, place, { count })));
@@ -91,7 +109,9 @@ function checkGrowth(edit: GrowTable, old: Area, totalsRow: boolean): void {
   const sameCorner = area.firstRow === old.firstRow && area.firstColumn === old.firstColumn;
   const columns = area.lastColumn - old.lastColumn;
   if (!sameCorner || area.lastRow < old.lastRow || columns !== edit.columns.length) {
-    throw new WorkbookError(`The table ${table} is not where the plan expects it: make the plan again.`);
+    throw new WorkbookError(
+      `The table ${table} is not where the plan expects it: make the plan again.`,
+    );
   }
   if (totalsRow && area.lastRow > old.lastRow) {
     throw new WorkbookError(`The table ${table} has a totals row in the way: turn it off first.`);

@@ -27,7 +27,10 @@ interface Line {
   readonly ends: number[];
   readonly styles: number[];
   /** Shared formulas to be written out: position of the formula in the text and its number, by cell. */
-  readonly formulas: Map<number, { readonly start: number; readonly end: number; readonly shared: number }>;
+  readonly formulas: Map<
+    number,
+    { readonly start: number; readonly end: number; readonly shared: number }
+  >;
 }
 
 interface State extends RowWriting {
@@ -113,7 +116,9 @@ function withoutSpans(xml: Xml): string {
   for (let at = 0; at < xml.count; at += 4) {
     const from = xml.attributes[at] ?? 0;
     if (!xml.text.startsWith("spans=", from)) continue;
-    return xml.text.slice(xml.start, from) + xml.text.slice((xml.attributes[at + 3] ?? 0) + 1, xml.end);
+    return (
+      xml.text.slice(xml.start, from) + xml.text.slice((xml.attributes[at + 3] ?? 0) + 1, xml.end)
+    );
   }
   return xml.text.slice(xml.start, xml.end);
 }
@@ -132,7 +137,8 @@ function scanCells(state: State, xml: Xml): void {
     if (xml.name === "c") {
       const before = column;
       column = columnHere(xml, line.row, column);
-      if (column <= before) throw broken(xml.part, `the cells of row ${line.row + 1} are out of order`);
+      if (column <= before)
+        throw broken(xml.part, `the cells of row ${line.row + 1} are out of order`);
       line.columns.push(column);
       line.starts.push(xml.start);
       line.styles.push(numberOf(xml, "s") ?? 0);
@@ -213,7 +219,8 @@ function writeNewRow(state: State, row: number): void {
       cells += cellXml(write, row, style, spelling);
     }
   }
-  if (cells !== "") put(sink, `<${spelling.prefix}row r="${row + 1}">${cells}</${spelling.prefix}row>`);
+  if (cells !== "")
+    put(sink, `<${spelling.prefix}row r="${row + 1}">${cells}</${spelling.prefix}row>`);
   handDown(state, writes, styles);
 }
 
@@ -221,8 +228,10 @@ function writeNewRow(state: State, row: number): void {
 function styleOf(state: State, write: Write, before: readonly Write[]): number {
   const { base, format, styles: known } = write.origin;
   if (base.kind === "style") return base.style;
-  const found = base.kind === "like" ? likeStyle(state, base.column, before) : ownStyle(state, write.column);
-  const text = base.kind === "like" && (typeof write.value === "string" || typeof write.value === "boolean");
+  const found =
+    base.kind === "like" ? likeStyle(state, base.column, before) : ownStyle(state, write.column);
+  const text =
+    base.kind === "like" && (typeof write.value === "string" || typeof write.value === "boolean");
   if (format === null && base.kind === "own") return found;
   const key = found * 2 + (text ? 1 : 0);
   let style = known.get(key);

@@ -1,7 +1,15 @@
 import { areaText } from "../book/snapshot.ts";
 import { areaOf } from "./cells.ts";
 import { columnLayout, writeColumns } from "./columns.ts";
-import { appendTo, attributeAt, childrenOf, type Place, positionOf, type Splice, withAttributes } from "./outline.ts";
+import {
+  appendTo,
+  attributeAt,
+  childrenOf,
+  type Place,
+  positionOf,
+  type Splice,
+  withAttributes,
+} from "./outline.ts";
 import { type SheetDraft, usedArea } from "./sheet-draft.ts";
 import { bytesOf, newSink, put } from "./sink.ts";
 import type { Styles } from "./styles.ts";
@@ -63,7 +71,8 @@ function byPlace(a: RankedSplice, b: RankedSplice): number {
 function* rootSplices(draft: SheetDraft): Generator<RankedSplice> {
   const { text, content, path } = draft;
   const { outline } = content;
-  const placed = (name: string): Place | undefined => outline.children.find((child) => child.name === name);
+  const placed = (name: string): Place | undefined =>
+    outline.children.find((child) => child.name === name);
   for (const [name, xml] of draft.replaced) {
     const place = placed(name);
     const at = place ? place.start : positionOf(outline, ORDER, name);

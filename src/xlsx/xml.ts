@@ -143,7 +143,8 @@ function readOpen(xml: Xml, start: number): boolean {
     }
     const to = nameEnd(text, from);
     const equals = skipSpace(text, to);
-    if (from === at || to === from || text.charCodeAt(equals) !== EQUALS) throw mismatch(xml, start);
+    if (from === at || to === from || text.charCodeAt(equals) !== EQUALS)
+      throw mismatch(xml, start);
     const value = skipSpace(text, equals + 1) + 1;
     const end = valueEnd(xml, value);
     attributes[count] = from;

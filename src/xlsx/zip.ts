@@ -152,7 +152,8 @@ export function unpack(entry: Entry, codec: Codec): Uint8Array {
     }
   }
   if (bytes?.length !== entry.size) throw broken(entry.name, "it cannot be unpacked");
-  if ((codec.crc32 ?? crc32)(bytes) !== entry.crc) throw broken(entry.name, "its checksum is wrong");
+  if ((codec.crc32 ?? crc32)(bytes) !== entry.crc)
+    throw broken(entry.name, "its checksum is wrong");
   return bytes;
 }
 
@@ -193,7 +194,8 @@ export function replaceEntry(entry: Entry, content: Packed): Entry {
 /** An archive of these entries; the packed bytes of each go in as they are. */
 export function writeZip(entries: readonly Entry[]): Uint8Array {
   let size = END_SIZE;
-  for (const { header, packed, record } of entries) size += header.length + packed.length + record.length;
+  for (const { header, packed, record } of entries)
+    size += header.length + packed.length + record.length;
   const bytes = new Uint8Array(size);
   const data = view(bytes);
   const starts: number[] = [];
