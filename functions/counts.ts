@@ -25,8 +25,9 @@ export const USERATE = define({
     },
     recent: {
       kind: "whole",
-      about: "Latest months with a count that are used, at least 1, default 3.",
+      about: "Latest months with a count that are used, 1 to 1200, default 3.",
       least: 1,
+      most: 1200,
       optional: true,
       default: 3,
     },

@@ -47,8 +47,9 @@ export const NEXTDUE = defineRow({
     lastDone: { kind: "date", about: "Date last replaced or done.", takes: "row" },
     months: {
       kind: "whole",
-      about: "Whole months between replacements, at least 1.",
+      about: "Whole months between replacements, 1 to 1200.",
       least: 1,
+      most: 1200,
       takes: "row",
     },
     weekend,
@@ -78,8 +79,9 @@ export const DUESTATE = defineRow({
     reportDate,
     noticeDays: {
       kind: "whole",
-      about: "Days before the due date from which it is due soon, default 14.",
+      about: "Days before the due date from which it is due soon, up to 3660, default 14.",
       least: 0,
+      most: 3660,
       optional: true,
       default: 14,
     },
