@@ -1,0 +1,104 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { NAMESPACE } from "../functions/define.ts";
+
+const root = new URL("../", import.meta.url);
+const manifest = readFileSync(new URL("manifest.xml", root), "utf8");
+
+function all(pattern: RegExp, text = manifest): string[] {
+  return [...text.matchAll(pattern)].map((match) => match[1] ?? "");
+}
+
+/** The first text between the tags of an element. */
+function inside(element: string, text = manifest): string {
+  return all(new RegExp(`<${element}[ >]([^]*?)</${element}>`, "g"), text)[0] ?? "";
+}
+
+const resources = new Map(
+  [...manifest.matchAll(/<bt:(\w+) id="([^"]+)" DefaultValue="([^"]*)"/g)].map((match) => [
+    match[2] ?? "",
+    { kind: match[1] ?? "", value: match[3] ?? "" },
+  ]),
+);
+const used = all(/ resid="([^"]+)"/g);
+
+describe("the manifest", () => {
+  it("defines every resource it uses, uses every one it defines, none twice", () => {
+    expect(used.length).toBeGreaterThan(0);
+    expect([...new Set(used)].sort()).toEqual([...resources.keys()].sort());
+    expect(all(/<bt:\w+ id="([^"]+)"/g).length).toBe(resources.size);
+  });
+  it("keeps the lengths Office allows", () => {
+    const longest: Readonly<Record<string, number>> = { Image: 2048, Url: 2048, String: 250 };
+    for (const [id, { kind, value }] of resources) {
+      expect(id.length).toBeLessThanOrEqual(32);
+      expect(value.length).toBeLessThanOrEqual(longest[kind] ?? 0);
+    }
+    for (const text of all(/DefaultValue="([^"]*)"/g, inside("bt:ShortStrings"))) {
+      expect(text.length).toBeLessThanOrEqual(125);
+    }
+    expect(all(/<Description DefaultValue="([^"]*)"/g)[0]?.length).toBeLessThanOrEqual(250);
+  });
+  it("has https addresses of one host only", () => {
+    const addresses = all(/"(https?:[^"]+)"/g).filter(
+      (address) => !/^http:\/\/(schemas\.microsoft\.com|www\.w3\.org)\//.test(address),
+    );
+    expect(addresses.length).toBeGreaterThan(10);
+    const hosts = new Set(addresses.map((address) => new URL(address).origin));
+    expect([...hosts]).toEqual([inside("AppDomain")]);
+    expect(inside("AppDomain")).toMatch(/^https:\/\//);
+  });
+  it("names one page in all four places, or the shared runtime would not load", () => {
+    const places = [
+      all(/<Runtime resid="([^"]+)" lifetime="long"/g),
+      all(/resid="([^"]+)"/g, inside("Page")),
+      all(/<FunctionFile resid="([^"]+)"/g),
+      all(/resid="([^"]+)"/g, inside("Action")),
+    ];
+    expect(places).toEqual([["Pane.Url"], ["Pane.Url"], ["Pane.Url"], ["Pane.Url"]]);
+    const start = all(/<SourceLocation DefaultValue="([^"]+)"/g);
+    expect(start).toEqual([resources.get("Pane.Url")?.value]);
+    expect(manifest).not.toContain("TaskpaneId");
+  });
+  it("asks for the requirement sets that functions in cells need", () => {
+    const sets = [...manifest.matchAll(/<Set Name="(\w+)" MinVersion="([\d.]+)"/g)].map((match) =>
+      match.slice(1, 3),
+    );
+    expect(sets).toContainEqual(["CustomFunctionsRuntime", "1.3"]);
+    expect(sets).toContainEqual(["SharedRuntime", "1.1"]);
+  });
+  it("has the namespace of the declarations", () => {
+    const [resid = ""] = all(/<Namespace resid="([^"]+)"/g);
+    expect(resources.get(resid)?.value).toBe(NAMESPACE);
+    expect(NAMESPACE).toMatch(/^[A-Za-z][A-Za-z0-9._]{0,31}$/);
+  });
+  it("has a version of four numbers that package.json shares, and a well-formed id", () => {
+    const { version } = JSON.parse(readFileSync(new URL("package.json", root), "utf8")) as {
+      readonly version: string;
+    };
+    expect(all(/<Version>([^<]+)</g)).toEqual([`${version}.0`]);
+    expect(all(/<Id>([^<]+)</g)[0]).toMatch(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/);
+  });
+});
+
+describe("the marks", () => {
+  const folder = new URL("taskpane/icons/", root);
+  const files = readdirSync(folder).filter((name) => name.endsWith(".png"));
+  it("are there in every size the manifest shows, and no other", () => {
+    const shown = all(/icons\/(mark-\d+\.png)"/g);
+    expect([...new Set(shown)].sort()).toEqual([...files].sort());
+    for (const size of [16, 32, 80]) expect(shown).toContain(`mark-${size}.png`);
+    for (const [, size = "", resid = ""] of manifest.matchAll(/size="(\d+)" resid="([^"]+)"/g)) {
+      expect(resources.get(resid)?.value).toMatch(new RegExp(`/mark-${size}\\.png$`));
+    }
+  });
+  for (const file of files) {
+    it(`${file} is a PNG of that size under 4 kB`, () => {
+      const bytes = readFileSync(new URL(file, folder));
+      const size = Number(/\d+/.exec(file)?.[0]);
+      expect(bytes.subarray(1, 4).toString("latin1")).toBe("PNG");
+      expect([bytes.readUInt32BE(16), bytes.readUInt32BE(20)]).toEqual([size, size]);
+      expect(bytes.length).toBeLessThan(4096);
+    });
+  }
+});

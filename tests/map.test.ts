@@ -1,0 +1,100 @@
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { markdown, signature } from "../functions/help.ts";
+import { functions } from "../functions/index.ts";
+import { metadata } from "../functions/json.ts";
+
+const root = new URL("../", import.meta.url);
+const at = (path: string): URL => new URL(path, root);
+
+/** Core files without a test of their own, each with its reason. */
+const exempt: Readonly<Record<string, string>> = {
+  "index.ts": "only hands on what the other files export",
+  "errors.ts": "its sentences are compared in the tests of every other file",
+};
+
+/**
+ * What has been shipped. A line here never changes: sheets out there hold these names and orders. A
+ * new argument goes to the end of the function, optional; its name is then added here.
+ */
+const shipped = [
+  "SPARE.SPAN(usesPerMonth, shortest, longest, [useBudget], [lightUse], [heavyUse])",
+  "SPARE.NEXTDUE(lastDone, months, [weekend], [holidays])",
+  "SPARE.DUESTATE(due, reportDate, [noticeDays], [finding])",
+  "SPARE.CHECKBY(checkDates, reportDate, [perWeek], [weekend], [holidays])",
+  "SPARE.CHECKSKEPT(checkDates, from, to, [perWeek])",
+  "SPARE.USERATE(counts, monthStarts, [recent], [zeroCounts])",
+  "SPARE.ROWCHECK(lastDone, usesPerMonth, shortest, longest, reportDate)",
+];
+
+describe("the map", () => {
+  for (const file of readdirSync(at("src/core/")).filter((name) => name.endsWith(".ts"))) {
+    it(`src/core/${file} has a test of the same name, or a reason`, () => {
+      const has = existsSync(at(`tests/${file.replace(/\.ts$/, ".test.ts")}`));
+      expect(has || file in exempt).toBe(true);
+    });
+  }
+  it("README.md lists every worksheet function as declared; if not, run npm run docs", () => {
+    const readme = readFileSync(at("README.md"), "utf8");
+    const [, list = ""] = /<!-- functions -->\n\n([^]*)\n<!-- \/functions -->/.exec(readme) ?? [];
+    expect(list).toBe(markdown(functions));
+  });
+});
+
+describe("the declarations", () => {
+  it("keep the names and the order of arguments that were shipped", () => {
+    expect(functions.map(signature)).toEqual(shipped);
+  });
+  it("have ids of three or more capital letters and no digit, so that no cell bears the name, none twice", () => {
+    const ids = functions.map(({ id }) => id);
+    for (const id of ids) expect(id).toMatch(/^[A-Z]{3,32}$/);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+  it("describe functions and arguments in one line of at most 255 characters", () => {
+    for (const { about, args, see, gives } of functions) {
+      for (const text of [about, see, gives.about, ...args.map((arg) => arg.about)]) {
+        expect(text).toMatch(/^[A-Z].{2,253}[.]$|^[A-Z].{2,253}[^.\s]$/);
+      }
+    }
+  });
+  it("put optional arguments last, and give a default only to those", () => {
+    for (const { args } of functions) {
+      const optional = args.map((arg) => arg.optional === true);
+      expect(optional).toEqual([...optional].sort((a, b) => Number(a) - Number(b)));
+      for (const arg of args) if (arg.default !== undefined) expect(arg.optional).toBe(true);
+    }
+  });
+});
+
+describe("functions.json", () => {
+  const json = JSON.parse(JSON.stringify(metadata(functions))) as {
+    readonly functions: readonly {
+      readonly id: string;
+      readonly parameters: readonly { readonly name: string; readonly optional?: boolean }[];
+    }[];
+  };
+  it("holds every function with its arguments in order", () => {
+    const lines = json.functions.map(({ id, parameters }) => {
+      const names = parameters.map(({ name, optional }) => (optional ? `[${name}]` : name));
+      return `SPARE.${id}(${names.join(", ")})`;
+    });
+    expect(lines).toEqual(shipped);
+  });
+  it("has the shape that Excel reads", () => {
+    const text: unknown = expect.any(String);
+    const range = { type: "any", dimensionality: "matrix" };
+    const parameter = { ...range, name: text, description: text };
+    for (const one of json.functions) {
+      expect(one).toEqual({
+        id: one.id,
+        name: one.id,
+        description: text,
+        parameters: one.parameters.map(({ optional }) =>
+          optional ? { ...parameter, optional: true } : parameter,
+        ),
+        result: range,
+      });
+      for (const { name } of one.parameters) expect(name).toMatch(/^[a-z][A-Za-z]{0,63}$/);
+    }
+  });
+});
