@@ -17,18 +17,16 @@ import type { Count, Problem } from "./records.ts";
 import { NO_DEVICE, sortRows } from "./rows.ts";
 import type { CellValue } from "./snapshot.ts";
 
-/** All counts of the book; the places of each device's counts in them, by device key. */
+/** All counts of the book by device key. */
 export interface Counted {
-  readonly counts: readonly Count[];
-  readonly byDevice: ReadonlyMap<string, readonly number[]>;
+  readonly byDevice: ReadonlyMap<string, readonly Count[]>;
   readonly problems: readonly Problem[];
 }
 
 interface Tally {
   readonly byKey: ReadonlyMap<string, Named>;
   readonly reportDate: Day;
-  readonly counts: Count[];
-  readonly byDevice: Map<string, number[]>;
+  readonly byDevice: Map<string, Count[]>;
   readonly unknown: Set<string>;
   readonly problems: Problem[];
 }
@@ -42,7 +40,6 @@ export function readCounts(
   const tally: Tally = {
     byKey,
     reportDate,
-    counts: [],
     byDevice: new Map(),
     unknown: new Set(),
     problems: [],
@@ -55,6 +52,13 @@ export function readCounts(
   return tally;
 }
 
+/** The counts of all devices in one list. */
+export function allCounts({ byDevice }: Counted): Count[] {
+  const counts: Count[] = [];
+  for (const own of byDevice.values()) for (const count of own) counts.push(count);
+  return counts;
+}
+
 /** The rows of a sheet of counts that name a device; the others are told. */
 function deviceRows(
   tally: Tally,
@@ -63,7 +67,7 @@ function deviceRows(
   const columns = new Map([["device", device]]);
   const sorted = sortRows(page, heading, { lastRow, columns });
   // A last row of totals is how such sheets are kept; one inside the data is worth a word.
-  tally.problems.push(...sorted.problems.filter(({ row }) => row !== lastRow));
+  for (const problem of sorted.problems) if (problem.row !== lastRow) tally.problems.push(problem);
   for (const { row, reason } of sorted.leftOut) {
     if (reason !== NO_DEVICE) continue;
     const place = { sheet: page.sheet.name, row, column: device };
@@ -81,7 +85,7 @@ function deviceRows(
 }
 
 function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): void {
-  const { page, heading, months, device } = sheet;
+  const { page, heading, months } = sheet;
   const shift = monthShift(
     months.map(({ date }) => date),
     tally.reportDate,
@@ -91,45 +95,66 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
     tally.problems.push(wholeShift(page, example, shift));
     return;
   }
-  const columns = months.map(({ column, date }) => ({ column, date: monthStart(date) }));
-  const titles = new Map(
-    columns.map(({ column, date }) => [column, headingText(heading.texts[column], date)]),
-  );
+  const columns = months.map(({ column, date }) => ({
+    column,
+    date: monthStart(date),
+    title: headingText(heading.texts[column], monthStart(date)),
+  }));
   const future = new Set<number>();
   const twice = new Set(columns.map(({ date }) => date)).size < columns.length;
   for (const row of deviceRows(tally, sheet)) {
-    const id = deviceOf(tally, { page, row, column: device, heading });
-    const seen = tally.byDevice.has(id.key) || twice;
-    const doubled: string[] = [];
-    for (const { column, date } of columns) {
-      const place = { sheet: page.sheet.name, row, column, heading: titles.get(column) ?? "" };
-      const value = page.sheet.values[row]?.[column] ?? null;
-      if (date > tally.reportDate && !isBlank(value)) future.add(column);
-      if (add(tally, { id, month: date, value, place, seen }))
-        doubled.push(isoText(date).slice(0, 7));
-    }
-    if (doubled.length > 0) tally.problems.push(countedTwice(page, row, id.name, doubled));
+    readWideRow(tally, sheet, row, { columns, twice, future });
   }
   tally.problems.push(...futureColumns(sheet, columns, future));
 }
 
+interface Months {
+  readonly columns: readonly (MonthColumn & { readonly title: string })[];
+  /** Whether two columns are the same month. */
+  readonly twice: boolean;
+  /** Columns of months after the report date that hold something. */
+  readonly future: Set<number>;
+}
+
+function readWideRow(tally: Tally, sheet: CountSheet, row: number, months: Months): void {
+  const { page, heading, device } = sheet;
+  const id = deviceOf(tally, { page, row, column: device, heading });
+  const seen = months.twice || tally.byDevice.has(id.key);
+  const own = ownList(tally, id.key);
+  const cells = page.sheet.values[row] ?? [];
+  const name = page.sheet.name;
+  const doubled: string[] = [];
+  for (const { column, date, title } of months.columns) {
+    const value = cells[column] ?? null;
+    if (!seen && isPlain(value) && date <= tally.reportDate) {
+      // Nearly every cell of a large book goes this way.
+      own.push({
+        device: id.name,
+        month: date,
+        count: value,
+        faulty: false,
+        sheet: name,
+        row,
+        column,
+      });
+      continue;
+    }
+    if (date > tally.reportDate && !isBlank(value)) months.future.add(column);
+    const place = { sheet: name, row, column, heading: title };
+    if (add(tally, { id, month: date, value, place, seen })) doubled.push(title);
+  }
+  if (doubled.length > 0) tally.problems.push(countedTwice(page, row, id.name, doubled));
+}
+
 function futureColumns(
-  { page, heading }: CountSheet,
-  columns: readonly MonthColumn[],
+  { page }: CountSheet,
+  columns: Months["columns"],
   future: ReadonlySet<number>,
 ): Problem[] {
   return columns
     .filter(({ column }) => future.has(column))
-    .map(({ column, date }) =>
-      futureMonth(
-        {
-          sheet: page.sheet.name,
-          row: null,
-          column,
-          heading: headingText(heading.texts[column], date),
-        },
-        date,
-      ),
+    .map(({ column, date, title }) =>
+      futureMonth({ sheet: page.sheet.name, row: null, column, heading: title }, date),
     );
 }
 
@@ -207,6 +232,17 @@ function deviceOf(tally: Tally, { page, row, column, heading }: Cell): Identifie
   return { key, name: device?.id ?? written };
 }
 
+function ownList(tally: Tally, key: string): Count[] {
+  const own = tally.byDevice.get(key) ?? [];
+  if (own.length === 0) tally.byDevice.set(key, own);
+  return own;
+}
+
+/** A count as it should be, or a blank. */
+function isPlain(value: CellValue): value is number | null {
+  return value === null || (typeof value === "number" && value >= 0 && Number.isInteger(value));
+}
+
 interface Entry {
   readonly id: Identified;
   readonly month: Day;
@@ -230,15 +266,14 @@ function add(tally: Tally, { id, month, value, place, seen }: Entry): boolean {
     row: place.row,
     column: place.column,
   };
-  const own = tally.byDevice.get(id.key) ?? [];
-  tally.byDevice.set(id.key, own);
-  const before = seen ? own.find((at) => tally.counts[at]?.month === month) : undefined;
-  if (before === undefined) {
-    own.push(tally.counts.push(count) - 1);
+  const own = ownList(tally, id.key);
+  const before = seen ? own.findIndex((earlier) => earlier.month === month) : -1;
+  const earlier = own[before];
+  if (earlier === undefined) {
+    own.push(count);
     return false;
   }
   if (isBlank(value)) return false;
-  const earlier = tally.counts[before];
-  tally.counts[before] = count;
-  return earlier !== undefined && (earlier.count !== null || earlier.faulty);
+  own[before] = count;
+  return earlier.count !== null || earlier.faulty;
 }

@@ -23,24 +23,34 @@ interface Book {
 /** Months that are missing or late, and counts that look ten times too high, device by device. */
 export function countGaps({ fleet, counted, register, headingOf }: Book): Problem[] {
   const problems: Problem[] = [];
-  const newest = newestMonth(counted.counts);
+  const newest = newestMonth(counted);
   if (newest === null) return problems;
   for (const [key, device] of fleet.byKey) {
     if (device.retired) continue;
-    const own = (counted.byDevice.get(key) ?? []).flatMap((at) => counted.counts[at] ?? []);
-    own.sort((one, other) => one.month - other.month);
-    const usable = own.filter(({ count }) => count !== null);
+    const own = ownCounts(counted, key);
+    const usable = own.every(({ count }) => count !== null)
+      ? own
+      : own.filter(({ count }) => count !== null);
     problems.push(...typos(usable, headingOf), ...missing(device, own, headingOf));
-    const late = lateCount(device, usable.at(-1) ?? null, { newest, register, own, headingOf });
+    const late = lateCount(device, usable.at(-1) ?? null, { newest, register, own });
     if (late !== null) problems.push(late);
   }
   return problems;
 }
 
-function newestMonth(counts: readonly Count[]): Day | null {
+/** A device's counts from the earliest month to the latest. */
+function ownCounts({ byDevice }: Counted, key: string): readonly Count[] {
+  const own = byDevice.get(key) ?? [];
+  const ordered = own.every((count, at) => at === 0 || count.month >= (own[at - 1]?.month ?? 0));
+  return ordered ? own : [...own].sort((one, other) => one.month - other.month);
+}
+
+function newestMonth({ byDevice }: Counted): Day | null {
   let newest: Day | null = null;
-  for (const { month, count } of counts) {
-    if (count !== null && (newest === null || month > newest)) newest = month;
+  for (const own of byDevice.values()) {
+    for (const { month, count } of own) {
+      if (count !== null && (newest === null || month > newest)) newest = month;
+    }
   }
   return newest;
 }
@@ -87,7 +97,8 @@ function missing(
   own: readonly Count[],
   headingOf: (count: Count) => string,
 ): Problem[] {
-  const stated = own.filter(({ count, faulty }) => count !== null || faulty);
+  const isStated = ({ count, faulty }: Count): boolean => count !== null || faulty;
+  const stated = own.every(isStated) ? own : own.filter(isStated);
   const first = stated[0];
   const last = stated.at(-1);
   if (first === undefined || last === undefined) return [];
@@ -100,7 +111,7 @@ function missing(
   for (let step = Math.max(1, months - MOST_MONTHS); step < months; step += 1) {
     const month = addMonths(first.month, step);
     const entry = byMonth.get(month);
-    if (entry !== undefined && (entry.count !== null || entry.faulty)) before = entry;
+    if (entry !== undefined && isStated(entry)) before = entry;
     else if (month >= start) {
       const place: Place =
         entry === undefined
@@ -119,7 +130,6 @@ interface Lateness {
   readonly newest: Day;
   readonly register: Sheet;
   readonly own: readonly Count[];
-  readonly headingOf: (count: Count) => string;
 }
 
 /** One problem for a device whose latest count is behind the newest month anyone has counted. */

@@ -35,17 +35,20 @@ export function readLastDone(book: Book): {
   const usable = columns.map(({ part, column }) => {
     if (column === null) return true;
     const shifted = shiftOf(book, column);
-    problems.push(...(shifted === null ? [] : [shifted]));
-    problems.push(...columnFaults(book, part, { column, shifted: shifted !== null }));
+    if (shifted !== null) problems.push(shifted);
+    for (const problem of columnFaults(book, part, { column, shifted: shifted !== null })) {
+      problems.push(problem);
+    }
     return shifted === null;
   });
-  const devices = fleet.named.map(({ key, ...device }, at): Device => {
+  const devices = fleet.named.map((device, at): Device => {
+    const { row, id, key, site, commissioned, retired } = device;
     const lastDone = columns.map(({ part, column }, which): LastDone => {
       if (column === null) return { part: part.code, column, date: history.latest(key, part) };
       const date = usable[which] === true ? (column.dates[at] ?? null) : null;
       return { part: part.code, column: column.column, date };
     });
-    return { ...device, lastDone };
+    return { row, id, site, commissioned, retired, lastDone };
   });
   return { devices, problems };
 }
@@ -70,14 +73,11 @@ function ownDates({ fleet, ours, found }: Book, column: DateColumn | null): Prob
 }
 
 function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
-  const { reportDate } = ours.settings;
-  const dates = fleet.named.flatMap(({ retired, commissioned }, at) => {
-    const date = column.dates[at] ?? null;
-    return date === null || retired ? [] : [{ date, commissioned }];
-  });
-  const shift = columnShift(dates, reportDate);
-  const example = dates[0]?.date;
-  if (shift === null || example === undefined) return null;
+  const dates = column.dates.map((date, at) => (fleet.named[at]?.retired === true ? null : date));
+  const commissioned = fleet.commissioned?.dates ?? [];
+  const shift = columnShift({ dates, commissioned }, ours.settings.reportDate);
+  const example = dates.find((date) => date !== null) ?? null;
+  if (shift === null || example === null) return null;
   const place = { sheet: found.page.sheet.name, row: null, column: column.column };
   return shiftProblem({ ...place, heading: column.heading }, example, shift);
 }

@@ -1,7 +1,7 @@
 import { keyOf, type Page, pagesOf } from "./cells.ts";
 import { overwrittenFormulas, siteFaults, valueFaults } from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
-import { readCounts } from "./counts.ts";
+import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { historyOf, type JobPlace } from "./history.ts";
@@ -55,7 +55,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
     ...gaps,
     ...history.problems,
   ]);
-  return { ours, register: found.register, devices, counts: counted.counts, problems };
+  return { ours, register: found.register, devices, counts: allCounts(counted), problems };
 }
 
 /** Where a job's entry stands, looked up once a sheet and heading. */

@@ -17,40 +17,42 @@ export function isShifted(one: Day, other: Day): boolean {
 
 /** A column's dates beside the days the same devices were commissioned. */
 interface Dated {
-  readonly date: Day;
-  readonly commissioned: Day | null;
+  readonly dates: readonly (Day | null)[];
+  readonly commissioned: readonly (Day | null)[];
 }
 
 /**
  * Days to add to a whole column of last-done dates that came from a workbook of the other date system:
  * the dates are implausible as they stand and all of them plausible when shifted. Null when they are not.
  */
-export function columnShift(dates: readonly Dated[], reportDate: Day): number | null {
-  if (dates.length < ENOUGH) return null;
-  const newest = dates.reduce((latest, { date }) => Math.max(latest, date), 0);
-  const late = dates.filter(({ date }) => date > reportDate).length;
-  if (late >= dates.length * MOST && allPlausible(dates, -DATE_SYSTEM_SHIFT, reportDate)) {
+export function columnShift(dated: Dated, reportDate: Day): number | null {
+  let count = 0;
+  let late = 0;
+  let early = 0;
+  let newest = 0;
+  dated.dates.forEach((date, at) => {
+    if (date === null) return;
+    count += 1;
+    if (date > newest) newest = date;
+    if (date > reportDate) late += 1;
+    if (date < (dated.commissioned[at] ?? 0)) early += 1;
+  });
+  if (count < ENOUGH) return null;
+  if (late >= count * MOST && allPlausible(dated, -DATE_SYSTEM_SHIFT, reportDate)) {
     return -DATE_SYSTEM_SHIFT;
   }
-  const early = dates.filter(
-    ({ date, commissioned }) => commissioned !== null && date < commissioned,
-  ).length;
   const moved = newest + DATE_SYSTEM_SHIFT;
   const stale =
     newest < reportDate - STALE_DAYS && moved <= reportDate && moved > reportDate - FRESH_DAYS;
-  if (
-    (early >= dates.length * MOST || stale) &&
-    allPlausible(dates, DATE_SYSTEM_SHIFT, reportDate)
-  ) {
-    return DATE_SYSTEM_SHIFT;
-  }
-  return null;
+  const isEarly = early >= count * MOST || stale;
+  return isEarly && allPlausible(dated, DATE_SYSTEM_SHIFT, reportDate) ? DATE_SYSTEM_SHIFT : null;
 }
 
-function allPlausible(dates: readonly Dated[], shift: number, reportDate: Day): boolean {
-  return dates.every(({ date, commissioned }) => {
+function allPlausible({ dates, commissioned }: Dated, shift: number, reportDate: Day): boolean {
+  return dates.every((date, at) => {
+    if (date === null) return true;
     const moved = date + shift;
-    return isDay(moved) && moved <= reportDate && (commissioned === null || moved >= commissioned);
+    return isDay(moved) && moved <= reportDate && moved >= (commissioned[at] ?? 0);
   });
 }
 
