@@ -14,7 +14,8 @@ import {
   spliced,
   withAttributes,
 } from "./outline.ts";
-import { numberOf, plain } from "./xml.ts";
+import { plain } from "./references.ts";
+import { numberOf } from "./xml.ts";
 
 /** The children of a workbook in the order the format prescribes. Source: ECMA-376 part 1, 18.2.27. */
 const ORDER = (

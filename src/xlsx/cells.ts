@@ -48,11 +48,12 @@ export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): voi
     }
     cell.row = rowOf(xml, cell.row);
     visitor.row?.(cell.row, xml);
-    if (!xml.empty) readRow(xml, cell, source, visitor);
+    readRow(xml, cell, source, visitor);
   }
 }
 
 function readRow(xml: Xml, cell: Cell, source: CellSource, visitor: RowVisitor): void {
+  if (xml.empty) return;
   const depth = xml.stack.length;
   cell.column = -1;
   while (next(xml)) {
@@ -188,22 +189,34 @@ function readFormula(xml: Xml, cell: Cell, source: CellSource): void {
 
 /** An area as files write it, or null: A1, A1:B2, $ allowed; whole rows and columns reach the edge. */
 export function areaOf(text: string | null): Area | null {
-  const match = /^\$?([A-Za-z]{0,3})\$?(\d{0,7})(?::\$?([A-Za-z]{0,3})\$?(\d{0,7}))?$/.exec(
-    text ?? "",
-  );
-  if (!match) return null;
-  const [, left = "", top = "", right = left, bottom = top] = match;
-  if (left + top === "" || right + bottom === "") return null;
-  const area = {
-    firstRow: top === "" ? 0 : Number(top) - 1,
-    firstColumn: left === "" ? 0 : columnOf(left),
-    lastRow: bottom === "" ? MOST_ROWS - 1 : Number(bottom) - 1,
-    lastColumn: right === "" ? MOST_COLUMNS - 1 : columnOf(right),
+  const [from = "", to = from, more] = (text ?? "").split(":");
+  const first = cornerOf(from, 0, 0);
+  const last = cornerOf(to, MOST_ROWS - 1, MOST_COLUMNS - 1);
+  if (!first || !last || more !== undefined) return null;
+  if (first.row > last.row || first.column > last.column) return null;
+  return {
+    firstRow: first.row,
+    firstColumn: first.column,
+    lastRow: last.row,
+    lastColumn: last.column,
   };
-  const inside = area.firstRow >= 0 && area.lastRow < MOST_ROWS && area.lastColumn < MOST_COLUMNS;
-  return inside && area.firstRow <= area.lastRow && area.firstColumn <= area.lastColumn
-    ? area
-    : null;
+}
+
+/** One corner of an area; a missing row or column is the edge given. */
+function cornerOf(
+  text: string,
+  row: number,
+  column: number,
+): { row: number; column: number } | null {
+  const match = /^\$?([A-Za-z]{0,3})\$?(\d{0,7})$/.exec(text);
+  const [, letters = "", digits = ""] = match ?? [];
+  if (letters + digits === "") return null;
+  const corner = {
+    row: digits === "" ? row : Number(digits) - 1,
+    column: letters === "" ? column : columnOf(letters),
+  };
+  const inside = corner.row >= 0 && corner.row < MOST_ROWS && corner.column < MOST_COLUMNS;
+  return inside ? corner : null;
 }
 
 /** Whether a cell lies in one of the areas. */

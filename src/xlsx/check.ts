@@ -90,15 +90,20 @@ function checkCell(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   let write = tally.line[tally.turn];
   while (write && write.column < cell.column) write = tally.line[(tally.turn += 1)];
   if (write?.column === cell.column) {
-    const { formula } = write.origin;
-    const wanted = formula ? formulaAt(formula.stored, cell.row) : null;
-    const live = formula?.live ?? false;
-    if (!sameValue(cell.value, write.value) || cell.formula !== wanted || cell.array !== live) {
-      throw changed(sheet, cell);
-    }
+    if (!holds(cell, write)) throw changed(sheet, cell);
     tally.written += 1;
     return;
   }
+  checkKept(cell, sheet, tally);
+}
+
+function holds(cell: Cell, { value, origin: { formula } }: Write): boolean {
+  const wanted = formula ? formulaAt(formula.stored, cell.row) : null;
+  const live = formula?.live ?? false;
+  return sameValue(cell.value, value) && cell.formula === wanted && cell.array === live;
+}
+
+function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   const key = cellKey(cell.row, cell.column);
   const before = sheet.content.values[cell.row]?.[cell.column] ?? null;
   const formula = sheet.content.formulas.get(key) ?? null;

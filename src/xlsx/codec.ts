@@ -32,42 +32,43 @@ function inflateWithin(bytes: Uint8Array, size: number): Uint8Array {
   return out;
 }
 
-const CRC_TABLES = crcTables();
+/** Four tables of 256 checksums each, for a byte followed by none to three zero bytes. */
+const CRC_TABLE = crcTable();
 
-function crcTables(): Int32Array[] {
-  const first = Int32Array.from({ length: 256 }, (_, byte) => {
+function crcTable(): Int32Array {
+  const table = new Int32Array(1024);
+  for (let byte = 0; byte < 256; byte += 1) {
     let crc = byte;
     for (let bit = 0; bit < 8; bit += 1) crc = crc & 1 ? (crc >>> 1) ^ 0xedb88320 : crc >>> 1;
-    return crc;
-  });
-  const tables = [first];
-  for (let power = 1; power < 4; power += 1) {
-    const before = tables[power - 1] ?? first;
-    tables.push(before.map((crc) => (crc >>> 8) ^ (first[crc & 255] ?? 0)));
+    table[byte] = crc;
   }
-  return tables;
+  for (let at = 256; at < 1024; at += 1) {
+    const before = crcOf(table, at - 256);
+    table[at] = (before >>> 8) ^ crcOf(table, before & 255);
+  }
+  return table;
+}
+
+function crcOf(table: Int32Array, at: number): number {
+  return table[at] ?? 0;
 }
 
 /** The checksum zip archives use (CRC-32 of ISO 3309), four bytes a step. */
 export function crc32(bytes: Uint8Array): number {
-  const [one, two, three, four] = CRC_TABLES;
-  if (!one || !two || !three || !four) return 0;
+  const table = CRC_TABLE;
+  const words = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let crc = -1;
   let at = 0;
   for (const last = bytes.length - 3; at < last; at += 4) {
-    crc ^=
-      (bytes[at] ?? 0) |
-      ((bytes[at + 1] ?? 0) << 8) |
-      ((bytes[at + 2] ?? 0) << 16) |
-      ((bytes[at + 3] ?? 0) << 24);
+    crc ^= words.getInt32(at, true);
     crc =
-      (four[crc & 255] ?? 0) ^
-      (three[(crc >>> 8) & 255] ?? 0) ^
-      (two[(crc >>> 16) & 255] ?? 0) ^
-      (one[crc >>> 24] ?? 0);
+      crcOf(table, 768 + (crc & 255)) ^
+      crcOf(table, 512 + ((crc >>> 8) & 255)) ^
+      crcOf(table, 256 + ((crc >>> 16) & 255)) ^
+      crcOf(table, crc >>> 24);
   }
   for (; at < bytes.length; at += 1) {
-    crc = (crc >>> 8) ^ (one[(crc ^ (bytes[at] ?? 0)) & 255] ?? 0);
+    crc = (crc >>> 8) ^ crcOf(table, (crc ^ (bytes[at] ?? 0)) & 255);
   }
   return (crc ^ -1) >>> 0;
 }

@@ -81,20 +81,19 @@ export function removePart(draft: Draft, source: string, path: string): void {
       .filter(({ target }) => target !== null && partKey(target) === key)
       .map(({ id }) => id),
   );
-  dropChildren(draft, relations, "Relationships", (id) => gone.has(id), "Id");
-  dropChildren(draft, TYPES, "Types", (name) => partKey(name) === key, "PartName");
+  dropChildren(draft, relations, { root: "Relationships", name: "Id" }, (id) => gone.has(id));
+  dropChildren(draft, TYPES, { root: "Types", name: "PartName" }, (name) => partKey(name) === key);
 }
 
 function dropChildren(
   draft: Draft,
   path: string,
-  root: string,
+  list: { readonly root: string; readonly name: string },
   drop: (value: string) => boolean,
-  name: string,
 ): void {
   const text = draftText(draft, path);
-  const gone = outlineOf(text, path, root).children.filter((child) => {
-    const value = attributeAt(text, child, name);
+  const gone = outlineOf(text, path, list.root).children.filter((child) => {
+    const value = attributeAt(text, child, list.name);
     return value !== null && drop(value);
   });
   splicePart(

@@ -2,7 +2,6 @@ import { decode, encode, sameBytes } from "./codec.ts";
 import { broken } from "./errors.ts";
 
 /** Characters an XML text cannot hold, which workbooks write as _xHHHH_. */
-// eslint-disable-next-line no-control-regex -- control characters are what this is about
 const UNWRITABLE =
   /[\u0000-\u0008\u000b-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]|_(?=x[0-9A-Fa-f]{4}_)/g;
 
@@ -48,6 +47,10 @@ export function partText(bytes: Uint8Array, part: string): string {
   const mark = ((bytes[0] ?? 0) << 8) | (bytes[1] ?? 0);
   if (mark === 0xfffe || mark === 0x3c00) return utf16(bytes, 1, mark === 0xfffe ? 2 : 0);
   if (mark === 0xfeff || mark === 0x003c) return utf16(bytes, 0, mark === 0xfeff ? 2 : 0);
+  return utf8(bytes, part);
+}
+
+function utf8(bytes: Uint8Array, part: string): string {
   const text = decode(bytes);
   const declared = /^\ufeff?<\?xml[^>]*?encoding\s*=\s*["']([^"']+)["']/.exec(text)?.[1];
   if (declared && !/^(utf-?8|us-ascii|ascii)$/i.test(declared)) {
@@ -55,7 +58,7 @@ export function partText(bytes: Uint8Array, part: string): string {
   }
   if (
     text.includes("\ufffd") &&
-    !sameBytes(encode(text), bytes.subarray(mark === 0xefbb ? 3 : 0))
+    !sameBytes(encode(text), bytes.subarray(bytes[0] === 0xef && bytes[1] === 0xbb ? 3 : 0))
   ) {
     throw broken(part, "its text is not UTF-8");
   }

@@ -1,4 +1,5 @@
 import type { AddSheet } from "../book/plan.ts";
+import { areaText } from "../book/snapshot.ts";
 import { listSheet } from "./book-text.ts";
 import { bookFolder, type Change } from "./change.ts";
 import { addPart, addRelation, relationSpace } from "./draft.ts";
@@ -13,7 +14,11 @@ const LONGEST_NAME = 31;
 /** Adds a sheet after the last one, with its cells. */
 export function addSheet(change: Change, edit: AddSheet): void {
   checkSheetName(edit.sheet);
-  const text = emptySheet(change.book.space, relationSpace(change.book.strict), edit.freezeRows);
+  const text = emptySheet(
+    change.book.space,
+    relationSpace(change.book.strict),
+    edit.freezeRows,
+  ).replace("<sheetData/>", rowsAndMerges(edit));
   const pattern = `${bookFolder(change)}worksheets/sheet#.xml`;
   const path = addPart(change.draft, pattern, TYPE, text);
   const relation = addRelation(change.draft, change.book.path, "worksheet", path);
@@ -64,4 +69,15 @@ export function emptySheet(space: string, relations: string, freezeRows: number)
     '<sheetFormatPr defaultRowHeight="15"/><sheetData/>' +
     '<pageMargins left="0.7" right="0.7" top="0.75" bottom="0.75" header="0.3" footer="0.3"/></worksheet>'
   );
+}
+
+/** Hidden rows and merged cells of a new sheet; the cells are put in later. */
+function rowsAndMerges({ hiddenRows = [], merges = [] }: AddSheet): string {
+  const rows = [...hiddenRows]
+    .sort((a, b) => a - b)
+    .map((row) => `<row r="${row + 1}" hidden="1"/>`);
+  const areas = merges.map((area) => `<mergeCell ref="${areaText(area)}"/>`);
+  const merged =
+    areas.length === 0 ? "" : `<mergeCells count="${areas.length}">${areas.join("")}</mergeCells>`;
+  return `<sheetData>${rows.join("")}</sheetData>${merged}`;
 }

@@ -56,7 +56,7 @@ export function openPackage(bytes: Uint8Array, codec: Codec, limits: Limits): Pa
 }
 
 const OLE = [0xd0, 0xcf, 0x11, 0xe0];
-const ENCRYPTED_STREAM = [..."EncryptedPackage"].join("\0");
+const ENCRYPTED_STREAM = Array.from("EncryptedPackage").join("\0");
 
 function refuseOldForms(bytes: Uint8Array): void {
   if (!OLE.every((byte, at) => bytes[at] === byte)) return;

@@ -81,7 +81,9 @@ const FOOTER_ORDER = [
 function footed(sheet: SheetDraft, footer: string): string {
   const { text, path } = sheet;
   const p = sheet.content.outline.prefix;
-  const own = `<${p}oddFooter>${cellText(footer)}</${p}oddFooter>`;
+  // Without a section of its own the text stands in the middle; saying so suits every reader.
+  const centred = /^&[LCR]/.test(footer) ? footer : `&C${footer}`;
+  const own = `<${p}oddFooter>${cellText(centred)}</${p}oddFooter>`;
   const place = placed(sheet, "headerFooter");
   if (!place) return `<${p}headerFooter>${own}</${p}headerFooter>`;
   const pieces = new Map(

@@ -1,7 +1,7 @@
 import type { Look, RuleLook } from "../book/plan.ts";
 import { escaped } from "./escape.ts";
 import { builtInCode, builtInId, FIRST_OWN_FORMAT, showsDate } from "./formats.ts";
-import { lookXml } from "./looks.ts";
+import { type LookXml, lookXml } from "./looks.ts";
 import {
   appendTo,
   attributeAt,
@@ -188,23 +188,29 @@ export function lookStyle(styles: Styles, look: Look, format: string | null): nu
   const place = partsOf(styles.text, styles.outline, "fonts", styles.path)[0];
   const font = place ? styles.text.slice(place.start, place.end) : "";
   const parts = lookXml(look, font, prefix);
-  const fontId = parts.font ? push(styles, "fonts", parts.font) : 0;
-  const fillId = parts.fill ? push(styles, "fills", parts.fill) : 0;
-  const borderId = parts.border ? push(styles, "borders", parts.border) : 0;
   const id = format === null ? 0 : formatId(styles, format);
-  const applied =
-    (parts.font ? ' applyFont="1"' : "") +
-    (parts.fill ? ' applyFill="1"' : "") +
-    (parts.border ? ' applyBorder="1"' : "") +
-    (id ? ' applyNumberFormat="1"' : "") +
-    (parts.alignment ? ' applyAlignment="1"' : "");
-  const open = `<${prefix}xf numFmtId="${id}" fontId="${fontId}" fillId="${fillId}" borderId="${borderId}" xfId="0"${applied}`;
   const style =
-    applied === "" && styles.cells.length > 0
+    look === "plain" && id === 0 && styles.cells.length > 0
       ? 0
-      : addCell(styles, parts.alignment ? `${open}>${parts.alignment}</${prefix}xf>` : `${open}/>`);
+      : addCell(styles, lookCell(styles, parts, id));
   styles.known.set(key, style);
   return style;
+}
+
+function lookCell(styles: Styles, parts: LookXml, format: number): string {
+  const tag = `${styles.outline.prefix}xf`;
+  let ids = "";
+  let applied = format > 0 ? ' applyNumberFormat="1"' : "";
+  for (const [name, list, xml] of [
+    ["font", "fonts", parts.font],
+    ["fill", "fills", parts.fill],
+    ["border", "borders", parts.border],
+  ] as const) {
+    ids += ` ${name}Id="${xml === null ? 0 : push(styles, list, xml)}"`;
+    if (xml !== null) applied += ` apply${name.charAt(0).toUpperCase()}${name.slice(1)}="1"`;
+  }
+  const open = `<${tag} numFmtId="${format}"${ids} xfId="0"${applied}`;
+  return parts.alignment ? `${open} applyAlignment="1">${parts.alignment}</${tag}>` : `${open}/>`;
 }
 
 /** The index of a rule's look. */

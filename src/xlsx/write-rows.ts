@@ -219,8 +219,10 @@ function writeNewRow(state: State, row: number): void {
       cells += cellXml(write, row, style, spelling);
     }
   }
-  if (cells !== "")
-    put(sink, `<${spelling.prefix}row r="${row + 1}">${cells}</${spelling.prefix}row>`);
+  if (cells !== "") {
+    const tag = `${spelling.prefix}row`;
+    put(sink, `<${tag} r="${row + 1}">${cells}</${tag}>`);
+  }
   handDown(state, writes, styles);
 }
 

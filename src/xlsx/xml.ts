@@ -1,4 +1,5 @@
 import { broken } from "./errors.ts";
+import { character, plain } from "./references.ts";
 
 /**
  * A position in an XML text, moved token by token. It checks well-formedness as it goes; document
@@ -190,13 +191,10 @@ function nameEnd(text: string, from: number): number {
 }
 
 function skipSpace(text: string, from: number): number {
-  let at = from;
-  while (isSpace(text.charCodeAt(at))) at += 1;
-  return at;
-}
-
-function isSpace(code: number): boolean {
-  return code === SPACE || code === 10 || code === 13 || code === 9;
+  for (let at = from; ; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code !== SPACE && code !== 10 && code !== 13 && code !== 9) return at;
+  }
 }
 
 function localName(name: string): string {
@@ -223,31 +221,6 @@ function checkReferences(xml: Xml, from: number, to: number): void {
 function ampersandFrom(text: string, from: number): number {
   const found = text.indexOf("&", from);
   return found < 0 ? Infinity : found;
-}
-
-const PREDEFINED: Readonly<Record<string, string>> = {
-  amp: "&",
-  lt: "<",
-  gt: ">",
-  quot: '"',
-  apos: "'",
-};
-
-function character(reference: string): string | null {
-  if (!reference.startsWith("#")) return PREDEFINED[reference] ?? null;
-  const hex = /^#x([0-9a-fA-F]{1,6})$/.exec(reference);
-  const decimal = /^#([0-9]{1,7})$/.exec(reference);
-  const code = hex ? parseInt(hex[1] ?? "", 16) : decimal ? parseInt(decimal[1] ?? "", 10) : 0;
-  return code === 0 || code > 0x10ffff || (code >= 0xd800 && code < 0xe000)
-    ? null
-    : String.fromCodePoint(code);
-}
-
-/** Raw text with its references replaced and its line ends made one. */
-export function plain(raw: string): string {
-  const lines = raw.includes("\r") ? raw.replace(/\r\n?/g, "\n") : raw;
-  if (!lines.includes("&")) return lines;
-  return lines.replace(/&([^;&]{1,10});/g, (all, name: string) => character(name) ?? all);
 }
 
 /** The value of an attribute by its name without prefix declarations (such as "r" or "xml:space"), or null. */
