@@ -9,6 +9,7 @@ import {
   type Computed,
   computedTitle,
   COUNTED_TITLE,
+  doubtTitle,
   findingTitle,
   lastDoneTitle,
   USES_TITLE,
@@ -129,25 +130,21 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
     });
   }
   let finding = inputs.findingColumn;
-  const hasFindings =
-    inputs.findings.some((text) => text !== null) ||
-    facts.columnTitled(findingTitle(part)) !== null;
-  if (finding === null && hasFindings) {
-    const place = places.at(findingTitle(part));
-    finding = place.column;
-    added.push({
-      ...place,
-      title: findingTitle(part),
-      values: inputs.findings,
-      formula: null,
-      format: "General",
-      width: 13,
-      computed: null,
-    });
+  if (finding === null) {
+    const column = optionalColumn(context, findingTitle(part), inputs.findings);
+    finding = column?.column ?? null;
+    if (column !== null) added.push(column);
   }
+  const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
+  if (doubt !== null) added.push(doubt);
   const answers = inputs.rows.map((row) => answersOf(part, row, common));
   const computedPlaces = COMPUTED.map((column) => places.at(computedTitle(part, column)));
-  const cells = rowCells(context, part, { lastDone, finding, places: computedPlaces });
+  const cells = rowCells(context, part, {
+    lastDone,
+    finding,
+    doubt: doubt?.column ?? null,
+    places: computedPlaces,
+  });
   return [
     ...added,
     ...COMPUTED.map((column, at) => ({
@@ -160,6 +157,17 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
       computed: column,
     })),
   ];
+}
+
+/** A column of words that is added only once there is something to say in it. */
+function optionalColumn(
+  { facts, places }: Context,
+  title: string,
+  values: readonly (string | null)[],
+): OurColumn | null {
+  if (facts.columnTitled(title) === null && values.every((value) => value === null)) return null;
+  const plain = { formula: null, format: "General", width: 20, computed: null };
+  return { ...places.at(title), ...plain, title, values };
 }
 
 /** An empty due date shows as empty text, as the formula gives it. */
@@ -181,6 +189,7 @@ function rowCells(
   own: {
     readonly lastDone: number;
     readonly finding: number | null;
+    readonly doubt: number | null;
     readonly places: readonly { readonly column: number }[];
   },
 ): RowCells {
@@ -193,6 +202,7 @@ function rowCells(
     uses: counted ? cell(places.at(USES_TITLE).column) : optional(facts.columns.uses),
     countedTo: counted ? cell(places.at(COUNTED_TITLE).column) : null,
     finding: optional(own.finding),
+    doubt: optional(own.doubt),
     status: optional(facts.columns.status),
     retiredOn: optional(facts.columns.retiredOn),
     site: optional(facts.columns.site),

@@ -16,6 +16,8 @@ export interface RowFacts {
   readonly countedTo: CellValue | undefined;
   readonly finding: CellValue;
   readonly retired: boolean;
+  /** Why the date is not to be trusted although it is one, such as day and month swapped; or null. */
+  readonly doubt: string | null;
   /** Wipes of the row's site as Sites states them, "" when unknown. */
   readonly wipes: string;
 }
@@ -40,7 +42,7 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
   if (facts.retired) return { interval: "", due: null, state: "Retired", check: "OK" };
   const check = checkOf(part, facts, settings);
   const interval = isSound(part) ? intervalOf(part, facts, settings) : null;
-  const lastDone = trustedDay(facts.lastDone, settings.reportDate);
+  const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;
   const due = interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
   const finding = typeof facts.finding === "string" ? facts.finding : null;
   return {
@@ -72,6 +74,7 @@ function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
 }
 
 function checkOf(part: Part, facts: RowFacts, settings: Settings): string {
+  if (facts.doubt !== null) return "Date in doubt";
   const sound = isSound(part);
   const readsUsage = !part.task && hasCurve(part);
   const check = rowCheck(

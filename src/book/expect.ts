@@ -1,5 +1,6 @@
 import type { Expectation, Plan } from "./plan.ts";
 import {
+  type Area,
   areaText,
   address,
   type CellValue,
@@ -69,8 +70,7 @@ function broken(sheet: Sheet, expects: Expectation): string[] {
     }
   }
   if (expects.empty) {
-    const { firstRow, lastRow, firstColumn, lastColumn } = expects.empty;
-    if (anyFilled(sheet, firstRow, lastRow, firstColumn, lastColumn)) {
+    if (anyFilled(sheet, expects.empty)) {
       reasons.push(`${sheet.name}!${areaText(expects.empty)} is not empty`);
     }
   }
@@ -82,13 +82,8 @@ function broken(sheet: Sheet, expects: Expectation): string[] {
   return reasons;
 }
 
-function anyFilled(
-  sheet: Sheet,
-  firstRow: number,
-  lastRow: number,
-  firstColumn: number,
-  lastColumn: number,
-): boolean {
+function anyFilled(sheet: Sheet, area: Area): boolean {
+  const { firstRow, lastRow, firstColumn, lastColumn } = area;
   for (let row = firstRow; row <= Math.min(lastRow, sheet.values.length - 1); row += 1) {
     for (let column = firstColumn; column <= lastColumn; column += 1) {
       if (valueAt(sheet, row, column) !== null) return true;

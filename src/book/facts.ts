@@ -35,6 +35,7 @@ export interface PartFacts {
   readonly lastDoneFromLog: readonly (Day | null)[];
   readonly findingColumn: number | null;
   readonly findings: readonly (string | null)[];
+  readonly doubts: readonly (string | null)[];
   readonly rows: readonly RowFacts[];
 }
 
@@ -101,6 +102,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
   );
   const findings = openFindings(facts, part, lastDone);
+  const doubts = dateDoubts(facts, lastDoneColumn);
   const wipes = new Map(
     [...reading.ours.sites].reverse().map((site) => [site.code.toLowerCase(), site.wipes]),
   );
@@ -109,6 +111,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     lastDoneFromLog: logDates,
     findingColumn,
     findings,
+    doubts,
     rows: devices.map((device, at) => ({
       lastDone: lastDone[at] ?? null,
       ...usageFacts(facts, part, device, at),
@@ -117,12 +120,37 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
           ? (findings[at] ?? null)
           : valueAt(facts.sheet, device.row, findingColumn),
       retired: isRetired(facts, device),
+      doubt: doubts[at] ?? null,
       wipes: wipesAt(
         columns.site === null ? null : valueAt(facts.sheet, device.row, columns.site),
         wipes,
       ),
     })),
   };
+}
+
+/**
+ * Dates that are dates, but contradicted: a later one would lengthen the interval, so none is used
+ * until a person has decided.
+ */
+const DOUBTS = [
+  "day and month swapped",
+  "date disagrees",
+  "before commissioning",
+  "1,462-day shift",
+];
+
+function dateDoubts({ reading }: Facts, column: number | null): (string | null)[] {
+  const { problems, register, devices } = reading;
+  if (column === null) return devices.map(() => null);
+  const doubtful = problems.filter(
+    (problem) => DOUBTS.includes(problem.kind) && problem.sheet === register.sheet,
+  );
+  const whole = doubtful.find((problem) => problem.row === null && problem.column === column);
+  const byRow = new Map(
+    doubtful.filter(({ column: at }) => at === column).map(({ row, kind }) => [row, kind]),
+  );
+  return devices.map(({ row }) => whole?.kind ?? byRow.get(row) ?? null);
 }
 
 function lastDoneOf(device: Device, part: Part): Day | null {

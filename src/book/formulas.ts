@@ -12,6 +12,7 @@ export interface RowCells {
   readonly uses: string | null;
   readonly countedTo: string | null;
   readonly finding: string | null;
+  readonly doubt: string | null;
   readonly status: string | null;
   readonly retiredOn: string | null;
   readonly site: string | null;
@@ -103,12 +104,17 @@ function unlessRetired(cells: RowCells, retired: string, otherwise: string): str
 }
 
 /** The date's fault in words, "" when there is none. */
-function dateFault({ lastDone }: RowCells): string {
-  return (
+function dateFault({ lastDone, doubt }: RowCells): string {
+  return inDoubt(
+    doubt,
     `IF(ISNUMBER(${lastDone}),` +
-    `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",""),` +
-    `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text")))`
+      `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",""),` +
+      `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text")))`,
   );
+}
+
+function inDoubt(doubt: string | null, otherwise: string): string {
+  return doubt === null ? otherwise : `IF(${doubt}<>"","Date in doubt",${otherwise})`;
 }
 
 function isLate({ countedTo }: RowCells): string {
@@ -182,7 +188,7 @@ function liveCheck(part: Part, cells: RowCells): string {
   const uses = part.task ? "0" : `IF(${partName(part, "Curve")},${cells.uses ?? '""'},0)`;
   const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;
   const check = `SPARE.ROWCHECK(${cells.lastDone},${uses},${ends},${NAME.reportDate})`;
-  if (part.task || cells.countedTo === null) return check;
+  if (part.task || cells.countedTo === null) return inDoubt(cells.doubt, check);
   const late = `AND(${partName(part, "Curve")},${isLate(cells)})`;
-  return `IF(${late},IF(${check}="OK","Usage late",${check}),${check})`;
+  return inDoubt(cells.doubt, `IF(${late},IF(${check}="OK","Usage late",${check}),${check})`);
 }

@@ -45,7 +45,7 @@ function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
   if (sheet === null) return { settings: usual, problems: [] };
   const { settings, faults } = readSettings(sheet, dateSystem, usual);
   const problems = faults.map(({ row, label }) =>
-    fault(sheet, [row, 1], `${label} cannot be used as it stands; its default is used`),
+    fault(sheet, [row, 1], `${label} cannot be used as it stands; its default is used.`),
   );
   return { settings, problems };
 }
@@ -53,7 +53,7 @@ function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
 function holidaysOf(sheet: Sheet | null, dateSystem: DateSystem) {
   if (sheet === null) return { days: [], problems: [] };
   const { holidays, faultyRows } = readHolidays(sheet, dateSystem);
-  const problems = faultyRows.map((row) => fault(sheet, [row, 0], "the holiday is not a date"));
+  const problems = faultyRows.map((row) => fault(sheet, [row, 0], "The holiday is not a date."));
   return { days: holidays, problems };
 }
 
@@ -68,7 +68,7 @@ function overridden(settings: Settings, overrides: Overrides): Settings {
 
 function fault(sheet: Sheet, [row, column]: readonly [number, number], cause: string): Problem {
   const heading = textOf(valueAt(sheet, HEADING_ROW, column));
-  const fix = "correct the cell";
+  const fix = "Correct the cell.";
   return {
     kind: "our sheet",
     sheet: sheet.name,

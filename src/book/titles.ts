@@ -31,11 +31,17 @@ export function findingTitle(part: Part): string {
   return `${part.name}: open finding`;
 }
 
+/** Heading of the column that says why a date is not to be trusted. */
+export function doubtTitle(part: Part): string {
+  return `${part.name}: date in doubt`;
+}
+
 /** Every heading of ours that holds computed values, never the user's own data. */
 export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
   const titles = parts.flatMap((part) => [
     ...COMPUTED.map((column) => computedTitle(part, column)),
     findingTitle(part),
+    doubtTitle(part),
   ]);
   return new Set([USES_TITLE, COUNTED_TITLE, ...titles]);
 }

@@ -177,7 +177,7 @@ export const fresh: Command = (wish, io) => {
 };
 
 function writeNew(path: string, plan: Plan, { force }: Wish, io: Io): void {
-  const bytes = newWorkbook(plan, NODE_CODEC);
+  const bytes = newWorkbook(plan, { codec: NODE_CODEC });
   writeFile(bytes, { path, force, inPlace: null, stamp: io.stamp() });
 }
 

@@ -66,7 +66,7 @@ export function problemLines(problems: readonly Problem[]): string[] {
       .filter((problem) => problem.severity === severity)
       .map(
         ({ kind, cause, fix, ...problem }) =>
-          `${placeOf(problem)}: ${kind}: ${cause}${fix === "" ? "" : `; ${fix}`}`,
+          `${placeOf(problem)}: ${kind}. ${[cause, fix].filter((text) => text !== "").join(" ")}`,
       );
   return [...lines("fault"), ...lines("notice")];
 }

@@ -1,4 +1,4 @@
-import { civilDate, civilDayOrNull, DATE_SYSTEM_SHIFT, type Day } from "../../core/day.ts";
+import { civilDate, civilDayOrNull, DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
 import type { Site } from "../records.ts";
 import { textOf } from "../sheets/layout.ts";
 import type { CellValue } from "../snapshot.ts";
@@ -82,6 +82,7 @@ function plantDates(planting: Planting): void {
     cells[column] = swapped(cells[column]);
     plant(planting, "day and month swapped", cells, column);
   }
+  // Two to a row, for the devices are few.
   for (let count = 0; count < TEXT_DATES; count += 2) {
     const cells = take(planting);
     for (const column of [EQUIPMENT.SET, EQUIPMENT.CUSHION]) {
@@ -147,6 +148,9 @@ function plantSites(planting: Planting): void {
   plant(planting, "unknown site", unknown, EQUIPMENT.site);
 }
 
+/** Column of a fault that is the whole row's. */
+const WHOLE_ROW = -1;
+
 /** First column of the counts that holds a month. */
 const FIRST_COUNT = 2;
 
@@ -155,6 +159,7 @@ function plantCounts({ book, random, planted }: Planting): void {
   const rows = shuffled(
     counts.rows
       .slice(FIRST_DATA_ROW)
+      .filter(([device]) => device !== "Total")
       .filter((cells) => cells.slice(FIRST_COUNT).every((value) => Number(value) >= 10)),
     random,
   );
@@ -169,7 +174,7 @@ function plantCounts({ book, random, planted }: Planting): void {
     const cells = rows.pop();
     if (cells === undefined) continue;
     cells.fill(null, FIRST_COUNT + MONTHS - 2, FIRST_COUNT + MONTHS);
-    planted.push({ kind: "late count", sheet: counts, cells, column: 0 });
+    planted.push({ kind: "late count", sheet: counts, cells, column: WHOLE_ROW });
   }
   for (const month of [6, 11, 17]) next("count missing", month, () => null);
   next("count below zero", 10, (value) => -value);
@@ -222,7 +227,7 @@ function plantLayout(planting: Planting): void {
     9,
   ];
   equipment.rows.splice(FIRST_DATA_ROW + 9, 0, subtotal);
-  plant(planting, "subtotal row", subtotal, EQUIPMENT.device);
+  plant(planting, "subtotal row", subtotal, WHOLE_ROW);
   const lower: CellValue[] = equipment.rows[HEADER_ROW]?.map(() => null) ?? [];
   lower[EQUIPMENT.SET] = "Electrode set";
   lower[EQUIPMENT.CUSHION] = "Ear cushion";
@@ -237,9 +242,9 @@ function plantLayout(planting: Planting): void {
     lastRow: HEADER_ROW,
     lastColumn: EQUIPMENT.CUSHION,
   });
-  plant(planting, "two-row heading", lower, -1);
+  plant(planting, "two-row heading", lower, WHOLE_ROW);
   equipment.hiddenRows.push(...hidden.map((cells) => equipment.rows.indexOf(cells)));
-  planting.planted.push({ kind: "hidden rows", sheet: equipment, cells: null, column: -1 });
+  planting.planted.push({ kind: "hidden rows", sheet: equipment, cells: null, column: WHOLE_ROW });
   const bareRow = equipment.rows.indexOf(typedOver);
   equipment.bare.add(`${bareRow} ${EQUIPMENT.years}`);
   equipment.bare.add(`${equipment.rows.indexOf(subtotal)} ${EQUIPMENT.years}`);
@@ -250,7 +255,14 @@ function answerOf({ kind, sheet, cells, column }: Planted): Answer {
   return { kind, sheet: sheet.name, row, heading: headingAt(sheet, column) };
 }
 
+/** A heading as it reads: merged words count for every column below them, months as yyyy-mm. */
 function headingAt(sheet: DraftSheet, column: number): string {
-  const words = sheet.headerRows.map((row) => sheet.rows[row]?.[column] ?? null);
-  return words.filter((word) => typeof word === "string").join(" ");
+  const words = sheet.headerRows.map((row) => {
+    const merge = sheet.merges.find(
+      (area) => area.firstRow === row && area.firstColumn <= column && column <= area.lastColumn,
+    );
+    const word = sheet.rows[row]?.[merge?.firstColumn ?? column] ?? null;
+    return typeof word === "number" ? isoText(word as Day).slice(0, 7) : textOf(word);
+  });
+  return words.filter((word) => word !== "").join(" ");
 }

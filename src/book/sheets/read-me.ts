@@ -35,6 +35,14 @@ const COLUMNS: readonly (readonly [string, string])[] = [
   ],
   ["… next due", "Latest working day on or before the last replacement plus the interval."],
   ["… state", "▲ Overdue, ◆ Due soon, ○ Not due, ? Check row (no date can be given), – Retired."],
+  [
+    "… date in doubt",
+    "Why a date is not used: it contradicts the Work log or another column; correct it and run the columns again.",
+  ],
+  [
+    "… open finding",
+    "A finding of the Work log that ended the part's life and was followed by no replacement.",
+  ],
   ["… row check", "OK, or the first thing wrong in the row; what is wrong shortens the interval."],
 ];
 
