@@ -20,11 +20,11 @@ export interface Field {
 const ALWAYS: readonly Field[] = [
   field("device", "Device", "id", {
     phrases: ["device", "device id", "device number", "unit id", "unit number", "inventory number"],
-    lesser: ["id", "unit", "inventory", "screening device"],
+    lesser: ["id", "id number", "unit", "inventory", "screening device", "hearing screener id"],
   }),
   field("site", "Site", "text", {
     phrases: ["site", "device site", "site code", "birthing site", "site name"],
-    lesser: ["ward", "centre", "center", "birth site"],
+    lesser: ["ward", "centre", "center", "birthing centre", "birthing center"],
   }),
   field("model", "Model", "text", {
     phrases: ["model", "device model", "make model", "model name"],
@@ -149,7 +149,11 @@ function namesOf(part: Part, parts: readonly Part[]): string[] {
 
 function lastField(part: Part, names: readonly string[], only: boolean): Field {
   const done = part.task ? DONE_TO_TASK : DONE_TO_PART;
-  const phrases = names.flatMap((name) => done.map((word) => `${name} ${word}`.trim()));
+  const phrases = names.flatMap((name) =>
+    done
+      .filter((word) => !COMMON.has(name) || !word.includes("last"))
+      .map((word) => `${name} ${word}`.trim()),
+  );
   const plain = names.filter((name) => !COMMON.has(name));
   const lesser = part.task ? [] : plain.flatMap((name) => [`${name} date`, `${name} last date`]);
   return field(`last:${part.code}`, lastDoneTitle(part), "date", {

@@ -57,7 +57,9 @@ export function liveFormula(part: Part, column: Computed, cells: RowCells): stri
   const sound = partName(part, "Sound");
   switch (column) {
     case "interval": {
-      const uses = part.task ? '""' : `IF(${usageDoubt(part, cells)},"",${cells.uses ?? '""'})`;
+      const uses = part.task
+        ? '""'
+        : `IF(${usageDoubt(part, cells)},"",MAX(${cells.uses ?? '""'},1E-9))`;
       const curve = part.task
         ? ""
         : `,IF(N(${partName(part, "Budget")})>0,${partName(part, "Budget")},""),${liveRamp(part)}`;
@@ -103,13 +105,13 @@ function unlessRetired(cells: RowCells, retired: string, otherwise: string): str
   return `IF(${tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`},${retired},${otherwise})`;
 }
 
-/** The date's fault in words, "" when there is none. */
+/** The date's fault in words, "" when there is none. Programs differ on whether TRUE is a number: ask first. */
 function dateFault({ lastDone, doubt }: RowCells): string {
   return inDoubt(
     doubt,
-    `IF(ISNUMBER(${lastDone}),` +
+    `IF(ISLOGICAL(${lastDone}),"Date is text",IF(ISNUMBER(${lastDone}),` +
       `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",""),` +
-      `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text")))`,
+      `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text"))))`,
   );
 }
 
@@ -128,8 +130,8 @@ function usageFault(cells: RowCells): string {
   const { uses } = cells;
   if (uses === null) return '"Usage missing"';
   return (
-    `IF(ISNUMBER(${uses}),IF(${uses}<0,"Usage below zero",""),` +
-    `IF(ISBLANK(${uses}),"Usage missing",IF(ISTEXT(${uses}),IF(${uses}="","Usage missing","Usage is text"),"Usage is text")))`
+    `IF(ISLOGICAL(${uses}),"Usage is text",IF(ISNUMBER(${uses}),IF(${uses}<0,"Usage below zero",""),` +
+    `IF(ISBLANK(${uses}),"Usage missing",IF(ISTEXT(${uses}),IF(${uses}="","Usage missing","Usage is text"),"Usage is text"))))`
   );
 }
 
@@ -137,7 +139,7 @@ function usageFault(cells: RowCells): string {
 function usageDoubt(part: Part, cells: RowCells): string {
   const { uses, site } = cells;
   if (uses === null) return "TRUE";
-  const notNumber = `IF(ISNUMBER(${uses}),${uses}<0,TRUE)`;
+  const notNumber = `IF(ISLOGICAL(${uses}),TRUE,IF(ISNUMBER(${uses}),${uses}<0,TRUE))`;
   const wipes =
     site === null
       ? '""'
@@ -183,9 +185,14 @@ function nativeCheck(part: Part, cells: RowCells): string {
   return `IF(${date}<>"",${date},IF(${usage}<>"",${usage},${late}))`;
 }
 
+/** A cell may reach a function as 0 when it is blank: a real 0 is handed over as almost 0. */
+function liveUses({ uses }: RowCells): string {
+  return uses === null ? '""' : `IF(AND(ISNUMBER(${uses}),${uses}=0),1E-9,${uses})`;
+}
+
 function liveCheck(part: Part, cells: RowCells): string {
   const sound = partName(part, "Sound");
-  const uses = part.task ? "0" : `IF(${partName(part, "Curve")},${cells.uses ?? '""'},0)`;
+  const uses = part.task ? "1" : `IF(${partName(part, "Curve")},${liveUses(cells)},1)`;
   const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;
   const check = `SPARE.ROWCHECK(${cells.lastDone},${uses},${ends},${NAME.reportDate})`;
   if (part.task || cells.countedTo === null) return inDoubt(cells.doubt, check);

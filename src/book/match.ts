@@ -31,7 +31,8 @@ const CERTAIN = 0.85;
 const LESSER = 0.8;
 const DATED = 0.65;
 const SLIP = 0.9;
-const LEFT_OVER = 1.5;
+const LEFT_OVER = 1.8;
+const MISSING = 1.5;
 const LIGHT_MISSING = 0.15;
 const EVIDENCE_WEIGHT = 0.05;
 const TIE = 0.02;
@@ -110,10 +111,13 @@ function alike(heading: readonly Word[], phrase: readonly Word[]): number {
     }
   }
   if (shared === 0) return 0;
+  // "No." alone says nothing: a heading of light words only must be the whole phrase.
+  const light = heading.every((word) => word.weight < 1);
   let missing = 0;
   for (const word of phrase) {
     if (!heading.some((other) => other.text === word.text)) {
-      missing += word.weight === 1 ? LEFT_OVER : LIGHT_MISSING;
+      if (light) return 0;
+      missing += word.weight === 1 ? MISSING : LIGHT_MISSING;
     }
   }
   return (2 * shared) / (2 * sharedFull + leftOver + missing);

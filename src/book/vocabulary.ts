@@ -39,6 +39,7 @@ export const SAME: readonly (readonly string[])[] = [
   ["set", "sets"],
   ["annual", "yearly"],
   ["service", "serviced"],
+  ["since", "from"],
 ];
 
 /** Words that say little: they weigh a third of another word. */
@@ -55,8 +56,11 @@ export const LIGHT: readonly string[] = [
   "on",
   "most",
   "current",
-  "since",
   "our",
+  "new",
+  "present",
+  "product",
+  "maternity",
   "average",
   "annual",
   "full",
@@ -125,4 +129,7 @@ export const TURNING: readonly string[] = [
   "if",
   "age",
   "days",
+  "year",
+  "years",
+  "hours",
 ];

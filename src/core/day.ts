@@ -89,7 +89,7 @@ export function civilDayOrNull(year: number, month: number, dayOfMonth: number):
   return found < FIRST_DAY ? null : found;
 }
 
-/** Days since 1970 by counting years from March, so that the leap day comes last. */
+// Days since 1970 by counting years from March, so that the leap day comes last.
 function serialOf(year: number, month: number, dayOfMonth: number): Day {
   const marchYear = month <= 2 ? year - 1 : year;
   const era = Math.floor(marchYear / 400);

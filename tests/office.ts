@@ -1,0 +1,66 @@
+import { spawn, spawnSync } from "node:child_process";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+/** LibreOffice as the second calculator, where it and its Python bridge are installed. */
+const PYTHON = "/usr/bin/python3";
+const SCRIPT = fileURLToPath(new URL("reference/recalculate.py", import.meta.url));
+const PORT = 20000 + (process.pid % 20000);
+const MOST_OUTPUT = 1 << 29;
+
+/** Why LibreOffice cannot be asked here, or null. */
+export function officeMissing(): string | null {
+  if (spawnSync("soffice", ["--version"]).status !== 0) return "LibreOffice is not installed";
+  const bridge = existsSync(PYTHON) ? spawnSync(PYTHON, ["-c", "import uno"]).status : 1;
+  return bridge === 0 ? null : "LibreOffice's Python bridge (python3-uno) is not installed";
+}
+
+/** A workbook to recalculate: a sheet, and the row and column to sort by afterwards. */
+export interface Job {
+  readonly path: string;
+  readonly sheet: string;
+  readonly sort?: { readonly firstRow: number; readonly column: number };
+}
+
+type Cells = (string | number)[][];
+
+/** Every cell of each job's sheet after LibreOffice has calculated all of it, and after sorting. */
+export function recalculated(jobs: readonly Job[]): { plain: Cells; sorted: Cells | null }[] {
+  const home = mkdtempSync(join(tmpdir(), "sparesheet-office-"));
+  const office = spawn(
+    "soffice",
+    [
+      `-env:UserInstallation=file://${home}`,
+      "--headless",
+      "--norestore",
+      "--nologo",
+      `--accept=socket,host=127.0.0.1,port=${PORT};urp`,
+    ],
+    { stdio: "ignore", detached: true },
+  );
+  try {
+    const args = jobs.flatMap(({ path, sheet, sort }) => [
+      path,
+      sheet,
+      sort === undefined ? "-1" : String(sort.firstRow * 1000 + sort.column),
+    ]);
+    const done = spawnSync(PYTHON, [SCRIPT, String(PORT), ...args], {
+      encoding: "utf8",
+      maxBuffer: MOST_OUTPUT,
+    });
+    if (done.status !== 0) throw new Error(`LibreOffice did not answer: ${done.stderr}`);
+    const lines = done.stdout.trim().split("\n");
+    return jobs.map(({ sort }) => {
+      const plain = JSON.parse(lines.shift() ?? "[]") as Cells;
+      return {
+        plain,
+        sorted: sort === undefined ? null : (JSON.parse(lines.shift() ?? "[]") as Cells),
+      };
+    });
+  } finally {
+    if (office.pid !== undefined) process.kill(-office.pid, "SIGKILL");
+    rmSync(home, { recursive: true, force: true, maxRetries: 5 });
+  }
+}
