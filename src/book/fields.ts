@@ -40,7 +40,6 @@ const ALWAYS: readonly Field[] = [
       "device commissioned",
       "service since",
       "in service since",
-      "in service date",
       "installed",
       "device installed",
       "go live",

@@ -26,13 +26,13 @@ export interface Matcher {
 }
 
 export const ACCEPTED = 0.6;
-/** From here on the words alone are proof enough against odd cells. */
+/** From here on the words of a last-done heading are proof enough against odd cells: they are faults. */
 const CERTAIN = 0.85;
 const LESSER = 0.8;
 const DATED = 0.65;
 const SLIP = 0.9;
 const LEFT_OVER = 1.8;
-const MISSING = 1.5;
+const MISSING = 2;
 const LIGHT_MISSING = 0.15;
 const EVIDENCE_WEIGHT = 0.05;
 const TIE = 0.02;
@@ -74,7 +74,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       let best = 0;
       for (const phrase of phrases.get(field.key) ?? []) {
         if (phrase.dated && !showsDates(evidence)) continue;
-        const score = alike(words, phrase.words) * phrase.factor;
+        const score = alike(words, phrase) * phrase.factor;
         if (score > best) best = score;
       }
       return best;
@@ -97,12 +97,12 @@ function phrasesOf(field: Field): Phrase[] {
 }
 
 /** Shared words against all words, heavy words left over on either side weighing more. */
-function alike(heading: readonly Word[], phrase: readonly Word[]): number {
+function alike(heading: readonly Word[], phrase: Phrase): number {
   let shared = 0;
   let sharedFull = 0;
   let leftOver = 0;
   for (const word of heading) {
-    if (phrase.some((other) => other.text === word.text)) {
+    if (phrase.words.some((other) => other.text === word.text)) {
       shared += word.slip ? word.weight * SLIP : word.weight;
       sharedFull += word.weight;
     } else {
@@ -111,12 +111,13 @@ function alike(heading: readonly Word[], phrase: readonly Word[]): number {
     }
   }
   if (shared === 0) return 0;
-  // "No." alone says nothing: a heading of light words only must be the whole phrase.
-  const light = heading.every((word) => word.weight < 1);
+  // "No." alone says nothing: a heading of light words only must be the whole phrase; and a phrase
+  // that may mean something else must be there as a whole.
+  const whole = phrase.factor < 1 || heading.every((word) => word.weight < 1);
   let missing = 0;
-  for (const word of phrase) {
+  for (const word of phrase.words) {
     if (!heading.some((other) => other.text === word.text)) {
-      if (light) return 0;
+      if (whole) return 0;
       missing += word.weight === 1 ? MISSING : LIGHT_MISSING;
     }
   }
@@ -191,7 +192,8 @@ function claimsOf(matcher: Matcher, candidate: Candidate): Claim[] {
     const words = matcher.likeness(heading, field, evidence);
     if (words < ACCEPTED) continue;
     if (words > best) best = words;
-    if (words < CERTAIN && contradicts(evidence, field.holds)) continue;
+    const certain = words >= CERTAIN && field.key.startsWith("last:");
+    if (!certain && contradicts(evidence, field.holds)) continue;
     const score = words + EVIDENCE_WEIGHT * (fits(evidence, field.holds) - 0.5);
     claims.push({ candidate, field, words, score });
   }

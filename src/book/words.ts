@@ -59,6 +59,8 @@ function understood(raw: string, vocabulary: ReadonlySet<string> | null): Word |
   const exact = CANON.get(raw);
   if (exact !== undefined) return word(exact, false);
   if (vocabulary === null || vocabulary.has(raw)) return word(raw, false);
+  const single = raw.endsWith("s") ? raw.slice(0, -1) : raw;
+  if (vocabulary.has(single)) return word(CANON.get(single) ?? single, false);
   const slip = nearest(raw, vocabulary);
   return slip === null ? word(raw, false) : word(CANON.get(slip) ?? slip, true);
 }
