@@ -27,7 +27,9 @@ export interface Job {
 type Cells = (string | number)[][];
 
 /** Every cell of each job's sheet after LibreOffice has calculated all of it, and after sorting. */
-export function recalculated(jobs: readonly Job[]): { plain: Cells; sorted: Cells | null }[] {
+export function recalculated(
+  jobs: readonly Job[],
+): { seconds: number; plain: Cells; sorted: Cells | null }[] {
   const home = mkdtempSync(join(tmpdir(), "sparesheet-office-"));
   const office = spawn(
     "soffice",
@@ -53,8 +55,10 @@ export function recalculated(jobs: readonly Job[]): { plain: Cells; sorted: Cell
     if (done.status !== 0) throw new Error(`LibreOffice did not answer: ${done.stderr}`);
     const lines = done.stdout.trim().split("\n");
     return jobs.map(({ sort }) => {
+      const seconds = Number(lines.shift());
       const plain = JSON.parse(lines.shift() ?? "[]") as Cells;
       return {
+        seconds,
         plain,
         sorted: sort === undefined ? null : (JSON.parse(lines.shift() ?? "[]") as Cells),
       };

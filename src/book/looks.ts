@@ -6,7 +6,7 @@ import { type Area, address } from "./snapshot.ts";
  * cell keeps the bare word; the mark is put before it by the rule's number format. Text colours are
  * at least 7:1 on their fill (WCAG 2.2, contrast).
  */
-export const STATES = [
+const STATES = [
   { word: "Overdue", mark: "▲", look: { bold: true, color: "6A1043", fill: "F8E4EE" } },
   { word: "Due soon", mark: "◆", look: { color: "6B3100", fill: "FDEBDD" } },
   { word: "Check row", mark: "?", look: { bold: true, color: "12436D", fill: "E1ECF5" } },

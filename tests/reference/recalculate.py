@@ -1,8 +1,8 @@
 """Recalculates workbooks with LibreOffice and prints every cell of one sheet as JSON.
 
 Usage: recalculate.py PORT PATH SHEET COLUMN [PATH SHEET COLUMN ...]. An office must be listening on the
-port. Prints one JSON array a workbook: rows of values after a hard recalculation; then, where COLUMN is
-not negative, the rows once more after the data below the headings was sorted by that column.
+port. Prints for each workbook a line with the seconds a hard recalculation took and one with the rows of values
+after it, as JSON; then, where COLUMN (first row times 1000 plus column) is not negative, the rows once more after the data below the headings was sorted by that column.
 Needs Debian's python3-uno, the interpreter /usr/bin/python3.
 """
 
@@ -55,7 +55,9 @@ def main():
         book = office.loadComponentFromURL(
             uno.systemPathToFileUrl(path), "_blank", 0, (prop("Hidden", True),)
         )
+        begun = time.time()
         book.calculateAll()
+        print(json.dumps(time.time() - begun))
         sheet = book.Sheets.getByName(name)
         print(json.dumps(cells(sheet)))
         if int(key) >= 0:

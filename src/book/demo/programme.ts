@@ -10,7 +10,7 @@ import { lifeOf, type LoggedJob } from "./life.ts";
  * service. Nothing in it is taken from a real programme; both usage thresholds are invented too.
  */
 export const REPORT_DATE = day("2026-07-06");
-export const FIRST_MONTH = day("2024-07-01");
+const FIRST_MONTH = day("2024-07-01");
 export const MONTHS = 24;
 
 /** Births a year and devices, by site. */

@@ -2,7 +2,7 @@ import type { Choices, Edit, SheetCell } from "../plan.ts";
 import { type CellValue, type Sheet, type Snapshot, sheetInFormula, valueAt } from "../snapshot.ts";
 
 /** One column of a sheet of ours. */
-export interface LayoutColumn {
+interface LayoutColumn {
   readonly heading: string;
   /** Width in characters. */
   readonly width: number;

@@ -1,0 +1,141 @@
+import { spawnSync } from "node:child_process";
+import { existsSync, mkdirSync, writeFileSync } from "node:fs";
+import { cpus } from "node:os";
+import { join, resolve } from "node:path";
+import { type Day, day } from "../../src/core/day.ts";
+import { dueState, nextDue } from "../../src/core/due.ts";
+import { span } from "../../src/core/usage.ts";
+import { workCalendar } from "../../src/core/workday.ts";
+import { chance } from "../../src/book/demo/chance.ts";
+import { NODE_CODEC } from "../../src/cli/files.ts";
+import { newWorkbook } from "../../src/xlsx/index.ts";
+import { officeMissing, recalculated } from "../office.ts";
+import { randomBook } from "../random-book.ts";
+
+/** Measures the main jobs beside peers in the same run. Figures are of this machine; ratios travel better. */
+const FOLDER = resolve("build/bench");
+const SIZES = [10_000, 100_000];
+const EXCELJS = "exceljs@4.4.0";
+const PEER_PATIENCE = 300_000;
+
+interface Measured {
+  readonly seconds: number;
+  readonly megabytes: number;
+}
+
+function say(text: string): void {
+  process.stdout.write(`${text}\n`);
+}
+
+mkdirSync(FOLDER, { recursive: true });
+say(
+  `Node ${process.versions.node}, ${cpus().length} cores, ${cpus()[0]?.model ?? "unknown processor"}`,
+);
+const coreSeconds = benchCore();
+for (const size of SIZES) benchFile(size);
+
+/** Interval, next due and state of 100,000 rows; median of seven runs after two to warm up. */
+function benchCore(): number {
+  for (const rows of [100_000, 1_000_000]) {
+    const random = chance(1);
+    const holidays = Array.from({ length: 60 }, (_, at) => (day("2026-01-01") + at * 17) as Day);
+    const calendar = workCalendar(1, holidays);
+    const uses = Array.from({ length: rows }, () => random.share() * 90);
+    const last = Array.from({ length: rows }, () => (day("2025-07-01") + random.below(400)) as Day);
+    const reportDate = day("2026-07-06");
+    const ends = { shortest: 3, longest: 6, useBudget: null, lightUse: 20, heavyUse: 60 };
+    const once = (): number => {
+      const begun = performance.now();
+      let overdue = 0;
+      for (let row = 0; row < rows; row += 1) {
+        const months = span({ usesPerMonth: uses[row] ?? 0, ...ends });
+        const due = nextDue(last[row] ?? reportDate, months, calendar);
+        if (dueState(due, reportDate, 14, null) === "Overdue") overdue += 1;
+      }
+      return overdue > 0 ? performance.now() - begun : NaN;
+    };
+    const times = Array.from({ length: 9 }, once)
+      .slice(2)
+      .sort((a, b) => a - b);
+    say(
+      `core: interval, next due, state of ${rows} rows: ${((times[3] ?? NaN) / 1000).toFixed(3)} s`,
+    );
+    if (rows === 100_000) continue;
+    return (times[3] ?? NaN) / 10_000;
+  }
+  return NaN;
+}
+
+function benchFile(rows: number): void {
+  const book = join(FOLDER, `${rows}.xlsx`);
+  const out = join(FOLDER, `${rows}-columns.xlsx`);
+  writeFileSync(book, newWorkbook(randomBook(rows, 5, 1900), { codec: NODE_CODEC }));
+  const ours = child<Measured & Record<string, number>>("build/tests/bench/job.js", [book, out]);
+  say(`file job, ${rows} rows: ${JSON.stringify(ours)}`);
+  const { seconds } = ours ?? { seconds: NaN };
+  const folder = peerFolder();
+  const peer =
+    folder === null
+      ? null
+      : child<Measured>("tests/bench/peer.mjs", [
+          book,
+          join(FOLDER, "peer.xlsx"),
+          "Equipment",
+          folder,
+        ]);
+  if (peer)
+    say(`  ${EXCELJS}, a lesser edit: ${JSON.stringify(peer)}: ${ratio(peer.seconds, seconds)}`);
+  benchOffice(out, seconds);
+}
+
+function benchOffice(out: string, seconds: number): void {
+  const missing = officeMissing();
+  if (missing !== null) {
+    say(`  LibreOffice: not measured, ${missing}`);
+    return;
+  }
+  const begun = performance.now();
+  const done = spawnSync(
+    "soffice",
+    ["--headless", "--convert-to", "ods", "--outdir", FOLDER, out],
+    {
+      timeout: PEER_PATIENCE,
+    },
+  );
+  const converting = (performance.now() - begun) / 1000;
+  const outcome = done.status === 0 ? ratio(converting, seconds) : "given up";
+  say(`  LibreOffice opening and saving the result: ${converting.toFixed(1)} s: ${outcome}`);
+  const [answer] = recalculated([{ path: out, sheet: "Equipment" }]);
+  const calculating = answer?.seconds ?? NaN;
+  const core = (coreSeconds * (answer?.plain.length ?? 0) * 3) / 100_000;
+  say(
+    `  LibreOffice recalculating the 12 portable columns: ${calculating.toFixed(2)} s; the core's answers for three parts: ${core.toFixed(3)} s: ${ratio(calculating, core)}`,
+  );
+}
+
+function ratio(peer: number, ours: number): string {
+  return `${(peer / ours).toFixed(1)} times ours`;
+}
+
+function child<Result>(script: string, args: readonly string[]): Result | null {
+  const done = spawnSync(process.execPath, [script, ...args], {
+    encoding: "utf8",
+    timeout: PEER_PATIENCE,
+    maxBuffer: 1 << 26,
+  });
+  if (done.status === 0) return JSON.parse(done.stdout) as Result;
+  say(`  ${script} did not finish: ${done.error?.message ?? done.stderr.slice(0, 300)}`);
+  return null;
+}
+
+/** The peer lives outside the project's own dependencies. */
+function peerFolder(): string | null {
+  const folder = join(FOLDER, "peer");
+  if (existsSync(join(folder, "node_modules", "exceljs"))) return folder;
+  mkdirSync(folder, { recursive: true });
+  writeFileSync(join(folder, "package.json"), "{}");
+  const done = spawnSync("npm", ["install", "--no-audit", "--no-fund", EXCELJS], { cwd: folder });
+  if (done.status === 0) return folder;
+  say(`  ${EXCELJS} could not be installed: not measured`);
+  return null;
+}
