@@ -15,7 +15,7 @@ import {
   withAttributes,
 } from "./outline.ts";
 import { plain } from "./references.ts";
-import { numberOf } from "./xml.ts";
+import { numberOf } from "./attributes.ts";
 
 /** The children of a workbook in the order the format prescribes. Source: ECMA-376 part 1, 18.2.27. */
 const ORDER = (

@@ -6,7 +6,8 @@ import { expanded, type SharedFormula, sharedFormula } from "./formulas.ts";
 import { isoSerial } from "./iso.ts";
 import { MOST_COLUMNS, MOST_ROWS } from "./limits.ts";
 import { richText } from "./strings.ts";
-import { attribute, content, next, numberOf, skipTo, type Xml } from "./xml.ts";
+import { attribute, numberOf } from "./attributes.ts";
+import { content, next, skipTo, type Xml } from "./xml.ts";
 
 /** What the cells of a sheet refer to, and what is learnt on the way. */
 export interface CellSource {
@@ -23,8 +24,9 @@ export interface Cell {
   column: number;
   style: number;
   value: CellValue;
-  /** As the file stores it, shared ones written out for the cell. */
+  /** As the file stores it; for a cell that shares one, see formulaOf. */
   formula: string | null;
+  master: SharedFormula | null;
   array: boolean;
 }
 
@@ -37,7 +39,15 @@ export interface RowVisitor {
 /** Reads the rows of the sheetData element just opened. */
 export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): void {
   if (xml.empty) return;
-  const cell: Cell = { row: -1, column: -1, style: 0, value: null, formula: null, array: false };
+  const cell: Cell = {
+    row: -1,
+    column: -1,
+    style: 0,
+    value: null,
+    formula: null,
+    master: null,
+    array: false,
+  };
   const depth = xml.stack.length;
   while (next(xml)) {
     if (xml.kind === "close" && xml.stack.length < depth) return;
@@ -110,6 +120,7 @@ function readCell(xml: Xml, cell: Cell, source: CellSource): void {
   cell.style = numberOf(xml, "s") ?? 0;
   cell.value = null;
   cell.formula = null;
+  cell.master = null;
   cell.array = false;
   if (xml.empty) return;
   const type = attribute(xml, "t") ?? "n";
@@ -122,6 +133,11 @@ function readCell(xml: Xml, cell: Cell, source: CellSource): void {
     else if (xml.name === "is") cell.value = richText(xml);
     skipTo(xml, depth);
   }
+}
+
+/** The formula of a cell as the file stores it, a shared one written out for the cell; null when it has none. */
+export function formulaOf({ formula, master, row, column }: Cell): string | null {
+  return master ? expanded(master, row, column) : formula;
 }
 
 const ERRORS = new Map<string, CellError>();
@@ -179,8 +195,7 @@ function readFormula(xml: Xml, cell: Cell, source: CellSource): void {
     source.blocks.push(area);
   if (kind === "dataTable") return;
   if (shared !== null && text === "") {
-    const master = source.shared.get(shared);
-    cell.formula = master ? expanded(master, cell.row, cell.column) : null;
+    cell.master = source.shared.get(shared) ?? null;
     return;
   }
   if (shared !== null) source.shared.set(shared, sharedFormula(text, cell.row, cell.column));

@@ -12,7 +12,8 @@ import {
 import { escaped } from "./escape.ts";
 import { appendTo, outlineOf } from "./outline.ts";
 import { addElement, type SheetDraft } from "./sheet-draft.ts";
-import { attribute, next, readXml } from "./xml.ts";
+import { attribute } from "./attributes.ts";
+import { next, readXml } from "./xml.ts";
 
 const CHART_TYPE = "application/vnd.openxmlformats-officedocument.drawingml.chart+xml";
 const DRAWING_TYPE = "application/vnd.openxmlformats-officedocument.drawing+xml";

@@ -1,5 +1,5 @@
 import { address, cellKey } from "../book/snapshot.ts";
-import { type Cell, type CellSource, readRows, sameValue } from "./cells.ts";
+import { type Cell, type CellSource, formulaOf, readRows, sameValue } from "./cells.ts";
 import type { Change } from "./change.ts";
 import { sameBytes } from "./codec.ts";
 import { WorkbookError } from "./errors.ts";
@@ -97,20 +97,28 @@ function checkCell(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   checkKept(cell, sheet, tally);
 }
 
-function holds(cell: Cell, { value, origin: { formula } }: Write): boolean {
-  const wanted = formula ? formulaAt(formula.stored, cell.row) : null;
-  const live = formula?.live ?? false;
-  return sameValue(cell.value, value) && cell.formula === wanted && cell.array === live;
+function holds(cell: Cell, { value, origin }: Write): boolean {
+  const { formula } = origin;
+  if (!sameValue(cell.value, value) || cell.array !== (formula?.live ?? false)) return false;
+  if (cell.master && origin.shared !== null && formula) {
+    // The first cell's formula was found to be the column's for all its rows: this one shares it.
+    return (
+      cell.master.column === cell.column &&
+      cell.master.text === formulaAt(formula.stored, cell.master.row)
+    );
+  }
+  return formulaOf(cell) === (formula ? formulaAt(formula.stored, cell.row) : null);
 }
 
 function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
-  const key = cellKey(cell.row, cell.column);
   const before = sheet.content.values[cell.row]?.[cell.column] ?? null;
-  const formula = sheet.content.formulas.get(key) ?? null;
-  const shown = cell.formula === null ? null : shownFormula(cell.formula);
-  if (!sameValue(cell.value, before) || shown !== formula) throw changed(sheet, cell);
+  if (!sameValue(cell.value, before)) throw changed(sheet, cell);
   if (before !== null) tally.filled += 1;
-  if (formula !== null) tally.formulas += 1;
+  const stored = formulaOf(cell);
+  if (stored === null) return;
+  const formula = sheet.content.formulas.get(cellKey(cell.row, cell.column));
+  if (shownFormula(stored) !== formula) throw changed(sheet, cell);
+  tally.formulas += 1;
 }
 
 /** No cell may be missing either: those that were there, and those the plan fills. */

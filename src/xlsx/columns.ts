@@ -1,7 +1,7 @@
 import { MOST_COLUMNS } from "./limits.ts";
 import { childrenOf, openingTag, type Place, withAttributes } from "./outline.ts";
 import type { SheetDraft } from "./sheet-draft.ts";
-import { numberOf } from "./xml.ts";
+import { numberOf } from "./attributes.ts";
 
 /** A run of columns that look alike; columns count from zero. */
 export interface ColumnRun {

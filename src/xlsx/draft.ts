@@ -134,16 +134,19 @@ export function writeDraft(draft: Draft): Uint8Array {
     const key = partKey(entry.name);
     if (draft.removed.has(key)) continue;
     const change = draft.changed.get(key);
-    entries.push(change ? replaceEntry(entry, packed(draft, change.content)) : entry);
+    entries.push(change ? replaceEntry(entry, packed(draft, key)) : entry);
     written.add(key);
   }
-  for (const [key, { path, content }] of draft.changed) {
-    if (!written.has(key)) entries.push(newEntry(path, packed(draft, content)));
+  for (const [key, { path }] of draft.changed) {
+    if (!written.has(key)) entries.push(newEntry(path, packed(draft, key)));
   }
   return writeZip(entries);
 }
 
-function packed(draft: Draft, content: string | Uint8Array): ReturnType<typeof pack> {
+/** Packs a changed part and lets its text go: a large sheet is not kept twice. */
+function packed(draft: Draft, key: string): ReturnType<typeof pack> {
+  const { path, content } = draft.changed.get(key) ?? { path: key, content: "" };
+  draft.changed.set(key, { path, content: "" });
   return pack(typeof content === "string" ? encode(content) : content, draft.file.codec);
 }
 

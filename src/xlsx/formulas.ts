@@ -89,51 +89,56 @@ const REFERENCE = new RegExp(
   String.raw`${LITERAL}|(?<![\w.$])(?:\$?[A-Za-z]{1,3}\$?\d{1,7}|\$?[A-Za-z]{1,3}:\$?[A-Za-z]{1,3}|\$?\d{1,7}:\$?\d{1,7})(?![\w.(!])`,
   "g",
 );
-const STEP = /(\$?)([A-Za-z]{1,3}|\d{1,7})(?![A-Za-z])/g;
+const STEP = /\$?(?:[A-Za-z]+|\d+)/g;
 
-/** A shared formula taken apart: fixed text and the references that move with the cell. */
+/** A shared formula taken apart: fixed text, and the rows and columns that move with the cell. */
 export interface SharedFormula {
   readonly row: number;
   readonly column: number;
-  /** Text before each reference; one more than references. */
+  readonly text: string;
+  /** Text before each step; one more than steps. */
   readonly pieces: readonly string[];
-  readonly references: readonly string[];
+  /** A moving row as it is, counted from zero; a moving column as -1 - column. */
+  readonly steps: readonly number[];
 }
 
 /** Prepares a shared formula written for the cell at row and column. */
 export function sharedFormula(text: string, row: number, column: number): SharedFormula {
   const pieces: string[] = [];
-  const references: string[] = [];
+  const steps: number[] = [];
   let at = 0;
-  for (const match of text.matchAll(REFERENCE)) {
-    if (/^["'[]/.test(match[0])) continue;
-    pieces.push(text.slice(at, match.index));
-    references.push(match[0]);
-    at = match.index + match[0].length;
+  for (const reference of text.matchAll(REFERENCE)) {
+    if (/^["'[]/.test(reference[0])) continue;
+    for (const step of reference[0].matchAll(STEP)) {
+      const [found] = step;
+      if (found.startsWith("$")) continue;
+      const start = reference.index + step.index;
+      pieces.push(text.slice(at, start));
+      steps.push(/^\d/.test(found) ? Number(found) - 1 : -1 - columnOf(found));
+      at = start + found.length;
+    }
   }
   pieces.push(text.slice(at));
-  return { row, column, pieces, references };
+  return { row, column, text, pieces, steps };
 }
 
 /** The formula of another cell that shares it; references past the edge come in on the other side. */
 export function expanded(shared: SharedFormula, row: number, column: number): string {
+  const { pieces, steps } = shared;
   const down = row - shared.row;
   const right = column - shared.column;
-  let text = shared.pieces[0] ?? "";
-  for (const [index, reference] of shared.references.entries()) {
-    text += moved(reference, down, right) + (shared.pieces[index + 1] ?? "");
+  let text = pieces[0] ?? "";
+  for (let index = 0; index < steps.length; index += 1) {
+    const step = steps[index] ?? 0;
+    text +=
+      step < 0
+        ? columnLetters(wrapped(-1 - step + right, MOST_COLUMNS))
+        : String(wrapped(step + down, MOST_ROWS) + 1);
+    text += pieces[index + 1] ?? "";
   }
   return text;
 }
 
-function moved(reference: string, down: number, right: number): string {
-  return reference.replace(STEP, (all, fixed: string, step: string) => {
-    if (fixed) return all;
-    if (/^\d/.test(step)) return String(wrapped(Number(step) - 1 + down, MOST_ROWS) + 1);
-    return columnLetters(wrapped(columnOf(step) + right, MOST_COLUMNS));
-  });
-}
-
 function wrapped(index: number, count: number): number {
-  return ((index % count) + count) % count;
+  return index >= 0 && index < count ? index : ((index % count) + count) % count;
 }

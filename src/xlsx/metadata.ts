@@ -20,7 +20,8 @@ import {
   type Splice,
   withAttributes,
 } from "./outline.ts";
-import { next, numberOf, readXml } from "./xml.ts";
+import { numberOf } from "./attributes.ts";
+import { next, readXml } from "./xml.ts";
 
 const TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheetMetadata+xml";
 const DYNAMIC_SPACE = "http://schemas.microsoft.com/office/spreadsheetml/2017/dynamicarray";

@@ -1,4 +1,5 @@
-import { attribute, eachChild, next, openRoot, readXml, skipTo, type Xml } from "./xml.ts";
+import { attribute } from "./attributes.ts";
+import { eachChild, next, openRoot, readXml, skipTo, type Xml } from "./xml.ts";
 
 /** Where an element stands in its text. */
 export interface Place {

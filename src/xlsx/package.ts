@@ -2,7 +2,8 @@ import { type Codec, decode } from "./codec.ts";
 import { broken, WorkbookError } from "./errors.ts";
 import { partText } from "./escape.ts";
 import type { Limits } from "./limits.ts";
-import { attribute, eachChild, openRoot, readXml } from "./xml.ts";
+import { attribute } from "./attributes.ts";
+import { eachChild, openRoot, readXml } from "./xml.ts";
 import { type Entry, readZip, unpack } from "./zip.ts";
 
 /** The parts of a workbook file, found by their path without regard to case. */

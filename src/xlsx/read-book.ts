@@ -9,16 +9,8 @@ import { budget, readSheet, type SheetContent } from "./read-sheet.ts";
 import { readTable, type TablePart } from "./read-table.ts";
 import { readStrings } from "./strings.ts";
 import { formatOf, readStyles, type Styles } from "./styles.ts";
-import {
-  attribute,
-  content,
-  eachChild,
-  isOn,
-  numberOf,
-  openRoot,
-  readXml,
-  relationId,
-} from "./xml.ts";
+import { attribute, isOn, numberOf, relationId } from "./attributes.ts";
+import { content, eachChild, openRoot, readXml } from "./xml.ts";
 
 /** A worksheet with the text it was read from. */
 export interface SheetPart {

@@ -1,10 +1,11 @@
 import { type Area, cellKey, type CellValue, type Sheet } from "../book/snapshot.ts";
-import { areaOf, type Cell, type CellSource, readRows } from "./cells.ts";
+import { areaOf, type Cell, type CellSource, formulaOf, readRows } from "./cells.ts";
 import { broken, WorkbookError } from "./errors.ts";
 import { shownFormula } from "./formulas.ts";
 import { MOST_COLUMNS } from "./limits.ts";
 import { type Outline, type Place, placeHere, prefixOf } from "./outline.ts";
-import { attribute, eachChild, isOn, next, numberOf, openRoot, readXml, type Xml } from "./xml.ts";
+import { attribute, isOn, numberOf } from "./attributes.ts";
+import { eachChild, next, openRoot, readXml, type Xml } from "./xml.ts";
 
 /** What a sheet's own text says; its name and tables are told elsewhere. */
 export interface SheetContent {
@@ -147,7 +148,8 @@ function readGrid(xml: Xml, source: CellSource, book: BookSource, grid: Grid): P
 }
 
 function keepCell(cell: Cell, book: BookSource, grid: Grid): void {
-  const { row, column, value, formula } = cell;
+  const { row, column, value } = cell;
+  const formula = formulaOf(cell);
   if (value !== null) {
     const line = lineOf(grid.values, row, NO_VALUES, book);
     book.spend(Math.max(0, column - line.length));

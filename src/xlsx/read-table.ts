@@ -3,7 +3,8 @@ import { areaOf } from "./cells.ts";
 import { broken } from "./errors.ts";
 import { shownText } from "./escape.ts";
 import { readFilter } from "./read-sheet.ts";
-import { attribute, eachChild, next, numberOf, openRoot, readXml } from "./xml.ts";
+import { attribute, numberOf } from "./attributes.ts";
+import { eachChild, next, openRoot, readXml } from "./xml.ts";
 
 /** A table part. */
 export interface TablePart {

@@ -5,7 +5,8 @@ import { cellText } from "./escape.ts";
 import { storedFormula } from "./formulas.ts";
 import { addElement, type SheetDraft } from "./sheet-draft.ts";
 import { ruleStyle } from "./styles.ts";
-import { next, numberOf, readXml } from "./xml.ts";
+import { numberOf } from "./attributes.ts";
+import { next, readXml } from "./xml.ts";
 
 /** Adds conditional formats after all the sheet has. */
 export function addRule(change: Change, edit: AddRule): void {

@@ -2,7 +2,7 @@ import type { ColumnCells, Formula } from "../book/plan.ts";
 import { type Area, address, type CellValue, type Sheet } from "../book/snapshot.ts";
 import { inAreas } from "./cells.ts";
 import { WorkbookError } from "./errors.ts";
-import { type RowFormula, rowFormula } from "./formulas.ts";
+import { expanded, formulaAt, type RowFormula, rowFormula, sharedFormula } from "./formulas.ts";
 import { MOST_COLUMNS, MOST_ROWS, MOST_TEXT } from "./limits.ts";
 import type { SheetContent } from "./read-sheet.ts";
 
@@ -19,6 +19,10 @@ export interface Origin {
   readonly base: Base;
   /** Cell formats found so far, by what they come from. */
   readonly styles: Map<number, number>;
+  /** Last row of a formula that the cells of a column may share; null when each carries its own. */
+  readonly sharedTo: number | null;
+  /** Number of the shared formula once its first cell is written. */
+  shared: number | null;
 }
 
 /** One cell to be written. */
@@ -79,6 +83,8 @@ export function originOf(base: Base, formula?: Formula, format?: string): Origin
     format: format ?? null,
     base,
     styles: new Map(),
+    sharedTo: null,
+    shared: null,
   };
 }
 
@@ -89,10 +95,33 @@ export function writeColumn(draft: SheetDraft, cells: ColumnCells, base: Base): 
       `A plan for ${draft.name} names ${cells.rows.length} rows and ${cells.values.length} values: make the plan again.`,
     );
   }
-  const origin = originOf(base, cells.formula, cells.format);
+  const alone = originOf(base, cells.formula, cells.format);
+  const origin = { ...alone, sharedTo: sharedTo(cells, alone.formula) };
   for (const [index, row] of cells.rows.entries()) {
     writeCell(draft, row, { column: cells.column, value: cells.values[index] ?? null, origin });
   }
+}
+
+/**
+ * A formula that only names its own row and fixed cells is stored once for the whole column, as
+ * spreadsheet programs do; the file is several times smaller. Formulas that reach into other sheets
+ * are never shared by those programs and are not here.
+ */
+function sharedTo(cells: ColumnCells, formula: RowFormula | null): number | null {
+  let first = Infinity;
+  let last = -1;
+  for (const row of cells.rows) {
+    first = Math.min(first, row);
+    last = Math.max(last, row);
+  }
+  if (!formula || formula.live || first >= last) return null;
+  const text = formulaAt(formula.stored, first);
+  if (text.includes("!")) return null;
+  const shared = sharedFormula(text, first, cells.column);
+  const moves = [first + 1, last].every(
+    (row) => expanded(shared, row, cells.column) === formulaAt(formula.stored, row),
+  );
+  return moves ? last : null;
 }
 
 /** Puts one cell into the draft; a later write to the same cell wins. */

@@ -15,7 +15,7 @@ import {
   spliced,
   withAttributes,
 } from "./outline.ts";
-import { numberOf } from "./xml.ts";
+import { numberOf } from "./attributes.ts";
 
 /** The styles of a workbook: what cells point to, and what a plan adds. */
 export interface Styles {

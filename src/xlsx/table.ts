@@ -15,7 +15,7 @@ import {
 } from "./outline.ts";
 import { readTable } from "./read-table.ts";
 import { addElement, type SheetDraft, valueInDraft } from "./sheet-draft.ts";
-import { numberOf } from "./xml.ts";
+import { numberOf } from "./attributes.ts";
 
 const TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.table+xml";
 

@@ -1,6 +1,6 @@
 import { columnLetters } from "../book/snapshot.ts";
 import { cellText, escaped, keepsSpace } from "./escape.ts";
-import { formulaAt } from "./formulas.ts";
+import { formulaAt, type RowFormula } from "./formulas.ts";
 import type { Write } from "./sheet-draft.ts";
 
 const LETTERS: string[] = [];
@@ -13,6 +13,8 @@ function letters(column: number): string {
 export interface Spelling {
   readonly prefix: string;
   readonly dynamic: number;
+  /** Number the next shared formula gets. */
+  nextShared: number;
 }
 
 /** The element of a cell. */
@@ -32,13 +34,24 @@ export function cellXml(write: Write, row: number, style: number, spelling: Spel
   head += typeOf(value);
   let body = "";
   if (formula) {
-    const text = formulaAt(formula.pieces, row);
-    if (formula.live) {
-      head += ` cm="${dynamic}"`;
-      body = `<${p}f t="array" ref="${reference}">${text}</${p}f>`;
-    } else body = `<${p}f>${text}</${p}f>`;
+    if (formula.live) head += ` cm="${dynamic}"`;
+    body = formulaXml(write, row, spelling, formula);
   }
   return `${head}>${body}${valueXml(value, p)}</${p}c>`;
+}
+
+function formulaXml(write: Write, row: number, spelling: Spelling, formula: RowFormula): string {
+  const { prefix: p } = spelling;
+  const { origin, column } = write;
+  if (origin.shared !== null) return `<${p}f t="shared" si="${origin.shared}"/>`;
+  const text = formulaAt(formula.pieces, row);
+  const name = letters(column);
+  if (formula.live) return `<${p}f t="array" ref="${name}${row + 1}">${text}</${p}f>`;
+  if (origin.sharedTo === null || origin.sharedTo <= row) return `<${p}f>${text}</${p}f>`;
+  origin.shared = spelling.nextShared;
+  spelling.nextShared += 1;
+  const area = `${name}${row + 1}:${name}${origin.sharedTo + 1}`;
+  return `<${p}f t="shared" ref="${area}" si="${origin.shared}">${text}</${p}f>`;
 }
 
 function typeOf(value: Write["value"]): string {

@@ -4,41 +4,11 @@ import { cellText } from "./escape.ts";
 import { expanded } from "./formulas.ts";
 import type { Place } from "./outline.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
-import { put, type Sink } from "./sink.ts";
-import { restyled, type Styles } from "./styles.ts";
-import { cellXml, type Spelling } from "./write-cell.ts";
-import { attribute, next, numberOf, readXml, skipTo, type Xml } from "./xml.ts";
-
-/** What writing the rows of a sheet needs. */
-export interface RowWriting {
-  readonly draft: SheetDraft;
-  readonly styles: Styles;
-  readonly spelling: Spelling;
-  readonly columnStyle: (column: number) => number;
-  readonly sink: Sink;
-}
-
-/** The cells of one row as they stand in the text; lists are used again for each row. */
-interface Line {
-  row: number;
-  style: number;
-  readonly columns: number[];
-  readonly starts: number[];
-  readonly ends: number[];
-  readonly styles: number[];
-  /** Shared formulas to be written out: position of the formula in the text and its number, by cell. */
-  readonly formulas: Map<
-    number,
-    { readonly start: number; readonly end: number; readonly shared: number }
-  >;
-}
-
-interface State extends RowWriting {
-  readonly unshared: ReadonlySet<number>;
-  /** Look of the nearest cell above, by column. */
-  readonly above: Map<number, number>;
-  readonly line: Line;
-}
+import { put } from "./sink.ts";
+import { handDown, newLine, type RowState, type RowWriting, styleOf } from "./row-styles.ts";
+import { cellXml } from "./write-cell.ts";
+import { attribute, numberOf } from "./attributes.ts";
+import { next, readXml, skipTo, type Xml } from "./xml.ts";
 
 /** Writes the sheetData element with the draft's cells in their places; all other rows are copied as they stand. */
 export function writeRows(writing: RowWriting, place: Place): void {
@@ -81,10 +51,6 @@ export function writeRows(writing: RowWriting, place: Place): void {
   );
 }
 
-function newLine(): Line {
-  return { row: 0, style: 0, columns: [], starts: [], ends: [], styles: [], formulas: new Map() };
-}
-
 /** Shared formulas whose first cell is written over: the others must carry their own text. */
 function unsharedIn(draft: SheetDraft): Set<number> {
   const found = new Set<number>();
@@ -95,7 +61,7 @@ function unsharedIn(draft: SheetDraft): Set<number> {
 }
 
 /** Writes a row that is there already and returns where the text goes on. */
-function writeOldRow(state: State, xml: Xml, writes: readonly Write[]): number {
+function writeOldRow(state: RowState, xml: Xml, writes: readonly Write[]): number {
   const { draft, sink, line } = state;
   const { start, end, empty } = xml;
   line.style = numberOf(xml, "s") ?? 0;
@@ -124,7 +90,7 @@ function withoutSpans(xml: Xml): string {
 }
 
 /** Notes where the cells of the row just opened stand, and reads behind its end. */
-function scanCells(state: State, xml: Xml): void {
+function scanCells(state: RowState, xml: Xml): void {
   const { line } = state;
   line.columns.length = line.starts.length = line.ends.length = line.styles.length = 0;
   line.formulas.clear();
@@ -149,7 +115,7 @@ function scanCells(state: State, xml: Xml): void {
   }
 }
 
-function noteShared(state: State, xml: Xml, column: number): void {
+function noteShared(state: RowState, xml: Xml, column: number): void {
   if (xml.empty) return;
   const depth = xml.stack.length;
   while (xml.stack.length >= depth && next(xml)) {
@@ -164,11 +130,15 @@ function noteShared(state: State, xml: Xml, column: number): void {
 }
 
 /** Writes old and new cells of a row in the order of their columns and returns where the text goes on. */
-function mergeCells(state: State, writes: readonly Write[], from: number): number {
+function mergeCells(state: RowState, writes: readonly Write[], from: number): number {
   const { draft, sink, line } = state;
-  const styles = writes.map((write, index) => styleOf(state, write, writes.slice(0, index)));
+  const styles = writes.map((write, index) => styleOf(state, write, writes, index));
   let copied = from;
   let turn = 0;
+  const copyUpTo = (end: number): void => {
+    if (end > copied) put(sink, draft.text.slice(copied, end));
+    copied = end;
+  };
   const newCellsUpTo = (limit: number): void => {
     for (let write = writes[turn]; write && write.column < limit; write = writes[turn]) {
       const style = styles[turn] ?? 0;
@@ -177,26 +147,34 @@ function mergeCells(state: State, writes: readonly Write[], from: number): numbe
       turn += 1;
     }
   };
-  for (const [index, column] of line.columns.entries()) {
-    const start = line.starts[index] ?? 0;
-    const end = line.ends[index] ?? 0;
-    put(sink, draft.text.slice(copied, start));
-    newCellsUpTo(column);
+  for (let index = 0; index < line.columns.length; index += 1) {
+    const column = line.columns[index] ?? 0;
     const write = writes[turn];
-    if (write?.column === column) {
-      put(sink, cellXml(write, line.row, styles[turn] ?? 0, state.spelling));
+    const own = write !== undefined && write.column <= column;
+    if (!own && !line.formulas.has(column)) continue;
+    copyUpTo(line.starts[index] ?? 0);
+    newCellsUpTo(column);
+    const over = writes[turn];
+    if (over?.column === column) {
+      put(sink, cellXml(over, line.row, styles[turn] ?? 0, state.spelling));
       turn += 1;
-    } else put(sink, keptCell(state, column, start, end));
-    copied = end;
+      copied = line.ends[index] ?? 0;
+    } else if (line.formulas.has(column)) {
+      put(sink, unsharedCell(state, index, column));
+      copied = line.ends[index] ?? 0;
+    }
   }
+  copyUpTo(line.ends.at(-1) ?? from);
   newCellsUpTo(Infinity);
   handDown(state, writes, styles);
   return copied;
 }
 
-/** A cell that stays, its shared formula written out where the first cell of it is gone. */
-function keptCell(state: State, column: number, start: number, end: number): string {
+/** A cell that stays, its shared formula written out because the first cell of it is gone. */
+function unsharedCell(state: RowState, index: number, column: number): string {
   const { text, content } = state.draft;
+  const start = state.line.starts[index] ?? 0;
+  const end = state.line.ends[index] ?? 0;
   const formula = state.line.formulas.get(column);
   const shared = formula && content.source.shared.get(formula.shared);
   if (!formula || !shared) return text.slice(start, end);
@@ -205,13 +183,13 @@ function keptCell(state: State, column: number, start: number, end: number): str
   return `${text.slice(start, formula.start)}<${p}f>${own}</${p}f>${text.slice(formula.end, end)}`;
 }
 
-function writeNewRow(state: State, row: number): void {
+function writeNewRow(state: RowState, row: number): void {
   const writes = state.draft.writes.get(row) ?? [];
   const { line, sink, spelling } = state;
   line.row = row;
   line.style = 0;
   line.columns.length = 0;
-  const styles = writes.map((write, index) => styleOf(state, write, writes.slice(0, index)));
+  const styles = writes.map((write, index) => styleOf(state, write, writes, index));
   let cells = "";
   for (const [index, write] of writes.entries()) {
     const style = styles[index] ?? 0;
@@ -224,52 +202,4 @@ function writeNewRow(state: State, row: number): void {
     put(sink, `<${tag} r="${row + 1}">${cells}</${tag}>`);
   }
   handDown(state, writes, styles);
-}
-
-/** The cell format of a written cell. */
-function styleOf(state: State, write: Write, before: readonly Write[]): number {
-  const { base, format, styles: known } = write.origin;
-  if (base.kind === "style") return base.style;
-  const found =
-    base.kind === "like" ? likeStyle(state, base.column, before) : ownStyle(state, write.column);
-  const text =
-    base.kind === "like" && (typeof write.value === "string" || typeof write.value === "boolean");
-  if (format === null && base.kind === "own") return found;
-  const key = found * 2 + (text ? 1 : 0);
-  let style = known.get(key);
-  if (style === undefined) {
-    style = restyled(state.styles, found, format, text);
-    known.set(key, style);
-  }
-  return style;
-}
-
-function likeStyle(state: State, column: number, before: readonly Write[]): number {
-  const at = state.line.columns.indexOf(column);
-  if (at >= 0) return state.line.styles[at] ?? 0;
-  const written = before.findIndex((write) => write.column === column);
-  const write = before[written];
-  if (write) return styleOf(state, write, before.slice(0, written));
-  return state.line.style > 0 ? state.line.style : state.columnStyle(column);
-}
-
-function ownStyle(state: State, column: number): number {
-  const at = state.line.columns.indexOf(column);
-  if (at >= 0) return state.line.styles[at] ?? 0;
-  if (state.line.style > 0) return state.line.style;
-  return state.above.get(column) ?? state.columnStyle(column);
-}
-
-/** Notes the looks of a row for cells that will be new below it; headings keep theirs to themselves. */
-function handDown(state: State, writes: readonly Write[], styles: readonly number[] = []): void {
-  const { line, above, draft } = state;
-  const heading = draft.headingRows.has(line.row);
-  for (const [index, column] of line.columns.entries()) {
-    if (heading) above.delete(column);
-    else above.set(column, line.styles[index] ?? 0);
-  }
-  for (const [index, { column }] of writes.entries()) {
-    if (heading) above.delete(column);
-    else above.set(column, styles[index] ?? 0);
-  }
 }

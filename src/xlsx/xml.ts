@@ -20,12 +20,15 @@ export interface Xml {
   empty: boolean;
   /** Text that is taken as it stands (CDATA). */
   literal: boolean;
+  /** Text without references or foreign line ends: it reads as it stands. */
+  bare: boolean;
   /** Open elements with their prefixes. */
   readonly stack: string[];
   /** Four positions an attribute: name from, to, value from, to. */
   readonly attributes: number[];
   count: number;
   ampersand: number;
+  readonly returns: boolean;
   rooted: boolean;
 }
 
@@ -51,6 +54,8 @@ export function readXml(text: string, part: string): Xml {
     end: 0,
     empty: false,
     literal: false,
+    bare: false,
+    returns: text.includes("\r"),
     stack: [],
     attributes: [],
     count: 0,
@@ -99,7 +104,7 @@ function readText(xml: Xml, start: number): boolean {
     if (xml.text.slice(start, end).trim() !== "") throw broken(xml.part, "text outside its root");
     return false;
   }
-  checkReferences(xml, start, end);
+  xml.bare = !checkReferences(xml, start, end) && !xml.returns;
   xml.kind = "text";
   xml.literal = false;
   xml.end = end;
@@ -198,7 +203,7 @@ function skipSpace(text: string, from: number): number {
 }
 
 function localName(name: string): string {
-  const colon = name.indexOf(":");
+  const colon = name.length === 1 ? -1 : name.indexOf(":");
   return colon < 0 ? name : name.slice(colon + 1);
 }
 
@@ -206,8 +211,10 @@ function mismatch(xml: Xml, at: number): Error {
   return broken(xml.part, `its XML is not well formed at character ${at + 1}`);
 }
 
-function checkReferences(xml: Xml, from: number, to: number): void {
+/** Whether there are references from here to there; those that workbooks never need are refused. */
+function checkReferences(xml: Xml, from: number, to: number): boolean {
   if (xml.ampersand < from) xml.ampersand = ampersandFrom(xml.text, from);
+  const found = xml.ampersand < to;
   while (xml.ampersand < to) {
     const end = xml.text.indexOf(";", xml.ampersand);
     const name = xml.text.slice(xml.ampersand + 1, Math.min(end, xml.ampersand + 12));
@@ -216,43 +223,12 @@ function checkReferences(xml: Xml, from: number, to: number): void {
     }
     xml.ampersand = ampersandFrom(xml.text, end);
   }
+  return found;
 }
 
 function ampersandFrom(text: string, from: number): number {
   const found = text.indexOf("&", from);
   return found < 0 ? Infinity : found;
-}
-
-/** The value of an attribute by its name without prefix declarations (such as "r" or "xml:space"), or null. */
-export function attribute(xml: Xml, name: string): string | null {
-  for (let at = 0; at < xml.count; at += 4) {
-    const from = xml.attributes[at] ?? 0;
-    if ((xml.attributes[at + 1] ?? 0) - from !== name.length || !xml.text.startsWith(name, from))
-      continue;
-    return plain(xml.text.slice(xml.attributes[at + 2], xml.attributes[at + 3]));
-  }
-  return null;
-}
-
-/** The identifier of a relationship an element points to: the one "id" attribute that carries a prefix. */
-export function relationId(xml: Xml): string | null {
-  for (let at = 0; at < xml.count; at += 4) {
-    const name = xml.text.slice(xml.attributes[at], xml.attributes[at + 1]);
-    if (name.endsWith(":id")) return attribute(xml, name);
-  }
-  return null;
-}
-
-/** Whether an attribute is set to true, in either spelling. */
-export function isOn(xml: Xml, name: string): boolean {
-  const value = attribute(xml, name);
-  return value === "1" || value === "true" || value === "on";
-}
-
-/** A whole number in an attribute, or null. */
-export function numberOf(xml: Xml, name: string): number | null {
-  const value = attribute(xml, name);
-  return value !== null && /^\s*[0-9]{1,10}\s*$/.test(value) ? Number(value) : null;
 }
 
 /** Reads on to the end of the element just opened and returns the text directly inside it. */
@@ -269,9 +245,9 @@ export function content(xml: Xml): string {
 
 /** The text of a text token. */
 export function textOf(xml: Xml): string {
-  return xml.literal
-    ? xml.text.slice(xml.start + 9, xml.end - 3)
-    : plain(xml.text.slice(xml.start, xml.end));
+  if (xml.literal) return xml.text.slice(xml.start + 9, xml.end - 3);
+  const raw = xml.text.slice(xml.start, xml.end);
+  return xml.bare ? raw : plain(raw);
 }
 
 /** Visits each element directly inside the one just opened and stops behind its end. */
