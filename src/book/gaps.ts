@@ -31,7 +31,7 @@ export function countGaps({ fleet, counted, register, headingOf }: Book): Proble
     const usable = own.every(({ count }) => count !== null)
       ? own
       : own.filter(({ count }) => count !== null);
-    problems.push(...typos(usable, headingOf), ...missing(device, own, headingOf));
+    problems.push(...typos(usable, headingOf), ...missing(device, own, { newest, headingOf }));
     const late = lateCount(device, usable.at(-1) ?? null, { newest, register, own });
     if (late !== null) problems.push(late);
   }
@@ -91,13 +91,16 @@ function placeOf(count: Count, headingOf: (count: Count) => string): Place {
   return { sheet, row, column, heading: headingOf(count) };
 }
 
+interface Reach {
+  /** The newest month anyone has counted: nothing is missing after it. */
+  readonly newest: Day;
+  readonly headingOf: (count: Count) => string;
+}
+
 /** Blank or absent months between two counted ones. */
-function missing(
-  device: Named,
-  own: readonly Count[],
-  headingOf: (count: Count) => string,
-): Problem[] {
-  const isStated = ({ count, faulty }: Count): boolean => count !== null || faulty;
+function missing(device: Named, own: readonly Count[], { newest, headingOf }: Reach): Problem[] {
+  const isStated = ({ month, count, faulty }: Count): boolean =>
+    (count !== null || faulty) && month <= newest;
   const stated = own.every(isStated) ? own : own.filter(isStated);
   const first = stated[0];
   const last = stated.at(-1);

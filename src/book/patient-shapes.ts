@@ -15,7 +15,7 @@ const EMAIL = /^[^\s@]+@[^\s@]+\.[a-z]{2,}$/i;
 const PHONE = /^(?:\+\d{1,3}[ .-]?)?(?:\(\d{2,5}\)|\d{2,5})(?:[ .-]?\d{2,4}){2,4}$/;
 const SEPARATED = /^\+|[ ()-]|\..*\./;
 const NETWORK =
-  /^(?:25[0-5]|2[0-4]\d|1?\d?\d)(?:\.(?:25[0-5]|2[0-4]\d|1?\d?\d)){3}$|^(?:[0-9a-f]{0,4}:){4,7}[0-9a-f]{1,4}$/i;
+  /^(?:25[0-5]|2[0-4]\d|1?\d?\d)(?:\.(?:25[0-5]|2[0-4]\d|1?\d?\d)){3}$|^(?=.*::|(?:[^:]*:){7})[0-9a-f:]{3,39}$/i;
 const WEB = /^(?:https?:\/\/|www\.)\S+$/i;
 const PERSON = /^\p{Lu}[\p{L}'’-]+, \p{Lu}[\p{L}'’.-]*(?: \p{Lu}[\p{L}.]*)?$/u;
 const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
@@ -38,12 +38,13 @@ function addressShape(text: string): Shape | null {
 }
 
 function numberShape(text: string): Shape | null {
-  if (text.length > 24 || ISO_DATE.test(text)) return null;
+  if (ISO_DATE.test(text)) return null;
   if (text.charCodeAt(3) === HYPHEN && text.charCodeAt(6) === HYPHEN) {
     if (SOCIAL_SECURITY.test(text)) return "social security numbers";
   }
   if (NETWORK.test(text)) return "network addresses";
-  if (text.length < 10 || !SEPARATED.test(text) || !PHONE.test(text)) return null;
+  if (text.length < 10 || text.length > 24 || !SEPARATED.test(text) || !PHONE.test(text))
+    return null;
   let digits = 0;
   for (const letter of text) if (letter >= "0" && letter <= "9") digits += 1;
   return digits >= 10 && digits <= 15 ? "phone numbers" : null;
