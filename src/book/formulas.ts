@@ -105,12 +105,12 @@ function unlessRetired(cells: RowCells, retired: string, otherwise: string): str
   return `IF(${tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`},${retired},${otherwise})`;
 }
 
-/** The date's fault in words, "" when there is none. Programs differ on whether TRUE is a number: ask first. */
-function dateFault({ lastDone, doubt }: RowCells): string {
+/** The date's fault in words, or what holds without one. Programs differ on whether TRUE is a number: ask first. */
+function dateFault({ lastDone, doubt }: RowCells, otherwise = '""'): string {
   return inDoubt(
     doubt,
     `IF(ISLOGICAL(${lastDone}),"Date is text",IF(ISNUMBER(${lastDone}),` +
-      `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",""),` +
+      `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",${otherwise}),` +
       `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text"))))`,
   );
 }
@@ -125,12 +125,12 @@ function isLate({ countedTo }: RowCells): string {
     : `IF(ISNUMBER(${countedTo}),EDATE(${countedTo},${NAME.lateMonths})<${NAME.reportDate},TRUE)`;
 }
 
-/** The usage's fault in words, "" when there is none. */
-function usageFault(cells: RowCells): string {
+/** The usage's fault in words, or what holds without one. */
+function usageFault(cells: RowCells, otherwise: string): string {
   const { uses } = cells;
   if (uses === null) return '"Usage missing"';
   return (
-    `IF(ISLOGICAL(${uses}),"Usage is text",IF(ISNUMBER(${uses}),IF(${uses}<0,"Usage below zero",""),` +
+    `IF(ISLOGICAL(${uses}),"Usage is text",IF(ISNUMBER(${uses}),IF(${uses}<0,"Usage below zero",${otherwise}),` +
     `IF(ISBLANK(${uses}),"Usage missing",IF(ISTEXT(${uses}),IF(${uses}="","Usage missing","Usage is text"),"Usage is text"))))`
   );
 }
@@ -177,12 +177,12 @@ function nativeState({ due }: RowCells): string {
 }
 
 function nativeCheck(part: Part, cells: RowCells): string {
-  const limits = `IF(${partName(part, "Sound")},"OK","Limits missing or crossed")`;
-  const date = dateFault(cells);
-  if (part.task) return `IF(${date}<>"",${date},${limits})`;
-  const usage = `IF(${partName(part, "Curve")},${usageFault(cells)},"")`;
-  const late = `IF(AND(${partName(part, "Curve")},${partName(part, "Sound")},${isLate(cells)}),"Usage late",${limits})`;
-  return `IF(${date}<>"",${date},IF(${usage}<>"",${usage},${late}))`;
+  const sound = partName(part, "Sound");
+  const limits = `IF(${sound},"OK","Limits missing or crossed")`;
+  if (part.task) return dateFault(cells, limits);
+  const late =
+    cells.countedTo === null ? limits : `IF(AND(${sound},${isLate(cells)}),"Usage late",${limits})`;
+  return dateFault(cells, `IF(${partName(part, "Curve")},${usageFault(cells, late)},${limits})`);
 }
 
 /** A cell may reach a function as 0 when it is blank: a real 0 is handed over as almost 0. */
