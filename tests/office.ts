@@ -1,12 +1,11 @@
 import { spawn, spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join, resolve } from "node:path";
 
 /** LibreOffice as the second calculator, where it and its Python bridge are installed. */
 const PYTHON = "/usr/bin/python3";
-const SCRIPT = fileURLToPath(new URL("reference/recalculate.py", import.meta.url));
+const SCRIPT = resolve("tests/reference/recalculate.py");
 const PORT = 20000 + (process.pid % 20000);
 const MOST_OUTPUT = 1 << 29;
 
