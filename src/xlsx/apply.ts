@@ -1,7 +1,7 @@
 import type { AddColumn, Edit, FillCells } from "../book/plan.ts";
-import { cellKey } from "../book/snapshot.ts";
+import { address, cellKey } from "../book/snapshot.ts";
 import { addSheet } from "./new-sheet.ts";
-import { defineName } from "./book-text.ts";
+import { askForCalculation, defineName } from "./book-text.ts";
 import { bookFolder, type Change, sheetDraft } from "./change.ts";
 import { addChart } from "./chart.ts";
 import { addChoices } from "./choices.ts";
@@ -14,10 +14,12 @@ import {
   removePart,
   setPart,
 } from "./draft.ts";
+import { WorkbookError } from "./errors.ts";
 import { dynamicMark } from "./metadata.ts";
+import { needsCalculation } from "./recalculation.ts";
 import { setUpPrint } from "./print.ts";
 import { addRule } from "./rules.ts";
-import { originOf, type SheetDraft, writeCell, writeColumn } from "./sheet-draft.ts";
+import { originOf, type SheetDraft, valueInDraft, writeCell, writeColumn } from "./sheet-draft.ts";
 import { stylesChanged, writeStyles } from "./styles.ts";
 import { addTable, growTable } from "./table.ts";
 import { writeSheet } from "./write-sheet.ts";
@@ -64,6 +66,16 @@ function addColumn(change: Change, edit: AddColumn): void {
   const sheet = sheetDraft(change, edit.sheet);
   const { column } = edit.cells;
   const like = { kind: "like", column: edit.like } as const;
+  for (const row of [edit.headerRow, ...edit.cells.rows]) {
+    if (
+      valueInDraft(sheet, row, column) === null &&
+      !sheet.content.formulas.has(cellKey(row, column))
+    )
+      continue;
+    throw new WorkbookError(
+      `${edit.sheet}!${address(row, column)} is not empty, so no column is added there: make the plan again.`,
+    );
+  }
   sheet.headingRows.add(edit.headerRow);
   writeCell(sheet, edit.headerRow, { column, value: edit.title, origin: originOf(like) });
   writeColumn(sheet, edit.cells, like);
@@ -84,6 +96,7 @@ export function finish(change: Change): void {
   for (const sheet of written)
     setPart(draft, sheet.path, writeSheet(sheet, change.styles, dynamic));
   if (stylesChanged(change.styles)) keepStyles(change);
+  if (needsCalculation(change)) askForCalculation(change);
   const chain = draftRelations(draft, book.path).find(({ type }) => type === "calcChain")?.target;
   // A chain that does not fit the formulas makes Excel offer a repair; it builds a new one by itself.
   if (chain && draftHas(draft, chain) && written.some(changesFormulas)) {
