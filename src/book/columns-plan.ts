@@ -28,6 +28,9 @@ export interface ColumnsWish {
   readonly force: boolean;
 }
 
+/** Rows below the last device that rules and choices reach, for devices to come. */
+const ROOM_BELOW = 500;
+
 /** Share of formulas from which a column is one of formulas, and a constant in it is overwritten. */
 const FORMULA_SHARE = 0.8;
 
@@ -193,7 +196,7 @@ function lookEdits(column: OurColumn, { register }: Reading): Edit[] {
   const area: Area = {
     firstRow: first,
     firstColumn: column.column,
-    lastRow: last,
+    lastRow: last + ROOM_BELOW,
     lastColumn: column.column,
   };
   if (column.computed === "state") {

@@ -113,6 +113,11 @@ export function planFor(book: OpenBook, wish: Wish, io: Io): Plan {
   if (bar !== null && !(wish.force && sheet?.protected === true && sheet.filter?.active !== true)) {
     throw new UsageError(bar);
   }
+  if (book.reading.devices.length === 0) {
+    throw new UsageError(
+      `${book.reading.register.sheet} holds no device yet; fill in its rows first`,
+    );
+  }
   if (wish.mode === "live" && snapshot.dateSystem === 1904) {
     throw new UsageError("live columns need a workbook of the 1900 date system; use --as portable");
   }

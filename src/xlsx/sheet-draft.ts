@@ -17,6 +17,8 @@ export interface Origin {
   readonly formula: RowFormula | null;
   readonly format: string | null;
   readonly base: Base;
+  /** Long text goes on in a second line, as headings of ours need. */
+  readonly wraps: boolean;
   /** Cell formats found so far, by what they come from. */
   readonly styles: Map<number, number>;
   /** Last row of a formula that the cells of a column may share; null when each carries its own. */
@@ -82,6 +84,7 @@ export function originOf(base: Base, formula?: Formula, format?: string): Origin
     formula: formula ? rowFormula(formula) : null,
     format: format ?? null,
     base,
+    wraps: false,
     styles: new Map(),
     sharedTo: null,
     shared: null,
