@@ -10,7 +10,7 @@ import {
 } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { type DateText, readDateText } from "./dates.ts";
-import type { Named } from "./devices.ts";
+import { missingDevice, type Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "./months.ts";
 import { fault, type Place } from "./problems.ts";
 import type { Count, Problem } from "./records.ts";
@@ -70,16 +70,9 @@ function deviceRows(
   for (const problem of sorted.problems) if (problem.row !== lastRow) tally.problems.push(problem);
   for (const { row, reason } of sorted.leftOut) {
     if (reason !== NO_DEVICE) continue;
-    const place = { sheet: page.sheet.name, row, column: device };
-    const cause = `Row ${row + 1} has counts and no device; it is left out.`;
-    tally.problems.push(
-      fault(
-        "device missing",
-        { ...place, heading: heading.texts[device] ?? "" },
-        cause,
-        "Write the device's identifier.",
-      ),
-    );
+    const name = heading.texts[device] ?? "";
+    const place = { sheet: page.sheet.name, row, column: device, heading: name };
+    tally.problems.push(missingDevice(page, place));
   }
   return sorted.rows;
 }

@@ -1,11 +1,12 @@
-import { identifierAt, keyOf, quoted, trueDate } from "./cells.ts";
+import { identifierAt, keyOf, type Page, quoted, trueDate } from "./cells.ts";
 import { readDateText } from "./dates.ts";
-import { type DateColumn, readDates } from "./date-columns.ts";
+import { cellError, type DateColumn, readDates } from "./date-columns.ts";
 import { RETIRED_WORDS } from "./formulas.ts";
 import { fault, type Place } from "./problems.ts";
 import type { Device, Ours, Problem } from "./records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
+import { isCellError } from "./snapshot.ts";
 
 /** A device before its last-done dates are read. */
 export interface Named extends Omit<Device, "lastDone"> {
@@ -78,13 +79,16 @@ function missingIds({ page, register }: Found, device: number): Problem[] {
   return register.leftOut
     .filter(({ reason }) => reason === NO_DEVICE)
     .map(({ row }) =>
-      fault(
-        "device missing",
-        { sheet: page.sheet.name, row, column: device, heading },
-        `Row ${row + 1} has entries and no device; it is left out.`,
-        "Write the device's identifier, or clear the row.",
-      ),
+      missingDevice(page, { sheet: page.sheet.name, row, column: device, heading }),
     );
+}
+
+/** A row with entries and no device that can be read: left out, and told. */
+export function missingDevice(page: Page, place: Place & { row: number; column: number }): Problem {
+  const value = page.sheet.values[place.row]?.[place.column] ?? null;
+  if (isCellError(value)) return cellError(place, value.error);
+  const cause = `Row ${place.row + 1} has entries and no device; it is left out.`;
+  return fault("device missing", place, cause, "Write the device's identifier, or clear the row.");
 }
 
 /** Date-like, repeated and badly spaced identifiers; one problem a cell. */

@@ -202,19 +202,39 @@ function openFindings(
 ): (string | null)[] {
   const byDevice = new Map<string, { readonly date: Day | null; readonly finding: string }[]>();
   for (const job of reading.ours.jobs) {
-    if (!isOpenFinding(job.finding) || partNamed(reading.ours.parts, job.part) !== part) continue;
+    if (partNamed(reading.ours.parts, job.part) !== part) continue;
+    // A finding that was answered by replacing the whole part the same day is closed by that job.
+    const closes = job.job === "replaced" && job.complete === true;
+    if (closes || !isOpenFinding(job.finding)) continue;
     const device = job.device.toLowerCase();
     const found = byDevice.get(device) ?? [];
     found.push(job);
     byDevice.set(device, found);
   }
+  const replaced = replacedOn(reading, part);
   return reading.devices.map((device, at) => {
-    const since = lastDone[at];
+    const since = closedOn(lastDone[at] ?? null, replaced.get(device.id.toLowerCase()));
     const found = byDevice.get(device.id.toLowerCase()) ?? [];
     // An undated finding stays open: doubt ends a part's life, it never extends it.
-    const open = found.filter(
-      ({ date }) => date === null || typeof since !== "number" || date > since,
-    );
+    const open = found.filter(({ date }) => date === null || since === null || date > since);
     return open.at(-1)?.finding ?? null;
   });
+}
+
+/** The day up to which findings are closed: the register's date or the log's last complete replacement. */
+function closedOn(lastDone: CellValue, logged: Day | undefined): number | null {
+  const register = typeof lastDone === "number" ? lastDone : null;
+  return register === null ? (logged ?? null) : Math.max(register, logged ?? register);
+}
+
+/** Last complete replacement of a part by device, as the Work log has it. */
+function replacedOn({ ours }: Reading, part: Part): ReadonlyMap<string, Day> {
+  const latest = new Map<string, Day>();
+  for (const { job, complete, date, device, part: named } of ours.jobs) {
+    if (job !== "replaced" || complete !== true || date === null) continue;
+    if (partNamed(ours.parts, named) !== part || date > ours.settings.reportDate) continue;
+    const key = device.toLowerCase();
+    if (date > (latest.get(key) ?? 0)) latest.set(key, date);
+  }
+  return latest;
 }

@@ -2,7 +2,7 @@ import { isBlank, isBlankRow, type Page, textOf } from "./cells.ts";
 import type { HeadingRows } from "./headings.ts";
 import { notice } from "./problems.ts";
 import type { Problem, Register } from "./records.ts";
-import { cellKey, type CellValue, type Sheet } from "./snapshot.ts";
+import { cellKey, type CellValue, isCellError, type Sheet } from "./snapshot.ts";
 
 /** Device rows, and every other row below the heading with the reason why it is none. */
 export interface SortedRows {
@@ -97,7 +97,7 @@ function reasonToLeaveOut(look: Look, row: number): string | null {
   if (isTotal(look, row, cells)) return SUBTOTAL;
   if (repeatsHeading(look, cells)) return REPEATED;
   if (isLoneText(look, row, cells)) return "a label or note";
-  return isBlank(id) ? NO_DEVICE : null;
+  return isBlank(id) || isCellError(id) ? NO_DEVICE : null;
 }
 
 function isTotal({ sheet, device, site }: Look, row: number, cells: readonly CellValue[]): boolean {

@@ -77,7 +77,11 @@ function addColumn(change: Change, edit: AddColumn): void {
     );
   }
   sheet.headingRows.add(edit.headerRow);
-  writeCell(sheet, edit.headerRow, { column, value: edit.title, origin: originOf(like) });
+  writeCell(sheet, edit.headerRow, {
+    column,
+    value: edit.title,
+    origin: { ...originOf(like), wraps: true },
+  });
   writeColumn(sheet, edit.cells, like);
   sheet.widths.set(column, edit.width);
 }

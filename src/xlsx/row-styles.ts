@@ -1,6 +1,6 @@
 import type { SheetDraft, Write } from "./sheet-draft.ts";
 import type { Sink } from "./sink.ts";
-import { restyled, type Styles } from "./styles.ts";
+import { restyled, type Styles, wrapping } from "./styles.ts";
 import type { Spelling } from "./write-cell.ts";
 
 /** What writing the rows of a sheet needs. */
@@ -60,6 +60,7 @@ export function styleOf(
   let style = known.get(key);
   if (style === undefined) {
     style = restyled(state.styles, found, format, text);
+    if (write.origin.wraps) style = wrapping(state.styles, style);
     known.set(key, style);
   }
   return style;

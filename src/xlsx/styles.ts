@@ -131,6 +131,26 @@ function restyle(styles: Styles, base: number, format: string | null, text: bool
   return addCell(styles, opening + from.slice(tag.openEnd));
 }
 
+/** The same cell format with long text going on in further lines. */
+export function wrapping(styles: Styles, base: number): number {
+  const p = styles.outline.prefix;
+  const from =
+    styles.cells[base] ??
+    styles.cells[0] ??
+    `<${p}xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>`;
+  const tag = wholePlace(from);
+  const opening = withAttributes(from, tag, { applyAlignment: "1" });
+  const wrapped = `<${p}alignment wrapText="1" vertical="top"/>`;
+  if (opening.endsWith("/>")) return addCell(styles, `${opening.slice(0, -2)}>${wrapped}</${p}xf>`);
+  const rest = from.slice(tag.openEnd);
+  const aligned = new RegExp(`<${p}alignment[^>]*>`).exec(rest)?.[0];
+  if (aligned === undefined) return addCell(styles, opening + wrapped + rest);
+  const own = aligned
+    .replace(/ wrapText="[^"]*"/, "")
+    .replace("alignment", 'alignment wrapText="1"');
+  return addCell(styles, opening + rest.replace(aligned, own));
+}
+
 function addCell(styles: Styles, xml: string): number {
   if (styles.cells.length === 0) {
     push(

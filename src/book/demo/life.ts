@@ -70,7 +70,7 @@ function replacementsOf(part: Part, living: Living): LoggedJob[] {
     const planned = addMonths(date, intervalAt(part, device.counts));
     const late = random.share() < LATE_SHARE ? random.below(LATEST_DAYS) : -random.below(6);
     const damage = part.task ? planned : damagedOn(date, random);
-    finding = damage < planned + late ? random.pick(DAMAGES) : "";
+    finding = !part.task && damage < planned + late ? random.pick(DAMAGES) : "";
     const next = Math.max(date + 1, Math.min(damage, planned + late)) as Day;
     const rolled = rollBack(next, calendar);
     date = rolled > date ? rolled : next;
