@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { DATE_SYSTEM_SHIFT, isoText } from "../src/core/day.ts";
+import { DATE_SYSTEM_SHIFT, type Day, isoText } from "../src/core/day.ts";
 import type { Reading } from "../src/book/records.ts";
-import { month, on, oursOf, readSheets, REPORT_DATE, sheetOf, told, type Typed } from "./scene.ts";
+import { month, on, oursOf, readSheets, sheetOf, told, type Typed } from "./scene.ts";
 
 const REGISTER = sheetOf("Equipment", [
   ["Device", "Site", "Status"],
@@ -314,7 +314,7 @@ describe("counts that look ten times too high", () => {
 
 describe("months from a workbook of the other date system", () => {
   const START = ["2026-02", "2026-03", "2026-04", "2026-05"].map(month);
-  const dated = (serial: number): Typed => on(isoText(serial as typeof REPORT_DATE));
+  const dated = (serial: number): Typed => on(isoText(serial as Day));
 
   it.each([DATE_SYSTEM_SHIFT, -DATE_SYSTEM_SHIFT])(
     "%i days off are told once, and not used",

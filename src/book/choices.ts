@@ -63,12 +63,17 @@ function apply(
 ): ReturnType<Choices["apply"]> {
   const matches: ColumnMatch[] = [];
   const missing: Chosen[] = [];
+  // A column is one field only; two columns of the same heading are taken from left to right.
+  const taken = new Set<number>();
   for (const choice of chosen) {
     const wanted = plain(choice.heading);
-    const found = candidates.find(({ heading }) => plain(heading) === wanted);
+    const found = candidates.find(
+      ({ column, heading }) => plain(heading) === wanted && !taken.has(column),
+    );
     if (found === undefined) missing.push(choice);
     else {
       const { column, heading } = found;
+      taken.add(column);
       matches.push({ field: choice.field.key, column, heading, confidence: 1, by: "setup" });
     }
   }
