@@ -76,10 +76,10 @@ function utf16(bytes: Uint8Array, highAt: 0 | 1, from: number): string {
     }
     pieces.push(String.fromCharCode(...units));
   }
-  return pieces.join("");
+  return asUtf8(pieces.join(""));
 }
 
 /** A UTF-16 part is written back as UTF-8 and must say so. */
-export function asUtf8(text: string): string {
+function asUtf8(text: string): string {
   return text.replace(/^(<\?xml[^>]*?encoding\s*=\s*["'])[^"']+/, "$1UTF-8");
 }
