@@ -1,11 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { DATE_SYSTEM_SHIFT, type Day, day, isoText } from "../src/core/day.ts";
+import { DEFAULT_PARTS } from "../src/book/parts.ts";
 import { listed, oneForACell } from "../src/book/problems.ts";
 import type { Job, Ours, Problem, Reading, Site } from "../src/book/records.ts";
 import { WORK_LOG } from "../src/book/sheets/work-log.ts";
 import { cellKey, type Sheet } from "../src/book/snapshot.ts";
 import { jobOf, on, oursOf, readSheets, REPORT_DATE, sheetOf, told, type Typed } from "./scene.ts";
 
+const SET_NAME = DEFAULT_PARTS[0]?.name ?? "";
 const HEADINGS = ["Device", "Site", "Commissioned", "Status", "Electrode set replaced"];
 const FINE: Typed[] = ["VR-09", "S01", on("2024-01-10"), "In service", on("2026-05-04")];
 
@@ -84,8 +86,8 @@ describe("the date a part was last replaced", () => {
   });
 
   it.each([
-    [null, "no date", "There is no date for Contact electrode set."],
-    ["  ", "no date", "There is no date for Contact electrode set."],
+    [null, "no date", `There is no date for ${SET_NAME}.`],
+    ["  ", "no date", `There is no date for ${SET_NAME}.`],
     [on("2026-07-01"), "future date", "2026-07-01 is after the report date 2026-06-30."],
     [
       on("2006-06-29"),
@@ -142,7 +144,7 @@ describe("the register beside the Work log", () => {
 
   it("is held against the latest complete replacement by the report date", () => {
     const jobs = [
-      jobOf("vr-01 ", "contact electrode set", "2026-04-12"),
+      jobOf("vr-01 ", SET_NAME.toUpperCase(), "2026-04-12"),
       jobOf("VR-01", "SET", "2026-02-01"),
       jobOf("VR-01", "SET", "2026-06-01", { complete: false }),
       jobOf("VR-01", "SET", "2026-06-02", { complete: null }),
