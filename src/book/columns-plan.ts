@@ -31,6 +31,9 @@ export interface ColumnsWish {
 /** Rows below the last device that rules and choices reach, for devices to come. */
 const ROOM_BELOW = 500;
 
+/** Characters; longer headings wrap. */
+const WIDEST = 40;
+
 /** Share of formulas from which a column is one of formulas, and a constant in it is overwritten. */
 const FORMULA_SHARE = 0.8;
 
@@ -115,9 +118,14 @@ function addEdit(column: OurColumn, sheet: Sheet, reading: Reading): Edit {
     title: column.title,
     cells: cellsOf(column, register.rows, column.values),
     like: Math.max(...register.matches.map((match) => match.column)),
-    width: column.width,
+    width: widthOf(column),
     expects: { ...expectationOf(sheet, reading), empty },
   };
+}
+
+/** Wide enough for the heading on one line: the height of the user's heading row stays as it is. */
+function widthOf({ width, title }: OurColumn): number {
+  return Math.min(Math.max(width, title.length + 2), WIDEST);
 }
 
 function cellsOf(

@@ -8,7 +8,7 @@ import type { Part } from "./records.ts";
 export const DEFAULT_PARTS: readonly Part[] = [
   {
     code: "SET",
-    name: "Contact electrode set",
+    name: "Electrode set",
     shortest: 3,
     longest: 6,
     useBudget: null,

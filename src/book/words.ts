@@ -75,12 +75,14 @@ function word(text: string, slip: boolean): Word {
 }
 
 function nearest(raw: string, vocabulary: ReadonlySet<string>): string | null {
-  if (raw.length < 4) return null;
+  // Identifiers are no slips, and hardly anyone mistypes a word's first letter.
+  if (raw.length < 4 || /\d/.test(raw)) return null;
   const allowed = raw.length < 8 ? 1 : 2;
   let best: string | null = null;
   let least = allowed + 1;
   for (const known of vocabulary) {
-    if (known.length < 4 || Math.abs(known.length - raw.length) >= least) continue;
+    if (known[0] !== raw[0] || known.length < 4 || Math.abs(known.length - raw.length) >= least)
+      continue;
     const distance = slips(raw, known);
     // Four letters are too few to forgive anything but two of them exchanged.
     if (raw.length === 4 && !exchanged(raw, known)) continue;

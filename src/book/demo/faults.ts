@@ -45,9 +45,10 @@ export function plantFaults(book: Book, seed: number): Answer[] {
   const rows = book.equipment.rows.slice(FIRST_DATA_ROW);
   const inService = rows.filter((cells) => cells[EQUIPMENT.status] === "In service");
   const planting: Planting = { book, random, planted: [], free: shuffled(inService, random) };
+  // Those that need a certain device come first, while there is one.
+  plantSites(planting);
   plantDates(planting);
   plantIds(planting);
-  plantSites(planting);
   plantCounts(planting);
   const logged = plantJobs(planting);
   plantLayout(planting);

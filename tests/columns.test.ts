@@ -1,0 +1,239 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { columnsPlan } from "../src/book/columns-plan.ts";
+import type { Mode } from "../src/book/columns.ts";
+import { answersOf, type RowFacts } from "../src/book/computed.ts";
+import { REPORT_DATE } from "../src/book/demo/programme.ts";
+import { DEMO_SEED, demoBook } from "../src/book/demo/workbook.ts";
+import { fingerprint, refusals } from "../src/book/expect.ts";
+import { readOurs } from "../src/book/ours.ts";
+import { DEFAULT_PARTS } from "../src/book/parts.ts";
+import type { Part, Reading } from "../src/book/records.ts";
+import { readBook } from "../src/book/read.ts";
+import { defaultSettings } from "../src/book/sheets/setup.ts";
+import { type Snapshot, valueAt } from "../src/book/snapshot.ts";
+import { todayOf } from "../src/book/today.ts";
+import { addMonths, day, type Day } from "../src/core/day.ts";
+import { workCalendar } from "../src/core/workday.ts";
+import { emptyPaper, onPaper, paperSheet } from "./paper.ts";
+
+const common = { settings: defaultSettings(day("2026-07-06")), calendar: workCalendar(1, []) };
+const [SET] = DEFAULT_PARTS as readonly [Part, ...Part[]];
+const CURVED: Part = { ...SET, lightUse: 20, heavyUse: 60 };
+const FACTS: RowFacts = {
+  lastDone: day("2026-05-04"),
+  uses: 30,
+  countedTo: day("2026-06-30"),
+  finding: null,
+  retired: false,
+  doubt: null,
+  wipes: "",
+};
+
+function readAt(snapshot: Snapshot, reportDate: Day): Reading {
+  const { ours } = readOurs(snapshot, reportDate, { reportDate });
+  return readBook(snapshot, ours);
+}
+
+function planAt(snapshot: Snapshot, reportDate = REPORT_DATE, mode: Mode = "portable") {
+  const wish = { mode, today: reportDate, force: false };
+  return columnsPlan(snapshot, readAt(snapshot, reportDate), wish);
+}
+
+const demo = onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan);
+
+describe("the computed columns of a row", () => {
+  it("follow the ramp at sound usage", () => {
+    expect(answersOf(CURVED, FACTS, common)).toEqual({
+      interval: 5,
+      due: day("2026-10-02"),
+      state: "Not due",
+      check: "OK",
+    });
+  });
+
+  const doubts: readonly (readonly [string, Partial<RowFacts>, string])[] = [
+    ["missing usage", { uses: null }, "Usage missing"],
+    ["text usage", { uses: "30" }, "Usage is text"],
+    ["usage below zero", { uses: -1 }, "Usage below zero"],
+    ["counts that ended long ago", { countedTo: day("2026-05-05") }, "Usage late"],
+    ["counts without a date", { countedTo: null }, "Usage late"],
+  ];
+  it.each(doubts)("take the short end at %s, and still give the date", (_, change, check) => {
+    const answers = answersOf(CURVED, { ...FACTS, ...change }, common);
+    expect(answers).toEqual({ interval: 3, due: day("2026-08-04"), state: "Not due", check });
+  });
+
+  it("take the short end without a usage curve, and call nothing wrong", () => {
+    expect(answersOf(SET, { ...FACTS, uses: null }, common)).toMatchObject({
+      interval: 3,
+      check: "OK",
+    });
+  });
+
+  it("take the short end for vinyl unless the site's wipes are known to be alcohol-free", () => {
+    const vinyl = { ...CURVED, vinyl: true };
+    expect(answersOf(vinyl, FACTS, common).interval).toBe(3);
+    expect(answersOf(vinyl, { ...FACTS, wipes: "alcohol" }, common).interval).toBe(3);
+    expect(answersOf(vinyl, { ...FACTS, wipes: "alcohol-free" }, common).interval).toBe(5);
+  });
+
+  const dateFaults: readonly (readonly [string, Partial<RowFacts>, string])[] = [
+    ["no date", { lastDone: null }, "No date"],
+    ["a text date", { lastDone: "4.5.2026" }, "Date is text"],
+    ["a date after the report date", { lastDone: day("2026-07-07") }, "Date out of range"],
+    ["TRUE for a date", { lastDone: true }, "Date is text"],
+    ["a date that contradicts the log", { doubt: "day and month swapped" }, "Date in doubt"],
+  ];
+  it.each(dateFaults)(
+    "leave the due date empty at %s and ask to check the row",
+    (_, change, check) => {
+      const answers = answersOf(CURVED, { ...FACTS, ...change }, common);
+      expect(answers).toMatchObject({ due: null, state: "Check row", check });
+    },
+  );
+
+  it("call a part with a finding that ends its life overdue, whatever the date", () => {
+    expect(answersOf(CURVED, { ...FACTS, finding: "crack" }, common).state).toBe("Overdue");
+    expect(answersOf(CURVED, { ...FACTS, finding: "crack", lastDone: null }, common).state).toBe(
+      "Overdue",
+    );
+    expect(answersOf(CURVED, { ...FACTS, finding: "clean" }, common).state).toBe("Not due");
+  });
+
+  it("ask to check the row at crossed limits", () => {
+    const crossed = { ...CURVED, shortest: 7 };
+    expect(answersOf(crossed, FACTS, common)).toEqual({
+      interval: "",
+      due: null,
+      state: "Check row",
+      check: "Limits missing or crossed",
+    });
+  });
+
+  it("never give a later date for more use, later counts, or any doubt", () => {
+    const uses = fc.double({ min: 0, max: 200, noNaN: true });
+    fc.assert(
+      fc.property(uses, uses, fc.integer({ min: 0, max: 60 }), (one, other, back) => {
+        const [less, more] = one < other ? [one, other] : [other, one];
+        const lastDone = (day("2026-07-06") - back) as Day;
+        const at = (change: Partial<RowFacts>): number =>
+          answersOf(CURVED, { ...FACTS, lastDone, ...change }, common).due ?? 0;
+        expect(at({ uses: more })).toBeLessThanOrEqual(at({ uses: less }));
+        for (const doubt of [{ uses: null }, { uses: "x" }, { countedTo: null }]) {
+          expect(at(doubt)).toBeLessThanOrEqual(at({ uses: less }));
+        }
+        expect(at({ uses: less })).toBeLessThanOrEqual(addMonths(lastDone, 6));
+      }),
+    );
+  });
+});
+
+describe("the columns plan", () => {
+  it("adds to the right of everything and touches nothing else of the register", () => {
+    const after = onPaper(demo, planAt(demo));
+    const [before, now] = [demo, after].map((book) =>
+      book.sheets.find(({ name }) => name === "Equipment"),
+    );
+    expect(now?.values.map((row, at) => row.slice(0, before?.values[at]?.length ?? 0))).toEqual(
+      before?.values,
+    );
+    expect(valueAt(now ?? paperSheet("", []), 2, 12)).toBe("Uses a month");
+  });
+
+  it.each(["portable", "live", "values"] as const)(
+    "changes nothing more when run again as %s",
+    (mode) => {
+      const once = onPaper(demo, planAt(demo, REPORT_DATE, mode));
+      expect(planAt(once, REPORT_DATE, mode)).toEqual({ summary: "nothing to change", edits: [] });
+    },
+  );
+
+  it("brings only cells of ours up to date on a later report date", () => {
+    const once = onPaper(demo, planAt(demo));
+    const later = planAt(once, day("2026-09-07"));
+    expect(new Set(later.edits.map(({ kind }) => kind))).toEqual(new Set(["fillCells"]));
+    const columns = later.edits.flatMap((edit) =>
+      edit.kind === "fillCells" && edit.sheet === "Equipment"
+        ? edit.blocks.map(({ column }) => column)
+        : [],
+    );
+    expect(Math.min(...columns)).toBeGreaterThanOrEqual(12);
+  });
+
+  it("keeps a constant typed over a formula unless told otherwise", () => {
+    const once = onPaper(demo, planAt(demo));
+    const typed = onPaper(once, {
+      summary: "a date typed over",
+      edits: [
+        {
+          kind: "fillCells",
+          sheet: "Equipment",
+          blocks: [{ column: 15, rows: [5], values: [REPORT_DATE + 900] }],
+          expects: {},
+        },
+      ],
+    });
+    expect(planAt(typed).edits).toEqual([]);
+    expect(readAt(typed, REPORT_DATE).problems.map(({ kind }) => kind)).toContain(
+      "overwritten formula",
+    );
+    const wish = { mode: "portable", today: REPORT_DATE, force: true } as const;
+    const forced = columnsPlan(typed, readAt(typed, REPORT_DATE), wish);
+    expect(forced.edits.length).toBeGreaterThan(0);
+  });
+
+  it("is refused as a whole when the book has changed meanwhile", () => {
+    const plan = planAt(demo);
+    const changed = onPaper(demo, {
+      summary: "another device number",
+      edits: [
+        {
+          kind: "fillCells",
+          sheet: "Equipment",
+          blocks: [{ column: 0, rows: [5], values: ["VR-1"] }],
+          expects: {},
+        },
+      ],
+    });
+    expect(refusals(demo, plan)).toEqual([]);
+    expect(refusals(changed, plan)).toEqual([
+      "the rows of Equipment have changed since they were read",
+    ]);
+    expect(refusals(onPaper(demo, plan), plan).length).toBeGreaterThan(10);
+  });
+
+  it("has a fingerprint that tells texts from numbers and orders apart", () => {
+    const prints = [[1, 2], [2, 1], ["1", 2], [12], [null, 1, 2], [{ error: "#N/A" }]].map(
+      (values) => fingerprint(values),
+    );
+    expect(new Set(prints).size).toBe(prints.length);
+  });
+});
+
+describe("today", () => {
+  it("counts every part of every device once, worst first", () => {
+    const reading = readAt(demo, REPORT_DATE);
+    const today = todayOf(demo, reading);
+    const { overdue, toCheck, dueSoon, notDue, retired } = today;
+    expect(overdue + toCheck + dueSoon + notDue).toBe((35 - retired) * 3);
+    expect(retired).toBe(1);
+    const order = today.items.map(({ state }) =>
+      ["Overdue", "Check row", "Due soon"].indexOf(state),
+    );
+    expect(order).toEqual([...order].sort());
+    const late = today.items
+      .filter(({ state }) => state === "Overdue")
+      .map(({ daysLate }) => daysLate ?? 0);
+    expect(late).toEqual([...late].sort((a, b) => b - a));
+  });
+
+  it("has everything overdue three years later, and nothing hidden", () => {
+    const later = day("2029-07-06");
+    expect(todayOf(demo, readAt(demo, later))).toMatchObject({
+      overdue: 34 * 3,
+      notDue: 0,
+      dueSoon: 0,
+    });
+  });
+});
