@@ -73,19 +73,14 @@ function benchFile(rows: number): void {
   const { summary, edits } = randomBook(rows, 5, 1900);
   const register = { summary, edits: edits.slice(0, 1) };
   writeFileSync(book, newWorkbook(register, { codec: NODE_CODEC }));
-  const ours = child<Measured & Record<string, number>>("build/tests/bench/job.js", [book, out]);
+  const ours = child("build/tests/bench/job.js", [book, out]);
   say(`file job, ${rows} rows: ${JSON.stringify(ours)}`);
   const { seconds } = ours ?? { seconds: NaN };
   const folder = peerFolder();
   const peer =
     folder === null
       ? null
-      : child<Measured>("tests/bench/peer.mjs", [
-          book,
-          join(FOLDER, "peer.xlsx"),
-          "Equipment",
-          folder,
-        ]);
+      : child("tests/bench/peer.mjs", [book, join(FOLDER, "peer.xlsx"), "Equipment", folder]);
   if (peer)
     say(`  ${EXCELJS}, a lesser edit: ${JSON.stringify(peer)}: ${ratio(peer.seconds, seconds)}`);
   benchOffice(out, seconds);
@@ -120,13 +115,13 @@ function ratio(peer: number, ours: number): string {
   return `${(peer / ours).toFixed(1)} times ours`;
 }
 
-function child<Result>(script: string, args: readonly string[]): Result | null {
+function child(script: string, args: readonly string[]): Measured | null {
   const done = spawnSync(process.execPath, [script, ...args], {
     encoding: "utf8",
     timeout: PEER_PATIENCE,
     maxBuffer: 1 << 26,
   });
-  if (done.status === 0) return JSON.parse(done.stdout) as Result;
+  if (done.status === 0) return JSON.parse(done.stdout) as Measured;
   say(`  ${script} did not finish: ${done.error?.message ?? done.stderr.slice(0, 300)}`);
   return null;
 }
