@@ -175,6 +175,13 @@ describe("rows that are not devices", () => {
     expect(leftOut(reading)).toEqual(["3 subtotal"]);
   });
 
+  it("are the totals row of a native table", () => {
+    const area = { firstRow: 0, lastRow: 2, firstColumn: 0, lastColumn: 4 };
+    const tables = [{ name: "List", area, headings: HEADINGS, totalsRow: true }];
+    const rows = [HEADINGS, ...rowsOf(1), [1, null, null, 1, null]];
+    expect(leftOut(readSheets([sheetOf("E", rows, { tables })]))).toEqual(["3 subtotal"]);
+  });
+
   it("are not devices whose other columns say total", () => {
     const row: Typed[] = ["VR-001", "S01", "Total B2", on("2026-05-04"), on("2026-03-02")];
     expect(readSheets([sheetOf("E", [HEADINGS, row])]).devices).toHaveLength(1);

@@ -14,9 +14,17 @@ import { headingColumn } from "./sheets/layout.ts";
 import { sheetNamed, type Snapshot } from "./snapshot.ts";
 import { unseenNotices } from "./unseen.ts";
 
-/** Sheets of ours: never the register, never counts, and not searched for patient data. */
-const OUR_SHEETS =
-  /^(?:read me|setup|parts|sites|holidays|work log|shelf|year ahead|budget|order list|how worked out|evidence|round sheet)(?: \(\d+\)| \(sparesheet\))?$/i;
+/** Sheets of ours that are read elsewhere: never the register, never counts, not searched for patients. */
+const OUR_SHEETS = sheetsCalled("read me|setup|parts|sites|holidays|work log");
+/** Sheets of ours that only show results: never the register, never counts. */
+const OUR_RESULTS = sheetsCalled(
+  "shelf|year ahead|budget|order list|how worked out|evidence|round sheet",
+);
+
+/** Names of sheets of ours, with the number they get where the user has a sheet so named. */
+function sheetsCalled(names: string): RegExp {
+  return new RegExp(`^(?:${names})(?: \\(\\d+\\)| \\(sparesheet\\))?$`, "i");
+}
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -25,8 +33,9 @@ const OUR_SHEETS =
  * like data about patients; nothing else.
  */
 export function readBook(snapshot: Snapshot, ours: Ours): Reading {
-  const pages = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
-  for (const page of pages) guardPatients(page);
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
+  for (const page of theirs) guardPatients(page);
+  const pages = theirs.filter(({ sheet }) => !OUR_RESULTS.test(sheet.name.trim()));
   const found = findRegister(pages, ours);
   const fleet = readFleet(found, ours);
   const history = historyOf(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));

@@ -37,6 +37,7 @@ export function sortRows(
     site: columns.get("site") ?? device,
     headings: headingCells(sheet, heading),
     across: labelRows(sheet),
+    totals: new Set(sheet.tables.filter((one) => one.totalsRow).map(({ area }) => area.lastRow)),
   };
   const rows: number[] = [];
   const leftOut: { row: number; reason: string }[] = [];
@@ -76,6 +77,8 @@ interface Look {
   readonly headings: readonly (readonly CellValue[])[];
   /** Rows with a label merged across several columns. */
   readonly across: ReadonlySet<number>;
+  /** Rows that a native table keeps for its totals. */
+  readonly totals: ReadonlySet<number>;
 }
 
 function headingCells(sheet: Sheet, heading: HeadingRows): (readonly CellValue[])[] {
@@ -100,7 +103,9 @@ function reasonToLeaveOut(look: Look, row: number): string | null {
   return isBlank(id) || isCellError(id) ? NO_DEVICE : null;
 }
 
-function isTotal({ sheet, device, site }: Look, row: number, cells: readonly CellValue[]): boolean {
+function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean {
+  const { sheet, device, site } = look;
+  if (look.totals.has(row)) return true;
   const id = cells[device] ?? null;
   if (saysTotal(id)) return true;
   if (!isBlank(id)) return false;
