@@ -1,6 +1,7 @@
 import * as dateFns from "date-fns";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { showsDate } from "../src/book/cells.ts";
 import { columnOrder, dayMeant, readDateText, swapped } from "../src/book/dates.ts";
 import { civilDate, type Day, day, isoText } from "../src/core/day.ts";
 import type { Published } from "./published.ts";
@@ -191,5 +192,27 @@ describe("day and month exchanged", () => {
         if (other !== null) expect(swapped(other)).toBe(serial);
       }),
     );
+  });
+});
+
+describe("number formats that show a date", () => {
+  // Codes of ECMA-376 Part 1, 18.8.30 (numFmts), and what people make of them.
+  it.each([
+    ["yyyy-mm-dd", true],
+    ["m/d/yy h:mm", true],
+    ["mmm-yy", true],
+    ["[$-409]d-mmm-yyyy;@", true],
+    ["mmmm", true],
+    ["General", false],
+    ["0.00", false],
+    ["#,##0;[Red]-#,##0", false],
+    ["h:mm:ss", false],
+    ["[h]:mm", false],
+    ["mm:ss.0", false],
+    ['"day "0', false],
+    ["0\\d", false],
+    ["@", false],
+  ])("%s: %s", (code, isDate) => {
+    expect(showsDate(code)).toBe(isDate);
   });
 });
