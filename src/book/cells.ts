@@ -2,8 +2,8 @@ import { type Day, fromSerial, isoText } from "../core/day.ts";
 import { type CellValue, isCellError, type Sheet, type Snapshot } from "./snapshot.ts";
 
 const NO_BREAK_SPACE = "\u00a0";
-/** Quoted text, escaped characters, padding and bracketed parts of a number format code. */
-const LITERALS = /"[^"]*"|\\.|_.|\*.|\[[^\]]*\]/g;
+/** Quoted text, escaped characters, padding and bracketed parts, but not [h] and such, of a format code. */
+const LITERALS = /"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]/gi;
 
 /** Whether a cell shows nothing: blank, or text of spaces only. */
 export function isBlank(value: CellValue): boolean {
