@@ -11,7 +11,7 @@ import {
   writeSync,
 } from "node:fs";
 import { basename, dirname, extname, join, resolve } from "node:path";
-import { deflateRawSync, inflateRawSync } from "node:zlib";
+import { crc32, deflateRawSync, inflateRawSync } from "node:zlib";
 import type { Codec } from "../xlsx/index.ts";
 import { UsageError } from "./io.ts";
 
@@ -19,6 +19,7 @@ import { UsageError } from "./io.ts";
 export const NODE_CODEC: Codec = {
   inflate: (bytes, size) => inflateRawSync(bytes, { maxOutputLength: Math.max(size, 1) }),
   deflate: (bytes) => deflateRawSync(bytes),
+  crc32: (bytes) => crc32(bytes),
 };
 
 const EXPECTED = [".xlsx", ".xlsm"];
