@@ -162,6 +162,7 @@ function readOpen(xml: Xml, start: number): boolean {
   }
   if (mark === SLASH && text.charCodeAt(at + 1) !== GREATER) throw mismatch(xml, start);
   xml.count = count;
+  if (count > 4 && hasTwice(xml)) throw mismatch(xml, start);
   xml.empty = mark === SLASH;
   xml.at = xml.end = xml.empty ? at + 2 : at + 1;
   if (!xml.empty) xml.stack.push(name);
@@ -169,6 +170,21 @@ function readOpen(xml: Xml, start: number): boolean {
   xml.kind = "open";
   xml.name = localName(name);
   return true;
+}
+
+/** Whether an attribute is there twice. */
+function hasTwice({ text, attributes, count }: Xml): boolean {
+  for (let at = 4; at < count; at += 4) {
+    const from = attributes[at] ?? 0;
+    const first = text.charCodeAt(from);
+    for (let other = 0; other < at; other += 4) {
+      const start = attributes[other] ?? 0;
+      if (text.charCodeAt(start) !== first) continue;
+      const name = text.slice(from, attributes[at + 1]);
+      if (name === text.slice(start, attributes[other + 1])) return true;
+    }
+  }
+  return false;
 }
 
 /** End of an attribute's value, whose quote stands before `from`. */

@@ -1,4 +1,5 @@
 import { posix } from "node:path";
+import { columnOf } from "../../../src/book/snapshot.ts";
 import { strFromU8, unzipSync } from "fflate";
 
 /**
@@ -61,33 +62,37 @@ function typeFaults(parts: ReadonlyMap<string, string>, types: string): string[]
 }
 
 function relationFaults(parts: ReadonlyMap<string, string>): string[] {
-  const found: string[] = [];
   const reached = new Set<string>();
-  for (const [name, content] of parts) {
-    if (!name.endsWith(".rels")) continue;
-    const source = posix.join(posix.dirname(name), "..", posix.basename(name, ".rels"));
-    if (source !== "." && source !== "" && !parts.has(source) && name !== "_rels/.rels") {
-      found.push(`relationships of ${source}, not there`);
-    }
-    const relations = all(content, "Relationship");
-    const ids = relations.map((tag) => value(tag, "Id") ?? "");
-    found.push(...repeated(ids).map((id) => `two relationships ${id} in ${name}`));
-    for (const tag of relations) {
-      if (value(tag, "TargetMode") === "External") continue;
-      const target = clean(value(tag, "Target") ?? "");
-      const folder = posix.dirname(source);
-      const path = target.startsWith("/") ? target.slice(1) : posix.join(folder, target);
-      reached.add(path);
-      if (!parts.has(path)) found.push(`${name} leads to ${path}, not there`);
-    }
-    const used = [...(parts.get(source) ?? "").matchAll(/\sr:(?:id|embed|pict)="([^"]+)"/g)];
-    for (const [, id] of used) {
-      if (!ids.includes(id ?? "")) found.push(`${source} uses ${id ?? ""}, not there`);
-    }
-  }
+  const found = [...parts].flatMap(([name, content]) =>
+    name.endsWith(".rels") ? linkFaults(parts, { name, content }, reached) : [],
+  );
   for (const name of parts.keys()) {
     const counted = !name.endsWith(".rels") && name !== "[content_types].xml";
     if (counted && !reached.has(name)) found.push(`nothing leads to ${name}`);
+  }
+  return found;
+}
+
+function linkFaults(
+  parts: ReadonlyMap<string, string>,
+  { name, content }: { readonly name: string; readonly content: string },
+  reached: Set<string>,
+): string[] {
+  const source = posix.join(posix.dirname(name), "..", posix.basename(name, ".rels"));
+  const relations = all(content, "Relationship");
+  const ids = relations.map((tag) => value(tag, "Id") ?? "");
+  const found = repeated(ids).map((id) => `two relationships ${id} in ${name}`);
+  if (name !== "_rels/.rels" && !parts.has(source)) found.push(`links of ${source}, not there`);
+  for (const tag of relations.filter((one) => value(one, "TargetMode") !== "External")) {
+    const target = clean(value(tag, "Target") ?? "");
+    const path = target.startsWith("/")
+      ? target.slice(1)
+      : posix.join(posix.dirname(source), target);
+    reached.add(path);
+    if (!parts.has(path)) found.push(`${name} leads to ${path}, not there`);
+  }
+  for (const [, id] of (parts.get(source) ?? "").matchAll(/\sr:(?:id|embed|pict)="([^"]+)"/g)) {
+    if (!ids.includes(id ?? "")) found.push(`${source} uses ${id ?? ""}, not there`);
   }
   return found;
 }
@@ -153,29 +158,27 @@ function inside(source: string, tag: string): { tag: string; content: string } |
 }
 
 function sheetFaults(parts: ReadonlyMap<string, string>): string[] {
-  const styles = parts.get("xl/styles.xml") ?? "";
-  const formats = Math.max(1, all(inside(styles, "cellXfs")?.content ?? "", "xf").length);
-  const looks = all(inside(styles, "dxfs")?.content ?? "", "dxf").length;
-  const metadata = parts.get("xl/metadata.xml") ?? "";
-  const marks = all(inside(metadata, "cellMetadata")?.content ?? "", "bk").length;
-  const found: string[] = [];
-  for (const [name, content] of parts) {
-    if (!/\/worksheets\/[^/]+\.xml$/.test(name)) continue;
-    found.push(...countFaults(name, content), ...orderFaults(name, content));
-    for (const tag of [...all(content, "c"), ...all(content, "row")]) {
-      if (Number(value(tag, "s") ?? 0) >= formats) found.push(`${name}: no style for ${tag}`);
-      if (Number(value(tag, "cm") ?? 0) > marks) found.push(`${name}: no metadata for ${tag}`);
-    }
-    const rules = all(content, "cfRule");
-    for (const tag of rules) {
-      if (Number(value(tag, "dxfId") ?? -1) >= looks) found.push(`${name}: no look for ${tag}`);
-    }
-    const priorities = rules.map((tag) => value(tag, "priority") ?? "");
-    found.push(
-      ...repeated(priorities).map((priority) => `${name}: two rules of priority ${priority}`),
+  const held = (part: string, list: string, item: string): number =>
+    all(inside(parts.get(part) ?? "", list)?.content ?? "", item).length;
+  const limits = {
+    s: Math.max(1, held("xl/styles.xml", "cellXfs", "xf")),
+    dxfId: held("xl/styles.xml", "dxfs", "dxf"),
+    cm: held("xl/metadata.xml", "cellMetadata", "bk") + 1,
+  };
+  return [...parts].flatMap(([name, content]) => {
+    if (!/\/worksheets\/[^/]+\.xml$/.test(name)) return [];
+    const tags = ["c", "row", "cfRule"].flatMap((tag) => all(content, tag));
+    const beyond = Object.entries(limits).flatMap(([attribute, limit]) =>
+      tags.filter((tag) => Number(value(tag, attribute) ?? -1) >= limit),
     );
-  }
-  return found;
+    const priorities = all(content, "cfRule").map((tag) => value(tag, "priority") ?? "");
+    return [
+      ...countFaults(name, content),
+      ...orderFaults(name, content),
+      ...beyond.map((tag) => `${name}: ${tag} points to nothing`),
+      ...repeated(priorities).map((priority) => `${name}: two rules of priority ${priority}`),
+    ];
+  });
 }
 
 /** Rows and cells ascend; children of the sheet stand in the order the format prescribes (ECMA-376, 18.3.1.99). */
@@ -192,10 +195,7 @@ function orderFaults(name: string, content: string): string[] {
   for (const cell of cells) {
     const match = /^([A-Z]+)(\d+)$/.exec(cell ?? "");
     if (!match) continue;
-    const column = [...(match[1] ?? "")].reduce(
-      (sum, letter) => sum * 26 + letter.charCodeAt(0) - 64,
-      0,
-    );
+    const column = columnOf(match[1] ?? "") + 1;
     const place = Number(match[2]) * 20000 + column;
     if (place <= last) found.push(`${name}: cell ${cell ?? ""} out of order`);
     last = place;

@@ -78,15 +78,21 @@ def control(parts):
         f'{HEAD}<formControlPr xmlns="{MICROSOFT}/spreadsheetml/2009/9/main" objectType="Button" lockText="1"/>',
         "application/vnd.ms-excel.controlproperties+xml")
     identity = link(parts, REGISTER, "ctrlProp", "../ctrlProps/ctrlProp1.xml")
+    corner = "<xdr:col>{}</xdr:col><xdr:colOff>0</xdr:colOff><xdr:row>{}</xdr:row><xdr:rowOff>0</xdr:rowOff>"
     controls = (
-        '<mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006"><mc:Choice xmlns:x14="http://schemas.microsoft.com/office/spreadsheetml/2009/9/main" Requires="x14"><controls>'
-        '<mc:AlternateContent><mc:Choice Requires="x14">'
-        f'<control shapeId="1026" r:id="{identity}" name="Button 1"><controlPr defaultSize="0" print="0" autoFill="0" autoPict="0"><anchor moveWithCells="1" sizeWithCells="1">'
-        '<from><xdr:col xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">5</xdr:col><xdr:colOff xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">0</xdr:colOff><xdr:row xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">15</xdr:row><xdr:rowOff xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">0</xdr:rowOff></from>'
-        '<to><xdr:col xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">6</xdr:col><xdr:colOff xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">0</xdr:colOff><xdr:row xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">16</xdr:row><xdr:rowOff xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing">0</xdr:rowOff></to>'
-        "</anchor></controlPr></control></mc:Choice></mc:AlternateContent></controls></mc:Choice></mc:AlternateContent>"
+        f'<mc:AlternateContent><mc:Choice xmlns:x14="{MICROSOFT}/spreadsheetml/2009/9/main" Requires="x14"><controls>'
+        f'<mc:AlternateContent><mc:Choice Requires="x14"><control shapeId="1025" r:id="{identity}" name="Button 1">'
+        '<controlPr defaultSize="0" print="0" autoFill="0" autoPict="0"><anchor moveWithCells="1" sizeWithCells="1">'
+        f"<from>{corner.format(5, 15)}</from><to>{corner.format(6, 16)}</to></anchor></controlPr></control>"
+        "</mc:Choice></mc:AlternateContent></controls></mc:Choice></mc:AlternateContent>"
     )
-    change(parts, REGISTER, "<extLst>", controls + "<extLst>")
+    # Programs put prefixes on the root element; LibreOffice 7.4 falls over late ones.
+    both = (
+        'xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" '
+        'xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"'
+    )
+    change(parts, REGISTER, "<worksheet ", f"<worksheet {both} ")
+    change(parts, REGISTER, "</worksheet>", controls + "</worksheet>")
 
 
 def outside(parts):
