@@ -59,7 +59,14 @@ function checkSheet(
   const xml = readXml(text, sheet.path);
   const { dateSystem } = change.book.snapshot;
   const source: CellSource = { strings, dateSystem, shared: new Map(), blocks: [] };
-  const tally = { line: [] as readonly Write[], turn: 0, written: 0, formulas: 0, filled: 0 };
+  const tally: Tally = {
+    line: [],
+    turn: 0,
+    written: 0,
+    formulas: 0,
+    filled: 0,
+    masters: new Map(),
+  };
   openRoot(xml, "worksheet");
   while (next(xml)) {
     if (xml.kind !== "open") continue;
@@ -84,28 +91,30 @@ interface Tally {
   written: number;
   formulas: number;
   filled: number;
+  /** Shared formulas found to be the written one, with what wrote them: compared once, not a million times. */
+  readonly masters: Map<Cell["master"], Write["origin"]>;
 }
 
 function checkCell(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   let write = tally.line[tally.turn];
   while (write && write.column < cell.column) write = tally.line[(tally.turn += 1)];
   if (write?.column === cell.column) {
-    if (!holds(cell, write)) throw changed(sheet, cell);
+    if (!holds(cell, write, tally)) throw changed(sheet, cell);
     tally.written += 1;
     return;
   }
   checkKept(cell, sheet, tally);
 }
 
-function holds(cell: Cell, { value, origin }: Write): boolean {
+function holds(cell: Cell, { value, origin }: Write, tally: Tally): boolean {
   const { formula } = origin;
   if (!sameValue(cell.value, value) || cell.array !== (formula?.live ?? false)) return false;
   if (cell.master && origin.shared !== null && formula) {
     // The first cell's formula was found to be the column's for all its rows: this one shares it.
-    return (
-      cell.master.column === cell.column &&
-      cell.master.text === formulaAt(formula.stored, cell.master.row)
-    );
+    if (cell.master.column !== cell.column) return false;
+    if (tally.masters.get(cell.master) === origin) return true;
+    tally.masters.set(cell.master, origin);
+    return cell.master.text === formulaAt(formula.stored, cell.master.row);
   }
   return formulaOf(cell) === (formula ? formulaAt(formula.stored, cell.row) : null);
 }
