@@ -15,7 +15,6 @@ import { checkSheetName } from "./new-sheet.ts";
 
 export type { Codec } from "./codec.ts";
 export { WorkbookError } from "./errors.ts";
-export type { Limits } from "./limits.ts";
 
 /** A workbook file that was opened: what it holds, and what saving needs. */
 export interface OpenWorkbook {

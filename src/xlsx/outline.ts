@@ -46,7 +46,7 @@ export function prefixOf(xml: Xml): string {
 }
 
 /** The place of the element just opened, and of the elements directly inside it; reads behind its end. */
-export function readPlace(xml: Xml): { place: Place; children: Place[] } {
+function readPlace(xml: Xml): { place: Place; children: Place[] } {
   const { name, start, end, empty } = xml;
   const children: Place[] = [];
   if (empty) return { place: { name, start, end, openEnd: end, closeStart: end, empty }, children };

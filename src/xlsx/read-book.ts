@@ -13,7 +13,7 @@ import { attribute, isOn, numberOf, relationId } from "./attributes.ts";
 import { content, eachChild, openRoot, readXml } from "./xml.ts";
 
 /** A worksheet with the text it was read from. */
-export interface SheetPart {
+interface SheetPart {
   readonly path: string;
   readonly text: string;
   readonly content: SheetContent;

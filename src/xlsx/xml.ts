@@ -162,7 +162,7 @@ function readOpen(xml: Xml, start: number): boolean {
   }
   if (mark === SLASH && text.charCodeAt(at + 1) !== GREATER) throw mismatch(xml, start);
   xml.count = count;
-  if (count > 4 && hasTwice(xml)) throw mismatch(xml, start);
+  if (hasTwice(xml)) throw mismatch(xml, start);
   xml.empty = mark === SLASH;
   xml.at = xml.end = xml.empty ? at + 2 : at + 1;
   if (!xml.empty) xml.stack.push(name);
@@ -260,7 +260,7 @@ export function content(xml: Xml): string {
 }
 
 /** The text of a text token. */
-export function textOf(xml: Xml): string {
+function textOf(xml: Xml): string {
   if (xml.literal) return xml.text.slice(xml.start + 9, xml.end - 3);
   const raw = xml.text.slice(xml.start, xml.end);
   return xml.bare ? raw : plain(raw);
