@@ -61,8 +61,9 @@ function wordsFor(change: Change, touched: ReadonlyMap<string, unknown>): Set<st
   return words;
 }
 
+/** Literals and cells of other files first: nothing of theirs is ours. */
 const PIECE =
-  /"[^"]*"|(\[)|(?:('(?:[^']|'')*'|[A-Za-z_][\w.]*)!)?(?:\$?([A-Za-z]{1,3})\$?\d+(?::\$?([A-Za-z]{1,3})\$?\d+)?|\$?([A-Za-z]{1,3}):\$?([A-Za-z]{1,3})|(\$?\d+:\$?\d+))(?![\w.(])|([A-Za-z_\\][\w.\\]*)/g;
+  /"[^"]*"|\[\d+\][\w.]*!(?:\$?[A-Za-z]{1,3}\$?\d+:?)+|(\[)|(?:('(?:[^']|'')*'|[A-Za-z_][\w.]*)!)?(?:\$?([A-Za-z]{1,3})\$?\d+(?::\$?([A-Za-z]{1,3})\$?\d+)?|\$?([A-Za-z]{1,3}):\$?([A-Za-z]{1,3})|(\$?\d+:\$?\d+))(?![\w.(])|([A-Za-z_\\][\w.\\]*)/g;
 
 type Touched = ReadonlyMap<string, ReadonlySet<number>>;
 
