@@ -19,7 +19,7 @@ import { dynamicMark } from "./metadata.ts";
 import { needsCalculation } from "./recalculation.ts";
 import { setUpPrint } from "./print.ts";
 import { addRule } from "./rules.ts";
-import { originOf, type SheetDraft, valueInDraft, writeCell, writeColumn } from "./sheet-draft.ts";
+import { originOf, type SheetDraft, writeCell, writeColumn } from "./sheet-draft.ts";
 import { stylesChanged, writeStyles } from "./styles.ts";
 import { addTable, growTable } from "./table.ts";
 import { writeSheet } from "./write-sheet.ts";
@@ -66,12 +66,10 @@ function addColumn(change: Change, edit: AddColumn): void {
   const sheet = sheetDraft(change, edit.sheet);
   const { column } = edit.cells;
   const like = { kind: "like", column: edit.like } as const;
+  const { values, formulas } = sheet.content;
   for (const row of [edit.headerRow, ...edit.cells.rows]) {
-    if (
-      valueInDraft(sheet, row, column) === null &&
-      !sheet.content.formulas.has(cellKey(row, column))
-    )
-      continue;
+    const filled = (values[row]?.[column] ?? null) !== null;
+    if (!filled && (formulas.size === 0 || !formulas.has(cellKey(row, column)))) continue;
     throw new WorkbookError(
       `${edit.sheet}!${address(row, column)} is not empty, so no column is added there: make the plan again.`,
     );

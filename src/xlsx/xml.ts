@@ -133,24 +133,44 @@ function readClose(xml: Xml, start: number): boolean {
 }
 
 function readOpen(xml: Xml, start: number): boolean {
-  const { text, attributes } = xml;
+  const { text } = xml;
   if (xml.stack.length === 0 && xml.rooted) throw mismatch(xml, start);
-  let at = nameEnd(text, start + 1);
-  if (at === start + 1) throw mismatch(xml, start);
-  const name = text.slice(start + 1, at);
+  const nameTo = nameEnd(text, start + 1);
+  if (nameTo === start + 1) throw mismatch(xml, start);
+  const name = text.slice(start + 1, nameTo);
+  const at = readAttributes(xml, start, nameTo);
+  xml.empty = text.charCodeAt(at) === SLASH;
+  if (xml.empty && text.charCodeAt(at + 1) !== GREATER) throw mismatch(xml, start);
+  xml.at = xml.end = xml.empty ? at + 2 : at + 1;
+  if (!xml.empty) xml.stack.push(name);
+  xml.rooted = true;
+  xml.kind = "open";
+  xml.name = localName(name);
+  return true;
+}
+
+/** Notes the attributes of a tag and returns where they end. */
+function readAttributes(xml: Xml, start: number, nameTo: number): number {
+  const { text, attributes } = xml;
   let count = 0;
-  let mark = 0;
-  for (;;) {
+  let letters = 0;
+  let alike = false;
+  for (let at = nameTo; ;) {
     const from = skipSpace(text, at);
-    mark = text.charCodeAt(from);
+    const mark = text.charCodeAt(from);
     if (mark === GREATER || mark === SLASH) {
-      at = from;
-      break;
+      xml.count = count;
+      if (alike && hasTwice(xml)) throw mismatch(xml, start);
+      return from;
     }
     const to = nameEnd(text, from);
     const equals = skipSpace(text, to);
     if (from === at || to === from || text.charCodeAt(equals) !== EQUALS)
       throw mismatch(xml, start);
+    // Only names that begin alike can be the same; a bit for each letter tells.
+    const bit = 1 << (mark & 31);
+    alike ||= (letters & bit) !== 0;
+    letters |= bit;
     const value = skipSpace(text, equals + 1) + 1;
     const end = valueEnd(xml, value);
     attributes[count] = from;
@@ -160,31 +180,15 @@ function readOpen(xml: Xml, start: number): boolean {
     count += 4;
     at = end + 1;
   }
-  if (mark === SLASH && text.charCodeAt(at + 1) !== GREATER) throw mismatch(xml, start);
-  xml.count = count;
-  if (hasTwice(xml)) throw mismatch(xml, start);
-  xml.empty = mark === SLASH;
-  xml.at = xml.end = xml.empty ? at + 2 : at + 1;
-  if (!xml.empty) xml.stack.push(name);
-  xml.rooted = true;
-  xml.kind = "open";
-  xml.name = localName(name);
-  return true;
 }
 
 /** Whether an attribute is there twice. */
 function hasTwice({ text, attributes, count }: Xml): boolean {
-  for (let at = 4; at < count; at += 4) {
-    const from = attributes[at] ?? 0;
-    const first = text.charCodeAt(from);
-    for (let other = 0; other < at; other += 4) {
-      const start = attributes[other] ?? 0;
-      if (text.charCodeAt(start) !== first) continue;
-      const name = text.slice(from, attributes[at + 1]);
-      if (name === text.slice(start, attributes[other + 1])) return true;
-    }
+  const names = new Set<string>();
+  for (let at = 0; at < count; at += 4) {
+    names.add(text.slice(attributes[at], attributes[at + 1]));
   }
-  return false;
+  return names.size * 4 < count;
 }
 
 /** End of an attribute's value, whose quote stands before `from`. */
