@@ -1,39 +1,16 @@
 import fc from "fast-check";
-import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
-import type { ColumnCells, Edit } from "../src/book/plan.ts";
-import { type CellValue, cellKey, type Sheet } from "../src/book/snapshot.ts";
+import type { Edit } from "../src/book/plan.ts";
+import { type CellValue, cellKey } from "../src/book/snapshot.ts";
 import { applyPlan, blankWorkbook, newWorkbook, openWorkbook } from "../src/xlsx/index.ts";
 import { expanded, sharedFormula, shownFormula, storedFormula } from "../src/xlsx/formulas.ts";
+import { after, fill, part, SHEET_NAME, sheetOf, withPart } from "./reference/workbooks/edits.ts";
 import { workbook } from "./reference/workbooks/full-plan.ts";
 import { faults, partsOf } from "./reference/workbooks/package-rules.ts";
 
-const ONE = blankWorkbook("One");
+const ONE = blankWorkbook(SHEET_NAME);
 const SHEET = "xl/worksheets/sheet1.xml";
-
-function fill(blocks: readonly ColumnCells[], sheet = "One"): Edit {
-  return { kind: "fillCells", sheet, blocks, expects: {} };
-}
-
-function after(bytes: Uint8Array, ...edits: Edit[]): Uint8Array {
-  return applyPlan(openWorkbook(bytes), { summary: "x", edits });
-}
-
-function sheetOf(bytes: Uint8Array): Sheet {
-  const [sheet] = openWorkbook(bytes).snapshot.sheets;
-  if (!sheet) throw new Error("no sheet");
-  return sheet;
-}
-
-function part(bytes: Uint8Array, name: string): string {
-  return strFromU8(partsOf(bytes).get(name) ?? new Uint8Array());
-}
-
-function withPart(bytes: Uint8Array, name: string, change: (text: string) => string): Uint8Array {
-  const files = unzipSync(bytes);
-  return zipSync({ ...files, [name]: strToU8(change(strFromU8(files[name] ?? new Uint8Array()))) });
-}
 
 const anyText = fc.string({ unit: "binary", maxLength: 40 });
 const oddText = fc.constantFrom(
@@ -344,38 +321,5 @@ describe("bookkeeping", () => {
     expect(snapshot.sheets[0]?.merges).toHaveLength(1);
     expect(faults(made)).toEqual([]);
     expect(faults(ONE)).toEqual([]);
-  });
-});
-
-describe("reading", () => {
-  it("takes every type of cell of a book without styles, texts and references", () => {
-    const sheet = sheetOf(workbook("bare.xlsx"));
-    // 45351 is 2024-02-29 in the 1900 system (the serial numbers of LibreOffice agree).
-    expect(sheet.values[10]).toEqual([true, { error: "#N/A" }, 45351, null, "a\rb & <c>"]);
-    expect(sheet.values[1]).toEqual(["D001", "S02", 45030, 100]);
-  });
-
-  it("tells filters, hidden rows and columns, merges, protection and visibility", () => {
-    const untidy = sheetOf(workbook("untidy.xlsx"));
-    expect(untidy.filter).toEqual({
-      area: { firstRow: 2, firstColumn: 0, lastRow: 10, lastColumn: 3 },
-      active: true,
-    });
-    expect([...untidy.hiddenRows]).toEqual([3, 4, 6, 7, 9, 10]);
-    expect([...untidy.hiddenColumns]).toEqual([3]);
-    expect(untidy.merges).toHaveLength(2);
-    const lists = openWorkbook(workbook("everything.xlsx")).snapshot.sheets[1];
-    expect([lists?.name, lists?.protected, lists?.visibility]).toEqual(["Lists", true, "hidden"]);
-  });
-
-  it("leaves chart sheets out of the sheets and names with the sheet they belong to", () => {
-    const { sheets, names } = openWorkbook(workbook("everything.xlsx")).snapshot;
-    expect(sheets.map(({ name }) => name)).toEqual(["Register", "Lists", "Charts", "Pivot"]);
-    expect(names).toContainEqual({
-      name: "Local",
-      sheet: "Register",
-      refersTo: "Register!$D$2:$D$9",
-    });
-    expect(names.some(({ name }) => name.startsWith("_xlnm"))).toBe(false);
   });
 });

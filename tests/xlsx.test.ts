@@ -1,3 +1,4 @@
+import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
 import { cellKey, type Sheet, type Snapshot, valueAt } from "../src/book/snapshot.ts";
 import { applyPlan, openWorkbook } from "../src/xlsx/index.ts";
@@ -106,5 +107,23 @@ describe.each(WORKBOOKS)("a full plan on %s", (name) => {
   it("gives the same bytes each time and is refused a second time", () => {
     expect(Buffer.compare(applyPlan(before, plan), saved)).toBe(0);
     expect(() => applyPlan(after, plan)).toThrow(`a sheet named ${NEW_SHEET} is already there`);
+  });
+});
+
+describe("the rules of a workbook file", () => {
+  it.each([
+    ["xl/worksheets/sheet1.xml", '<c r="A2"', '<c r="A9"', "cell B2 out of order"],
+    ["xl/worksheets/sheet1.xml", 's="1"', 's="99"', "points to nothing"],
+    ["xl/_rels/workbook.xml.rels", "worksheets/sheet2.xml", "worksheets/sheet9.xml", "not there"],
+    ["[Content_Types].xml", "/xl/tables/table1.xml", "/xl/tables/table8.xml", "not there"],
+    ["xl/tables/table1.xml", 'tableColumns count="4"', 'tableColumns count="5"', "holds 4"],
+    ["xl/tables/table2.xml", 'id="2"', 'id="1"', "twice in the book: 1"],
+    ["xl/workbook.xml", 'name="Totals"', 'name="register"', "twice in the book: register"],
+  ])("find a fault put into %s", (name, old, fresh, fault) => {
+    const files = unzipSync(workbook("tables.xlsx"));
+    const text = strFromU8(files[name] ?? new Uint8Array());
+    expect(text).toContain(old);
+    const bytes = zipSync({ ...files, [name]: strToU8(text.replace(old, fresh)) });
+    expect(faults(bytes).join("; ")).toContain(fault);
   });
 });

@@ -19,10 +19,8 @@ export interface CellSource {
 }
 
 /** A cell as it is read; one object serves all cells of a sheet. */
-export interface Cell {
+export interface Cell extends CellTag {
   row: number;
-  column: number;
-  style: number;
   value: CellValue;
   /** As the file stores it; for a cell that shares one, see formulaOf. */
   formula: string | null;
@@ -43,6 +41,7 @@ export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): voi
     row: -1,
     column: -1,
     style: 0,
+    type: "n",
     value: null,
     formula: null,
     master: null,
@@ -84,15 +83,47 @@ export function rowOf(xml: Xml, before: number): number {
   return row;
 }
 
-/** The column of the cell element just opened; without a reference it follows the one before. */
-export function columnHere(xml: Xml, row: number, before: number): number {
+/** What the tag of a cell says; without a reference it follows the one before. */
+export interface CellTag {
+  column: number;
+  style: number;
+  type: string;
+}
+
+const REFERENCE = 114;
+const STYLE = 115;
+const TYPE = 116;
+
+/** Reads the tag of the cell element just opened; `tag` holds the cell before it in the row. */
+export function readCellTag(xml: Xml, row: number, tag: CellTag): void {
+  const before = tag.column;
+  tag.column = -1;
+  tag.style = 0;
+  tag.type = "n";
   for (let at = 0; at < xml.count; at += 4) {
-    const from = xml.attributes[at] ?? 0;
-    if ((xml.attributes[at + 1] ?? 0) - from !== 1 || xml.text[from] !== "r") continue;
-    return referencedColumn(xml, row, xml.attributes[at + 2] ?? 0, xml.attributes[at + 3] ?? 0);
+    const name = xml.attributes[at] ?? 0;
+    if ((xml.attributes[at + 1] ?? 0) - name !== 1) continue;
+    const from = xml.attributes[at + 2] ?? 0;
+    const to = xml.attributes[at + 3] ?? 0;
+    const letter = xml.text.charCodeAt(name);
+    if (letter === REFERENCE) tag.column = referencedColumn(xml, row, from, to);
+    else if (letter === STYLE) tag.style = digits(xml.text, from, to);
+    else if (letter === TYPE) tag.type = xml.text.slice(from, to);
   }
-  if (before + 1 >= MOST_COLUMNS) throw broken(xml.part, "it has a cell beyond the last column");
-  return before + 1;
+  if (tag.column >= 0) return;
+  tag.column = before + 1;
+  if (tag.column >= MOST_COLUMNS) throw broken(xml.part, "it has a cell beyond the last column");
+}
+
+/** A whole number written from here to there; 0 for anything else. */
+function digits(text: string, from: number, to: number): number {
+  let number = 0;
+  for (let at = from; at < to; at += 1) {
+    const digit = text.charCodeAt(at) - 48;
+    if (digit < 0 || digit > 9 || number > 1e8) return 0;
+    number = number * 10 + digit;
+  }
+  return number;
 }
 
 function referencedColumn(xml: Xml, row: number, from: number, to: number): number {
@@ -116,14 +147,13 @@ function referencedColumn(xml: Xml, row: number, from: number, to: number): numb
 }
 
 function readCell(xml: Xml, cell: Cell, source: CellSource): void {
-  cell.column = columnHere(xml, cell.row, cell.column);
-  cell.style = numberOf(xml, "s") ?? 0;
+  readCellTag(xml, cell.row, cell);
   cell.value = null;
   cell.formula = null;
   cell.master = null;
   cell.array = false;
   if (xml.empty) return;
-  const type = attribute(xml, "t") ?? "n";
+  const { type } = cell;
   const depth = xml.stack.length;
   while (next(xml)) {
     if (xml.kind === "close" && xml.stack.length < depth) return;

@@ -27,7 +27,10 @@ export function newChange(file: Package, book: Book): Change {
     draft: newDraft(file, book.strict),
     sheets: new Map(),
     order: [...book.order],
-    styles: book.styles ?? readStyles(emptyStyles(book.space), "styles.xml"),
+    // Read again: what one plan adds must not show in the next one on the same book.
+    styles: book.styles
+      ? readStyles(book.styles.text, book.styles.path)
+      : readStyles(emptyStyles(book.space), "styles.xml"),
     tables: new Map(tables.map(({ id, path, table }) => [table.name.toLowerCase(), { id, path }])),
   };
 }

@@ -1,4 +1,4 @@
-import { columnHere, rowOf } from "./cells.ts";
+import { type CellTag, readCellTag, rowOf } from "./cells.ts";
 import { broken } from "./errors.ts";
 import { cellText } from "./escape.ts";
 import { expanded } from "./formulas.ts";
@@ -96,19 +96,19 @@ function scanCells(state: RowState, xml: Xml): void {
   line.formulas.clear();
   if (xml.empty) return;
   const depth = xml.stack.length;
-  let column = -1;
+  const tag: CellTag = { column: -1, style: 0, type: "n" };
   while (next(xml)) {
     if (xml.kind === "close" && xml.stack.length < depth) return;
     if (xml.kind !== "open") continue;
     if (xml.name === "c") {
-      const before = column;
-      column = columnHere(xml, line.row, column);
-      if (column <= before)
+      const before = tag.column;
+      readCellTag(xml, line.row, tag);
+      if (tag.column <= before)
         throw broken(xml.part, `the cells of row ${line.row + 1} are out of order`);
-      line.columns.push(column);
+      line.columns.push(tag.column);
       line.starts.push(xml.start);
-      line.styles.push(numberOf(xml, "s") ?? 0);
-      if (state.unshared.size > 0) noteShared(state, xml, column);
+      line.styles.push(tag.style);
+      if (state.unshared.size > 0) noteShared(state, xml, tag.column);
       skipTo(xml, depth);
       line.ends.push(xml.at);
     } else skipTo(xml, depth);

@@ -248,7 +248,7 @@ function checkReferences(xml: Xml, from: number, to: number): boolean {
 
 function ampersandFrom(text: string, from: number): number {
   const found = text.indexOf("&", from);
-  return found < 0 ? Infinity : found;
+  return found < 0 ? text.length : found;
 }
 
 /** Reads on to the end of the element just opened and returns the text directly inside it. */
