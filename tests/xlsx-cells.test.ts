@@ -257,6 +257,21 @@ describe("bookkeeping", () => {
     );
   });
 
+  it("sets up print and keeps columns that repeat and headers", () => {
+    const titled = withPart(chained, "xl/workbook.xml", (text) =>
+      text.replace(">Register!$1:$1<", ">Register!$A:$B,Register!$1:$1<"),
+    );
+    const titleRows = { first: 0, last: 1 };
+    const edit: Edit = { kind: "printSetup", sheet: "Register", titleRows, footer: "Page &P" };
+    const saved = after(titled, edit);
+    expect(part(saved, "xl/workbook.xml")).toContain(">Register!$A:$B,Register!$1:$2<");
+    expect(part(saved, SHEET)).toContain(
+      "<headerFooter><oddHeader>&amp;LVelloran&amp;RPage &amp;P</oddHeader><oddFooter>&amp;CPage &amp;P</oddFooter></headerFooter>",
+    );
+    expect(part(saved, SHEET)).toContain('<sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>');
+    expect(part(saved, SHEET)).toMatch(/<pageSetup[^>]* orientation="landscape"/);
+  });
+
   it("gives rules their number after those of the sheet's extensions", () => {
     const area = { firstRow: 1, firstColumn: 0, lastRow: 3, lastColumn: 0 };
     const rules = [{ formula: "A2>1", look: { bold: true } }];

@@ -182,6 +182,7 @@ export interface ChartSeries {
   readonly title: string;
   readonly categories: string;
   readonly values: string;
+  /** The values of "low" are a band's lower edge, those of "high" its height above that edge. */
   readonly role: "history" | "forecast" | "low" | "high" | "stack";
   /** RRGGBB. */
   readonly color: string;

@@ -81,7 +81,18 @@ export function defineName(change: Change, entry: NewName): void {
   splicePart(change.draft, path, splices);
 }
 
-function isSame(text: string, place: Place, entry: NewName): boolean {
+/** What a name means in the file, or null when nobody defined it. */
+export function definedAs(change: Change, entry: Omit<NewName, "refersTo">): string | null {
+  const { path } = change.book;
+  const text = draftText(change.draft, path);
+  const list = outlineOf(text, path, "workbook").children.find(
+    (child) => child.name === "definedNames",
+  );
+  const place = list && childrenOf(text, list, path).find((one) => isSame(text, one, entry));
+  return place ? plain(text.slice(place.openEnd, place.closeStart)) : null;
+}
+
+function isSame(text: string, place: Place, entry: Omit<NewName, "refersTo">): boolean {
   const tag = openingTag(text, place);
   return (
     numberOf(tag, "localSheetId") === entry.sheet &&

@@ -1,6 +1,6 @@
 import type { PrintSetup } from "../book/plan.ts";
 import { sheetInFormula } from "../book/snapshot.ts";
-import { defineName } from "./book-text.ts";
+import { definedAs, defineName } from "./book-text.ts";
 import { type Change, sheetDraft } from "./change.ts";
 import { WorkbookError } from "./errors.ts";
 import { cellText } from "./escape.ts";
@@ -8,6 +8,7 @@ import { childrenOf, type Place, withAttributes } from "./outline.ts";
 import type { SheetDraft } from "./sheet-draft.ts";
 
 const LONGEST_FOOTER = 255;
+const TITLE_COLUMNS = /(?:'(?:[^']|'')*'|[^,!']+)!\$[A-Z]{1,3}:\$[A-Z]{1,3}/;
 
 /** Sets a sheet up for paper: landscape, one page wide, heading rows on each page, a footer. */
 export function setUpPrint(change: Change, edit: PrintSetup): void {
@@ -22,11 +23,15 @@ export function setUpPrint(change: Change, edit: PrintSetup): void {
   sheet.replaced.set("headerFooter", footed(sheet, edit.footer));
   if (edit.titleRows) {
     const { first, last } = edit.titleRows;
-    defineName(change, {
+    const key = sheet.name.toLowerCase();
+    const titles = {
       name: "_xlnm.Print_Titles",
-      sheet: change.order.findIndex((name) => name.toLowerCase() === sheet.name.toLowerCase()),
-      refersTo: `${sheetInFormula(sheet.name)}!$${first + 1}:$${last + 1}`,
-    });
+      sheet: change.order.findIndex((name) => name.toLowerCase() === key),
+    };
+    const rows = `${sheetInFormula(sheet.name)}!$${first + 1}:$${last + 1}`;
+    // Columns that repeat already go on repeating.
+    const columns = TITLE_COLUMNS.exec(definedAs(change, titles) ?? "")?.[0];
+    defineName(change, { ...titles, refersTo: columns ? `${columns},${rows}` : rows });
   }
 }
 
