@@ -78,7 +78,7 @@ describe("sparesheet", () => {
       const { code, out } = await sparesheet("columns", CLEAN, "-o", path, "--as", mode, ...JULY);
       expect({ code, out }).toEqual({
         code: 0,
-        out: `${path}: 14 columns for 35 rows, Equipment!M3:Z38\n`,
+        out: `${path}: 14 columns for 35 rows, Equipment!M3:Z38; sheet Read me\n`,
       });
       const { snapshot } = openWorkbook(readFileSync(path));
       const sheet = sheetNamed(snapshot, "Equipment");
@@ -165,7 +165,7 @@ describe("sparesheet", () => {
     [["columns", "a.xlsx", "--as", "gold"], '--as must be portable or live or values, got "gold"'],
     [
       ["columns", "a.xlsx", "--match", "device"],
-      '--match must be field=heading, such as device="Asset no", got "device"',
+      '--match must be field=heading, such as device="Unit no", got "device"',
     ],
   ];
   it.each(wrong)("says what is wrong with %j and exits 2", async (args, sentence) => {

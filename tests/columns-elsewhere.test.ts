@@ -5,9 +5,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { columnsPlan } from "../src/book/columns-plan.ts";
 import { REPORT_DATE } from "../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../src/book/demo/workbook.ts";
-import { readOurs } from "../src/book/ours.ts";
 import type { Plan } from "../src/book/plan.ts";
-import { readBook } from "../src/book/read.ts";
+import { readWorkbook } from "../src/book/workbook.ts";
 import { type CellValue, type Sheet, sheetNamed, valueAt } from "../src/book/snapshot.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../src/xlsx/index.ts";
 import { officeMissing, recalculated } from "./office.ts";
@@ -49,8 +48,7 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
   beforeAll(() => {
     const made = CASES.map(({ plan, system }, at) => {
       const first = openWorkbook(newWorkbook(plan, { dateSystem: system }));
-      const { ours } = readOurs(first.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
-      const reading = readBook(first.snapshot, ours);
+      const reading = readWorkbook(first.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
       const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
       const columns = columnsPlan(first.snapshot, reading, wish);
       const bytes = applyPlan(first, columns);

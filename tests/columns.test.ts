@@ -6,10 +6,9 @@ import { answersOf, type RowFacts } from "../src/book/computed.ts";
 import { REPORT_DATE } from "../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../src/book/demo/workbook.ts";
 import { fingerprint, refusals } from "../src/book/expect.ts";
-import { readOurs } from "../src/book/ours.ts";
 import { DEFAULT_PARTS } from "../src/book/parts.ts";
 import type { Part, Reading } from "../src/book/records.ts";
-import { readBook } from "../src/book/read.ts";
+import { readWorkbook } from "../src/book/workbook.ts";
 import { defaultSettings } from "../src/book/sheets/setup.ts";
 import { type Snapshot, valueAt } from "../src/book/snapshot.ts";
 import { todayOf } from "../src/book/today.ts";
@@ -31,8 +30,7 @@ const FACTS: RowFacts = {
 };
 
 function readAt(snapshot: Snapshot, reportDate: Day): Reading {
-  const { ours } = readOurs(snapshot, reportDate, { reportDate });
-  return readBook(snapshot, ours);
+  return readWorkbook(snapshot, reportDate, { reportDate });
 }
 
 function planAt(snapshot: Snapshot, reportDate = REPORT_DATE, mode: Mode = "portable") {

@@ -1,8 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { DEMO_SEED, demoBook } from "../src/book/demo/workbook.ts";
 import { REPORT_DATE } from "../src/book/demo/programme.ts";
-import { readOurs } from "../src/book/ours.ts";
-import { readBook } from "../src/book/read.ts";
+import { readWorkbook } from "../src/book/workbook.ts";
 import type { Reading } from "../src/book/records.ts";
 import { emptyPaper, onPaper } from "./paper.ts";
 
@@ -11,8 +10,7 @@ const SEEDS = [DEMO_SEED, 1, 2, 3, 4, 5, 6, 7];
 
 function read(seed: number, untidy: boolean): Reading {
   const snapshot = onPaper(emptyPaper(), demoBook(seed, untidy).plan);
-  const { ours } = readOurs(snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
-  return readBook(snapshot, ours);
+  return readWorkbook(snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
 }
 
 const told = ({ problems }: Reading): string[] =>

@@ -64,7 +64,7 @@ const PROBE: Part = {
 describe("headings against fields", () => {
   it.each([
     { list: "first", headings: FIRST, right: 89, unmatched: 0 },
-    { list: "second", headings: SECOND, right: 67, unmatched: 1 },
+    { list: "second", headings: SECOND, right: 66, unmatched: 2 },
     { list: "third", headings: THIRD, right: 28, unmatched: 10 },
   ])("measured on the $list list: none wrong, no foreign one taken", (row) => {
     const { right, unmatched } = row;

@@ -275,8 +275,8 @@ describe("identifiers", () => {
 
 describe("sites", () => {
   const SITES: readonly Site[] = [
-    { code: "S01", name: "Northfield", earlierNames: ["Old North"], wipes: "" },
-    { code: "S02", name: "Southfield", earlierNames: [], wipes: "" },
+    { code: "S01", numeric: false, name: "Northfield", earlierNames: ["Old North"], wipes: "" },
+    { code: "S02", numeric: false, name: "Southfield", earlierNames: [], wipes: "" },
   ];
   const at = (site: Typed, sites: readonly Site[] = SITES): Reading =>
     readSheets(

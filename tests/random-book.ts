@@ -72,6 +72,7 @@ export function randomBook(rows: number, seed: number, system: 1900 | 1904): Pla
   }));
   const sites = ["S01", "S02", "S03", "S04"].map((code, at) => ({
     code,
+    numeric: false,
     name: "",
     earlierNames: [],
     wipes: ["alcohol-free", "alcohol", "", "Alcohol-free"][at] ?? "",

@@ -6,7 +6,7 @@ import { nameEdits, type SheetNames } from "./names.ts";
 import type { ColumnCells, Edit, Expectation, Plan } from "./plan.ts";
 import type { Reading } from "./records.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
-import { changeEdits, makeReadMe, READ_ME, readMeSheet } from "./sheets/read-me.ts";
+import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./sheets/read-me.ts";
 import {
   address,
   type Area,
@@ -18,7 +18,9 @@ import {
   type Snapshot,
   valueAt,
 } from "./snapshot.ts";
-import { freeName } from "./sheets/layout.ts";
+import { BookError } from "./errors.ts";
+import { findSheet, freeName } from "./sheets/layout.ts";
+import { SETUP } from "./sheets/setup.ts";
 
 /** How the columns are wanted. */
 export interface ColumnsWish {
@@ -47,6 +49,7 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
   const { names, edits: sheets } = sheetEdits(snapshot, reading);
   const columns = ourColumns(snapshot, reading, wish.mode);
   const added = columns.filter((column) => !column.there);
+  refuseTaken(snapshot, columns);
   const edits: Edit[] = [
     ...sheets,
     ...setupEdits(snapshot, reading),
@@ -60,16 +63,25 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
     ...tableEdits(added, sheet, reading),
     ...added.flatMap((column) => lookEdits(column, reading)),
   ];
-  const summary = summaryOf(added, edits, reading);
   if (edits.length === 0) return { summary: "nothing to change", edits };
-  const change = `${isoText(wish.today)}: ${summary}`;
   const readMe = readMeSheet(snapshot);
+  const summary = summaryOf(added, edits, reading) + (readMe === null ? `; sheet ${READ_ME}` : "");
+  const change = `${isoText(wish.today)}: ${summary}`;
   edits.push(
     ...(readMe === null
-      ? makeReadMe(freeName(snapshot, READ_ME), change)
+      ? makeReadMe(freeName(snapshot, READ_ME), PURPOSES[wish.mode], change)
       : changeEdits(readMe, change)),
   );
   return { summary, edits };
+}
+
+/** In a book that was never ours, a heading of ours is the user's own column. */
+function refuseTaken(snapshot: Snapshot, columns: readonly OurColumn[]): void {
+  const taken = columns.find((column) => column.there);
+  if (taken === undefined || findSheet(snapshot, SETUP) !== null) return;
+  throw new BookError(
+    `The heading "${taken.title}" is one that Sparesheet adds itself; rename your column first.`,
+  );
 }
 
 function nameEditsFor(

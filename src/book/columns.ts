@@ -1,3 +1,4 @@
+import { BookError } from "./errors.ts";
 import type { Formula } from "./plan.ts";
 import type { Part, Reading } from "./records.ts";
 import { answersOf, type Answers, type Common } from "./computed.ts";
@@ -118,6 +119,11 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   let lastDone = inputs.lastDoneColumn;
   if (lastDone === null) {
     const place = places.at(lastDoneTitle(part));
+    if (place.there) {
+      throw new BookError(
+        `Two columns may say when ${part.name} was last done; say which with --match "last:${part.code}=its heading".`,
+      );
+    }
     lastDone = place.column;
     added.push({
       ...place,
@@ -129,19 +135,16 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
       computed: null,
     });
   }
-  let finding = inputs.findingColumn;
-  if (finding === null) {
-    const column = optionalColumn(context, findingTitle(part), inputs.findings);
-    finding = column?.column ?? null;
-    if (column !== null) added.push(column);
-  }
+  const openFinding = optionalColumn(context, findingTitle(part), inputs.findings);
+  if (openFinding !== null) added.push(openFinding);
   const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
   if (doubt !== null) added.push(doubt);
   const answers = inputs.rows.map((row) => answersOf(part, row, common));
   const computedPlaces = COMPUTED.map((column) => places.at(computedTitle(part, column)));
   const cells = rowCells(context, part, {
     lastDone,
-    finding,
+    finding: inputs.findingColumn,
+    openFinding: openFinding?.column ?? null,
     doubt: doubt?.column ?? null,
     places: computedPlaces,
   });
@@ -189,6 +192,7 @@ function rowCells(
   own: {
     readonly lastDone: number;
     readonly finding: number | null;
+    readonly openFinding: number | null;
     readonly doubt: number | null;
     readonly places: readonly { readonly column: number }[];
   },
@@ -202,6 +206,7 @@ function rowCells(
     uses: counted ? cell(places.at(USES_TITLE).column) : optional(facts.columns.uses),
     countedTo: counted ? cell(places.at(COUNTED_TITLE).column) : null,
     finding: optional(own.finding),
+    openFinding: optional(own.openFinding),
     doubt: optional(own.doubt),
     status: optional(facts.columns.status),
     retiredOn: optional(facts.columns.retiredOn),

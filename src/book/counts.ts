@@ -29,6 +29,8 @@ interface Tally {
   readonly byDevice: Map<string, Count[]>;
   readonly unknown: Set<string>;
   readonly problems: Problem[];
+  /** Counts that took the place of an earlier entry for the same month. */
+  readonly replaced: Set<Count>;
 }
 
 /** Reads the counts of one or more sheets; the later entry for a device and month replaces. */
@@ -43,6 +45,7 @@ export function readCounts(
     byDevice: new Map(),
     unknown: new Set(),
     problems: [],
+    replaced: new Set(),
   };
   for (const sheet of sheets) {
     tally.unknown.clear();
@@ -267,6 +270,10 @@ function add(tally: Tally, { id, month, value, place, seen }: Entry): boolean {
     return false;
   }
   if (isBlank(value)) return false;
-  own[before] = count;
+  // A third entry, or a smaller one, may be a part of the month: then no figure can be trusted.
+  const doubtful = tally.replaced.has(earlier) || (earlier.count ?? 0) > (count.count ?? Infinity);
+  const kept = doubtful ? { ...count, count: null, faulty: true } : count;
+  tally.replaced.add(kept);
+  own[before] = kept;
   return earlier.count !== null || earlier.faulty;
 }

@@ -3,7 +3,11 @@ import { address, areaText } from "./snapshot.ts";
 
 /** A plan in words: its summary, then one line an edit, exact cells named. */
 export function describePlan(plan: Plan): string[] {
-  return [plan.summary, ...plan.edits.map(describeEdit)];
+  const names = plan.edits.flatMap((edit) => (edit.kind === "addName" ? [edit.name] : []));
+  const others = plan.edits.filter(({ kind }) => kind !== "addName");
+  const named =
+    names.length === 0 ? [] : [`add ${names.length} names (${names[0]} … ${names.at(-1)})`];
+  return [plan.summary, ...others.map(describeEdit), ...named];
 }
 
 function describeEdit(edit: Edit): string {

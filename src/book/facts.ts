@@ -1,10 +1,11 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../core/day.ts";
 import { isOpenFinding, type RowFacts } from "./computed.ts";
-import { RETIRED_WORDS } from "./formulas.ts";
+import { LONGEST_GONE, RETIRED_WORDS } from "./formulas.ts";
 import { partNamed } from "./parts.ts";
 import type { Device, Part, Reading } from "./records.ts";
 import { type CellValue, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { type Usage, usageOf } from "./usage.ts";
+import { countsUses } from "./workbook.ts";
 
 /** What all computed columns need to know of the register. */
 export interface Facts {
@@ -55,7 +56,7 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
     reading,
     sheet,
     columns: {
-      uses: columnFor("uses"),
+      uses: usesColumn(reading),
       status: columnFor("status"),
       retiredOn: columnFor("retiredOn"),
       site: columnFor("site"),
@@ -74,6 +75,12 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
       return typeof value === "number" ? value + shift : value;
     },
   };
+}
+
+/** The register's own usage, unless it counts something less than uses a month: that would lengthen intervals. */
+function usesColumn({ register }: Reading): number | null {
+  const uses = register.matches.find(({ field }) => field === "uses");
+  return uses === undefined || !countsUses(uses.heading) ? null : uses.column;
 }
 
 function titledColumn(sheet: Sheet, headerRow: number, title: string): number | null {
@@ -101,10 +108,10 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const lastDone = devices.map((device, at) =>
     lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
   );
-  const findings = openFindings(facts, part, lastDone);
   const doubts = dateDoubts(facts, lastDoneColumn);
+  const findings = openFindings(facts, part, lastDone, doubts);
   const wipes = new Map(
-    [...reading.ours.sites].reverse().map((site) => [site.code.toLowerCase(), site.wipes]),
+    [...reading.ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
   );
   return {
     lastDoneColumn,
@@ -115,10 +122,10 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     rows: devices.map((device, at) => ({
       lastDone: lastDone[at] ?? null,
       ...usageFacts(facts, part, device, at),
-      finding:
-        findingColumn === null
-          ? (findings[at] ?? null)
-          : valueAt(facts.sheet, device.row, findingColumn),
+      finding: worseFinding(
+        findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn),
+        findings[at] ?? null,
+      ),
       retired: isRetired(facts, device),
       doubt: doubts[at] ?? null,
       wipes: wipesAt(
@@ -153,6 +160,11 @@ function dateDoubts({ reading }: Facts, column: number | null): (string | null)[
   return devices.map(({ row }) => whole?.kind ?? byRow.get(row) ?? null);
 }
 
+/** The register's finding where it ends the part's life, else an open one of the Work log. */
+function worseFinding(own: CellValue, logged: string | null): CellValue {
+  return typeof own === "string" && isOpenFinding(own) ? own : (logged ?? own);
+}
+
 function lastDoneOf(device: Device, part: Part): Day | null {
   return device.lastDone.find((done) => done.part === part.code)?.date ?? null;
 }
@@ -180,7 +192,14 @@ function isRetired({ sheet, columns, reading, dated }: Facts, device: Device): b
     if (RETIRED_WORDS.some((retired) => retired === word)) return true;
   }
   const on = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
-  return typeof on === "number" && Math.floor(on) <= reading.ours.settings.reportDate;
+  const { reportDate } = reading.ours.settings;
+  // A 0 or a 1 is no date: a device leaves the programme on a day within living memory only.
+  return typeof on === "number" && Math.floor(on) <= reportDate && on >= reportDate - LONGEST_GONE;
+}
+
+/** A number and the same digits as text are two sites to a spreadsheet. */
+function siteKey(code: string, numeric: boolean): string {
+  return `${numeric ? "number" : "text"} ${code.toLowerCase()}`;
 }
 
 /** As TRIM does it: ordinary spaces only, runs of them made one. */
@@ -190,7 +209,7 @@ function trimmed(text: string): string {
 
 function wipesAt(site: CellValue, wipes: ReadonlyMap<string, string>): string {
   return typeof site === "string" || typeof site === "number"
-    ? (wipes.get(String(site).toLowerCase()) ?? "")
+    ? (wipes.get(siteKey(String(site), typeof site === "number")) ?? "")
     : "";
 }
 
@@ -199,12 +218,15 @@ function openFindings(
   { reading }: Facts,
   part: Part,
   lastDone: readonly CellValue[],
+  doubts: readonly (string | null)[],
 ): (string | null)[] {
   const byDevice = new Map<string, { readonly date: Day | null; readonly finding: string }[]>();
   for (const job of reading.ours.jobs) {
-    if (partNamed(reading.ours.parts, job.part) !== part) continue;
+    // A finding whose part nobody can name may be any wearing part's.
+    const named = partNamed(reading.ours.parts, job.part);
+    if (named !== part && (named !== null || part.task)) continue;
     // A finding that was answered by replacing the whole part the same day is closed by that job.
-    const closes = job.job === "replaced" && job.complete === true;
+    const closes = named !== null && job.job === "replaced" && job.complete === true;
     if (closes || !isOpenFinding(job.finding)) continue;
     const device = job.device.toLowerCase();
     const found = byDevice.get(device) ?? [];
@@ -213,7 +235,11 @@ function openFindings(
   }
   const replaced = replacedOn(reading, part);
   return reading.devices.map((device, at) => {
-    const since = closedOn(lastDone[at] ?? null, replaced.get(device.id.toLowerCase()));
+    const { reportDate } = reading.ours.settings;
+    const own = lastDone[at] ?? null;
+    const usable =
+      (doubts[at] ?? null) === null && typeof own === "number" && own <= reportDate + 1;
+    const since = closedOn(usable ? own : null, replaced.get(device.id.toLowerCase()));
     const found = byDevice.get(device.id.toLowerCase()) ?? [];
     // An undated finding stays open: doubt ends a part's life, it never extends it.
     const open = found.filter(({ date }) => date === null || since === null || date > since);

@@ -74,7 +74,6 @@ const ALWAYS: readonly Field[] = [
       "removed service",
       "removed from service",
     ],
-    lesser: ["end life", "end life date"],
   }),
   field("uses", "Uses a month", "number", {
     phrases: ["uses month", "device uses month", "average uses month", "uses device month"],

@@ -12,6 +12,8 @@ export interface RowCells {
   readonly uses: string | null;
   readonly countedTo: string | null;
   readonly finding: string | null;
+  /** An open finding of the Work log, besides the register's own. */
+  readonly openFinding: string | null;
   readonly doubt: string | null;
   readonly status: string | null;
   readonly retiredOn: string | null;
@@ -19,6 +21,9 @@ export interface RowCells {
   readonly interval: string;
   readonly due: string;
 }
+
+/** Days before the report date beyond which a retirement date is none. */
+export const LONGEST_GONE = 18263;
 
 /** Status words that take a device out of the programme, whatever their case. */
 export const RETIRED_WORDS = [
@@ -42,7 +47,7 @@ export function portableFormula(part: Part, column: Computed, cells: RowCells): 
         cells,
         '""',
         `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
-          `MAX(INT(${cells.lastDone})+1,WORKDAY.INTL(EDATE(${cells.lastDone},${cells.interval})+1,-1,${NAME.weekend},${NAME.holidays})),"")`,
+          `MAX(INT(${cells.lastDone})+1,WORKDAY.INTL(EDATE(${cells.lastDone},${capped(part, cells)})+1,-1,${NAME.weekend},${NAME.holidays})),"")`,
       );
     case "state":
       return unlessRetired(cells, '"Retired"', ended(cells, nativeState(cells)));
@@ -70,17 +75,28 @@ export function liveFormula(part: Part, column: Computed, cells: RowCells): stri
         cells,
         '""',
         `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
-          `SPARE.NEXTDUE(${cells.lastDone},${cells.interval},${NAME.weekend},${NAME.holidays}),"")`,
+          `SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays}),"")`,
       );
     case "state":
       return unlessRetired(
         cells,
         '"Retired"',
-        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${NAME.noticeDays},${cells.finding ?? '""'})`,
+        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${NAME.noticeDays},${liveFinding(cells)})`,
       );
     case "check":
       return unlessRetired(cells, '"OK"', liveCheck(part, cells));
   }
+}
+
+/** An interval typed over the formula never reaches past the longest one. */
+function capped(part: Part, { interval }: RowCells): string {
+  return `MIN(${interval},${partName(part, "Longest")})`;
+}
+
+/** The open finding where there is one, else the register's own. */
+function liveFinding({ finding, openFinding }: RowCells): string {
+  const own = finding ?? '""';
+  return openFinding === null ? own : `IF(${openFinding}<>"",${openFinding},${own})`;
 }
 
 /** A worksheet function takes 0 for "not given": a light threshold of 0 is handed over as almost 0. */
@@ -99,7 +115,9 @@ function unlessRetired(cells: RowCells, retired: string, otherwise: string): str
       : [`IF(ISTEXT(${cells.status}),SUMPRODUCT(--(TRIM(${cells.status})={${words}}))>0,FALSE)`]),
     ...(cells.retiredOn === null
       ? []
-      : [`IF(ISNUMBER(${cells.retiredOn}),INT(${cells.retiredOn})<=${NAME.reportDate},FALSE)`]),
+      : [
+          `IF(ISNUMBER(${cells.retiredOn}),AND(INT(${cells.retiredOn})<=${NAME.reportDate},${cells.retiredOn}>=${NAME.reportDate}-${LONGEST_GONE}),FALSE)`,
+        ]),
   ];
   if (tests.length === 0) return otherwise;
   return `IF(${tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`},${retired},${otherwise})`;
@@ -163,10 +181,15 @@ function months(part: Part, cells: RowCells): string {
   return `ROUNDDOWN(ROUND(IF(${usageDoubt(part, cells)},${shortest},MIN(${bySpending},${byRamp})),9),0)`;
 }
 
-function ended({ finding }: RowCells, otherwise: string): string {
-  if (finding === null) return otherwise;
+function ended({ finding, openFinding }: RowCells, otherwise: string): string {
   const stems = LIFE_ENDS.map((stem) => `"${stem}"`).join(",");
-  return `IF(IF(ISTEXT(${finding}),SUMPRODUCT(--ISNUMBER(SEARCH({${stems}},${finding})))>0,FALSE),"Overdue",${otherwise})`;
+  return [finding, openFinding]
+    .filter((cell) => cell !== null)
+    .reduceRight(
+      (rest, cell) =>
+        `IF(IF(ISTEXT(${cell}),SUMPRODUCT(--ISNUMBER(SEARCH({${stems}},${cell})))>0,FALSE),"Overdue",${rest})`,
+      otherwise,
+    );
 }
 
 function nativeState({ due }: RowCells): string {

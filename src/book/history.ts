@@ -65,8 +65,11 @@ interface Context {
 function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
   const { isDevice, placeOf, reportDate } = context;
   const problems: Problem[] = [];
-  if (part === null && job.part.trim() !== "") {
-    const cause = `${quoted(job.part)} is no part of the Parts sheet.`;
+  if (part === null && (job.part.trim() !== "" || job.finding !== "" || job.job === "replaced")) {
+    const cause =
+      job.part.trim() === ""
+        ? "No part is named."
+        : `${quoted(job.part)} is no part of the Parts sheet.`;
     problems.push(
       fault("unknown part", placeOf(job, "Part"), cause, "Write the code or the name of a part."),
     );

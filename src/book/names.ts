@@ -69,7 +69,7 @@ function namesOf(part: Part, sheets: SheetNames): AddName[] {
   const limits = `${name("Shortest")},${name("Longest")}`;
   const ramp = `${name("Light")},${name("Heavy")}`;
   const sound =
-    `AND(COUNT(${limits})=2,${name("Shortest")}>=1,${name("Shortest")}<=${name("Longest")},` +
+    `AND(COUNT(${limits})=2,${name("Shortest")}>=1,${name("Shortest")}<=${name("Longest")},${name("Longest")}<=120,` +
     `COUNT(${ramp})<>1,IF(COUNT(${ramp})=2,AND(${name("Light")}>=0,${name("Light")}<=${name("Heavy")}),TRUE),` +
     `N(${name("Budget")})>=0)`;
   const curve = `OR(N(${name("Budget")})>0,COUNT(${ramp})=2)`;

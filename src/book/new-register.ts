@@ -5,7 +5,7 @@ import type { Choices, Edit, Plan } from "./plan.ts";
 import { HOLIDAYS } from "./sheets/holidays.ts";
 import { type Layout, makeSheet } from "./sheets/layout.ts";
 import { partRows, PARTS } from "./sheets/parts.ts";
-import { makeReadMe, READ_ME } from "./sheets/read-me.ts";
+import { makeReadMe, PURPOSES, READ_ME } from "./sheets/read-me.ts";
 import { defaultSettings, SETUP, setupRows } from "./sheets/setup.ts";
 import { SITES } from "./sheets/sites.ts";
 import { WORK_LOG } from "./sheets/work-log.ts";
@@ -48,7 +48,7 @@ const REGISTER: Layout = {
         part.task ? "The day it was done." : "The day the complete part was replaced.",
       ),
     ),
-    { heading: "Remarks", width: 30, about: "Anything worth keeping; no patient data." },
+    { heading: "Note", width: 30, about: "Anything worth keeping; no patient data." },
   ],
 };
 
@@ -60,7 +60,7 @@ export function newRegisterPlan(reportDate: Day, today: Day): Plan {
   };
   const made = (layout: Layout, rows: Parameters<typeof makeSheet>[2]): Edit[] =>
     makeSheet(layout, layout.name, rows);
-  const summary = `an empty register ${REGISTER.name}, with Setup, Parts, Sites, Holidays and Work log`;
+  const summary = `an empty register ${REGISTER.name}, with Setup, Parts, Sites, Holidays, Work log and Read me`;
   return {
     summary,
     edits: [
@@ -70,7 +70,7 @@ export function newRegisterPlan(reportDate: Day, today: Day): Plan {
       ...made(SITES, []),
       ...made(HOLIDAYS, []),
       ...made(WORK_LOG, []),
-      ...makeReadMe(READ_ME, `${isoText(today)}: ${summary}`),
+      ...makeReadMe(READ_ME, PURPOSES.new, `${isoText(today)}: ${summary}`),
     ],
   };
 }

@@ -1,13 +1,15 @@
 import type { DateSystem, Day } from "../core/day.ts";
 import { DEFAULT_PARTS } from "./parts.ts";
 import type { Ours, Problem, Settings } from "./records.ts";
-import { findSheet, HEADING_ROW, textOf } from "./sheets/layout.ts";
+import { findSheet, HEADING_ROW, headingRow, type Layout, textOf } from "./sheets/layout.ts";
 import { HOLIDAYS, readHolidays } from "./sheets/holidays.ts";
 import { PARTS, readParts } from "./sheets/parts.ts";
 import { defaultSettings, readSettings, SETUP } from "./sheets/setup.ts";
 import { readSites, SITES } from "./sheets/sites.ts";
 import { readJobs, WORK_LOG } from "./sheets/work-log.ts";
-import { type Sheet, type Snapshot, valueAt } from "./snapshot.ts";
+import { type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
+import { BookError } from "./errors.ts";
+import { NAME } from "./names.ts";
 
 /** What a person says for this run only; it goes before Setup. */
 export interface Overrides {
@@ -23,21 +25,49 @@ export function readOurs(
   overrides: Overrides = {},
 ): { readonly ours: Ours; readonly problems: readonly Problem[] } {
   const { dateSystem } = snapshot;
+  requireReadable(snapshot);
   const setup = settingsOf(findSheet(snapshot, SETUP), dateSystem, today);
   const holidays = holidaysOf(findSheet(snapshot, HOLIDAYS), dateSystem);
-  const parts = findSheet(snapshot, PARTS);
+  const parts = partsOf(findSheet(snapshot, PARTS));
   const sites = findSheet(snapshot, SITES);
   const log = findSheet(snapshot, WORK_LOG);
   return {
-    problems: [...setup.problems, ...holidays.problems],
+    problems: [...setup.problems, ...parts.problems, ...holidays.problems],
     ours: {
       settings: overridden(setup.settings, overrides),
-      parts: parts ? readParts(parts) : DEFAULT_PARTS,
+      parts: parts.parts,
       sites: sites ? readSites(sites) : [],
       holidays: holidays.days,
       jobs: log ? readJobs(log, dateSystem) : [],
     },
   };
+}
+
+/**
+ * A book that has our names or Setup, but a sheet of ours that can no longer be recognised, is refused:
+ * falling back on defaults could lengthen intervals without a word.
+ */
+function requireReadable(snapshot: Snapshot): void {
+  const isOurs =
+    findSheet(snapshot, SETUP) !== null ||
+    snapshot.names.some(({ name }) => name.toLowerCase() === NAME.reportDate.toLowerCase());
+  if (!isOurs) return;
+  const layouts: readonly Layout[] = [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG];
+  for (const layout of layouts) {
+    if (findSheet(snapshot, layout) !== null) continue;
+    const isNeeded = layout === SETUP || layout === PARTS;
+    if (!isNeeded && sheetNamed(snapshot, layout.name) === null) continue;
+    throw new BookError(
+      `The sheet ${layout.name} cannot be read any more: put "${layout.title}" back into its cell A1 and its headings into row ${HEADING_ROW + 1}.`,
+    );
+  }
+}
+
+/** The report date the workbook itself is judged on, null where it has no Setup. */
+export function setupReportDate(snapshot: Snapshot, today: Day): Day | null {
+  const setup = findSheet(snapshot, SETUP);
+  if (setup === null) return null;
+  return readSettings(setup, snapshot.dateSystem, defaultSettings(today)).settings.reportDate;
 }
 
 function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
@@ -48,6 +78,13 @@ function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
     fault(sheet, [row, 1], `${label} cannot be used as it stands; its default is used.`),
   );
   return { settings, problems };
+}
+
+function partsOf(sheet: Sheet | null) {
+  if (sheet === null) return { parts: DEFAULT_PARTS, problems: [] };
+  const { parts, faultyRows } = readParts(sheet);
+  const cause = "The code must be capital letters only and stand once; the row is not used.";
+  return { parts, problems: faultyRows.map((row) => fault(sheet, [row, 0], cause)) };
 }
 
 function holidaysOf(sheet: Sheet | null, dateSystem: DateSystem) {
@@ -67,7 +104,7 @@ function overridden(settings: Settings, overrides: Overrides): Settings {
 }
 
 function fault(sheet: Sheet, [row, column]: readonly [number, number], cause: string): Problem {
-  const heading = textOf(valueAt(sheet, HEADING_ROW, column));
+  const heading = textOf(valueAt(sheet, headingRow(sheet), column));
   const fix = "Correct the cell.";
   return {
     kind: "our sheet",

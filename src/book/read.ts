@@ -120,7 +120,7 @@ function noCounts(name: string): Problem {
   return fault(
     "counts not found",
     wholeSheet(name),
-    `Setup says that the counts stand on the sheet ${name}, and no counts can be read there.`,
+    `The counts were said to stand on the sheet ${name}, and no counts can be read there.`,
     'Correct the sheet name in Setup; "none" says that there are no counts.',
   );
 }

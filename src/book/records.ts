@@ -24,6 +24,8 @@ export interface Part {
 /** A birthing site: one row of the Sites sheet. */
 export interface Site {
   readonly code: string;
+  /** The code stands in the sheet as a number. */
+  readonly numeric: boolean;
   readonly name: string;
   /** Names the site had before, as written. */
   readonly earlierNames: readonly string[];
@@ -130,8 +132,10 @@ export interface Settings {
   readonly noticeDays: number;
   /** Weekend code of WORKDAY.INTL: 1 to 7, 11 to 17, or seven characters of 0 and 1 from Monday. */
   readonly weekend: number | string;
-  /** What the count columns count, and sessions per baby. */
-  readonly countsAre: "sessions" | "babies";
+  /** What the counts count, null while nobody has said; and sessions per baby. */
+  readonly countsAre: "sessions" | "babies" | null;
+  /** What they are taken for: as said, or as the counts sheet speaks. */
+  readonly countsBabies: boolean;
   readonly rescreenFactor: number;
   /** Whether a count of zero is a real month without use; otherwise it is skipped like a blank. */
   readonly zeroCounts: boolean;

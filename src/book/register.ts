@@ -199,7 +199,7 @@ function choiceMissing(page: Page, { field, heading }: Chosen): Problem {
   return fault(
     "chosen column missing",
     { ...at(page), column: null, heading },
-    `Setup says that ${field.title} stands in the column "${heading}", and there is no such heading.`,
+    `${field.title} was said to stand in the column "${heading}", and there is no such heading.`,
     "Correct the heading, or the choice in Setup.",
   );
 }

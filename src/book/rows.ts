@@ -117,7 +117,11 @@ function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean 
   );
 }
 
+/** Words such as "Total-5" or "SUM 01" that are a device's number all the same. */
+const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
+
 function saysTotal(value: CellValue): boolean {
+  if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
   return typeof value === "string" && value.length <= LONGEST_TOTAL && TOTAL.test(value.trim());
 }
 

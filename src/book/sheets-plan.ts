@@ -4,10 +4,9 @@ import type { ColumnCells, Edit } from "./plan.ts";
 import type { Reading, Site } from "./records.ts";
 import { HOLIDAYS } from "./sheets/holidays.ts";
 import {
-  FIRST_ROW,
   findSheet,
   freeName,
-  HEADING_ROW,
+  headingRow,
   type Layout,
   makeSheet,
   readRows,
@@ -48,7 +47,6 @@ function remembered({ register, ours }: Reading): ReadonlyMap<string, string> {
   return new Map([
     ...ours.settings.matches,
     ["register", register.sheet],
-    ["header row", String(register.headerRow + 1)],
     ...register.matches.map(({ field, heading }) => [`column ${field}`, heading] as const),
   ]);
 }
@@ -56,7 +54,9 @@ function remembered({ register, ours }: Reading): ReadonlyMap<string, string> {
 function sitesOf({ devices, ours }: Reading): readonly Site[] {
   if (ours.sites.length > 0) return ours.sites;
   const codes = [...new Set(devices.map((device) => device.site).filter((site) => site !== ""))];
-  return codes.sort().map((code) => ({ code, name: "", earlierNames: [], wipes: "" }));
+  return codes
+    .sort()
+    .map((code) => ({ code, numeric: false, name: "", earlierNames: [], wipes: "" }));
 }
 
 /** Brings an existing Setup up to date: the report date and the remembered choices. */
@@ -95,7 +95,7 @@ function changedEdit(sheet: Sheet, changed: readonly (readonly [number, CellValu
 
 function freshEdits(sheet: Sheet, fresh: readonly (readonly CellValue[])[]): Edit[] {
   if (fresh.length === 0) return [];
-  let first = FIRST_ROW;
+  let first = headingRow(sheet) + 1;
   while ((valueAt(sheet, first, 0) ?? "") !== "") first += 1;
   const rows = fresh.map((_, at) => first + at);
   const blocks = SETUP.columns.map((_, column) => ({
@@ -103,7 +103,7 @@ function freshEdits(sheet: Sheet, fresh: readonly (readonly CellValue[])[]): Edi
     rows,
     values: fresh.map((values) => values[column] ?? null),
   }));
-  const table = sheet.tables.find(({ area }) => area.firstRow === HEADING_ROW);
+  const table = sheet.tables.find(({ area }) => area.firstRow === headingRow(sheet));
   const edits: Edit[] = [
     { kind: "fillCells", sheet: sheet.name, blocks, expects: setupHeadings(sheet) },
   ];
@@ -116,8 +116,8 @@ function freshEdits(sheet: Sheet, fresh: readonly (readonly CellValue[])[]): Edi
 
 function setupHeadings(sheet: Sheet) {
   const headers = SETUP.columns.flatMap(({ heading }, column) =>
-    valueAt(sheet, HEADING_ROW, column) === heading
-      ? [{ row: HEADING_ROW, column, text: heading }]
+    valueAt(sheet, headingRow(sheet), column) === heading
+      ? [{ row: headingRow(sheet), column, text: heading }]
       : [],
   );
   return { headers };

@@ -1,10 +1,13 @@
 import { useRate } from "../core/counts.ts";
-import { addMonths, type Day } from "../core/day.ts";
+import { addMonths, type Day, monthStart } from "../core/day.ts";
 import { NoAnswerError } from "../core/errors.ts";
 import type { Count, Settings } from "./records.ts";
 
 /** Latest months with a count that make up the usage. */
 const RECENT_MONTHS = 3;
+
+/** A count of more than a year before the latest says nothing about use today. */
+const OLDEST_MONTHS = 12;
 
 /** Uses a month of one device, and the last day its counts cover. */
 export interface Usage {
@@ -22,7 +25,7 @@ export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyM
   const byDevice = new Map<string, Map<Day, Count>>();
   for (const count of counts) {
     if (count.count === null && !count.faulty) continue;
-    if (addMonths(count.month, 1) > settings.reportDate) continue;
+    if (count.month >= monthStart(settings.reportDate)) continue;
     const key = count.device.toLowerCase();
     const months = byDevice.get(key) ?? new Map<Day, Count>();
     // A later entry for the same month replaces the earlier one, it never adds.
@@ -36,9 +39,11 @@ function usageFrom(months: ReadonlyMap<Day, Count>, settings: Settings): Usage {
   const counted = [...months.values()]
     .filter(({ count, faulty }) => faulty || settings.zeroCounts || count !== 0)
     .sort((one, other) => other.month - one.month);
-  const recent = counted.slice(0, RECENT_MONTHS);
-  const latest = recent[0];
+  const latest = counted[0];
   if (latest === undefined) return { uses: null, countedTo: null };
+  const recent = counted
+    .slice(0, RECENT_MONTHS)
+    .filter(({ month }) => month > addMonths(latest.month, -OLDEST_MONTHS));
   const countedTo = (addMonths(latest.month, 1) - 1) as Day;
   if (recent.some(({ faulty }) => faulty)) return { uses: null, countedTo };
   return { uses: rateOf(recent, settings), countedTo };
@@ -51,7 +56,7 @@ function rateOf(recent: readonly Count[], settings: Settings): number | null {
       recent.map(({ month }) => month),
       { recent: RECENT_MONTHS, zeroCounts: settings.zeroCounts },
     );
-    return roundUp(settings.countsAre === "babies" ? rate * settings.rescreenFactor : rate);
+    return roundUp(settings.countsBabies ? rate * settings.rescreenFactor : rate);
   } catch (error) {
     if (error instanceof NoAnswerError) return null;
     throw error;

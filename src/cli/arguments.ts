@@ -92,7 +92,7 @@ function dateOf(text: string | undefined): Day | null {
 function matchOf(text: string): readonly [string, string] {
   const at = text.indexOf("=");
   if (at <= 0 || at === text.length - 1) {
-    throw new UsageError(`--match must be field=heading, such as device="Asset no", got "${text}"`);
+    throw new UsageError(`--match must be field=heading, such as device="Unit no", got "${text}"`);
   }
   const key = text.slice(0, at).trim();
   const isPlace = ["register", "counts", "header row"].includes(key);

@@ -1,5 +1,7 @@
 import { join, resolve } from "node:path";
 import { mkdirSync } from "node:fs";
+import { setupReportDate } from "../book/ours.ts";
+import { isoText } from "../core/day.ts";
 import { columnsPlan, writeBar } from "../book/columns-plan.ts";
 import { demoBook, DEMO_SEED } from "../book/demo/workbook.ts";
 import { describePlan } from "../book/describe.ts";
@@ -39,13 +41,17 @@ export const today: Command = (wish, io) => {
   const book = openBook(onlyWord(wish, "workbook"), wish, io, progressOn(io));
   const list = todayOf(book.workbook.snapshot, book.reading);
   const wrong = faults(book.reading.problems).length;
+  const own = setupReportDate(book.workbook.snapshot, list.reportDate);
+  if (own !== null && own !== list.reportDate) {
+    io.err(`The workbook itself is judged on ${isoText(own)} (Setup); columns sets it anew.\n`);
+  }
   say(
     io,
     wish,
     () => todayLines(list),
     () => ({ ...todayJson(list), faults: wrong }),
   );
-  if (wrong > 0) io.err(`${wrong} faults in the rows: sparesheet check ${book.path}\n`);
+  if (wrong > 0) io.err(`${wrong} faults in the rows: npx sparesheet check "${book.path}"\n`);
   return wrong > 0 ? 1 : 0;
 };
 
@@ -89,7 +95,7 @@ export const columns: Command = (wish, io) => {
       () => ({ ...planJson(plan, book), written: target }),
     );
   }
-  if (wrong > 0) io.err(`${wrong} faults in the rows: sparesheet check ${path}\n`);
+  if (wrong > 0) io.err(`${wrong} faults in the rows: npx sparesheet check "${path}"\n`);
   return wrong > 0 ? 1 : 0;
 };
 

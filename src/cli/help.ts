@@ -22,7 +22,7 @@ Options
   --force                 write over a file, a protected sheet, or constants typed over formulas
   -h, --help              this, or help on a command
 
-Exit codes: 0 fine, 1 the rows have problems, 2 could not run.
+Exit codes: 0 fine, 1 the rows have faults, 2 could not run. start always ends with 0 when it ran.
 `;
 
 export const COMMAND_HELP: Readonly<Record<string, string>> = {
@@ -38,7 +38,7 @@ What is overdue, to check and due soon on the report date, worst first.
 How the register was understood, and every problem with its cell, cause and fix.
 
   sparesheet check equipment.xlsx
-  sparesheet check equipment.xlsx --match device="Asset no" --match register=Fleet
+  sparesheet check equipment.xlsx --match device="Unit no" --match register="Our kit"
 `,
   columns: `sparesheet columns BOOK -o OUT [--as portable|live|values] [--report-date DATE]
 
@@ -49,6 +49,14 @@ On a book that has the columns, brings them up to date.
   sparesheet columns equipment.xlsx -o with-columns.xlsx
   sparesheet columns equipment.xlsx --dry-run
   sparesheet columns equipment.xlsx --in-place
+`,
+  calc: `sparesheet calc NAME ARG...
+sparesheet calc --list
+
+One worksheet function; dates as yyyy-mm-dd, columns as JSON arrays. calc - reads one call a line.
+
+  sparesheet calc NEXTDUE 2026-01-31 3 --dates
+  sparesheet calc SPAN 45 3 6 - 20 60
 `,
   new: `sparesheet new OUT
 

@@ -1,10 +1,11 @@
-import { readBook } from "../book/read.ts";
-import { type Overrides, readOurs } from "../book/ours.ts";
+import { fieldsFor } from "../book/fields.ts";
+import type { Overrides } from "../book/ours.ts";
 import type { Reading } from "../book/records.ts";
+import { readWorkbook } from "../book/workbook.ts";
 import { type OpenWorkbook, openWorkbook } from "../xlsx/index.ts";
 import type { Wish } from "./arguments.ts";
 import { NODE_CODEC, readFile } from "./files.ts";
-import type { Io } from "./io.ts";
+import { type Io, UsageError } from "./io.ts";
 import type { Progress } from "./progress.ts";
 
 /** A workbook file opened and read. */
@@ -29,12 +30,19 @@ export function openBook(path: string, wish: Wish, io: Io, progress: Progress): 
     matches: wish.matches,
     ...(wish.dayOrder === null ? {} : { dayOrder: wish.dayOrder }),
   };
-  const { ours, problems } = readOurs(workbook.snapshot, io.today(), overrides);
-  const reading = readBook(workbook.snapshot, ours);
-  return {
-    path,
-    bytes,
-    workbook,
-    reading: { ...reading, problems: [...problems, ...reading.problems] },
-  };
+  const reading = readWorkbook(workbook.snapshot, io.today(), overrides);
+  checkFields(wish, reading);
+  return { path, bytes, workbook, reading };
+}
+
+/** A choice for a field that does not exist would be a choice ignored. */
+function checkFields({ matches }: Wish, { ours }: Reading): void {
+  const fields = fieldsFor(ours.parts).map(({ key }) => key.toLowerCase());
+  for (const match of matches.keys()) {
+    const field = match.replace(/^column /, "");
+    if (field === match || fields.includes(field.toLowerCase())) continue;
+    throw new UsageError(
+      `--match must begin with a field, such as device, site or last:SET, got "${field}"`,
+    );
+  }
 }

@@ -17,7 +17,7 @@ export function todayLines(today: Today): string[] {
   const inspections =
     today.inspectionsMissing === null
       ? "Inspections: none logged in the Work log."
-      : `Inspections this week: ${today.inspectionsMissing} devices still lack some.`;
+      : `Inspections this week: ${today.inspectionsMissing} devices have not had all of theirs yet.`;
   return [
     `Report date ${isoText(today.reportDate)}: ${today.devices} devices. ${counts.join(" · ")}`,
     inspections,
@@ -84,7 +84,9 @@ function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause"
 }
 
 /** How the register was understood: where it is, which column is what, and how sure that is. */
-export function matchLines({ register, devices }: Reading): string[] {
+export function matchLines({ register, devices, ours }: Reading): string[] {
+  const known = new Set(register.matches.map(({ field }) => field));
+  const missing = ours.parts.map(({ code }) => `last:${code}`).filter((field) => !known.has(field));
   return [
     `Register: ${register.sheet}, headings in row ${register.headerRow + 1}; ${devices.length} devices, ${register.leftOut.length} rows left out.`,
     ...aligned(
@@ -92,9 +94,10 @@ export function matchLines({ register, devices }: Reading): string[] {
         `  ${field}`,
         `column ${columnLetters(column)}`,
         `"${heading}"`,
-        by === "heading" ? `${Math.round(confidence * 100)} % sure` : `said by ${by}`,
+        by === "heading" ? `${Math.round(confidence * 100)} % sure` : "chosen",
       ]),
     ),
+    ...missing.map((field) => `  ${field}  no column`),
     ...(register.unmatched.length === 0
       ? []
       : [`  not used: ${register.unmatched.map((heading) => `"${heading}"`).join(", ")}`]),

@@ -1,8 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { columnsPlan } from "../../src/book/columns-plan.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
-import { readOurs } from "../../src/book/ours.ts";
-import { readBook } from "../../src/book/read.ts";
+import { readWorkbook } from "../../src/book/workbook.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { applyPlan, openWorkbook } from "../../src/xlsx/index.ts";
 
@@ -11,8 +10,7 @@ const [from = "", to = ""] = process.argv.slice(2);
 const begun = performance.now();
 const workbook = openWorkbook(readFileSync(from), { codec: NODE_CODEC });
 const opened = performance.now();
-const { ours } = readOurs(workbook.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
-const reading = readBook(workbook.snapshot, ours);
+const reading = readWorkbook(workbook.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
 const checked = performance.now();
 const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
 const plan = columnsPlan(workbook.snapshot, reading, wish);

@@ -140,12 +140,12 @@ function plantSites(planting: Planting): void {
   const { sites } = planting.book;
   const at = sites.findIndex((site) => site.code === "S06");
   const renamed = sites[at];
-  if (renamed) sites[at] = { ...renamed, earlierNames: ["North House"] };
+  if (renamed) sites[at] = { ...renamed, earlierNames: ["S06 old"] };
   const old = take(planting, (cells) => cells[EQUIPMENT.site] === "S06");
-  old[EQUIPMENT.site] = "North House";
+  old[EQUIPMENT.site] = "S06 old";
   plant(planting, "earlier site name", old, EQUIPMENT.site);
   const unknown = take(planting);
-  unknown[EQUIPMENT.site] = "S09";
+  unknown[EQUIPMENT.site] = "S0B";
   plant(planting, "unknown site", unknown, EQUIPMENT.site);
 }
 

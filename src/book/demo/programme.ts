@@ -100,7 +100,13 @@ export function programme(seed: number): Programme {
     devices,
     jobs,
     parts,
-    sites: SITES.map(({ code, wipes }) => ({ code, name: "", earlierNames: [], wipes })),
+    sites: SITES.map(({ code, wipes }) => ({
+      code,
+      numeric: false,
+      name: "",
+      earlierNames: [],
+      wipes,
+    })),
     holidays: HOLIDAYS,
   };
 }

@@ -36,15 +36,20 @@ export const FIRST_ROW = 3;
 /** Choices every yes/no cell offers. */
 export const YES_NO: Choices = { kind: "list", values: ["yes", "no"] };
 
-/** The sheet laid out so, under its own name or one with a number where the user has a sheet so named. */
+/** The sheet laid out so: the one that holds our table, or one that carries our name, title and headings. */
 export function findSheet(snapshot: Snapshot, layout: Layout): Sheet | null {
+  const table = layout.table.toLowerCase();
   return (
+    snapshot.sheets.find((sheet) =>
+      sheet.tables.some(({ name }) => name.toLowerCase() === table),
+    ) ??
     snapshot.sheets.find(
       (sheet) =>
         sheet.name.startsWith(layout.name) &&
         valueAt(sheet, TITLE_ROW, 0) === layout.title &&
         layout.columns.some((column) => headingColumn(sheet, column.heading) !== null),
-    ) ?? null
+    ) ??
+    null
   );
 }
 
@@ -56,10 +61,15 @@ export function freeName(snapshot: Snapshot, wanted: string): string {
   return name;
 }
 
+/** The row our headings stand in: where our table says, for people put rows above it. */
+export function headingRow(sheet: Sheet): number {
+  return sheet.tables.find(({ name }) => /^spare/i.test(name))?.area.firstRow ?? HEADING_ROW;
+}
+
 /** Column of a heading of ours, null when somebody renamed or removed it. */
 export function headingColumn(sheet: Sheet, heading: string): number | null {
   const wanted = heading.toLowerCase();
-  const found = (sheet.values[HEADING_ROW] ?? []).findIndex(
+  const found = (sheet.values[headingRow(sheet)] ?? []).findIndex(
     (value) => typeof value === "string" && value.trim().toLowerCase() === wanted,
   );
   return found < 0 ? null : found;
@@ -71,7 +81,7 @@ export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
     ({ heading }) => [heading, headingColumn(sheet, heading)] as const,
   );
   const rows: OurRow[] = [];
-  for (let row = FIRST_ROW; row < sheet.values.length; row += 1) {
+  for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
     const values = new Map<string, CellValue>();
     for (const [heading, column] of columns) {
       const value = column === null ? null : valueAt(sheet, row, column);

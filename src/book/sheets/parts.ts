@@ -84,17 +84,22 @@ export function partRows(parts: readonly Part[]): CellValue[][] {
 }
 
 /** The parts of a Parts sheet. A cell that is no number is read as missing, never guessed. */
-export function readParts(sheet: Sheet): Part[] {
+export function readParts(sheet: Sheet): {
+  readonly parts: readonly Part[];
+  readonly faultyRows: readonly number[];
+} {
   const parts: Part[] = [];
-  for (const { values } of readRows(sheet, PARTS)) {
+  const faultyRows: number[] = [];
+  for (const { row, values } of readRows(sheet, PARTS)) {
     const number = (heading: string): number | null => {
       const value = values.get(heading);
       return typeof value === "number" ? value : null;
     };
-    const code = textOf(values.get("Code"))
-      .toUpperCase()
-      .replace(/[^A-Z]/g, "");
-    if (code === "" || parts.some((part) => part.code === code)) continue;
+    const code = textOf(values.get("Code"));
+    if (!/^[A-Z]+$/.test(code) || parts.some((part) => part.code === code)) {
+      faultyRows.push(row);
+      continue;
+    }
     parts.push({
       code,
       name: textOf(values.get("Name")) || code,
@@ -108,7 +113,7 @@ export function readParts(sheet: Sheet): Part[] {
       task: textOf(values.get("Dated task")).toLowerCase() === "yes",
     });
   }
-  return parts;
+  return { parts, faultyRows };
 }
 
 /** A value of a part as a formula that finds its row by code. */

@@ -13,8 +13,19 @@ const TITLE = "Read me: how this workbook is kept";
 const CHANGES_HEADING = "Last changes";
 const MOST_CHANGES = 20;
 
-const PURPOSE =
-  "The register is yours. Sparesheet added columns at its right edge and the sheets below; nothing else was moved, renamed or re-formatted. The columns work without any add-in.";
+const YOURS =
+  "The register is yours. Sparesheet added columns at its right edge and the sheets below; nothing else was moved, renamed or re-formatted.";
+
+/** What the workbook is for, by how its columns were written. */
+export const PURPOSES = {
+  portable: `${YOURS} The columns work without any add-in.`,
+  live: `${YOURS} The columns need the Sparesheet add-in.`,
+  values: `${YOURS} The columns hold values; run them again to bring them up to date.`,
+  new: "An empty register. Fill in its rows, then let Sparesheet add the due dates and states: sparesheet columns.",
+} as const;
+
+const REPORT_DATE_NOTE =
+  "States are judged on the Report date of Setup, which stands still: type a new date there, or run the columns again.";
 
 const COLUMNS: readonly (readonly [string, string])[] = [
   [
@@ -56,7 +67,7 @@ export function readMeSheet(snapshot: Snapshot): Sheet | null {
 }
 
 /** The edits that make the Read me sheet. */
-export function makeReadMe(name: string, change: string): Edit[] {
+export function makeReadMe(name: string, purpose: string, change: string): Edit[] {
   const cells: SheetCell[] = [{ row: 0, column: 0, value: TITLE, look: "title" }];
   let row = 2;
   const section = (heading: string, lines: readonly (readonly [string, string])[]): void => {
@@ -70,7 +81,10 @@ export function makeReadMe(name: string, change: string): Edit[] {
     row += 2;
   };
   const sheet = ({ name: topic, about }: Layout): readonly [string, string] => [topic, about];
-  section("Purpose", [["What this is", PURPOSE]]);
+  section("Purpose", [
+    ["What this is", purpose],
+    ["Report date", REPORT_DATE_NOTE],
+  ]);
   section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG].map(sheet));
   section("Columns", COLUMNS);
   section(

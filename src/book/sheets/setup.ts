@@ -44,7 +44,8 @@ export const SETTINGS = {
   },
   countsAre: {
     label: "Counts are",
-    about: "sessions (applications of the contacts) or babies; wear follows sessions.",
+    about:
+      "sessions (applications of the contacts) or babies; blank: babies where the counts sheet speaks of them.",
   },
   rescreenFactor: {
     label: "Sessions per baby",
@@ -78,7 +79,8 @@ export function defaultSettings(reportDate: Day): Settings {
     reportDate,
     noticeDays: 14,
     weekend: 1,
-    countsAre: "sessions",
+    countsAre: null,
+    countsBabies: false,
     rescreenFactor: 1.07,
     zeroCounts: false,
     lateMonths: 2,
@@ -152,17 +154,19 @@ export function readSettings(
     const value = textOf(values.get("Value"));
     if (MATCH_LABEL.test(label) && value !== "") matches.set(keyOf(label), value);
   }
+  const countsAre = read("countsAre", defaults.countsAre, oneOf("sessions", "babies"));
   const settings: Settings = {
     reportDate: read("reportDate", defaults.reportDate, (value) =>
       typeof value === "number" ? fromSerial(value, dateSystem) : null,
     ),
     noticeDays: read("noticeDays", defaults.noticeDays, wholeNumber),
     weekend: read("weekend", defaults.weekend, weekendCode),
-    countsAre: read("countsAre", defaults.countsAre, oneOf("sessions", "babies")),
+    countsAre,
+    countsBabies: countsAre === "babies",
     rescreenFactor: read("rescreenFactor", defaults.rescreenFactor, atLeastOne),
     zeroCounts:
       read("zeroCounts", defaults.zeroCounts ? "yes" : "no", oneOf("yes", "no")) === "yes",
-    lateMonths: read("lateMonths", defaults.lateMonths, wholeNumber),
+    lateMonths: read("lateMonths", defaults.lateMonths, fewMonths),
     dayOrder: read("dayOrder", defaults.dayOrder, oneOf("dmy", "mdy")),
     matches,
   };
@@ -182,6 +186,11 @@ function keyOf(label: string): string {
 
 function wholeNumber(value: CellValue): number | null {
   return typeof value === "number" && Number.isInteger(value) && value >= 0 ? value : null;
+}
+
+function fewMonths(value: CellValue): number | null {
+  const months = wholeNumber(value);
+  return months !== null && months <= 120 ? months : null;
 }
 
 function atLeastOne(value: CellValue): number | null {

@@ -25,7 +25,7 @@ export const SITES: Layout = {
 /** Rows of a new Sites sheet. */
 export function siteRows(sites: readonly Site[]): CellValue[][] {
   return sites.map((site) => [
-    site.code,
+    site.numeric ? Number(site.code) : site.code,
     site.name || null,
     site.earlierNames.join("; ") || null,
     site.wipes || null,
@@ -40,6 +40,7 @@ export function readSites(sheet: Sheet): Site[] {
   return readRows(sheet, SITES)
     .map(({ values }) => ({
       code: asWritten(values.get("Code")),
+      numeric: typeof values.get("Code") === "number",
       name: textOf(values.get("Name")),
       earlierNames: textOf(values.get("Earlier names"))
         .split(";")

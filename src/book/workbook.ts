@@ -1,0 +1,103 @@
+import type { Day } from "../core/day.ts";
+import { type Overrides, readOurs } from "./ours.ts";
+import { readBook } from "./read.ts";
+import type { Part, Problem, Reading } from "./records.ts";
+import { partNamed } from "./parts.ts";
+import { type Sheet, sheetNamed, type Snapshot } from "./snapshot.ts";
+
+const SPEAKS_OF_BABIES = /\b(?:bab(?:y|ies)|infants?|newborns?|births?)\b/i;
+const SPEAKS_OF_USES = /\b(?:sessions?|uses|applications?)\b/i;
+/** Rows in which a counts sheet says what it counts. */
+const TITLE_ROWS = 8;
+const OTHER_PERIOD =
+  /\b(?:day|daily|shift|weeks?|weekly|quarter(?:ly)?|years?|yearly|annual(?:ly)?)\b/i;
+
+/** A whole workbook read, our own sheets first; the way every command and the pane begins. */
+export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
+  const { ours, problems } = readOurs(snapshot, today, overrides);
+  const reading = readBook(snapshot, ours);
+  const counted = countsAre(snapshot, reading);
+  return {
+    ...reading,
+    ours: { ...ours, settings: { ...ours.settings, countsBabies: counted.babies } },
+    problems: [
+      ...problems,
+      ...missingColumns(reading),
+      ...babyUses(reading),
+      ...counted.problems,
+      ...reading.problems,
+    ],
+  };
+}
+
+/**
+ * What the counts count. Babies taken for sessions would lengthen every interval, so a sheet that speaks
+ * of babies is read as babies until Setup says otherwise.
+ */
+function countsAre(
+  snapshot: Snapshot,
+  { ours, counts }: Reading,
+): { readonly babies: boolean; readonly problems: readonly Problem[] } {
+  const { countsAre: said } = ours.settings;
+  if (said !== null) return { babies: said === "babies", problems: [] };
+  const sheets = [...new Set(counts.map(({ sheet }) => sheet))];
+  const speaking = sheets.filter((name) => {
+    const sheet = sheetNamed(snapshot, name);
+    return sheet !== null && speaksOfBabies(sheet);
+  });
+  const problems = speaking.map((sheet) =>
+    told("counts are babies", sheet, "notice", [
+      `The sheet speaks of babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
+      "Say on Setup, under Counts are, whether they are babies or sessions.",
+    ]),
+  );
+  return { babies: speaking.length > 0, problems };
+}
+
+function speaksOfBabies(sheet: Sheet): boolean {
+  const words = [sheet.name, ...sheet.values.slice(0, TITLE_ROWS).flat()].filter(
+    (value) => typeof value === "string",
+  );
+  const text = words.join(" ");
+  return SPEAKS_OF_BABIES.test(text) && !SPEAKS_OF_USES.test(text);
+}
+
+/** Whether a usage column of the register counts uses a month, not babies and not uses a day. */
+export function countsUses(heading: string): boolean {
+  if (OTHER_PERIOD.test(heading)) return false;
+  return !SPEAKS_OF_BABIES.test(heading) || SPEAKS_OF_USES.test(heading);
+}
+
+function babyUses({ register }: Reading): Problem[] {
+  const uses = register.matches.find(({ field }) => field === "uses");
+  if (uses === undefined || countsUses(uses.heading)) return [];
+  const problem = told("no uses a month", register.sheet, "fault", [
+    `"${uses.heading}" does not speak of uses a month; it is not used, and the shortest interval applies.`,
+    "Give uses a month, or monthly counts on a sheet of their own.",
+  ]);
+  return [{ ...problem, column: uses.column, heading: uses.heading }];
+}
+
+/** Parts whose date nobody can know: no column was understood and the Work log is silent. */
+function missingColumns({ register, devices, ours }: Reading): Problem[] {
+  if (devices.length === 0) return [];
+  const logged = new Set(ours.jobs.map((job) => partNamed(ours.parts, job.part)));
+  const known = new Set(register.matches.map(({ field }) => field));
+  return ours.parts
+    .filter((part: Part) => !part.task && !known.has(`last:${part.code}`) && !logged.has(part))
+    .map((part) =>
+      told("no column", register.sheet, "fault", [
+        `No heading was understood as the last replacement of ${part.name}.`,
+        `If a column holds it, say --match "last:${part.code}=its heading".`,
+      ]),
+    );
+}
+
+function told(
+  kind: string,
+  sheet: string,
+  severity: Problem["severity"],
+  [cause, fix]: readonly [string, string],
+): Problem {
+  return { kind, sheet, row: null, column: null, heading: "", cause, fix, severity };
+}
