@@ -17,8 +17,11 @@ import { UsageError } from "./io.ts";
 
 /** Node's own zlib: several times faster than one in script. */
 export const NODE_CODEC: Codec = {
-  inflate: (bytes, size) => inflateRawSync(bytes, { maxOutputLength: Math.max(size, 1) }),
-  deflate: (bytes) => deflateRawSync(bytes),
+  // One chunk of the right size saves a copy of the whole part.
+  inflate: (bytes, size) =>
+    inflateRawSync(bytes, { maxOutputLength: Math.max(size, 1), chunkSize: Math.max(size, 64) }),
+  // Level 4 packs a tenth less tightly than the usual 6, and a third faster.
+  deflate: (bytes) => deflateRawSync(bytes, { level: 4 }),
   crc32: (bytes) => crc32(bytes),
 };
 
