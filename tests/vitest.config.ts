@@ -7,6 +7,9 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     setupFiles: ["tests/seed.ts"],
-    reporters: ["default", ["json", { outputFile: "build/tests/report.json" }]],
+    reporters: [
+      "default",
+      ["json", { outputFile: process.env["REPORT"] ?? "build/report/tests.json" }],
+    ],
   },
 });

@@ -9,20 +9,14 @@ const zones = ["UTC", "Europe/Berlin", "America/Los_Angeles", "Pacific/Apia"];
 
 for (const zone of zones) {
   const once = zone === "UTC" ? [] : ["--exclude", "tests/*elsewhere.test.ts"];
-  const report = `build/tests/${zone.replace("/", "-")}.json`;
+  const report = `build/report/${zone.replace("/", "-")}.json`;
   process.stdout.write(
     `\nTests in ${zone}${once.length > 0 ? ", without those of other programs" : ""}\n`,
   );
-  const args = [
-    "run",
-    "--config",
-    "tests/vitest.config.ts",
-    `--outputFile.json=${report}`,
-    ...once,
-  ];
+  const args = ["run", "--config", "tests/vitest.config.ts", ...once];
   const done = spawnSync(process.execPath, [vitest, ...args], {
     stdio: "inherit",
-    env: { ...process.env, TZ: zone },
+    env: { ...process.env, TZ: zone, REPORT: report },
   });
   if (done.status !== 0) process.exit(1);
 }

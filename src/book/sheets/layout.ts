@@ -31,7 +31,7 @@ export interface OurRow {
 
 const TITLE_ROW = 0;
 export const HEADING_ROW = 2;
-export const FIRST_ROW = 3;
+const FIRST_ROW = 3;
 
 /** Choices every yes/no cell offers. */
 export const YES_NO: Choices = { kind: "list", values: ["yes", "no"] };
