@@ -6,7 +6,7 @@ export const CAUTIONS: readonly string[] = [
   "Contacts are replaced as a complete set; a part of a set is not counted as a replacement.",
   "Intact skin only.",
   "How usage shortens an interval is this programme's own setting; no public standard fixes it.",
-  "Missing, late or doubtful counts give the short end of an interval, never a longer one.",
+  "Missing, late or doubtful counts give the shortest interval, never a longer one.",
   "No grace period is added to any date.",
   "Calibration, test validity and whether an event must be reported are not judged here.",
   "Counts only: no patient data belongs in the workbook.",

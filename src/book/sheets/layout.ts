@@ -33,6 +33,9 @@ const TITLE_ROW = 0;
 export const HEADING_ROW = 2;
 const FIRST_ROW = 3;
 
+/** Name of the sheet at the left, page at the right, in the codes of a print footer. */
+export const FOOTER = "&L&A&RPage &P of &N";
+
 /** Choices every yes/no cell offers. */
 export const YES_NO: Choices = { kind: "list", values: ["yes", "no"] };
 
@@ -117,7 +120,8 @@ export function makeSheet(
       kind: "addSheet",
       sheet: name,
       cells,
-      widths: layout.columns.map((column) => column.width),
+      // Headings stand on one line: programs do not agree on growing a row for wrapped ones.
+      widths: layout.columns.map(({ width, heading }) => Math.max(width, heading.length + 3)),
       freezeRows: FIRST_ROW,
     },
     {
@@ -132,7 +136,7 @@ export function makeSheet(
       kind: "printSetup",
       sheet: name,
       titleRows: { first: HEADING_ROW, last: HEADING_ROW },
-      footer: name,
+      footer: FOOTER,
     },
   ];
 }

@@ -2,7 +2,7 @@ import { CAUTIONS } from "../cautions.ts";
 import type { Edit, SheetCell } from "../plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
 import { HOLIDAYS } from "./holidays.ts";
-import type { Layout } from "./layout.ts";
+import { FOOTER, type Layout } from "./layout.ts";
 import { PARTS } from "./parts.ts";
 import { SETUP } from "./setup.ts";
 import { SITES } from "./sites.ts";
@@ -34,7 +34,7 @@ const COLUMNS: readonly (readonly [string, string])[] = [
   ],
   [
     "Counted to",
-    "Last day those counts cover; when it falls too far behind, the short end applies.",
+    "Last day those counts cover; when it falls too far behind, the shortest interval applies.",
   ],
   [
     "… last replaced",
@@ -42,7 +42,7 @@ const COLUMNS: readonly (readonly [string, string])[] = [
   ],
   [
     "… interval (months)",
-    "Whole months between replacements: by usage, or the short end in any doubt.",
+    "Whole months between replacements: by usage, or the shortest interval in any doubt.",
   ],
   ["… next due", "Latest working day on or before the last replacement plus the interval."],
   ["… state", "▲ Overdue, ◆ Due soon, ○ Not due, ? Check row (no date can be given), – Retired."],
@@ -93,8 +93,8 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
   );
   section(CHANGES_HEADING, [["1", change]]);
   return [
-    { kind: "addSheet", sheet: name, cells, widths: [24, 110], freezeRows: 1 },
-    { kind: "printSetup", sheet: name, titleRows: null, footer: name },
+    { kind: "addSheet", sheet: name, cells, widths: [24, 150], freezeRows: 1 },
+    { kind: "printSetup", sheet: name, titleRows: null, footer: FOOTER },
   ];
 }
 

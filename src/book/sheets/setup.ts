@@ -58,7 +58,7 @@ export const SETTINGS = {
   lateMonths: {
     label: "Counts late after (months)",
     about:
-      "Counts older than this no longer lengthen an interval: the short end applies until new ones come.",
+      "Counts older than this no longer lengthen an interval: the shortest interval applies until new ones come.",
   },
   dayOrder: {
     label: "Text dates read",
