@@ -50,11 +50,12 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
   const columns = ourColumns(snapshot, reading, wish.mode);
   const added = columns.filter((column) => !column.there);
   refuseTaken(snapshot, columns);
+  const expects = expectationOf(sheet, reading);
   const edits: Edit[] = [
     ...sheets,
     ...setupEdits(snapshot, reading),
     ...nameEditsFor(snapshot, names, reading, wish.mode),
-    ...added.map((column) => addEdit(column, sheet, reading)),
+    ...added.map((column) => addEdit(column, reading, expects)),
     ...fillEdits(
       columns.filter((column) => column.there),
       sheet,
@@ -114,7 +115,7 @@ function expectationOf(sheet: Sheet, { register }: Reading): Expectation {
   };
 }
 
-function addEdit(column: OurColumn, sheet: Sheet, reading: Reading): Edit {
+function addEdit(column: OurColumn, reading: Reading, expects: Expectation): Edit {
   const { register } = reading;
   const last = Math.max(register.headerRow, register.rows.at(-1) ?? 0);
   const empty = {
@@ -131,7 +132,7 @@ function addEdit(column: OurColumn, sheet: Sheet, reading: Reading): Edit {
     cells: cellsOf(column, register.rows, column.values),
     like: Math.max(...register.matches.map((match) => match.column)),
     width: widthOf(column),
-    expects: { ...expectationOf(sheet, reading), empty },
+    expects: { ...expects, empty },
   };
 }
 

@@ -31,6 +31,8 @@ export function fingerprint(values: Iterable<CellValue>): string {
 export function refusals(snapshot: Snapshot, plan: Plan): string[] {
   const reasons: string[] = [];
   const added = new Set<string>();
+  // The columns of one plan share their key: it is looked at once.
+  const checked = new Set<Expectation["key"]>();
   for (const edit of plan.edits) {
     if (edit.kind === "addSheet") {
       if (sheetNamed(snapshot, edit.sheet))
@@ -45,7 +47,7 @@ export function refusals(snapshot: Snapshot, plan: Plan): string[] {
       }
     } else {
       const sheet = sheetNamed(snapshot, edit.sheet);
-      if (sheet && "expects" in edit) reasons.push(...broken(sheet, edit.expects));
+      if (sheet && "expects" in edit) reasons.push(...broken(sheet, edit.expects, checked));
       if (!sheet && !added.has(edit.sheet.toLowerCase()))
         reasons.push(`the sheet ${edit.sheet} is gone`);
     }
@@ -53,7 +55,7 @@ export function refusals(snapshot: Snapshot, plan: Plan): string[] {
   return [...new Set(reasons)];
 }
 
-function broken(sheet: Sheet, expects: Expectation): string[] {
+function broken(sheet: Sheet, expects: Expectation, checked: Set<Expectation["key"]>): string[] {
   const reasons: string[] = [];
   for (const header of expects.headers ?? []) {
     const found = valueAt(sheet, header.row, header.column);
@@ -63,8 +65,9 @@ function broken(sheet: Sheet, expects: Expectation): string[] {
       );
     }
   }
-  if (expects.key) {
+  if (expects.key && !checked.has(expects.key)) {
     const { column, rows, fingerprint: wanted } = expects.key;
+    checked.add(expects.key);
     if (fingerprint(rows.map((row) => valueAt(sheet, row, column))) !== wanted) {
       reasons.push(`the rows of ${sheet.name} have changed since they were read`);
     }
