@@ -1,5 +1,6 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../core/day.ts";
 import { isOpenFinding, type RowFacts } from "./computed.ts";
+import { openFindings } from "./findings.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "./formulas.ts";
 import { partNamed } from "./parts.ts";
 import type { Device, Part, Reading } from "./records.ts";
@@ -109,7 +110,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
   );
   const doubts = dateDoubts(facts, lastDoneColumn);
-  const findings = openFindings(facts, part, lastDone, doubts);
+  const findings = openFindings(facts.reading, part, { lastDone, doubts });
   const wipes = new Map(
     [...reading.ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
   );
@@ -211,56 +212,4 @@ function wipesAt(site: CellValue, wipes: ReadonlyMap<string, string>): string {
   return typeof site === "string" || typeof site === "number"
     ? (wipes.get(siteKey(String(site), typeof site === "number")) ?? "")
     : "";
-}
-
-/** Findings of the Work log that end the part's life and were followed by no replacement. */
-function openFindings(
-  { reading }: Facts,
-  part: Part,
-  lastDone: readonly CellValue[],
-  doubts: readonly (string | null)[],
-): (string | null)[] {
-  const byDevice = new Map<string, { readonly date: Day | null; readonly finding: string }[]>();
-  for (const job of reading.ours.jobs) {
-    // A finding whose part nobody can name may be any wearing part's.
-    const named = partNamed(reading.ours.parts, job.part);
-    if (named !== part && (named !== null || part.task)) continue;
-    // A finding that was answered by replacing the whole part the same day is closed by that job.
-    const closes = named !== null && job.job === "replaced" && job.complete === true;
-    if (closes || !isOpenFinding(job.finding)) continue;
-    const device = job.device.toLowerCase();
-    const found = byDevice.get(device) ?? [];
-    found.push(job);
-    byDevice.set(device, found);
-  }
-  const replaced = replacedOn(reading, part);
-  return reading.devices.map((device, at) => {
-    const { reportDate } = reading.ours.settings;
-    const own = lastDone[at] ?? null;
-    const usable =
-      (doubts[at] ?? null) === null && typeof own === "number" && own <= reportDate + 1;
-    const since = closedOn(usable ? own : null, replaced.get(device.id.toLowerCase()));
-    const found = byDevice.get(device.id.toLowerCase()) ?? [];
-    // An undated finding stays open: doubt ends a part's life, it never extends it.
-    const open = found.filter(({ date }) => date === null || since === null || date > since);
-    return open.at(-1)?.finding ?? null;
-  });
-}
-
-/** The day up to which findings are closed: the register's date or the log's last complete replacement. */
-function closedOn(lastDone: CellValue, logged: Day | undefined): number | null {
-  const register = typeof lastDone === "number" ? lastDone : null;
-  return register === null ? (logged ?? null) : Math.max(register, logged ?? register);
-}
-
-/** Last complete replacement of a part by device, as the Work log has it. */
-function replacedOn({ ours }: Reading, part: Part): ReadonlyMap<string, Day> {
-  const latest = new Map<string, Day>();
-  for (const { job, complete, date, device, part: named } of ours.jobs) {
-    if (job !== "replaced" || complete !== true || date === null) continue;
-    if (partNamed(ours.parts, named) !== part || date > ours.settings.reportDate) continue;
-    const key = device.toLowerCase();
-    if (date > (latest.get(key) ?? 0)) latest.set(key, date);
-  }
-  return latest;
 }
