@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { columnsPlan } from "../src/book/columns-plan.ts";
+import { refusals } from "../src/book/expect.ts";
 import type { Plan } from "../src/book/plan.ts";
 import type { Reading } from "../src/book/records.ts";
 import { type CellValue, type Sheet, type Snapshot } from "../src/book/snapshot.ts";
@@ -204,5 +205,23 @@ describe("a workbook in doubt", () => {
     expect(june(40, 50)).toMatchObject({ count: 50, faulty: false });
     expect(june(50, 40)).toMatchObject({ count: null, faulty: true });
     expect(june(50, 50, 50)).toMatchObject({ count: null, faulty: true });
+  });
+});
+
+describe("names of ours", () => {
+  it("are made anew when their cells were deleted", () => {
+    const once = adopted(bookOf(register(HEADINGS, ROWS)));
+    const names = once.names.map((name) =>
+      name.name === "SpareSETShortest"
+        ? { ...name, refersTo: "INDEX(#REF!,MATCH(1,#REF!,0))" }
+        : name,
+    );
+    const wish = { mode: "portable", today: REPORT, force: false } as const;
+    const broken = { ...once, names };
+    const plan = columnsPlan(broken, read(broken), wish);
+    expect(plan.edits.filter(({ kind }) => kind === "addName")).toMatchObject([
+      { name: "SpareSETShortest" },
+    ]);
+    expect(refusals(broken, plan)).toEqual([]);
   });
 });

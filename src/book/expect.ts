@@ -42,7 +42,7 @@ export function refusals(snapshot: Snapshot, plan: Plan): string[] {
       const taken = snapshot.names.find(
         (name) => name.sheet === null && name.name.toLowerCase() === edit.name.toLowerCase(),
       );
-      if (taken && taken.refersTo !== edit.refersTo) {
+      if (taken && taken.refersTo !== edit.refersTo && !taken.refersTo.includes("#REF!")) {
         reasons.push(`the name ${edit.name} already refers to ${taken.refersTo}`);
       }
     } else {

@@ -45,7 +45,12 @@ export function partName(part: Part, value: PartValue): string {
 
 /** Names the book does not have yet. */
 export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonly Part[]): Edit[] {
-  const there = new Set(snapshot.names.map((name) => name.name.toLowerCase()));
+  // A name whose cells were deleted is made anew.
+  const there = new Set(
+    snapshot.names
+      .filter(({ refersTo }) => !refersTo.includes("#REF!"))
+      .map((name) => name.name.toLowerCase()),
+  );
   return [...settingNames(sheets), ...parts.flatMap((part) => namesOf(part, sheets))].filter(
     (edit) => !there.has(edit.name.toLowerCase()),
   );
