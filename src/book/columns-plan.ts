@@ -1,5 +1,6 @@
 import { isoText, type Day } from "../core/day.ts";
-import { type Mode, ourColumns, type OurColumn } from "./columns.ts";
+import { cellsOf, type Mode, ourColumns, type OurColumn } from "./columns.ts";
+import { staleCells } from "./stale.ts";
 import { fingerprint, isFiltered } from "./expect.ts";
 import { checkRule, stateChoices, stateRule } from "./looks.ts";
 import { nameEdits, type SheetNames } from "./names.ts";
@@ -7,17 +8,7 @@ import type { ColumnCells, Edit, Expectation, Plan } from "./plan.ts";
 import type { Reading } from "./records.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./sheets/read-me.ts";
-import {
-  address,
-  type Area,
-  cellKey,
-  type CellValue,
-  isCellError,
-  type Sheet,
-  sheetNamed,
-  type Snapshot,
-  valueAt,
-} from "./snapshot.ts";
+import { address, type Area, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { BookError } from "./errors.ts";
 import { findSheet, freeName } from "./sheets/layout.ts";
 import { SETUP } from "./sheets/setup.ts";
@@ -36,9 +27,6 @@ const ROOM_BELOW = 500;
 /** Characters; longer headings wrap. */
 const WIDEST = 40;
 
-/** Share of formulas from which a column is one of formulas, and a constant in it is overwritten. */
-const FORMULA_SHARE = 0.8;
-
 /**
  * The plan that gives the register its computed columns, and the book our sheets where they are
  * missing. On a book that already has them, only what differs; nothing when nothing does.
@@ -56,11 +44,10 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
     ...setupEdits(snapshot, reading),
     ...nameEditsFor(snapshot, names, reading, wish.mode),
     ...added.map((column) => addEdit(column, reading, expects)),
-    ...fillEdits(
-      columns.filter((column) => column.there),
+    ...fillEdits(staleCells(columns, sheet, { rows: reading.register.rows, force: wish.force }), {
       sheet,
-      { reading, force: wish.force },
-    ),
+      expects,
+    }),
     ...tableEdits(added, sheet, reading),
     ...added.flatMap((column) => lookEdits(column, reading)),
   ];
@@ -141,57 +128,11 @@ function widthOf({ width, title }: OurColumn): number {
   return Math.min(Math.max(width, title.length + 2), WIDEST);
 }
 
-function cellsOf(
-  { column, formula, format }: OurColumn,
-  rows: readonly number[],
-  values: readonly CellValue[],
-): ColumnCells {
-  return { column, rows, values, format, ...(formula === null ? {} : { formula }) };
-}
-
-/** Cells of columns already there that no longer say what they should. */
 function fillEdits(
-  columns: readonly OurColumn[],
-  sheet: Sheet,
-  { reading, force }: { readonly reading: Reading; readonly force: boolean },
+  blocks: readonly ColumnCells[],
+  { sheet, expects }: { readonly sheet: Sheet; readonly expects: Expectation },
 ): Edit[] {
-  const { rows } = reading.register;
-  const blocks = columns.flatMap((column) => {
-    const keep = force ? new Set<number>() : overwritten(sheet, column.column, rows);
-    const stale = rows.flatMap((row, at) =>
-      keep.has(row) || isCurrent(sheet, row, column, column.values[at] ?? null) ? [] : [at],
-    );
-    if (stale.length === 0) return [];
-    return [
-      cellsOf(
-        column,
-        stale.map((at) => rows[at] ?? 0),
-        stale.map((at) => column.values[at] ?? null),
-      ),
-    ];
-  });
-  if (blocks.length === 0) return [];
-  const expects = expectationOf(sheet, reading);
-  return [{ kind: "fillCells", sheet: sheet.name, blocks, expects }];
-}
-
-function isCurrent(sheet: Sheet, row: number, column: OurColumn, value: CellValue): boolean {
-  const formula = sheet.formulas.get(cellKey(row, column.column)) ?? null;
-  const wanted = column.formula?.text.replaceAll("{r}", String(row + 1)) ?? null;
-  const found = valueAt(sheet, row, column.column);
-  const same = isCellError(found) ? false : found === value || (found === null && value === "");
-  return formula === wanted && same;
-}
-
-/** Rows in which somebody typed a constant over a formula. */
-function overwritten(sheet: Sheet, column: number, rows: readonly number[]): Set<number> {
-  const constants = rows.filter(
-    (row) =>
-      !sheet.formulas.has(cellKey(row, column)) && (valueAt(sheet, row, column) ?? "") !== "",
-  );
-  const formulas = rows.filter((row) => sheet.formulas.has(cellKey(row, column))).length;
-  const isFormulaColumn = formulas >= FORMULA_SHARE * (formulas + constants.length);
-  return new Set(isFormulaColumn ? constants : []);
+  return blocks.length === 0 ? [] : [{ kind: "fillCells", sheet: sheet.name, blocks, expects }];
 }
 
 /** A table takes the new columns in when they touch its right edge. */

@@ -1,5 +1,5 @@
 import { BookError } from "./errors.ts";
-import type { Formula } from "./plan.ts";
+import type { ColumnCells, Formula } from "./plan.ts";
 import type { Part, Reading } from "./records.ts";
 import { answersOf, type Answers, type Common } from "./computed.ts";
 import { liveFormula, portableFormula, type RowCells } from "./formulas.ts";
@@ -32,6 +32,15 @@ export interface OurColumn {
   readonly width: number;
   /** Set for the computed columns; the state column carries the rules. */
   readonly computed: Computed | null;
+}
+
+/** Cells of a column as a plan writes them. */
+export function cellsOf(
+  { column, formula, format }: OurColumn,
+  rows: readonly number[],
+  values: readonly CellValue[],
+): ColumnCells {
+  return { column, rows, values, format, ...(formula === null ? {} : { formula }) };
 }
 
 const DATE_FORMAT = "yyyy-mm-dd";

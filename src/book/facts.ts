@@ -6,7 +6,7 @@ import { partNamed } from "./parts.ts";
 import type { Device, Part, Reading } from "./records.ts";
 import { type CellValue, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { type Usage, usageOf } from "./usage.ts";
-import { countsUses } from "./workbook.ts";
+import { countsUses } from "./count-units.ts";
 
 /** What all computed columns need to know of the register. */
 export interface Facts {

@@ -2,15 +2,9 @@ import type { Day } from "../core/day.ts";
 import { type Overrides, readOurs } from "./ours.ts";
 import { readBook } from "./read.ts";
 import type { Part, Problem, Reading } from "./records.ts";
+import { countsUses, speaksOfBabies } from "./count-units.ts";
 import { partNamed } from "./parts.ts";
-import { type Sheet, sheetNamed, type Snapshot } from "./snapshot.ts";
-
-const SPEAKS_OF_BABIES = /\b(?:bab(?:y|ies)|infants?|newborns?|births?)\b/i;
-const SPEAKS_OF_USES = /\b(?:sessions?|uses|applications?)\b/i;
-/** Rows in which a counts sheet says what it counts. */
-const TITLE_ROWS = 8;
-const OTHER_PERIOD =
-  /\b(?:day|daily|shift|weeks?|weekly|quarter(?:ly)?|years?|yearly|annual(?:ly)?)\b/i;
+import { sheetNamed, type Snapshot } from "./snapshot.ts";
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
@@ -52,20 +46,6 @@ function countsAre(
     ]),
   );
   return { babies: speaking.length > 0, problems };
-}
-
-function speaksOfBabies(sheet: Sheet): boolean {
-  const words = [sheet.name, ...sheet.values.slice(0, TITLE_ROWS).flat()].filter(
-    (value) => typeof value === "string",
-  );
-  const text = words.join(" ");
-  return SPEAKS_OF_BABIES.test(text) && !SPEAKS_OF_USES.test(text);
-}
-
-/** Whether a usage column of the register counts uses a month, not babies and not uses a day. */
-export function countsUses(heading: string): boolean {
-  if (OTHER_PERIOD.test(heading)) return false;
-  return !SPEAKS_OF_BABIES.test(heading) || SPEAKS_OF_USES.test(heading);
 }
 
 function babyUses({ register }: Reading): Problem[] {

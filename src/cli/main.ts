@@ -5,6 +5,13 @@ import { run } from "./run.ts";
 
 const two = (number: number): string => String(number).padStart(2, "0");
 
+// A reader that has seen enough, such as head, closes the pipe: that is no failure of ours.
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on("error", (error: NodeJS.ErrnoException) => {
+    if (error.code !== "EPIPE") throw error;
+  });
+}
+
 process.exitCode = await run(process.argv.slice(2), {
   out: (text) => {
     process.stdout.write(text);
