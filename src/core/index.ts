@@ -1,4 +1,5 @@
 // The library's public door: everything below src/core that others may rely on, nothing else.
+export * from "./chance.ts";
 export * from "./counts.ts";
 export * from "./day.ts";
 export * from "./due.ts";

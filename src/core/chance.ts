@@ -1,0 +1,286 @@
+// The only file that knows the library of special functions; chances of counts stand on them.
+import betainc from "@stdlib/math-base-special-betainc";
+import erfc from "@stdlib/math-base-special-erfc";
+import gammainc from "@stdlib/math-base-special-gammainc";
+import gammaln from "@stdlib/math-base-special-gammaln";
+import betaQuantileOf from "@stdlib/stats-base-dists-beta-quantile";
+import gammaQuantileOf from "@stdlib/stats-base-dists-gamma-quantile";
+import normalQuantileOf from "@stdlib/stats-base-dists-normal-quantile";
+import { InputError } from "./errors.ts";
+
+/**
+ * How a count is spread about its mean: Poisson where the variance does not exceed the mean,
+ * negative binomial with that mean and variance where it does.
+ */
+export interface Spread {
+  readonly mean: number;
+  /** Variance of the count; Poisson when left out. */
+  readonly variance?: number;
+}
+
+/** A chance is reached within this share of itself: 64 steps of a double number, as R allows. */
+const SLACK = 64 * Number.EPSILON;
+
+/** Below this mean terms are summed one by one, which is quickest; above it the tails are asked. */
+const SUMMED = 60;
+
+/**
+ * Chance that a count is exactly k.
+ *
+ * @param k Whole number, zero or more.
+ * @param spread Mean and variance of the count.
+ * @returns Chance, 0 to 1.
+ * @throws InputError if the mean or the variance is no such number.
+ * @example
+ * Number(countChance(2, { mean: 1.25 }).toFixed(6)) // => 0.223832
+ */
+export function countChance(k: number, spread: Spread): number {
+  const { mean, size } = sound(spread);
+  if (k < 0) return 0;
+  if (mean === 0) return k === 0 ? 1 : 0;
+  if (size === null) return Math.exp(k * Math.log(mean) - mean - gammaln(k + 1));
+  const ways = gammaln(size + k) - gammaln(size) - gammaln(k + 1);
+  return Math.exp(ways + logNone(mean, size) + k * Math.log(mean / (size + mean)));
+}
+
+/**
+ * Chance that a count is at most k.
+ *
+ * @param k Whole number.
+ * @param spread Mean and variance of the count.
+ * @returns Chance, 0 to 1.
+ * @throws InputError if the mean or the variance is no such number.
+ * @example
+ * Number(countAtMost(2, { mean: 1.25 }).toFixed(6)) // => 0.868468
+ */
+export function countAtMost(k: number, spread: Spread): number {
+  const { mean, size } = sound(spread);
+  if (k < 0) return 0;
+  if (mean === 0) return 1;
+  return size === null
+    ? gammainc(mean, k + 1, true, true)
+    : betainc(size / (size + mean), size, k + 1, true, false);
+}
+
+/**
+ * Chance that a count is above k; exact where it is too small to be told from 1 − countAtMost.
+ *
+ * @param k Whole number.
+ * @param spread Mean and variance of the count.
+ * @returns Chance, 0 to 1.
+ * @throws InputError if the mean or the variance is no such number.
+ * @example
+ * Number(countAbove(2, { mean: 1.25 }).toFixed(6)) // => 0.131532
+ */
+export function countAbove(k: number, spread: Spread): number {
+  const { mean, size } = sound(spread);
+  if (k < 0) return 1;
+  if (mean === 0) return 0;
+  return size === null
+    ? gammainc(mean, k + 1, true, false)
+    : betainc(mean / (size + mean), k + 1, size, true, false);
+}
+
+/**
+ * The smallest k which a count does not exceed with a given chance.
+ *
+ * @param chance Chance to be reached, 0 up to but not 1.
+ * @param spread Mean and variance of the count.
+ * @returns Whole number, zero or more.
+ * @throws InputError if the chance, the mean or the variance is no such number.
+ * @example
+ * countQuantile(0.95, { mean: 4.32 }) // => 8
+ */
+export function countQuantile(chance: number, spread: Spread): number {
+  if (!(chance >= 0 && chance < 1)) throw new InputError("chance", "0 up to but not 1", chance);
+  const { mean, size } = sound(spread);
+  const wanted = chance * (1 - SLACK);
+  if (mean > SUMMED) return searched(wanted, spread);
+  // Each term follows from the one before it, all of them positive.
+  const grows = size === null ? mean : mean / (size + mean);
+  let term = Math.exp(size === null ? -mean : logNone(mean, size));
+  let sum = term;
+  let k = 0;
+  // A heavy tail would be walked for ever where the sum stops growing.
+  while (sum < wanted) {
+    term *= (grows * (size === null ? 1 : size + k)) / (k + 1);
+    k += 1;
+    if (k > WALK) return searched(wanted, spread);
+    sum += term;
+  }
+  return k;
+}
+
+/** Terms walked before the tails are asked instead. */
+const WALK = 2_000;
+
+/**
+ * Expected part of a count above a stock, in units: the mean shortage.
+ *
+ * @param stock Whole number of units at hand.
+ * @param spread Mean and variance of the count.
+ * @returns Units, zero or more.
+ * @throws InputError if the mean or the variance is no such number.
+ * @example
+ * Number(expectedAbove(2, { mean: 1.25 }).toFixed(5)) // => 0.18114
+ */
+export function expectedAbove(stock: number, spread: Spread): number {
+  const { mean } = sound(spread);
+  if (stock <= 0) return mean - stock;
+  // Below the mean little is lost by going the other way round; above it every term is positive.
+  if (stock < mean) return mean - stock + expectedLeft(stock, spread);
+  let sum = 0;
+  let k = stock + 1;
+  let term = countChance(k, spread);
+  const { size } = sound(spread);
+  const grows = size === null ? mean : mean / (size + mean);
+  for (; k - stock <= WALK * 50; k += 1) {
+    const part = (k - stock) * term;
+    sum += part;
+    if (part <= sum * Number.EPSILON) return sum;
+    term *= (grows * (size === null ? 1 : size + k)) / (k + 1);
+  }
+  return sum;
+}
+
+// Expected units left of a stock: each term positive, found downwards from the stock.
+function expectedLeft(stock: number, spread: Spread): number {
+  const { mean, size } = sound(spread);
+  const grows = size === null ? mean : mean / (size + mean);
+  let term = countChance(stock, spread);
+  let sum = 0;
+  for (let k = stock; k > 0; k -= 1) {
+    term *= k / (grows * (size === null ? 1 : size + k - 1));
+    const part = (stock - k + 1) * term;
+    sum += part;
+    if (part <= sum * Number.EPSILON) break;
+  }
+  return sum;
+}
+
+/**
+ * Chance that a standard normal value is at most z.
+ *
+ * @param z Standard deviations from the mean.
+ * @returns Chance, 0 to 1.
+ * @example
+ * Number(normalAtMost(1.96).toFixed(4)) // => 0.975
+ */
+export function normalAtMost(z: number): number {
+  return erfc(-z / Math.SQRT2) / 2;
+}
+
+/**
+ * The standard normal value that is not exceeded with a given chance.
+ *
+ * @param chance Above 0 and below 1.
+ * @returns Standard deviations from the mean.
+ * @throws InputError if the chance is no such number.
+ * @example
+ * Number(normalQuantile(0.95).toFixed(5)) // => 1.64485
+ */
+export function normalQuantile(chance: number): number {
+  return normalQuantileOf(requireInside(chance), 0, 1);
+}
+
+/**
+ * The value of a beta distribution that is not exceeded with a given chance.
+ *
+ * @param chance Above 0 and below 1.
+ * @param a First shape, above 0.
+ * @param b Second shape, above 0.
+ * @returns Share, 0 to 1.
+ * @throws InputError if the chance is no such number.
+ * @example
+ * Number(betaQuantile(0.5, 2, 2).toFixed(6)) // => 0.5
+ */
+export function betaQuantile(chance: number, a: number, b: number): number {
+  return betaQuantileOf(requireInside(chance), a, b);
+}
+
+/**
+ * The value of a gamma distribution of scale 1 that is not exceeded with a given chance. Half a
+ * chi-squared quantile of twice as many degrees of freedom as the shape.
+ *
+ * @param chance Above 0 and below 1.
+ * @param shape Shape, above 0.
+ * @returns Value, above 0.
+ * @throws InputError if the chance is no such number.
+ * @example
+ * Number(gammaQuantile(0.95, 1).toFixed(6)) // => 2.995732
+ */
+export function gammaQuantile(chance: number, shape: number): number {
+  return gammaQuantileOf(requireInside(chance), shape, 1);
+}
+
+/**
+ * Share of a gamma distribution of scale 1 below a value (the lower incomplete gamma function).
+ *
+ * @param value Zero or more.
+ * @param shape Shape, above 0.
+ * @returns Share, 0 to 1.
+ * @example
+ * Number(gammaAtMost(1, 1).toFixed(6)) // => 0.632121
+ */
+export function gammaAtMost(value: number, shape: number): number {
+  return gammainc(value, shape, true, false);
+}
+
+/**
+ * Natural logarithm of the gamma function.
+ *
+ * @param x Above 0.
+ * @returns Its logarithm.
+ * @example
+ * Number(logGamma(5).toFixed(6)) // => 3.178054
+ */
+export function logGamma(x: number): number {
+  return gammaln(x);
+}
+
+/** Mean and the size of the negative binomial; size null for Poisson. */
+interface Sound {
+  readonly mean: number;
+  readonly size: number | null;
+}
+
+function sound({ mean, variance = mean }: Spread): Sound {
+  if (!(Number.isFinite(mean) && mean >= 0)) throw new InputError("mean", "zero or more", mean);
+  if (!(Number.isFinite(variance) && variance >= 0)) {
+    throw new InputError("variance", "zero or more", variance);
+  }
+  if (mean === 0 || variance <= mean) return { mean, size: null };
+  const size = mean ** 2 / (variance - mean);
+  // So large a size cannot be told from Poisson any more.
+  return { mean, size: size > 1e12 ? null : size };
+}
+
+// Logarithm of the chance of none.
+function logNone(mean: number, size: number): number {
+  return -size * Math.log1p(mean / size);
+}
+
+function requireInside(chance: number): number {
+  if (!(chance > 0 && chance < 1)) throw new InputError("chance", "above 0 and below 1", chance);
+  return chance;
+}
+
+// Doubles a bound until it is enough, then halves the gap.
+function searched(wanted: number, spread: Spread): number {
+  // Where the wanted chance is high its complement is compared, which has the more digits.
+  const enough = (k: number): boolean =>
+    wanted > 0.5 ? countAbove(k, spread) <= 1 - wanted : countAtMost(k, spread) >= wanted;
+  if (enough(0)) return 0;
+  let low = 0;
+  let high = Math.max(1, Math.ceil(spread.mean));
+  while (!enough(high)) {
+    low = high;
+    high *= 2;
+  }
+  while (high - low > 1) {
+    const middle = low + Math.floor((high - low) / 2);
+    if (enough(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
