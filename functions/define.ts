@@ -23,13 +23,24 @@ export interface Example {
   readonly gives: Result;
 }
 
+/** What a number in an answer is; a date is a serial number. */
+type AnswerKind = "number" | "date" | "share" | "text";
+
+/** What a function gives: one answer, or rows of answers that spill over the cells beside it. */
+type Gives =
+  | { readonly kind: AnswerKind; readonly about: string }
+  | {
+      readonly kind: "rows";
+      readonly about: string;
+      readonly columns: readonly { readonly name: string; readonly kind: AnswerKind }[];
+    };
+
 interface Said {
   /** Name in the worksheet, without the namespace. Frozen once shipped. */
   readonly id: string;
   /** One line of at most 255 characters, the most important words first. */
   readonly about: string;
-  /** What the answer is; dates are serial numbers. */
-  readonly gives: { readonly kind: "number" | "date" | "share" | "text"; readonly about: string };
+  readonly gives: Gives;
   /** Where the rule comes from. */
   readonly see: string;
   readonly examples: readonly Example[];
@@ -83,7 +94,7 @@ function finish(
   const named = Object.entries(args).map(([name, arg]) => ({ ...arg, name }));
   const call = (cells: readonly unknown[], shift = 0): Result => {
     const result = answerOr(() => run(named, cells, shift));
-    return gives.kind === "date" && shift !== 0 ? shifted(result, -shift) : result;
+    return shift === 0 ? result : withDates(gives, result, (serial) => serial - shift);
   };
   return { id, about, gives, see, examples, args: named, call };
 }
@@ -99,9 +110,23 @@ function answerOr<R>(run: () => R): R | CellError {
   }
 }
 
-function shifted(result: Result, shift: number): Result {
-  const one = (answer: Answer): Answer => (typeof answer === "number" ? answer + shift : answer);
-  return isRows(result) ? result.map((row) => row.map(one)) : one(result);
+/** A result with every date in it put otherwise, as ISO text or counted from another day. */
+export function withDates(
+  gives: Gives,
+  result: Result,
+  put: (serial: number) => number | string,
+): Result {
+  const one = (answer: Answer, kind: AnswerKind | undefined): Answer =>
+    kind === "date" && typeof answer === "number" ? put(answer) : answer;
+  if (gives.kind === "rows") {
+    const kinds = gives.columns.map(({ kind }) => kind);
+    if (!kinds.includes("date") || !isRows(result)) return result;
+    return result.map((row) => row.map((answer, column) => one(answer, kinds[column])));
+  }
+  if (gives.kind !== "date") return result;
+  return isRows(result)
+    ? result.map((row) => row.map((answer) => one(answer, "date")))
+    : one(result, "date");
 }
 
 /** Whether a result is rows of cells. */

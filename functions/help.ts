@@ -1,5 +1,12 @@
 import { type Day, civilDate, isDay, isoText } from "../src/core/day.ts";
-import { type Answer, type Definition, type Example, isRows, NAMESPACE } from "./define.ts";
+import {
+  type Answer,
+  type Definition,
+  type Example,
+  isRows,
+  NAMESPACE,
+  withDates,
+} from "./define.ts";
 import type { Arg } from "./kind.ts";
 
 /** The function with the names of its arguments, those that may be left out in brackets. */
@@ -14,16 +21,13 @@ export function formulaText({ id, args }: Definition, { cells }: Example): strin
   return `=${NAMESPACE}.${id}(${typed.join(",")})`;
 }
 
-/** What an example gives, as a person reads it: dates as ISO text, a column with semicolons. */
+/** What an example gives, as a person reads it: dates as ISO text, rows parted by semicolons. */
 export function answerText({ gives }: Definition, example: Example): string {
   const one = (answer: Answer): string => {
     if (typeof answer === "object") return `${answer.error} (${answer.message})`;
-    if (gives.kind === "date" && typeof answer === "number" && isDay(answer)) {
-      return isoText(answer);
-    }
     return answer === "" ? "blank" : String(answer);
   };
-  const result = example.gives;
+  const result = withDates(gives, example.gives, isoOf);
   return isRows(result) ? result.map((row) => row.map(one).join(", ")).join("; ") : one(result);
 }
 
@@ -58,4 +62,9 @@ function constant(value: unknown): string {
   return typeof value === "string"
     ? `"${value.replaceAll('"', '""')}"`
     : String(value).toUpperCase();
+}
+
+/** A serial number as an ISO date; one that is no day stays a number. */
+export function isoOf(serial: number): number | string {
+  return isDay(serial) ? isoText(serial) : serial;
 }

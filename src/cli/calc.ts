@@ -4,10 +4,11 @@ import {
   isRows,
   NAMESPACE,
   type Result,
+  withDates,
 } from "../../functions/define.ts";
-import { signature } from "../../functions/help.ts";
+import { isoOf, signature } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
-import { type Day, day, isDay, isoText } from "../core/day.ts";
+import { type Day, day } from "../core/day.ts";
 import { InputError } from "../core/errors.ts";
 
 /** Where calc reads and writes; texts are written as they stand, line ends included. */
@@ -61,7 +62,7 @@ export async function calc(args: readonly string[], io: Streams): Promise<number
     io.err(`${called.misuse}\n`);
     return 2;
   }
-  const result = dates ? withDates(called.definition, called.result) : called.result;
+  const result = dates ? withDates(called.definition.gives, called.result, isoOf) : called.result;
   if (options.includes("--json")) io.out(`${JSON.stringify(result)}\n`);
   else print(result, io);
   return hasError(result) ? 1 : 0;
@@ -79,7 +80,7 @@ async function stream(io: Streams, dates: boolean): Promise<number> {
       result = { error: "#NAME?", message: called.misuse };
     } else {
       if (worst === 0 && hasError(called.result)) worst = 1;
-      result = dates ? withDates(called.definition, called.result) : called.result;
+      result = dates ? withDates(called.definition.gives, called.result, isoOf) : called.result;
     }
     piece += `${JSON.stringify(result)}\n`;
     if (piece.length >= PIECE) {
@@ -160,13 +161,6 @@ function parsed(text: string): unknown {
   } catch {
     return undefined;
   }
-}
-
-function withDates({ gives }: Definition, result: Result): Result {
-  if (gives.kind !== "date") return result;
-  const one = <A>(answer: A): A | string =>
-    typeof answer === "number" && isDay(answer) ? isoText(answer) : answer;
-  return isRows(result) ? result.map((row) => row.map(one)) : one(result);
 }
 
 function isMisuse(value: unknown): value is Misuse {
