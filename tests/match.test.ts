@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { Evidence } from "../src/book/evidence.ts";
 import { fieldsFor } from "../src/book/fields.ts";
 import { matchColumns, matcherOf, saysLastReplaced } from "../src/book/match.ts";
-import { DEFAULT_PARTS } from "../src/book/parts.ts";
+import { DEFAULT_PARTS, DEFAULT_SUPPLY } from "../src/book/parts.ts";
 import type { Part } from "../src/book/records.ts";
 import { lastDoneTitle } from "../src/book/titles.ts";
 import { slips } from "../src/book/words.ts";
@@ -59,6 +59,7 @@ const PROBE: Part = {
   perWeek: 0,
   vinyl: false,
   task: false,
+  supply: DEFAULT_SUPPLY,
 };
 
 describe("headings against fields", () => {

@@ -3,6 +3,7 @@ import { DATE_SYSTEM_SHIFT, type Day, day, isoText } from "../src/core/day.ts";
 import { DEFAULT_PARTS } from "../src/book/parts.ts";
 import { listed, oneForACell } from "../src/book/problems.ts";
 import type { Job, Ours, Problem, Reading, Site } from "../src/book/records.ts";
+import { bareSite } from "../src/book/sheets/sites.ts";
 import { WORK_LOG } from "../src/book/sheets/work-log.ts";
 import { cellKey, type Sheet } from "../src/book/snapshot.ts";
 import { jobOf, on, oursOf, readSheets, REPORT_DATE, sheetOf, told, type Typed } from "./scene.ts";
@@ -275,8 +276,8 @@ describe("identifiers", () => {
 
 describe("sites", () => {
   const SITES: readonly Site[] = [
-    { code: "S01", numeric: false, name: "Northfield", earlierNames: ["Old North"], wipes: "" },
-    { code: "S02", numeric: false, name: "Southfield", earlierNames: [], wipes: "" },
+    { ...bareSite("S01"), name: "Northfield", earlierNames: ["Old North"] },
+    { ...bareSite("S02"), name: "Southfield" },
   ];
   const at = (site: Typed, sites: readonly Site[] = SITES): Reading =>
     readSheets(

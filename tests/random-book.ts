@@ -8,7 +8,7 @@ import { HOLIDAYS, holidayRows } from "../src/book/sheets/holidays.ts";
 import { makeSheet } from "../src/book/sheets/layout.ts";
 import { partRows, PARTS } from "../src/book/sheets/parts.ts";
 import { defaultSettings, SETUP, setupRows } from "../src/book/sheets/setup.ts";
-import { siteRows, SITES } from "../src/book/sheets/sites.ts";
+import { bareSite, siteRows, SITES } from "../src/book/sheets/sites.ts";
 import type { CellValue } from "../src/book/snapshot.ts";
 
 const BAD_SHARE = 0.06;
@@ -71,10 +71,7 @@ export function randomBook(rows: number, seed: number, system: 1900 | 1904): Pla
     name: "Holiday",
   }));
   const sites = ["S01", "S02", "S03", "S04"].map((code, at) => ({
-    code,
-    numeric: false,
-    name: "",
-    earlierNames: [],
+    ...bareSite(code),
     wipes: ["alcohol-free", "alcohol", "", "Alcohol-free"][at] ?? "",
   }));
   return {

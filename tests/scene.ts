@@ -53,6 +53,7 @@ export function oursOf(
     sites: [],
     holidays: [],
     jobs: [],
+    shelf: [],
     ...more,
   };
 }
@@ -69,6 +70,8 @@ export function jobOf(device: string, part: string, date: string, more: Partial<
     finding: "",
     complete: true,
     lot: "",
+    by: "",
+    note: "",
     ...more,
   };
 }

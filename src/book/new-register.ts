@@ -7,6 +7,7 @@ import { type Layout, makeSheet } from "./sheets/layout.ts";
 import { partRows, PARTS } from "./sheets/parts.ts";
 import { makeReadMe, PURPOSES, READ_ME } from "./sheets/read-me.ts";
 import { defaultSettings, SETUP, setupRows } from "./sheets/setup.ts";
+import { SHELF } from "./sheets/shelf.ts";
 import { SITES } from "./sheets/sites.ts";
 import { WORK_LOG } from "./sheets/work-log.ts";
 import { lastDoneTitle } from "./titles.ts";
@@ -60,7 +61,7 @@ export function newRegisterPlan(reportDate: Day, today: Day): Plan {
   };
   const made = (layout: Layout, rows: Parameters<typeof makeSheet>[2]): Edit[] =>
     makeSheet(layout, layout.name, rows);
-  const summary = `an empty register ${REGISTER.name}, with Setup, Parts, Sites, Holidays, Work log and Read me`;
+  const summary = `an empty register ${REGISTER.name}, with Setup, Parts, Sites, Holidays, Work log, Shelf and Read me`;
   return {
     summary,
     edits: [
@@ -70,6 +71,7 @@ export function newRegisterPlan(reportDate: Day, today: Day): Plan {
       ...made(SITES, []),
       ...made(HOLIDAYS, []),
       ...made(WORK_LOG, []),
+      ...made(SHELF, []),
       ...makeReadMe(READ_ME, PURPOSES.new, `${isoText(today)}: ${summary}`),
     ],
   };

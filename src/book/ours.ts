@@ -5,6 +5,7 @@ import { findSheet, HEADING_ROW, headingRow, type Layout, textOf } from "./sheet
 import { HOLIDAYS, readHolidays } from "./sheets/holidays.ts";
 import { PARTS, readParts } from "./sheets/parts.ts";
 import { defaultSettings, readSettings, SETUP } from "./sheets/setup.ts";
+import { readShelf, SHELF } from "./sheets/shelf.ts";
 import { readSites, SITES } from "./sheets/sites.ts";
 import { readJobs, WORK_LOG } from "./sheets/work-log.ts";
 import { type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
@@ -31,6 +32,7 @@ export function readOurs(
   const parts = partsOf(findSheet(snapshot, PARTS));
   const sites = findSheet(snapshot, SITES);
   const log = findSheet(snapshot, WORK_LOG);
+  const shelf = findSheet(snapshot, SHELF);
   return {
     problems: [...setup.problems, ...parts.problems, ...holidays.problems],
     ours: {
@@ -39,6 +41,7 @@ export function readOurs(
       sites: sites ? readSites(sites) : [],
       holidays: holidays.days,
       jobs: log ? readJobs(log, dateSystem) : [],
+      shelf: shelf ? readShelf(shelf, dateSystem) : [],
     },
   };
 }
@@ -52,7 +55,7 @@ function requireReadable(snapshot: Snapshot): void {
     findSheet(snapshot, SETUP) !== null ||
     snapshot.names.some(({ name }) => name.toLowerCase() === NAME.reportDate.toLowerCase());
   if (!isOurs) return;
-  const layouts: readonly Layout[] = [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG];
+  const layouts: readonly Layout[] = [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG, SHELF];
   for (const layout of layouts) {
     if (findSheet(snapshot, layout) !== null) continue;
     const isNeeded = layout === SETUP || layout === PARTS;

@@ -1,4 +1,22 @@
-import type { Part } from "./records.ts";
+import type { Part, Supply } from "./records.ts";
+
+/** How a part is bought until the programme says so: one at a time, a month away, no price. */
+export const DEFAULT_SUPPLY: Supply = {
+  unit: "EA",
+  perReplacement: 1,
+  pack: 1,
+  packPrice: null,
+  leadDays: 30,
+  leadSpread: 0,
+  shelfMonths: null,
+  ourItem: "",
+  supplierItem: "",
+  makerItem: "",
+  gtin: "",
+  costCentre: "",
+  supplier: "",
+  quote: "",
+};
 
 /**
  * The kinds of part a new programme starts with. The month ranges and the two inspections a week are
@@ -17,6 +35,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     perWeek: 2,
     vinyl: false,
     task: false,
+    supply: { ...DEFAULT_SUPPLY, unit: "SET" },
   },
   {
     code: "CUSHION",
@@ -29,6 +48,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     perWeek: 2,
     vinyl: true,
     task: false,
+    supply: DEFAULT_SUPPLY,
   },
   {
     code: "CALIBRATION",
@@ -41,6 +61,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     perWeek: 0,
     vinyl: false,
     task: true,
+    supply: DEFAULT_SUPPLY,
   },
 ];
 

@@ -19,6 +19,31 @@ export interface Part {
   readonly vinyl: boolean;
   /** A dated task does not wear: its interval is the short end. */
   readonly task: boolean;
+  readonly supply: Supply;
+}
+
+/** How a part is bought. Texts are "" where nothing is said. */
+export interface Supply {
+  /** Unit code of UN/ECE Recommendation 20, such as SET or EA. */
+  readonly unit: string;
+  /** Units one replacement takes. */
+  readonly perReplacement: number;
+  /** Units in a pack, whole, at least 1. */
+  readonly pack: number;
+  /** Price of a pack; null while nobody has said. */
+  readonly packPrice: number | null;
+  /** Days from order to delivery: mean and standard deviation. */
+  readonly leadDays: number;
+  readonly leadSpread: number;
+  /** Months it may lie on the shelf; null for no limit. */
+  readonly shelfMonths: number | null;
+  readonly ourItem: string;
+  readonly supplierItem: string;
+  readonly makerItem: string;
+  readonly gtin: string;
+  readonly costCentre: string;
+  readonly supplier: string;
+  readonly quote: string;
 }
 
 /** A birthing site: one row of the Sites sheet. */
@@ -31,6 +56,12 @@ export interface Site {
   readonly earlierNames: readonly string[];
   /** "alcohol", "alcohol-free", or "" when not stated (taken as alcohol: the short end). */
   readonly wipes: string;
+  readonly shipTo: string;
+  readonly costCentre: string;
+  /** Births a year, for a need reckoned from births; null when not stated. */
+  readonly births: number | null;
+  /** Sessions a month a device of a site too new for counts is expected to have; an estimate. */
+  readonly expectedUses: number | null;
 }
 
 /** One job of the Work log, dates already read. */
@@ -46,6 +77,25 @@ export interface Job {
   /** True and false as written; null where the cell is blank. */
   readonly complete: boolean | null;
   readonly lot: string;
+  /** Role or initials. */
+  readonly by: string;
+  readonly note: string;
+}
+
+/** What lies on a shelf of one part: one row of the Shelf sheet. */
+export interface ShelfItem {
+  readonly sheet: string;
+  readonly row: number;
+  /** Code or name of the part, and site, as written; site "" is the programme's own store. */
+  readonly part: string;
+  readonly site: string;
+  /** Units; null where the cell is blank or no number. */
+  readonly onHand: number | null;
+  readonly countedOn: Day | null;
+  readonly onOrder: number | null;
+  readonly expectedOn: Day | null;
+  readonly lot: string;
+  readonly expiry: Day | null;
 }
 
 /** Uses or babies of one device in one month. */
@@ -143,8 +193,31 @@ export interface Settings {
   readonly lateMonths: number;
   /** Order of day and month in text dates, when the person has said so. */
   readonly dayOrder: "dmy" | "mdy" | null;
+  readonly orders: OrderSettings;
   /** Sheet and heading choices: key such as "register", "counts", "column device"; value as written. */
   readonly matches: ReadonlyMap<string, string>;
+}
+
+/** Choices about stock, orders and money. */
+export interface OrderSettings {
+  /** Chance that the spares last until the next delivery. */
+  readonly serviceLevel: number;
+  /** A spare of every part is kept at each site, for each device, or once for the programme. */
+  readonly spares: "site" | "device" | "programme";
+  /** Days between two looks at the stock. */
+  readonly reviewDays: number;
+  /** First month of the fiscal year, 1 to 12. */
+  readonly fiscalStart: number;
+  /** ISO 4217 code; XXX is the code for none. */
+  readonly currency: string;
+  /** Share by which prices rise on 1 January, such as 0.03. */
+  readonly priceRise: number;
+  /** Chance that the upper figure of the budget is enough. */
+  readonly budgetLevel: number;
+  /** Freight of one order. */
+  readonly freight: number;
+  /** Share of births that are screened. */
+  readonly coverage: number;
 }
 
 /** Everything read from our own sheets, or their defaults. */
@@ -155,6 +228,7 @@ export interface Ours {
   readonly sites: readonly Site[];
   readonly holidays: readonly Day[];
   readonly jobs: readonly Job[];
+  readonly shelf: readonly ShelfItem[];
 }
 
 /** A workbook read: records, and everything that cannot be trusted. */

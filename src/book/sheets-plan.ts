@@ -6,6 +6,7 @@ import { HOLIDAYS } from "./sheets/holidays.ts";
 import {
   findSheet,
   freeName,
+  headingColumn,
   headingRow,
   type Layout,
   makeSheet,
@@ -13,8 +14,10 @@ import {
   textOf,
 } from "./sheets/layout.ts";
 import { partRows, PARTS } from "./sheets/parts.ts";
-import { matchLabel, matchRow, SETTINGS, SETUP, setupRows } from "./sheets/setup.ts";
-import { siteRows, SITES } from "./sheets/sites.ts";
+import { SETTINGS } from "./sheets/settings.ts";
+import { matchLabel, matchRow, SETUP, setupRows } from "./sheets/setup.ts";
+import { SHELF } from "./sheets/shelf.ts";
+import { bareSite, siteRows, SITES } from "./sheets/sites.ts";
 import { WORK_LOG } from "./sheets/work-log.ts";
 import { type CellValue, type Sheet, type Snapshot, valueAt } from "./snapshot.ts";
 
@@ -39,7 +42,42 @@ export function sheetEdits(
     holidays: place(HOLIDAYS, () => []),
   };
   place(WORK_LOG, () => []);
+  place(SHELF, () => shelfRows(reading));
+  edits.push(...newColumns(snapshot, PARTS), ...newColumns(snapshot, SITES));
   return { names, edits };
+}
+
+/** A row for every wearing part at every site, still to be counted. */
+function shelfRows(reading: Reading): CellValue[][] {
+  const parts = reading.ours.parts.filter(({ task }) => !task);
+  return sitesOf(reading).flatMap((site) =>
+    parts.map((part) => [part.code, site.numeric ? Number(site.code) : site.code]),
+  );
+}
+
+/** Columns a sheet of ours has gained since it was made; they start blank, which stands for their default. */
+function newColumns(snapshot: Snapshot, layout: Layout): Edit[] {
+  const sheet = findSheet(snapshot, layout);
+  if (sheet === null) return [];
+  const missing = layout.columns.filter(({ heading }) => headingColumn(sheet, heading) === null);
+  // Only what is wholly new: a heading somebody renamed is theirs to put back.
+  const table = sheet.tables.find(({ area }) => area.firstRow === headingRow(sheet));
+  if (missing.length === 0 || table === undefined) return [];
+  const first = table.area.lastColumn + 1;
+  const edits: Edit[] = missing.map(({ heading, width }, at) => ({
+    kind: "addColumn",
+    sheet: sheet.name,
+    headerRow: headingRow(sheet),
+    title: heading,
+    cells: { column: first + at, rows: [], values: [] },
+    like: table.area.lastColumn,
+    width: Math.max(width, heading.length + 3),
+    expects: {},
+  }));
+  const area = { ...table.area, lastColumn: table.area.lastColumn + missing.length };
+  const columns = missing.map(({ heading }) => ({ title: heading }));
+  edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns });
+  return edits;
 }
 
 /** What Setup should remember of where the register and its columns are. */
@@ -54,9 +92,7 @@ function remembered({ register, ours }: Reading): ReadonlyMap<string, string> {
 function sitesOf({ devices, ours }: Reading): readonly Site[] {
   if (ours.sites.length > 0) return ours.sites;
   const codes = [...new Set(devices.map((device) => device.site).filter((site) => site !== ""))];
-  return codes
-    .sort()
-    .map((code) => ({ code, numeric: false, name: "", earlierNames: [], wipes: "" }));
+  return codes.sort().map(bareSite);
 }
 
 /** Brings an existing Setup up to date: the report date and the remembered choices. */
@@ -74,11 +110,15 @@ export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
     ...[...remembered(reading)].map(([key, value]) => [matchLabel(key), value] as const),
   ]);
   const changed: [number, CellValue][] = [];
-  const fresh: CellValue[][] = [];
+  // Settings that came after this Setup was made.
+  const fresh: CellValue[][] = setupRows({ ...reading.ours.settings, matches: new Map() }, snapshot)
+    .filter(([label]) => !rows.has(textOf(label).toLowerCase()))
+    .map((row) => [...row]);
   for (const [label, value] of wanted) {
     const there = rows.get(label.toLowerCase());
-    if (there === undefined) fresh.push(matchRow(label, textOf(value)));
-    else if (textOf(there.value) !== textOf(value)) changed.push([there.row, value]);
+    if (there === undefined) {
+      if (label !== SETTINGS.reportDate.label) fresh.push(matchRow(label, textOf(value)));
+    } else if (textOf(there.value) !== textOf(value)) changed.push([there.row, value]);
   }
   return [...changedEdit(sheet, changed), ...freshEdits(sheet, fresh)];
 }

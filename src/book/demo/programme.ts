@@ -1,7 +1,10 @@
 import { addMonths, civilDate, civilDay, day, type Day, daysInMonth } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { DEFAULT_PARTS } from "../parts.ts";
-import type { Part, Site } from "../records.ts";
+import type { ShelfRow } from "../sheets/shelf.ts";
+import { bareSite } from "../sheets/sites.ts";
+import { shelfOf } from "./shelf.ts";
+import type { Part, Site, Supply } from "../records.ts";
 import { type Chance, chance } from "./chance.ts";
 import { lifeOf, type LoggedJob } from "./life.ts";
 
@@ -60,6 +63,7 @@ export interface Programme {
   readonly parts: readonly Part[];
   readonly sites: readonly Site[];
   readonly holidays: readonly { readonly date: Day; readonly name: string }[];
+  readonly shelf: readonly ShelfRow[];
 }
 
 const HOLIDAYS = [
@@ -74,6 +78,34 @@ const HOLIDAYS = [
 /** Start days at which a month's end can go wrong. */
 const AWKWARD_STARTS = [day("2024-02-29"), day("2023-08-31"), day("2024-05-31"), day("2023-12-31")];
 
+/** How the parts are bought; prices, item numbers and lead times are invented. */
+const SUPPLIES: Readonly<Record<string, Partial<Supply>>> = {
+  SET: {
+    pack: 1,
+    packPrice: 100,
+    leadDays: 33,
+    leadSpread: 8,
+    shelfMonths: 24,
+    ourItem: "004711",
+    supplierItem: "EL-0100",
+    makerItem: "0100-S",
+    supplier: "Supplier A",
+    quote: "Q-2026-014",
+  },
+  CUSHION: {
+    pack: 5,
+    packPrice: 200,
+    leadDays: 33,
+    leadSpread: 8,
+    shelfMonths: 36,
+    ourItem: "004712",
+    supplierItem: "EC-0040",
+    makerItem: "0040-C",
+    supplier: "Supplier A",
+    quote: "Q-2026-014",
+  },
+};
+
 /** First day of the i-th month. */
 export function monthAt(index: number): Day {
   return addMonths(FIRST_MONTH, index);
@@ -83,7 +115,9 @@ export function monthAt(index: number): Day {
 export function programme(seed: number): Programme {
   const random = chance(seed);
   const parts = DEFAULT_PARTS.map((part) =>
-    part.task ? part : { ...part, lightUse: 20, heavyUse: 60 },
+    part.task
+      ? part
+      : { ...part, lightUse: 20, heavyUse: 60, supply: { ...part.supply, ...SUPPLIES[part.code] } },
   );
   const calendar = workCalendar(
     1,
@@ -100,14 +134,18 @@ export function programme(seed: number): Programme {
     devices,
     jobs,
     parts,
-    sites: SITES.map(({ code, wipes }) => ({
-      code,
-      numeric: false,
-      name: "",
-      earlierNames: [],
+    sites: SITES.map(({ code, wipes, births }) => ({
+      ...bareSite(code),
       wipes,
+      shipTo: `Stores, ${code}`,
+      costCentre: `0${code.slice(1)}40`,
+      births,
     })),
     holidays: HOLIDAYS,
+    shelf: shelfOf(
+      SITES.map(({ code }) => code),
+      random,
+    ),
   };
 }
 

@@ -7,11 +7,15 @@ import { HOLIDAYS, holidayRows } from "../sheets/holidays.ts";
 import { makeSheet } from "../sheets/layout.ts";
 import { partRows, PARTS } from "../sheets/parts.ts";
 import { defaultSettings, SETUP, setupRows } from "../sheets/setup.ts";
+import { SHELF } from "../sheets/shelf.ts";
 import { siteRows, SITES } from "../sheets/sites.ts";
 import { WORK_LOG } from "../sheets/work-log.ts";
 
 /** The seed of the demonstration that is shown; any other gives another invented programme. */
 export const DEMO_SEED = 20260706;
+
+/** Invented: the fiscal year begins in July, prices rise by 3 % a year. */
+const ORDERS = { fiscalStart: 7, priceRise: 0.03, coverage: 0.985, freight: 12 } as const;
 
 /** A demonstration workbook as a plan for an empty book. */
 export interface DemoBook {
@@ -33,7 +37,8 @@ export function demoBook(seed: number, dirty: boolean): DemoBook {
     sites: [...given.sites],
   };
   const answers = dirty ? plantFaults(book, seed) : [];
-  const settings = { ...defaultSettings(REPORT_DATE), zeroCounts: true };
+  const usual = defaultSettings(REPORT_DATE);
+  const settings = { ...usual, zeroCounts: true, orders: { ...usual.orders, ...ORDERS } };
   const edits: Edit[] = [
     draftEdit(equipment),
     draftEdit(counts),
@@ -42,6 +47,7 @@ export function demoBook(seed: number, dirty: boolean): DemoBook {
     ...makeSheet(SITES, SITES.name, siteRows(book.sites)),
     ...makeSheet(HOLIDAYS, HOLIDAYS.name, holidayRows(given.holidays, 1900)),
     ...makeSheet(WORK_LOG, WORK_LOG.name, book.jobs.map(jobRow)),
+    ...makeSheet(SHELF, SHELF.name, given.shelf),
   ];
   return {
     plan: {

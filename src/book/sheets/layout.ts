@@ -8,6 +8,8 @@ interface LayoutColumn {
   readonly width: number;
   readonly format?: string | ((values: readonly CellValue[]) => string | undefined);
   readonly choices?: Choices;
+  /** In a sheet of results: cells a person fills in, kept when the sheet is written anew. */
+  readonly input?: true;
   /** What goes into it, one sentence; shown when an entry is refused and in Read me. */
   readonly about: string;
 }
@@ -30,8 +32,9 @@ export interface OurRow {
 }
 
 const TITLE_ROW = 0;
+export const NOTE_ROW = 1;
 export const HEADING_ROW = 2;
-const FIRST_ROW = 3;
+export const FIRST_ROW = 3;
 
 /** Name of the sheet at the left, page at the right, in the codes of a print footer. */
 export const FOOTER = "&L&A&RPage &P of &N";
@@ -95,16 +98,25 @@ export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
   return rows;
 }
 
-/** The edits that make the sheet with these rows. */
+/** What a sheet of results has besides: a line under its title, and a footer with the report date. */
+interface Dressing {
+  readonly note: string;
+  readonly footer: string;
+}
+
+/** The edits that make the sheet with these rows; without a dressing its cells are to be filled in. */
 export function makeSheet(
   layout: Layout,
   name: string,
   rows: readonly (readonly CellValue[])[],
+  dressing?: Dressing,
 ): Edit[] {
   const width = layout.columns.length;
   const last = FIRST_ROW + Math.max(rows.length, 1) - 1;
+  const look = dressing === undefined ? "input" : "plain";
   const cells: SheetCell[] = [
     { row: TITLE_ROW, column: 0, value: layout.title, look: "title" },
+    ...(dressing === undefined ? [] : [noteCell(dressing.note)]),
     ...layout.columns.map((column, at): SheetCell => ({
       row: HEADING_ROW,
       column: at,
@@ -112,7 +124,10 @@ export function makeSheet(
       look: "heading",
     })),
     ...rows.flatMap((values, at) =>
-      layout.columns.map((_, to) => bodyCell(layout, values, at, to)),
+      layout.columns.map((column, to): SheetCell => ({
+        ...bodyCell(layout, values, at, to),
+        look: column.input === true ? "input" : look,
+      })),
     ),
   ];
   return [
@@ -136,9 +151,13 @@ export function makeSheet(
       kind: "printSetup",
       sheet: name,
       titleRows: { first: HEADING_ROW, last: HEADING_ROW },
-      footer: FOOTER,
+      footer: dressing?.footer ?? FOOTER,
     },
   ];
+}
+
+function noteCell(note: string): SheetCell {
+  return { row: NOTE_ROW, column: 0, value: note, look: "plain" };
 }
 
 function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: number): SheetCell {
@@ -148,7 +167,6 @@ function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: 
     row: FIRST_ROW + at,
     column: to,
     value: values[to] ?? null,
-    look: "input",
     ...(format === undefined ? {} : { format }),
   };
 }
@@ -185,4 +203,9 @@ export function columnReference(layout: Layout, sheet: string, heading: string):
 export function textOf(value: CellValue | undefined): string {
   if (typeof value === "string") return value.replaceAll("\u00a0", " ").trim();
   return typeof value === "number" || typeof value === "boolean" ? String(value) : "";
+}
+
+/** A number of zero or more in a cell, null for anything else. */
+export function amountOf(value: CellValue | undefined): number | null {
+  return typeof value === "number" && value >= 0 ? value : null;
 }

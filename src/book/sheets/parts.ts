@@ -1,6 +1,7 @@
 import type { Part } from "../records.ts";
 import type { CellValue, Sheet } from "../snapshot.ts";
 import { columnReference, type Layout, readRows, textOf, YES_NO } from "./layout.ts";
+import { readSupply, SUPPLY_COLUMNS, supplyCells } from "./supply.ts";
 
 const MONTHS = { kind: "number", from: "1", to: "120", whole: true } as const;
 const USES = { kind: "number", from: "0", to: "1000000", whole: false } as const;
@@ -11,7 +12,7 @@ export const PARTS: Layout = {
   title: "Parts and dated tasks",
   table: "SpareParts",
   about:
-    "what is replaced or done, and how often; the months and the usage curve are your own setting",
+    "what is replaced or done, how often, and how it is bought; the months and the usage curve are your own setting",
   room: 50,
   columns: [
     { heading: "Code", width: 14, about: "Capital letters only; do not change once used." },
@@ -64,6 +65,7 @@ export const PARTS: Layout = {
       choices: YES_NO,
       about: "yes: a task such as a calibration, due by date alone.",
     },
+    ...SUPPLY_COLUMNS,
   ],
 };
 
@@ -80,6 +82,7 @@ export function partRows(parts: readonly Part[]): CellValue[][] {
     part.perWeek,
     part.vinyl ? "yes" : "no",
     part.task ? "yes" : "no",
+    ...supplyCells(part.supply),
   ]);
 }
 
@@ -111,6 +114,7 @@ export function readParts(sheet: Sheet): {
       perWeek: number("Inspections a week") ?? 0,
       vinyl: textOf(values.get("Vinyl")).toLowerCase() !== "no",
       task: textOf(values.get("Dated task")).toLowerCase() === "yes",
+      supply: readSupply(values),
     });
   }
   return { parts, faultyRows };

@@ -5,6 +5,7 @@ import { HOLIDAYS } from "./holidays.ts";
 import { FOOTER, type Layout } from "./layout.ts";
 import { PARTS } from "./parts.ts";
 import { SETUP } from "./setup.ts";
+import { SHELF } from "./shelf.ts";
 import { SITES } from "./sites.ts";
 import { WORK_LOG } from "./work-log.ts";
 
@@ -85,7 +86,7 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
     ["What this is", purpose],
     ["Report date", REPORT_DATE_NOTE],
   ]);
-  section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG].map(sheet));
+  section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG, SHELF].map(sheet));
   section("Columns", COLUMNS);
   section(
     "Cautions",

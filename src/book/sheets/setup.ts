@@ -2,6 +2,16 @@ import { type Day, fromSerial, toSerial } from "../../core/day.ts";
 import type { Settings } from "../records.ts";
 import type { CellValue, Sheet, Snapshot } from "../snapshot.ts";
 import { columnReference, type Layout, readRows, textOf } from "./layout.ts";
+import {
+  between,
+  DEFAULT_ORDERS,
+  oneOf,
+  readOrders,
+  type ReadSetting,
+  type SettingKey,
+  SETTINGS,
+  wholeBetween,
+} from "./settings.ts";
 
 /** The Setup sheet: one row a setting. */
 export const SETUP: Layout = {
@@ -22,51 +32,6 @@ export const SETUP: Layout = {
   ],
 };
 
-interface Setting {
-  readonly label: string;
-  readonly about: string;
-}
-
-/** The settings by key; the label finds the row again. */
-export const SETTINGS = {
-  reportDate: {
-    label: "Report date",
-    about: "The day on which everything is judged. It never moves by itself: type a date.",
-  },
-  noticeDays: {
-    label: "Notice days",
-    about: "A due date within so many days after the report date reads Due soon.",
-  },
-  weekend: {
-    label: "Weekend",
-    about:
-      "Code as in WORKDAY.INTL: 1 Saturday and Sunday, 7 Friday and Saturday, 11 Sunday only …",
-  },
-  countsAre: {
-    label: "Counts are",
-    about:
-      "sessions (applications of the contacts) or babies; blank: babies where the counts sheet speaks of them.",
-  },
-  rescreenFactor: {
-    label: "Sessions per baby",
-    about: "Turns babies into sessions, repeat screens included; used only when counts are babies.",
-  },
-  zeroCounts: {
-    label: "Zero counts are real",
-    about: "yes: a count of 0 is a month without use; no: it is skipped like a blank.",
-  },
-  lateMonths: {
-    label: "Counts late after (months)",
-    about:
-      "Counts older than this no longer lengthen an interval: the shortest interval applies until new ones come.",
-  },
-  dayOrder: {
-    label: "Text dates read",
-    about: "dmy or mdy, where text dates of a column fit both; blank: ask.",
-  },
-  version: { label: "Sheet version", about: "Layout of our sheets; do not change." },
-} as const satisfies Record<string, Setting>;
-
 /** Rows that remember where the user's sheets and columns are. */
 const MATCH_ABOUT = "Remembered choice; change it to point somewhere else.";
 const MATCH_LABEL = /^(register|counts|header row|column .+)$/i;
@@ -85,6 +50,7 @@ export function defaultSettings(reportDate: Day): Settings {
     zeroCounts: false,
     lateMonths: 2,
     dayOrder: null,
+    orders: DEFAULT_ORDERS,
     matches: new Map(),
   };
 }
@@ -94,7 +60,7 @@ export function setupRows(
   settings: Settings,
   snapshot: Pick<Snapshot, "dateSystem">,
 ): CellValue[][] {
-  const values: Readonly<Record<keyof typeof SETTINGS, CellValue>> = {
+  const values: Readonly<Record<SettingKey, CellValue>> = {
     reportDate: toSerial(settings.reportDate, snapshot.dateSystem),
     noticeDays: settings.noticeDays,
     weekend: settings.weekend,
@@ -103,12 +69,13 @@ export function setupRows(
     zeroCounts: settings.zeroCounts ? "yes" : "no",
     lateMonths: settings.lateMonths,
     dayOrder: settings.dayOrder,
+    ...settings.orders,
     version: SHEET_VERSION,
   };
   return [
     ...Object.entries(SETTINGS).map(([key, { label, about }]) => [
       label,
-      values[key as keyof typeof SETTINGS],
+      values[key as SettingKey],
       about,
     ]),
     ...[...settings.matches].map(([key, value]) => [matchLabel(key), value, MATCH_ABOUT]),
@@ -136,11 +103,7 @@ export function readSettings(
     rows.map((row) => [textOf(row.values.get("Setting")).toLowerCase(), row]),
   );
   const faults: SettingFault[] = [];
-  const read = <T>(
-    key: keyof typeof SETTINGS,
-    usual: T,
-    take: (value: CellValue) => T | null,
-  ): T => {
+  const read: ReadSetting = (key, usual, take) => {
     const row = byLabel.get(SETTINGS[key].label.toLowerCase());
     const value = row?.values.get("Value") ?? null;
     if (row === undefined || value === null) return usual;
@@ -159,15 +122,16 @@ export function readSettings(
     reportDate: read("reportDate", defaults.reportDate, (value) =>
       typeof value === "number" ? fromSerial(value, dateSystem) : null,
     ),
-    noticeDays: read("noticeDays", defaults.noticeDays, wholeNumber),
+    noticeDays: read("noticeDays", defaults.noticeDays, wholeBetween(0, 3660)),
     weekend: read("weekend", defaults.weekend, weekendCode),
     countsAre,
     countsBabies: countsAre === "babies",
-    rescreenFactor: read("rescreenFactor", defaults.rescreenFactor, atLeastOne),
+    rescreenFactor: read("rescreenFactor", defaults.rescreenFactor, between(1, 1000)),
     zeroCounts:
       read("zeroCounts", defaults.zeroCounts ? "yes" : "no", oneOf("yes", "no")) === "yes",
-    lateMonths: read("lateMonths", defaults.lateMonths, fewMonths),
+    lateMonths: read("lateMonths", defaults.lateMonths, wholeBetween(0, 120)),
     dayOrder: read("dayOrder", defaults.dayOrder, oneOf("dmy", "mdy")),
+    orders: readOrders(read),
     matches,
   };
   return { settings, faults };
@@ -184,19 +148,6 @@ function keyOf(label: string): string {
   return label.toLowerCase().replace(/:([a-z]+)$/, (_, code: string) => `:${code.toUpperCase()}`);
 }
 
-function wholeNumber(value: CellValue): number | null {
-  return typeof value === "number" && Number.isInteger(value) && value >= 0 ? value : null;
-}
-
-function fewMonths(value: CellValue): number | null {
-  const months = wholeNumber(value);
-  return months !== null && months <= 120 ? months : null;
-}
-
-function atLeastOne(value: CellValue): number | null {
-  return typeof value === "number" && value >= 1 ? value : null;
-}
-
 function weekendCode(value: CellValue): number | string | null {
   if (typeof value === "string") return /^(?!1{7})[01]{7}$/.test(value) ? value : null;
   const isCode =
@@ -206,12 +157,8 @@ function weekendCode(value: CellValue): number | string | null {
   return isCode ? value : null;
 }
 
-function oneOf<const T extends string>(...words: T[]): (value: CellValue) => T | null {
-  return (value) => words.find((word) => word === textOf(value).toLowerCase()) ?? null;
-}
-
 /** A setting as a formula that finds its row by label, so that sorting Setup changes nothing. */
-export function settingReference(sheet: string, key: keyof typeof SETTINGS): string {
+export function settingReference(sheet: string, key: SettingKey): string {
   const values = columnReference(SETUP, sheet, "Value");
   const labels = columnReference(SETUP, sheet, "Setting");
   return `INDEX(${values},MATCH("${SETTINGS[key].label}",${labels},0))`;

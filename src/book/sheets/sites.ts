@@ -1,6 +1,6 @@
 import type { Site } from "../records.ts";
 import type { CellValue, Sheet } from "../snapshot.ts";
-import { type Layout, readRows, textOf } from "./layout.ts";
+import { amountOf, type Layout, readRows, textOf } from "./layout.ts";
 
 /** The Sites sheet: one row a birthing site. */
 export const SITES: Layout = {
@@ -19,8 +19,37 @@ export const SITES: Layout = {
       choices: { kind: "list", values: ["alcohol", "alcohol-free"] },
       about: "alcohol or alcohol-free; blank is taken as alcohol, the careful side.",
     },
+    { heading: "Ship to", width: 30, about: "Where its parts are delivered." },
+    { heading: "Cost centre", width: 14, format: "@", about: "Who pays for its parts." },
+    {
+      heading: "Births a year",
+      width: 14,
+      choices: { kind: "number", from: "0", to: "1000000", whole: false },
+      about: "For a budget reckoned from births.",
+    },
+    {
+      heading: "Expected uses (a device a month)",
+      width: 20,
+      choices: { kind: "number", from: "0", to: "1000000", whole: false },
+      about: "Your estimate for a site too new to have three months of counts.",
+    },
   ],
 };
+
+/** A site of which only the code is known. */
+export function bareSite(code: string): Site {
+  return {
+    code,
+    numeric: false,
+    name: "",
+    earlierNames: [],
+    wipes: "",
+    shipTo: "",
+    costCentre: "",
+    births: null,
+    expectedUses: null,
+  };
+}
 
 /** Rows of a new Sites sheet. */
 export function siteRows(sites: readonly Site[]): CellValue[][] {
@@ -29,6 +58,10 @@ export function siteRows(sites: readonly Site[]): CellValue[][] {
     site.name || null,
     site.earlierNames.join("; ") || null,
     site.wipes || null,
+    site.shipTo || null,
+    site.costCentre || null,
+    site.births,
+    site.expectedUses,
   ]);
 }
 
@@ -47,6 +80,10 @@ export function readSites(sheet: Sheet): Site[] {
         .map((name) => name.trim())
         .filter((name) => name !== ""),
       wipes: asWritten(values.get("Wipes")).toLowerCase(),
+      shipTo: textOf(values.get("Ship to")),
+      costCentre: textOf(values.get("Cost centre")),
+      births: amountOf(values.get("Births a year")),
+      expectedUses: amountOf(values.get("Expected uses (a device a month)")),
     }))
     .filter((site) => site.code !== "");
 }

@@ -65,6 +65,8 @@ export function readJobs(sheet: Sheet, dateSystem: Snapshot["dateSystem"]): Job[
       finding: textOf(values.get("Finding")).toLowerCase(),
       complete: completeness(textOf(values.get("Complete set")).toLowerCase()),
       lot: textOf(values.get("Lot")),
+      by: textOf(values.get("By")),
+      note: textOf(values.get("Note")),
     };
   });
 }

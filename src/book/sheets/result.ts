@@ -1,0 +1,170 @@
+import { DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
+import { CAUTIONS } from "../cautions.ts";
+import type { AddChart, ColumnCells, Edit } from "../plan.ts";
+import { type CellValue, type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
+import {
+  findSheet,
+  FIRST_ROW,
+  freeName,
+  HEADING_ROW,
+  headingColumn,
+  headingRow,
+  type Layout,
+  makeSheet,
+  NOTE_ROW,
+} from "./layout.ts";
+
+/** A sheet of results, complete: it is made when missing and brought up to date when there. */
+export interface Result {
+  readonly layout: Layout;
+  readonly reportDate: Day;
+  /** What the reader must know, one sentence each; the first caution follows of itself. */
+  readonly notes: readonly string[];
+  /** Cells in the order of the layout's columns; dates as days, whatever the book's date system. */
+  readonly rows: readonly (readonly CellValue[])[];
+  /** Headings whose values tell a row again, so that what was typed into it stays with it. */
+  readonly keys?: readonly string[];
+  /** Charts beside the table, placed once; given the sheet's name. */
+  readonly charts?: (sheet: string) => readonly AddChart[];
+}
+
+/** The edits that make a sheet of results, or change what differs in the one that is there. */
+export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
+  const { layout } = result;
+  const rows = result.rows.map((row) => datedRow(layout, row, snapshot.dateSystem));
+  const there = findSheet(snapshot, layout);
+  if (there !== null) return refreshEdits(there, { ...result, rows });
+  const name = freeName(snapshot, layout.name);
+  const dressing = { note: noteOf(result), footer: footerOf(result) };
+  return [...makeSheet(layout, name, rows, dressing), ...(result.charts?.(name) ?? [])];
+}
+
+/** The line under the title: as of when, what it is, and the caution that goes with it. */
+function noteOf({ reportDate, notes }: Result): string {
+  return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS[0] ?? ""].join(" ");
+}
+
+function footerOf({ reportDate }: Result): string {
+  return `&L&A&CReport date ${isoText(reportDate)}&RPage &P of &N`;
+}
+
+/** Days counted as the book counts them, in the columns that show dates. */
+function datedRow(
+  layout: Layout,
+  row: readonly CellValue[],
+  system: Snapshot["dateSystem"],
+): readonly CellValue[] {
+  if (system === 1900) return row;
+  return row.map((value, at) => {
+    const format = layout.columns[at]?.format;
+    const isDate = typeof format === "string" && format.includes("yy");
+    return isDate && typeof value === "number" ? value - DATE_SYSTEM_SHIFT : value;
+  });
+}
+
+function refreshEdits(sheet: Sheet, result: Result): Edit[] {
+  const { layout } = result;
+  const first = headingRow(sheet) + 1;
+  const kept = keptRows(sheet, result);
+  const table = sheet.tables.find(({ area }) => area.firstRow === headingRow(sheet));
+  const last = Math.max(first + result.rows.length - 1, table?.area.lastRow ?? first);
+  const blocks = layout.columns.flatMap(({ heading, format, input }, at): ColumnCells[] => {
+    const column = headingColumn(sheet, heading);
+    if (column === null) return [];
+    const rows: number[] = [];
+    const values: CellValue[] = [];
+    for (let row = first; row <= last; row += 1) {
+      const fresh = result.rows[row - first];
+      const value = input === true && fresh ? (kept(fresh, at) ?? null) : (fresh?.[at] ?? null);
+      if (value === valueAt(sheet, row, column)) continue;
+      rows.push(row);
+      values.push(value);
+    }
+    return rows.length === 0
+      ? []
+      : [{ column, rows, values, ...(typeof format === "string" ? { format } : {}) }];
+  });
+  const note = noteOf(result);
+  if (headingRow(sheet) === HEADING_ROW && valueAt(sheet, NOTE_ROW, 0) !== note) {
+    blocks.push({ column: 0, rows: [NOTE_ROW], values: [note] });
+  }
+  if (blocks.length === 0) return [];
+  const edits: Edit[] = [
+    { kind: "fillCells", sheet: sheet.name, blocks, expects: headingsOf(sheet, layout) },
+  ];
+  if (table !== undefined && last > table.area.lastRow) {
+    const area = { ...table.area, lastRow: last };
+    edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
+  }
+  edits.push({
+    kind: "printSetup",
+    sheet: sheet.name,
+    titleRows: { first: headingRow(sheet), last: headingRow(sheet) },
+    footer: footerOf(result),
+  });
+  return edits;
+}
+
+/** What people typed into the sheet, by the key of its row. */
+function keptRows(
+  sheet: Sheet,
+  { layout, keys = [] }: Result,
+): (row: readonly CellValue[], column: number) => CellValue | undefined {
+  const keyColumns = keys.map((heading) =>
+    layout.columns.findIndex((column) => column.heading === heading),
+  );
+  const keyOf = (cell: (column: number) => CellValue): string =>
+    JSON.stringify(keyColumns.map((column) => cell(column)));
+  const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
+  const typed = new Map<string, readonly CellValue[]>();
+  for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
+    const cells = places.map((column) => (column === null ? null : valueAt(sheet, row, column)));
+    typed.set(
+      keyOf((column) => cells[column] ?? null),
+      cells,
+    );
+  }
+  return (row, column) => typed.get(keyOf((at) => row[at] ?? null))?.[column];
+}
+
+function headingsOf(sheet: Sheet, layout: Layout) {
+  return {
+    headers: layout.columns.flatMap(({ heading }) => {
+      const column = headingColumn(sheet, heading);
+      const text = column === null ? null : valueAt(sheet, headingRow(sheet), column);
+      return column !== null && typeof text === "string"
+        ? [{ row: headingRow(sheet), column, text }]
+        : [];
+    }),
+  };
+}
+
+/** Where a chart goes: right of the table, one below the other. */
+export function chartPlace(layout: Layout, nth: number): AddChart["at"] {
+  const firstColumn = layout.columns.length + 1;
+  const firstRow = HEADING_ROW + nth * (CHART_ROWS + 2);
+  return {
+    firstRow,
+    firstColumn,
+    lastRow: firstRow + CHART_ROWS - 1,
+    lastColumn: firstColumn + CHART_COLUMNS - 1,
+  };
+}
+
+const CHART_ROWS = 20;
+const CHART_COLUMNS = 8;
+
+/** Cells of a result's column as an absolute reference, for charts. */
+export function resultReference(
+  layout: Layout,
+  sheet: string,
+  {
+    heading,
+    first,
+    last,
+  }: { readonly heading: string; readonly first: number; readonly last: number },
+): string {
+  const at = layout.columns.findIndex((column) => column.heading === heading);
+  const letter = String.fromCharCode(65 + at);
+  return `'${sheet.replaceAll("'", "''")}'!$${letter}$${FIRST_ROW + first + 1}:$${letter}$${FIRST_ROW + last + 1}`;
+}
