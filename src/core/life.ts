@@ -1,0 +1,169 @@
+import { gammaQuantile, normalQuantile } from "./chance.ts";
+import { InputError } from "./errors.ts";
+
+/** One part's time in use, as the work log tells it. */
+export interface Served {
+  /** Months in use when it ended, or so far. */
+  readonly months: number;
+  /** Whether wear or damage ended it; false where it was replaced on plan, withdrawn or still runs. */
+  readonly worn: boolean;
+  /**
+   * Months it had been in use when the log began; left out where the log saw it begin. Without it
+   * parts that wore out before the log began are forgotten and lives look longer than they are.
+   */
+  readonly seenFrom?: number;
+}
+
+/** A Weibull life: the share still good after t months is exp(−(t / scale)^shape). */
+export interface Life {
+  /** Above 1 wear grows with age, at 1 age does not matter, below 1 early faults prevail. */
+  readonly shape: number;
+  /** Months after which 63.2 % are worn. */
+  readonly scale: number;
+  /** How uncertain a fitted life is; left out for a life taken as known. */
+  readonly covariance?: Covariance;
+}
+
+/** Variances and covariance of the logarithms of scale and shape. */
+export interface Covariance {
+  readonly scale: number;
+  readonly shape: number;
+  readonly both: number;
+}
+
+/** Lower and upper limit. */
+export interface Limits {
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * Share of parts worn before an age, with limits: whether a planned age fits. Limits by the delta
+ * method on ln(−ln(share good)), so that they stay between 0 and 1.
+ *
+ * @param months The age, above 0.
+ * @param life The life; limits equal the share where it is taken as known.
+ * @param level Chance that the limits hold the truth, above 0 and below 1.
+ * @returns Share worn, 0 to 1, and its limits.
+ * @throws InputError if the age, the life or the level is no such number.
+ * @example
+ * wornBefore(6, { shape: 2.5, scale: 9 }, 0.95).share.toFixed(5) // => "0.30438"
+ */
+export function wornBefore(
+  months: number,
+  life: Life,
+  level: number,
+): Limits & { readonly share: number } {
+  requireAbove("months", months);
+  requireLife(life);
+  const z = life.shape * Math.log(months / life.scale);
+  const { scale, shape, both } = life.covariance ?? { scale: 0, shape: 0, both: 0 };
+  const variance = life.shape ** 2 * scale + z ** 2 * shape - 2 * life.shape * z * both;
+  const width = deviations(level) * Math.sqrt(Math.max(0, variance));
+  const worn = (at: number): number => -Math.expm1(-Math.exp(at));
+  return { share: worn(z), low: worn(z - width), high: worn(z + width) };
+}
+
+/** Worn ends and the months in use in which they came, over all parts. */
+export interface WornCount {
+  readonly worn: number;
+  readonly months: number;
+}
+
+/**
+ * Worn ends a month in use, with exact limits; also where none or few were seen.
+ *
+ * @param count Worn ends and months in use.
+ * @param level Chance that the limits hold the truth; with no worn end the upper one alone holds with
+ *   chance (1 + level) / 2.
+ * @returns Ends a month and limits.
+ * @throws InputError if a number is no such number.
+ * @see NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1, chi-squared limits.
+ * @example
+ * wornRate({ worn: 0, months: 36 }, 0.9).high.toFixed(4) // => "0.0832"
+ */
+export function wornRate(count: WornCount, level: number): Limits & { readonly rate: number } {
+  const { worn, months } = count;
+  if (!(Number.isInteger(worn) && worn >= 0)) {
+    throw new InputError("worn", "a whole number of at least 0", worn);
+  }
+  requireAbove("months", months);
+  requireLevel(level);
+  const low = worn === 0 ? 0 : gammaQuantile((1 - level) / 2, worn) / months;
+  return { rate: worn / months, low, high: gammaQuantile((1 + level) / 2, worn + 1) / months };
+}
+
+/**
+ * Refuses what is no life.
+ *
+ * @param life Shape and scale.
+ * @returns Nothing.
+ * @throws InputError if one is not above 0.
+ * @example
+ * requireLife({ shape: 2.5, scale: 9 }) // => undefined
+ */
+export function requireLife(life: Life): void {
+  const { shape, scale } = life;
+  requireAbove("shape", shape);
+  requireAbove("scale", scale);
+}
+
+/**
+ * Refuses what is no time in use.
+ *
+ * @param served A part's time in use.
+ * @returns Nothing.
+ * @throws InputError if a time is not a number of at least 0.
+ * @example
+ * requireServed({ months: 5, worn: true }) // => undefined
+ */
+export function requireServed(served: Served): void {
+  const { months, seenFrom = 0 } = served;
+  if (!(Number.isFinite(months) && months >= 0)) {
+    throw new InputError("months", "a number of at least 0", months);
+  }
+  if (!(seenFrom >= 0 && seenFrom <= months)) {
+    throw new InputError("seenFrom", `from 0 to months (${months})`, seenFrom);
+  }
+}
+
+/**
+ * Standard deviations on either side that hold a share of a normal distribution.
+ *
+ * @param level The share, above 0 and below 1.
+ * @returns Standard deviations.
+ * @throws InputError if the level is no such number.
+ * @example
+ * deviations(0.95).toFixed(4) // => "1.9600"
+ */
+export function deviations(level: number): number {
+  requireLevel(level);
+  return normalQuantile((1 + level) / 2);
+}
+
+/**
+ * Refuses what is no level.
+ *
+ * @param level Chance.
+ * @returns Nothing.
+ * @throws InputError if it is not above 0 and below 1.
+ * @example
+ * requireLevel(0.9) // => undefined
+ */
+export function requireLevel(level: number): void {
+  if (!(level > 0 && level < 1)) throw new InputError("level", "above 0 and below 1", level);
+}
+
+/**
+ * Refuses what is not a number above 0.
+ *
+ * @param argument What the caller calls it.
+ * @param value The number.
+ * @returns Nothing.
+ * @throws InputError if it is not.
+ * @example
+ * requireAbove("months", 5) // => undefined
+ */
+export function requireAbove(argument: string, value: number): void {
+  if (!(Number.isFinite(value) && value > 0)) throw new InputError(argument, "above 0", value);
+}

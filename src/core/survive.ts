@@ -1,0 +1,113 @@
+import { deviations, type Limits, requireServed, type Served } from "./life.ts";
+
+/** The share of parts still good from one worn end to the next. */
+export interface SurviveStep {
+  /** Months in use at which parts wore out. */
+  readonly months: number;
+  /** Parts in use and seen just before. */
+  readonly atRisk: number;
+  /** Parts that wore out then. */
+  readonly worn: number;
+  /** Share still good from then on. */
+  readonly good: number;
+  /** Its standard error; null where no part is left. */
+  readonly error: number | null;
+  /** Its limits; null where no part is left. */
+  readonly limits: Limits | null;
+}
+
+/** How parts survive, as counted. */
+export interface Survival {
+  readonly steps: readonly SurviveStep[];
+  /** Longest time in use seen; beyond it nothing is known, unless no part was left. */
+  readonly longest: number;
+  /** Months by which half are worn; null where the log never gets there. */
+  readonly median: number | null;
+}
+
+/**
+ * Share of parts still good by months in use, counted without a shape (Kaplan and Meier). At equal
+ * times worn ends come before other ends. Errors by Greenwood, limits on ln(−ln(share)).
+ *
+ * @param served Parts with their months in use.
+ * @param level Chance that the limits hold the truth at one time; 0.95 when not given.
+ * @returns A step for each time at which parts wore out.
+ * @throws InputError if a time or the level is no such number.
+ * @see Kaplan and Meier, Journal of the American Statistical Association 53 (1958); Greenwood 1926.
+ * @example
+ * survive([2, 4, 4, 5].map((months) => ({ months, worn: months === 4 }))).median // => 4
+ */
+export function survive(served: readonly Served[], level = 0.95): Survival {
+  const width = deviations(level);
+  served.forEach(requireServed);
+  const ends = served.map(({ months }) => months).sort(ascending);
+  // A part seen from its start is at risk at once, even where it wore out on its first day.
+  const entries = served.map(({ seenFrom = -1 }) => seenFrom).sort(ascending);
+  const wornAt = served.flatMap(({ months, worn }) => (worn ? [months] : [])).sort(ascending);
+  const steps: SurviveStep[] = [];
+  let [good, greenwood] = [1, 0];
+  let [entered, ended] = [0, 0];
+  for (let at = 0; at < wornAt.length;) {
+    const months = wornAt[at] ?? 0;
+    let worn = 0;
+    for (; wornAt[at] === months; at += 1) worn += 1;
+    while ((entries[entered] ?? Infinity) < months) entered += 1;
+    while ((ends[ended] ?? Infinity) < months) ended += 1;
+    const atRisk = entered - ended;
+    // Seen for no time at all, a part says nothing.
+    if (atRisk < worn) continue;
+    good = worn === atRisk ? 0 : good * (1 - worn / atRisk);
+    greenwood += worn / (atRisk * (atRisk - worn));
+    steps.push({ months, atRisk, worn, good, ...doubt(good, greenwood, width) });
+  }
+  const median = steps.find((step) => step.good <= HALF)?.months ?? null;
+  return { steps, longest: ends.at(-1) ?? 0, median };
+}
+
+/** A product of shares that is one half but for rounding counts as one half. */
+const HALF = 0.5 * (1 + 64 * Number.EPSILON);
+
+function doubt(
+  good: number,
+  greenwood: number,
+  width: number,
+): Pick<SurviveStep, "error" | "limits"> {
+  if (good === 0) return { error: null, limits: null };
+  const spread = (width * Math.sqrt(greenwood)) / Math.abs(Math.log(good));
+  const limits = { low: good ** Math.exp(spread), high: good ** Math.exp(-spread) };
+  return { error: good * Math.sqrt(greenwood), limits };
+}
+
+/**
+ * Share of parts still good after some months in use.
+ *
+ * @param survival How parts survive.
+ * @param months Months in use, zero or more.
+ * @returns Share, 0 to 1, and its limits (null where no part is left); null beyond the longest time
+ *   seen.
+ * @example
+ * surviveAt(survive([{ months: 5, worn: false }]), 3) // => { good: 1, limits: { low: 1, high: 1 } }
+ * surviveAt(survive([{ months: 5, worn: false }]), 6) // => null
+ */
+export function surviveAt(
+  survival: Survival,
+  months: number,
+): Pick<SurviveStep, "good" | "limits"> | null {
+  const { steps, longest } = survival;
+  if (months > longest && steps.at(-1)?.good !== 0) return null;
+  // Steps up to then, by halving.
+  let [low, high] = [0, steps.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((steps[middle]?.months ?? Infinity) <= months) low = middle + 1;
+    else high = middle;
+  }
+  const { good, limits } = steps[low - 1] ?? ALL;
+  return { good, limits };
+}
+
+const ALL = { good: 1, limits: { low: 1, high: 1 } };
+
+function ascending(one: number, other: number): number {
+  return one - other;
+}
