@@ -1,40 +1,30 @@
-import { join, resolve } from "node:path";
+import { join } from "node:path";
 import { mkdirSync } from "node:fs";
 import { setupReportDate } from "../book/ours.ts";
 import { isoText } from "../core/day.ts";
+import type { Mode } from "../book/columns.ts";
 import { columnsPlan, writeBar } from "../book/columns-plan.ts";
 import { demoBook, DEMO_SEED } from "../book/demo/workbook.ts";
 import { describePlan } from "../book/describe.ts";
 import { newRegisterPlan } from "../book/new-register.ts";
 import type { Plan } from "../book/plan.ts";
-import type { Problem } from "../book/records.ts";
 import { sheetNamed } from "../book/snapshot.ts";
 import { todayOf } from "../book/today.ts";
-import { applyPlan, newWorkbook } from "../xlsx/index.ts";
-import type { Wish } from "./arguments.ts";
+import { newWorkbook } from "../xlsx/index.ts";
+import { oneOf, type Wish } from "./arguments.ts";
 import { NODE_CODEC, writeFile } from "./files.ts";
-import { type ExitCode, type Io, UsageError } from "./io.ts";
+import { type Io, UsageError } from "./io.ts";
+import { type Command, faults, onlyWord, say, targetOf, tellFaults, writePlan } from "./job.ts";
 import { problemsJson, registerJson, todayJson } from "./json.ts";
 import { type OpenBook, openBook } from "./open.ts";
-import { type Progress, progressOn } from "./progress.ts";
+import { progressOn } from "./progress.ts";
 import { matchLines, problemLines, todayLines } from "./report.ts";
 
-/** A command: what was asked and where to say the result; gives the exit code. */
-export type Command = (wish: Wish, io: Io) => ExitCode;
+const MODES: readonly Mode[] = ["portable", "live", "values"];
 
-function onlyWord(wish: Wish, what: string): string {
-  const [, word, ...more] = wish.words;
-  if (word === undefined) throw new UsageError(`say which ${what}, or see --help`);
-  if (more.length > 0) throw new UsageError(`one ${what} at a time, got "${more[0] ?? ""}" too`);
-  return word;
+function modeOf(wish: Wish): Mode {
+  return oneOf("as", wish.text("as") ?? "portable", MODES);
 }
-
-function say(io: Io, wish: Wish, lines: () => readonly string[], json: () => object): void {
-  io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : `${lines().join("\n")}\n`);
-}
-
-const faults = (problems: readonly Problem[]): Problem[] =>
-  problems.filter(({ severity }) => severity === "fault");
 
 /** What is overdue, to check and due soon, worst first. */
 export const today: Command = (wish, io) => {
@@ -51,8 +41,7 @@ export const today: Command = (wish, io) => {
     () => todayLines(list),
     () => ({ ...todayJson(list), faults: wrong }),
   );
-  if (wrong > 0) io.err(`${wrong} faults in the rows: npx sparesheet check "${book.path}"\n`);
-  return wrong > 0 ? 1 : 0;
+  return tellFaults(book, io);
 };
 
 /** How the register was understood, and every problem with its cell, cause and fix. */
@@ -73,11 +62,11 @@ export const check: Command = (wish, io) => {
 export const columns: Command = (wish, io) => {
   const path = onlyWord(wish, "workbook");
   const progress = progressOn(io);
+  modeOf(wish);
   const target = targetOf(wish, path);
   const book = openBook(path, wish, io, progress);
   progress.step("planning");
   const plan = planFor(book, wish, io);
-  const wrong = faults(book.reading.problems).length;
   if (!wish.json) io.err(`${matchLines(book.reading).join("\n")}\n`);
   if (wish.dryRun)
     say(
@@ -95,21 +84,8 @@ export const columns: Command = (wish, io) => {
       () => ({ ...planJson(plan, book), written: target }),
     );
   }
-  if (wrong > 0) io.err(`${wrong} faults in the rows: npx sparesheet check "${path}"\n`);
-  return wrong > 0 ? 1 : 0;
+  return tellFaults(book, io);
 };
-
-function targetOf(wish: Wish, path: string): string {
-  const { output, inPlace, dryRun } = wish;
-  if (inPlace && output !== null) throw new UsageError("say either -o or --in-place, not both");
-  if (!inPlace && output === null && !dryRun) {
-    throw new UsageError("say where to write: -o OUT.xlsx, or --in-place");
-  }
-  if (output !== null && resolve(output) === resolve(path)) {
-    throw new UsageError("-o names the workbook itself; say --in-place to change it");
-  }
-  return output ?? path;
-}
 
 /** The columns plan of an open book, refused where the sheet is filtered or protected. */
 export function planFor(book: OpenBook, wish: Wish, io: Io): Plan {
@@ -124,11 +100,12 @@ export function planFor(book: OpenBook, wish: Wish, io: Io): Plan {
       `${book.reading.register.sheet} holds no device yet; fill in its rows first`,
     );
   }
-  if (wish.mode === "live" && snapshot.dateSystem === 1904) {
+  const mode = modeOf(wish);
+  if (mode === "live" && snapshot.dateSystem === 1904) {
     throw new UsageError("live columns need a workbook of the 1900 date system; use --as portable");
   }
   return columnsPlan(snapshot, book.reading, {
-    mode: wish.mode,
+    mode,
     today: io.today(),
     force: wish.force,
   });
@@ -142,26 +119,6 @@ function planJson(plan: Plan, { reading }: OpenBook): object {
     register: registerJson(reading),
     problems: problemsJson(reading.problems),
   };
-}
-
-interface Writing {
-  readonly target: string;
-  readonly wish: Wish;
-  readonly progress: Progress;
-  readonly io: Io;
-}
-
-function writePlan(book: OpenBook, plan: Plan, { target, wish, progress, io }: Writing): string[] {
-  if (wish.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
-  progress.step("writing");
-  const bytes = plan.edits.length === 0 ? book.bytes : applyPlan(book.workbook, plan);
-  const copy = writeFile(bytes, {
-    path: target,
-    force: wish.force,
-    inPlace: wish.inPlace ? book.bytes : null,
-    stamp: io.stamp(),
-  });
-  return [`${target}: ${plan.summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
 }
 
 /** An empty register with headings, choices and date limits, for a programme that has no sheet yet. */

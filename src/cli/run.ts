@@ -2,9 +2,10 @@ import { BookError, PatientDataError } from "../book/errors.ts";
 import { WorkbookError } from "../xlsx/index.ts";
 import { readArguments } from "./arguments.ts";
 import { calc } from "./calc.ts";
-import { check, columns, type Command, demo, fresh, today } from "./commands.ts";
+import { check, columns, demo, fresh, today } from "./commands.ts";
 import { COMMAND_HELP, HELP } from "./help.ts";
 import { type Io, UsageError } from "./io.ts";
+import type { Command } from "./job.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {

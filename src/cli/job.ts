@@ -1,0 +1,116 @@
+import { resolve } from "node:path";
+import type { Plan } from "../book/plan.ts";
+import type { Problem } from "../book/records.ts";
+import { applyPlan } from "../xlsx/index.ts";
+import type { Wish } from "./arguments.ts";
+import { writeFile } from "./files.ts";
+import { type ExitCode, type Io, UsageError } from "./io.ts";
+import { type OpenBook, openBook } from "./open.ts";
+import { type Progress, progressOn } from "./progress.ts";
+import { describePlan } from "../book/describe.ts";
+
+/** A command: what was asked and where to say the result; gives the exit code. */
+export type Command = (wish: Wish, io: Io) => ExitCode;
+
+/** The one word a command is about. */
+export function onlyWord(wish: Wish, what: string): string {
+  const [, word, ...more] = wish.words;
+  if (word === undefined) throw new UsageError(`say which ${what}, or see --help`);
+  if (more.length > 0) throw new UsageError(`one ${what} at a time, got "${more[0] ?? ""}" too`);
+  return word;
+}
+
+/** Says a result, for people or for machines. */
+export function say(io: Io, wish: Wish, lines: () => readonly string[], json: () => object): void {
+  io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : `${lines().join("\n")}\n`);
+}
+
+/** The problems that make rows wrong. */
+export function faults(problems: readonly Problem[]): Problem[] {
+  return problems.filter(({ severity }) => severity === "fault");
+}
+
+/** Where a command that must write is to write. */
+export function targetOf(wish: Wish, path: string): string {
+  const { output, inPlace, dryRun } = wish;
+  if (inPlace && output !== null) throw new UsageError("say either -o or --in-place, not both");
+  if (!inPlace && output === null && !dryRun) {
+    throw new UsageError("say where to write: -o OUT.xlsx, or --in-place");
+  }
+  if (output !== null && resolve(output) === resolve(path)) {
+    throw new UsageError("-o names the workbook itself; say --in-place to change it");
+  }
+  return output ?? path;
+}
+
+interface Writing {
+  readonly target: string;
+  readonly wish: Wish;
+  readonly progress: Progress;
+  readonly io: Io;
+}
+
+/** Applies a plan and writes the book; gives what was done, as lines. */
+export function writePlan(
+  book: OpenBook,
+  plan: Plan,
+  { target, wish, progress, io }: Writing,
+): string[] {
+  if (wish.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
+  progress.step("writing");
+  const bytes = plan.edits.length === 0 ? book.bytes : applyPlan(book.workbook, plan);
+  const copy = writeFile(bytes, {
+    path: target,
+    force: wish.force,
+    inPlace: wish.inPlace ? book.bytes : null,
+    stamp: io.stamp(),
+  });
+  return [`${target}: ${plan.summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
+}
+
+/** What a job on a workbook gives: the result for people and for machines, and the plan that writes it. */
+export interface Outcome {
+  readonly lines: readonly string[];
+  readonly json: object;
+  readonly plan: Plan;
+}
+
+/**
+ * Runs a job on a workbook. Without -o or --in-place its result is only said; with them the book is
+ * written too. `mustWrite` is for jobs that are nothing without the writing.
+ */
+export function runJob(
+  wish: Wish,
+  io: Io,
+  { work, mustWrite = false }: { work: (book: OpenBook) => Outcome; mustWrite?: boolean },
+): ExitCode {
+  const path = onlyWord(wish, "workbook");
+  const progress = progressOn(io);
+  const writes = mustWrite || wish.output !== null || wish.inPlace;
+  const target = writes ? targetOf(wish, path) : null;
+  const book = openBook(path, wish, io, progress);
+  progress.step("working it out");
+  const { lines, json, plan } = work(book);
+  const planned = wish.dryRun ? describePlan(plan) : [];
+  const written =
+    target === null || wish.dryRun ? [] : writePlan(book, plan, { target, wish, progress, io });
+  const after = [...planned, ...written];
+  say(
+    io,
+    wish,
+    () => (after.length === 0 ? lines : [...lines, "", ...after]),
+    () => ({
+      ...json,
+      ...(wish.dryRun ? { edits: planned } : {}),
+      ...(written.length > 0 ? { written: target } : {}),
+    }),
+  );
+  return tellFaults(book, io);
+}
+
+/** Says how many rows have faults; gives the exit code. */
+export function tellFaults({ path, reading }: OpenBook, io: Io): ExitCode {
+  const wrong = faults(reading.problems).length;
+  if (wrong > 0) io.err(`${wrong} faults in the rows: npx sparesheet check "${path}"\n`);
+  return wrong > 0 ? 1 : 0;
+}
