@@ -38,9 +38,38 @@ export function countChance(k: number, spread: Spread): number {
   const { mean, size } = sound(spread);
   if (k < 0) return 0;
   if (mean === 0) return k === 0 ? 1 : 0;
-  if (size === null) return Math.exp(k * Math.log(mean) - mean - gammaln(k + 1));
-  const ways = gammaln(size + k) - gammaln(size) - gammaln(k + 1);
-  return Math.exp(ways + logNone(mean, size) + k * Math.log(mean / (size + mean)));
+  if (k === 0) return Math.exp(size === null ? -mean : logNone(mean, size));
+  // Written about the most likely count: logarithms of factorials taken from each other lose digits.
+  if (size === null) return Math.exp(-rest(k) - away(k, mean)) / Math.sqrt(2 * Math.PI * k);
+  const all = size + k;
+  const expected = all / (size + mean);
+  const far = away(size, size * expected) + away(k, mean * expected);
+  const scale = Math.sqrt(size / (2 * Math.PI * k * all));
+  return Math.exp(rest(all) - rest(size) - rest(k) - far) * scale;
+}
+
+// What Stirling's formula leaves out of the logarithm of n!.
+function rest(n: number): number {
+  if (n < 15) {
+    return gammaln(n + 1) - (n + 0.5) * Math.log(n) + n - Math.log(2 * Math.PI) / 2;
+  }
+  const square = n * n;
+  const tail = 1 / 1260 - (1 / 1680 - 1 / 1188 / square) / square;
+  return (1 / 12 - (1 / 360 - tail / square) / square) / n;
+}
+
+// x·ln(x / mean) + mean − x, by a series where the difference would cancel.
+function away(x: number, mean: number): number {
+  const step = (x - mean) / (x + mean);
+  if (!(Math.abs(step) < 0.1)) return x * Math.log(x / mean) + mean - x;
+  let sum = (x - mean) * step;
+  let power = 2 * x * step;
+  for (let odd = 3; ; odd += 2) {
+    power *= step * step;
+    const next = sum + power / odd;
+    if (next === sum) return sum;
+    sum = next;
+  }
 }
 
 /**
@@ -94,8 +123,8 @@ export function countAbove(k: number, spread: Spread): number {
 export function countQuantile(chance: number, spread: Spread): number {
   if (!(chance >= 0 && chance < 1)) throw new InputError("chance", "0 up to but not 1", chance);
   const { mean, size } = sound(spread);
+  if (mean > SUMMED || chance > NEAR_ONE) return searched(chance, spread);
   const wanted = chance * (1 - SLACK);
-  if (mean > SUMMED) return searched(wanted, spread);
   // Each term follows from the one before it, all of them positive.
   const grows = size === null ? mean : mean / (size + mean);
   let term = Math.exp(size === null ? -mean : logNone(mean, size));
@@ -105,14 +134,20 @@ export function countQuantile(chance: number, spread: Spread): number {
   while (sum < wanted) {
     term *= (grows * (size === null ? 1 : size + k)) / (k + 1);
     k += 1;
-    if (k > WALK) return searched(wanted, spread);
+    if (k > WALK) return searched(chance, spread);
     sum += term;
   }
   return k;
 }
 
+/** Above this chance a sum has too few digits left to tell what is missing to one. */
+const NEAR_ONE = 0.9999;
+
 /** Terms walked before the tails are asked instead. */
 const WALK = 2_000;
+
+/** Variance over mean above which a tail is too long to be walked. */
+const HEAVY = 1_000;
 
 /**
  * Expected part of a count above a stock, in units: the mean shortage.
@@ -129,18 +164,21 @@ export function expectedAbove(stock: number, spread: Spread): number {
   if (stock <= 0) return mean - stock;
   // Below the mean little is lost by going the other way round; above it every term is positive.
   if (stock < mean) return mean - stock + expectedLeft(stock, spread);
-  let sum = 0;
-  let k = stock + 1;
-  let term = countChance(k, spread);
   const { size } = sound(spread);
   const grows = size === null ? mean : mean / (size + mean);
-  for (; k - stock <= WALK * 50; k += 1) {
+  if (size !== null && mean > HEAVY * size) {
+    // The units above a stock are a mean over a count of one more size; little cancels here.
+    const units = mean * betainc(grows, stock, size + 1, true, false);
+    return Math.max(0, units - stock * countAbove(stock, spread));
+  }
+  let sum = 0;
+  let term = countChance(stock + 1, spread);
+  for (let k = stock + 1; ; k += 1) {
     const part = (k - stock) * term;
     sum += part;
     if (part <= sum * Number.EPSILON) return sum;
     term *= (grows * (size === null ? 1 : size + k)) / (k + 1);
   }
-  return sum;
 }
 
 // Expected units left of a stock: each term positive, found downwards from the stock.
@@ -180,7 +218,17 @@ export function normalAtMost(z: number): number {
  * Number(normalQuantile(0.95).toFixed(5)) // => 1.64485
  */
 export function normalQuantile(chance: number): number {
-  return normalQuantileOf(requireInside(chance), 0, 1);
+  const tail = Math.min(requireInside(chance), 1 - chance);
+  // The library loses digits far out, in the end all of them; steps of Halley's bring them back.
+  const far = Math.sqrt(-2 * Math.log(tail));
+  let z = tail > 1e-12 ? normalQuantileOf(tail, 0, 1) : Math.log(far * 2.5) / far - far;
+  for (let step = 0; step < 3; step += 1) {
+    const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
+    if (density < 1e-305) break;
+    const off = (normalAtMost(z) - tail) / density;
+    z -= off / (1 + (z * off) / 2);
+  }
+  return chance < 0.5 ? z : 0 - z;
 }
 
 /**
@@ -266,10 +314,12 @@ function requireInside(chance: number): number {
 }
 
 // Doubles a bound until it is enough, then halves the gap.
-function searched(wanted: number, spread: Spread): number {
+function searched(chance: number, spread: Spread): number {
   // Where the wanted chance is high its complement is compared, which has the more digits.
   const enough = (k: number): boolean =>
-    wanted > 0.5 ? countAbove(k, spread) <= 1 - wanted : countAtMost(k, spread) >= wanted;
+    chance > 0.5
+      ? countAbove(k, spread) <= (1 - chance) * (1 + SLACK)
+      : countAtMost(k, spread) >= chance * (1 - SLACK);
   if (enough(0)) return 0;
   let low = 0;
   let high = Math.max(1, Math.ceil(spread.mean));
