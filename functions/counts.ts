@@ -3,26 +3,52 @@ import { day, type Day } from "../src/core/day.ts";
 import { InputError } from "../src/core/errors.ts";
 import { define } from "./define.ts";
 
+/** Monthly counts. */
+export const counts = {
+  kind: "number",
+  about: "Uses in each month, zero or more; blank where not known.",
+  least: 0,
+  takes: "range",
+  blank: "kept",
+} as const;
+
+/** The months of the counts. */
+export const monthStarts = {
+  kind: "date",
+  about: "A date in the month of each count, as many as counts, in any order.",
+  takes: "range",
+  blank: "kept",
+  zero: "blank",
+} as const;
+
+/** Counts with their months, as they stand in cells: rows blank in both are left out. */
+export function monthsOf(
+  counts: readonly (number | null)[],
+  monthStarts: readonly (Day | null)[],
+): { dated: (number | null)[]; months: Day[] } {
+  if (counts.length !== monthStarts.length) {
+    const wanted = `as many cells as counts (${counts.length})`;
+    throw new InputError("monthStarts", wanted, monthStarts.length);
+  }
+  // Rows below the list are blank in both; a count whose month is blank is a fault.
+  const months: Day[] = [];
+  const dated = counts.filter((count, index) => {
+    const month = monthStarts[index] ?? null;
+    if (month !== null) months.push(month);
+    else if (count !== null && count !== 0) throw new InputError("monthStarts", "a date", null);
+    return month !== null;
+  });
+  return { dated, months };
+}
+
 /** Usage from monthly counts. */
 export const USERATE = define({
   id: "USERATE",
   about:
     "Uses a month (of 30.436875 days) from the last `recent` months that have a count, weighted by days. A blank is never zero; a zero counts only with zeroCounts TRUE. #N/A when no month has a count.",
   args: {
-    counts: {
-      kind: "number",
-      about: "Uses in each month, zero or more; blank where not known.",
-      least: 0,
-      takes: "range",
-      blank: "kept",
-    },
-    monthStarts: {
-      kind: "date",
-      about: "A date in the month of each count, as many as counts, in any order.",
-      takes: "range",
-      blank: "kept",
-      zero: "blank",
-    },
+    counts,
+    monthStarts,
     recent: {
       kind: "whole",
       about: "Latest months with a count that are used, 1 to 1200, default 3.",
@@ -62,18 +88,7 @@ export const USERATE = define({
     },
   ],
   run: ({ counts, monthStarts, recent, zeroCounts }) => {
-    if (counts.length !== monthStarts.length) {
-      const wanted = `as many cells as counts (${counts.length})`;
-      throw new InputError("monthStarts", wanted, monthStarts.length);
-    }
-    // Rows below the list are blank in both; a count whose month is blank is a fault.
-    const months: Day[] = [];
-    const dated = counts.filter((count, index) => {
-      const month = monthStarts[index] ?? null;
-      if (month !== null) months.push(month);
-      else if (count !== null && count !== 0) throw new InputError("monthStarts", "a date", null);
-      return month !== null;
-    });
+    const { dated, months } = monthsOf(counts, monthStarts);
     return useRate(dated, months, { recent, zeroCounts });
   },
 });

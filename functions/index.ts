@@ -1,6 +1,9 @@
+import { USEAHEAD } from "./ahead.ts";
 import { USERATE } from "./counts.ts";
 import type { Definition } from "./define.ts";
 import { CHECKBY, CHECKSKEPT, DUESTATE, NEXTDUE, ROWCHECK } from "./due.ts";
+import { KEPTRATE } from "./kept.ts";
+import { LABELPART } from "./label.ts";
 import { SPAN } from "./usage.ts";
 
 /** Every worksheet function, in the order in which help shows them. */
@@ -11,5 +14,8 @@ export const functions: readonly Definition[] = [
   CHECKBY,
   CHECKSKEPT,
   USERATE,
+  USEAHEAD,
+  KEPTRATE,
   ROWCHECK,
+  LABELPART,
 ];

@@ -13,6 +13,38 @@ export interface CountOptions {
 }
 
 /**
+ * Counts by the first day of their month. Months without a count are left out; where a month comes twice,
+ * the later entry replaces the earlier.
+ *
+ * @param counts Uses in each month, zero or more; null where there is no count.
+ * @param monthStarts A day of the month of each count, in any order.
+ * @param zeroCounts Whether a count of zero is a real month without use; otherwise it is left out too.
+ * @returns The counts, in the order in which their months come first.
+ * @throws InputError if a count is no such number or the lists differ in length.
+ * @example
+ * [...countsByMonth([62, null], [day("2026-01-31"), day("2026-02-01")], false)] // => [[day("2026-01-01"), 62]]
+ */
+export function countsByMonth(
+  counts: readonly (number | null)[],
+  monthStarts: readonly Day[],
+  zeroCounts: boolean,
+): Map<Day, number> {
+  if (counts.length !== monthStarts.length) {
+    throw new InputError("monthStarts", `as long as counts (${counts.length})`, monthStarts.length);
+  }
+  const byMonth = new Map<Day, number>();
+  counts.forEach((count, index) => {
+    const date = monthStarts[index];
+    if (count === null || date === undefined) return;
+    if (!Number.isFinite(count) || count < 0) {
+      throw new InputError("counts", "zero or more", count);
+    }
+    if (count > 0 || zeroCounts) byMonth.set(monthStart(date), count);
+  });
+  return byMonth;
+}
+
+/**
  * Uses a month from the latest monthly counts.
  *
  * Sum of the counts over sum of the days of their months, times 30.436875 days: a count from a short
@@ -37,18 +69,7 @@ export function useRate(
   if (!Number.isInteger(recent) || recent < 1) {
     throw new InputError("recent", "a whole number of at least 1", recent);
   }
-  if (counts.length !== monthStarts.length) {
-    throw new InputError("monthStarts", `as long as counts (${counts.length})`, monthStarts.length);
-  }
-  const byMonth = new Map<Day, number>();
-  counts.forEach((count, index) => {
-    const date = monthStarts[index];
-    if (count === null || date === undefined) return;
-    if (!Number.isFinite(count) || count < 0) {
-      throw new InputError("counts", "zero or more", count);
-    }
-    if (count > 0 || zeroCounts) byMonth.set(monthStart(date), count);
-  });
+  const byMonth = countsByMonth(counts, monthStarts, zeroCounts);
   const latest = [...byMonth].sort(([one], [other]) => other - one).slice(0, recent);
   if (latest.length === 0) throw new NoAnswerError("needs at least one month with a count");
   const uses = latest.reduce((sum, [, count]) => sum + count, 0);
