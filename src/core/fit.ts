@@ -30,8 +30,8 @@ const FEWEST_WORN = 3;
  *   wore out at one age.
  * @see Lawless, Statistical Models and Methods for Lifetime Data, on the Weibull distribution.
  * @example
- * lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))).shape.toFixed(4) // => "4.5855"
- * lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))).scale.toFixed(4) // => "5.1180"
+ * lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))).shape.toFixed(4) // => "4.5764"
+ * lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))).scale.toFixed(4) // => "5.1386"
  */
 export function lifeFit(served: readonly Served[]): LifeFit {
   served.forEach(requireServed);
@@ -124,7 +124,7 @@ function covarianceOf({ once, twice }: Sums, shape: number, worn: number): Covar
  * @returns Limits of the shape and of the scale in months.
  * @throws InputError if the level is no such number.
  * @example
- * fitLimits(lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))), 0.95).shape.low.toFixed(3) // => "1.671"
+ * fitLimits(lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))), 0.95).shape.low.toFixed(3) // => "1.745"
  */
 export function fitLimits(
   fit: LifeFit,

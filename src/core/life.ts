@@ -47,7 +47,7 @@ export interface Limits {
  * @returns Share worn, 0 to 1, and its limits.
  * @throws InputError if the age, the life or the level is no such number.
  * @example
- * wornBefore(6, { shape: 2.5, scale: 9 }, 0.95).share.toFixed(5) // => "0.30438"
+ * wornBefore(6, { shape: 2.5, scale: 9 }, 0.95).share.toFixed(5) // => "0.30434"
  */
 export function wornBefore(
   months: number,
@@ -63,6 +63,43 @@ export function wornBefore(
   const worn = (at: number): number => -Math.expm1(-Math.exp(at));
   return { share: worn(z), low: worn(z - width), high: worn(z + width) };
 }
+
+/**
+ * A few lives that stand for all those a fit leaves open, each with its share: three by three points
+ * of Gauss and Hermite over the logarithms of scale and shape. A life taken as known stands alone.
+ *
+ * @param life The life, with or without its uncertainty.
+ * @returns Lives and shares; the shares sum to 1.
+ * @throws InputError if the life is none.
+ * @see Abramowitz and Stegun, Handbook of Mathematical Functions, table 25.10.
+ * @example
+ * possibleLives({ shape: 2.5, scale: 9 }) // => [{ share: 1, life: { shape: 2.5, scale: 9 } }]
+ */
+export function possibleLives(
+  life: Life,
+): readonly { readonly share: number; readonly life: Life }[] {
+  requireLife(life);
+  const { shape, scale, covariance } = life;
+  if (!covariance) return [{ share: 1, life }];
+  const spread = Math.sqrt(covariance.scale);
+  const along = covariance.both / spread;
+  const beside = Math.sqrt(Math.max(0, covariance.shape - along ** 2));
+  return POINTS.flatMap((one) =>
+    POINTS.map((other) => ({
+      share: one.share * other.share,
+      life: {
+        scale: scale * Math.exp(spread * one.at),
+        shape: shape * Math.exp(along * one.at + beside * other.at),
+      },
+    })),
+  );
+}
+
+const POINTS = [
+  { at: -Math.sqrt(3), share: 1 / 6 },
+  { at: 0, share: 2 / 3 },
+  { at: Math.sqrt(3), share: 1 / 6 },
+];
 
 /** Worn ends and the months in use in which they came, over all parts. */
 export interface WornCount {
@@ -84,13 +121,27 @@ export interface WornCount {
  */
 export function wornRate(count: WornCount, level: number): Limits & { readonly rate: number } {
   const { worn, months } = count;
+  requireWornCount(count);
+  requireLevel(level);
+  const low = worn === 0 ? 0 : gammaQuantile((1 - level) / 2, worn) / months;
+  return { rate: worn / months, low, high: gammaQuantile((1 + level) / 2, worn + 1) / months };
+}
+
+/**
+ * Refuses what is no count of worn ends.
+ *
+ * @param count Worn ends and months in use.
+ * @returns Nothing.
+ * @throws InputError if a number is no such number.
+ * @example
+ * requireWornCount({ worn: 1, months: 12 }) // => undefined
+ */
+export function requireWornCount(count: WornCount): void {
+  const { worn, months } = count;
   if (!(Number.isInteger(worn) && worn >= 0)) {
     throw new InputError("worn", "a whole number of at least 0", worn);
   }
   requireAbove("months", months);
-  requireLevel(level);
-  const low = worn === 0 ? 0 : gammaQuantile((1 - level) / 2, worn) / months;
-  return { rate: worn / months, low, high: gammaQuantile((1 + level) / 2, worn + 1) / months };
 }
 
 /**

@@ -1,0 +1,139 @@
+import { countChance, countQuantile } from "./chance.ts";
+import { DAYS_PER_MONTH } from "./counts.ts";
+import { certain, type Counts, countLimits, expectedCount, trimmed } from "./fleet.ts";
+import { gridCounts, gridNeed } from "./grid.ts";
+import { type Life, type Limits, requireWornCount, type WornCount } from "./life.ts";
+import {
+  type MonthPart,
+  aheadMonths,
+  type LookAhead,
+  type MonthNeed,
+  type MonthSpan,
+  requireSpan,
+  scheduledNeed,
+  type Unit,
+} from "./schedule.ts";
+
+/**
+ * What is known of how parts wear: a life (with the uncertainty of a fit, or taken as known); a few
+ * worn ends, too few for a shape; or null, nothing wears out before its due date.
+ */
+export type Wear = Life | WornCount | null;
+
+/**
+ * Expected replacements of a fleet month by month.
+ *
+ * Without wear the calendar schedule. With a life the exact recursion over the inspections to come,
+ * every 3.5 days after `from`, each booked to its calendar month. With a count of worn ends the
+ * schedule and early replacements at a steady rate of (worn + ½) / months for every part.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @returns Months in order, one more than the horizon; the first and the last are there in part.
+ * @throws InputError if a number is no such number.
+ * @example
+ * needAhead([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, null) // => [{ month: day("2026-04-01"), planned: 1, early: 0 }, { month: day("2026-05-01"), planned: 0, early: 0 }]
+ */
+export function needAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear): MonthNeed[] {
+  if (wear !== null && "shape" in wear) return gridNeed(units, ahead, wear);
+  const months = aheadMonths(ahead);
+  const early = wear === null ? 0 : units.length * steadyRate(wear);
+  return scheduledNeed(units, ahead).map((planned, index) => ({
+    month: months[index]?.month ?? ahead.from,
+    planned,
+    early: early * lengthOf(months, [index, index]),
+  }));
+}
+
+/**
+ * Chances of each number of replacements of a fleet, exact under what is known of wear: the numbers
+ * of its parts, which wear independently, added up, over all lives a fit leaves open.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @param spans Months counted together, each span for itself; all of them when not given.
+ * @returns Chances, one set a span.
+ * @throws InputError if a number is no such number.
+ * @example
+ * needCounts([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 12 }, null).map(expectedCount) // => [4]
+ */
+export function needCounts(
+  units: readonly Unit[],
+  ahead: LookAhead,
+  wear: Wear,
+  spans: readonly MonthSpan[] = [[0, ahead.horizon]],
+): Counts[] {
+  for (const span of spans) requireSpan(span, ahead);
+  if (wear !== null && "shape" in wear) return gridCounts(units, ahead, wear, spans);
+  const months = aheadMonths(ahead);
+  const need = scheduledNeed(units, ahead);
+  return spans.map((span) => {
+    const planned = need.slice(span[0], span[1] + 1).reduce((sum, one) => sum + one, 0);
+    const inUse = units.length * lengthOf(months, span);
+    const early = wear === null ? certain(0) : steadyCounts(inUse, wear);
+    return { least: planned + early.least, chances: early.chances };
+  });
+}
+
+/** What limits are asked for. */
+export interface NeedOptions {
+  /** Chance that the number lies within them; 0.9 when not given. */
+  readonly level?: number;
+  /** Months counted together, each span for itself; all of them when not given. */
+  readonly spans?: readonly MonthSpan[];
+}
+
+/**
+ * Expected replacements of a fleet with central prediction limits.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @param options Level and spans.
+ * @returns Expected number and limits, one set a span; without wear all three are the schedule's.
+ * @throws InputError if a number is no such number.
+ * @example
+ * needLimits([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 12 }, null, {}) // => [{ expected: 4, low: 4, high: 4 }]
+ */
+export function needLimits(
+  units: readonly Unit[],
+  ahead: LookAhead,
+  wear: Wear,
+  options: NeedOptions,
+): (Limits & { readonly expected: number })[] {
+  const { level = 0.9, spans } = options;
+  return needCounts(units, ahead, wear, spans).map((counts) => ({
+    expected: expectedCount(counts),
+    ...countLimits(counts, level),
+  }));
+}
+
+// Worn ends a month in use by Jeffreys' rule: half an end more than was seen.
+function steadyRate(wear: WornCount): number {
+  requireWornCount(wear);
+  return (wear.worn + 0.5) / wear.months;
+}
+
+/** Chance of more early replacements than are written out. */
+const BEYOND = 1e-12;
+
+// A gamma rate spreads the count of a Poisson process as a negative binomial.
+function steadyCounts(monthsInUse: number, wear: WornCount): Counts {
+  const mean = steadyRate(wear) * monthsInUse;
+  const spread = { mean, variance: mean + mean ** 2 / (wear.worn + 0.5) };
+  const most = countQuantile(1 - BEYOND, spread);
+  return trimmed({
+    least: 0,
+    chances: Float64Array.from({ length: most + 1 }, (_, count) => countChance(count, spread)),
+  });
+}
+
+// Months of 30.436875 days that calendar months of the time ahead last.
+function lengthOf(months: readonly MonthPart[], [first, last]: MonthSpan): number {
+  const days = months
+    .slice(first, last + 1)
+    .reduce((sum, { after, until }) => sum + until - after, 0);
+  return days / DAYS_PER_MONTH;
+}

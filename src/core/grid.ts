@@ -1,0 +1,152 @@
+import { DAYS_PER_MONTH } from "./counts.ts";
+import { certain, type Counts, mixed, repeated, sumOf, trimmed } from "./fleet.ts";
+import { type Life, possibleLives } from "./life.ts";
+import { countsBetween, firstChances, newCounts, renewals, STEP_DAYS } from "./renewal.ts";
+import {
+  aheadMonths,
+  type LookAhead,
+  type MonthNeed,
+  type MonthSpan,
+  requireMonths,
+  type Unit,
+} from "./schedule.ts";
+
+/**
+ * Expected replacements of a fleet month by month where parts wear: the exact recursion over the
+ * inspections to come, every 3.5 days after `from`, each booked to its calendar month.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear The life of the parts, with or without its uncertainty.
+ * @returns Months in order, one for each of `aheadMonths`.
+ * @throws InputError if a number is no such number.
+ * @example
+ * gridNeed([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 })[0].planned.toFixed(4) // => "1.0000"
+ */
+export function gridNeed(units: readonly Unit[], ahead: LookAhead, wear: Life): MonthNeed[] {
+  const sums = aheadMonths(ahead).map(({ month }) => ({ month, planned: 0, early: 0 }));
+  const ends = lastSteps(ahead);
+  const groups = groupsOf(units, ahead);
+  for (const { share, life } of possibleLives(wear)) {
+    for (const group of groups) {
+      const steps = stepNeed(group, life, ends.at(-1) ?? 0);
+      sums.forEach((sum, index) => {
+        for (let step = (ends[index - 1] ?? 0) + 1; step <= (ends[index] ?? 0); step += 1) {
+          sum.planned += share * (steps.planned[step] ?? 0);
+          sum.early += share * (steps.early[step] ?? 0);
+        }
+      });
+    }
+  }
+  return sums;
+}
+
+/**
+ * Chances of each number of replacements of a fleet where parts wear independently.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear The life of the parts; with its uncertainty the chances are taken over all it leaves open.
+ * @param spans Months counted together, each span for itself.
+ * @returns Chances, one set a span.
+ * @throws InputError if a number is no such number.
+ * @example
+ * gridCounts([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 }, [[0, 1]])[0].least // => 1
+ */
+export function gridCounts(
+  units: readonly Unit[],
+  ahead: LookAhead,
+  wear: Life,
+  spans: readonly MonthSpan[],
+): Counts[] {
+  const ends = lastSteps(ahead);
+  const between = spans.map(([first, last]): [number, number] => [
+    ends[first - 1] ?? 0,
+    ends[last] ?? 0,
+  ]);
+  const groups = groupsOf(units, ahead);
+  const lives = possibleLives(wear).map(({ share, life }) => ({
+    share,
+    counts: fleetCounts(groups, life, between),
+  }));
+  return spans.map((_, index) =>
+    mixed(lives.map(({ share, counts }) => ({ share, counts: counts[index] ?? certain(0) }))),
+  );
+}
+
+/** Parts of one planned age, and how many of them there are of each age now; both in steps. */
+interface Group {
+  readonly planned: number;
+  readonly ages: ReadonlyMap<number, number>;
+}
+
+function groupsOf(units: readonly Unit[], { from }: LookAhead): Group[] {
+  const groups = new Map<number, Map<number, number>>();
+  for (const { lastDone, months } of units) {
+    requireMonths("months", months);
+    const planned = Math.floor((months * DAYS_PER_MONTH) / STEP_DAYS);
+    const age = Math.min(planned, Math.floor((from - lastDone) / STEP_DAYS));
+    const ages = groups.get(planned) ?? new Map<number, number>();
+    groups.set(planned, ages.set(age, (ages.get(age) ?? 0) + 1));
+  }
+  return [...groups].map(([planned, ages]) => ({ planned, ages }));
+}
+
+// The last inspection of each month, counted from the first after `from`.
+function lastSteps(ahead: LookAhead): number[] {
+  const months = aheadMonths(ahead);
+  const last = months.length - 1;
+  // An inspection at noon belongs to its day, but the last day counts only to its beginning.
+  return months.map(({ until }, index) =>
+    index === last
+      ? Math.floor((until - ahead.from) / STEP_DAYS)
+      : Math.ceil((until + 1 - ahead.from) / STEP_DAYS) - 1,
+  );
+}
+
+function stepNeed(
+  { planned, ages }: Group,
+  life: Life,
+  last: number,
+): { readonly planned: Float64Array; readonly early: Float64Array } {
+  const first = new Float64Array(last + 1);
+  const onPlan = new Float64Array(last + 1);
+  for (const [age, count] of ages) {
+    firstChances({ age, planned }, life, last).forEach((chance, step) => {
+      first[step] = (first[step] ?? 0) + count * chance;
+      const due = step === Math.max(1, planned - age);
+      if (due) onPlan[step] = (onPlan[step] ?? 0) + count * chance;
+    });
+  }
+  const next = firstChances({ age: 0, planned }, life, planned);
+  const expected = renewals(first, next);
+  const early = expected.map((all, step) => {
+    onPlan[step] = (onPlan[step] ?? 0) + (expected[step - planned] ?? 0) * (next[planned] ?? 0);
+    return Math.max(0, all - onPlan[step]);
+  });
+  return { planned: onPlan, early };
+}
+
+function fleetCounts(
+  groups: readonly Group[],
+  life: Life,
+  between: readonly (readonly [number, number])[],
+): Counts[] {
+  const last = between.reduce((most, [, until]) => Math.max(most, until), 0);
+  const longest = between.reduce((most, [after, until]) => Math.max(most, until - after), 0);
+  const later = between.some(([after]) => after > 0);
+  const parts = between.map((): Counts[] => []);
+  for (const { planned, ages } of groups) {
+    const next = firstChances({ age: 0, planned }, life, planned);
+    const counts = newCounts(next, longest);
+    for (const [age, times] of ages) {
+      const first = firstChances({ age, planned }, life, last);
+      const coming = { first, next, counts, expected: later ? renewals(first, next) : first };
+      between.forEach((steps, index) => {
+        const one = trimmed({ least: 0, chances: countsBetween(coming, steps) });
+        parts[index]?.push(repeated(one, times));
+      });
+    }
+  }
+  return parts.map(sumOf);
+}
