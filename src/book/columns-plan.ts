@@ -8,7 +8,15 @@ import type { ColumnCells, Edit, Expectation, Plan } from "./plan.ts";
 import type { Reading } from "./records.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./sheets/read-me.ts";
-import { address, type Area, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
+import {
+  address,
+  type Area,
+  cellKey,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "./snapshot.ts";
 import { BookError } from "./errors.ts";
 import { findSheet, freeName } from "./sheets/layout.ts";
 import { SETUP } from "./sheets/setup.ts";
@@ -61,6 +69,20 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
       : changeEdits(readMe, change)),
   );
   return { summary, edits };
+}
+
+/** How the columns of the register were written, null where there are none. */
+export function modeOf(snapshot: Snapshot, reading: Reading): Mode | null {
+  const sheet = sheetNamed(snapshot, reading.register.sheet);
+  const due = ourColumns(snapshot, reading, "portable").filter(
+    ({ there, computed }) => there && computed === "due",
+  );
+  if (sheet === null || due.length === 0) return null;
+  const formulas = due.flatMap(({ column }) =>
+    reading.register.rows.flatMap((row) => sheet.formulas.get(cellKey(row, column)) ?? []),
+  );
+  if (formulas.length === 0) return "values";
+  return formulas.some((text) => text.includes("SPARE.")) ? "live" : "portable";
 }
 
 /** In a book that was never ours, a heading of ours is the user's own column. */

@@ -41,6 +41,11 @@ export function guardPatients(page: Page): void {
   guardValues(page, headings.at(-1) ?? -1, { lines, contacts });
 }
 
+/** What a typed text looks like that must not be in the workbook; null for ordinary text. */
+export function patientHint(text: string): Shape | null {
+  return shapeOf(text);
+}
+
 /** The rows down to the one with most texts: titles have one cell, headings many. */
 function headingRowsOf(sheet: Sheet): number[] {
   const rows: number[] = [];

@@ -59,13 +59,28 @@ export function writePlan(
   if (wish.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
   progress.step("writing");
   const bytes = plan.edits.length === 0 ? book.bytes : applyPlan(book.workbook, plan);
+  return writeBytes(bytes, { read: book.bytes, summary: plan.summary, target, wish, io });
+}
+
+interface Written {
+  /** The book's bytes as they were read: changed in place, they are kept as a dated copy. */
+  readonly read: Uint8Array;
+  readonly summary: string;
+  readonly target: string;
+  readonly wish: Wish;
+  readonly io: Io;
+}
+
+/** Writes the bytes of a changed book; gives what was done, as lines. */
+export function writeBytes(bytes: Uint8Array, written: Written): string[] {
+  const { read, summary, target, wish, io } = written;
   const copy = writeFile(bytes, {
     path: target,
     force: wish.force,
-    inPlace: wish.inPlace ? book.bytes : null,
+    inPlace: wish.inPlace ? read : null,
     stamp: io.stamp(),
   });
-  return [`${target}: ${plan.summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
+  return [`${target}: ${summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
 }
 
 /** What a job on a workbook gives: the result for people and for machines, and the plan that writes it. */

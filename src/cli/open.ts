@@ -1,8 +1,9 @@
 import { fieldsFor } from "../book/fields.ts";
 import type { Overrides } from "../book/ours.ts";
+import type { Plan } from "../book/plan.ts";
 import type { Reading } from "../book/records.ts";
 import { readWorkbook } from "../book/workbook.ts";
-import { type OpenWorkbook, openWorkbook } from "../xlsx/index.ts";
+import { applyPlan, type OpenWorkbook, openWorkbook } from "../xlsx/index.ts";
 import type { Wish } from "./arguments.ts";
 import { NODE_CODEC, readFile } from "./files.ts";
 import { type Io, UsageError } from "./io.ts";
@@ -23,8 +24,17 @@ export interface OpenBook {
 export function openBook(path: string, wish: Wish, io: Io, progress: Progress): OpenBook {
   progress.step(`reading ${path}`);
   const bytes = readFile(path);
-  const workbook = openWorkbook(bytes, { codec: NODE_CODEC });
   progress.step("checking rows");
+  return read(path, bytes, wish, io);
+}
+
+/** The book after a plan, read anew: what a second step has to go by. */
+export function applied(book: OpenBook, plan: Plan, wish: Wish, io: Io): OpenBook {
+  return read(book.path, applyPlan(book.workbook, plan), wish, io);
+}
+
+function read(path: string, bytes: Uint8Array, wish: Wish, io: Io): OpenBook {
+  const workbook = openWorkbook(bytes, { codec: NODE_CODEC });
   const overrides: Overrides = {
     reportDate: wish.reportDate ?? io.today(),
     matches: wish.matches,

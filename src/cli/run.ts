@@ -6,12 +6,14 @@ import { check, columns, demo, fresh, today } from "./commands.ts";
 import { COMMAND_HELP, HELP } from "./help.ts";
 import { type Io, UsageError } from "./io.ts";
 import type { Command } from "./job.ts";
+import { log } from "./log.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   today,
   check,
   columns,
+  log,
   new: fresh,
   demo,
   start,

@@ -4,10 +4,10 @@ import type { Sheet, Snapshot } from "../snapshot.ts";
 import { type Layout, readRows, textOf, YES_NO } from "./layout.ts";
 
 /** Jobs a log row can be. */
-const JOBS = ["inspected", "replaced", "calibrated", "withdrawn", "returned"] as const;
+export const JOBS = ["inspected", "replaced", "calibrated", "withdrawn", "returned"] as const;
 
 /** Findings of an inspection; all but clean and other end the part's life that day. */
-const FINDINGS = ["clean", "residue", "corrosion", "crack", "hardened", "other"] as const;
+export const FINDINGS = ["clean", "residue", "corrosion", "crack", "hardened", "other"] as const;
 
 /** The Work log sheet: one row a job done. */
 export const WORK_LOG: Layout = {

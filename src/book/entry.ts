@@ -1,0 +1,261 @@
+import { type Day, isoText, toSerial } from "../core/day.ts";
+import { fingerprint } from "./expect.ts";
+import { keyOf } from "./cells.ts";
+import { BookError } from "./errors.ts";
+import { partNamed } from "./parts.ts";
+import { patientHint } from "./privacy.ts";
+import type { ColumnCells, Edit } from "./plan.ts";
+import type { Device, Part, Reading } from "./records.ts";
+import { findSheet, headingColumn, headingRow, readRows } from "./sheets/layout.ts";
+import { FINDINGS, JOBS, WORK_LOG } from "./sheets/work-log.ts";
+import { takeFromShelf } from "./shelf-take.ts";
+import {
+  cellKey,
+  type CellValue,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "./snapshot.ts";
+
+/** A job as somebody says it was done; texts as typed. */
+export interface Entry {
+  readonly date: Day;
+  readonly device: string;
+  readonly part: string;
+  readonly job: string;
+  readonly finding: string;
+  /** Every piece of the set was replaced. */
+  readonly complete: boolean;
+  readonly lot: string;
+  readonly by: string;
+  readonly note: string;
+}
+
+/** What logging a job changes, and what the person should know. */
+export interface Logged {
+  readonly edits: readonly Edit[];
+  readonly device: Device;
+  readonly part: Part;
+  /** The job starts the part's interval anew. */
+  readonly renews: boolean;
+  readonly told: readonly string[];
+}
+
+/**
+ * The edits that log one job: a row of the Work log; the register's date where the job starts an
+ * interval anew; one replacement less on the Shelf. Everything wrong with the entry is told at once.
+ *
+ * Throws a BookError when the entry cannot be logged, or was logged before and `again` is not said.
+ */
+export function logEntry(
+  snapshot: Snapshot,
+  reading: Reading,
+  { entry, again }: { readonly entry: Entry; readonly again: boolean },
+): Logged {
+  const log = findSheet(snapshot, WORK_LOG);
+  if (log === null) throw new BookError("The book has no Work log yet.");
+  const { device, part } = meantBy(entry, reading);
+  if (!again && isLogged(reading, entry, { device, part })) {
+    throw new BookError(
+      `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)} is in the Work log already; confirm it (--again) if it was done once more.`,
+    );
+  }
+  const renews = startsAnew(entry, part);
+  const moved = renews ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
+  const taken =
+    renews && !part.task
+      ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot })
+      : NOTHING;
+  return {
+    device,
+    part,
+    renews,
+    edits: [...logEdits(snapshot, log, { entry, device, part }), ...moved.edits, ...taken.edits],
+    told: [...partialTold(entry, part), ...moved.told, ...taken.told, ...withdrawnTold(entry)],
+  };
+}
+
+const NOTHING = { edits: [], told: [] };
+
+/** The device and the part of an entry that can be logged. */
+function meantBy(entry: Entry, reading: Reading): { device: Device; part: Part } {
+  const device = deviceOf(reading, entry.device);
+  const part = partNamed(reading.ours.parts, entry.part);
+  const faults = faultsOf(entry, reading, { device, part });
+  if (faults.length > 0 || device === null || part === null) {
+    throw new BookError(`The job cannot be logged: ${faults.join("; ")}.`);
+  }
+  return { device, part };
+}
+
+function deviceOf(reading: Reading, text: string): Device | null {
+  const key = keyOf(text);
+  return reading.devices.find(({ id }) => keyOf(id) === key) ?? null;
+}
+
+interface Meant {
+  readonly device: Device | null;
+  readonly part: Part | null;
+}
+
+function faultsOf(entry: Entry, reading: Reading, { device, part }: Meant): string[] {
+  const { parts, settings } = reading.ours;
+  const faults: string[] = [];
+  const must = (what: string, words: readonly string[], got: string): void => {
+    faults.push(`${what} must be ${words.join(", ")}; got "${got}"`);
+  };
+  if (device === null) faults.push(`"${entry.device}" is not in the register`);
+  if (part === null)
+    must(
+      "the part",
+      parts.map(({ code }) => code),
+      entry.part,
+    );
+  if (!JOBS.some((job) => job === entry.job)) must("the job", JOBS, entry.job);
+  if (entry.finding !== "" && !FINDINGS.some((finding) => finding === entry.finding)) {
+    must("the finding", FINDINGS, entry.finding);
+  }
+  if (part?.task === true && entry.job === "replaced") {
+    faults.push(`${part.name} is a dated task: it is calibrated, not replaced`);
+  }
+  if (entry.date > settings.reportDate) {
+    faults.push(`the date ${isoText(entry.date)} is after the report date`);
+  }
+  if (entry.by === "") faults.push("say who did it, by role or initials");
+  for (const text of [entry.lot, entry.by, entry.note]) {
+    const hint = patientHint(text);
+    if (hint !== null)
+      faults.push(`what was typed looks like ${hint}; only roles and initials belong here`);
+  }
+  return faults;
+}
+
+function startsAnew(entry: Entry, part: Part): boolean {
+  if (part.task) return entry.job === "calibrated";
+  return entry.job === "replaced" && entry.complete;
+}
+
+function isLogged(
+  { ours }: Reading,
+  entry: Entry,
+  { device, part }: { readonly device: Device; readonly part: Part },
+): boolean {
+  return ours.jobs.some(
+    (job) =>
+      job.date === entry.date &&
+      job.job === entry.job &&
+      keyOf(job.device) === keyOf(device.id) &&
+      partNamed(ours.parts, job.part) === part,
+  );
+}
+
+interface Sure {
+  readonly entry: Entry;
+  readonly device: Device;
+  readonly part: Part;
+}
+
+/** One row below the last filled one, taken into the table. */
+function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure): Edit[] {
+  const row = Math.max(headingRow(log), ...readRows(log, WORK_LOG).map((one) => one.row)) + 1;
+  const values: Readonly<Record<string, CellValue>> = {
+    Date: toSerial(entry.date, snapshot.dateSystem),
+    Device: device.id,
+    Part: part.code,
+    Job: entry.job,
+    Finding: entry.finding || null,
+    "Complete set": entry.job === "replaced" ? (entry.complete ? "yes" : "no") : null,
+    Lot: entry.lot || null,
+    By: entry.by,
+    Note: entry.note || null,
+  };
+  const blocks = WORK_LOG.columns.flatMap(({ heading, format }): ColumnCells[] => {
+    const column = headingColumn(log, heading);
+    const value = values[heading] ?? null;
+    if (column === null || value === null) return [];
+    return [
+      {
+        column,
+        rows: [row],
+        values: [value],
+        ...(typeof format === "string" ? { format } : {}),
+      },
+    ];
+  });
+  const headers = WORK_LOG.columns.flatMap(({ heading }) => {
+    const column = headingColumn(log, heading);
+    return column === null ? [] : [{ row: headingRow(log), column, text: heading }];
+  });
+  const empty = {
+    firstRow: row,
+    lastRow: row,
+    firstColumn: 0,
+    lastColumn: WORK_LOG.columns.length - 1,
+  };
+  const edits: Edit[] = [
+    { kind: "fillCells", sheet: log.name, blocks, expects: { headers, empty, unfiltered: true } },
+  ];
+  const table = log.tables.find(({ area }) => area.firstRow === headingRow(log));
+  if (table !== undefined && row > table.area.lastRow) {
+    const area = { ...table.area, lastRow: row };
+    edits.push({ kind: "growTable", sheet: log.name, table: table.name, area, columns: [] });
+  }
+  return edits;
+}
+
+/** The register's own date of the part, moved to the day of the job unless it is later already. */
+function anchorEdits(
+  snapshot: Snapshot,
+  { register }: Reading,
+  { entry, device, part }: Sure,
+): { readonly edits: readonly Edit[]; readonly told: readonly string[] } {
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const match = register.matches.find(({ field }) => field === `last:${part.code}`);
+  const key = register.matches.find(({ field }) => field === "device");
+  if (sheet === null || match === undefined || key === undefined) return { edits: [], told: [] };
+  const there = valueAt(sheet, device.row, match.column);
+  const serial = toSerial(entry.date, snapshot.dateSystem);
+  const where = `${register.sheet}, "${match.heading}"`;
+  if (sheet.formulas.has(cellKey(device.row, match.column))) {
+    return { edits: [], told: [`${where} holds a formula; it was left as it is.`] };
+  }
+  if (typeof there === "number" && there > serial) {
+    return { edits: [], told: [`${where} holds a later date; it was left as it is.`] };
+  }
+  const block: ColumnCells = {
+    column: match.column,
+    rows: [device.row],
+    values: [serial],
+    format: "yyyy-mm-dd",
+  };
+  const heading = valueAt(sheet, register.headerRow, match.column);
+  const edit: Edit = {
+    kind: "fillCells",
+    sheet: sheet.name,
+    blocks: [block],
+    expects: {
+      unfiltered: true,
+      headers:
+        typeof heading === "string"
+          ? [{ row: register.headerRow, column: match.column, text: heading }]
+          : [],
+      key: {
+        column: key.column,
+        rows: [device.row],
+        fingerprint: fingerprint([valueAt(sheet, device.row, key.column)]),
+      },
+    },
+  };
+  return { edits: [edit], told: [] };
+}
+
+function partialTold(entry: Entry, part: Part): string[] {
+  if (part.task || entry.job !== "replaced" || entry.complete) return [];
+  return ["Not a complete set: it is logged, and the interval goes on from the earlier date."];
+}
+
+function withdrawnTold(entry: Entry): string[] {
+  if (entry.job === "withdrawn") return ["Withdrawn: put its status into the register as well."];
+  return [];
+}
