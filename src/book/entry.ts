@@ -1,6 +1,7 @@
 import { type Day, isoText, toSerial } from "../core/day.ts";
 import { fingerprint } from "./expect.ts";
 import { keyOf } from "./cells.ts";
+import { isOpenFinding } from "./computed.ts";
 import { BookError } from "./errors.ts";
 import { partNamed } from "./parts.ts";
 import { patientHint } from "./privacy.ts";
@@ -72,7 +73,7 @@ export function logEntry(
     part,
     renews,
     edits: [...logEdits(snapshot, log, { entry, device, part }), ...moved.edits, ...taken.edits],
-    told: [...partialTold(entry, part), ...moved.told, ...taken.told, ...withdrawnTold(entry)],
+    told: [...partialTold(entry, part), ...moved.told, ...taken.told, ...endedTold(entry)],
   };
 }
 
@@ -255,7 +256,10 @@ function partialTold(entry: Entry, part: Part): string[] {
   return ["Not a complete set: it is logged, and the interval goes on from the earlier date."];
 }
 
-function withdrawnTold(entry: Entry): string[] {
+function endedTold(entry: Entry): string[] {
   if (entry.job === "withdrawn") return ["Withdrawn: put its status into the register as well."];
-  return [];
+  const ended = entry.job === "inspected" && isOpenFinding(entry.finding);
+  return ended
+    ? ["The part's life has ended: out of use now, until the complete part is replaced."]
+    : [];
 }
