@@ -1,9 +1,11 @@
 import { USEAHEAD } from "./ahead.ts";
 import { USERATE } from "./counts.ts";
 import type { Definition } from "./define.ts";
+import { REPLACEAHEAD, YEARNEED } from "./demand.ts";
 import { CHECKBY, CHECKSKEPT, DUESTATE, NEXTDUE, ROWCHECK } from "./due.ts";
 import { KEPTRATE } from "./kept.ts";
 import { LABELPART } from "./label.ts";
+import { BESTSPAN, LIFEFIT, SURVIVE } from "./life.ts";
 import { SPAN } from "./usage.ts";
 
 /** Every worksheet function, in the order in which help shows them. */
@@ -15,6 +17,11 @@ export const functions: readonly Definition[] = [
   CHECKSKEPT,
   USERATE,
   USEAHEAD,
+  REPLACEAHEAD,
+  YEARNEED,
+  LIFEFIT,
+  SURVIVE,
+  BESTSPAN,
   KEPTRATE,
   ROWCHECK,
   LABELPART,

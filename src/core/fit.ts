@@ -53,8 +53,9 @@ export function lifeFit(served: readonly Served[]): LifeFit {
   const shape = shapeOf(terms, meanLog);
   const powers = sums(terms, shape, 0);
   const logScale = Math.log(powers.plain / ages.length) / shape;
-  const covariance = covarianceOf(sums(terms, shape, logScale), shape, ages.length);
   const scale = longest * Math.exp(logScale);
+  const covariance = covarianceOf(sums(terms, shape, logScale), shape, ages.length);
+  if (!(covariance.scale > 0 && covariance.shape > 0 && Number.isFinite(scale))) throw shapeless();
   return { shape, scale, covariance, used: kept.length, worn: ages.length };
 }
 
@@ -93,13 +94,17 @@ function shapeOf(terms: readonly Term[], meanLog: number): number {
   while (low > LEAST_SHAPE && !(slope(low) > 0)) low /= 2;
   while (high < MOST_SHAPE && !(slope(high) < 0)) high *= 2;
   if (!(slope(low) > 0 && slope(high) < 0)) {
-    throw new NoAnswerError("needs a log from which a shape follows, this one has none");
+    throw shapeless();
   }
   for (let middle = (low + high) / 2; middle > low && middle < high; middle = (low + high) / 2) {
     if (slope(middle) > 0) low = middle;
     else high = middle;
   }
   return (low + high) / 2;
+}
+
+function shapeless(): NoAnswerError {
+  return new NoAnswerError("needs a log from which a shape follows, this one has none");
 }
 
 const LEAST_SHAPE = 2 ** -20;
