@@ -57,8 +57,8 @@ export interface SeasonOptions {
 }
 
 /**
- * Triple exponential smoothing, season added. The first cycle gives level and season, the second
- * the slope (0 where nothing is known of it); values are learnt from as of the second cycle. Over a gap the
+ * Triple exponential smoothing, season added. The first cycle gives level and season, what
+ * the second differs by the slope; values are learnt from as of the second cycle. Over a gap the
  * level goes on along its slope and the season stays.
  *
  * @param series Values, oldest first, two cycles at least.
@@ -76,13 +76,17 @@ export function smoothSeason(series: Series, steps: number, options: SeasonOptio
   const alpha = requireShare(options.alpha, "alpha");
   const beta = requireShare(options.beta, "beta");
   const gamma = requireShare(options.gamma, "gamma");
-  const first = meanKnown(series.slice(0, period));
-  const second = meanKnown(series.slice(period, 2 * period));
+  const first = meanOf(series.slice(0, period));
   if (first === null || series.length < 2 * period) {
     throw new NoAnswerError(`needs two cycles of ${period} steps with known values`);
   }
+  // Only places known in both cycles: a missing high month must not look like a fall.
+  const rises = series.slice(0, period).map((value, at) => {
+    const later = series[at + period] ?? null;
+    return value === null || later === null ? null : later - value;
+  });
   let level = first;
-  let slope = second === null ? 0 : (second - first) / period;
+  let slope = (meanOf(rises) ?? 0) / period;
   const season = series.slice(0, period).map((value) => (value === null ? 0 : value - first));
   for (let at = period; at < series.length; at += 1) {
     const value = series[at] ?? null;
@@ -99,7 +103,7 @@ export function smoothSeason(series: Series, steps: number, options: SeasonOptio
   });
 }
 
-function meanKnown(series: Series): number | null {
+function meanOf(series: Series): number | null {
   const values = series.filter((value) => value !== null);
   if (values.length === 0) return null;
   return values.reduce((sum, value) => sum + value, 0) / values.length;
