@@ -1,4 +1,5 @@
 import { USEAHEAD } from "./ahead.ts";
+import { BUDGETAT, PACKCOST } from "./budget.ts";
 import { USERATE } from "./counts.ts";
 import type { Definition } from "./define.ts";
 import { REPLACEAHEAD, YEARNEED } from "./demand.ts";
@@ -6,6 +7,9 @@ import { CHECKBY, CHECKSKEPT, DUESTATE, NEXTDUE, ROWCHECK } from "./due.ts";
 import { KEPTRATE } from "./kept.ts";
 import { LABELPART } from "./label.ts";
 import { BESTSPAN, LIFEFIT, SURVIVE } from "./life.ts";
+import { ECONOMICORDER, ORDERBY, ORDERSIZE } from "./order.ts";
+import { PLACESPARES } from "./place.ts";
+import { EXPECTEDSHORT, REORDERPOINT, STOCKODDS } from "./stock.ts";
 import { SPAN } from "./usage.ts";
 
 /** Every worksheet function, in the order in which help shows them. */
@@ -22,6 +26,15 @@ export const functions: readonly Definition[] = [
   LIFEFIT,
   SURVIVE,
   BESTSPAN,
+  REORDERPOINT,
+  STOCKODDS,
+  EXPECTEDSHORT,
+  ORDERSIZE,
+  ECONOMICORDER,
+  ORDERBY,
+  PLACESPARES,
+  PACKCOST,
+  BUDGETAT,
   KEPTRATE,
   ROWCHECK,
   LABELPART,
