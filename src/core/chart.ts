@@ -42,7 +42,9 @@ const LEAST = 5;
  * keptChart([{ done: 20, due: 100 }, { done: 80, due: 100 }]).points.map(({ out }) => out) // => [true, true]
  */
 export function keptChart(groups: readonly KeptGroup[]): KeptChart {
-  const kept = groups.map(({ done, due }) => (due === 0 ? null : keptRate(done, due)));
+  const kept = groups.map(({ done, due }) =>
+    done === 0 && due === 0 ? null : keptRate(done, due),
+  );
   const due = groups.reduce((sum, group) => sum + group.due, 0);
   if (due === 0) throw new NoAnswerError("nothing was due");
   const centre = groups.reduce((sum, group) => sum + group.done, 0) / due;
