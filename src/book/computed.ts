@@ -56,15 +56,15 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
 /** Whole months: by the curve where usage can be trusted, else the short end. */
 function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
   const { uses } = facts;
-  const trusted =
-    !part.task &&
-    hasCurve(part) &&
-    typeof uses === "number" &&
-    uses >= 0 &&
-    !isLate(facts, settings) &&
-    (!part.vinyl || facts.wipes === "alcohol-free");
+  const trusted = typeof uses === "number" && uses >= 0 && !isLate(facts, settings);
+  return intervalAt(part, trusted ? uses : null, facts.wipes);
+}
+
+/** Whole months between replacements at so many uses a month (null: unknown) and with these wipes. */
+export function intervalAt(part: Part, uses: number | null, wipes: string): number {
+  const readsUsage = !part.task && hasCurve(part) && (!part.vinyl || wipes === "alcohol-free");
   return span({
-    usesPerMonth: trusted ? uses : null,
+    usesPerMonth: readsUsage ? uses : null,
     shortest: part.shortest ?? 1,
     longest: part.longest ?? 1,
     useBudget: (part.useBudget ?? 0) > 0 ? part.useBudget : null,

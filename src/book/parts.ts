@@ -6,6 +6,7 @@ export const DEFAULT_SUPPLY: Supply = {
   perReplacement: 1,
   pack: 1,
   packPrice: null,
+  earlyCost: null,
   leadDays: 30,
   leadSpread: 0,
   shelfMonths: null,

@@ -32,6 +32,8 @@ export interface Supply {
   readonly pack: number;
   /** Price of a pack; null while nobody has said. */
   readonly packPrice: number | null;
+  /** What a replacement costs in all that comes before its due date, the part included; or null. */
+  readonly earlyCost: number | null;
   /** Days from order to delivery: mean and standard deviation. */
   readonly leadDays: number;
   readonly leadSpread: number;

@@ -55,6 +55,8 @@ export interface AheadOptions {
   readonly way?: WayName | "auto";
   /** Whether a count of zero is a real month without use; otherwise it is passed over like a blank. */
   readonly zeroCounts?: boolean;
+  /** Whether limits are worked out, which takes most of the time; true when not given. */
+  readonly limits?: boolean;
 }
 
 /**
@@ -78,7 +80,7 @@ export function usageAhead(
   monthStarts: readonly Day[],
   options: AheadOptions,
 ): MonthAhead[] {
-  const { months, level = 0.8, way = "usual", zeroCounts = false } = options;
+  const { months, level = 0.8, way = "usual", zeroCounts = false, limits = true } = options;
   if (!Number.isInteger(months) || months < 1) {
     throw new InputError("months", "a whole number of at least 1", months);
   }
@@ -87,7 +89,7 @@ export function usageAhead(
   const name = way === "auto" ? betterWay(series) : way;
   const ahead = ways[name](series, months);
   const least = name === "season" ? 2 * PERIOD : LEAST_COUNTS;
-  const errors = backtest(series, ways[name], { steps: months, least });
+  const errors = limits ? backtest(series, ways[name], { steps: months, least }) : [];
   const reach = -normalQuantile((1 - level) / 2);
   return ahead.map((rate, step) => {
     const month = addMonths(last, step + 1);

@@ -74,22 +74,37 @@ export function gridCounts(
   );
 }
 
-/** Parts of one planned age, and how many of them there are of each age now; both in steps. */
+/**
+ * Parts of one planned age and one for those fitted after them, and how many of them there are of each
+ * age now; all in steps.
+ */
 interface Group {
   readonly planned: number;
+  readonly then: number;
   readonly ages: ReadonlyMap<number, number>;
 }
 
 function groupsOf(units: readonly Unit[], { from }: LookAhead): Group[] {
-  const groups = new Map<number, Map<number, number>>();
-  for (const { lastDone, months } of units) {
+  const groups = new Map<string, { planned: number; then: number; ages: Map<number, number> }>();
+  for (const { lastDone, months, then = months } of units) {
     requireMonths("months", months);
-    const planned = Math.floor((months * DAYS_PER_MONTH) / STEP_DAYS);
+    requireMonths("then", then);
+    const planned = stepsIn(months);
     const age = Math.min(planned, Math.floor((from - lastDone) / STEP_DAYS));
-    const ages = groups.get(planned) ?? new Map<number, number>();
-    groups.set(planned, ages.set(age, (ages.get(age) ?? 0) + 1));
+    const key = `${months} ${then}`;
+    const group = groups.get(key) ?? {
+      planned,
+      then: stepsIn(then),
+      ages: new Map<number, number>(),
+    };
+    group.ages.set(age, (group.ages.get(age) ?? 0) + 1);
+    groups.set(key, group);
   }
-  return [...groups].map(([planned, ages]) => ({ planned, ages }));
+  return [...groups.values()];
+}
+
+function stepsIn(months: number): number {
+  return Math.floor((months * DAYS_PER_MONTH) / STEP_DAYS);
 }
 
 // The last inspection of each month, counted from the first after `from`.
@@ -105,7 +120,7 @@ function lastSteps(ahead: LookAhead): number[] {
 }
 
 function stepNeed(
-  { planned, ages }: Group,
+  { planned, then, ages }: Group,
   life: Life,
   last: number,
 ): { readonly planned: Float64Array; readonly early: Float64Array } {
@@ -118,10 +133,10 @@ function stepNeed(
       if (due) onPlan[step] = (onPlan[step] ?? 0) + count * chance;
     });
   }
-  const next = firstChances({ age: 0, planned }, life, planned);
+  const next = firstChances({ age: 0, planned: then }, life, then);
   const expected = renewals(first, next);
   const early = expected.map((all, step) => {
-    onPlan[step] = (onPlan[step] ?? 0) + (expected[step - planned] ?? 0) * (next[planned] ?? 0);
+    onPlan[step] = (onPlan[step] ?? 0) + (expected[step - then] ?? 0) * (next[then] ?? 0);
     return Math.max(0, all - onPlan[step]);
   });
   return { planned: onPlan, early };
@@ -136,8 +151,8 @@ function fleetCounts(
   const longest = between.reduce((most, [after, until]) => Math.max(most, until - after), 0);
   const later = between.some(([after]) => after > 0);
   const parts = between.map((): Counts[] => []);
-  for (const { planned, ages } of groups) {
-    const next = firstChances({ age: 0, planned }, life, planned);
+  for (const { planned, then, ages } of groups) {
+    const next = firstChances({ age: 0, planned: then }, life, then);
     const counts = newCounts(next, longest);
     for (const [age, times] of ages) {
       const first = firstChances({ age, planned }, life, last);

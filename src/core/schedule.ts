@@ -7,6 +7,8 @@ export interface Unit {
   readonly lastDone: Day;
   /** Whole months between replacements, at least 1. */
   readonly months: number;
+  /** Whole months between the replacements after the next one; as `months` when left out. */
+  readonly then?: number;
 }
 
 /** The time looked ahead: the days after `from`, up to and including the day `horizon` months on. */
@@ -81,14 +83,15 @@ export function scheduledNeed(units: readonly Unit[], ahead: LookAhead): number[
     const index = monthNumber(date) - first;
     need[index] = (need[index] ?? 0) + 1;
   };
-  for (const { lastDone, months } of units) {
+  for (const { lastDone, months, then = months } of units) {
     requireMonths("months", months);
+    requireMonths("then", then);
     const late = dueBy(lastDone, months, from);
-    if (late) count(from);
-    const anchor = late ? from : lastDone;
-    for (let on = months; dueBy(anchor, on, end); on += months) {
-      count(addMonths(anchor, on));
-    }
+    if (!late && !dueBy(lastDone, months, end)) continue;
+    // With one interval throughout, due dates are reckoned from the last replacement, never chained.
+    const next = late ? from : then === months ? lastDone : addMonths(lastDone, months);
+    if (late || then !== months) count(late ? from : next);
+    for (let on = then; dueBy(next, on, end); on += then) count(addMonths(next, on));
   }
   return need;
 }

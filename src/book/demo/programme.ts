@@ -83,6 +83,7 @@ const SUPPLIES: Readonly<Record<string, Partial<Supply>>> = {
   SET: {
     pack: 1,
     packPrice: 100,
+    earlyCost: 160,
     leadDays: 33,
     leadSpread: 8,
     shelfMonths: 24,
@@ -95,6 +96,7 @@ const SUPPLIES: Readonly<Record<string, Partial<Supply>>> = {
   CUSHION: {
     pack: 5,
     packPrice: 200,
+    earlyCost: 90,
     leadDays: 33,
     leadSpread: 8,
     shelfMonths: 36,

@@ -1,0 +1,165 @@
+import { type Day, isDay } from "../../core/day.ts";
+import { workCalendar } from "../../core/workday.ts";
+import { keyOf } from "../cells.ts";
+import { type Answers, answersOf, intervalAt, type RowFacts } from "../computed.ts";
+import { isSound } from "../curve.ts";
+import { type Facts, partFacts, registerFacts } from "../facts.ts";
+import type { Device, Part, Reading } from "../records.ts";
+import { siteOf } from "../site-names.ts";
+import type { Snapshot } from "../snapshot.ts";
+import type { UseAhead } from "./use.ts";
+import type { Added, Supposed, WhatIf } from "./what-if.ts";
+
+/** One part in use on one device, as the year ahead reckons with it. */
+export interface YearUnit {
+  /** "" for a device that is only supposed. */
+  readonly device: string;
+  readonly site: string;
+  readonly part: Part;
+  /** The day its interval began; the report date where nobody can say, so that it is due at once. */
+  readonly lastDone: Day;
+  /** Whole months of its running interval, and of those that follow. */
+  readonly months: number;
+  readonly then: number;
+  /** Last day in service; null where none is set. */
+  readonly until: Day | null;
+  /** Why its date or usage is not to be trusted, "" where it is. */
+  readonly doubt: string;
+}
+
+/** All units and what is assumed of them. */
+export interface YearFleet {
+  readonly units: readonly YearUnit[];
+  /** Parts that could not be reckoned with, each with its reason. */
+  readonly leftOut: readonly string[];
+  /** Devices whose use is somebody's estimate. */
+  readonly estimated: readonly string[];
+}
+
+interface Context {
+  readonly reading: Reading;
+  readonly use: UseAhead;
+  readonly whatIf: WhatIf;
+  readonly supposed: Supposed;
+}
+
+/**
+ * The parts in use on the report date. The running interval is the register's own; the ones that follow
+ * go by the use expected over the time ahead. Doubt about use gives the shortest interval, doubt about a
+ * date makes the part due at once.
+ */
+export function fleetOf(
+  snapshot: Snapshot,
+  reading: Reading,
+  { use, whatIf, supposed }: Omit<Context, "reading">,
+): YearFleet {
+  const facts = registerFacts(snapshot, reading);
+  const context: Context = { reading, use, whatIf, supposed };
+  const units: YearUnit[] = [];
+  const leftOut: string[] = [];
+  const estimated = new Set<string>();
+  for (const part of reading.ours.parts.filter(facts.wants)) {
+    if (!isSound(part)) {
+      leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
+      continue;
+    }
+    const { rows } = partFacts(facts, part);
+    reading.devices.forEach((device, at) => {
+      const row = rows[at];
+      if (row === undefined || row.retired || supposed.retired.has(keyOf(device.id))) return;
+      const unit = unitOf(part, { device, row, until: leavesOn(facts, device) }, context);
+      units.push(unit.unit);
+      if (unit.estimated) estimated.add(device.id);
+    });
+    units.push(...addedUnits(part, context));
+  }
+  return { units, leftOut, estimated: [...estimated] };
+}
+
+/** The day a device is to leave, where the register has one to come. */
+function leavesOn({ columns, dated, reading }: Facts, device: Device): Day | null {
+  const value = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
+  const isAhead = typeof value === "number" && value > reading.ours.settings.reportDate;
+  return isAhead && isDay(Math.floor(value)) ? (Math.floor(value) as Day) : null;
+}
+
+interface Serving {
+  readonly device: Device;
+  readonly row: RowFacts;
+  readonly until: Day | null;
+}
+
+function unitOf(
+  part: Part,
+  { device, row, until }: Serving,
+  { reading, use, whatIf }: Context,
+): { readonly unit: YearUnit; readonly estimated: boolean } {
+  const { settings, holidays, sites } = reading.ours;
+  const site = siteOf(sites, device.site);
+  const more = 1 + whatIf.volume;
+  const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
+  const calendar = workCalendar(settings.weekend, holidays);
+  const answers = answersOf(part, now, { settings, calendar });
+  const expected = use.devices.get(keyOf(device.id)) ?? null;
+  const guess = expected === null ? guessAt(reading, site) : null;
+  const trusted = answers.check === "OK" || answers.check === "Usage missing";
+  const uses = expected ?? (guess === null ? null : guess * more);
+  return {
+    unit: {
+      device: device.id,
+      site,
+      part,
+      ...beginning(answers, row, settings.reportDate),
+      months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
+      then: intervalAt(part, trusted ? uses : null, row.wipes),
+      until,
+    },
+    estimated: guess !== null && !part.task,
+  };
+}
+
+/** When its interval began; long ago for a part that is due at once by a finding or for want of a date. */
+function beginning(
+  { state, due, check }: Answers,
+  { finding, lastDone }: RowFacts,
+  reportDate: Day,
+): Pick<YearUnit, "lastDone" | "doubt"> {
+  const longAgo = (reportDate - LONG_AGO) as Day;
+  if (due === null) return { lastDone: longAgo, doubt: `${check}: taken as due at once` };
+  if (state === "Overdue" && due >= reportDate) {
+    return { lastDone: longAgo, doubt: `finding ${String(finding)}: due at once` };
+  }
+  const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
+  return { lastDone: began, doubt: check === "OK" ? "" : check };
+}
+
+/** Longer ago than any interval lasts. */
+const LONG_AGO = 121 * 31;
+
+/** The estimate of a site too new to have counts. */
+function guessAt({ ours }: Reading, site: string): number | null {
+  return ours.sites.find(({ code }) => code.trim() === site)?.expectedUses ?? null;
+}
+
+/** Devices that are only supposed: new parts on the report date. */
+function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUnit[] {
+  if (part.task) return [];
+  const { reportDate } = reading.ours.settings;
+  return whatIf.added.flatMap(({ site, devices, uses }: Added): YearUnit[] => {
+    const code = siteOf(supposed.sites, site);
+    const guess = uses ?? guessAt(reading, code);
+    const wipes = supposed.sites.find((one) => one.code.trim() === code)?.wipes ?? "";
+    const months = intervalAt(part, guess === null ? null : guess * (1 + whatIf.volume), wipes);
+    const unit: YearUnit = {
+      device: "",
+      site: code,
+      part,
+      lastDone: reportDate,
+      months,
+      then: months,
+      until: null,
+      doubt: "",
+    };
+    return Array.from({ length: devices }, () => unit);
+  });
+}

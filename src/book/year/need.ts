@@ -1,0 +1,164 @@
+import { addMonths, type Day, monthStart } from "../../core/day.ts";
+import { needAhead, needCounts, type Wear } from "../../core/demand.ts";
+import { type Counts, countLimits, sumOf } from "../../core/fleet.ts";
+import type { Limits } from "../../core/life.ts";
+import type { LookAhead } from "../../core/schedule.ts";
+import type { Part } from "../records.ts";
+import type { YearUnit } from "./fleet.ts";
+import type { WearFound } from "./wear.ts";
+
+/** Replacements expected in a month. */
+export interface Need {
+  readonly planned: number;
+  readonly early: number;
+}
+
+/** A month of a part, or all of them together, with limits for the whole fleet. */
+export interface LimitedNeed extends Need, Limits {
+  readonly expected: number;
+}
+
+/** What one site needs of a part. */
+export interface SiteNeed {
+  readonly site: string;
+  readonly units: number;
+  /** One entry a month of the year ahead. */
+  readonly months: readonly Need[];
+}
+
+/** The year ahead of one part. */
+export interface PartYear {
+  readonly part: Part;
+  readonly wear: WearFound;
+  readonly units: readonly YearUnit[];
+  readonly months: readonly LimitedNeed[];
+  readonly total: LimitedNeed;
+  readonly sites: readonly SiteNeed[];
+}
+
+/** The months looked at: whole calendar months, the running one being the first. */
+export interface Horizon {
+  readonly reportDate: Day;
+  readonly months: number;
+  /** Chance that a number lies within its limits. */
+  readonly level: number;
+}
+
+/** First days of the months looked at. */
+export function monthsAhead({ reportDate, months }: Horizon): Day[] {
+  return Array.from({ length: months }, (_, at) => addMonths(monthStart(reportDate), at));
+}
+
+/** What a part needs in the months ahead: by site, in sum, and with limits. */
+export function partYear(
+  part: Part,
+  units: readonly YearUnit[],
+  wear: WearFound,
+  horizon: Horizon,
+): PartYear {
+  const counted = part.task ? null : wear.wear;
+  const months = siteNeeds(units, counted, horizon);
+  const all = Array.from({ length: horizon.months }, (_, at) =>
+    sumNeed(months.map((site) => site.months[at] ?? NONE)),
+  );
+  const limits = limitsOf(units, counted, horizon);
+  const total = sumNeed(all);
+  return {
+    part,
+    wear,
+    units,
+    sites: months,
+    months: all.map((need, at) => limited(need, limits[at])),
+    total: limited(total, limits[horizon.months]),
+  };
+}
+
+const NONE: Need = { planned: 0, early: 0 };
+
+/** Planned and early added up. */
+export function sumNeed(needs: readonly Need[]): Need {
+  return needs.reduce(
+    (sum, one) => ({ planned: sum.planned + one.planned, early: sum.early + one.early }),
+    NONE,
+  );
+}
+
+function limited(need: Need, limits: Limits | undefined): LimitedNeed {
+  const expected = need.planned + need.early;
+  return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
+}
+
+function aheadOf({ reportDate, months }: Horizon): LookAhead {
+  // The last month of the core's time ahead is there in part only; it is left out.
+  return { from: reportDate, horizon: months };
+}
+
+/** Needs by site, every unit reckoned once for all that are like it. */
+function siteNeeds(units: readonly YearUnit[], wear: Wear, horizon: Horizon): SiteNeed[] {
+  const known = new Map<string, readonly Need[]>();
+  const sites = new Map<string, { units: number; months: Need[] }>();
+  for (const unit of units) {
+    const key = `${unit.lastDone} ${unit.months} ${unit.then} ${unit.until ?? ""}`;
+    const need = known.get(key) ?? unitNeed(unit, wear, horizon);
+    known.set(key, need);
+    const site = sites.get(unit.site) ?? {
+      units: 0,
+      months: Array.from({ length: horizon.months }, () => NONE),
+    };
+    site.units += 1;
+    site.months = site.months.map((sum, at) => sumNeed([sum, need[at] ?? NONE]));
+    sites.set(unit.site, site);
+  }
+  return [...sites]
+    .map(([site, rest]) => ({ site, ...rest }))
+    .sort((one, other) => one.site.localeCompare(other.site, "en"));
+}
+
+function unitNeed(unit: YearUnit, wear: Wear, horizon: Horizon): Need[] {
+  const { until } = unit;
+  return needAhead([unit], aheadOf(horizon), wear)
+    .slice(0, horizon.months)
+    .map(({ month, planned, early }) =>
+      until !== null && month > until ? NONE : { planned, early },
+    );
+}
+
+/** Limits of each month, then of all together. Units that leave count until their last month. */
+function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Limits[] {
+  const last = horizon.months - 1;
+  const spans: [number, number][] = [
+    ...Array.from({ length: horizon.months }, (_, at): [number, number] => [at, at]),
+    [0, last],
+  ];
+  const groups = new Map<number, YearUnit[]>();
+  const months = monthsAhead(horizon);
+  for (const unit of units) {
+    const { until } = unit;
+    const left = until === null ? -1 : months.findIndex((month) => month > until);
+    const stays = left < 0 ? last : left - 1;
+    groups.set(stays, [...(groups.get(stays) ?? []), unit]);
+  }
+  const sums = spans.map((): Counts[] => []);
+  for (const [stays, members] of groups) {
+    const cut = spans.map(([first, end]): [number, number] => [first, Math.min(end, stays)]);
+    const open = cut.filter(([first, end]) => first <= end);
+    const counts = needCounts(members, aheadOf(horizon), wear, open);
+    let next = 0;
+    cut.forEach(([first, end], at) => {
+      const found = first <= end ? counts[next++] : undefined;
+      if (found !== undefined) sums[at]?.push(found);
+    });
+  }
+  return sums.map((parts) => countLimits(sumOf(parts), horizon.level));
+}
+
+/** Chances of each number of replacements over some of the months, such as a quarter's. */
+export function spanCounts(
+  { units, part, wear }: PartYear,
+  horizon: Horizon,
+  span: readonly [number, number],
+): Counts | null {
+  if (units.length === 0) return null;
+  const [counts] = needCounts(units, aheadOf(horizon), part.task ? null : wear.wear, [span]);
+  return counts ?? null;
+}

@@ -1,0 +1,240 @@
+import { DAYS_PER_MONTH } from "../../core/counts.ts";
+import { addMonths, type Day, monthStart } from "../../core/day.ts";
+import { NoAnswerError } from "../../core/errors.ts";
+import { usageAhead } from "../../core/ahead.ts";
+import { keyOf } from "../cells.ts";
+import type { Reading, Settings } from "../records.ts";
+import { siteOf } from "../site-names.ts";
+import { usageOf } from "../usage.ts";
+
+/** Uses in one calendar month. */
+export interface UseMonth {
+  readonly month: Day;
+  readonly uses: number;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+/** What a site, or the whole programme, was and will be used. */
+export interface Use {
+  /** Site code; "" is a device without a site. */
+  readonly site: string;
+  /** Months with a complete count, oldest first. */
+  readonly history: readonly UseMonth[];
+  /** Months to come; empty where there are too few counts. */
+  readonly ahead: readonly UseMonth[];
+  /** Months of the last year in which some device's count is missing. */
+  readonly missing: readonly Day[];
+}
+
+/** Usage of the programme, its sites and its devices. */
+export interface UseAhead {
+  readonly programme: Use;
+  readonly sites: readonly Use[];
+  /** Uses a month of 30.436875 days to be expected over the time ahead, by device key; absent where nothing can be said. */
+  readonly devices: ReadonlyMap<string, number>;
+}
+
+/** How far, and under which assumption of volume. */
+export interface UseGiven {
+  readonly months: number;
+  readonly level: number;
+  /** Share by which usage is taken to change, such as 0.1. */
+  readonly volume: number;
+}
+
+/** Months of history shown and used. */
+const HISTORY = 60;
+
+/**
+ * Usage ahead: forecast site by site, each device taking its recent share of its site, so that devices
+ * add up to sites and sites to the programme. A month in which a device in service has no count is no
+ * month of its site: it is passed over, never taken as smaller.
+ */
+export function useAhead(reading: Reading, given: UseGiven): UseAhead {
+  const totals = siteTotals(reading);
+  const from = monthStart(reading.ours.settings.reportDate);
+  const sites = [...totals].map(([site, months]) =>
+    siteUse({ site, months, from, given }, reading),
+  );
+  return {
+    sites,
+    programme: sumOfSites(sites, from, given),
+    devices: deviceUses(reading, sites, given),
+  };
+}
+
+/** Sessions of every site and past month; null where a device in service has no usable count. */
+function siteTotals(reading: Reading): Map<string, Map<Day, number | null>> {
+  const { devices, ours } = reading;
+  const byKey = new Map(devices.map((device) => [keyOf(device.id), device]));
+  const totals = new Map<string, Map<Day, number | null>>();
+  for (const [key, months] of countsByDevice(reading)) {
+    const device = byKey.get(key);
+    if (device === undefined) continue;
+    const site = siteOf(ours.sites, device.site);
+    const sums = totals.get(site) ?? new Map<Day, number | null>();
+    totals.set(site, sums);
+    const began = firstMonth(device.commissioned, months);
+    for (const [month, count] of months) {
+      // Before it came and after it left, a device without a count has none to give.
+      if (count === null && (month < began || device.retired)) continue;
+      const sum = sums.get(month);
+      sums.set(month, count === null || sum === null ? null : (sum ?? 0) + count);
+    }
+  }
+  return totals;
+}
+
+function countsByDevice({ counts, ours }: Reading): Map<string, Map<Day, number | null>> {
+  const from = monthStart(ours.settings.reportDate);
+  const counted = new Map<string, Map<Day, number | null>>();
+  for (const { device, month, count, faulty } of counts) {
+    if (month >= from || month < addMonths(from, -HISTORY)) continue;
+    const months = counted.get(keyOf(device)) ?? new Map<Day, number | null>();
+    counted.set(keyOf(device), months.set(month, faulty ? null : usable(count, ours.settings)));
+  }
+  return counted;
+}
+
+function usable(count: number | null, settings: Settings): number | null {
+  return count === 0 && !settings.zeroCounts ? null : count;
+}
+
+function firstMonth(commissioned: Day | null, months: ReadonlyMap<Day, number | null>): number {
+  const counted = [...months].flatMap(([month, count]) => (count === null ? [] : [month]));
+  const first = counted.length === 0 ? Infinity : Math.min(...counted);
+  return commissioned === null ? first : Math.max(first, monthStart(commissioned));
+}
+
+interface SiteGiven {
+  readonly site: string;
+  readonly months: ReadonlyMap<Day, number | null>;
+  readonly from: Day;
+  readonly given: UseGiven;
+}
+
+function siteUse({ site, months, from, given }: SiteGiven, { ours }: Reading): Use {
+  const factor = ours.settings.countsBabies ? ours.settings.rescreenFactor : 1;
+  const ordered = [...months].sort(([one], [other]) => one - other);
+  const known = ordered.flatMap(([month, count]) =>
+    count === null ? [] : [{ month, uses: count * factor, low: null, high: null }],
+  );
+  return {
+    site,
+    history: known,
+    ahead: forecast(known, from, given, false),
+    missing: missingMonths(months, from),
+  };
+}
+
+/** Ended months of the last year without a complete count, up to the one before the report date. */
+function missingMonths(months: ReadonlyMap<Day, number | null>, from: Day): Day[] {
+  const first = Math.min(...months.keys());
+  return Array.from({ length: 12 }, (_, back) => addMonths(from, back - 12)).filter(
+    (month) => month >= first && (months.get(month) ?? null) === null,
+  );
+}
+
+/** Months to come from the running one on; none where there are fewer than three counts. */
+function forecast(
+  known: readonly UseMonth[],
+  from: Day,
+  { months, level, volume }: UseGiven,
+  limits: boolean,
+): UseMonth[] {
+  const last = known.at(-1)?.month;
+  if (last === undefined) return [];
+  let gap = 0;
+  for (let month = addMonths(last, 1); month < from; month = addMonths(month, 1)) gap += 1;
+  try {
+    const ahead = usageAhead(
+      known.map(({ uses }) => uses),
+      known.map(({ month }) => month),
+      { months: gap + months, level, zeroCounts: true, limits },
+    );
+    const more = 1 + volume;
+    return ahead.slice(gap).map(({ month, expected, low, high }) => ({
+      month,
+      uses: expected * more,
+      low: low === null ? null : low * more,
+      high: high === null ? null : high * more,
+    }));
+  } catch (error) {
+    if (error instanceof NoAnswerError) return [];
+    throw error;
+  }
+}
+
+/** The programme: sums of its sites; limits from its own past, where every site has a count. */
+function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
+  const counted = sites.filter(({ history }) => history.length > 0);
+  const sums = new Map<Day, { uses: number; sites: number }>();
+  for (const { history } of counted) {
+    for (const { month, uses } of history) {
+      const sum = sums.get(month) ?? { uses: 0, sites: 0 };
+      sums.set(month, { uses: sum.uses + uses, sites: sum.sites + 1 });
+    }
+  }
+  const began = counted.map(({ history }) => history[0]?.month ?? from);
+  const complete = [...sums]
+    .filter(([month, { sites: there }]) => there === began.filter((first) => first <= month).length)
+    .sort(([one], [other]) => one - other)
+    .map(([month, { uses }]) => ({ month, uses, low: null, high: null }));
+  const own = forecast(complete, from, given, true);
+  const ahead = Array.from({ length: given.months }, (_, at): UseMonth => {
+    const uses = counted.reduce((sum, site) => sum + (site.ahead[at]?.uses ?? 0), 0);
+    const shape = own[at];
+    const width = (limit: number | null | undefined): number | null =>
+      shape === undefined || limit === null || limit === undefined
+        ? null
+        : Math.max(0, uses + limit - shape.uses);
+    return {
+      month: addMonths(from, at),
+      uses,
+      low: width(shape?.low),
+      high: width(shape?.high),
+    };
+  });
+  return {
+    site: "",
+    history: complete,
+    ahead: counted.some((site) => site.ahead.length > 0) ? ahead : [],
+    missing: [...new Set(sites.flatMap(({ missing }) => missing))].sort((a, b) => a - b),
+  };
+}
+
+/** Each device's share of its site by the last counts, times what is expected of the site. */
+function deviceUses(
+  { devices, counts, ours }: Reading,
+  sites: readonly Use[],
+  { volume }: UseGiven,
+): ReadonlyMap<string, number> {
+  const usage = usageOf(counts, ours.settings);
+  const rateOf = (id: string): number | null => usage.get(id.toLowerCase())?.uses ?? null;
+  const shares = new Map<string, number>();
+  for (const device of devices) {
+    if (device.retired) continue;
+    const site = siteOf(ours.sites, device.site);
+    shares.set(site, (shares.get(site) ?? 0) + (rateOf(device.id) ?? 0));
+  }
+  const rates = new Map(sites.map((use) => [use.site, rateAhead(use)]));
+  const expected = new Map<string, number>();
+  for (const device of devices) {
+    const own = rateOf(device.id);
+    if (own === null || device.retired) continue;
+    const site = siteOf(ours.sites, device.site);
+    const whole = shares.get(site) ?? 0;
+    const ahead = rates.get(site) ?? null;
+    const rate = ahead === null || whole === 0 ? own * (1 + volume) : (own / whole) * ahead;
+    expected.set(keyOf(device.id), rate);
+  }
+  return expected;
+}
+
+/** Uses a month over the whole time ahead, months being of different length. */
+function rateAhead({ ahead }: Use): number | null {
+  if (ahead.length === 0) return null;
+  const days = ahead.reduce((sum, { month }) => sum + addMonths(month, 1) - month, 0);
+  return (ahead.reduce((sum, { uses }) => sum + uses, 0) / days) * DAYS_PER_MONTH;
+}

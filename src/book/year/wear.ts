@@ -1,0 +1,68 @@
+import type { Day } from "../../core/day.ts";
+import { NoAnswerError } from "../../core/errors.ts";
+import { DAYS_PER_MONTH } from "../../core/counts.ts";
+import { lifeFit, type LifeFit } from "../../core/fit.ts";
+import type { Served, WornCount } from "../../core/life.ts";
+import { keyOf } from "../cells.ts";
+import { isOpenFinding } from "../computed.ts";
+import { partNamed } from "../parts.ts";
+import type { Job, Part, Reading } from "../records.ts";
+
+/** What the Work log tells about how a part wears. */
+export interface WearFound {
+  /** Intervals that began with a logged complete replacement. */
+  readonly served: readonly Served[];
+  readonly worn: number;
+  readonly months: number;
+  /** A fitted life from three worn ends on; else a count; null where the log has no interval. */
+  readonly wear: LifeFit | WornCount | null;
+}
+
+/**
+ * Intervals of a part from the Work log: each begins with a complete replacement and ends with the next
+ * one, worn where a finding ended it, or still runs. Intervals that began before the log are not used:
+ * parts that wore out unseen would be missing among them.
+ */
+export function wearOf(reading: Reading, part: Part): WearFound {
+  const served = servedOf(reading, part);
+  const worn = served.filter((one) => one.worn).length;
+  const months = served.reduce((sum, one) => sum + one.months, 0);
+  return { served, worn, months, wear: months > 0 ? lifeOr({ worn, months }, served) : null };
+}
+
+function lifeOr(count: WornCount, served: readonly Served[]): LifeFit | WornCount {
+  try {
+    return lifeFit(served);
+  } catch (error) {
+    if (error instanceof NoAnswerError) return count;
+    throw error;
+  }
+}
+
+function servedOf({ ours, devices }: Reading, part: Part): Served[] {
+  const { reportDate } = ours.settings;
+  const byDevice = new Map<string, (Job & { readonly date: Day })[]>();
+  for (const job of ours.jobs) {
+    if (job.date === null || job.date > reportDate || !renews(job)) continue;
+    if (partNamed(ours.parts, job.part) !== part) continue;
+    const key = keyOf(job.device);
+    const jobs = byDevice.get(key) ?? [];
+    jobs.push({ ...job, date: job.date });
+    byDevice.set(key, jobs);
+  }
+  const inService = new Set(devices.filter(({ retired }) => !retired).map(({ id }) => keyOf(id)));
+  return [...byDevice].flatMap(([key, jobs]) => {
+    const ordered = jobs.sort((one, other) => one.date - other.date);
+    return ordered.flatMap((job, at): Served[] => {
+      const next = ordered[at + 1];
+      // A device that left took its part along on a day nobody logged here.
+      if (next === undefined && !inService.has(key)) return [];
+      const months = ((next?.date ?? reportDate) - job.date) / DAYS_PER_MONTH;
+      return [{ months, worn: next !== undefined && isOpenFinding(next.finding) }];
+    });
+  });
+}
+
+function renews(job: Job): boolean {
+  return job.job === "replaced" && job.complete === true;
+}

@@ -1,0 +1,111 @@
+import { bestSpan, weibullAgeing } from "../../core/age.ts";
+import { wornBefore } from "../../core/life.ts";
+import type { Day } from "../../core/day.ts";
+import type { Part, Reading } from "../records.ts";
+import type { Snapshot } from "../snapshot.ts";
+import { fleetOf } from "./fleet.ts";
+import { type Horizon, monthsAhead, type PartYear, partYear } from "./need.ts";
+import { useAhead, type UseAhead } from "./use.ts";
+import { wearOf, type WearFound } from "./wear.ts";
+import { suppose, type WhatIf } from "./what-if.ts";
+
+/** What is asked of the year ahead. */
+export interface YearGiven {
+  /** Whole calendar months, the running one being the first. */
+  readonly months: number;
+  readonly level: number;
+  readonly whatIf: WhatIf;
+}
+
+/** The year ahead of the whole programme. */
+export interface Year {
+  readonly horizon: Horizon;
+  /** First days of the months. */
+  readonly months: readonly Day[];
+  readonly use: UseAhead;
+  readonly parts: readonly PartYear[];
+  readonly leftOut: readonly string[];
+  readonly estimated: readonly string[];
+  readonly whatIf: WhatIf;
+  /** The reading as the what-if supposes it. */
+  readonly reading: Reading;
+}
+
+/** Works out the year ahead. Throws a BookError for a what-if that cannot be. */
+export function yearAhead(snapshot: Snapshot, reading: Reading, given: YearGiven): Year {
+  const { months, level, whatIf } = given;
+  const supposed = suppose(reading, whatIf);
+  const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
+  const changed: Reading = { ...reading, ours };
+  const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
+  const use = useAhead(changed, { months, level, volume: whatIf.volume });
+  const { units, leftOut, estimated } = fleetOf(snapshot, changed, { use, whatIf, supposed });
+  const wanted = new Set(units.map(({ part }) => part));
+  return {
+    horizon,
+    months: monthsAhead(horizon),
+    use,
+    parts: [...wanted].map((part) =>
+      partYear(
+        part,
+        units.filter((unit) => unit.part === part),
+        whatIf.wear === "none" ? NO_WEAR : wearOf(changed, part),
+        horizon,
+      ),
+    ),
+    leftOut,
+    estimated,
+    whatIf,
+    reading: changed,
+  };
+}
+
+const NO_WEAR: WearFound = { served: [], worn: 0, months: 0, wear: null };
+
+/** Whether a part's limits fit the wear seen: the share worn before each end, with limits. */
+export interface Fit {
+  readonly months: number;
+  readonly share: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The interval of least cost, never longer than Parts allows. */
+export interface Advice {
+  readonly months: number;
+  readonly cost: number;
+  readonly atShortest: number;
+  readonly atLongest: number;
+}
+
+/** Share worn before the shortest and the longest interval; null without a fitted life. */
+export function fitsOf({ part, wear }: PartYear): readonly Fit[] | null {
+  const life = wear.wear;
+  if (life === null || !("shape" in life)) return null;
+  return [...new Set([part.shortest, part.longest])].flatMap((months) =>
+    months === null ? [] : [{ months, ...wornBefore(months, life, 0.95) }],
+  );
+}
+
+/** What the interval of least cost would be; null without a fitted life or the costs of both kinds. */
+export function adviceOf({ part, wear }: PartYear): Advice | null {
+  const life = wear.wear;
+  const costs = costsOf(part);
+  const { shortest, longest } = part;
+  if (life === null || !("shape" in life) || costs === null) return null;
+  if (shortest === null || longest === null) return null;
+  const found = bestSpan({ ageing: weibullAgeing(life), costs, shortest, longest });
+  return {
+    ...found.best,
+    atShortest: found.shortest.cost,
+    atLongest: found.longest.cost,
+  };
+}
+
+/** What a planned and an early replacement cost; null while a price is missing. */
+function costsOf({ supply }: Part): { planned: number; early: number } | null {
+  const { packPrice, pack, perReplacement, earlyCost } = supply;
+  if (packPrice === null || earlyCost === null) return null;
+  const planned = (packPrice / pack) * perReplacement;
+  return { planned, early: earlyCost };
+}
