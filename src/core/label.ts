@@ -53,7 +53,8 @@ const LONGEST_NAME = 20;
  * Check digits, dates, lengths and characters are verified. A missing separator shows only where an element
  * gets too long or what follows makes no sense.
  *
- * Years have two digits. By GS1's rule they lie from 49 years before the present year to 50 after it. The
+ * Years have two digits. By GS1's rule they lie from 49 years before the present year to 50 after it (in
+ * the second half of a century from 50 before to 49 after). The
  * arithmetic knows no clock and looks from the year 2000: 00 to 50 are 2000 to 2050, 51 to 99 are 1951 to 1999.
  * Every date from 1951 to 2050 is read rightly; a later one a century too early, so that it counts as
  * expired. Whoever knows the year can give it.
@@ -73,7 +74,7 @@ export function readLabel(scan: string, seenFrom = 2000): Label {
   const text = scan.trim().replace(symbol, "");
   const found = new Map<string, string>();
   for (const element of text.startsWith("(") ? bracketed(text) : raw(text)) {
-    const fault = faultOf(element);
+    const fault = faultOf(element, seenFrom);
     if (fault !== null) throw new InputError("scan", `a GS1 label ${fault}`, scan);
     const two = element.slice(0, 2);
     if (whole.test(two) && (found.get(two) ?? element) !== element) {
@@ -169,7 +170,7 @@ function raw(text: string): string[] {
   return elements;
 }
 
-function faultOf(element: string): string | null {
+function faultOf(element: string, seenFrom: number): string | null {
   const two = element.slice(0, 2);
   if (!beginning.test(two)) return "with identifiers known to GS1";
   const length = fixedLengths[two];
@@ -185,7 +186,7 @@ function faultOf(element: string): string | null {
   if (checked.test(two) && !isChecked(element.slice(two === "41" ? 3 : 2))) {
     return `with a right check digit in (${two})`;
   }
-  return dated.test(two) && dayOf(element.slice(2), 2000) === null
+  return dated.test(two) && dayOf(element.slice(2), seenFrom) === null
     ? `with a date as yymmdd in (${two})`
     : null;
 }
