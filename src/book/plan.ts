@@ -182,10 +182,15 @@ export interface ChartSeries {
   readonly title: string;
   readonly categories: string;
   readonly values: string;
-  /** The values of "low" are a band's lower edge, those of "high" its height above that edge. */
-  readonly role: "history" | "forecast" | "low" | "high" | "stack";
+  /**
+   * The values of "low" are a band's lower edge, those of "high" its height above that edge; "mark" is
+   * an upright bar at the one category that has a value.
+   */
+  readonly role: "history" | "forecast" | "low" | "high" | "stack" | "mark";
   /** RRGGBB. */
   readonly color: string;
+  /** Drawn hatched, as what is still to come is. */
+  readonly hatched?: boolean;
 }
 
 /** A native chart on one of our own sheets: lines with a band, or stacked columns. */

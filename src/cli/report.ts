@@ -47,7 +47,7 @@ function lateness({ daysLate }: DueItem): string {
 }
 
 /** Rows of texts with every column as wide as its widest text. */
-function aligned(rows: readonly (readonly string[])[]): string[] {
+export function aligned(rows: readonly (readonly string[])[]): string[] {
   const widths = (rows[0] ?? []).map((_, column) =>
     Math.max(...rows.map((row) => row[column]?.length ?? 0)),
   );

@@ -1,5 +1,6 @@
 import { BookError, PatientDataError } from "../book/errors.ts";
 import { WorkbookError } from "../xlsx/index.ts";
+import { ahead } from "./ahead.ts";
 import { readArguments } from "./arguments.ts";
 import { calc } from "./calc.ts";
 import { check, columns, demo, fresh, today } from "./commands.ts";
@@ -10,6 +11,7 @@ import { log } from "./log.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
+  ahead,
   today,
   check,
   columns,

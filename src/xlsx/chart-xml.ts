@@ -60,16 +60,22 @@ function bandPlots(series: readonly Numbered[]): string[] {
       `<c:lineChart><c:grouping val="standard"/><c:varyColors val="0"/>${drawn.join("")}<c:marker val="1"/>${AXES}</c:lineChart>`,
     );
   }
+  const marks = series.filter(({ role }) => role === "mark");
+  if (marks.length > 0) plots.unshift(columnPlot(marks, THIN));
   return plots;
 }
 
-function columnPlot(series: readonly Numbered[]): string {
+/** Gap between columns, in percent of their width: usual, and so wide that a bar is a line. */
+const USUAL = 60;
+const THIN = 500;
+
+function columnPlot(series: readonly Numbered[], gap = USUAL): string {
   const columns = series.map((one) =>
-    seriesXml(one, solid(one.color), '<c:invertIfNegative val="0"/>'),
+    seriesXml(one, columnLook(one), '<c:invertIfNegative val="0"/>'),
   );
   return (
     `<c:barChart><c:barDir val="col"/><c:grouping val="stacked"/><c:varyColors val="0"/>${columns.join("")}` +
-    `<c:gapWidth val="60"/><c:overlap val="100"/>${AXES}</c:barChart>`
+    `<c:gapWidth val="${gap}"/><c:overlap val="100"/>${AXES}</c:barChart>`
   );
 }
 
@@ -84,6 +90,16 @@ function seriesXml(one: Numbered, look: string, before: string, after = ""): str
 
 function solid(color: string): string {
   return `<a:solidFill><a:srgbClr val="${escaped(color)}"/></a:solidFill>`;
+}
+
+/** What is to come is hatched and outlined, so that it differs from what was without colour. */
+function columnLook({ color, hatched }: ChartSeries): string {
+  if (hatched !== true) return solid(color);
+  const ink = `<a:srgbClr val="${escaped(color)}"/>`;
+  return (
+    `<a:pattFill prst="wdUpDiag"><a:fgClr>${ink}</a:fgClr><a:bgClr><a:srgbClr val="FFFFFF"/></a:bgClr></a:pattFill>` +
+    `<a:ln w="9525">${solid(color)}</a:ln>`
+  );
 }
 
 function bandLook({ role, color }: ChartSeries): string {

@@ -56,7 +56,7 @@ export function fleetOf(
   const facts = registerFacts(snapshot, reading);
   const context: Context = { reading, use, whatIf, supposed };
   const units: YearUnit[] = [];
-  const leftOut: string[] = [];
+  const leftOut = repeatedDevices(reading);
   const estimated = new Set<string>();
   for (const part of reading.ours.parts.filter(facts.wants)) {
     if (!isSound(part)) {
@@ -64,9 +64,12 @@ export function fleetOf(
       continue;
     }
     const { rows } = partFacts(facts, part);
+    const seen = new Set(supposed.retired);
     reading.devices.forEach((device, at) => {
       const row = rows[at];
-      if (row === undefined || row.retired || supposed.retired.has(keyOf(device.id))) return;
+      const key = keyOf(device.id);
+      if (row === undefined || row.retired || seen.has(key)) return;
+      seen.add(key);
       const unit = unitOf(part, { device, row, until: leavesOn(facts, device) }, context);
       units.push(unit.unit);
       if (unit.estimated) estimated.add(device.id);
@@ -74,6 +77,18 @@ export function fleetOf(
     units.push(...addedUnits(part, context));
   }
   return { units, leftOut, estimated: [...estimated] };
+}
+
+/** Devices that stand in the register more than once; their first row counts. */
+function repeatedDevices({ devices }: Reading): string[] {
+  const seen = new Set<string>();
+  const repeated = new Set<string>();
+  for (const { id } of devices) {
+    if (seen.has(keyOf(id)))
+      repeated.add(`${id}: stands more than once in the register; its first row counts`);
+    seen.add(keyOf(id));
+  }
+  return [...repeated];
 }
 
 /** The day a device is to leave, where the register has one to come. */
@@ -127,7 +142,8 @@ function beginning(
   const longAgo = (reportDate - LONG_AGO) as Day;
   if (due === null) return { lastDone: longAgo, doubt: `${check}: taken as due at once` };
   if (state === "Overdue" && due >= reportDate) {
-    return { lastDone: longAgo, doubt: `finding ${String(finding)}: due at once` };
+    const what = typeof finding === "string" ? finding : "";
+    return { lastDone: longAgo, doubt: `finding ${what}: due at once` };
   }
   const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
   return { lastDone: began, doubt: check === "OK" ? "" : check };

@@ -31,6 +31,8 @@ export interface PartYear {
   readonly part: Part;
   readonly wear: WearFound;
   readonly units: readonly YearUnit[];
+  /** What each of the units needs, month by month. */
+  readonly unitNeeds: readonly (readonly Need[])[];
   readonly months: readonly LimitedNeed[];
   readonly total: LimitedNeed;
   readonly sites: readonly SiteNeed[];
@@ -57,9 +59,10 @@ export function partYear(
   horizon: Horizon,
 ): PartYear {
   const counted = part.task ? null : wear.wear;
-  const months = siteNeeds(units, counted, horizon);
+  const unitNeeds = unitNeedsOf(units, counted, horizon);
+  const sites = siteNeeds(units, unitNeeds, horizon);
   const all = Array.from({ length: horizon.months }, (_, at) =>
-    sumNeed(months.map((site) => site.months[at] ?? NONE)),
+    sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
   const limits = limitsOf(units, counted, horizon);
   const total = sumNeed(all);
@@ -67,7 +70,8 @@ export function partYear(
     part,
     wear,
     units,
-    sites: months,
+    unitNeeds,
+    sites,
     months: all.map((need, at) => limited(need, limits[at])),
     total: limited(total, limits[horizon.months]),
   };
@@ -93,22 +97,37 @@ function aheadOf({ reportDate, months }: Horizon): LookAhead {
   return { from: reportDate, horizon: months };
 }
 
-/** Needs by site, every unit reckoned once for all that are like it. */
-function siteNeeds(units: readonly YearUnit[], wear: Wear, horizon: Horizon): SiteNeed[] {
+/** What each unit needs, reckoned once for all that are alike. */
+function unitNeedsOf(
+  units: readonly YearUnit[],
+  wear: Wear,
+  horizon: Horizon,
+): (readonly Need[])[] {
   const known = new Map<string, readonly Need[]>();
-  const sites = new Map<string, { units: number; months: Need[] }>();
-  for (const unit of units) {
+  return units.map((unit) => {
     const key = `${unit.lastDone} ${unit.months} ${unit.then} ${unit.until ?? ""}`;
     const need = known.get(key) ?? unitNeed(unit, wear, horizon);
     known.set(key, need);
+    return need;
+  });
+}
+
+function siteNeeds(
+  units: readonly YearUnit[],
+  needs: readonly (readonly Need[])[],
+  horizon: Horizon,
+): SiteNeed[] {
+  const sites = new Map<string, { units: number; months: Need[] }>();
+  units.forEach((unit, at) => {
+    const need = needs[at] ?? [];
     const site = sites.get(unit.site) ?? {
       units: 0,
       months: Array.from({ length: horizon.months }, () => NONE),
     };
     site.units += 1;
-    site.months = site.months.map((sum, at) => sumNeed([sum, need[at] ?? NONE]));
+    site.months = site.months.map((sum, month) => sumNeed([sum, need[month] ?? NONE]));
     sites.set(unit.site, site);
-  }
+  });
   return [...sites]
     .map(([site, rest]) => ({ site, ...rest }))
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
