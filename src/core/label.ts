@@ -54,10 +54,10 @@ const LONGEST_NAME = 20;
  * gets too long or what follows makes no sense.
  *
  * Years have two digits. By GS1's rule they lie from 49 years before the present year to 50 after it (in
- * the second half of a century from 50 before to 49 after). The
- * arithmetic knows no clock and looks from the year 2000: 00 to 50 are 2000 to 2050, 51 to 99 are 1951 to 1999.
- * Every date from 1951 to 2050 is read rightly; a later one a century too early, so that it counts as
- * expired. Whoever knows the year can give it.
+ * the second half of a century from 50 before to 49 after). The arithmetic knows no clock and looks from the
+ * year 2000: 00 to 50 are 2000 to 2050, 51 to 99 are 1951 to 1999. Every date from 1951 to 2050 is read
+ * rightly, in whatever year; a later one a century too early, so that it counts as expired. Whoever knows the
+ * year can give it.
  *
  * @param scan What the reader gave.
  * @param seenFrom The year looked from, 1951 to 9900; 2000 when not given.
