@@ -169,7 +169,7 @@ describe("properties", () => {
       ...none,
       lot: "L",
     });
-    expect(readLabel(`37${"12"}${GS}8008260101${GS}91x${GS}2105`)).toEqual({
+    expect(readLabel(`3712${GS}8008260101${GS}91x${GS}2105`)).toEqual({
       ...none,
       serial: "05",
     });
