@@ -200,6 +200,8 @@ export interface AddChart {
   readonly chart: "band" | "stacked";
   readonly title: string;
   readonly description: string;
+  /** Number format of the categories where they are dates, such as mmm yy; texts without it. */
+  readonly dated?: string;
   readonly at: Area;
   readonly series: readonly ChartSeries[];
 }

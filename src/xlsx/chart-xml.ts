@@ -11,11 +11,12 @@ const LINE_WIDTH = 22225;
 const BAND_ALPHA = 30_000;
 
 /** A series with its place in the chart. */
-type Numbered = ChartSeries & { readonly index: number };
+type Numbered = ChartSeries & { readonly index: number; readonly dated: boolean };
 
 /** The text of a chart part. */
 export function chartXml(edit: AddChart, spaces: DrawingSpaces): string {
-  const series = edit.series.map((one, index) => ({ ...one, index }));
+  const dated = edit.dated !== undefined;
+  const series = edit.series.map((one, index) => ({ ...one, index, dated }));
   const plots = edit.chart === "band" ? bandPlots(series) : [columnPlot(series)];
   // The lower edge of a band is there to carry it and is neither drawn nor named.
   const hidden = series
@@ -26,7 +27,7 @@ export function chartXml(edit: AddChart, spaces: DrawingSpaces): string {
   return (
     `<c:chartSpace xmlns:c="${spaces.chart}" xmlns:a="${spaces.main}"><c:roundedCorners val="0"/><c:chart>` +
     `<c:title><c:tx><c:rich><a:bodyPr/><a:p><a:pPr><a:defRPr sz="1200" b="1"/></a:pPr><a:r><a:rPr lang="en" sz="1200" b="1"/><a:t>${escaped(edit.title)}</a:t></a:r></a:p></c:rich></c:tx><c:overlay val="0"/></c:title>` +
-    `<c:autoTitleDeleted val="0"/><c:plotArea><c:layout/>${plots.join("")}${axes()}</c:plotArea>` +
+    `<c:autoTitleDeleted val="0"/><c:plotArea><c:layout/>${plots.join("")}${axes(edit.dated)}</c:plotArea>` +
     `<c:legend><c:legendPos val="b"/>${hidden.join("")}<c:overlay val="0"/></c:legend>` +
     '<c:plotVisOnly val="0"/><c:dispBlanksAs val="gap"/></c:chart></c:chartSpace>'
   );
@@ -81,9 +82,10 @@ function columnPlot(series: readonly Numbered[], gap = USUAL): string {
 
 function seriesXml(one: Numbered, look: string, before: string, after = ""): string {
   const reference = (text: string): string => `<c:f>${escaped(storedFormula(text))}</c:f>`;
+  const kind = one.dated ? "numRef" : "strRef";
   return (
     `<c:ser><c:idx val="${one.index}"/><c:order val="${one.index}"/><c:tx><c:v>${escaped(one.title)}</c:v></c:tx>` +
-    `<c:spPr>${look}</c:spPr>${before}<c:cat><c:strRef>${reference(one.categories)}</c:strRef></c:cat>` +
+    `<c:spPr>${look}</c:spPr>${before}<c:cat><c:${kind}>${reference(one.categories)}</c:${kind}></c:cat>` +
     `<c:val><c:numRef>${reference(one.values)}</c:numRef></c:val>${after}</c:ser>`
   );
 }
@@ -115,10 +117,13 @@ function lineLook({ role, color }: ChartSeries): string {
   return `<a:ln w="${LINE_WIDTH}" cap="rnd">${solid(color)}${dash}<a:round/></a:ln>`;
 }
 
-function axes(): string {
+function axes(dated: string | undefined): string {
+  const linked = '<c:numFmt formatCode="General" sourceLinked="1"/>';
+  const across =
+    dated === undefined ? linked : `<c:numFmt formatCode="${escaped(dated)}" sourceLinked="0"/>`;
   const shared = (id: number, position: string, lines: string): string =>
     `<c:axId val="${id}"/><c:scaling><c:orientation val="minMax"/>${lines === "" ? "" : '<c:min val="0"/>'}</c:scaling>` +
-    `<c:delete val="0"/><c:axPos val="${position}"/>${lines}<c:numFmt formatCode="General" sourceLinked="1"/>` +
+    `<c:delete val="0"/><c:axPos val="${position}"/>${lines}${lines === "" ? across : linked}` +
     '<c:majorTickMark val="out"/><c:minorTickMark val="none"/><c:tickLblPos val="nextTo"/>';
   const grid =
     '<c:majorGridlines><c:spPr><a:ln w="6350"><a:solidFill><a:srgbClr val="D9D9D9"/></a:solidFill></a:ln></c:spPr></c:majorGridlines>';

@@ -44,7 +44,10 @@ const INK = "12436D";
 export function useSheet(year: Year): Result {
   const { history, ahead, missing } = year.use.programme;
   const shown = history.slice(-MOST_HISTORY);
-  const rows = [...shown.map(pastRow), ...ahead.map((month, at) => aheadRow(month, at, year))];
+  const rows = [
+    ...shown.map((month, at) => pastRow(month, at === shown.length - 1)),
+    ...ahead.map((month, at) => aheadRow(month, at, year)),
+  ];
   const level = Math.round(year.horizon.level * 100);
   const late = missing.map((month) => isoText(month).slice(0, 7));
   return {
@@ -61,8 +64,10 @@ export function useSheet(year: Year): Result {
   };
 }
 
-function pastRow({ month, uses }: UseMonth): CellValue[] {
-  return [month, uses, null, null, null, null, null];
+function pastRow({ month, uses }: UseMonth, last: boolean): CellValue[] {
+  // The band opens at what is known last; charts would draw it up from zero.
+  const edges = last ? [uses, uses, 0] : [null, null, null];
+  return [month, uses, null, ...edges, null];
 }
 
 function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year): CellValue[] {
@@ -91,6 +96,7 @@ function useChart(year: Year, sheet: string, rows: number, level: number): AddCh
     kind: "addChart",
     sheet,
     chart: "band",
+    dated: "mmm yy",
     title: "Sessions a month",
     description:
       `${all.toFixed(0)} sessions expected in ${ahead.length} months, ` +

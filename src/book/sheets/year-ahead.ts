@@ -98,17 +98,19 @@ function partRows(part: PartYear, year: Year): CellValue[][] {
   const known = replaced.size > 0;
   const top = Math.max(1, ...part.months.map(({ high }) => high), ...replaced.values());
   return [
-    ...past.map((month): CellValue[] => [
-      name,
-      month,
-      known ? (replaced.get(month) ?? 0) : null,
-      ...Array.from({ length: 7 }, () => null),
-    ]),
-    ...part.months.map((need, at): CellValue[] => {
-      const month = year.months[at] ?? from;
-      const soFar = at === 0 && known ? (replaced.get(month) ?? 0) : null;
-      return [name, month, soFar, ...needCells(need), at === 0 ? top : null];
+    ...past.map((month, at): CellValue[] => {
+      const was = known ? (replaced.get(month) ?? 0) : null;
+      // The band opens at what is known last; charts would draw it up from zero.
+      const edges = at === YEAR_BACK - 1 && was !== null ? [was, was, 0] : [null, null, null];
+      return [name, month, was, null, null, null, ...edges, null];
     }),
+    ...part.months.map((need, at): CellValue[] => [
+      name,
+      year.months[at] ?? from,
+      null,
+      ...needCells(need),
+      at === 0 ? top : null,
+    ]),
   ];
 }
 
@@ -157,6 +159,7 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     kind: "addChart",
     sheet: placed.sheet,
     chart: "band",
+    dated: "mmm yy",
     title: `${part.name}: replacements a month`,
     description:
       `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.months.length} months, ` +
