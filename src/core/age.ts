@@ -53,7 +53,12 @@ export function weibullAgeing(life: Life): Ageing {
   return {
     worn: (months) => -Math.expm1(-power(months)),
     hazard: (months) => (shape / scale) * (months / scale) ** (shape - 1),
-    used: (months) => whole * gammaAtMost(power(months), 1 / shape),
+    used: (months) => {
+      const worn = power(months);
+      // So long as hardly a part is worn, two terms of the series are exact and do not vanish.
+      if (worn < 1e-9) return months * (1 - worn / (shape + 1));
+      return whole * gammaAtMost(worn, 1 / shape);
+    },
   };
 }
 
