@@ -13,7 +13,7 @@ export const LABELPART = defineRow({
       about: "What the reader gave, in a cell formatted as text, or zeros in front are lost.",
       takes: "row",
     },
-    part: { kind: "text", about: "item, lot, serial, made or expires.", takes: "row" },
+    part: { kind: "text", about: "One of item, lot, serial, made, expires.", takes: "row" },
   },
   gives: { kind: "date", about: "Text; for made and expires a date, its year from 1951 to 2050." },
   see: "GS1 General Specifications, sections 3 and 7; ISO/IEC 15418.",
