@@ -8,6 +8,7 @@ import { COMMAND_HELP, HELP } from "./help.ts";
 import { type Io, UsageError } from "./io.ts";
 import type { Command } from "./job.ts";
 import { log } from "./log.ts";
+import { order } from "./order.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
@@ -16,6 +17,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   check,
   columns,
   log,
+  order,
   new: fresh,
   demo,
   start,

@@ -102,7 +102,7 @@ export function readSupply(values: ReadonlyMap<string, CellValue>): Supply {
     pack: count("Pack size", DEFAULT_SUPPLY.pack),
     packPrice: amount("Pack price"),
     earlyCost: amount("Early replacement cost"),
-    leadDays: amount("Lead time (days)") ?? DEFAULT_SUPPLY.leadDays,
+    leadDays: Math.ceil(amount("Lead time (days)") ?? DEFAULT_SUPPLY.leadDays),
     leadSpread: amount("Lead time spread (days)") ?? DEFAULT_SUPPLY.leadSpread,
     shelfMonths: amount("Shelf life (months)"),
     ourItem: text("Our item number"),

@@ -3,6 +3,7 @@ import { NoAnswerError } from "../../core/errors.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { lifeFit, type LifeFit } from "../../core/fit.ts";
 import type { Served, WornCount } from "../../core/life.ts";
+import { STEP_DAYS } from "../../core/renewal.ts";
 import { keyOf } from "../cells.ts";
 import { isOpenFinding } from "../computed.ts";
 import { partNamed } from "../parts.ts";
@@ -57,11 +58,15 @@ function servedOf({ ours, devices }: Reading, part: Part): Served[] {
       const next = ordered[at + 1];
       // A device that left took its part along on a day nobody logged here.
       if (next === undefined && !inService.has(key)) return [];
-      const months = ((next?.date ?? reportDate) - job.date) / DAYS_PER_MONTH;
-      return [{ months, worn: next !== undefined && isOpenFinding(next.finding) }];
+      const worn = next !== undefined && isOpenFinding(next.finding);
+      const days = (next?.date ?? reportDate) - job.date;
+      return [{ months: Math.max(days - (worn ? FOUND_LATER : 0), 0.5) / DAYS_PER_MONTH, worn }];
     });
   });
 }
+
+/** Wear is found at the next inspection, on average half the time between two of them later. */
+const FOUND_LATER = STEP_DAYS / 2;
 
 function renews(job: Job): boolean {
   return job.job === "replaced" && job.complete === true;

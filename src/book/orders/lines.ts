@@ -1,0 +1,183 @@
+import { DAYS_PER_MONTH } from "../../core/counts.ts";
+import { civilDate, type Day, isoText } from "../../core/day.ts";
+import { orderBy, orderSize } from "../../core/order.ts";
+import type { WorkCalendar } from "../../core/workday.ts";
+import type { OrderSettings } from "../records.ts";
+import type { Place } from "./place.ts";
+
+/** One line of an order. */
+export interface OrderLine {
+  readonly place: Place;
+  /** Units, whole packs. */
+  readonly units: number;
+  readonly packs: number;
+  /** The first day on which a spare would be missing without it. */
+  readonly needBy: Day;
+  /** The last working day on which it can be ordered; in the past where it is late already. */
+  readonly orderBy: Day;
+  /** The day of the joint order it goes out with. */
+  readonly orderOn: Day;
+  /** Price of a pack that day and cost of the line; null while no price is known. */
+  readonly price: number | null;
+  readonly cost: number | null;
+  /** Why it is there, one sentence. */
+  readonly why: string;
+}
+
+/** What all lines have in common. */
+export interface OrderTime {
+  readonly reportDate: Day;
+  /** Last day looked at. */
+  readonly end: Day;
+  readonly orders: OrderSettings;
+  readonly calendar: WorkCalendar;
+}
+
+/** Order lines of the time ahead, put together into the fewest orders that keep every spare. */
+export function orderLines(places: readonly Place[], time: OrderTime): OrderLine[] {
+  const bare = places.flatMap((place) => needsOf(place, time));
+  const days = jointDays(bare, time);
+  return merged(bare.map((line, at) => ({ ...line, orderOn: days[at] ?? time.reportDate })))
+    .map((line) => priced(line, time))
+    .sort(
+      (one, other) =>
+        one.orderOn - other.orderOn ||
+        one.place.site.localeCompare(other.place.site, "en") ||
+        one.place.part.name.localeCompare(other.place.part.name, "en"),
+    );
+}
+
+type Bare = Omit<OrderLine, "orderOn" | "price" | "cost">;
+type Dated = Omit<OrderLine, "price" | "cost">;
+
+/** What goes to one place in one order is one line; the most urgent need speaks for it. */
+function merged(lines: readonly Dated[]): Dated[] {
+  const byPlace = new Map<string, Dated>();
+  for (const line of lines) {
+    const key = `${line.orderOn} ${line.place.part.code} ${line.place.site}`;
+    const before = byPlace.get(key);
+    const sum =
+      before === undefined
+        ? line
+        : {
+            ...before,
+            units: before.units + line.units,
+            packs: before.packs + line.packs,
+            why: `${before.why.split(MORE)[0] ?? ""}${MORE}${isoText(line.needBy)}.`,
+          };
+    byPlace.set(key, sum);
+  }
+  return [...byPlace.values()];
+}
+
+const MORE = " Also what would be short from ";
+
+/** Steps in which a place is looked ahead, so that early calls between due dates count. */
+const STEP = 7;
+
+/** When a place runs short of its spares, and what it needs then. */
+function needsOf(place: Place, time: OrderTime): Bare[] {
+  const { reportDate, end, orders, calendar } = time;
+  const { supply } = place.part;
+  const lines: Bare[] = [];
+  let supplied = place.stock.onHand + place.stock.onOrder;
+  const usedBy = (day: number): number => dueBy(place.due, day) + beyond(place, day - reportDate);
+  for (const day of lookedAt(place, reportDate, end)) {
+    if (supplied - usedBy(day) >= place.buffer) continue;
+    const until = Math.min(day + orders.reviewDays, end);
+    const need = Math.ceil(usedBy(until) + place.buffer - supplied - 1e-9);
+    const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
+    lines.push({
+      place,
+      units,
+      packs: units / supply.pack,
+      needBy: day,
+      orderBy: orderBy(day, supply.leadDays, calendar),
+      why: whyOf(place, { day, reportDate, supplied, orders }),
+    });
+    supplied += units;
+  }
+  return lines;
+}
+
+/** How many of some days in order are there by a day. */
+function dueBy(days: readonly Day[], by: number): number {
+  let [low, high] = [0, days.length];
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if ((days[middle] ?? Infinity) <= by) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Early calls that the buffer no longer covers: those after the first time ahead. */
+function beyond({ earlyAMonth, days }: Place, ahead: number): number {
+  return (earlyAMonth * Math.max(0, ahead - days)) / DAYS_PER_MONTH;
+}
+
+/** The days on which a place can run short: now, due dates, and every week for early calls. */
+function lookedAt({ due }: Place, from: Day, end: Day): Day[] {
+  const days = new Set<Day>([from, ...due]);
+  for (let day = from; day <= end; day = (day + STEP) as Day) days.add(day);
+  return [...days].sort((one, other) => one - other);
+}
+
+interface Short {
+  readonly day: Day;
+  readonly reportDate: Day;
+  readonly supplied: number;
+  readonly orders: OrderSettings;
+}
+
+function whyOf(place: Place, { day, reportDate, supplied, orders }: Short): string {
+  const { stock, due, buffer, site } = place;
+  const at = site === "" ? "the programme's store" : site;
+  const called = dueBy(due, day);
+  const there =
+    stock.countedOn === null && stock.onHand === 0
+      ? "nothing counted on the shelf"
+      : `${stock.onHand} on the shelf`;
+  const ordered = supplied - stock.onHand;
+  const when = day === reportDate ? "now" : `from ${isoText(day)}`;
+  const level = Math.round(orders.serviceLevel * 100);
+  return `${at}: ${there}, ${ordered} ordered, ${called} due by ${isoText(day)}, ${buffer} kept as spare (${level} %); short ${when}.`;
+}
+
+/**
+ * The days of joint orders, one a line. A line may go out up to the days between orders before its last
+ * day; a joint order goes out on the last day of its most urgent line and takes every line along that
+ * may go by then. No plan needs fewer orders of one supplier.
+ */
+function jointDays(lines: readonly Bare[], { reportDate, orders }: OrderTime): Day[] {
+  const days = lines.map(() => reportDate);
+  const bySupplier = new Map<string, number[]>();
+  lines.forEach(({ place }, at) => {
+    const { supplier } = place.part.supply;
+    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), at]);
+  });
+  for (const members of bySupplier.values()) {
+    const lastDay = (at: number): number => Math.max(reportDate, lines[at]?.orderBy ?? reportDate);
+    const ordered = members.sort((one, other) => lastDay(one) - lastDay(other));
+    let joint = -Infinity;
+    for (const at of ordered) {
+      if (lastDay(at) - orders.reviewDays > joint) joint = lastDay(at);
+      days[at] = joint as Day;
+    }
+  }
+  return days;
+}
+
+/** Prices rise on 1 January after the report date's year. */
+function priced(line: Dated, { reportDate, orders }: OrderTime): OrderLine {
+  const { packPrice } = line.place.part.supply;
+  if (packPrice === null) return { ...line, price: null, cost: null };
+  const years = civilDate(line.orderOn).year - civilDate(reportDate).year;
+  const price = roundMoney(packPrice * (1 + orders.priceRise) ** years);
+  return { ...line, price, cost: roundMoney(price * line.packs) };
+}
+
+/** Two decimals. */
+export function roundMoney(amount: number): number {
+  return Math.round(amount * 100 + 1e-9) / 100;
+}

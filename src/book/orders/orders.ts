@@ -1,0 +1,76 @@
+import { addMonths } from "../../core/day.ts";
+import { workCalendar } from "../../core/workday.ts";
+import type { Year } from "../year/year.ts";
+import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
+import { type Place, placesOf } from "./place.ts";
+
+/** The orders of the time ahead. */
+export interface Orders {
+  readonly year: Year;
+  readonly places: readonly Place[];
+  readonly lines: readonly OrderLine[];
+  /** Lines that go out by the next look at the stock. */
+  readonly now: readonly OrderLine[];
+  /** Units to be ordered now if every site kept its own spares, and if there were one store. */
+  readonly local: number;
+  readonly pooled: number;
+}
+
+/** Works out what to order, where and when. */
+export function ordersOf(year: Year, pooled: boolean): Orders {
+  const chosen = linesOf(year, pooled);
+  const other = linesOf(year, !pooled);
+  const isPooled = pooled || year.reading.ours.settings.orders.spares === "programme";
+  const sums = [unitsOf(chosen.now), unitsOf(other.now)] as const;
+  return {
+    year,
+    ...chosen,
+    local: isPooled ? sums[1] : sums[0],
+    pooled: isPooled ? sums[0] : sums[1],
+  };
+}
+
+function linesOf(year: Year, pooled: boolean): Pick<Orders, "places" | "lines" | "now"> {
+  const { settings, holidays } = year.reading.ours;
+  const { reportDate, orders } = settings;
+  const places = placesOf(year, pooled);
+  const lines = orderLines(places, {
+    reportDate,
+    end: addMonths(reportDate, year.horizon.months),
+    orders,
+    calendar: workCalendar(settings.weekend, holidays),
+  });
+  const next = reportDate + orders.reviewDays;
+  return {
+    places,
+    lines,
+    now: lines.filter(({ orderOn }) => orderOn < Math.max(next, reportDate + 1)),
+  };
+}
+
+function unitsOf(lines: readonly OrderLine[]): number {
+  return lines.reduce((sum, { units }) => sum + units, 0);
+}
+
+/** Cost of some lines with the freight of their deliveries; null while a price is missing. */
+export function costOf(
+  { year }: Orders,
+  lines: readonly OrderLine[],
+): {
+  readonly parts: number;
+  readonly freight: number;
+  readonly unpriced: readonly string[];
+} {
+  const { freight } = year.reading.ours.settings.orders;
+  const deliveries = new Set(
+    lines.map(({ orderOn, place }) => `${orderOn} ${place.site} ${place.part.supply.supplier}`),
+  );
+  const unpriced = new Set(
+    lines.filter(({ cost }) => cost === null).map(({ place }) => place.part.name),
+  );
+  return {
+    parts: roundMoney(lines.reduce((sum, { cost }) => sum + (cost ?? 0), 0)),
+    freight: roundMoney(deliveries.size * freight),
+    unpriced: [...unpriced],
+  };
+}

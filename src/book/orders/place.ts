@@ -1,0 +1,144 @@
+import { DAYS_PER_MONTH } from "../../core/counts.ts";
+import { addMonths, type Day } from "../../core/day.ts";
+import { leadDemand, reorderPoint } from "../../core/stock.ts";
+import { partNamed } from "../parts.ts";
+import type { OrderSettings, Part, Reading } from "../records.ts";
+import { siteOf } from "../site-names.ts";
+import type { YearUnit } from "../year/fleet.ts";
+import type { Need, PartYear } from "../year/need.ts";
+import type { Year } from "../year/year.ts";
+
+/** One part at one place where spares of it are kept. */
+export interface Place {
+  readonly part: Part;
+  /** Site code; "" is the programme's own store, which serves all. */
+  readonly site: string;
+  readonly units: readonly YearUnit[];
+  /** Units that come due, each with its day, in order; a replacement of several units counts so often. */
+  readonly due: readonly Day[];
+  /** Units a month that are called for before their due date. */
+  readonly earlyAMonth: number;
+  readonly stock: PlaceStock;
+  /** Units that the spare rule keeps. */
+  readonly floor: number;
+  /** Days until a unit ordered at the next look has arrived: lead time and days between orders. */
+  readonly days: number;
+  /** Spares to keep: the floor, or more where early calls ask for it at the service level. */
+  readonly buffer: number;
+}
+
+/** What is there and on its way. */
+export interface PlaceStock {
+  readonly onHand: number;
+  readonly onOrder: number;
+  /** Units past their expiry on the report date; not counted as on hand. */
+  readonly expired: number;
+  /** Oldest count that on hand rests on; null where nobody has counted. */
+  readonly countedOn: Day | null;
+}
+
+/** Every part at every place of the programme. Pooled: one place for all sites. */
+export function placesOf(year: Year, pooled: boolean): Place[] {
+  const { reading } = year;
+  const { orders } = reading.ours.settings;
+  const together = pooled || orders.spares === "programme";
+  return year.parts
+    .filter(({ part }) => !part.task)
+    .flatMap((part) =>
+      (together ? [""] : part.sites.map(({ site }) => site)).map((site) =>
+        placeOf({ part, site, together }, year),
+      ),
+    );
+}
+
+interface Wanted {
+  readonly part: PartYear;
+  readonly site: string;
+  readonly together: boolean;
+}
+
+function placeOf({ part: found, site, together }: Wanted, year: Year): Place {
+  const { reading, horizon } = year;
+  const { orders } = reading.ours.settings;
+  const { part } = found;
+  const { supply } = part;
+  const here = found.units
+    .map((unit, at) => ({ unit, needs: found.unitNeeds[at] ?? [] }))
+    .filter(({ unit }) => together || unit.site === site);
+  const units = here.map(({ unit }) => unit);
+  const end = addMonths(horizon.reportDate, horizon.months);
+  const due = units
+    .flatMap((unit) => dueDays(unit, horizon.reportDate, end))
+    .sort((one, other) => one - other)
+    .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
+  const earlyAMonth =
+    earlyRate(
+      here.map(({ needs }) => needs),
+      horizon.months,
+    ) * supply.perReplacement;
+  const floor = floorOf(orders, units.length) * supply.perReplacement;
+  const days = supply.leadDays + orders.reviewDays;
+  const leadMonths = days / DAYS_PER_MONTH;
+  const demand = leadDemand({
+    perMonth: earlyAMonth,
+    leadMonths,
+    leadSd: leadMonths > 0 ? supply.leadSpread / DAYS_PER_MONTH : 0,
+  });
+  return {
+    part,
+    site: together ? "" : site,
+    units,
+    due,
+    earlyAMonth,
+    stock: stockOf(reading, part, { site, together }),
+    floor,
+    days,
+    buffer: reorderPoint(demand, { service: orders.serviceLevel, floor }),
+  };
+}
+
+function floorOf({ spares }: OrderSettings, devices: number): number {
+  return spares === "device" ? devices : 1;
+}
+
+/** Mean early replacements a month over the months ahead. */
+function earlyRate(needs: readonly (readonly Need[])[], months: number): number {
+  const early = needs.flat().reduce((sum, need) => sum + need.early, 0);
+  return early / Math.max(1, months);
+}
+
+/** The days a unit is due if nothing happens before: overdue at once, then by its later interval. */
+function dueDays(unit: YearUnit, from: Day, end: Day): Day[] {
+  const until = unit.until ?? end;
+  const days: Day[] = [];
+  const first = addMonths(unit.lastDone, unit.months);
+  const anchor = first < from ? from : first;
+  for (let at = 0; ; at += 1) {
+    const day = addMonths(anchor, at * unit.then);
+    if (day > end || day > until) return days;
+    days.push(day);
+  }
+}
+
+function stockOf(
+  { ours }: Reading,
+  part: Part,
+  { site, together }: Omit<Wanted, "part">,
+): PlaceStock {
+  const { reportDate } = ours.settings;
+  const items = ours.shelf.filter(
+    (item) =>
+      partNamed(ours.parts, item.part)?.code === part.code &&
+      (together || siteOf(ours.sites, item.site) === site),
+  );
+  const isExpired = (expiry: Day | null): boolean => expiry !== null && expiry < reportDate;
+  const sum = (amounts: readonly (number | null)[]): number =>
+    amounts.reduce<number>((all, one) => all + Math.floor(one ?? 0), 0);
+  const counted = items.flatMap(({ countedOn }) => countedOn ?? []);
+  return {
+    onHand: sum(items.filter(({ expiry }) => !isExpired(expiry)).map(({ onHand }) => onHand)),
+    expired: sum(items.filter(({ expiry }) => isExpired(expiry)).map(({ onHand }) => onHand)),
+    onOrder: sum(items.map(({ onOrder }) => onOrder)),
+    countedOn: counted.length === 0 ? null : (Math.min(...counted) as Day),
+  };
+}
