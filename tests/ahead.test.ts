@@ -231,6 +231,14 @@ describe("the better way", () => {
     expect(betterWay(seasonal.slice(0, 32))).toBe("last year");
     expect(betterWay([])).toBe("usual");
   });
+  it("is the smoothed season only from 48 counts on", () => {
+    const growing = seasonal.map((one, at) => one + 3 * at + 4 * ((at * 7) % 3));
+    expect(betterWay(growing.slice(0, 47))).not.toBe("season");
+    expect(betterWay(growing.slice(0, 48))).toBe("season");
+  });
+  it("takes the mean of the last twelve for a month of the year that was never counted", () => {
+    expect(ways["last year"]([10, 20, 30], 1)).toEqual([20]);
+  });
   it("is found and used with gaps, and every way answers by its name", () => {
     const holed = seasonal.map((one, at) => (at % 11 === 5 ? null : one));
     const auto = daily(holed, { months: 3, way: "auto" });

@@ -160,15 +160,22 @@ describe("properties", () => {
     fc.assert(check, { numRuns: 3_000 });
   });
   it("walks over elements it does not give, of every known length", () => {
-    const others = `00${"1".repeat(17)}${checkDigit("1".repeat(17))}` + "150101" + "00";
-    expect(
-      readLabel(
-        `${others.slice(0, 20)}15010100` + `3103001250` + `4141234567890128` + `2007` + "10L",
-      ),
-    ).toEqual({
-      ...none,
-      lot: "L",
-    });
+    const fixed = ["2007", "04" + "1".repeat(16)];
+    for (const two of ["00", "01", "02", "03", "41"]) {
+      const head = two === "41" ? "414" : two;
+      const body = "1".repeat({ "00": 17, "41": 12 }[two] ?? 13);
+      fixed.push(`${head}${body}${checkDigit(body)}`);
+      // The last digit is checked, on a number that is not given as well.
+      const wrong = `${head}${body}${(checkDigit(body) + 1) % 10}10L`;
+      expect(() => readLabel(wrong)).toThrow(`with a right check digit in (${two})`);
+    }
+    for (let two = 11; two <= 19; two += 1) fixed.push(`${two}260131`);
+    for (let two = 31; two <= 36; two += 1) fixed.push(`${two}03001250`);
+    for (const element of fixed) {
+      expect([element, readLabel(`${element}10L`).lot]).toEqual([element, "L"]);
+      expect(() => readLabel(element.slice(0, -1))).toThrow(`digits in (${element.slice(0, 2)})`);
+    }
+    expect(readLabel(`${fixed.join("")}10L`).lot).toBe("L");
     expect(readLabel(`3712${GS}8008260101${GS}91x${GS}2105`)).toEqual({
       ...none,
       serial: "05",

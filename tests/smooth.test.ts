@@ -135,6 +135,7 @@ describe("properties", () => {
       const values = known(given);
       for (const found of [
         fitLevel(given).level,
+        fitLevel(given).start,
         ...movingMean(given, 1, 12),
         ...smoothLevel(given, 1, { alpha: 0.2 }),
       ]) {

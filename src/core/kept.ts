@@ -39,10 +39,11 @@ export function keptRate(done: number, due: number, options: KeptOptions = {}): 
   const share = done / due;
   const tail = (1 - level) / 2;
   const { low, high } = exact ? exactLimits(done, due, tail) : wilsonLimits(share, due, tail);
+  // With none or all done the share is the limit, whatever rounding makes of it.
   return {
     share,
-    low: done === 0 ? 0 : Math.max(0, Math.min(share, low)),
-    high: done === due ? 1 : Math.min(1, Math.max(share, high)),
+    low: Math.max(0, Math.min(share, low)),
+    high: Math.min(1, Math.max(share, high)),
   };
 }
 

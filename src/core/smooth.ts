@@ -112,9 +112,9 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2;
 /**
  * Single exponential smoothing with the least squared one-step errors.
  *
- * For a given weight the errors are linear in the start, so that the best start needs no search; the
- * weight is searched on a grid, then by golden section. The start is held to the range of the values, and
- * so the level cannot leave it.
+ * For a given weight the errors are linear in the start, so that the best start needs no search; each value
+ * has a positive part in it, so that neither start nor level leaves the range of the values. The weight is
+ * searched on a grid, then by golden section.
  *
  * @param series Values, oldest first.
  * @returns Weight, start, level and squared errors.
@@ -124,10 +124,9 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2;
  */
 export function fitLevel(series: Series): LevelFit {
   const values = known(series);
-  const range = { least: Math.min(...values), most: Math.max(...values) };
-  let best = fitStart(values, 0, range);
+  let best = fitStart(values, 0);
   const squaresAt = (alpha: number): number => {
-    const found = fitStart(values, alpha, range);
+    const found = fitStart(values, alpha);
     if (found.squares < best.squares) best = found;
     return found.squares;
   };
@@ -153,11 +152,7 @@ export function fitLevel(series: Series): LevelFit {
 }
 
 // The level is held as drawn + kept · start: what the values add, and the share of the start still in it.
-function fitStart(
-  values: readonly number[],
-  alpha: number,
-  { least, most }: { readonly least: number; readonly most: number },
-): LevelFit {
+function fitStart(values: readonly number[], alpha: number): LevelFit {
   let drawn = 0;
   let kept = 1;
   let [cross, weight] = [0, 0];
@@ -167,7 +162,7 @@ function fitStart(
     drawn += alpha * (value - drawn);
     kept *= 1 - alpha;
   }
-  const start = Math.min(most, Math.max(least, cross / weight));
+  const start = cross / weight;
   let [at, squares] = [start, 0];
   for (const value of values) {
     const error = value - at;

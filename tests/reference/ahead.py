@@ -34,7 +34,6 @@ def fit(series):
             [sum(alpha * share[t - 1 - j] * values[j] for j in range(t)) for t in range(len(values) + 1)]
         )
         start = np.linalg.lstsq(share[:-1, None], values - drawn[:-1], rcond=None)[0][0]
-        start = min(max(start, values.min()), values.max())
         errors = values - drawn[:-1] - share[:-1] * start
         return errors @ errors, drawn[-1] + share[-1] * start
 
