@@ -134,6 +134,15 @@ describe("properties", () => {
     });
     fc.assert(check);
   });
+  it("none and all give the ends themselves, to the last bit", () => {
+    for (let due = 1; due <= 2_000; due += 1) {
+      for (const level of [0.8, 0.9, 0.95, 0.99]) {
+        expect([keptRate(0, due, { level }).low, keptRate(due, due, { level }).high]).toEqual([
+          0, 1,
+        ]);
+      }
+    }
+  });
   it("more done gives higher limits, a higher level wider ones", () => {
     const check = fc.property(counts, level, fc.boolean(), ([done, due], level, exact) => {
       fc.pre(done < due);
