@@ -67,7 +67,7 @@ export const PACKCOST = defineRow({
 export const BUDGETAT = define({
   id: "BUDGETAT",
   about:
-    "Cost that is enough with chance level (default 0.8): counts with the expected units, Poisson or spread more with variance, at their prices, added up exactly (else rounded up, under a thousandth).",
+    "Cost that is enough with chance level (default 0.8): counts with the expected units, Poisson or spread more with variance, at their prices, added up exactly (else rounded up, under 0.5 %).",
   args: {
     expected: {
       kind: "number",

@@ -216,6 +216,22 @@ describe("properties", () => {
       expect(chance.expectedAbove(stock, one) / sum).toBeCloseTo(1, 8);
     }
   });
+  it("ends, and stays a chance, however wide the spread", () => {
+    for (const [mean, variance] of [
+      [3.6e-94, 1.9e-20],
+      [1e-3, 1e6],
+      [5, 1e21],
+      [1e8, 1e30],
+    ] as const) {
+      const one = { mean, variance };
+      for (const k of [0, 1, 100]) {
+        expect(chance.countAbove(k, one)).toBeGreaterThanOrEqual(0);
+        expect(chance.countAbove(k, one) + chance.countAtMost(k, one)).toBeCloseTo(1, 12);
+      }
+      expect(Number.isFinite(chance.countQuantile(0.999999, one))).toBe(true);
+      expect(chance.countQuantile(0.5, one)).toBe(0);
+    }
+  });
   it("takes a variance below the mean for Poisson, and nothing for nothing", () => {
     expect(chance.countChance(3, { mean: 4, variance: 1 })).toBe(
       chance.countChance(3, { mean: 4 }),

@@ -97,15 +97,18 @@ const MOST_POINTS = 2 ** 17;
 /** Products of two chances added up at most: about a second. */
 const MOST_WORK = 5e8;
 
-/** Points for each group below which rounding up might add more than a thousandth. */
-const LEAST_POINTS = 1_000;
+/** Points for each group below which rounding up might add half a percent. */
+const LEAST_POINTS = 200;
+
+/** Chances of counts worked out at most. */
+const MOST_TERMS = 500_000;
 
 /** Units expected in all, and variance over mean, above which no answer is given. */
 const MOST_UNITS = 1_000_000;
 const MOST_RATIO = 1_000;
 
 /** A chance so small beside the others is left out. */
-const NOTHING = 1e-20;
+const NOTHING = 1e-18;
 
 /** The level is reached within this share of itself. */
 const SLACK = 1e-12;
@@ -123,7 +126,7 @@ const SLACK = 1e-12;
  * @returns Cost, in the unit of the prices, rounded up to a hundredth.
  * @throws InputError if a number is none of these, more than a million units are expected or a
  *   variance is over 1,000 times its mean; NoAnswerError if there are too many different prices and
- *   spreads to keep the rounding below a thousandth.
+ *   spreads to keep the rounding under half a percent.
  * @example
  * budgetAt([{ expected: 1, price: 100 }], 0.8) // => 200
  * budgetAt([{ expected: 1.25, price: 400 }, { expected: 3, price: 41.5 }], 0.9) // => 1283
@@ -140,7 +143,7 @@ export function budgetAt(lines: readonly BudgetLine[], level: number): number {
   }
   // Cantelli's inequality: no distribution of this mean and variance has its quantile above.
   const most = mean + Math.sqrt((variance * level) / (1 - level));
-  const counts = groups.map((group) => countsOf(group, most));
+  const counts = countsOf(groups, most);
   const { step, exact } = latticeOf(counts, most);
   const size = Math.ceil(most / step) + groups.length + 1;
   let total: Chances = { first: 0, chances: Float64Array.of(1) };
@@ -194,8 +197,22 @@ function grouped(lines: readonly BudgetLine[]): Group[] {
   return [...groups.values()];
 }
 
+function countsOf(groups: readonly Group[], most: number): Counted[] {
+  let terms = 0;
+  return groups.map((group) => {
+    const count = countOf(group, most);
+    terms += count.chances.length;
+    if (terms > MOST_TERMS) throw tooMuch();
+    return count;
+  });
+}
+
+function tooMuch(): NoAnswerError {
+  return new NoAnswerError("needs fewer different prices and variances, or fewer units");
+}
+
 // Chances of a count from its middle outwards, as far as they are anything and their cost matters.
-function countsOf({ price, ...spread }: Group, most: number): Counted {
+function countOf({ price, ...spread }: Group, most: number): Counted {
   const last = Math.floor(most / price) + 1;
   const middle = Math.min(last, Math.floor(spread.mean));
   const below = walked(spread, { from: middle, by: -1, to: 0 });
@@ -232,7 +249,7 @@ function latticeOf(
     }
     if (counts.length === 1 || places * (most / step) <= MOST_WORK) return { step, exact };
   }
-  throw new NoAnswerError("needs fewer different prices and variances, or fewer units");
+  throw tooMuch();
 }
 
 // Whole cents of a price; NaN where it has none.

@@ -105,9 +105,11 @@ export function countAbove(k: number, spread: Spread): number {
   const { mean, size } = sound(spread);
   if (k < 0) return 1;
   if (mean === 0) return 0;
-  return size === null
-    ? gammainc(mean, k + 1, true, false)
-    : betainc(mean / (size + mean), k + 1, size, true, false);
+  if (size === null) return gammainc(mean, k + 1, true, false);
+  // Of the two forms the one whose argument keeps its digits.
+  return mean < size
+    ? betainc(mean / (size + mean), k + 1, size, true, false)
+    : Math.abs(betainc(size / (size + mean), size, k + 1, true, true));
 }
 
 /**
@@ -323,7 +325,8 @@ function searched(chance: number, spread: Spread): number {
   if (enough(0)) return 0;
   let low = 0;
   let high = Math.max(1, Math.ceil(spread.mean));
-  while (!enough(high)) {
+  // So wide a spread that no whole number is enough ends at the last of them.
+  while (!enough(high) && high < Number.MAX_SAFE_INTEGER) {
     low = high;
     high *= 2;
   }
