@@ -97,7 +97,7 @@ export function economicOrder(costs: OrderCosts, pack: number | null): number {
   requirePack(pack);
   // The root of n(n + 1) = (best / pack)²: from there on one pack more costs more.
   const root = Math.sqrt((best / pack) ** 2 + 0.25) - 0.5;
-  return Math.max(1, Math.ceil(root * (1 - NEARLY))) * pack;
+  return Math.max(1, Math.ceil(root * (1 - 1e-12))) * pack;
 }
 
 /**
@@ -132,9 +132,10 @@ export interface PriceBreak {
  * each price it reaches, and each size at which a price begins, compared.
  *
  * @param costs Use (above 0) and costs, orderCost above 0.
- * @param breaks Prices, one of them from 0 on, in any order.
+ * @param breaks Prices, one of them from 0 on, lower for larger orders; in any order.
  * @returns Units an order, the price of a unit and the cost of a year.
- * @throws InputError if there is no price from 0 on or a number is none of these.
+ * @throws InputError if there is no price from 0 on, prices do not fall as orders grow, or a number
+ *   is none of these.
  * @see Taha, Operations Research, 10th ed., 13.3 (price breaks).
  * @example
  * breakOrder({ perYear: 187.5, orderCost: 20, holdingPerUnit: 0.02 }, [{ from: 0, price: 3 }, { from: 1000, price: 2.5 }]).size // => 1000
@@ -151,8 +152,12 @@ export function breakOrder(
   let best = { size: economic, price: first.price, cost: Infinity };
   sorted.forEach(({ from, price }, index) => {
     const size = Math.max(economic, from);
+    const next = sorted[index + 1];
+    if (next && !(next.from > from && next.price < price)) {
+      throw new InputError("breaks", "prices that fall as orders grow", next.price);
+    }
     // Where the size is past the next break, that break's price holds and is looked at there.
-    if (size >= (sorted[index + 1]?.from ?? Infinity)) return;
+    if (size >= (next?.from ?? Infinity)) return;
     const cost = yearCost(size, costs, price);
     if (cost < best.cost) best = { size, price, cost };
   });
