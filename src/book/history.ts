@@ -40,7 +40,7 @@ export function historyOf(
 }
 
 /** Whether the job starts the part's interval anew. */
-function renews(job: Job, part: Part): boolean {
+export function renews(job: Job, part: Part): boolean {
   if (part.task) return isDone(job) && job.complete !== false;
   return isReplaced(job) && job.complete === true;
 }

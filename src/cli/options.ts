@@ -15,7 +15,7 @@ export const COMMAND_OPTIONS = {
   columns: { as: "text" },
   start: { as: "text" },
   ahead: { ...WHAT_IF, months: "text", level: "text", share: "text" },
-  budget: { ...WHAT_IF, from: "text", births: "flag", level: "text" },
+  budget: { ...WHAT_IF, from: "text", births: "flag", level: "text", pool: "flag" },
   order: { ...WHAT_IF, pool: "flag" },
   evidence: { from: "text", to: "text", site: "texts" },
   lot: {},

@@ -2,6 +2,7 @@ import { BookError, PatientDataError } from "../book/errors.ts";
 import { WorkbookError } from "../xlsx/index.ts";
 import { ahead } from "./ahead.ts";
 import { readArguments } from "./arguments.ts";
+import { budget } from "./budget.ts";
 import { calc } from "./calc.ts";
 import { check, columns, demo, fresh, today } from "./commands.ts";
 import { COMMAND_HELP, HELP } from "./help.ts";
@@ -13,6 +14,7 @@ import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   ahead,
+  budget,
   today,
   check,
   columns,

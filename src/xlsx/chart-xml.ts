@@ -95,7 +95,8 @@ function solid(color: string): string {
 }
 
 /** What is to come is hatched and outlined, so that it differs from what was without colour. */
-function columnLook({ color, hatched }: ChartSeries): string {
+function columnLook({ color, hatched, role }: ChartSeries): string {
+  if (role === "low") return "<a:noFill/>";
   if (hatched !== true) return solid(color);
   const ink = `<a:srgbClr val="${escaped(color)}"/>`;
   return (

@@ -10,6 +10,8 @@ interface LayoutColumn {
   readonly choices?: Choices;
   /** In a sheet of results: cells a person fills in, kept when the sheet is written anew. */
   readonly input?: true;
+  /** Native formula of the column's cells without "=", {r} for the row; their values are its results. */
+  readonly formula?: string;
   /** What goes into it, one sentence; shown when an entry is refused and in Read me. */
   readonly about: string;
 }
@@ -161,13 +163,14 @@ function noteCell(note: string): SheetCell {
 }
 
 function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: number): SheetCell {
-  const wanted = layout.columns[to]?.format;
+  const { format: wanted, formula } = layout.columns[to] ?? {};
   const format = typeof wanted === "function" ? wanted(values) : wanted;
   return {
     row: FIRST_ROW + at,
     column: to,
     value: values[to] ?? null,
     ...(format === undefined ? {} : { format }),
+    ...(formula === undefined ? {} : { formula: { text: formula, live: false } }),
   };
 }
 

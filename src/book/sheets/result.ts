@@ -68,22 +68,32 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
   const kept = keptRows(sheet, result);
   const table = sheet.tables.find(({ area }) => area.firstRow === headingRow(sheet));
   const last = Math.max(first + result.rows.length - 1, table?.area.lastRow ?? first);
-  const blocks = layout.columns.flatMap(({ heading, format, input }, at): ColumnCells[] => {
-    const column = headingColumn(sheet, heading);
-    if (column === null) return [];
-    const rows: number[] = [];
-    const values: CellValue[] = [];
-    for (let row = first; row <= last; row += 1) {
-      const fresh = result.rows[row - first];
-      const value = input === true && fresh ? (kept(fresh, at) ?? null) : (fresh?.[at] ?? null);
-      if (value === valueAt(sheet, row, column)) continue;
-      rows.push(row);
-      values.push(value);
-    }
-    return rows.length === 0
-      ? []
-      : [{ column, rows, values, ...(typeof format === "string" ? { format } : {}) }];
-  });
+  const blocks = layout.columns.flatMap(
+    ({ heading, format, input, formula }, at): ColumnCells[] => {
+      const column = headingColumn(sheet, heading);
+      if (column === null) return [];
+      const rows: number[] = [];
+      const values: CellValue[] = [];
+      for (let row = first; row <= last; row += 1) {
+        const fresh = result.rows[row - first];
+        const value = input === true && fresh ? (kept(fresh, at) ?? null) : (fresh?.[at] ?? null);
+        if (value === valueAt(sheet, row, column)) continue;
+        rows.push(row);
+        values.push(value);
+      }
+      return rows.length === 0
+        ? []
+        : [
+            {
+              column,
+              rows,
+              values,
+              ...(typeof format === "string" ? { format } : {}),
+              ...(formula === undefined ? {} : { formula: { text: formula, live: false } }),
+            },
+          ];
+    },
+  );
   const note = noteOf(result);
   if (headingRow(sheet) === HEADING_ROW && valueAt(sheet, NOTE_ROW, 0) !== note) {
     blocks.push({ column: 0, rows: [NOTE_ROW], values: [note] });

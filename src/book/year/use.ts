@@ -3,7 +3,7 @@ import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
 import { keyOf } from "../cells.ts";
-import type { Reading, Settings } from "../records.ts";
+import type { Ours, Reading, Settings } from "../records.ts";
 import { siteOf } from "../site-names.ts";
 import { usageOf } from "../usage.ts";
 
@@ -41,6 +41,8 @@ export interface UseGiven {
   readonly level: number;
   /** Share by which usage is taken to change, such as 0.1. */
   readonly volume: number;
+  /** Take sessions from births where the Sites sheet has them. */
+  readonly births: boolean;
 }
 
 /** Months of history shown and used. */
@@ -54,6 +56,11 @@ const HISTORY = 60;
 export function useAhead(reading: Reading, given: UseGiven): UseAhead {
   const totals = siteTotals(reading);
   const from = monthStart(reading.ours.settings.reportDate);
+  if (given.births) {
+    for (const site of bornAt(reading)) {
+      totals.set(site, totals.get(site) ?? new Map<Day, number | null>());
+    }
+  }
   const sites = [...totals].map(([site, months]) =>
     siteUse({ site, months, from, given }, reading),
   );
@@ -123,13 +130,46 @@ function siteUse({ site, months, from, given }: SiteGiven, { ours }: Reading): U
   return {
     site,
     history: known,
-    ahead: forecast(known, from, given, false),
+    ahead: byBirths(site, forecast(known, from, given, false), { from, given, ours }),
     missing: missingMonths(months, from),
   };
 }
 
+/** Sites with births. */
+function bornAt({ ours, devices }: Reading): string[] {
+  const here = new Set(devices.map(({ site }) => siteOf(ours.sites, site)));
+  return ours.sites
+    .filter(({ code, births }) => births !== null && here.has(code.trim()))
+    .map(({ code }) => code.trim());
+}
+
+/** Sessions from births, spread over the months as the counts suggest, else by their days. */
+function byBirths(
+  site: string,
+  ahead: readonly UseMonth[],
+  { from, given, ours }: { readonly from: Day; readonly given: UseGiven; readonly ours: Ours },
+): readonly UseMonth[] {
+  const births = ours.sites.find(({ code }) => code.trim() === site)?.births ?? null;
+  if (!given.births || births === null) return ahead;
+  const { orders, rescreenFactor } = ours.settings;
+  const whole =
+    births * orders.coverage * rescreenFactor * (1 + given.volume) * (given.months / 12);
+  const shape = Array.from({ length: given.months }, (_, at) => {
+    const month = addMonths(from, at);
+    return { month, weight: ahead[at]?.uses ?? addMonths(month, 1) - month };
+  });
+  const weights = shape.reduce((sum, { weight }) => sum + weight, 0);
+  return shape.map(({ month, weight }) => ({
+    month,
+    uses: weights === 0 ? 0 : (whole * weight) / weights,
+    low: null,
+    high: null,
+  }));
+}
+
 /** Ended months of the last year without a complete count, up to the one before the report date. */
 function missingMonths(months: ReadonlyMap<Day, number | null>, from: Day): Day[] {
+  if (months.size === 0) return [];
   const first = Math.min(...months.keys());
   return Array.from({ length: 12 }, (_, back) => addMonths(from, back - 12)).filter(
     (month) => month >= first && (months.get(month) ?? null) === null,
@@ -168,7 +208,7 @@ function forecast(
 
 /** The programme: sums of its sites; limits from its own past, where every site has a count. */
 function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
-  const counted = sites.filter(({ history }) => history.length > 0);
+  const counted = sites.filter(({ history, ahead }) => history.length + ahead.length > 0);
   const sums = new Map<Day, { uses: number; sites: number }>();
   for (const { history } of counted) {
     for (const { month, uses } of history) {
@@ -176,7 +216,7 @@ function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
       sums.set(month, { uses: sum.uses + uses, sites: sum.sites + 1 });
     }
   }
-  const began = counted.map(({ history }) => history[0]?.month ?? from);
+  const began = counted.flatMap(({ history }) => history[0]?.month ?? []);
   const complete = [...sums]
     .filter(([month, { sites: there }]) => there === began.filter((first) => first <= month).length)
     .sort(([one], [other]) => one - other)
@@ -208,26 +248,31 @@ function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
 function deviceUses(
   { devices, counts, ours }: Reading,
   sites: readonly Use[],
-  { volume }: UseGiven,
+  { volume, births }: UseGiven,
 ): ReadonlyMap<string, number> {
   const usage = usageOf(counts, ours.settings);
-  const rateOf = (id: string): number | null => usage.get(id.toLowerCase())?.uses ?? null;
-  const shares = new Map<string, number>();
-  for (const device of devices) {
-    if (device.retired) continue;
-    const site = siteOf(ours.sites, device.site);
-    shares.set(site, (shares.get(site) ?? 0) + (rateOf(device.id) ?? 0));
+  const inService = devices
+    .filter(({ retired }) => !retired)
+    .map(({ id, site }) => ({
+      key: keyOf(id),
+      site: siteOf(ours.sites, site),
+      own: usage.get(id.toLowerCase())?.uses ?? null,
+    }));
+  const wholes = new Map<string, { uses: number; devices: number }>();
+  for (const { site, own } of inService) {
+    const whole = wholes.get(site) ?? { uses: 0, devices: 0 };
+    wholes.set(site, { uses: whole.uses + (own ?? 0), devices: whole.devices + 1 });
   }
   const rates = new Map(sites.map((use) => [use.site, rateAhead(use)]));
   const expected = new Map<string, number>();
-  for (const device of devices) {
-    const own = rateOf(device.id);
-    if (own === null || device.retired) continue;
-    const site = siteOf(ours.sites, device.site);
-    const whole = shares.get(site) ?? 0;
+  for (const { key, site, own } of inService) {
+    const whole = wholes.get(site) ?? { uses: 0, devices: 1 };
     const ahead = rates.get(site) ?? null;
-    const rate = ahead === null || whole === 0 ? own * (1 + volume) : (own / whole) * ahead;
-    expected.set(keyOf(device.id), rate);
+    // Where births alone are known the devices of a site share its sessions alike.
+    const alike = births && whole.uses === 0 && ahead !== null ? ahead / whole.devices : null;
+    const share = ahead === null || whole.uses === 0 ? 1 + volume : ahead / whole.uses;
+    const rate = alike ?? (own === null ? null : own * share);
+    if (rate !== null) expected.set(key, rate);
   }
   return expected;
 }

@@ -15,6 +15,8 @@ export interface YearGiven {
   readonly months: number;
   readonly level: number;
   readonly whatIf: WhatIf;
+  /** Sessions from births instead of counts, where the Sites sheet has births. */
+  readonly births?: boolean;
 }
 
 /** The year ahead of the whole programme. */
@@ -33,12 +35,12 @@ export interface Year {
 
 /** Works out the year ahead. Throws a BookError for a what-if that cannot be. */
 export function yearAhead(snapshot: Snapshot, reading: Reading, given: YearGiven): Year {
-  const { months, level, whatIf } = given;
+  const { months, level, whatIf, births = false } = given;
   const supposed = suppose(reading, whatIf);
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
   const changed: Reading = { ...reading, ours };
   const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
-  const use = useAhead(changed, { months, level, volume: whatIf.volume });
+  const use = useAhead(changed, { months, level, volume: whatIf.volume, births });
   const { units, leftOut, estimated } = fleetOf(snapshot, changed, { use, whatIf, supposed });
   const wanted = new Set(units.map(({ part }) => part));
   return {

@@ -1,0 +1,174 @@
+import { addMonths, type Day } from "../../core/day.ts";
+import { partNamed } from "../parts.ts";
+import { roundMoney } from "../orders/lines.ts";
+import { ordersOf } from "../orders/orders.ts";
+import type { Part, Reading } from "../records.ts";
+import type { Snapshot } from "../snapshot.ts";
+import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
+import { type Year, yearAhead } from "../year/year.ts";
+import { type FiscalYear, fiscalYear } from "./fiscal.ts";
+import { contingency } from "./level.ts";
+import { type PlaceBudget, placeBudgets } from "./need.ts";
+
+/** What is asked of a budget. */
+export interface BudgetGiven {
+  /** First month of the year; null for the next fiscal year. */
+  readonly from: Day | null;
+  /** Chance that the upper figure is enough; null for the one of Setup. */
+  readonly level: number | null;
+  readonly pooled: boolean;
+  /** Sessions from births instead of counts, where the Sites sheet has births. */
+  readonly births: boolean;
+  readonly whatIf: WhatIf;
+}
+
+/** A step from last year's cost to the budget. */
+export interface BridgeStep {
+  readonly step: string;
+  readonly amount: number;
+  readonly about: string;
+}
+
+/** The budget of a fiscal year. */
+export interface Budget {
+  readonly year: Year;
+  readonly fiscal: FiscalYear;
+  readonly given: BudgetGiven;
+  readonly level: number;
+  readonly places: readonly PlaceBudget[];
+  /** Freight by quarter. */
+  readonly freight: readonly number[];
+  /** Parts and freight. */
+  readonly expected: number;
+  readonly contingency: number;
+  readonly upper: number;
+  readonly bridge: readonly BridgeStep[];
+  /** Parts without a price; they cost nothing here, and it is said. */
+  readonly unpriced: readonly string[];
+}
+
+/** Works out the budget of a fiscal year. */
+export function budgetOf(snapshot: Snapshot, reading: Reading, given: BudgetGiven): Budget {
+  const { settings } = reading.ours;
+  const fiscal = fiscalYear(settings.reportDate, settings.orders.fiscalStart, given.from);
+  const yearWith = (whatIf: WhatIf): Year =>
+    yearAhead(snapshot, reading, {
+      months: fiscal.months,
+      level: 0.9,
+      whatIf,
+      births: given.births,
+    });
+  const year = yearWith(given.whatIf);
+  const places = placeBudgets(year, fiscal, given.pooled);
+  const level = given.level ?? settings.orders.budgetLevel;
+  const freight = freightOf(year, fiscal, given.pooled);
+  const parts = sumOf(places.map(({ cost }) => cost));
+  const expected = roundMoney(parts + sumOf(freight));
+  const put = contingency(year, fiscal, { budgets: places, level });
+  return {
+    year,
+    fiscal,
+    given,
+    level,
+    places,
+    freight,
+    expected,
+    contingency: put,
+    upper: roundMoney(expected + put),
+    bridge: bridgeOf({ year, yearWith, fiscal, places, freight }),
+    unpriced: [...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name))],
+  };
+}
+
+/** A sum in which what is not known counts nothing. */
+export function sumOf(amounts: readonly (number | null)[]): number {
+  return roundMoney(amounts.reduce<number>((sum, amount) => sum + (amount ?? 0), 0));
+}
+
+/** Code of the currency of all amounts. */
+export function currencyOf({ year }: Budget): string {
+  return year.reading.ours.settings.orders.currency;
+}
+
+/** Freight of the deliveries that the orders of the year ask for. */
+function freightOf(year: Year, fiscal: FiscalYear, pooled: boolean): number[] {
+  const { freight } = year.reading.ours.settings.orders;
+  if (freight === 0) return fiscal.quarters.map(() => 0);
+  const { lines } = ordersOf(year, pooled);
+  return fiscal.quarters.map(({ from }) => {
+    const end = addMonths(from, 3);
+    const deliveries = new Set(
+      lines
+        .filter(({ orderOn }) => orderOn >= from && orderOn < end)
+        .map(({ orderOn, place }) => `${orderOn} ${place.site} ${place.part.supply.supplier}`),
+    );
+    // What is ordered before the year but in its first month's past belongs to nobody else.
+    return roundMoney(deliveries.size * freight);
+  });
+}
+
+interface Bridging {
+  readonly year: Year;
+  readonly yearWith: (whatIf: WhatIf) => Year;
+  readonly fiscal: FiscalYear;
+  readonly places: readonly PlaceBudget[];
+  readonly freight: readonly number[];
+}
+
+/** From what the last twelve months' replacements would cost today to the budget, step by step. */
+function bridgeOf({ year, yearWith, fiscal, places, freight }: Bridging): BridgeStep[] {
+  const { whatIf } = year;
+  const { volume, wear, added, retired } = whatIf;
+  const plain = { ...NO_WHAT_IF, volume, wear };
+  const asIs = usedCost(yearWith(plain), fiscal);
+  const withSites = usedCost(yearWith({ ...plain, added, retired }), fiscal);
+  const all = usedCost(year, fiscal);
+  const before = lastYearCost(year);
+  const rising = sumOf(
+    places.flatMap(({ part, quarters }) =>
+      quarters.map(({ price, packs }) =>
+        price === null ? 0 : (price - (part.supply.packPrice ?? 0)) * packs,
+      ),
+    ),
+  );
+  const parts = sumOf(places.map(({ cost }) => cost));
+  const step = (name: string, amount: number, about: string): BridgeStep => ({
+    step: name,
+    amount: roundMoney(amount),
+    about,
+  });
+  return [
+    step("Last twelve months", before, "Complete replacements in the Work log, at today's prices."),
+    step("Volume", asIs - before, "Use and due dates of the devices there are."),
+    step("Sites", withSites - asIs, "Devices supposed to be added or retired."),
+    step("Policy", all - withSites, "Other intervals or wipes."),
+    step("Packs and stock", parts - rising - all, "Whole packs, and spares to keep."),
+    step("Price", rising, "Rise on 1 January."),
+    step("Freight", sumOf(freight), "Deliveries of the year's orders."),
+  ];
+}
+
+function priceOfOne({ supply }: Part): number {
+  return ((supply.packPrice ?? 0) / supply.pack) * supply.perReplacement;
+}
+
+/** What is used in the fiscal year, at today's prices and not made whole packs. */
+function usedCost(year: Year, { quarters }: FiscalYear): number {
+  const [first, last] = [quarters[0]?.first ?? 0, quarters.at(-1)?.last ?? 0];
+  return year.parts.reduce((sum, { part, months }) => {
+    const used = months.slice(first, last + 1).reduce((units, { expected }) => units + expected, 0);
+    return sum + used * priceOfOne(part);
+  }, 0);
+}
+
+function lastYearCost({ reading, horizon }: Year): number {
+  const { parts, jobs } = reading.ours;
+  const [since, until] = [addMonths(horizon.reportDate, -12), horizon.reportDate];
+  return jobs.reduce((sum, { job, date, complete, part: named }) => {
+    if (date === null || date <= since || date > until) return sum;
+    const part = partNamed(parts, named);
+    const counts =
+      part?.task === true ? job === "calibrated" : job === "replaced" && complete === true;
+    return part !== null && counts ? sum + priceOfOne(part) : sum;
+  }, 0);
+}
