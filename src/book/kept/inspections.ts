@@ -58,15 +58,13 @@ export function inspectionsKept({ devices, parts, log, period }: Given): Inspect
       if (share !== "whole") continue;
       const sum = sumOf(sums, serving.site, monday);
       sum.devices += 1;
-      let lacks = false;
+      const before = sum.due - sum.kept;
       inspected.forEach((part, at) => {
         const due = timesDue(part);
-        const kept = Math.min(due, done[at]?.get(monday) ?? 0);
         sum.due += due;
-        sum.kept += kept;
-        if (kept < due) lacks = true;
+        sum.kept += Math.min(due, done[at]?.get(monday) ?? 0);
       });
-      if (lacks) sum.missing.push(serving.device.id);
+      if (sum.due - sum.kept > before) sum.missing.push(serving.device.id);
     }
   }
   const siteWeeks = [...sums.values()].sort(

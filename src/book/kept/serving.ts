@@ -1,4 +1,4 @@
-import { type Day, isoText } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { keyOf, pagesOf } from "../cells.ts";
 import { type DateColumn, readDates } from "../date-columns.ts";
 import { BookError } from "../errors.ts";
@@ -103,9 +103,4 @@ function retirements(snapshot: Snapshot, { register, ours }: Reading): DateColum
   const { column, heading } = match;
   const stated = ours.settings.dayOrder;
   return readDates(page, { column, heading, rows: register.rows, stated });
-}
-
-/** First and last day in one text. */
-export function spanText(from: Day, to: Day): string {
-  return `${isoText(from)} to ${isoText(to)}`;
 }

@@ -1,0 +1,75 @@
+import { type KeptChart, keptChart } from "../../core/chart.ts";
+import type { Day } from "../../core/day.ts";
+import type { Reading } from "../records.ts";
+import type { Snapshot } from "../snapshot.ts";
+import { type FindingKept, findingsKept } from "./finding.ts";
+import { type Inspections, inspectionsKept } from "./inspections.ts";
+import { keptLog } from "./log.ts";
+import { type LotFitted, lotsFitted } from "./lots.ts";
+import { type Measure, measuresOf } from "./measure.ts";
+import { type OnTime, replacedOnTime } from "./on-time.ts";
+import { type KeptPeriod, keptPeriod } from "./period.ts";
+import { servingFleet } from "./serving.ts";
+
+/** What is looked back on; null and empty stand for what is usual. */
+export interface KeptGiven {
+  readonly from: Day | null;
+  readonly to: Day | null;
+  /** Sites by code or name; empty for all. */
+  readonly sites: readonly string[];
+}
+
+/** What infection control and surveyors ask for, and what is missing of it. */
+export interface KeptReport {
+  readonly reportDate: Day;
+  readonly period: KeptPeriod;
+  readonly measures: readonly Measure[];
+  readonly inspections: Inspections;
+  /** Weeks of all sites seen against each other; null where nothing was due. */
+  readonly chart: KeptChart | null;
+  readonly onTime: OnTime;
+  readonly findings: readonly FindingKept[];
+  readonly lots: readonly LotFitted[];
+  /** What was not counted, one sentence part each. */
+  readonly leftOut: readonly string[];
+}
+
+/** Looks back on a period. Throws a BookError for a period or a site that cannot be. */
+export function keptReport(
+  snapshot: Snapshot,
+  reading: Reading,
+  { from, to, sites }: KeptGiven,
+): KeptReport {
+  const { settings, parts } = reading.ours;
+  const period = keptPeriod(settings.reportDate, from, to);
+  const fleet = servingFleet(snapshot, reading, sites);
+  const log = keptLog(reading);
+  const given = { devices: fleet.devices, parts, log, period };
+  const inspections = inspectionsKept(given);
+  const onTime = replacedOnTime(snapshot, reading, given);
+  const findings = findingsKept(snapshot, reading, given);
+  const lots = lotsFitted(snapshot, reading, given);
+  const { siteWeeks, weeks, partWeeks } = inspections;
+  const groups = weeks.map(({ kept, due }) => ({ done: kept, due }));
+  return {
+    reportDate: settings.reportDate,
+    period,
+    measures: measuresOf({ siteWeeks, turns: onTime.turns, findings, lots }),
+    inspections,
+    chart: groups.some(({ due }) => due > 0) ? keptChart(groups) : null,
+    onTime,
+    findings,
+    lots,
+    leftOut: [
+      ...fleet.leftOut,
+      ...onTime.leftOut,
+      ...(partWeeks === 0 ? [] : [`${partWeeks} weeks of devices that came or left in them`]),
+      ...(onTime.unjudged === 0
+        ? []
+        : [`${onTime.unjudged} first replacements, with none logged before them`]),
+      ...(log.uncounted === 0
+        ? []
+        : [`${log.uncounted} rows of the Work log without a day, device or part that is known`]),
+    ],
+  };
+}
