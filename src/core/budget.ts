@@ -118,8 +118,9 @@ const SLACK = 1e-12;
  *
  * Lines are Poisson, or negative binomial where the variance is above the expected units. Their
  * costs are added up chance by chance. Where the prices have a common divisor in cents large enough
- * for 131,072 steps up to the answer, the result is exact. Else the cost of each price is rounded up
- * to such a step: never too little, and too much by less than a step for each different price.
+ * for 131,072 steps to reach past the answer, the result is exact. Else the cost of each price is
+ * rounded up to such steps, or fewer where the sum would take long: never too little, and too much by
+ * less than a step for each different price, which together stay under half a percent.
  *
  * @param lines Expected units, prices and variances.
  * @param level Chance that the cost is enough, 0 up to but not 1.
