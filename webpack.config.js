@@ -2,25 +2,39 @@
 // Run after `tsc -b`, which makes the module that describes the functions.
 import CopyPlugin from "copy-webpack-plugin";
 import HtmlPlugin from "html-webpack-plugin";
+import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import webpack from "webpack";
 import { functions } from "./build/functions/index.js";
 import { metadata } from "./build/functions/json.js";
+import { helpIndex, helpPage, pagePath } from "./build/functions/page.js";
 
-/** Writes functions.json from the declarations, so that it cannot differ from them. */
-const functionsJson = {
+const inside = (path) => fileURLToPath(new URL(path, import.meta.url));
+
+/** Where the manifest says the pages are served from. */
+const [, address = ""] =
+  /SourceLocation DefaultValue="(https:\/\/[^"]*\/)pane\.html"/.exec(
+    readFileSync(inside("manifest.xml"), "utf8"),
+  ) ?? [];
+
+/** What is written from the declarations, so that it cannot differ from them. */
+const declared = [
+  ["functions.json", JSON.stringify(metadata(functions, address), null, 2)],
+  ["help/index.html", helpIndex(functions)],
+  ...functions.map((one) => [pagePath(one), helpPage(one)]),
+];
+const declarations = {
   apply(compiler) {
-    compiler.hooks.thisCompilation.tap("functionsJson", (compilation) => {
+    compiler.hooks.thisCompilation.tap("declarations", (compilation) => {
       const stage = webpack.Compilation.PROCESS_ASSETS_STAGE_ADDITIONAL;
-      compilation.hooks.processAssets.tap({ name: "functionsJson", stage }, () => {
-        const text = JSON.stringify(metadata(functions), null, 2);
-        compilation.emitAsset("functions.json", new webpack.sources.RawSource(text));
+      compilation.hooks.processAssets.tap({ name: "declarations", stage }, () => {
+        for (const [path, text] of declared) {
+          compilation.emitAsset(path, new webpack.sources.RawSource(text));
+        }
       });
     });
   },
 };
-
-const inside = (path) => fileURLToPath(new URL(path, import.meta.url));
 
 export default {
   mode: "production",
@@ -49,6 +63,6 @@ export default {
         { from: "taskpane/icons/*.{png,svg}", to: "icons/[name][ext]" },
       ],
     }),
-    functionsJson,
+    declarations,
   ],
 };

@@ -3,9 +3,12 @@ import { describe, expect, it } from "vitest";
 import { markdown, signature } from "../functions/help.ts";
 import { functions } from "../functions/index.ts";
 import { metadata } from "../functions/json.ts";
+import { helpIndex, helpPage, pagePath } from "../functions/page.ts";
 
 const root = new URL("../", import.meta.url);
 const at = (path: string): URL => new URL(path, root);
+
+const ADDRESS = "https://sparesheet.example/";
 
 /** Core files without a test of their own, each with its reason. */
 const exempt: Readonly<Record<string, string>> = {
@@ -24,7 +27,24 @@ const shipped = [
   "SPARE.CHECKBY(checkDates, reportDate, [perWeek], [weekend], [holidays])",
   "SPARE.CHECKSKEPT(checkDates, from, to, [perWeek])",
   "SPARE.USERATE(counts, monthStarts, [recent], [zeroCounts])",
+  "SPARE.USEAHEAD(counts, monthStarts, months, [level])",
+  "SPARE.REPLACEAHEAD(lastDone, months, from, horizon, [shape], [scale])",
+  "SPARE.YEARNEED(lastDone, months, from, [horizon], [shape], [scale], [level])",
+  "SPARE.LIFEFIT(monthsInUse, worn)",
+  "SPARE.SURVIVE(monthsInUse, worn, at)",
+  "SPARE.BESTSPAN(shape, scale, plannedCost, earlyCost, shortest, longest)",
+  "SPARE.REORDERPOINT(perMonth, leadMonths, [service], [floor], [variancePerMonth], [leadSd], [plannedUnits])",
+  "SPARE.STOCKODDS(onHand, perMonth, leadMonths, [variancePerMonth], [leadSd])",
+  "SPARE.EXPECTEDSHORT(onHand, perMonth, leadMonths, [variancePerMonth], [leadSd])",
+  "SPARE.ORDERSIZE(need, pack, [onHand], [onOrder], [minimum])",
+  "SPARE.ECONOMICORDER(perYear, orderCost, holdingPerUnit, [pack])",
+  "SPARE.ORDERBY(needDate, leadDays, [weekend], [holidays])",
+  "SPARE.PLACESPARES(perMonth, leadMonths, unitCost, budget, [floor])",
+  "SPARE.PACKCOST(need, pack, packPrice, [onHand], [endStock], [rise], [years])",
+  "SPARE.BUDGETAT(expected, price, [level], [variance])",
+  "SPARE.KEPTRATE(done, due, [level], [exact])",
   "SPARE.ROWCHECK(lastDone, usesPerMonth, shortest, longest, reportDate)",
+  "SPARE.LABELPART(scan, part)",
 ];
 
 describe("the map", () => {
@@ -66,8 +86,26 @@ describe("the declarations", () => {
   });
 });
 
+describe("the help pages", () => {
+  const pages = functions.map((one) => [pagePath(one), helpPage(one)] as const);
+  it("are one a function, list their arguments, and escape what could be markup", () => {
+    for (const [at, [path, page]] of pages.entries()) {
+      const one = functions[at];
+      expect(path).toBe(`help/${one?.id.toLowerCase() ?? ""}.html`);
+      for (const { name } of one?.args ?? []) expect(page).toContain(`<code>${name}</code>`);
+      expect(page.replaceAll(/<\/?[a-z][^<>]*>|<!doctype html>/gi, "")).not.toMatch(/[<>]/);
+      expect(page).not.toMatch(/<script|\son[a-z]+=/i);
+    }
+    expect(new Set(pages.map(([path]) => path)).size).toBe(functions.length);
+  });
+  it("are all listed on one page", () => {
+    const list = helpIndex(functions);
+    for (const [path] of pages) expect(list).toContain(`href="${path.replace("help/", "")}"`);
+  });
+});
+
 describe("functions.json", () => {
-  const json = JSON.parse(JSON.stringify(metadata(functions))) as {
+  const json = JSON.parse(JSON.stringify(metadata(functions, ADDRESS))) as {
     readonly functions: readonly {
       readonly id: string;
       readonly parameters: readonly { readonly name: string; readonly optional?: boolean }[];
@@ -80,6 +118,10 @@ describe("functions.json", () => {
     });
     expect(lines).toEqual(shipped);
   });
+  it("is the copy kept in tests/reference; if it is meant to differ, run npm run docs", () => {
+    const kept = readFileSync(at("tests/reference/functions.json"), "utf8");
+    expect(json).toEqual(JSON.parse(kept));
+  });
   it("has the shape that Excel reads", () => {
     const text: unknown = expect.any(String);
     const range = { type: "any", dimensionality: "matrix" };
@@ -89,6 +131,7 @@ describe("functions.json", () => {
         id: one.id,
         name: one.id,
         description: text,
+        helpUrl: `${ADDRESS}help/${one.id.toLowerCase()}.html`,
         parameters: one.parameters.map(({ optional }) =>
           optional ? { ...parameter, optional: true } : parameter,
         ),

@@ -14,7 +14,7 @@ export const ASSUMPTIONS: Layout = {
   room: 500,
   columns: [
     { heading: "Assumption", width: 46, about: "What is assumed." },
-    { heading: "Value", width: 40, about: "Its value." },
+    { heading: "Value", width: 52, about: "Its value." },
     { heading: "Set in", width: 30, about: "Where it can be changed." },
   ],
 };
@@ -40,7 +40,9 @@ export function assumptionsOf(budget: Budget): readonly Assumption[] {
 }
 
 function useRows({ year, fiscal, given }: Budget): Assumption[] {
-  const devices = new Set(year.parts.flatMap(({ units }) => units.map(({ device }) => device)));
+  const devices = new Set(
+    year.parts.flatMap(({ units }) => units.flatMap(({ device }) => device || [])),
+  );
   const first = fiscal.quarters[0]?.first ?? 0;
   const sessions = year.use.programme.ahead.slice(first).reduce((sum, { uses }) => sum + uses, 0);
   return [

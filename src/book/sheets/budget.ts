@@ -18,7 +18,7 @@ export const BUDGET: Layout = {
   about: "what the fiscal year's parts cost, by part and quarter, expected and upper figure",
   room: 500,
   columns: [
-    { heading: "Item", width: 24, about: "Name from Parts; freight, contingency and sums below." },
+    { heading: "Item", width: 36, about: "Name from Parts; freight, contingency and sums below." },
     { heading: "Quarter", width: 13, about: "Quarter of the fiscal year." },
     { heading: "From", width: 12, format: DATE, about: "First day of the quarter." },
     { heading: "Units", width: 9, format: "0.0", about: "Units expected to be used." },
