@@ -18,7 +18,7 @@ import { unseenNotices } from "./unseen.ts";
 const OUR_SHEETS = sheetsCalled("read me|setup|parts|sites|holidays|work log");
 /** Sheets of ours that only show results: never the register, never counts. */
 const OUR_RESULTS = sheetsCalled(
-  "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|assumptions|order list|how worked out|evidence|inspections|lot trace|round sheet",
+  "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|assumptions|order list|how worked out|evidence|inspections|weeks kept|late work|findings|lots fitted|lot trace|round sheet(?: [^()]+)?",
 );
 
 /** Names of sheets of ours, with the number they get where the user has a sheet so named. */

@@ -18,7 +18,7 @@ export const COMMAND_OPTIONS = {
   budget: { ...WHAT_IF, from: "text", births: "flag", level: "text", pool: "flag" },
   order: { ...WHAT_IF, pool: "flag" },
   evidence: { from: "text", to: "text", site: "texts" },
-  lot: {},
+  lot: { device: "text" },
   rounds: { site: "texts", week: "text" },
   calendar: { site: "texts" },
   share: { separator: "text", pool: "flag", buyer: "text", seller: "text", number: "text" },

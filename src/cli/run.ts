@@ -5,6 +5,7 @@ import { readArguments } from "./arguments.ts";
 import { budget } from "./budget.ts";
 import { calc } from "./calc.ts";
 import { check, columns, demo, fresh, today } from "./commands.ts";
+import { evidence } from "./evidence.ts";
 import { COMMAND_HELP, HELP } from "./help.ts";
 import { type Io, UsageError } from "./io.ts";
 import type { Command } from "./job.ts";
@@ -22,6 +23,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   order,
   new: fresh,
   demo,
+  evidence,
   start,
 };
 

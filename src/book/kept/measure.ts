@@ -59,7 +59,7 @@ export function measuresOf({ siteWeeks, turns, findings, lots }: Kinds): Measure
 }
 
 function turnCounted({ site, device, daysLate, done }: Turn): Counted {
-  const how = done === null ? "not replaced" : `${daysLate} d late`;
+  const how = done === null ? "not done" : `${daysLate} d late`;
   return { site, due: 1, done: daysLate === 0 ? 1 : 0, name: `${device} (${how})` };
 }
 

@@ -1,0 +1,64 @@
+import type { Turn } from "../kept/on-time.ts";
+import type { KeptReport } from "../kept/report.ts";
+import type { CellValue } from "../snapshot.ts";
+import { periodText } from "./evidence.ts";
+import type { Layout } from "./layout.ts";
+import type { Result } from "./result.ts";
+
+const DATE = "yyyy-mm-dd";
+
+/** The Late work sheet: one row a replacement or task that was late or is still missing. */
+export const LATE_WORK: Layout = {
+  name: "Late work",
+  title: "Late replacements and tasks",
+  table: "SpareLateWork",
+  about: "replacements and tasks past their due date, with room for the reason; undone ones first",
+  room: 5000,
+  columns: [
+    { heading: "Site", width: 12, about: "Code from Sites." },
+    { heading: "Device", width: 16, about: "As in the register." },
+    { heading: "Part", width: 18, about: "Name from Parts." },
+    { heading: "Interval began", width: 14, format: DATE, about: "Done last before." },
+    { heading: "Due", width: 12, format: DATE, about: "By the interval of the report date." },
+    { heading: "Done", width: 12, format: DATE, about: "Blank: not by the report date." },
+    { heading: "Days late", width: 9, format: "0", about: "Days past the due date." },
+    { heading: "Finding", width: 12, about: "As logged with the replacement." },
+    {
+      heading: "Reason",
+      width: 44,
+      input: true,
+      about: "Why it was late; kept when the sheet is written anew.",
+    },
+  ],
+};
+
+/** The Late work sheet of a period. */
+export function lateSheet({ reportDate, period, onTime }: KeptReport): Result {
+  const rows = onTime.turns
+    .filter(({ daysLate }) => daysLate > 0)
+    .sort(worstFirst)
+    .map(turnCells);
+  return {
+    layout: LATE_WORK,
+    reportDate,
+    notes: [
+      periodText(period),
+      "Due dates by the interval of today, the shortest where usage is in doubt; intervals that held before are not in the book.",
+    ],
+    rows,
+    keys: ["Device", "Part", "Interval began"],
+  };
+}
+
+/** Undone before done, then the longest late. */
+function worstFirst(one: Turn, other: Turn): number {
+  return (
+    Number(one.done !== null) - Number(other.done !== null) ||
+    other.daysLate - one.daysLate ||
+    one.device.localeCompare(other.device, "en")
+  );
+}
+
+function turnCells({ site, device, part, began, due, done, daysLate, finding }: Turn): CellValue[] {
+  return [site, device, part.name, began, due, done, daysLate, finding || null, null];
+}
