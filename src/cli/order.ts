@@ -35,10 +35,9 @@ function outcome(book: OpenBook, wish: Wish, io: Io): Outcome {
 }
 
 function orderTexts(orders: Orders): string[] {
-  const { now, lines, year } = orders;
+  const { now, later, year } = orders;
   const { reportDate } = year.horizon;
   const cost = costOf(orders, now);
-  const later = lines.filter((line) => !now.includes(line));
   const days = new Set(later.map(({ orderOn }) => orderOn));
   const head = ["Order on", "Quantity", "Item", "Site", "Need by", "Cost"];
   return [
@@ -63,7 +62,7 @@ function orderJson(orders: Orders): object {
     reportDate: isoText(orders.year.horizon.reportDate),
     currency: orders.year.reading.ours.settings.orders.currency,
     now: orders.now.map(lineJson),
-    later: orders.lines.filter((line) => !orders.now.includes(line)).map(lineJson),
+    later: orders.later.map(lineJson),
     cost: costOf(orders, orders.now),
     local: orders.local,
     pooled: orders.pooled,

@@ -154,7 +154,9 @@ function jointDays(lines: readonly Bare[], { reportDate, orders }: OrderTime): D
   const bySupplier = new Map<string, number[]>();
   lines.forEach(({ place }, at) => {
     const { supplier } = place.part.supply;
-    bySupplier.set(supplier, [...(bySupplier.get(supplier) ?? []), at]);
+    const members = bySupplier.get(supplier);
+    if (members === undefined) bySupplier.set(supplier, [at]);
+    else members.push(at);
   });
   for (const members of bySupplier.values()) {
     const lastDay = (at: number): number => Math.max(reportDate, lines[at]?.orderBy ?? reportDate);

@@ -11,6 +11,7 @@ export interface Orders {
   readonly lines: readonly OrderLine[];
   /** Lines that go out by the next look at the stock. */
   readonly now: readonly OrderLine[];
+  readonly later: readonly OrderLine[];
   /** Units to be ordered now if every site kept its own spares, and if there were one store. */
   readonly local: number;
   readonly pooled: number;
@@ -30,7 +31,7 @@ export function ordersOf(year: Year, pooled: boolean): Orders {
   };
 }
 
-function linesOf(year: Year, pooled: boolean): Pick<Orders, "places" | "lines" | "now"> {
+function linesOf(year: Year, pooled: boolean): Pick<Orders, "places" | "lines" | "now" | "later"> {
   const { settings, holidays } = year.reading.ours;
   const { reportDate, orders } = settings;
   const places = placesOf(year, pooled);
@@ -41,10 +42,12 @@ function linesOf(year: Year, pooled: boolean): Pick<Orders, "places" | "lines" |
     calendar: workCalendar(settings.weekend, holidays),
   });
   const next = reportDate + orders.reviewDays;
+  const goes = ({ orderOn }: OrderLine): boolean => orderOn < Math.max(next, reportDate + 1);
   return {
     places,
     lines,
-    now: lines.filter(({ orderOn }) => orderOn < Math.max(next, reportDate + 1)),
+    now: lines.filter(goes),
+    later: lines.filter((line) => !goes(line)),
   };
 }
 

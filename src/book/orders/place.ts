@@ -45,27 +45,42 @@ export function placesOf(year: Year, pooled: boolean): Place[] {
   return year.parts
     .filter(({ part }) => !part.task)
     .flatMap((part) =>
-      (together ? [""] : part.sites.map(({ site }) => site)).map((site) =>
-        placeOf({ part, site, together }, year),
+      [...servedBy(part, together)].map(([site, served]) =>
+        placeOf({ part: part.part, site, served, together }, year),
       ),
     );
 }
 
+interface Served {
+  readonly unit: YearUnit;
+  readonly needs: readonly Need[];
+}
+
+/** The units of a part by the place that serves them. */
+function servedBy({ units, unitNeeds }: PartYear, together: boolean): Map<string, Served[]> {
+  const served = new Map<string, Served[]>();
+  units.forEach((unit, at) => {
+    const site = together ? "" : unit.site;
+    const one = { unit, needs: unitNeeds[at] ?? [] };
+    const there = served.get(site);
+    if (there === undefined) served.set(site, [one]);
+    else there.push(one);
+  });
+  return new Map([...served].sort(([one], [other]) => one.localeCompare(other, "en")));
+}
+
 interface Wanted {
-  readonly part: PartYear;
+  readonly part: Part;
   readonly site: string;
+  readonly served: readonly Served[];
   readonly together: boolean;
 }
 
-function placeOf({ part: found, site, together }: Wanted, year: Year): Place {
+function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
   const { reading, horizon } = year;
   const { orders } = reading.ours.settings;
-  const { part } = found;
   const { supply } = part;
-  const here = found.units
-    .map((unit, at) => ({ unit, needs: found.unitNeeds[at] ?? [] }))
-    .filter(({ unit }) => together || unit.site === site);
-  const units = here.map(({ unit }) => unit);
+  const units = served.map(({ unit }) => unit);
   const end = addMonths(horizon.reportDate, horizon.months);
   const due = units
     .flatMap((unit) => dueDays(unit, horizon.reportDate, end))
@@ -73,7 +88,7 @@ function placeOf({ part: found, site, together }: Wanted, year: Year): Place {
     .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
   const earlyAMonth =
     earlyRate(
-      here.map(({ needs }) => needs),
+      served.map(({ needs }) => needs),
       horizon.months,
     ) * supply.perReplacement;
   const floor = floorOf(orders, units.length) * supply.perReplacement;
@@ -86,7 +101,7 @@ function placeOf({ part: found, site, together }: Wanted, year: Year): Place {
   });
   return {
     part,
-    site: together ? "" : site,
+    site,
     units,
     due,
     earlyAMonth,
@@ -123,7 +138,7 @@ function dueDays(unit: YearUnit, from: Day, end: Day): Day[] {
 function stockOf(
   { ours }: Reading,
   part: Part,
-  { site, together }: Omit<Wanted, "part">,
+  { site, together }: Pick<Wanted, "site" | "together">,
 ): PlaceStock {
   const { reportDate } = ours.settings;
   const items = ours.shelf.filter(

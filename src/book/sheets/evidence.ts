@@ -26,7 +26,7 @@ export const EVIDENCE: Layout = {
     { heading: "High", width: 9, format: SHARE, about: "Upper limit of the share." },
     {
       heading: "What is missing",
-      width: 76,
+      width: 64,
       about: "Weeks or devices; all of them stand on the other sheets.",
     },
   ],
@@ -39,7 +39,7 @@ export function evidenceSheet(report: KeptReport): Result {
     reportDate: report.reportDate,
     notes: [
       periodText(report.period),
-      "Shares are rounded down. Limits are 95 % and on the narrow side: misses come together by site and week.",
+      "Shares are rounded down; limits of 95 % are too narrow, for misses come together by site and week.",
       ...(report.leftOut.length === 0 ? [] : [`Not counted: ${report.leftOut.join("; ")}.`]),
     ],
     rows: report.measures.map(measureCells),

@@ -43,7 +43,7 @@ export function lateSheet({ reportDate, period, onTime }: KeptReport): Result {
     reportDate,
     notes: [
       periodText(period),
-      "Due dates by the interval of today, the shortest where usage is in doubt; intervals that held before are not in the book.",
+      "Due by the interval of today, the shortest where usage is in doubt: earlier intervals are not in the book.",
     ],
     rows,
     keys: ["Device", "Part", "Interval began"],

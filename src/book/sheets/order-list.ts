@@ -55,18 +55,24 @@ export function orderSheet(orders: Orders): Result {
       `Complete sets only, no part deliveries. Now: ${orders.now.length} lines, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)}.`,
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
     ],
-    rows: orders.lines.map((line, at) => lineCells(line, at + 1, orders)),
+    rows: [...orders.now, ...orders.later].map((line, at) =>
+      lineCells(line, at + 1, { orders, isNow: at < orders.now.length }),
+    ),
   };
 }
 
-function lineCells(line: OrderLine, number: number, { now, year }: Orders): CellValue[] {
+function lineCells(
+  line: OrderLine,
+  number: number,
+  { orders, isNow }: { readonly orders: Orders; readonly isNow: boolean },
+): CellValue[] {
   const { part, site } = line.place;
   const { supply } = part;
-  const { ours } = year.reading;
+  const { ours } = orders.year.reading;
   const home = ours.sites.find(({ code }) => code.trim() === site);
   return [
     number,
-    now.includes(line) ? "Now" : "Later",
+    isNow ? "Now" : "Later",
     line.orderOn,
     line.orderBy,
     line.needBy,

@@ -8,7 +8,7 @@ import { periodText, roundedDown } from "./evidence.ts";
 import type { Layout } from "./layout.ts";
 import { chartPlace, type Result, resultReference } from "./result.ts";
 
-const SHARE = "0.0%";
+const PERCENT = "0.0";
 
 /** The Weeks kept sheet: one row an ISO week of all sites, with its chart. */
 export const WEEKS_KEPT: Layout = {
@@ -21,24 +21,29 @@ export const WEEKS_KEPT: Layout = {
     { heading: "Week", width: 11, about: "ISO week." },
     { heading: "Due", width: 8, format: "0", about: "Inspections due." },
     { heading: "Kept", width: 8, format: "0", about: "Inspections kept." },
-    { heading: "Missed", width: 9, format: SHARE, about: "Share missed, rounded up." },
-    { heading: "Missed in all", width: 10, format: SHARE, about: "Share missed in all weeks." },
     {
-      heading: "Lower limit",
+      heading: "Missed (%)",
+      width: 9,
+      format: PERCENT,
+      about: "Missed of due in per cent, rounded up.",
+    },
+    { heading: "In all (%)", width: 10, format: PERCENT, about: "Missed of due in all weeks." },
+    {
+      heading: "Lower (%)",
       width: 10,
-      format: SHARE,
+      format: PERCENT,
       about: "A week like the others lies above; blank where too few are due or missed.",
     },
     {
-      heading: "Upper limit",
+      heading: "Upper (%)",
       width: 10,
-      format: SHARE,
+      format: PERCENT,
       about: "A week like the others lies below.",
     },
     {
-      heading: "Lower to upper",
+      heading: "Band (%)",
       width: 10,
-      format: SHARE,
+      format: PERCENT,
       about: "Height of the band in the chart.",
     },
     { heading: "Outside", width: 10, about: "More or fewer missed than a week like the others." },
@@ -47,7 +52,7 @@ export const WEEKS_KEPT: Layout = {
 
 /** Least number missed and kept that limits need, in words. */
 const RULE =
-  "Limits: three standard deviations of a week of its size, where five missed and five kept are to be expected.";
+  "Limits: three standard deviations, where five missed and five kept are to be expected of a week.";
 
 /** The Weeks kept sheet of a period. */
 export function weeksSheet(report: KeptReport): Result {
@@ -59,7 +64,12 @@ export function weeksSheet(report: KeptReport): Result {
     if (chart === null || point === undefined || due === 0) {
       return [...counts, null, null, null, null, null, null];
     }
-    return [...counts, 1 - roundedDown(kept / due), 1 - chart.centre, ...limitCells(point)];
+    return [
+      ...counts,
+      percent(1 - roundedDown(kept / due)),
+      percent(1 - chart.centre),
+      ...limitCells(point),
+    ];
   });
   const hasLimits = chart?.points.some(({ limits }) => limits !== null) ?? false;
   return {
@@ -79,7 +89,12 @@ function limitCells({ kept, limits, out }: KeptPoint): CellValue[] {
   if (limits === null) return [null, null, null, null];
   const isMore = kept !== null && kept.share < limits.low;
   const outside = out === true ? (isMore ? "more" : "fewer") : null;
-  return [1 - limits.high, 1 - limits.low, limits.high - limits.low, outside];
+  return [...[1 - limits.high, 1 - limits.low, limits.high - limits.low].map(percent), outside];
+}
+
+/** Without the dust of binary fractions, so that the same book gives the same cells. */
+function percent(share: number): number {
+  return Number((share * 100).toFixed(6));
 }
 
 const INK = "12436D";
@@ -104,15 +119,13 @@ function missedChart(report: KeptReport, sheet: string, hasLimits: boolean): Add
     kind: "addChart",
     sheet,
     chart: "band",
-    title: "Share of inspections missed, by ISO week",
+    title: "Inspections missed in per cent of those due, by ISO week",
     description: describe(report),
     at: chartPlace(WEEKS_KEPT, 0),
     series: [
-      ...(hasLimits
-        ? [series("Lower limit", "low", INK), series("Lower to upper", "high", INK)]
-        : []),
-      series("Missed", "history", INK),
-      series("Missed in all", "forecast", MIDDLE),
+      ...(hasLimits ? [series("Lower (%)", "low", INK), series("Band (%)", "high", INK)] : []),
+      series("Missed (%)", "history", INK),
+      series("In all (%)", "forecast", MIDDLE),
     ],
   };
 }

@@ -155,7 +155,9 @@ function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Lim
     const { until } = unit;
     const left = until === null ? -1 : months.findIndex((month) => month > until);
     const stays = left < 0 ? last : left - 1;
-    groups.set(stays, [...(groups.get(stays) ?? []), unit]);
+    const members = groups.get(stays);
+    if (members === undefined) groups.set(stays, [unit]);
+    else members.push(unit);
   }
   const sums = spans.map((): Counts[] => []);
   for (const [stays, members] of groups) {
