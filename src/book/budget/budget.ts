@@ -120,9 +120,12 @@ function bridgeOf({ year, yearWith, fiscal, places, freight }: Bridging): Bridge
   const { whatIf } = year;
   const { volume, wear, added, retired } = whatIf;
   const plain = { ...NO_WHAT_IF, volume, wear };
-  const asIs = usedCost(yearWith(plain), fiscal);
-  const withSites = usedCost(yearWith({ ...plain, added, retired }), fiscal);
   const all = usedCost(year, fiscal);
+  // What nothing is supposed of need not be worked out again.
+  const samePolicy = whatIf.intervals.length + whatIf.wipes.length === 0;
+  const sameSites = added.length + retired.length === 0;
+  const withSites = samePolicy ? all : usedCost(yearWith({ ...plain, added, retired }), fiscal);
+  const asIs = sameSites ? withSites : usedCost(yearWith(plain), fiscal);
   const before = lastYearCost(year);
   const rising = sumOf(
     places.flatMap(({ part, quarters }) =>

@@ -1,54 +1,16 @@
 import type { Day } from "../../core/day.ts";
 import { keyOf } from "../cells.ts";
-import type { Device, Job, Part, Reading, ShelfItem } from "../records.ts";
-import { siteOf } from "../site-names.ts";
-import { type KeptLog, keptLog, partFinder } from "./log.ts";
-import { NO_SITE, siteNames } from "./serving.ts";
-
-/** Where a lot is, was or may be; in the order of what has to be looked at first. */
-export const TRACES = ["fitted now", "on the shelf", "lot unknown", "fitted before"] as const;
-
-/** One place of a trace. */
-export interface Trace {
-  readonly kind: (typeof TRACES)[number];
-  readonly site: string;
-  /** "" for a shelf. */
-  readonly device: string;
-  readonly part: string;
-  /** "" where nobody wrote it. */
-  readonly lot: string;
-  readonly fitted: Day | null;
-  readonly replaced: Day | null;
-  /** Units on a shelf; null where nobody counted, and for a device. */
-  readonly units: number | null;
-  readonly note: string;
-}
-
-/** A row of the Work log that puts a lot on a device. */
-interface Fitting {
-  readonly job: Job;
-  readonly device: Device | null;
-  readonly part: Part | null;
-}
-
-interface Book {
-  readonly reading: Reading;
-  readonly log: KeptLog;
-  readonly partOf: (text: string) => Part | null;
-  readonly siteAt: (device: Device) => string;
-  readonly byKey: ReadonlyMap<string, Device>;
-}
-
-function bookOf(reading: Reading): Book {
-  const { devices, ours } = reading;
-  return {
-    reading,
-    log: keptLog(reading),
-    partOf: partFinder(ours.parts),
-    siteAt: siteNames(reading),
-    byKey: new Map([...devices].reverse().map((device) => [keyOf(device.id), device])),
-  };
-}
+import type { Job, Part, Reading, ShelfItem } from "../records.ts";
+import {
+  type Fitting,
+  fittingTrace,
+  shelfTrace,
+  type Trace,
+  type TraceBook,
+  traceBook,
+  TRACES,
+  unknownTrace,
+} from "./trace-place.ts";
 
 /**
  * Where a lot is or was, and where it may be: parts of the same kind in use or on a shelf whose lot nobody
@@ -56,13 +18,13 @@ function bookOf(reading: Reading): Book {
  * names the lot is fitted until a complete replacement on a later day.
  */
 export function traceLot(reading: Reading, lot: string): Trace[] {
-  const book = bookOf(reading);
+  const book = traceBook(reading);
   const { ours } = reading;
   const wanted = keyOf(lot);
   const fitted = fittingsOf(book, (job) => keyOf(job.lot) === wanted);
   const shelved = ours.shelf.filter((item) => keyOf(item.lot) === wanted);
   const kinds = kindsOf(book, [...fitted.map(({ part }) => part), ...partsOf(book, shelved)]);
-  const traces = fitted.map((one) => fittingTrace(book, one));
+  const traces = tracesOf(book, fitted);
   const sure = new Set(
     traces.flatMap(({ kind, device, part }) =>
       kind === "fitted now" ? [`${keyOf(device)}\n${part}`] : [],
@@ -78,16 +40,14 @@ export function traceLot(reading: Reading, lot: string): Trace[] {
   return [
     ...traces,
     ...shelved.map((item) => shelfTrace(book, item, "on the shelf")),
-    ...unmarked
-      .filter((item) => item.onHand !== null)
-      .map((item) => shelfTrace(book, item, "lot unknown")),
+    ...unmarked.map((item) => shelfTrace(book, item, "lot unknown")),
     ...unknown,
   ].sort(inOrder);
 }
 
 /** The lots a device has and had; null where neither the register nor the log knows the device. */
 export function traceDevice(reading: Reading, device: string): Trace[] | null {
-  const book = bookOf(reading);
+  const book = traceBook(reading);
   const wanted = keyOf(device);
   const isReplacement = ({ job, lot }: Job): boolean => job === "replaced" || lot !== "";
   const fitted = fittingsOf(book, (job) => keyOf(job.device) === wanted && isReplacement(job));
@@ -103,7 +63,7 @@ export function traceDevice(reading: Reading, device: string): Trace[] | null {
   ].sort(inOrder);
 }
 
-function fittingsOf(book: Book, wanted: (job: Job) => boolean): Fitting[] {
+function fittingsOf(book: TraceBook, wanted: (job: Job) => boolean): Fitting[] {
   return book.reading.ours.jobs.filter(wanted).map((job) => ({
     job,
     device: book.byKey.get(keyOf(job.device)) ?? null,
@@ -111,63 +71,35 @@ function fittingsOf(book: Book, wanted: (job: Job) => boolean): Fitting[] {
   }));
 }
 
-function partsOf({ partOf }: Book, items: readonly ShelfItem[]): (Part | null)[] {
+function partsOf({ partOf }: TraceBook, items: readonly ShelfItem[]): (Part | null)[] {
   return items.map(({ part }) => partOf(part));
 }
 
+/** One trace for the rows that tell of the same lot in the same interval; the complete replacement speaks. */
+function tracesOf(book: TraceBook, fittings: readonly Fitting[]): Trace[] {
+  const rank = ({ job }: Fitting): number =>
+    job.job !== "replaced" ? 2 : job.complete === true ? 0 : 1;
+  const told = new Map<string, Trace>();
+  for (const one of [...fittings].sort((a, b) => rank(a) - rank(b))) {
+    const trace = fittingTrace(book, one);
+    const { device, part, lot, replaced } = trace;
+    const key = JSON.stringify([keyOf(device), part, keyOf(lot), replaced]);
+    if (!told.has(key)) told.set(key, trace);
+  }
+  return [...told.values()];
+}
+
 /** The kinds of part a lot was seen with; all that wear where it was seen with none that is known. */
-function kindsOf({ reading }: Book, seen: readonly (Part | null)[]): Part[] {
+function kindsOf({ reading }: TraceBook, seen: readonly (Part | null)[]): Part[] {
   const wearing = reading.ours.parts.filter(({ task }) => !task);
   const known = wearing.filter((part) => seen.includes(part));
   return known.length === 0 || seen.includes(null) ? wearing : known;
 }
 
-function fittingTrace(book: Book, { job, device, part }: Fitting): Trace {
-  const { reading, log, siteAt } = book;
-  const renewals = device === null || part === null ? [] : log.of(device.id, part).renewals;
-  const { date } = job;
-  const next = date === null ? undefined : renewals.find((one) => one.date > date);
-  const gone = device?.retired === true;
-  const notes = [
-    ...(device === null ? ["not in the register"] : gone ? ["device retired"] : []),
-    ...(part === null ? ["no part named"] : []),
-    ...(date === null ? ["no day written"] : []),
-    ...(date !== null && date > reading.ours.settings.reportDate ? ["after the report date"] : []),
-    ...(job.job === "replaced" ? [] : [`from a row of the job ${job.job || "(blank)"}`]),
-    ...(job.job === "replaced" && job.complete !== true ? ["not marked as a complete set"] : []),
-    ...(job.lot === "" ? ["lot not written"] : []),
-  ];
-  return {
-    kind: next !== undefined ? "fitted before" : job.lot === "" ? "lot unknown" : "fitted now",
-    site: device === null ? NO_SITE : siteAt(device),
-    device: device?.id ?? job.device,
-    part: part?.name ?? job.part,
-    lot: job.lot,
-    fitted: date,
-    replaced: next?.date ?? null,
-    units: null,
-    note: notes.join("; "),
-  };
-}
-
-function shelfTrace({ reading, partOf }: Book, item: ShelfItem, kind: Trace["kind"]): Trace {
-  return {
-    kind,
-    site: siteOf(reading.ours.sites, item.site) || "programme's store",
-    device: "",
-    part: partOf(item.part)?.name ?? item.part,
-    lot: item.lot,
-    fitted: null,
-    replaced: null,
-    units: item.onHand,
-    note: item.onHand === null ? "not counted" : "",
-  };
-}
-
 const UNLOGGED = "no complete replacement logged";
 
 /** Parts in use whose lot nobody wrote, on the last complete replacement or on any row after it. */
-function unknownInUse(book: Book, kinds: readonly Part[]): Trace[] {
+function unknownInUse(book: TraceBook, kinds: readonly Part[]): Trace[] {
   const blank = new Map<string, Job[]>();
   for (const job of book.reading.ours.jobs) {
     if (job.job !== "replaced" || job.lot !== "") continue;
@@ -189,30 +121,6 @@ function unknownInUse(book: Book, kinds: readonly Part[]): Trace[] {
           return [unknownTrace(book, { device, part, fitted: last?.date ?? null }, why)];
         }),
   );
-}
-
-interface Unknown {
-  readonly device: Device;
-  readonly part: Part;
-  readonly fitted?: Day | null;
-}
-
-function unknownTrace(
-  { siteAt }: Book,
-  { device, part, fitted = null }: Unknown,
-  note: string,
-): Trace {
-  return {
-    kind: "lot unknown",
-    site: siteAt(device),
-    device: device.id,
-    part: part.name,
-    lot: "",
-    fitted,
-    replaced: null,
-    units: null,
-    note,
-  };
 }
 
 function inOrder(one: Trace, other: Trace): number {
