@@ -11,10 +11,13 @@ import { NODE_CODEC } from "../../src/cli/files.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
 import { officeMissing, recalculated } from "../office.ts";
 import { randomBook } from "../random-book.ts";
+import { benchFunctions } from "./functions.ts";
+import { nationalBook } from "./national.ts";
 
 /** Measures the main jobs beside peers in the same run. Figures are of this machine; ratios travel better. */
 const FOLDER = resolve("build/bench");
 const SIZES = [10_000, 100_000];
+const NATIONAL = [200, 2_000];
 const EXCELJS = "exceljs@4.4.0";
 const PEER_PATIENCE = 300_000;
 
@@ -31,8 +34,19 @@ mkdirSync(FOLDER, { recursive: true });
 say(
   `Node ${process.versions.node}, ${cpus().length} cores, ${cpus()[0]?.model ?? "unknown processor"}`,
 );
+benchFunctions(say);
 const coreSeconds = benchCore();
+for (const sites of NATIONAL) benchNational(sites);
 for (const size of SIZES) benchFile(size);
+
+/** The jobs of the year on a national programme, ten devices a site, 36 months of counts. */
+function benchNational(sites: number): void {
+  const book = nationalBook(sites);
+  for (const job of ["ahead", "order", "budget"]) {
+    const run = child("build/tests/bench/year-job.js", [job, book]);
+    say(`${job}, ${sites} sites, ${sites * 10} devices: ${JSON.stringify(run)}`);
+  }
+}
 
 /** Interval, next due and state of 100,000 rows; median of seven runs after two to warm up. */
 function benchCore(): number {
