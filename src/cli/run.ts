@@ -10,6 +10,7 @@ import { COMMAND_HELP, HELP } from "./help.ts";
 import { type Io, UsageError } from "./io.ts";
 import type { Command } from "./job.ts";
 import { log } from "./log.ts";
+import { lot } from "./lot.ts";
 import { order } from "./order.ts";
 import { start } from "./start.ts";
 
@@ -20,6 +21,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   check,
   columns,
   log,
+  lot,
   order,
   new: fresh,
   demo,

@@ -1,4 +1,3 @@
-import type { Day } from "../../core/day.ts";
 import { keyOf } from "../cells.ts";
 import type { Job, Part, Reading, ShelfItem } from "../records.ts";
 import {

@@ -1,0 +1,88 @@
+import { type Day, isoText } from "../core/day.ts";
+import { CAUTIONS } from "../book/cautions.ts";
+import { quoted } from "../book/cells.ts";
+import { traceDevice, traceLot } from "../book/kept/trace.ts";
+import { type Trace, TRACES } from "../book/kept/trace-place.ts";
+import { resultPlan } from "../book/result-plan.ts";
+import { traceSheet } from "../book/sheets/lot-trace.ts";
+import type { Wish } from "./arguments.ts";
+import { type Io, UsageError } from "./io.ts";
+import { type Command, type Outcome, runJob } from "./job.ts";
+import type { OpenBook } from "./open.ts";
+import { aligned } from "./report.ts";
+
+/** Where a lot is, was or may be; or the lots of a device. */
+export const lot: Command = (wish, io) => {
+  const [command = "", book = "", name, ...more] = wish.words;
+  const device = wish.text("device");
+  if (book !== "" && (name === undefined) === (device === null)) {
+    throw new UsageError("say either which lot or which --device");
+  }
+  const [extra] = more;
+  if (extra !== undefined) throw new UsageError(`one lot at a time, got "${extra}" too`);
+  const words = book === "" ? [command] : [command, book];
+  return runJob({ ...wish, words }, io, {
+    work: (opened) => outcome(opened, { name, device }, { wish, io }),
+  });
+};
+
+interface Asked {
+  readonly name: string | undefined;
+  readonly device: string | null;
+}
+
+function outcome(
+  { workbook, reading }: OpenBook,
+  { name = "", device }: Asked,
+  { io }: { readonly wish: Wish; readonly io: Io },
+): Outcome {
+  if (device === null && name.trim() === "") throw new UsageError("the lot must not be blank");
+  const traces = device === null ? traceLot(reading, name) : traceDevice(reading, device);
+  if (traces === null) {
+    throw new UsageError(`no device ${quoted(device ?? "")} in the register or the Work log`);
+  }
+  const of = device === null ? `lot ${name.trim()}` : `lots of device ${device.trim()}`;
+  const { reportDate } = reading.ours.settings;
+  return {
+    lines: traceLines(traces, of, reportDate),
+    json: { reportDate: isoText(reportDate), traced: of, traces: traces.map(traceJson) },
+    plan: resultPlan(workbook.snapshot, reading, {
+      results: [traceSheet(traces, of, reportDate)],
+      summary: `trace of ${of}: ${countsText(traces)}`,
+      today: io.today(),
+    }),
+  };
+}
+
+function countsText(traces: readonly Trace[]): string {
+  return TRACES.map(
+    (kind) => `${traces.filter((trace) => trace.kind === kind).length} ${kind}`,
+  ).join(", ");
+}
+
+function traceLines(traces: readonly Trace[], of: string, reportDate: Day): string[] {
+  const head = ["Where", "Site", "Device", "Part", "Lot", "Fitted", "Replaced", "Units", ""];
+  return [
+    `Trace of ${of} as of ${isoText(reportDate)}: ${countsText(traces)}.`,
+    ...(traces.length === 0 ? [] : ["", ...aligned([head, ...traces.map(traceTexts)])]),
+    "",
+    "A lot that is unknown counts as affected.",
+    CAUTIONS[8] ?? "",
+    CAUTIONS[0] ?? "",
+  ];
+}
+
+function traceTexts(trace: Trace): string[] {
+  const { kind, site, device, part, lot: name, fitted, replaced, units, note } = trace;
+  const dated = (date: Day | null): string => (date === null ? "" : isoText(date));
+  const count = units === null ? "" : String(units);
+  return [kind, site, device, part, name, dated(fitted), dated(replaced), count, note];
+}
+
+function traceJson({ fitted, replaced, ...trace }: Trace): object {
+  return {
+    ...trace,
+    fitted: fitted === null ? null : isoText(fitted),
+    replaced: replaced === null ? null : isoText(replaced),
+  };
+}
