@@ -12,6 +12,7 @@ import type { Command } from "./job.ts";
 import { log } from "./log.ts";
 import { lot } from "./lot.ts";
 import { order } from "./order.ts";
+import { rounds } from "./rounds.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
@@ -23,6 +24,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   log,
   lot,
   order,
+  rounds,
   new: fresh,
   demo,
   evidence,
