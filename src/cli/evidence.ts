@@ -61,6 +61,7 @@ function reportLines(report: KeptReport): string[] {
     `Late: ${late.length}, of them ${undone.length} not done yet. Findings: ${findings.length}, of them ${open.length} open.`,
     "Shares are rounded down. Limits (95 %, Wilson) are on the narrow side: misses come together by site and week.",
     "Due dates by the interval of today, the shortest where usage is in doubt; earlier intervals are not in the book.",
+    ...(report.logBegins === "" ? [] : [report.logBegins]),
     ...leftOut.map((text) => `Not counted: ${text}.`),
     "",
     CAUTIONS[0] ?? "",
@@ -123,6 +124,7 @@ function reportJson(report: KeptReport): object {
       fitted: fitted === null ? null : isoText(fitted),
       expiry: expiry === null ? null : isoText(expiry),
     })),
+    logBegins: report.logBegins,
     leftOut,
   };
 }

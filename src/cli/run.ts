@@ -4,6 +4,7 @@ import { ahead } from "./ahead.ts";
 import { readArguments } from "./arguments.ts";
 import { budget } from "./budget.ts";
 import { calc } from "./calc.ts";
+import { calendar } from "./calendar.ts";
 import { check, columns, demo, fresh, today } from "./commands.ts";
 import { evidence } from "./evidence.ts";
 import { COMMAND_HELP, HELP } from "./help.ts";
@@ -19,6 +20,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   ahead,
   budget,
   today,
+  calendar,
   check,
   columns,
   log,

@@ -20,6 +20,8 @@ export interface KeptLog {
   readonly of: (device: string, part: Part) => UnitLog;
   /** Rows that count for nothing here: no day, no part or no device that is known, or after the report date. */
   readonly uncounted: number;
+  /** Day of the first inspection there is; null without one. */
+  readonly begins: Day | null;
 }
 
 const NOTHING: UnitLog = { checks: new Set(), renewals: [] };
@@ -31,6 +33,7 @@ export function keptLog({ ours, devices }: Reading): KeptLog {
   const checks = new Map<string, Set<Day>>();
   const renewals = new Map<string, Map<Day, Dated>>();
   let uncounted = 0;
+  let begins: Day | null = null;
   for (const job of ours.jobs) {
     const { date } = job;
     const part = partOf(job.part);
@@ -40,7 +43,10 @@ export function keptLog({ ours, devices }: Reading): KeptLog {
       continue;
     }
     const key = unitKey(device, part);
-    if (job.job === "inspected") inner(checks, key, () => new Set<Day>()).add(date);
+    if (job.job === "inspected") {
+      inner(checks, key, () => new Set<Day>()).add(date);
+      if (begins === null || date < begins) begins = date;
+    }
     if (renews(job, part)) {
       inner(renewals, key, () => new Map<Day, Dated>()).set(date, { ...job, date });
     }
@@ -50,7 +56,11 @@ export function keptLog({ ours, devices }: Reading): KeptLog {
     const done = [...(renewals.get(key)?.values() ?? [])].sort((a, b) => a.date - b.date);
     logs.set(key, { checks: checks.get(key) ?? NOTHING.checks, renewals: done });
   }
-  return { of: (device, part) => logs.get(unitKey(keyOf(device), part)) ?? NOTHING, uncounted };
+  return {
+    of: (device, part) => logs.get(unitKey(keyOf(device), part)) ?? NOTHING,
+    uncounted,
+    begins,
+  };
 }
 
 /** Finds parts by code or name, each text looked up once. */

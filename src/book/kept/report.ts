@@ -1,5 +1,5 @@
 import { type KeptChart, keptChart } from "../../core/chart.ts";
-import type { Day } from "../../core/day.ts";
+import { type Day, isoText } from "../../core/day.ts";
 import type { Reading } from "../records.ts";
 import type { Snapshot } from "../snapshot.ts";
 import { type FindingKept, findingsKept } from "./finding.ts";
@@ -32,6 +32,8 @@ export interface KeptReport {
   readonly lots: readonly LotFitted[];
   /** What was not counted, one sentence part each. */
   readonly leftOut: readonly string[];
+  /** Weeks before the first inspection of the log count as missed: said where there are any, else "". */
+  readonly logBegins: string;
 }
 
 /** Looks back on a period. Throws a BookError for a period or a site that cannot be. */
@@ -60,6 +62,7 @@ export function keptReport(
     onTime,
     findings,
     lots,
+    logBegins: beginsText(log.begins, period),
     leftOut: [
       ...fleet.leftOut,
       ...onTime.leftOut,
@@ -72,4 +75,12 @@ export function keptReport(
         : [`${log.uncounted} rows of the Work log without a day, device or part that is known`]),
     ],
   };
+}
+
+function beginsText(begins: Day | null, { weeks }: KeptPeriod): string {
+  const [first] = weeks;
+  if (first === undefined || (begins !== null && begins < first + 7)) return "";
+  return begins === null
+    ? "The Work log holds no inspection yet; every week counts as missed."
+    : `The Work log begins with ${isoText(begins)}; weeks before count as missed.`;
 }

@@ -40,6 +40,7 @@ export function evidenceSheet(report: KeptReport): Result {
     notes: [
       periodText(report.period),
       "Shares are rounded down; limits of 95 % are too narrow, for misses come together by site and week.",
+      ...(report.logBegins === "" ? [] : [report.logBegins]),
       ...(report.leftOut.length === 0 ? [] : [`Not counted: ${report.leftOut.join("; ")}.`]),
     ],
     rows: report.measures.map(measureCells),
