@@ -15,7 +15,7 @@ import { sheetNamed, type Snapshot } from "./snapshot.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /** Sheets of ours that are read elsewhere: never the register, never counts, not searched for patients. */
-const OUR_SHEETS = sheetsCalled("read me|setup|parts|sites|holidays|work log");
+const OUR_SHEETS = sheetsCalled("read me|read first|setup|parts|sites|holidays|work log");
 /** Sheets of ours that only show results: never the register, never counts. */
 const OUR_RESULTS = sheetsCalled(
   "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|assumptions|order list|how worked out|evidence|inspections|weeks kept|late work|findings|lots fitted|lot trace|round sheet(?: [^()]+)?",

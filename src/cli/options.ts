@@ -21,7 +21,15 @@ export const COMMAND_OPTIONS = {
   lot: { device: "text" },
   rounds: { site: "texts", week: "text" },
   calendar: { site: "texts" },
-  share: { separator: "text", pool: "flag", buyer: "text", seller: "text", number: "text" },
+  share: {
+    separator: "text",
+    bom: "text",
+    pool: "flag",
+    buyer: "text",
+    seller: "text",
+    number: "text",
+    values: "flag",
+  },
   log: {
     device: "text",
     job: "text",

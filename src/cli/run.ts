@@ -14,6 +14,7 @@ import { log } from "./log.ts";
 import { lot } from "./lot.ts";
 import { order } from "./order.ts";
 import { rounds } from "./rounds.ts";
+import { share } from "./share.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
@@ -30,6 +31,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   new: fresh,
   demo,
   evidence,
+  share,
   start,
 };
 

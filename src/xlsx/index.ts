@@ -15,6 +15,7 @@ import { checkSheetName } from "./new-sheet.ts";
 
 export type { Codec } from "./codec.ts";
 export { WorkbookError } from "./errors.ts";
+export { partsHolding, withoutPanes } from "./traces.ts";
 
 /** A workbook file that was opened: what it holds, and what saving needs. */
 export interface OpenWorkbook {

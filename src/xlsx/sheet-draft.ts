@@ -1,5 +1,5 @@
 import type { ColumnCells, Formula } from "../book/plan.ts";
-import { type Area, address, type CellValue, type Sheet } from "../book/snapshot.ts";
+import { type Area, address, cellKey, type CellValue, type Sheet } from "../book/snapshot.ts";
 import { inAreas } from "./cells.ts";
 import { WorkbookError } from "./errors.ts";
 import { expanded, formulaAt, type RowFormula, rowFormula, sharedFormula } from "./formulas.ts";
@@ -143,7 +143,7 @@ export function writeCell(draft: SheetDraft, row: number, write: Write): void {
       `The value for ${draft.name}!${address(row, column)} is no number a cell can hold.`,
     );
   }
-  if (inAreas(draft.content.source.blocks, row, column)) {
+  if (inAreas(draft.content.source.blocks, row, column) && !isOurArray(draft, row, column)) {
     throw new WorkbookError(
       `${draft.name}!${address(row, column)} belongs to an array formula: clear that formula first.`,
     );
@@ -155,6 +155,17 @@ export function writeCell(draft: SheetDraft, row: number, write: Write): void {
     const at = line.findIndex((other) => other.column >= column);
     line.splice(at, line[at]?.column === column ? 1 : 0, write);
   }
+}
+
+/**
+ * The first cell of an array that calls our functions may be written over: with its formula gone the
+ * other cells hold plain values. Everybody else's arrays stay whole.
+ */
+function isOurArray({ content }: SheetDraft, row: number, column: number): boolean {
+  const first = content.source.blocks.some(
+    ({ firstRow, firstColumn }) => firstRow === row && firstColumn === column,
+  );
+  return first && (content.formulas.get(cellKey(row, column))?.includes("SPARE.") ?? false);
 }
 
 function inside(index: number, count: number): boolean {

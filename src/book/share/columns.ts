@@ -1,0 +1,167 @@
+import type { Day } from "../../core/day.ts";
+import type { Purchase, PurchaseLine } from "./purchase.ts";
+
+/** What a cell of an order holds. Texts never become numbers: zeros in front of a part number count. */
+export type Content =
+  | { readonly kind: "text"; readonly text: string }
+  | { readonly kind: "whole" | "money"; readonly number: number | null }
+  | { readonly kind: "date"; readonly day: Day };
+
+/** A column of an order, in the workbook and in the CSV alike. */
+export interface OrderColumn {
+  readonly heading: string;
+  /** Where it stands in an order of OASIS UBL 2.1, below LineItem where nothing else is said. */
+  readonly element: string;
+  readonly about: string;
+  /** Width in characters. */
+  readonly width: number;
+  readonly content: (line: PurchaseLine, purchase: Purchase) => Content;
+}
+
+const text = (value: string): Content => ({ kind: "text", text: value });
+const whole = (number: number): Content => ({ kind: "whole", number });
+const money = (number: number | null): Content => ({ kind: "money", number });
+
+/** The columns: plain headings for the elements of an order line of OASIS UBL 2.1. */
+export const ORDER_COLUMNS: readonly OrderColumn[] = [
+  {
+    heading: "Line",
+    element: "ID",
+    about: "Number of the line.",
+    width: 6,
+    content: ({ id }) => whole(id),
+  },
+  {
+    heading: "Item",
+    element: "Item/Name",
+    about: "What is ordered.",
+    width: 16,
+    content: ({ item }) => text(item),
+  },
+  {
+    heading: "Quantity",
+    element: "Quantity",
+    about: "Units, whole packs.",
+    width: 9,
+    content: ({ quantity }) => whole(quantity),
+  },
+  {
+    heading: "Unit",
+    element: "Quantity/@unitCode",
+    about: "Code of UN/ECE Recommendation 20: SET a set, EA each.",
+    width: 6,
+    content: ({ unit }) => text(unit),
+  },
+  {
+    heading: "Packs",
+    element: "",
+    about: "Quantity divided by the units the price is for.",
+    width: 7,
+    content: ({ packs }) => whole(packs),
+  },
+  {
+    heading: "Price",
+    element: "Price/PriceAmount",
+    about: "Of a pack; blank where none is known.",
+    width: 10,
+    content: ({ price }) => money(price),
+  },
+  {
+    heading: "Price is for",
+    element: "Price/BaseQuantity",
+    about: "Units in a pack.",
+    width: 11,
+    content: ({ priceFor }) => whole(priceFor),
+  },
+  {
+    heading: "Amount",
+    element: "LineExtensionAmount",
+    about: "Quantity divided by the units the price is for, times the price.",
+    width: 12,
+    content: ({ amount }) => money(amount),
+  },
+  {
+    heading: "Currency",
+    element: "Price/PriceAmount/@currencyID",
+    about: "ISO 4217; XXX where none is set.",
+    width: 9,
+    content: (_, { currency }) => text(currency),
+  },
+  {
+    heading: "Need by",
+    element: "Delivery/RequestedDeliveryPeriod/EndDate",
+    about: "From this day on a spare is missing without it.",
+    width: 11,
+    content: ({ needBy }) => ({ kind: "date", day: needBy }),
+  },
+  {
+    heading: "Site",
+    element: "Delivery/DeliveryLocation/ID",
+    about: "Code; blank: the programme's own store.",
+    width: 7,
+    content: ({ site }) => text(site),
+  },
+  {
+    heading: "Ship to",
+    element: "Delivery/DeliveryLocation/Description",
+    about: "Where it is delivered.",
+    width: 22,
+    content: ({ shipTo }) => text(shipTo),
+  },
+  {
+    heading: "Cost centre",
+    element: "AccountingCost",
+    about: "Who pays.",
+    width: 12,
+    content: ({ costCentre }) => text(costCentre),
+  },
+  {
+    heading: "Our item number",
+    element: "Item/BuyersItemIdentification/ID",
+    about: "In our own catalogue; text.",
+    width: 16,
+    content: ({ ourItem }) => text(ourItem),
+  },
+  {
+    heading: "Supplier's item number",
+    element: "Item/SellersItemIdentification/ID",
+    about: "In the supplier's catalogue; text.",
+    width: 21,
+    content: ({ supplierItem }) => text(supplierItem),
+  },
+  {
+    heading: "Maker's item number",
+    element: "Item/ManufacturersItemIdentification/ID",
+    about: "Given by the maker; text.",
+    width: 19,
+    content: ({ makerItem }) => text(makerItem),
+  },
+  {
+    heading: "GTIN",
+    element: "Item/StandardItemIdentification/ID",
+    about: "Trade item number on the label; text.",
+    width: 15,
+    content: ({ gtin }) => text(gtin),
+  },
+  {
+    heading: "Supplier",
+    element: "Order/SellerSupplierParty/Party/PartyName/Name",
+    about: "Who is asked to deliver.",
+    width: 16,
+    content: ({ supplier }, { seller }) => text(supplier || seller),
+  },
+  {
+    heading: "Quote",
+    element: "Order/QuotationDocumentReference/ID",
+    about: "The price is from it.",
+    width: 13,
+    content: ({ quote }) => text(quote),
+  },
+  {
+    heading: "Note",
+    element: "Note",
+    about: "Why the line is there.",
+    width: 60,
+    content: ({ note }) => text(note),
+  },
+];
