@@ -86,8 +86,10 @@ export function countAtMost(k: number, spread: Spread): number {
   const { mean, size } = sound(spread);
   if (k < 0) return 0;
   if (mean === 0) return 1;
-  return size === null
-    ? gammainc(mean, k + 1, true, true)
+  if (size === null) return gammainc(mean, k + 1, true, true);
+  // Of the two forms the one whose argument keeps its digits.
+  return mean < size
+    ? Math.abs(betainc(mean / (size + mean), k + 1, size, true, true))
     : betainc(size / (size + mean), size, k + 1, true, false);
 }
 
