@@ -87,11 +87,15 @@ export function countAtMost(k: number, spread: Spread): number {
   if (k < 0) return 0;
   if (mean === 0) return 1;
   if (size === null) return gammainc(mean, k + 1, true, true);
-  // Of the two forms the one whose argument keeps its digits.
-  return mean < size
+  const direct = betainc(size / (size + mean), size, k + 1, true, false);
+  // A large size rounds the argument away; the other form keeps it, but not the digits of a small chance.
+  return size > LARGE && direct > 0.01
     ? Math.abs(betainc(mean / (size + mean), k + 1, size, true, true))
-    : betainc(size / (size + mean), size, k + 1, true, false);
+    : direct;
 }
+
+/** Size of a negative binomial from which its success chance is too near one for its lower tail. */
+const LARGE = 1e5;
 
 /**
  * Chance that a count is above k; exact where it is too small to be told from 1 − countAtMost.
