@@ -9,9 +9,19 @@ import type { CellValue } from "../snapshot.ts";
 import { FIRST_ROW, makeSheet } from "./layout.ts";
 import { ORDER_WORK, orderWorkSheet } from "./order-list.ts";
 
-const FORMATS = { text: "@", whole: "0", money: "#,##0.00", date: "yyyy-mm-dd" } as const;
+/** Numbers keep a little distance from the text that follows them. */
+const FORMATS = {
+  text: "@",
+  whole: "0_)",
+  money: "#,##0.00_)",
+  date: "yyyy-mm-dd_)",
+} as const;
 
 const SHEET = "Order";
+
+/** The reasons are long: beside the lines they would make the page too small to read, so they stand below. */
+const NOTE = "Note";
+const COLUMNS = ORDER_COLUMNS.filter(({ heading }) => heading !== NOTE);
 
 /** A workbook for purchasing: values only, one table, and a sheet that says how it was worked out. */
 export function purchasingPlan(purchase: Purchase, orders: Orders): Plan {
@@ -34,32 +44,33 @@ function orderEdits(purchase: Purchase): Edit[] {
       value: text,
       look: row === 0 ? "title" : "plain",
     })),
-    ...ORDER_COLUMNS.map(({ heading }, column): SheetCell => ({
+    ...COLUMNS.map(({ heading }, column): SheetCell => ({
       row: headings,
       column,
       value: heading,
       look: "heading",
     })),
     ...lines.flatMap((line, at) =>
-      ORDER_COLUMNS.map(({ content }, column): SheetCell => {
+      COLUMNS.map(({ content }, column): SheetCell => {
         const found = content(line, purchase);
         return {
           row: headings + 1 + at,
           column,
           value: valueOf(found),
           format: FORMATS[found.kind],
-          look: column === ORDER_COLUMNS.length - 1 ? "note" : "plain",
+          look: "plain",
         };
       }),
     ),
     ...totalCells(purchase, last + 2),
+    ...noteCells(purchase, last + 6),
   ];
   return [
     {
       kind: "addSheet",
       sheet: SHEET,
       cells,
-      widths: ORDER_COLUMNS.map(({ width, heading }) => Math.max(width, heading.length + 3)),
+      widths: COLUMNS.map(({ width, heading }) => Math.max(width, heading.length + 3)),
       freezeRows: headings + 1,
     },
     {
@@ -70,9 +81,9 @@ function orderEdits(purchase: Purchase): Edit[] {
         firstRow: headings,
         firstColumn: 0,
         lastRow: last,
-        lastColumn: ORDER_COLUMNS.length - 1,
+        lastColumn: COLUMNS.length - 1,
       },
-      headings: ORDER_COLUMNS.map(({ heading }) => heading),
+      headings: COLUMNS.map(({ heading }) => heading),
     },
     {
       kind: "printSetup",
@@ -101,7 +112,7 @@ function topLines(purchase: Purchase): string[] {
       ...parties,
       `${lines.length} lines to go out now; values only, no formulas.`,
     ].join(" "),
-    "Complete sets only, no part deliveries. The amount is the quantity divided by the units the price is for, times the price.",
+    "Complete sets only, no part deliveries. Amount is Quantity divided by Per, times Price.",
     ...(unpriced.length === 0
       ? []
       : [`No price is known yet for ${unpriced.join(", ")}; those lines have no amount.`]),
@@ -123,7 +134,7 @@ function valueOf(content: Content): CellValue {
 /** The totals stand below a blank row, so that the table stays one of lines. */
 function totalCells(purchase: Purchase, row: number): SheetCell[] {
   const { parts, freight, currency } = purchase;
-  const at = ORDER_COLUMNS.findIndex(({ heading }) => heading === "Amount");
+  const at = COLUMNS.findIndex(({ heading }) => heading === "Amount");
   const totals: readonly (readonly [string, number])[] = [
     ["Lines with a price", parts],
     ["Freight as expected", freight],
@@ -134,6 +145,17 @@ function totalCells(purchase: Purchase, row: number): SheetCell[] {
     { row: row + below, column: at, value: amount, look: "plain", format: FORMATS.money },
     { row: row + below, column: at + 1, value: currency, look: "plain", format: FORMATS.text },
   ]);
+}
+
+function noteCells({ lines }: Purchase, row: number): SheetCell[] {
+  return [
+    { row, column: 0, value: NOTE, look: "heading" },
+    { row, column: 1, value: "Why the line is there", look: "plain" },
+    ...lines.flatMap(({ id, note }, at): SheetCell[] => [
+      { row: row + 1 + at, column: 0, value: id, look: "plain", format: FORMATS.whole },
+      { row: row + 1 + at, column: 1, value: note, look: "plain", format: FORMATS.text },
+    ]),
+  ];
 }
 
 /** How the order was worked out, and what its columns are called in the open standard. */
@@ -155,7 +177,7 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
 
 function columnCells(first: number): SheetCell[] {
   const rows: readonly (readonly [string, string, string])[] = [
-    ["Column of the order", "What it holds", "Element of OASIS UBL 2.1"],
+    ["Column", "Holds", "UBL 2.1"],
     ...ORDER_COLUMNS.map(({ heading, about, element }) => [heading, about, element] as const),
   ];
   const columns = [0, 1, 8];
