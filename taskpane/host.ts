@@ -1,0 +1,45 @@
+import type { Plan } from "../src/book/plan.ts";
+import type { Receipt } from "../src/book/receipt.ts";
+import type { Snapshot } from "../src/book/snapshot.ts";
+import type { Day } from "../src/core/day.ts";
+
+/** One cell, row and column counted from zero. */
+export interface Place {
+  readonly sheet: string;
+  readonly row: number;
+  readonly column: number;
+}
+
+/** How far a long job is, 0 to 1, and what it is doing. */
+export type Told = (share: number, doing: string) => void;
+
+/** What the pane needs from a workbook, whoever holds it: Excel, or the grid of the workbench. */
+export interface Host {
+  /** The workbook as it stands now. */
+  snapshot(told?: Told): Promise<Snapshot>;
+  /**
+   * Applies a plan whole or not at all, after looking whether everything it expects still holds.
+   *
+   * Throws a HostError with a sentence for people.
+   */
+  apply(plan: Plan, told?: Told): Promise<Receipt>;
+  /** Takes an applied plan back; refused when a cell it wrote was changed since. */
+  takeBack(receipt: Receipt): Promise<void>;
+  /** Shows a cell and selects it. */
+  select(place: Place): Promise<void>;
+  /** The cell that is selected, null when something else is. */
+  selected(): Promise<Place | null>;
+  /** Calls back when cells were changed by somebody; gives a function that stops it. */
+  changed(heard: () => void): () => void;
+  /** The day on the wall. */
+  today(): Day;
+  /** Language and region for showing dates and numbers, such as en-GB. */
+  readonly locale: string;
+  /** Our worksheet functions can be written: the add-in is there and the book counts days from 1900. */
+  readonly live: boolean;
+}
+
+/** A reason why a workbook could not be read or written; its message is a sentence for people. */
+export class HostError extends Error {
+  override readonly name = "HostError";
+}
