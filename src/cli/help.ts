@@ -1,14 +1,31 @@
 /** Help texts: one for all, one a command, each with examples. */
 
-export const HELP = `sparesheet: due dates and states for the reused parts of screening equipment, in your workbook
+export const HELP = `sparesheet: the reused parts of screening equipment, in the workbook you already have
 
+The day
   sparesheet today BOOK                     what is overdue, to check and due soon, worst first
   sparesheet check BOOK                     every problem of the rows: cell, cause, fix
-  sparesheet columns BOOK -o OUT            the book with next due dates, states and row checks
+  sparesheet log BOOK --device … -o OUT     one job done: into the Work log, off the shelf, new due date
+  sparesheet rounds BOOK -o OUT             a sheet to print for each site: this week's round
+  sparesheet calendar BOOK -o OUT.ics       next due dates as a calendar file
+
+The book
+  sparesheet columns BOOK -o OUT            next due dates, states and row checks beside every device
   sparesheet new OUT                        an empty register, for a programme without a sheet
-  sparesheet calc NAME ARG...               one worksheet function; calc --list names them
-  sparesheet demo DIR                       the invented demonstration programme
   sparesheet start [BOOK]                   today and columns in one go
+  sparesheet demo DIR                       the invented demonstration programme
+
+The year
+  sparesheet ahead BOOK                     replacements by month and part, with limits and what-if
+  sparesheet budget BOOK                    the fiscal year's parts, expected and upper figure
+  sparesheet order BOOK                     what to order now and later, by when and why
+  sparesheet share order|copy BOOK -o OUT   the order for purchasing; a copy that needs no add-in
+
+Proof
+  sparesheet evidence BOOK                  inspections kept, work on time, findings, lots; gaps first
+  sparesheet lot BOOK LOT                   where a lot is and was; unknown lots count as affected
+
+  sparesheet calc NAME ARG...               one worksheet function; calc --list names them
 
 Options
   -o, --output OUT        where to write; never the workbook itself
@@ -22,7 +39,18 @@ Options
   --force                 write over a file, a protected sheet, or constants typed over formulas
   -h, --help              this, or help on a command
 
+Jobs of the year and proof print their result; with -o or --in-place they also write it into the book.
+
 Exit codes: 0 fine, 1 the rows have faults, 2 could not run. start always ends with 0 when it ran.
+`;
+
+const WHAT_IF = `What if (nothing of it is written into the register):
+  --volume 10              usage changes by so many percent; --volume=-5 for less
+  --interval SET=3-4       other ends of an interval in months; never longer than Parts says
+  --wipes S04=alcohol-free other wipes at a site, or --wipes alcohol everywhere
+  --add S09=2@40           two devices more at S09, each used 40 times a month
+  --retire VR-104,VR-105   devices that leave today
+  --wear none              leave out the wear seen in the Work log
 `;
 
 export const COMMAND_HELP: Readonly<Record<string, string>> = {
@@ -43,12 +71,56 @@ How the register was understood, and every problem with its cell, cause and fix.
   columns: `sparesheet columns BOOK -o OUT [--as portable|live|values] [--report-date DATE]
 
 Adds interval, next due, state and row check of each part at the right edge of the register, and
-Setup, Parts, Sites, Holidays, Work log and Read me where they are missing. Nothing else changes.
-On a book that has the columns, brings them up to date.
+Setup, Parts, Sites, Holidays, Work log, Shelf and Read me where they are missing. Nothing else
+changes. On a book that has the columns, brings them up to date.
 
   sparesheet columns equipment.xlsx -o with-columns.xlsx
   sparesheet columns equipment.xlsx --dry-run
   sparesheet columns equipment.xlsx --in-place
+`,
+  log: `sparesheet log BOOK --device ID --part PART --job JOB --by WHO -o OUT
+
+Logs one job: a row of the Work log, the register's date where the complete part was replaced, one
+taken from the Shelf. Prints the new due date. The same entry twice is refused without --again.
+
+  --job      inspected, replaced, calibrated, withdrawn or returned
+  --finding  clean, residue, corrosion, crack, hardened or other
+  --complete every piece of the set was replaced; without it the interval goes on
+  --date     the day it was done (today); --lot of the new part; --by role or initials; --note
+
+  sparesheet log equipment.xlsx --device VR-104 --part SET --job replaced --complete --lot L2417 --by LS1 --in-place
+  sparesheet log equipment.xlsx --device VR-104 --part CUSHION --job inspected --finding crack --by LS1 --in-place
+`,
+  ahead: `sparesheet ahead BOOK [--months 12] [--level 0.9] [--share 5] [-o OUT]
+
+Replacements by month and part: planned, early, and the limits that hold with the level; whether the
+interval fits the wear seen (the share worn before its end against --share percent) and what costs
+least. With -o the sheets Year ahead, Use ahead and Year by device, with charts.
+
+${WHAT_IF}
+  sparesheet ahead equipment.xlsx
+  sparesheet ahead equipment.xlsx --volume 10 --interval SET=3-4
+  sparesheet ahead equipment.xlsx -o with-year.xlsx
+`,
+  budget: `sparesheet budget BOOK [--from YYYY-MM] [--level 0.8] [--births] [--pool] [-o OUT]
+
+The fiscal year's parts by part, site and quarter: expected cost, contingency and the upper figure
+that is enough with the level; the way there from last year; every assumption. --births reckons the
+sessions from births on Sites. With -o the sheets Budget, Budget by site, Budget worked out, Budget
+bridge, Assumptions and Year by device.
+
+${WHAT_IF}
+  sparesheet budget equipment.xlsx
+  sparesheet budget equipment.xlsx --from 2027-07 --level 0.9 -o with-budget.xlsx
+`,
+  order: `sparesheet order BOOK [--pool] [-o OUT]
+
+What to order now, by when, where and why, and what follows in the year: need within lead time and
+review, plus the spares kept, less on hand and on order, in whole packs. --pool keeps one store for
+all sites. With -o the sheets Order list and How worked out.
+
+  sparesheet order equipment.xlsx
+  sparesheet order equipment.xlsx --pool -o with-order.xlsx
 `,
   calc: `sparesheet calc NAME ARG...
 sparesheet calc --list
