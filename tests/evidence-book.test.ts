@@ -1,0 +1,144 @@
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { keptReport } from "../src/book/kept/report.ts";
+import { lateSheet } from "../src/book/sheets/late-work.ts";
+import { resultEdits } from "../src/book/sheets/result.ts";
+import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../src/book/snapshot.ts";
+import { day } from "../src/core/day.ts";
+import { openWorkbook } from "../src/xlsx/index.ts";
+import { programme, sparesheet } from "./kept-scene.ts";
+import { onPaper } from "./paper.ts";
+
+const folder = mkdtempSync(join(tmpdir(), "sparesheet-evidence-"));
+const at = (name: string): string => join(folder, name);
+const CLEAN = at("velloran-20260706-clean.xlsx");
+const UNTIDY = at("velloran-20260706-untidy.xlsx");
+const JULY = ["--report-date", "2026-07-06"];
+const SHEETS = ["Evidence", "Inspections", "Weeks kept", "Late work", "Findings", "Lots fitted"];
+
+interface Told {
+  readonly from: string;
+  readonly measures: readonly {
+    readonly name: string;
+    readonly site: string;
+    readonly due: number;
+    readonly done: number;
+  }[];
+  readonly inspections: readonly { readonly due: number; readonly kept: number }[];
+  readonly leftOut: readonly string[];
+}
+
+async function told(...args: string[]): Promise<Told> {
+  return JSON.parse((await sparesheet("evidence", ...args, "--json", ...JULY)).out) as Told;
+}
+
+function sheet(snapshot: Snapshot, name: string): Sheet {
+  const found = sheetNamed(snapshot, name);
+  if (found === null) throw new Error(`no sheet ${name}`);
+  return found;
+}
+
+beforeAll(async () => {
+  expect((await sparesheet("demo", folder)).code).toBe(0);
+});
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+describe("sparesheet evidence", () => {
+  it("counts in the demonstration what its Work log holds, cell by cell", async () => {
+    const { snapshot } = openWorkbook(readFileSync(CLEAN));
+    const register = sheet(snapshot, "Equipment").values.slice(3);
+    const sites = new Map(register.map((row) => [row[0], row[1]]));
+    const days = new Map<string, Set<number>>();
+    for (const [date, device, part, job] of sheet(snapshot, "Work log").values.slice(3)) {
+      const serial = Number(date);
+      if (job !== "inspected" || serial < day("2026-04-06") || serial > day("2026-07-05")) continue;
+      const week = Math.floor((serial - day("2026-04-06")) / 7);
+      const key = JSON.stringify([sites.get(device ?? null), device, part, week]);
+      days.set(key, (days.get(key) ?? new Set()).add(serial));
+    }
+    const kept = new Map<unknown, number>();
+    for (const [key, dates] of days) {
+      const [site] = JSON.parse(key) as string[];
+      kept.set(site, (kept.get(site) ?? 0) + Math.min(2, dates.size));
+    }
+    const { measures } = await told(CLEAN);
+    const inspections = measures.filter(({ name }) => name === "Inspections kept");
+    for (const { site, done } of inspections.filter((one) => one.site !== "All")) {
+      expect([site, done]).toEqual([site, kept.get(site)]);
+    }
+    // 34 devices in service, two parts, twice a week, 13 weeks.
+    expect(inspections.find(({ site }) => site === "All")?.due).toBe(34 * 2 * 2 * 13);
+  });
+
+  it("agrees with today on what is overdue", async () => {
+    const evidence = await sparesheet("evidence", CLEAN, "--json", ...JULY);
+    const { replacements } = JSON.parse(evidence.out) as {
+      replacements: Record<string, unknown>[];
+    };
+    const today = JSON.parse((await sparesheet("today", CLEAN, "--json", ...JULY)).out) as {
+      items: Record<string, unknown>[];
+    };
+    const line = ({ device, due }: Record<string, unknown>): string =>
+      JSON.stringify([device, due]);
+    const overdue = today.items.filter(({ state }) => state === "Overdue").map(line);
+    const undone = replacements.filter(({ done }) => done === null).map(line);
+    expect(undone.sort()).toEqual(overdue.sort());
+    expect(overdue.length).toBeGreaterThan(0);
+  });
+
+  it("writes its sheets with a chart, and the same twice", async () => {
+    const out = at("evidence.xlsx");
+    const { code, err } = await sparesheet("evidence", CLEAN, "-o", out, ...JULY);
+    expect({ code, err }).toEqual({ code: 0, err: "" });
+    const { snapshot } = openWorkbook(readFileSync(out));
+    for (const name of SHEETS) {
+      expect(valueAt(sheet(snapshot, name), 1, 0)).toMatch(/^As of 2026-07-06\..*Planning aid/);
+    }
+    const rows = sheet(snapshot, "Evidence").values.slice(3);
+    const missing = rows.filter((row) => row[1] !== "All").map((row) => Number(row[4]) > 0);
+    expect(missing).toEqual([...missing].sort((one, other) => Number(other) - Number(one)));
+    expect((await sparesheet("evidence", out, "-n", ...JULY)).out).toContain("nothing to change");
+    expect((await sparesheet("check", out, ...JULY)).code).toBe(0);
+  });
+
+  it("works on the untidy book, and the same twice", async () => {
+    const out = at("untidy.xlsx");
+    expect((await sparesheet("evidence", UNTIDY, "-o", out, ...JULY)).code).toBe(1);
+    expect((await sparesheet("evidence", out, "-n", ...JULY)).out).toContain("nothing to change");
+    expect((await told(UNTIDY)).leftOut).toContain(
+      "2 rows of the Work log without a day, device or part that is known",
+    );
+  });
+
+  it("writes dates of a 1904 workbook as that workbook counts them, and finds the rows again", () => {
+    const { snapshot, reading } = programme([{ id: "A1", set: "2026-03-10" }]);
+    const late = lateSheet(keptReport(snapshot, reading, { from: null, to: null, sites: [] }));
+    const book: Snapshot = { ...snapshot, dateSystem: 1904 };
+    const made = onPaper(book, { summary: "", edits: resultEdits(book, late) });
+    const [row = []] = sheet(made, "Late work").values.slice(3);
+    expect(row[3]).toBe(day("2026-03-10") - 1462);
+    expect(resultEdits(made, late)).toEqual([]);
+  });
+
+  it("takes days and sites, and refuses others", async () => {
+    const june = await told(CLEAN, "--from", "2026-06-01", "--to", "2026-06-30", "--site", "S08");
+    expect(june.inspections).toHaveLength(4);
+    expect(june.inspections.every(({ due }) => due === 4)).toBe(true);
+    const said = async (...args: string[]): Promise<string> =>
+      (await sparesheet("evidence", CLEAN, ...args, ...JULY)).err;
+    expect(await said("--from", "June")).toBe(
+      'sparesheet: --from must be a date as yyyy-mm-dd, got "June"\n',
+    );
+    expect(await said("--to", "2026-07-07")).toContain("on or before the report date 2026-07-06");
+    expect(await said("--site", "S09")).toContain("(S01, S02, S03, S04, S05, S06, S07 and S08)");
+  });
+
+  it("says that weeks before the Work log begins count as missed", async () => {
+    const { out } = await sparesheet("evidence", CLEAN, "--from", "2026-03-02", ...JULY);
+    expect(out).toContain("The Work log begins with 2026-04-07; weeks before count as missed.");
+  });
+});
