@@ -2,7 +2,7 @@ import type { Definition } from "../../functions/define.ts";
 import { register } from "../../functions/excel.ts";
 import { answerText, formulaText, signature } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
-import { dayShift, type Place, recalculate, whereWeAre } from "../excel.ts";
+import { dayShift, type Place, recalculate, whereWeAre } from "../excel/place.ts";
 
 const told: Readonly<Record<Place, string>> = {
   Excel: "Ready. Type =SPARE. in a cell to use these functions.",

@@ -1,25 +1,7 @@
-// The only file that speaks to Office and Excel.
+// The only folder that speaks to Office and Excel.
 
-/** Excel's address of the same day in a 1900 workbook: DATE(2000,1,1). */
+/** Excel's number of a known day in a 1900 workbook: DATE(2000,1,1). */
 const NEW_YEAR_2000 = 36526;
-
-/** The part of Office used here; undefined where its script did not load. */
-declare const Office: { onReady(): Promise<{ readonly host: string | null }> } | undefined;
-
-interface Probe {
-  readonly value: number;
-  load(property: "value"): void;
-}
-
-interface Workbook {
-  readonly workbook: {
-    readonly application: { calculate(type: "Full"): void };
-    readonly functions: { date(year: number, month: number, day: number): Probe };
-  };
-  sync(): Promise<void>;
-}
-
-declare const Excel: { run<T>(work: (context: Workbook) => Promise<T>): Promise<T> };
 
 /** Where the page runs. */
 export type Place = "Excel" | "a page outside Excel" | "a page without Office";
@@ -28,7 +10,7 @@ export type Place = "Excel" | "a page outside Excel" | "a page without Office";
 export async function whereWeAre(): Promise<Place> {
   if (typeof Office === "undefined") return "a page without Office";
   const { host } = await Office.onReady();
-  return host === "Excel" ? "Excel" : "a page outside Excel";
+  return String(host) === "Excel" ? "Excel" : "a page outside Excel";
 }
 
 /**
@@ -37,8 +19,7 @@ export async function whereWeAre(): Promise<Place> {
  */
 export async function dayShift(): Promise<number> {
   return Excel.run(async (context) => {
-    const probe = context.workbook.functions.date(2000, 1, 1);
-    probe.load("value");
+    const probe = context.workbook.functions.date(2000, 1, 1).load("value");
     await context.sync();
     return NEW_YEAR_2000 - probe.value;
   });

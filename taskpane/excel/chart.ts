@@ -1,0 +1,69 @@
+import type { AddChart, ChartSeries } from "../../src/book/plan.ts";
+
+/** Puts a native chart: lines with a band and a mark, or stacked columns. */
+export function addChart(
+  context: Excel.RequestContext,
+  sheet: Excel.Worksheet,
+  edit: AddChart,
+): void {
+  const [first] = edit.series;
+  if (first === undefined) return;
+  const kind = edit.chart === "band" ? "Line" : "ColumnStacked";
+  const chart = sheet.charts.add(kind, rangeOf(context, first.values), "Columns");
+  chart.title.text = edit.title;
+  chart.name = edit.title;
+  const { firstRow, firstColumn, lastRow, lastColumn } = edit.at;
+  const corner = (row: number, column: number): Excel.Range =>
+    sheet.getRangeByIndexes(row, column, 1, 1);
+  chart.setPosition(corner(firstRow, firstColumn), corner(lastRow, lastColumn));
+  chart.axes.valueAxis.minimum = 0;
+  chart.legend.position = "Bottom";
+  if (edit.dated !== undefined) chart.axes.categoryAxis.numberFormat = edit.dated;
+  edit.series.forEach((series, at) => {
+    const drawn = at === 0 ? chart.series.getItemAt(0) : chart.series.add(series.title);
+    drawn.name = series.title;
+    drawn.setValues(rangeOf(context, series.values));
+    drawn.setXAxisValues(rangeOf(context, series.categories));
+    dressSeries(drawn, series, edit.chart);
+  });
+}
+
+/** A range from a reference such as 'Year ahead'!$B$4:$B$27. */
+function rangeOf(context: Excel.RequestContext, reference: string): Excel.Range {
+  const [, quoted, plain, address = ""] =
+    /^(?:'((?:[^']|'')*)'|([^!]+))!(.+)$/.exec(reference) ?? [];
+  const sheet = quoted?.replaceAll("''", "'") ?? plain ?? "";
+  return context.workbook.worksheets.getItem(sheet).getRange(address.replaceAll("$", ""));
+}
+
+function dressSeries(
+  drawn: Excel.ChartSeries,
+  series: ChartSeries,
+  chart: AddChart["chart"],
+): void {
+  const color = `#${series.color}`;
+  if (chart === "stacked") {
+    if (series.role === "low") drawn.format.fill.clear();
+    else drawn.format.fill.setSolidColor(color);
+    return;
+  }
+  switch (series.role) {
+    case "low":
+      drawn.chartType = "AreaStacked";
+      drawn.format.fill.clear();
+      return;
+    case "high":
+      drawn.chartType = "AreaStacked";
+      drawn.format.fill.setSolidColor("#B8C7D9");
+      return;
+    case "mark":
+      drawn.chartType = "ColumnClustered";
+      drawn.format.fill.setSolidColor(color);
+      return;
+    default:
+      drawn.chartType = "Line";
+      drawn.markerStyle = "None";
+      drawn.format.line.color = color;
+      if (series.role === "forecast") drawn.format.line.lineStyle = "Dash";
+  }
+}

@@ -1,0 +1,26 @@
+import { HostError } from "../host.ts";
+
+/** What Excel's codes mean for the person who pressed the button. */
+const SENTENCES: Readonly<Record<string, string>> = {
+  AccessDenied: "The workbook or a sheet in it may not be changed. Unprotect it, or ask its owner.",
+  ApiNotFound: "This Excel is too old for this step. Bring Excel up to date.",
+  InvalidOperationInCellEditMode: "A cell is being edited. Finish it with Enter, then try again.",
+  ItemAlreadyExists: "Something with this name is in the workbook already.",
+  ItemNotFound: "A sheet, table or name is gone. Look at the workbook, then try again.",
+  RequestPayloadSizeLimitExceeded: "The step was too large for Excel on the web. Try fewer rows.",
+  ResponsePayloadSizeLimitExceeded:
+    "The sheet is too large for Excel on the web. Use Excel on a computer.",
+  GeneralException: "Excel could not do this. Save the workbook, open it again and try once more.",
+};
+
+/** An error of Excel's as a sentence of ours; errors that are none of Excel's stay as they are. */
+export function told(error: unknown): Error {
+  if (error instanceof HostError) return error;
+  if (typeof error !== "object" || error === null || !("code" in error)) {
+    return error instanceof Error ? error : new Error(String(error));
+  }
+  const code = String(error.code);
+  const sentence =
+    SENTENCES[code] ?? `Excel could not do this (${code}). Nothing more was changed.`;
+  return new HostError(sentence);
+}
