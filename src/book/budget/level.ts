@@ -1,17 +1,19 @@
-import { type Counts, countReached, expectedCount, sumOf } from "../../core/fleet.ts";
+import { type Counts, countReached, expectedCount } from "../../core/fleet.ts";
 import { spanCounts } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear } from "./fiscal.ts";
 import type { PlaceBudget } from "./need.ts";
 
 /** Steps of money in which a cost is told apart at most. */
-const MOST_STEPS = 200_000;
+const MOST_STEPS = 1_000_000;
+/** Chances below this do not show. */
+const NOTHING = 1e-18;
 
 /**
  * What has to be put aside so that the year's replacements can be paid with a given chance: the cost that
  * is enough with that chance, less the expected one. Numbers of replacements of different parts do not
  * depend on each other; the cost of each number is added up chance by chance, rounded up to a step of
- * money where prices have no common one.
+ * money where prices have no common one. What is needed in any case is not rounded.
  */
 export function contingency(
   year: Year,
@@ -24,19 +26,45 @@ export function contingency(
     const counts = price > 0 ? spanCounts(found, year.horizon, [first, last]) : null;
     return counts === null ? [] : [{ counts, cents: Math.round(price * 100) }];
   });
-  if (priced.length === 0) return 0;
-  const most = priced.reduce(
-    (sum, { counts, cents }) => sum + cents * (counts.least + counts.chances.length),
-    0,
-  );
-  const common = priced.reduce((divisor, { cents }) => greatest(divisor, cents), 0);
-  const step = Math.max(common, Math.ceil(most / MOST_STEPS));
-  const cost = sumOf(priced.map(({ counts, cents }) => spread(counts, Math.ceil(cents / step))));
+  const sure = priced.reduce((sum, { counts, cents }) => sum + cents * counts.least, 0);
   const expected = priced.reduce(
     (sum, { counts, cents }) => sum + cents * expectedCount(counts),
     0,
   );
-  return Math.max(0, Math.ceil(countReached(cost, level) * step - expected - 1e-6)) / 100;
+  const { step, chances } = costsAbove(priced);
+  const reached = sure + countReached({ least: 0, chances }, level) * step;
+  return Math.max(0, Math.ceil(reached - expected - 1e-6)) / 100;
+}
+
+interface Priced {
+  readonly counts: Counts;
+  readonly cents: number;
+}
+
+/** Chances of each cost above what is needed in any case, in steps of so many cents. */
+function costsAbove(priced: readonly Priced[]): { step: number; chances: Float64Array } {
+  const most = priced.reduce(
+    (sum, { counts, cents }) => sum + cents * (counts.chances.length - 1),
+    0,
+  );
+  const common = priced.reduce((divisor, { cents }) => greatest(divisor, cents), 0);
+  const step = Math.max(1, common, Math.ceil(most / MOST_STEPS));
+  let sum = Float64Array.of(1);
+  for (const { counts, cents } of priced) {
+    const places = Array.from(counts.chances, (_, count) => Math.ceil((count * cents) / step));
+    const next = new Float64Array(sum.length + (places.at(-1) ?? 0));
+    for (let at = 0; at < sum.length; at += 1) {
+      const share = sum[at] ?? 0;
+      // Most steps are the cost of no number.
+      if (share < NOTHING) continue;
+      counts.chances.forEach((chance, count) => {
+        const to = at + (places[count] ?? 0);
+        next[to] = (next[to] ?? 0) + share * chance;
+      });
+    }
+    sum = next;
+  }
+  return { step, chances: sum };
 }
 
 /** What one unit costs over the year, prices before and after a rise weighed by what is used. */
@@ -52,13 +80,6 @@ function unitPrice(budgets: readonly PlaceBudget[]): number {
     }
   }
   return units === 0 ? 0 : cost / units;
-}
-
-/** Chances of so many times a count. */
-function spread({ least, chances }: Counts, times: number): Counts {
-  const wide = new Float64Array((chances.length - 1) * times + 1);
-  chances.forEach((chance, at) => (wide[at * times] = chance));
-  return { least: least * times, chances: wide };
 }
 
 function greatest(one: number, other: number): number {

@@ -81,11 +81,12 @@ function needsOf(place: Place, time: OrderTime): Bare[] {
   const { supply } = place.part;
   const lines: Bare[] = [];
   let supplied = place.stock.onHand + place.stock.onOrder;
-  const usedBy = (day: number): number => dueBy(place.due, day) + beyond(place, day - reportDate);
+  const left = (day: number): number =>
+    supplied - lostBy(place, day) - dueBy(place.due, day) - beyond(place, day - reportDate);
   for (const day of lookedAt(place, reportDate, end)) {
-    if (supplied - usedBy(day) >= place.buffer) continue;
+    if (left(day) >= place.buffer) continue;
     const until = Math.min(day + orders.reviewDays, end);
-    const need = Math.ceil(usedBy(until) + place.buffer - supplied - 1e-9);
+    const need = Math.ceil(place.buffer - left(until) - 1e-9);
     const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
     lines.push({
       place,
@@ -98,6 +99,18 @@ function needsOf(place: Place, time: OrderTime): Bare[] {
     supplied += units;
   }
   return lines;
+}
+
+/** Units past their expiry before a day, although what expires first is taken first. */
+function lostBy({ due, stock }: Place, day: number): number {
+  let there = 0;
+  let lost = 0;
+  for (const { expiry, units } of stock.lots) {
+    if (expiry >= day) break;
+    there += units;
+    lost += Math.max(0, there - lost - dueBy(due, expiry));
+  }
+  return lost;
 }
 
 /** How many of some days in order are there by a day. */
@@ -116,9 +129,10 @@ function beyond({ earlyAMonth, days }: Place, ahead: number): number {
   return (earlyAMonth * Math.max(0, ahead - days)) / DAYS_PER_MONTH;
 }
 
-/** The days on which a place can run short: now, due dates, and every week for early calls. */
-function lookedAt({ due }: Place, from: Day, end: Day): Day[] {
+/** The days on which a place can run short: now, due dates, after an expiry, and every week for early calls. */
+function lookedAt({ due, stock }: Place, from: Day, end: Day): Day[] {
   const days = new Set<Day>([from, ...due]);
+  for (const { expiry } of stock.lots) if (expiry < end) days.add((expiry + 1) as Day);
   for (let day = from; day <= end; day = (day + STEP) as Day) days.add(day);
   return [...days].sort((one, other) => one - other);
 }
@@ -139,9 +153,11 @@ function whyOf(place: Place, { day, reportDate, supplied, orders }: Short): stri
       ? "nothing counted on the shelf"
       : `${stock.onHand} on the shelf`;
   const ordered = supplied - stock.onHand;
+  const lost = lostBy(place, day);
+  const past = lost === 0 ? "" : `${lost} past expiry by then, `;
   const when = day === reportDate ? "now" : `from ${isoText(day)}`;
   const level = Math.round(orders.serviceLevel * 100);
-  return `${at}: ${there}, ${ordered} ordered, ${called} due by ${isoText(day)}, ${buffer} kept as spare (${level} %); short ${when}.`;
+  return `${at}: ${there}, ${ordered} ordered, ${past}${called} due by ${isoText(day)}, ${buffer} kept as spare (${level} %); short ${when}.`;
 }
 
 /**

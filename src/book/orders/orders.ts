@@ -41,8 +41,7 @@ function linesOf(year: Year, pooled: boolean): Pick<Orders, "places" | "lines" |
     orders,
     calendar: workCalendar(settings.weekend, holidays),
   });
-  const next = reportDate + orders.reviewDays;
-  const goes = ({ orderOn }: OrderLine): boolean => orderOn < Math.max(next, reportDate + 1);
+  const goes = ({ orderOn }: OrderLine): boolean => orderOn <= reportDate + orders.reviewDays;
   return {
     places,
     lines,

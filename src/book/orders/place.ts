@@ -1,6 +1,7 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
-import { addMonths, type Day } from "../../core/day.ts";
+import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { leadDemand, reorderPoint } from "../../core/stock.ts";
+import { rollBack, type WorkCalendar, workCalendar } from "../../core/workday.ts";
 import { partNamed } from "../parts.ts";
 import type { OrderSettings, Part, Reading } from "../records.ts";
 import { siteOf } from "../site-names.ts";
@@ -33,6 +34,8 @@ export interface PlaceStock {
   readonly onOrder: number;
   /** Units past their expiry on the report date; not counted as on hand. */
   readonly expired: number;
+  /** Units on hand that can be used up to a last day only, the soonest first. */
+  readonly lots: readonly { readonly expiry: Day; readonly units: number }[];
   /** Oldest count that on hand rests on; null where nobody has counted. */
   readonly countedOn: Day | null;
 }
@@ -78,18 +81,19 @@ interface Wanted {
 
 function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
   const { reading, horizon } = year;
-  const { orders } = reading.ours.settings;
+  const { settings, holidays } = reading.ours;
+  const { orders } = settings;
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
-  const end = addMonths(horizon.reportDate, horizon.months);
+  const time = { horizon, calendar: workCalendar(settings.weekend, holidays) };
   const due = units
-    .flatMap((unit) => dueDays(unit, horizon.reportDate, end))
+    .flatMap((unit) => dueDays(unit, time))
     .sort((one, other) => one - other)
     .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
   const earlyAMonth =
     earlyRate(
       served.map(({ needs }) => needs),
-      horizon.months,
+      horizon,
     ) * supply.perReplacement;
   const floor = floorOf(orders, units.length) * supply.perReplacement;
   const days = supply.leadDays + orders.reviewDays;
@@ -116,22 +120,37 @@ function floorOf({ spares }: OrderSettings, devices: number): number {
   return spares === "device" ? devices : 1;
 }
 
-/** Mean early replacements a month over the months ahead. */
-function earlyRate(needs: readonly (readonly Need[])[], months: number): number {
+/** Mean early replacements a month over the days ahead; of the running month only its rest is ahead. */
+function earlyRate(
+  needs: readonly (readonly Need[])[],
+  { reportDate, months }: Year["horizon"],
+): number {
   const early = needs.flat().reduce((sum, need) => sum + need.early, 0);
-  return early / Math.max(1, months);
+  const days = addMonths(monthStart(reportDate), months) - 1 - reportDate;
+  return (early / Math.max(1, days)) * DAYS_PER_MONTH;
 }
 
-/** The days a unit is due if nothing happens before: overdue at once, then by its later interval. */
-function dueDays(unit: YearUnit, from: Day, end: Day): Day[] {
-  const until = unit.until ?? end;
-  const days: Day[] = [];
+interface DueTime {
+  readonly horizon: Year["horizon"];
+  readonly calendar: WorkCalendar;
+}
+
+/**
+ * The days a unit is due if nothing happens before: overdue at once, then by its later interval. As in the
+ * register on the last working day; as in the months ahead never chained while the interval stays the same.
+ */
+function dueDays(unit: YearUnit, { horizon, calendar }: DueTime): Day[] {
+  const { reportDate } = horizon;
+  const end = addMonths(reportDate, horizon.months);
   const first = addMonths(unit.lastDone, unit.months);
-  const anchor = first < from ? from : first;
-  for (let at = 0; ; at += 1) {
+  const isLate = first <= reportDate;
+  const same = !isLate && unit.months === unit.then;
+  const anchor = isLate ? reportDate : same ? unit.lastDone : first;
+  const days: Day[] = [];
+  for (let at = same ? 1 : 0; ; at += 1) {
     const day = addMonths(anchor, at * unit.then);
-    if (day > end || day > until) return days;
-    days.push(day);
+    if (day > end || day > (unit.until ?? end)) return days;
+    days.push(Math.max(reportDate, rollBack(day, calendar)) as Day);
   }
 }
 
@@ -150,8 +169,14 @@ function stockOf(
   const sum = (amounts: readonly (number | null)[]): number =>
     amounts.reduce<number>((all, one) => all + Math.floor(one ?? 0), 0);
   const counted = items.flatMap(({ countedOn }) => countedOn ?? []);
+  const fresh = items.filter(({ expiry }) => !isExpired(expiry));
   return {
-    onHand: sum(items.filter(({ expiry }) => !isExpired(expiry)).map(({ onHand }) => onHand)),
+    onHand: sum(fresh.map(({ onHand }) => onHand)),
+    lots: fresh
+      .flatMap(({ expiry, onHand }) =>
+        expiry === null ? [] : [{ expiry, units: Math.floor(onHand ?? 0) }],
+      )
+      .sort((one, other) => one.expiry - other.expiry),
     expired: sum(items.filter(({ expiry }) => isExpired(expiry)).map(({ onHand }) => onHand)),
     onOrder: sum(items.map(({ onOrder }) => onOrder)),
     countedOn: counted.length === 0 ? null : (Math.min(...counted) as Day),

@@ -1,4 +1,5 @@
-import { addMonths } from "../../core/day.ts";
+import { nextDue } from "../../core/due.ts";
+import { workCalendar } from "../../core/workday.ts";
 import { keyOf } from "../cells.ts";
 import type { CellValue } from "../snapshot.ts";
 import { sumNeed } from "../year/need.ts";
@@ -54,10 +55,11 @@ export const YEAR_UNITS: Layout = {
 /** The Year by device sheet of a programme. */
 export function unitsSheet(year: Year): Result {
   const { reportDate } = year.horizon;
+  const { settings, holidays } = year.reading.ours;
+  const calendar = workCalendar(settings.weekend, holidays);
   const rows = year.parts.flatMap(({ part, units, unitNeeds }) =>
     units.map((unit, at): CellValue[] => {
       const { planned, early } = sumNeed(unitNeeds[at] ?? []);
-      const due = addMonths(unit.lastDone, unit.months);
       const known = !unit.doubt.endsWith("at once");
       const uses = year.use.devices.get(keyOf(unit.device));
       return [
@@ -66,7 +68,7 @@ export function unitsSheet(year: Year): Result {
         unit.device || null,
         known ? unit.lastDone : null,
         unit.months,
-        known ? due : null,
+        known ? nextDue(unit.lastDone, unit.months, calendar) : null,
         part.task ? null : (uses ?? null),
         unit.then,
         planned,

@@ -3,7 +3,7 @@ import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
 import { keyOf } from "../cells.ts";
-import type { Ours, Reading, Settings } from "../records.ts";
+import type { Device, Ours, Reading, Settings } from "../records.ts";
 import { siteOf } from "../site-names.ts";
 import { usageOf } from "../usage.ts";
 
@@ -71,26 +71,45 @@ export function useAhead(reading: Reading, given: UseGiven): UseAhead {
   };
 }
 
-/** Sessions of every site and past month; null where a device in service has no usable count. */
+/**
+ * Sessions of every site and past month; null where a device in service has no usable count, be it that
+ * its cell is blank or faulty or that it has no row for a month others of its site have counts for.
+ */
 function siteTotals(reading: Reading): Map<string, Map<Day, number | null>> {
   const { devices, ours } = reading;
   const byKey = new Map(devices.map((device) => [keyOf(device.id), device]));
-  const totals = new Map<string, Map<Day, number | null>>();
+  const counted = new Map<string, Counted[]>();
   for (const [key, months] of countsByDevice(reading)) {
     const device = byKey.get(key);
     if (device === undefined) continue;
     const site = siteOf(ours.sites, device.site);
-    const sums = totals.get(site) ?? new Map<Day, number | null>();
-    totals.set(site, sums);
+    const there = counted.get(site);
+    if (there === undefined) counted.set(site, [{ device, months }]);
+    else there.push({ device, months });
+  }
+  return new Map([...counted].map(([site, there]) => [site, monthTotals(there)]));
+}
+
+interface Counted {
+  readonly device: Device;
+  readonly months: ReadonlyMap<Day, number | null>;
+}
+
+function monthTotals(counted: readonly Counted[]): Map<Day, number | null> {
+  const sums = new Map<Day, number | null>();
+  for (const { months } of counted) for (const month of months.keys()) sums.set(month, 0);
+  const used = new Set<Day>();
+  for (const { device, months } of counted) {
     const began = firstMonth(device.commissioned, months);
-    for (const [month, count] of months) {
+    for (const [month, sum] of sums) {
+      const count = months.get(month) ?? null;
       // Before it came and after it left, a device without a count has none to give.
       if (count === null && (month < began || device.retired)) continue;
-      const sum = sums.get(month);
-      sums.set(month, count === null || sum === null ? null : (sum ?? 0) + count);
+      used.add(month);
+      sums.set(month, count === null || sum === null ? null : sum + count);
     }
   }
-  return totals;
+  return new Map([...sums].filter(([month]) => used.has(month)));
 }
 
 function countsByDevice({ counts, ours }: Reading): Map<string, Map<Day, number | null>> {
