@@ -64,11 +64,11 @@ function dropPanes(draft: Draft, list: string, addIn: string): boolean {
   for (const { target } of ours) {
     if (target === null) continue;
     removePart(draft, list, target);
-    draft.removed.add(partKey(relationsPath(target)));
+    forget(draft, relationsPath(target));
   }
   if (gone.length === panes.length) {
     removePart(draft, "", list);
-    draft.removed.add(partKey(relationsPath(list)));
+    forget(draft, relationsPath(list));
   } else {
     splicePart(
       draft,
@@ -77,4 +77,11 @@ function dropPanes(draft: Draft, list: string, addIn: string): boolean {
     );
   }
   return true;
+}
+
+/** Takes a part out that nothing links to, such as the links of a part that is gone. */
+function forget(draft: Draft, path: string): void {
+  const key = partKey(path);
+  draft.removed.add(key);
+  draft.changed.delete(key);
 }

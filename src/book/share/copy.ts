@@ -51,7 +51,7 @@ export function copyPlan(snapshot: Snapshot, reading: Reading, wish: CopyWish): 
   const written = writtenCells(own);
   const sheets = snapshot.sheets.map((sheet) =>
     fixedCells(sheet, {
-      all: wish.values && isOurs(sheet),
+      all: wish.values && sheet.name !== reading.register.sheet && isOurs(sheet),
       written: written.get(sheet.name) ?? new Set(),
     }),
   );

@@ -37,7 +37,40 @@ function orderEdits(purchase: Purchase): Edit[] {
   const top = topLines(purchase);
   const headings = top.length + 1;
   const last = headings + lines.length;
-  const cells: SheetCell[] = [
+  return [
+    {
+      kind: "addSheet",
+      sheet: SHEET,
+      cells: orderCells(purchase, top, headings),
+      widths: COLUMNS.map(({ width, heading }) => Math.max(width, heading.length + 3)),
+      freezeRows: headings + 1,
+    },
+    {
+      kind: "addTable",
+      sheet: SHEET,
+      name: "Order",
+      area: {
+        firstRow: headings,
+        firstColumn: 0,
+        lastRow: last,
+        lastColumn: COLUMNS.length - 1,
+      },
+      headings: COLUMNS.map(({ heading }) => heading),
+    },
+    {
+      kind: "printSetup",
+      sheet: SHEET,
+      titleRows: { first: headings, last: headings },
+      footer: footerOf(isoText(reportDate)),
+    },
+  ];
+}
+
+/** Title and lines of words, headings, lines, totals and reasons, from the top. */
+function orderCells(purchase: Purchase, top: readonly string[], headings: number): SheetCell[] {
+  const { lines } = purchase;
+  const last = headings + lines.length;
+  return [
     ...top.map((text, row): SheetCell => ({
       row,
       column: 0,
@@ -64,33 +97,6 @@ function orderEdits(purchase: Purchase): Edit[] {
     ),
     ...totalCells(purchase, last + 2),
     ...noteCells(purchase, last + 6),
-  ];
-  return [
-    {
-      kind: "addSheet",
-      sheet: SHEET,
-      cells,
-      widths: COLUMNS.map(({ width, heading }) => Math.max(width, heading.length + 3)),
-      freezeRows: headings + 1,
-    },
-    {
-      kind: "addTable",
-      sheet: SHEET,
-      name: "Order",
-      area: {
-        firstRow: headings,
-        firstColumn: 0,
-        lastRow: last,
-        lastColumn: COLUMNS.length - 1,
-      },
-      headings: COLUMNS.map(({ heading }) => heading),
-    },
-    {
-      kind: "printSetup",
-      sheet: SHEET,
-      titleRows: { first: headings, last: headings },
-      footer: footerOf(isoText(reportDate)),
-    },
   ];
 }
 
