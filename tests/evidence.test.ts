@@ -284,19 +284,17 @@ describe("replacements on time", () => {
   it("go by the register where the log has nothing", () => {
     const { onTime } = reportOf([{ id: "A1", set: "2026-03-10" }], []);
     expect(onTime.turns).toMatchObject([{ began: day("2026-03-10"), done: null }]);
+    expect(reportOf([{ id: "A1", set: "2026-03-30" }], []).onTime.turns).toEqual([]);
   });
 
-  it("do not count a part of a set, and do not judge a first replacement", () => {
+  it("take two of a day as one, no part of a set, and do not judge a first one", () => {
     const part = jobOf("A1", "SET", "2026-06-05", { complete: null });
     expect(reportOf(kits, [before, part]).onTime.turns).toMatchObject([{ done: null }]);
     const first = reportOf([{ id: "A1", set: "2026-06-10" }], [jobOf("A1", "SET", "2026-06-10")]);
     expect(first.onTime).toMatchObject({ turns: [], unjudged: 1 });
-    expect(first.leftOut).toEqual(["1 first replacements, with none logged before them"]);
-  });
-
-  it("take two rows of a day as one", () => {
     const twice = [before, jobOf("A1", "SET", "2026-06-09"), jobOf("a1", "SET", "2026-06-09")];
     expect(reportOf(kits, twice).onTime.turns).toHaveLength(1);
+    expect(first.leftOut).toEqual(["1 first replacements, with none logged before them"]);
   });
 
   it("keep the reason that was typed, whatever else is written anew", () => {
@@ -390,7 +388,10 @@ describe("findings and lots", () => {
       jobOf("A1", "CUSHION", "2026-06-02", { lot: "L7" }),
       jobOf("A2", "SET", "2026-06-02"),
     ];
-    const { snapshot, reading } = programme([{ id: "A1" }, { id: "A2" }], { jobs, shelf: [shelf] });
+    const { snapshot, reading } = programme([{ id: "A1" }, { id: "A2" }], {
+      jobs,
+      shelf: [shelf, { ...shelf, part: "CUSHION", expiry: day("2026-06-02") }],
+    });
     const { lots, measures } = keptReport(snapshot, reading, USUAL);
     expect(lots.map(({ device, part, gap }) => [device, part.code, gap])).toEqual([
       ["A1", "SET", "fitted after its expiry"],

@@ -138,18 +138,22 @@ const LONGEST_LINE = 75;
 
 /** A line of at most 75 octets, and lines that go on with a space; characters stay whole. */
 function folded(line: string): string {
-  let text = "";
+  const pieces: string[] = [];
   let octets = 0;
-  for (const character of line) {
-    const size = octetsOf(character.codePointAt(0) ?? 0);
+  let from = 0;
+  for (let at = 0; at < line.length;) {
+    const point = line.codePointAt(at) ?? 0;
+    const size = octetsOf(point);
     if (octets + size > LONGEST_LINE) {
-      text += "\r\n ";
+      pieces.push(line.slice(from, at));
+      from = at;
       octets = 1;
     }
-    text += character;
     octets += size;
+    at += point < 0x10000 ? 1 : 2;
   }
-  return text;
+  pieces.push(line.slice(from));
+  return pieces.join("\r\n ");
 }
 
 function octetsOf(point: number): number {

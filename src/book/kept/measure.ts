@@ -76,9 +76,12 @@ const NAMED = 6;
 
 /** A measure for each site that has something to count, and for all together. */
 function measured(name: string, counted: readonly Counted[], limits: boolean): Measure[] {
-  const sites = [...new Set(counted.map(({ site }) => site))].sort((one, other) =>
-    one.localeCompare(other, "en"),
-  );
+  const bySite = new Map<string, Counted[]>();
+  for (const one of counted) {
+    const here = bySite.get(one.site);
+    if (here === undefined) bySite.set(one.site, [one]);
+    else here.push(one);
+  }
   const of = (site: string, here: readonly Counted[]): Measure => {
     const due = here.reduce((sum, one) => sum + one.due, 0);
     const done = here.reduce((sum, one) => sum + one.done, 0);
@@ -87,13 +90,6 @@ function measured(name: string, counted: readonly Counted[], limits: boolean): M
     const missing = site === ALL_SITES ? "" : listed(lacking, NAMED);
     return { name, site, due, done, kept, missing };
   };
-  return [
-    of(ALL_SITES, counted),
-    ...sites.map((site) =>
-      of(
-        site,
-        counted.filter((one) => one.site === site),
-      ),
-    ),
-  ];
+  const sites = [...bySite].sort(([one], [other]) => one.localeCompare(other, "en"));
+  return [of(ALL_SITES, counted), ...sites.map(([site, here]) => of(site, here))];
 }
