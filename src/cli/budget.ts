@@ -1,4 +1,4 @@
-import { isoText } from "../core/day.ts";
+import { type Day, isoText, monthStart } from "../core/day.ts";
 import { type Budget, budgetOf, sumOf } from "../book/budget/budget.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { resultPlan } from "../book/result-plan.ts";
@@ -48,10 +48,10 @@ function outcome({ workbook, reading }: OpenBook, wish: Wish, io: Io): Outcome {
 }
 
 /** The first month said with --from, not before that of the report date and at most four years ahead. */
-function monthOf(wish: Wish, reportDate: number) {
+function monthOf(wish: Wish, reportDate: Day): Day | null {
   const text = wish.text("from");
   const from = dateOf("from", text === null || text.length > 7 ? text : `${text}-01`);
-  if (from !== null && (from < reportDate - 31 || from > reportDate + 4 * 366)) {
+  if (from !== null && (from < monthStart(reportDate) || from > reportDate + 4 * 366)) {
     throw new UsageError(
       `--from must be a month from the report date's on, within four years, got "${text ?? ""}"`,
     );

@@ -1,7 +1,7 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import type { OrderLine } from "../book/orders/lines.ts";
-import { costOf, type Orders, ordersOf } from "../book/orders/orders.ts";
+import { costOf, lateDeliveries, type Orders, ordersOf } from "../book/orders/orders.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { lineTexts, orderSheet, orderWorkSheet } from "../book/sheets/order-list.ts";
 import { yearOf } from "./ahead.ts";
@@ -49,6 +49,7 @@ function orderTexts(orders: Orders): string[] {
     "",
     `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.orders.currency}.`,
     ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
+    ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
     `Later in the year: ${later.length} lines in ${days.size} orders.`,
     `If every site keeps its own spares: ${orders.local} units now; from one store for all: ${orders.pooled}.`,
     "",

@@ -120,13 +120,15 @@ function bridgeOf({ year, yearWith, fiscal, places, freight }: Bridging): Bridge
   const { whatIf } = year;
   const { volume, wear, added, retired } = whatIf;
   const plain = { ...NO_WHAT_IF, volume, wear };
-  const all = usedCost(year, fiscal);
+  // Rounded as they come, so that the steps add up to the cent.
+  const cost = (of: Year): number => roundMoney(usedCost(of, fiscal));
+  const all = cost(year);
   // What nothing is supposed of need not be worked out again.
   const samePolicy = whatIf.intervals.length + whatIf.wipes.length === 0;
   const sameSites = added.length + retired.length === 0;
-  const withSites = samePolicy ? all : usedCost(yearWith({ ...plain, added, retired }), fiscal);
-  const asIs = sameSites ? withSites : usedCost(yearWith(plain), fiscal);
-  const before = lastYearCost(year);
+  const withSites = samePolicy ? all : cost(yearWith({ ...plain, added, retired }));
+  const asIs = sameSites ? withSites : cost(yearWith(plain));
+  const before = roundMoney(lastYearCost(year));
   const rising = sumOf(
     places.flatMap(({ part, quarters }) =>
       quarters.map(({ price, packs }) =>

@@ -1,4 +1,4 @@
-import { addMonths } from "../../core/day.ts";
+import { addMonths, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import type { Year } from "../year/year.ts";
 import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
@@ -75,4 +75,14 @@ export function costOf(
     freight: roundMoney(deliveries.size * freight),
     unpriced: [...unpriced],
   };
+}
+
+/** Deliveries that were expected before the report date and still count as on their way, each in words. */
+export function lateDeliveries({ year }: Orders): string[] {
+  const { shelf, settings } = year.reading.ours;
+  return shelf.flatMap(({ part, site, onOrder, expectedOn }) =>
+    (onOrder ?? 0) > 0 && expectedOn !== null && expectedOn < settings.reportDate
+      ? [`${part} at ${site || "the programme's store"} since ${isoText(expectedOn)}`]
+      : [],
+  );
 }

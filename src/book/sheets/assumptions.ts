@@ -104,12 +104,17 @@ function shareText(share: number): string {
 }
 
 function supposedRows({ year, given }: Budget): Assumption[] {
-  const { added, retired } = given.whatIf;
+  const { added, retired, wipes } = given.whatIf;
   return [
     ...added.map(({ site, devices, uses }): Assumption => [
       `Devices supposed to be added at ${site}`,
       uses === null ? devices : `${devices}, each with ${uses} uses a month`,
       "--add",
+    ]),
+    ...wipes.map(({ site, wipes: kind }): Assumption => [
+      `Wipes supposed ${site === "" ? "everywhere" : `at ${site}`}`,
+      kind,
+      "--wipes",
     ]),
     ...listed("Devices supposed to leave", retired, "--retire"),
     ...year.leftOut.map((text): Assumption => ["Left out", text, "Register"]),

@@ -33,7 +33,7 @@ export interface OurRow {
   readonly values: ReadonlyMap<string, CellValue>;
 }
 
-const TITLE_ROW = 0;
+export const TITLE_ROW = 0;
 export const NOTE_ROW = 1;
 export const HEADING_ROW = 2;
 export const FIRST_ROW = 3;

@@ -1,6 +1,6 @@
 import { isoText } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
-import { costOf, type Orders } from "../orders/orders.ts";
+import { costOf, lateDeliveries, type Orders } from "../orders/orders.ts";
 import type { Place } from "../orders/place.ts";
 import type { CellValue } from "../snapshot.ts";
 import type { Layout } from "./layout.ts";
@@ -54,6 +54,7 @@ export function orderSheet(orders: Orders): Result {
     notes: [
       `Complete sets only, no part deliveries. Now: ${orders.now.length} lines, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)}.`,
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
+      ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
     ],
     rows: [...orders.now, ...orders.later].map((line, at) =>
       lineCells(line, at + 1, { orders, isNow: at < orders.now.length }),

@@ -1,7 +1,8 @@
 import { DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../cautions.ts";
+import { BookError } from "../errors.ts";
 import type { AddChart, ColumnCells, Edit } from "../plan.ts";
-import { type CellValue, type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
+import { type CellValue, cellKey, type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
 import {
   findSheet,
   FIRST_ROW,
@@ -12,6 +13,8 @@ import {
   type Layout,
   makeSheet,
   NOTE_ROW,
+  textOf,
+  TITLE_ROW,
 } from "./layout.ts";
 
 /** A sheet of results, complete: it is made when missing and brought up to date when there. */
@@ -76,6 +79,8 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
       const values: CellValue[] = [];
       for (let row = first; row <= last; row += 1) {
         const fresh = result.rows[row - first];
+        // A formula of its own row stays; its value changes with what is typed.
+        if (formula !== undefined && fresh && sheet.formulas.has(cellKey(row, column))) continue;
         const value = input === true && fresh ? (kept(fresh, at) ?? null) : (fresh?.[at] ?? null);
         if (value === valueAt(sheet, row, column)) continue;
         rows.push(row);
@@ -94,10 +99,7 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
           ];
     },
   );
-  const note = noteOf(result);
-  if (headingRow(sheet) === HEADING_ROW && valueAt(sheet, NOTE_ROW, 0) !== note) {
-    blocks.push({ column: 0, rows: [NOTE_ROW], values: [note] });
-  }
+  blocks.push(...titleBlocks(sheet, result));
   if (blocks.length === 0) return [];
   const edits: Edit[] = [
     { kind: "fillCells", sheet: sheet.name, blocks, expects: headingsOf(sheet, layout) },
@@ -115,10 +117,25 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
   return edits;
 }
 
-/** What people typed into the sheet, by the key of its row. */
+/** The title and the line under it, where they are no longer true. */
+function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
+  if (headingRow(sheet) !== HEADING_ROW) return [];
+  const wanted = [
+    [TITLE_ROW, result.layout.title],
+    [NOTE_ROW, noteOf(result)],
+  ] as const;
+  return wanted.flatMap(([row, text]) =>
+    valueAt(sheet, row, 0) === text ? [] : [{ column: 0, rows: [row], values: [text] }],
+  );
+}
+
+/**
+ * What people typed into the sheet, by the key of its row. Throws a BookError where a row somebody typed
+ * into is no longer among the results: what was typed is theirs.
+ */
 function keptRows(
   sheet: Sheet,
-  { layout, keys = [] }: Result,
+  { layout, keys = [], rows }: Result,
 ): (row: readonly CellValue[], column: number) => CellValue | undefined {
   const keyColumns = keys.map((heading) =>
     layout.columns.findIndex((column) => column.heading === heading),
@@ -126,13 +143,19 @@ function keptRows(
   const keyOf = (cell: (column: number) => CellValue): string =>
     JSON.stringify(keyColumns.map((column) => cell(column)));
   const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
+  const fresh = new Set(rows.map((row) => keyOf((at) => row[at] ?? null)));
   const typed = new Map<string, readonly CellValue[]>();
   for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
     const cells = places.map((column) => (column === null ? null : valueAt(sheet, row, column)));
-    typed.set(
-      keyOf((column) => cells[column] ?? null),
-      cells,
-    );
+    const key = keyOf((column) => cells[column] ?? null);
+    const isTyped = layout.columns.some(({ input }, at) => input && (cells[at] ?? null) !== null);
+    if (isTyped && !fresh.has(key)) {
+      const named = keyColumns.map((at) => textOf(cells[at])).join(", ");
+      throw new BookError(
+        `${sheet.name} holds what was typed for a row that is no longer there (${named}): move it to a sheet of your own first.`,
+      );
+    }
+    typed.set(key, cells);
   }
   return (row, column) => typed.get(keyOf((at) => row[at] ?? null))?.[column];
 }

@@ -116,7 +116,9 @@ function unitOf(
   const calendar = workCalendar(settings.weekend, holidays);
   const answers = answersOf(part, now, { settings, calendar });
   const expected = use.devices.get(keyOf(device.id)) ?? null;
-  const guess = expected === null ? guessAt(reading, site) : null;
+  // An estimate stands for counts a site is too new to have, never for counts that are faulty or late.
+  const isNew = !use.sites.some((one) => one.site === site && one.ahead.length > 0);
+  const guess = expected === null && isNew ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
   return {

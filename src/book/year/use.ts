@@ -3,9 +3,10 @@ import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
 import { keyOf } from "../cells.ts";
-import type { Device, Ours, Reading, Settings } from "../records.ts";
+import type { Ours, Reading } from "../records.ts";
 import { siteOf } from "../site-names.ts";
 import { usageOf } from "../usage.ts";
+import { siteTotals } from "./total.ts";
 
 /** Uses in one calendar month. */
 export interface UseMonth {
@@ -45,9 +46,6 @@ export interface UseGiven {
   readonly births: boolean;
 }
 
-/** Months of history shown and used. */
-const HISTORY = 60;
-
 /**
  * Usage ahead: forecast site by site, each device taking its recent share of its site, so that devices
  * add up to sites and sites to the programme. A month in which a device in service has no count is no
@@ -69,68 +67,6 @@ export function useAhead(reading: Reading, given: UseGiven): UseAhead {
     programme: sumOfSites(sites, from, given),
     devices: deviceUses(reading, sites, given),
   };
-}
-
-/**
- * Sessions of every site and past month; null where a device in service has no usable count, be it that
- * its cell is blank or faulty or that it has no row for a month others of its site have counts for.
- */
-function siteTotals(reading: Reading): Map<string, Map<Day, number | null>> {
-  const { devices, ours } = reading;
-  const byKey = new Map(devices.map((device) => [keyOf(device.id), device]));
-  const counted = new Map<string, Counted[]>();
-  for (const [key, months] of countsByDevice(reading)) {
-    const device = byKey.get(key);
-    if (device === undefined) continue;
-    const site = siteOf(ours.sites, device.site);
-    const there = counted.get(site);
-    if (there === undefined) counted.set(site, [{ device, months }]);
-    else there.push({ device, months });
-  }
-  return new Map([...counted].map(([site, there]) => [site, monthTotals(there)]));
-}
-
-interface Counted {
-  readonly device: Device;
-  readonly months: ReadonlyMap<Day, number | null>;
-}
-
-function monthTotals(counted: readonly Counted[]): Map<Day, number | null> {
-  const sums = new Map<Day, number | null>();
-  for (const { months } of counted) for (const month of months.keys()) sums.set(month, 0);
-  const used = new Set<Day>();
-  for (const { device, months } of counted) {
-    const began = firstMonth(device.commissioned, months);
-    for (const [month, sum] of sums) {
-      const count = months.get(month) ?? null;
-      // Before it came and after it left, a device without a count has none to give.
-      if (count === null && (month < began || device.retired)) continue;
-      used.add(month);
-      sums.set(month, count === null || sum === null ? null : sum + count);
-    }
-  }
-  return new Map([...sums].filter(([month]) => used.has(month)));
-}
-
-function countsByDevice({ counts, ours }: Reading): Map<string, Map<Day, number | null>> {
-  const from = monthStart(ours.settings.reportDate);
-  const counted = new Map<string, Map<Day, number | null>>();
-  for (const { device, month, count, faulty } of counts) {
-    if (month >= from || month < addMonths(from, -HISTORY)) continue;
-    const months = counted.get(keyOf(device)) ?? new Map<Day, number | null>();
-    counted.set(keyOf(device), months.set(month, faulty ? null : usable(count, ours.settings)));
-  }
-  return counted;
-}
-
-function usable(count: number | null, settings: Settings): number | null {
-  return count === 0 && !settings.zeroCounts ? null : count;
-}
-
-function firstMonth(commissioned: Day | null, months: ReadonlyMap<Day, number | null>): number {
-  const counted = [...months].flatMap(([month, count]) => (count === null ? [] : [month]));
-  const first = counted.length === 0 ? Infinity : Math.min(...counted);
-  return commissioned === null ? first : Math.max(first, monthStart(commissioned));
 }
 
 interface SiteGiven {

@@ -61,6 +61,15 @@ export function suppose(reading: Reading, whatIf: WhatIf): Supposed {
   for (const { part } of whatIf.intervals) {
     if (partNamed(ours.parts, part) === null) faults.push(`"${part}" is no part of Parts`);
   }
+  const sites = new Set([
+    ...ours.sites.map(({ code }) => keyOf(code)),
+    ...devices.map(({ site }) => keyOf(siteOf(ours.sites, site))),
+  ]);
+  for (const { site } of whatIf.wipes) {
+    if (site !== "" && !sites.has(keyOf(siteOf(ours.sites, site)))) {
+      faults.push(`"${site}" is no site of the programme`);
+    }
+  }
   if (faults.length > 0)
     throw new BookError(`The what-if cannot be worked out: ${faults.join("; ")}.`);
   return {

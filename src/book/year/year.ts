@@ -1,6 +1,7 @@
 import { bestSpan, weibullAgeing } from "../../core/age.ts";
 import { wornBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
+import { keyOf } from "../cells.ts";
 import type { Part, Reading } from "../records.ts";
 import type { Snapshot } from "../snapshot.ts";
 import { fleetOf } from "./fleet.ts";
@@ -40,7 +41,14 @@ export function yearAhead(snapshot: Snapshot, reading: Reading, given: YearGiven
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
   const changed: Reading = { ...reading, ours };
   const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
-  const use = useAhead(changed, { months, level, volume: whatIf.volume, births });
+  // The work of a device that is supposed to leave falls to the others of its site.
+  const staying = reading.devices.map((device) =>
+    supposed.retired.has(keyOf(device.id)) ? { ...device, retired: true } : device,
+  );
+  const use = useAhead(
+    { ...changed, devices: staying },
+    { months, level, volume: whatIf.volume, births },
+  );
   const { units, leftOut, estimated } = fleetOf(snapshot, changed, { use, whatIf, supposed });
   const wanted = new Set(units.map(({ part }) => part));
   return {
