@@ -263,6 +263,10 @@ describe("the order as XML", () => {
     );
     expect(faultsOf(root)).toEqual([]);
     expect(textAt(root, "cbc:IssueDate")).toBe("2026-07-06");
+    const first = (...path: string[]) => textAt(root, "cac:OrderLine", "cac:LineItem", ...path);
+    expect(first("cbc:PartialDeliveryIndicator")).toBe("false");
+    expect(first("cac:Item", "cbc:PackSizeNumeric")).toBe("5");
+    expect(first("cac:Item", "cac:BuyersItemIdentification", "cbc:ID")).toBe("004712");
     const sum = root.children
       .filter(({ name }) => name === "cac:OrderLine")
       .reduce(
