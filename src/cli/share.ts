@@ -198,10 +198,11 @@ function shareCopy({ wish, io, target, path }: Sharing): ExitCode {
 function copyBytes(book: OpenBook, { plan }: Copy, progress: Progress): Uint8Array {
   const options = { codec: NODE_CODEC };
   const changed = applyPlan(book.workbook, plan);
-  const bytes = withoutPanes(openWorkbook(changed, options), ADD_IN) ?? changed;
   progress.step("looking for what is left of the add-in");
-  const left = partsHolding(openWorkbook(bytes, options), TRACES);
-  if (left.length === 0) return bytes;
+  const open = openWorkbook(changed, options);
+  const cleared = withoutPanes(open, ADD_IN);
+  const left = partsHolding(cleared === null ? open : openWorkbook(cleared, options), TRACES);
+  if (left.length === 0) return cleared ?? changed;
   throw new UsageError(
     `no copy was made: the add-in would still be called from ${left.join(", ")} in the file; take these calls out in your spreadsheet program first`,
   );

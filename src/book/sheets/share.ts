@@ -4,7 +4,7 @@ import { type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
 import { FOOTER, freeName } from "./layout.ts";
 
 /** The sheet of a copy that says what the copy is. */
-export const READ_FIRST = "Read first";
+const READ_FIRST = "Read first";
 
 const TITLE = "Read first: what this copy is";
 const FIRST = 2;
