@@ -92,7 +92,7 @@ describe("round sheets", () => {
     );
   });
 
-  it("keep what was typed for the week, and begin blank for the next", () => {
+  it("keep what was typed for the week, and never write over it for the next", () => {
     const { snapshot, reading } = programme([{ id: "A1" }]);
     const week = (monday: typeof MONDAY) =>
       roundSheets(roundsOf(snapshot, reading, { monday, sites: [] })).flatMap((sheet) => sheet);
@@ -113,7 +113,10 @@ describe("round sheets", () => {
     };
     expect(edits(typed, MONDAY)).toEqual([]);
     const next = day("2026-07-13");
-    const later = onPaper(typed, { summary: "", edits: edits(typed, next) });
+    expect(() => edits(typed, next)).toThrow(
+      "Round sheet S01 holds what was typed for a row that is no longer there (2026-W28, A1, Electrode set)",
+    );
+    const later = onPaper(made, { summary: "", edits: edits(made, next) });
     expect(sheetNamed(later, "Round sheet S01")?.values[3]?.slice(0, 9)).toEqual([
       ...["2026-W29", "A1", "Electrode set", "? Check row", null, "No date", 2, null, null],
     ]);

@@ -32,7 +32,7 @@ function outcome({ workbook, reading }: OpenBook, wish: Wish, io: Io): Outcome {
     evidenceSheet(report),
     inspectionsSheet(report),
     weeksSheet(report),
-    lateSheet(report),
+    lateSheet(report, workbook.snapshot),
     findingSheet(report),
     lotsSheet(report),
   ];

@@ -1,6 +1,6 @@
 """A calendar file of ours read by another program, so that its reading can be compared with what was meant.
 
-due-dates.ics is written by tests/calendar.test.ts, due-dates.json by
+due-dates.ics is what calendarText gives for the entries of tests/calendar.test.ts; due-dates.json is made by
     python3 tests/reference/due-dates.py > tests/reference/due-dates.json
 which needs the Python package icalendar (Debian: python3-icalendar).
 """

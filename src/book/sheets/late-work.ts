@@ -1,8 +1,9 @@
+import { DATE_SYSTEM_SHIFT } from "../../core/day.ts";
 import type { Turn } from "../kept/on-time.ts";
 import type { KeptReport } from "../kept/report.ts";
-import type { CellValue } from "../snapshot.ts";
+import type { CellValue, Snapshot } from "../snapshot.ts";
 import { periodText } from "./evidence.ts";
-import type { Layout } from "./layout.ts";
+import { findSheet, type Layout, readRows } from "./layout.ts";
 import type { Result } from "./result.ts";
 
 const DATE = "yyyy-mm-dd";
@@ -32,22 +33,47 @@ export const LATE_WORK: Layout = {
   ],
 };
 
-/** The Late work sheet of a period. */
-export function lateSheet({ reportDate, period, onTime }: KeptReport): Result {
-  const rows = onTime.turns
+/** The Late work sheet of a period; rows with a reason from an earlier time stay below, as they stand. */
+export function lateSheet({ reportDate, period, onTime }: KeptReport, snapshot: Snapshot): Result {
+  const fresh = onTime.turns
     .filter(({ daysLate }) => daysLate > 0)
     .sort(worstFirst)
     .map(turnCells);
+  const earlier = reasonedRows(snapshot, new Set(fresh.map(keyText)));
   return {
     layout: LATE_WORK,
     reportDate,
     notes: [
       periodText(period),
       "Due by the interval of today, the shortest where usage is in doubt: earlier intervals are not in the book.",
+      ...(earlier.length === 0 ? [] : ["Rows of earlier reports that have a reason stand last."]),
     ],
-    rows,
-    keys: ["Device", "Part", "Interval began"],
+    rows: [...fresh, ...earlier],
+    keys: KEYS,
   };
+}
+
+const KEYS = ["Device", "Part", "Interval began"];
+
+function keyText(row: readonly CellValue[]): string {
+  const cells = KEYS.map((key) => LATE_WORK.columns.findIndex(({ heading }) => heading === key));
+  return JSON.stringify(cells.map((at) => row[at] ?? null));
+}
+
+/** Rows somebody gave a reason for that are not among these; dates as days. */
+function reasonedRows(snapshot: Snapshot, fresh: ReadonlySet<string>): CellValue[][] {
+  const sheet = findSheet(snapshot, LATE_WORK);
+  if (sheet === null) return [];
+  const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
+  return readRows(sheet, LATE_WORK)
+    .filter(({ values }) => values.has("Reason"))
+    .map(({ values }) =>
+      LATE_WORK.columns.map(({ heading, format }): CellValue => {
+        const value = values.get(heading) ?? null;
+        return typeof value === "number" && format === DATE ? value + shift : value;
+      }),
+    )
+    .filter((row) => !fresh.has(keyText(row)));
 }
 
 /** Undone before done, then the longest late. */
