@@ -82,7 +82,6 @@ describe("the period looked back on", () => {
     expect(() => weekNamed("2025-W53")).toThrow(
       'week must be an ISO week such as 2026-W28, got "2025-W53"',
     );
-    expect(() => weekNamed("W28")).toThrow('got "W28"');
   });
 });
 
@@ -179,8 +178,7 @@ describe("inspections kept", () => {
         expect(roundedDown(due / due)).toBe(1);
       }),
     );
-    expect(roundedDown(271 / 272)).toBe(0.996);
-    expect(roundedDown(0.29)).toBe(0.29);
+    expect([271 / 272, 0.29].map(roundedDown)).toEqual([0.996, 0.29]);
   });
 
   it("are those of a count device by device and day by day", () => {
