@@ -8,7 +8,7 @@ import type { Job, Part, Reading } from "../records.ts";
 export type Dated = Job & { readonly date: Day };
 
 /** What was logged of one part of one device, up to the report date. */
-export interface UnitLog {
+interface UnitLog {
   /** Days it was inspected on. */
   readonly checks: ReadonlySet<Day>;
   /** Complete replacements, or the task done, in order; one a day, the last row of the day. */
