@@ -122,6 +122,21 @@ all sites. With -o the sheets Order list and How worked out.
   sparesheet order equipment.xlsx
   sparesheet order equipment.xlsx --pool -o with-order.xlsx
 `,
+  share: `sparesheet share order BOOK -o OUT.xlsx|OUT.csv|OUT.xml [--buyer NAME] [--seller NAME] [--number TEXT] [--pool]
+sparesheet share copy BOOK -o OUT.xlsx [--values]
+
+order: the lines to go out now, for purchasing. .xlsx holds values only (the usual choice: programs
+that open a CSV drop the zeros in front of part numbers). .csv is UTF-8 with CRLF; --separator comma,
+semicolon (then with a decimal comma) or tab; --bom no leaves out the byte order mark. .xml is an order
+of OASIS UBL 2.1 to one supplier: say --buyer, and --seller where there are several.
+copy: the whole book without the add-in: our columns as native formulas, or with --values as values;
+other calls of the add-in become what they last showed. The sheet Read first says what the copy is.
+
+  sparesheet share order equipment.xlsx -o order.xlsx --buyer "Velloran programme"
+  sparesheet share order equipment.xlsx -o order.csv --separator semicolon
+  sparesheet share order equipment.xlsx -o order.xml --buyer "Velloran programme" --seller "Supplier A" --number 2026-17
+  sparesheet share copy equipment.xlsx -o for-the-region.xlsx
+`,
   calc: `sparesheet calc NAME ARG...
 sparesheet calc --list
 
