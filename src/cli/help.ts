@@ -6,8 +6,8 @@ The day
   sparesheet today BOOK                     what is overdue, to check and due soon, worst first
   sparesheet check BOOK                     every problem of the rows: cell, cause, fix
   sparesheet log BOOK --device … -o OUT     one job done: into the Work log, off the shelf, new due date
-  sparesheet rounds BOOK -o OUT             a sheet to print for each site: this week's round
-  sparesheet calendar BOOK -o OUT.ics       next due dates as a calendar file
+  sparesheet rounds BOOK -o OUT             a sheet to print for each site and week
+  sparesheet calendar BOOK -o OUT.ics       next due dates for a calendar program
 
 The book
   sparesheet columns BOOK -o OUT            next due dates, states and row checks beside every device
@@ -136,6 +136,46 @@ other calls of the add-in become what they last showed. The sheet Read first say
   sparesheet share order equipment.xlsx -o order.csv --separator semicolon
   sparesheet share order equipment.xlsx -o order.xml --buyer "Velloran programme" --seller "Supplier A" --number 2026-17
   sparesheet share copy equipment.xlsx -o for-the-region.xlsx
+`,
+  evidence: `sparesheet evidence BOOK [--from DATE] [--to DATE] [--site CODE]... [-o OUT] [--json]
+
+Inspections kept by site and ISO week, replacements and tasks on time, findings and how they were
+closed, lots in use; what is missing first. Without dates: the last 13 whole weeks and the days since.
+With -o the sheets Evidence, Inspections, Weeks kept, Late work, Findings and Lots fitted; what is
+typed under Reason on Late work stays.
+
+  sparesheet evidence equipment.xlsx
+  sparesheet evidence equipment.xlsx --from 2026-04-01 --to 2026-06-30 --site S01 -o q2.xlsx
+`,
+  lot: `sparesheet lot BOOK LOT [-o OUT] [--json]
+sparesheet lot BOOK --device ID [-o OUT] [--json]
+
+Where a lot is fitted now, lies on a shelf or was fitted before, and where it may be: parts of the same
+kind whose lot nobody wrote count as affected. Or the lots of one device over time. Case and outer
+spaces do not matter. Whether an event must be reported is not judged.
+
+  sparesheet lot equipment.xlsx L2452
+  sparesheet lot equipment.xlsx --device VR-105 -o traced.xlsx
+`,
+  rounds: `sparesheet rounds BOOK [--site CODE]... [--week YYYY-Www] [-o OUT] [--json]
+
+A sheet to print for each site: what to inspect in the week and how often, what is overdue or due by
+its end, and room for day, finding, initials, lot and notes. Without --week the week that begins on
+the report date or after it. A sheet somebody typed into is not written over for another week: move
+that into the Work log and clear it first.
+
+  sparesheet rounds equipment.xlsx -o rounds.xlsx
+  sparesheet rounds equipment.xlsx --site S01 --week 2026-W28 -o s01.xlsx
+`,
+  calendar: `sparesheet calendar BOOK [--site CODE]... [-o OUT.ics | -o FOLDER] [--json]
+
+The next due date of every part and task within 12 months as all-day entries (iCalendar, RFC 5545).
+What is overdue or cannot be trusted stands on the report date. With a folder that is there, one file
+a site. Entries keep their identity while device, part and due date stay; take them into a calendar of
+their own, for a due date that moves is a new entry.
+
+  sparesheet calendar equipment.xlsx -o due.ics
+  sparesheet calendar equipment.xlsx -o calendars/
 `,
   calc: `sparesheet calc NAME ARG...
 sparesheet calc --list
