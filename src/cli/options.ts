@@ -11,7 +11,7 @@ const WHAT_IF = {
 } as const satisfies Record<string, Kind>;
 
 /** Options that only some commands take. */
-export const COMMAND_OPTIONS = {
+const COMMAND_OPTIONS = {
   columns: { as: "text" },
   start: { as: "text" },
   ahead: { ...WHAT_IF, months: "text", level: "text", share: "text" },

@@ -29,7 +29,7 @@ export interface Place {
 }
 
 /** What is there and on its way. */
-export interface PlaceStock {
+interface PlaceStock {
   readonly onHand: number;
   readonly onOrder: number;
   /** Units past their expiry on the report date; not counted as on hand. */

@@ -6,7 +6,7 @@ import type { Layout } from "./layout.ts";
 import type { Result } from "./result.ts";
 
 /** The Assumptions sheet: one row an assumption of the budget. */
-export const ASSUMPTIONS: Layout = {
+const ASSUMPTIONS: Layout = {
   name: "Assumptions",
   title: "What the budget rests on",
   table: "SpareAssumptions",

@@ -7,7 +7,7 @@ import { chartPlace, type Result, resultReference } from "./result.ts";
 const MONEY = "#,##0.00";
 
 /** The Budget bridge sheet: from last year's cost to the budget. */
-export const BRIDGE: Layout = {
+const BRIDGE: Layout = {
   name: "Budget bridge",
   title: "From last year to the budget",
   table: "SpareBudgetBridge",

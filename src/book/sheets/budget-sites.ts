@@ -7,7 +7,7 @@ import type { Result } from "./result.ts";
 const MONEY = "#,##0.00";
 
 /** The Budget by site sheet: one row a part, site and quarter. */
-export const BUDGET_SITES: Layout = {
+const BUDGET_SITES: Layout = {
   name: "Budget by site",
   title: "Budget by site and quarter",
   table: "SpareBudgetSites",
@@ -54,7 +54,7 @@ function costCentreOf({ year }: Budget, { part, site }: PlaceBudget): string {
 }
 
 /** The Budget worked out sheet: one row a part and place, the figures the packs follow from. */
-export const BUDGET_WORK: Layout = {
+const BUDGET_WORK: Layout = {
   name: "Budget worked out",
   title: "How the budget was worked out",
   table: "SpareBudgetWork",

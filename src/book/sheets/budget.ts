@@ -11,7 +11,7 @@ const DATE = "yyyy-mm-dd";
 const MONEY = "#,##0.00";
 
 /** The Budget sheet: one row a part and quarter, then freight, contingency and the sums. */
-export const BUDGET: Layout = {
+const BUDGET: Layout = {
   name: "Budget",
   title: "Budget of parts",
   table: "SpareBudget",

@@ -9,7 +9,7 @@ import type { Result } from "./result.ts";
 const SHARE = "0.0%";
 
 /** The Evidence sheet: one row a measure and site, what has gaps first. */
-export const EVIDENCE: Layout = {
+const EVIDENCE: Layout = {
   name: "Evidence",
   title: "Evidence: what was due and what was done",
   table: "SpareEvidence",

@@ -7,7 +7,7 @@ import type { Result } from "./result.ts";
 const DATE = "yyyy-mm-dd";
 
 /** The Findings sheet: one row a finding that ends a part's life, open ones first. */
-export const FINDING_LIST: Layout = {
+const FINDING_LIST: Layout = {
   name: "Findings",
   title: "Findings and how they were closed",
   table: "SpareFindings",

@@ -10,7 +10,7 @@ import type { Result } from "./result.ts";
 const NAMED = 8;
 
 /** The Inspections sheet: one row a site and ISO week, weeks with gaps first. */
-export const INSPECTIONS: Layout = {
+const INSPECTIONS: Layout = {
   name: "Inspections",
   title: "Inspections by site and ISO week",
   table: "SpareInspections",

@@ -9,7 +9,7 @@ import type { Result } from "./result.ts";
 const DATE = "yyyy-mm-dd";
 
 /** The Late work sheet: one row a replacement or task that was late or is still missing. */
-export const LATE_WORK: Layout = {
+const LATE_WORK: Layout = {
   name: "Late work",
   title: "Late replacements and tasks",
   table: "SpareLateWork",

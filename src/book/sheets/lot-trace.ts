@@ -8,7 +8,7 @@ import type { Result } from "./result.ts";
 const DATE = "yyyy-mm-dd";
 
 /** The Lot trace sheet: one row a place where a lot is, was or may be. */
-export const LOT_TRACE: Layout = {
+const LOT_TRACE: Layout = {
   name: "Lot trace",
   title: "Lot trace",
   table: "SpareLotTrace",

@@ -6,7 +6,7 @@ import type { Result } from "./result.ts";
 const DATE = "yyyy-mm-dd";
 
 /** The Lots fitted sheet: one row a part in use, unknown lots first. */
-export const LOTS_FITTED: Layout = {
+const LOTS_FITTED: Layout = {
   name: "Lots fitted",
   title: "Lots of the parts in use",
   table: "SpareLotsFitted",

@@ -9,7 +9,7 @@ import { chartPlace, type Result, resultReference } from "./result.ts";
 const WHOLE = "#,##0";
 
 /** The Use ahead sheet: sessions of the programme by month, counted and expected. */
-export const USE_AHEAD: Layout = {
+const USE_AHEAD: Layout = {
   name: "Use ahead",
   title: "Use ahead: sessions by month",
   table: "SpareUseAhead",

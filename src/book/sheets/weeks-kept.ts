@@ -11,7 +11,7 @@ import { chartPlace, type Result, resultReference } from "./result.ts";
 const PERCENT = "0.0";
 
 /** The Weeks kept sheet: one row an ISO week of all sites, with its chart. */
-export const WEEKS_KEPT: Layout = {
+const WEEKS_KEPT: Layout = {
   name: "Weeks kept",
   title: "Inspections missed by ISO week",
   table: "SpareWeeksKept",

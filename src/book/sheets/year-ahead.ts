@@ -12,7 +12,7 @@ const MONTH = "mmm yyyy";
 const ONE_DECIMAL = "0.0";
 
 /** The Year ahead sheet: one row a part and month, a year back and a year on. */
-export const YEAR_AHEAD: Layout = {
+const YEAR_AHEAD: Layout = {
   name: "Year ahead",
   title: "Year ahead: replacements by month",
   table: "SpareYearAhead",

@@ -10,7 +10,7 @@ import type { Result } from "./result.ts";
 const DATE = "yyyy-mm-dd";
 
 /** The Year by device sheet: one row a part in use, what the year's sums are made of. */
-export const YEAR_UNITS: Layout = {
+const YEAR_UNITS: Layout = {
   name: "Year by device",
   title: "Year ahead by device",
   table: "SpareYearUnits",

@@ -17,7 +17,7 @@ export interface UseMonth {
 }
 
 /** What a site, or the whole programme, was and will be used. */
-export interface Use {
+interface Use {
   /** Site code; "" is a device without a site. */
   readonly site: string;
   /** Months with a complete count, oldest first. */
