@@ -10,16 +10,29 @@ import { guardPatients } from "./privacy.ts";
 import { fault, oneForACell, wholeSheet } from "./problems.ts";
 import type { Ours, Problem, Reading } from "./records.ts";
 import { findRegister, type Found } from "./register.ts";
-import { headingColumn } from "./sheets/layout.ts";
-import { sheetNamed, type Snapshot } from "./snapshot.ts";
+import { headingColumn, NOTE_ROW } from "./sheets/layout.ts";
+import { type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /** Sheets of ours that are read elsewhere: never the register, never counts, not searched for patients. */
 const OUR_SHEETS = sheetsCalled("read me|read first|setup|parts|sites|holidays|work log");
 /** Sheets of ours that only show results: never the register, never counts. */
 const OUR_RESULTS = sheetsCalled(
-  "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|assumptions|order list|how worked out|evidence|inspections|weeks kept|late work|findings|lots fitted|lot trace|round sheet(?: [^()]+)?",
+  "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|order list|how worked out|evidence|weeks kept|late work|lots fitted|lot trace|round sheet(?: [^()]+)?",
 );
+
+/** Words so common that a sheet so named is ours only when our table or our line of notes is in it. */
+const COMMON_NAMES = sheetsCalled("assumptions|findings|inspections");
+
+function isResult(sheet: Sheet): boolean {
+  const name = sheet.name.trim();
+  if (OUR_RESULTS.test(name)) return true;
+  const note = valueAt(sheet, NOTE_ROW, 0);
+  const isOurs =
+    sheet.tables.some((table) => /^spare/i.test(table.name)) ||
+    (typeof note === "string" && note.startsWith("As of "));
+  return isOurs && COMMON_NAMES.test(name);
+}
 
 /** Names of sheets of ours, with the number they get where the user has a sheet so named. */
 function sheetsCalled(names: string): RegExp {
@@ -35,7 +48,7 @@ function sheetsCalled(names: string): RegExp {
 export function readBook(snapshot: Snapshot, ours: Ours): Reading {
   const theirs = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
   for (const page of theirs) guardPatients(page);
-  const pages = theirs.filter(({ sheet }) => !OUR_RESULTS.test(sheet.name.trim()));
+  const pages = theirs.filter(({ sheet }) => !isResult(sheet));
   const found = findRegister(pages, ours);
   const fleet = readFleet(found, ours);
   const history = historyOf(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
