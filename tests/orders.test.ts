@@ -4,12 +4,7 @@ import { type Orders, costOf, lateDeliveries, ordersOf } from "../src/book/order
 import type { OrderSettings, ShelfItem, Supply } from "../src/book/records.ts";
 import { demoBook, DEMO_SEED } from "../src/book/demo/workbook.ts";
 import { DEFAULT_ORDERS } from "../src/book/sheets/settings.ts";
-import {
-  ORDER_LIST,
-  ORDER_WORK,
-  orderSheet,
-  orderWorkSheet,
-} from "../src/book/sheets/order-list.ts";
+import { orderSheet, orderWorkSheet } from "../src/book/sheets/order-list.ts";
 import { readWorkbook } from "../src/book/workbook.ts";
 import { NO_WHAT_IF } from "../src/book/year/what-if.ts";
 import { yearAhead } from "../src/book/year/year.ts";
@@ -220,7 +215,7 @@ describe.each(books)("the orders of programme %s", (_, bytes, reportDate) => {
 
   it("packs times pack size is the quantity, packs times price the cost", () => {
     const column = (heading: string): number =>
-      ORDER_LIST.columns.findIndex((one) => one.heading === heading);
+      orderSheet(orders).layout.columns.findIndex((one) => one.heading === heading);
     for (const row of orderSheet(orders).rows) {
       const number = (heading: string): number => Number(row[column(heading)]);
       expect(number("Packs") * number("Pack size")).toBe(number("Quantity"));
@@ -231,7 +226,7 @@ describe.each(books)("the orders of programme %s", (_, bytes, reportDate) => {
 
   it("every line now can be followed to its row of How worked out, and every shortage has a line", () => {
     const column = (heading: string): number =>
-      ORDER_WORK.columns.findIndex((one) => one.heading === heading);
+      orderWorkSheet(orders).layout.columns.findIndex((one) => one.heading === heading);
     const rows = orderWorkSheet(orders).rows;
     expect(rows.length).toBe(orders.places.length);
     for (const [at, place] of orders.places.entries()) {

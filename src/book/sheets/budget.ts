@@ -76,7 +76,7 @@ export function budgetSheet(budget: Budget): Result {
         : [`Without a price on Parts, so not in the sums: ${budget.unpriced.join(", ")}.`]),
     ],
     rows,
-    keys: ["Item", "Quarter"],
+    keys: ["Item", "Quarter", "From"],
     charts: (sheet) => [stackedChart(budget, sheet, parts)],
   };
 }

@@ -5,15 +5,15 @@ import type { AddChart, ColumnCells, Edit } from "../plan.ts";
 import { type CellValue, cellKey, type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
 import {
   findSheet,
-  FIRST_ROW,
   freeName,
-  HEADING_ROW,
   headingColumn,
   headingRow,
   type Layout,
   makeSheet,
   NOTE_ROW,
-  textOf,
+  noteLines,
+  RESULT_FIRST_ROW,
+  RESULT_HEADING_ROW,
   TITLE_ROW,
 } from "./layout.ts";
 
@@ -38,13 +38,13 @@ export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
   const there = findSheet(snapshot, layout);
   if (there !== null) return refreshEdits(there, { ...result, rows });
   const name = freeName(snapshot, layout.name);
-  const dressing = { note: noteOf(result), footer: footerOf(result) };
+  const dressing = { notes: sentencesOf(result), footer: footerOf(result) };
   return [...makeSheet(layout, name, rows, dressing), ...(result.charts?.(name) ?? [])];
 }
 
-/** The line under the title: as of when, what it is, and the caution that goes with it. */
-function noteOf({ reportDate, notes }: Result): string {
-  return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS[0] ?? ""].join(" ");
+/** What stands under the title: as of when, what it is, and the caution that goes with it. */
+function sentencesOf({ reportDate, notes }: Result): string[] {
+  return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS[0] ?? ""];
 }
 
 function footerOf({ reportDate }: Result): string {
@@ -117,15 +117,18 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
   return edits;
 }
 
-/** The title and the line under it, where they are no longer true. */
+/** The title and the lines under it, where they are no longer true. */
 function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
-  if (headingRow(sheet) !== HEADING_ROW) return [];
+  if (headingRow(sheet) !== RESULT_HEADING_ROW) return [];
+  const notes = noteLines(sentencesOf(result), result.layout);
   const wanted = [
-    [TITLE_ROW, result.layout.title],
-    [NOTE_ROW, noteOf(result)],
-  ] as const;
+    [TITLE_ROW, result.layout.title] as const,
+    ...notes.map((note, at) => [NOTE_ROW + at, note] as const),
+  ];
   return wanted.flatMap(([row, text]) =>
-    valueAt(sheet, row, 0) === text ? [] : [{ column: 0, rows: [row], values: [text] }],
+    (valueAt(sheet, row, 0) ?? "") === text
+      ? []
+      : [{ column: 0, rows: [row], values: [text === "" ? null : text] }],
   );
 }
 
@@ -150,9 +153,9 @@ function keptRows(
     const key = keyOf((column) => cells[column] ?? null);
     const isTyped = layout.columns.some(({ input }, at) => input && (cells[at] ?? null) !== null);
     if (isTyped && !fresh.has(key)) {
-      const named = keyColumns.map((at) => textOf(cells[at])).join(", ");
+      const texts = keyColumns.map((at) => cells[at]).filter((cell) => typeof cell === "string");
       throw new BookError(
-        `${sheet.name} holds what was typed for a row that is no longer there (${named}): move it to a sheet of your own first.`,
+        `${sheet.name} holds what was typed for a row that is no longer there (${texts.join(", ")}): move it to a sheet of your own first.`,
       );
     }
     typed.set(key, cells);
@@ -175,7 +178,7 @@ function headingsOf(sheet: Sheet, layout: Layout) {
 /** Where a chart goes: right of the table, one below the other. */
 export function chartPlace(layout: Layout, nth: number): AddChart["at"] {
   const firstColumn = layout.columns.length + 1;
-  const firstRow = HEADING_ROW + nth * (CHART_ROWS + 2);
+  const firstRow = RESULT_HEADING_ROW + nth * (CHART_ROWS + 2);
   return {
     firstRow,
     firstColumn,
@@ -199,5 +202,5 @@ export function resultReference(
 ): string {
   const at = layout.columns.findIndex((column) => column.heading === heading);
   const letter = String.fromCharCode(65 + at);
-  return `'${sheet.replaceAll("'", "''")}'!$${letter}$${FIRST_ROW + first + 1}:$${letter}$${FIRST_ROW + last + 1}`;
+  return `'${sheet.replaceAll("'", "''")}'!$${letter}$${RESULT_FIRST_ROW + first + 1}:$${letter}$${RESULT_FIRST_ROW + last + 1}`;
 }
