@@ -125,11 +125,17 @@ function faultsOf(entry: Entry, reading: Reading, { device, part }: Meant): stri
   }
   if (entry.by === "") faults.push("say who did it, by role or initials");
   for (const text of [entry.lot, entry.by, entry.note]) {
-    const hint = patientHint(text);
+    const hint = hintIn(text);
     if (hint !== null)
       faults.push(`what was typed looks like ${hint}; only roles and initials belong here`);
   }
   return faults;
+}
+
+/** What a text, or a word of it, looks like that must not be in the workbook. */
+function hintIn(text: string): string | null {
+  const words = [text, ...text.split(/[\s,;()]+/)];
+  return words.map(patientHint).find((hint) => hint !== null) ?? null;
 }
 
 function startsAnew(entry: Entry, part: Part): boolean {

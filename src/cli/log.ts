@@ -6,6 +6,7 @@ import { describePlan } from "../book/describe.ts";
 import { type Entry, logEntry, type Logged } from "../book/entry.ts";
 import { partFacts, registerFacts } from "../book/facts.ts";
 import { markOf } from "../book/looks.ts";
+import { partNamed } from "../book/parts.ts";
 import type { Plan } from "../book/plan.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { findSheet } from "../book/sheets/layout.ts";
@@ -93,10 +94,12 @@ function refreshed(book: OpenBook, wish: Wish, io: Io): OpenBook {
 /** The part's state once the job is logged. */
 function stateOf(
   { workbook, reading }: OpenBook,
-  { device, part }: Logged,
+  { device, part: logged }: Logged,
 ): { readonly line: string; readonly json: object } {
   const { settings, holidays } = reading.ours;
   const facts = registerFacts(workbook.snapshot, reading);
+  // The book was read anew: a finding is the part's that was read with it.
+  const part = partNamed(reading.ours.parts, logged.code) ?? logged;
   const at = reading.devices.findIndex(({ row }) => row === device.row);
   const row = partFacts(facts, part).rows[at];
   if (row === undefined) throw new UsageError(`${device.id} is no longer in the register`);
