@@ -1,3 +1,4 @@
+import { RESULT_FIRST_ROW, RESULT_HEADING_ROW } from "../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -212,7 +213,7 @@ describe("sparesheet budget, ahead and order", () => {
   });
 
   const column = (sheet: Sheet, heading: string): number =>
-    (sheet.values[2] ?? []).findIndex((value) => value === heading);
+    (sheet.values[RESULT_HEADING_ROW] ?? []).findIndex((value) => value === heading);
 
   it.each(["ahead", "order", "budget"])(
     "%s run twice changes nothing the second time",
@@ -240,7 +241,9 @@ describe("sparesheet budget, ahead and order", () => {
     expect(told.out.replace("1904.xlsx", "1900.xlsx")).toBe(other.out);
     const [shifted, plain] = [sheetAt(there, "Budget"), sheetAt(here, "Budget")];
     const from = column(plain, "From");
-    expect(valueAt(shifted, 3, from)).toBe(Number(valueAt(plain, 3, from)) - 1462);
+    expect(valueAt(shifted, RESULT_FIRST_ROW, from)).toBe(
+      Number(valueAt(plain, RESULT_FIRST_ROW, from)) - 1462,
+    );
     const again = await sparesheet("budget", there, "--dry-run", ...DAY);
     expect(again.out.trimEnd().split("\n").at(-1)).toBe("nothing to change");
   });
@@ -260,8 +263,11 @@ describe("sparesheet budget, ahead and order", () => {
       ]);
       return {
         column,
-        rows: [3, 5],
-        values: [fresh.get(column) ?? cell(5, column), cell(3, column)],
+        rows: [RESULT_FIRST_ROW, RESULT_FIRST_ROW + 2],
+        values: [
+          fresh.get(column) ?? cell(RESULT_FIRST_ROW + 2, column),
+          cell(RESULT_FIRST_ROW, column),
+        ],
       };
     });
     const edit = { kind: "fillCells", sheet: "Budget", blocks, expects: {} } as const;
@@ -269,7 +275,7 @@ describe("sparesheet budget, ahead and order", () => {
     expect((await sparesheet("budget", typed, "-o", kept, "--volume", "20", ...DAY)).code).toBe(0);
     const after = sheetAt(kept, "Budget");
     const row = after.values.findIndex((cells) => cells[ordered] === 7);
-    expect(row).toBe(5);
+    expect(row).toBe(RESULT_FIRST_ROW + 2);
     expect([valueAt(after, row, 0), valueAt(after, row, 1)]).toEqual([
       "Electrode set",
       "2026/27 Q3",

@@ -1,3 +1,4 @@
+import { RESULT_FIRST_ROW } from "../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -47,13 +48,15 @@ function sheet(snapshot: Snapshot, name: string): Sheet {
 }
 
 function lateRows(snapshot: Snapshot): (readonly CellValue[])[] {
-  const rows = sheet(snapshot, "Late work").values.slice(3);
+  const rows = sheet(snapshot, "Late work").values.slice(RESULT_FIRST_ROW);
   return rows.filter((row) => row.some((value) => value !== null));
 }
 
 function withReason(sheet: Sheet): Sheet {
   if (sheet.name !== "Late work") return sheet;
-  const values = sheet.values.map((row, at) => (at === 3 ? [...row.slice(0, 8), "no spare"] : row));
+  const values = sheet.values.map((row, at) =>
+    at === RESULT_FIRST_ROW ? [...row.slice(0, 8), "no spare"] : row,
+  );
   return { ...sheet, values };
 }
 
@@ -113,7 +116,9 @@ describe("sparesheet evidence", () => {
     expect({ code, err }).toEqual({ code: 0, err: "" });
     const { snapshot } = openWorkbook(readFileSync(out));
     for (const name of SHEETS) {
-      expect(valueAt(sheet(snapshot, name), 1, 0)).toMatch(/^As of 2026-07-06\..*Planning aid/);
+      const notes = [1, 2, 3].map((row) => valueAt(sheet(snapshot, name), row, 0));
+      const lines = notes.filter((note) => typeof note === "string").join(" ");
+      expect(lines).toMatch(/^As of 2026-07-06\..*Planning aid/);
     }
     expect((await sparesheet("evidence", out, "-n", ...JULY)).out).toContain("nothing to change");
     expect((await sparesheet("check", out, ...JULY)).code).toBe(0);

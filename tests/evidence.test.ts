@@ -1,3 +1,4 @@
+import { RESULT_FIRST_ROW } from "../src/book/sheets/layout.ts";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { findingsKept } from "../src/book/kept/finding.ts";
@@ -306,7 +307,7 @@ describe("replacements on time", () => {
         : {
             ...sheet,
             values: sheet.values.map((row, at) =>
-              at === 3 ? [...row.slice(0, 8), "=no spare"] : row,
+              at === RESULT_FIRST_ROW ? [...row.slice(0, 8), "=no spare"] : row,
             ),
           },
     );
@@ -320,7 +321,7 @@ describe("replacements on time", () => {
         edits: resultEdits({ ...made, sheets }, lateSheet(later, { ...made, sheets })),
       },
     );
-    const row = after.sheets.find(({ name }) => name === "Late work")?.values[3];
+    const row = after.sheets.find(({ name }) => name === "Late work")?.values[RESULT_FIRST_ROW];
     expect(row?.slice(5)).toEqual([day("2026-06-25"), 15, null, "=no spare"]);
   });
 });

@@ -1,3 +1,4 @@
+import { RESULT_FIRST_ROW } from "../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -160,9 +161,11 @@ describe("the Lot trace sheet", () => {
     const sheet = traceSheet(traceLot(reading, lot), `lot ${lot}`, REPORT_DATE);
     const made = onPaper(snapshot, { summary: "", edits: resultEdits(snapshot, sheet) });
     const found = made.sheets.find(({ name }) => name === "Lot trace");
-    expect(found?.values[3]?.[4]).toBe(lot);
+    expect(found?.values[RESULT_FIRST_ROW]?.[4]).toBe(lot);
     expect(found?.formulas.size).toBe(0);
-    expect(found?.values[1]?.[0]).toContain("whether an event must be reported are not judged");
+    expect(found?.values.slice(1, 4).join(" ")).toContain(
+      "whether an event must be reported are not judged",
+    );
     expect(resultEdits(made, sheet)).toEqual([]);
   });
 });

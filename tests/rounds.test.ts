@@ -1,3 +1,4 @@
+import { RESULT_FIRST_ROW } from "../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -105,7 +106,7 @@ describe("round sheets", () => {
       sheets: made.sheets.map((sheet) => ({
         ...sheet,
         values: sheet.values.map((row, at) =>
-          sheet.name === "Round sheet S01" && at === 3
+          sheet.name === "Round sheet S01" && at === RESULT_FIRST_ROW
             ? row.map((value, column) => (column === 8 ? "=clean" : value))
             : row,
         ),
@@ -117,7 +118,7 @@ describe("round sheets", () => {
       "Round sheet S01 holds what was typed for a row that is no longer there (2026-W28, A1, Electrode set)",
     );
     const later = onPaper(made, { summary: "", edits: edits(made, next) });
-    expect(sheetNamed(later, "Round sheet S01")?.values[3]?.slice(0, 9)).toEqual([
+    expect(sheetNamed(later, "Round sheet S01")?.values[RESULT_FIRST_ROW]?.slice(0, 9)).toEqual([
       ...["2026-W29", "A1", "Electrode set", "? Check row", null, "No date", 2, null, null],
     ]);
   });

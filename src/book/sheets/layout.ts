@@ -35,8 +35,14 @@ export interface OurRow {
 
 export const TITLE_ROW = 0;
 export const NOTE_ROW = 1;
+/** Lines of notes that a sheet of results has between its title and its table. */
+export const NOTE_LINES = 3;
 export const HEADING_ROW = 2;
-export const FIRST_ROW = 3;
+const FIRST_ROW = 3;
+
+/** Headings and first row of a sheet of results, below its notes. */
+export const RESULT_HEADING_ROW = NOTE_ROW + NOTE_LINES;
+export const RESULT_FIRST_ROW = RESULT_HEADING_ROW + 1;
 
 /** Name of the sheet at the left, page at the right, in the codes of a print footer. */
 export const FOOTER = "&L&A&RPage &P of &N";
@@ -71,7 +77,13 @@ export function freeName(snapshot: Snapshot, wanted: string): string {
 
 /** The row our headings stand in: where our table says, for people put rows above it. */
 export function headingRow(sheet: Sheet): number {
-  return sheet.tables.find(({ name }) => /^spare/i.test(name))?.area.firstRow ?? HEADING_ROW;
+  const table = sheet.tables.find(({ name }) => /^spare/i.test(name));
+  if (table !== undefined) return table.area.firstRow;
+  // Without its table a sheet of results is known by the headings below its notes.
+  const isResult = (valueAt(sheet, HEADING_ROW, 1) ?? "") === "";
+  return isResult && (valueAt(sheet, RESULT_HEADING_ROW, 1) ?? "") !== ""
+    ? RESULT_HEADING_ROW
+    : HEADING_ROW;
 }
 
 /** Column of a heading of ours, null when somebody renamed or removed it. */
@@ -100,10 +112,36 @@ export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
   return rows;
 }
 
-/** What a sheet of results has besides: a line under its title, and a footer with the report date. */
+/** What a sheet of results has besides: sentences under its title, and a footer with the report date. */
 interface Dressing {
-  readonly note: string;
+  readonly notes: readonly string[];
   readonly footer: string;
+}
+
+/**
+ * Sentences in the lines there are for them, none longer than the table is wide if that can be: a longer
+ * line would shrink the whole page in print.
+ */
+export function noteLines(
+  notes: readonly string[],
+  { columns }: Pick<Layout, "columns">,
+): string[] {
+  const widest = columns.reduce((sum, column) => sum + widthOf(column), 0);
+  const lines: string[] = [];
+  for (const note of notes) {
+    const last = lines.at(-1);
+    const joined = last === undefined ? note : `${last} ${note}`;
+    if (last !== undefined && (joined.length <= widest || lines.length === NOTE_LINES)) {
+      lines[lines.length - 1] = joined;
+    } else lines.push(note);
+  }
+  while (lines.length < NOTE_LINES) lines.push("");
+  return lines;
+}
+
+/** Headings stand on one line: programs do not agree on growing a row for wrapped ones. */
+function widthOf({ width, heading }: LayoutColumn): number {
+  return Math.max(width, heading.length + 3);
 }
 
 /** The edits that make the sheet with these rows; without a dressing its cells are to be filled in. */
@@ -114,59 +152,67 @@ export function makeSheet(
   dressing?: Dressing,
 ): Edit[] {
   const width = layout.columns.length;
-  const last = FIRST_ROW + Math.max(rows.length, 1) - 1;
+  const head = dressing === undefined ? HEADING_ROW : RESULT_HEADING_ROW;
+  const first = head + 1;
   const look = dressing === undefined ? "input" : "plain";
   const cells: SheetCell[] = [
     { row: TITLE_ROW, column: 0, value: layout.title, look: "title" },
-    ...(dressing === undefined ? [] : [noteCell(dressing.note)]),
+    ...noteCells(dressing?.notes ?? [], layout),
     ...layout.columns.map((column, at): SheetCell => ({
-      row: HEADING_ROW,
+      row: head,
       column: at,
       value: column.heading,
       look: "heading",
     })),
     ...rows.flatMap((values, at) =>
       layout.columns.map((column, to): SheetCell => ({
-        ...bodyCell(layout, values, at, to),
+        ...bodyCell(layout, values, to),
+        row: first + at,
         look: column.input === true ? "input" : look,
       })),
     ),
   ];
+  const last = first + Math.max(rows.length, 1) - 1;
   return [
     {
       kind: "addSheet",
       sheet: name,
       cells,
-      // Headings stand on one line: programs do not agree on growing a row for wrapped ones.
-      widths: layout.columns.map(({ width, heading }) => Math.max(width, heading.length + 3)),
-      freezeRows: FIRST_ROW,
+      widths: layout.columns.map(widthOf),
+      freezeRows: first,
     },
     {
       kind: "addTable",
       sheet: name,
       name: layout.table,
-      area: { firstRow: HEADING_ROW, firstColumn: 0, lastRow: last, lastColumn: width - 1 },
+      area: { firstRow: head, firstColumn: 0, lastRow: last, lastColumn: width - 1 },
       headings: layout.columns.map((column) => column.heading),
     },
-    ...choicesOf(layout, name),
+    ...choicesOf(layout, name, first),
     {
       kind: "printSetup",
       sheet: name,
-      titleRows: { first: HEADING_ROW, last: HEADING_ROW },
+      titleRows: { first: head, last: head },
       footer: dressing?.footer ?? FOOTER,
     },
   ];
 }
 
-function noteCell(note: string): SheetCell {
-  return { row: NOTE_ROW, column: 0, value: note, look: "plain" };
+function noteCells(notes: readonly string[], layout: Layout): SheetCell[] {
+  if (notes.length === 0) return [];
+  return noteLines(notes, layout).flatMap((note, at): SheetCell[] =>
+    note === "" ? [] : [{ row: NOTE_ROW + at, column: 0, value: note, look: "plain" }],
+  );
 }
 
-function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: number): SheetCell {
+function bodyCell(
+  layout: Layout,
+  values: readonly CellValue[],
+  to: number,
+): Omit<SheetCell, "row"> {
   const { format: wanted, formula } = layout.columns[to] ?? {};
   const format = typeof wanted === "function" ? wanted(values) : wanted;
   return {
-    row: FIRST_ROW + at,
     column: to,
     value: values[to] ?? null,
     ...(format === undefined ? {} : { format }),
@@ -174,7 +220,7 @@ function bodyCell(layout: Layout, values: readonly CellValue[], at: number, to: 
   };
 }
 
-function choicesOf(layout: Layout, sheet: string): Edit[] {
+function choicesOf(layout: Layout, sheet: string, firstRow: number): Edit[] {
   return layout.columns.flatMap((column, at): Edit[] =>
     column.choices === undefined
       ? []
@@ -183,9 +229,9 @@ function choicesOf(layout: Layout, sheet: string): Edit[] {
             kind: "addChoices",
             sheet,
             area: {
-              firstRow: FIRST_ROW,
+              firstRow,
               firstColumn: at,
-              lastRow: FIRST_ROW + layout.room - 1,
+              lastRow: firstRow + layout.room - 1,
               lastColumn: at,
             },
             choices: column.choices,

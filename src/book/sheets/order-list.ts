@@ -8,7 +8,6 @@ import type { Result } from "./result.ts";
 
 const DATE = "yyyy-mm-dd";
 const MONEY = "#,##0.00";
-const TEXT = "@";
 
 /** The Order list sheet: one row an order line, what has to go out first on top. */
 export const ORDER_LIST: Layout = {
@@ -30,16 +29,7 @@ export const ORDER_LIST: Layout = {
     { heading: "Pack size", width: 10, format: "0", about: "Units in a pack." },
     { heading: "Price a pack", width: 12, format: MONEY, about: "On the day of the order." },
     { heading: "Cost", width: 12, format: MONEY, about: "Packs times price." },
-    { heading: "Currency", width: 9, about: "ISO 4217; XXX where none is set." },
     { heading: "Site", width: 10, about: "Code from Sites; blank: the programme's store." },
-    { heading: "Ship to", width: 24, about: "Where it is delivered." },
-    { heading: "Cost centre", width: 12, format: TEXT, about: "Who pays." },
-    { heading: "Our item number", width: 16, format: TEXT, about: "Text; zeros in front count." },
-    { heading: "Supplier's item number", width: 16, format: TEXT, about: "Text." },
-    { heading: "Maker's item number", width: 16, format: TEXT, about: "Text." },
-    { heading: "GTIN", width: 16, format: TEXT, about: "Text." },
-    { heading: "Supplier", width: 18, about: "Who is asked to deliver." },
-    { heading: "Quote", width: 14, format: TEXT, about: "The price is from it." },
     { heading: "Why", width: 90, about: "Why the line is there." },
   ],
 };
@@ -52,25 +42,20 @@ export function orderSheet(orders: Orders): Result {
     layout: ORDER_LIST,
     reportDate,
     notes: [
-      `Complete sets only, no part deliveries. Now: ${orders.now.length} lines, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)}.`,
+      `Now: ${orders.now.length} lines, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.orders.currency}.`,
+      "Complete sets only, no part deliveries. Item numbers, places and cost centres come with the order that is shared.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
       ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
     ],
     rows: [...orders.now, ...orders.later].map((line, at) =>
-      lineCells(line, at + 1, { orders, isNow: at < orders.now.length }),
+      lineCells(line, at + 1, at < orders.now.length),
     ),
   };
 }
 
-function lineCells(
-  line: OrderLine,
-  number: number,
-  { orders, isNow }: { readonly orders: Orders; readonly isNow: boolean },
-): CellValue[] {
+function lineCells(line: OrderLine, number: number, isNow: boolean): CellValue[] {
   const { part, site } = line.place;
   const { supply } = part;
-  const { ours } = orders.year.reading;
-  const home = ours.sites.find(({ code }) => code.trim() === site);
   return [
     number,
     isNow ? "Now" : "Later",
@@ -84,16 +69,7 @@ function lineCells(
     supply.pack,
     line.price,
     line.cost,
-    ours.settings.orders.currency,
     site || null,
-    home?.shipTo || null,
-    home?.costCentre || supply.costCentre || null,
-    supply.ourItem || null,
-    supply.supplierItem || null,
-    supply.makerItem || null,
-    supply.gtin || null,
-    supply.supplier || null,
-    supply.quote || null,
     line.why,
   ];
 }

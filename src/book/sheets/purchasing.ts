@@ -6,7 +6,7 @@ import type { Edit, Plan, SheetCell } from "../plan.ts";
 import { type Content, ORDER_COLUMNS } from "../share/columns.ts";
 import type { Purchase } from "../share/purchase.ts";
 import type { CellValue } from "../snapshot.ts";
-import { FIRST_ROW, makeSheet } from "./layout.ts";
+import { makeSheet, RESULT_FIRST_ROW } from "./layout.ts";
 import { ORDER_WORK, orderWorkSheet } from "./order-list.ts";
 
 /** Numbers keep a little distance from the text that follows them. */
@@ -172,9 +172,9 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const shown = rows.filter(([item]) => typeof item === "string" && items.has(item));
   const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS[0] ?? ""];
   const layout = { ...ORDER_WORK, table: "Working" };
-  const below = columnCells(FIRST_ROW + Math.max(shown.length, 1) + 1);
+  const below = columnCells(RESULT_FIRST_ROW + Math.max(shown.length, 1) + 1);
   return makeSheet(layout, ORDER_WORK.name, shown, {
-    note: note.join(" "),
+    notes: note,
     footer: footerOf(isoText(reportDate)),
   }).map((edit) =>
     edit.kind === "addSheet" ? { ...edit, cells: [...edit.cells, ...below] } : edit,
