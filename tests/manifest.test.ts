@@ -1,5 +1,8 @@
-import { readdirSync, readFileSync } from "node:fs";
-import { describe, expect, it } from "vitest";
+import { execFileSync, spawnSync } from "node:child_process";
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
 import { NAMESPACE } from "../functions/define.ts";
 
 const root = new URL("../", import.meta.url);
@@ -101,4 +104,54 @@ describe("the marks", () => {
       expect(bytes.length).toBeLessThan(4096);
     });
   }
+});
+
+describe("npm run manifest", () => {
+  const folder = mkdtempSync(join(tmpdir(), "sparesheet-manifest-"));
+  afterAll(() => {
+    rmSync(folder, { recursive: true, force: true });
+  });
+  const made = (...args: string[]): string => {
+    const out = join(folder, "manifest.xml");
+    execFileSync(process.execPath, ["taskpane/manifest.mjs", ...args, "--out", out]);
+    return readFileSync(out, "utf8");
+  };
+  const refused = (...args: string[]): string =>
+    spawnSync(process.execPath, ["taskpane/manifest.mjs", ...args], { encoding: "utf8" }).stderr;
+
+  it("puts the host's address everywhere, its host alone into the application domain", () => {
+    const text = made("--url", "https://files.example.org/spare/");
+    expect(text).not.toContain("sparesheet.example");
+    expect(inside("AppDomain", text)).toBe("https://files.example.org");
+    expect(text).toContain('"https://files.example.org/spare/pane.html"');
+    expect(text.replaceAll("https://files.example.org/spare", "https://sparesheet.example")).toBe(
+      manifest.replace(inside("AppDomain"), "https://files.example.org"),
+    );
+  });
+  it("gives the development variant an id, a name and a namespace of its own", () => {
+    const text = made("--dev");
+    const value = (pattern: RegExp, of: string): string => all(pattern, of)[0] ?? "";
+    for (const pattern of [
+      /<Id>([^<]+)</g,
+      /<DisplayName DefaultValue="([^"]+)/g,
+      /id="Functions.Namespace" DefaultValue="([^"]+)/g,
+    ]) {
+      expect(value(pattern, text)).not.toBe(value(pattern, manifest));
+      expect(value(pattern, text)).not.toBe("");
+    }
+    expect(text).toContain("https://localhost:3000/pane.html");
+  });
+  it("refuses an address that Office would not take", () => {
+    for (const url of ["http://host/", "host", "https://host/?x=1"]) {
+      expect(refused("--url", url)).toContain("--url must be an https address");
+    }
+    expect(refused()).toContain("--url must be an https address");
+  });
+  it("stays well-formed XML", ({ skip }) => {
+    const tried = spawnSync("xmllint", ["--version"]);
+    if (tried.error !== undefined) skip("xmllint is not installed");
+    made("--url", "https://files.example.org/a&b");
+    const done = spawnSync("xmllint", ["--noout", "--nonet", join(folder, "manifest.xml")]);
+    expect({ status: done.status, said: String(done.stderr) }).toEqual({ status: 0, said: "" });
+  });
 });
