@@ -1,6 +1,6 @@
 import type { Plan } from "../src/book/plan.ts";
 import type { Receipt } from "../src/book/receipt.ts";
-import type { Snapshot } from "../src/book/snapshot.ts";
+import type { Area, Snapshot } from "../src/book/snapshot.ts";
 import type { Day } from "../src/core/day.ts";
 
 /** One cell, row and column counted from zero. */
@@ -8,6 +8,18 @@ export interface Place {
   readonly sheet: string;
   readonly row: number;
   readonly column: number;
+}
+
+/** A block of cells on a sheet. */
+export interface Block {
+  readonly sheet: string;
+  readonly area: Area;
+}
+
+/** The choice that the pane starts with the workbook. */
+export interface Startup {
+  get(): Promise<boolean>;
+  set(on: boolean): Promise<void>;
 }
 
 /** How far a long job is, 0 to 1, and what it is doing. */
@@ -29,6 +41,10 @@ export interface Host {
   select(place: Place): Promise<void>;
   /** The cell that is selected, null when something else is. */
   selected(): Promise<Place | null>;
+  /** The block of cells that is selected, null when something else is; absent where nobody can tell. */
+  selectedBlock?(): Promise<Block | null>;
+  /** Whether the pane starts with this workbook; absent where that cannot be chosen. */
+  readonly startup?: Startup;
   /** Calls back when cells were changed by somebody; gives a function that stops it. */
   changed(heard: () => void): () => void;
   /** The day on the wall. */

@@ -22,5 +22,5 @@ export function told(error: unknown): Error {
   const code = String(error.code);
   const sentence =
     SENTENCES[code] ?? `Excel could not do this (${code}). Nothing more was changed.`;
-  return new HostError(sentence);
+  return new HostError(sentence, { cause: error });
 }
