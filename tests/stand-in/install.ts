@@ -1,0 +1,69 @@
+import { type Executor, executorOver, type Request } from "./executor.ts";
+import { type BookModel, type SheetModel } from "./model.ts";
+
+/** What of the page the platform's script has put there. */
+export interface Page {
+  readonly Excel: { run: (...given: readonly unknown[]) => Promise<unknown> };
+  readonly OfficeExtension: {
+    readonly SessionBase: { _overrideSession: unknown };
+  };
+  OSF?: unknown;
+}
+
+/** A page whose Excel is a workbook in memory. */
+export interface StandIn {
+  readonly executor: Executor;
+  /** Tells the listeners that cells of a sheet were changed by somebody. */
+  changed(sheet: SheetModel, address: string, source: "Local" | "Remote"): void;
+}
+
+interface Message {
+  readonly entries: readonly object[];
+}
+
+/** The platform's numbers for an event of the workbook and for changed cells. */
+const EVENT = { category: 65_536, changed: 10, target: "Workbook" } as const;
+
+/** Puts a workbook in memory behind the platform's own script of a page. */
+export function installStandIn(page: Page, book: BookModel): StandIn {
+  const executor = executorOver(book);
+  const listeners = new Set<(message: Message) => void>();
+  page.OfficeExtension.SessionBase._overrideSession = {
+    _createRequestExecutorOrNull: () => ({
+      executeAsync: (_: unknown, flags: number, { Body }: { readonly Body: Request }) =>
+        new Promise((resolve) => {
+          // A real host answers later, never at once.
+          setTimeout(() => {
+            resolve(executor.answer(flags, Body));
+          });
+        }),
+    }),
+    _resolveRequestUrlAndHeaderInfo: () => Promise.resolve(null),
+  };
+  const manager = {
+    register: (heard: (message: Message) => void) => {
+      listeners.add(heard);
+      return Promise.resolve();
+    },
+  };
+  page.OSF = { DDA: { RichApi: { richApiMessageManager: manager } } };
+  return {
+    executor,
+    changed: ({ id }, address, source) => {
+      const message = JSON.stringify({
+        type: "WorksheetChanged",
+        changeType: "RangeEdited",
+        worksheetId: id,
+        address,
+        source,
+      });
+      const entry = {
+        messageCategory: EVENT.category,
+        messageType: EVENT.changed,
+        targetId: EVENT.target,
+        message,
+      };
+      for (const heard of listeners) heard({ entries: [entry] });
+    },
+  };
+}

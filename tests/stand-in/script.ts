@@ -1,0 +1,56 @@
+import { readFileSync } from "node:fs";
+import { resolve } from "node:path";
+import vm from "node:vm";
+import { installStandIn, type Page, type StandIn } from "./install.ts";
+import type { BookModel } from "./model.ts";
+
+const SCRIPT = resolve("node_modules/@microsoft/office-js/dist/excel-win32-16.01.js");
+const nothing = (): void => undefined;
+
+/** As much of a page as the platform's script asks for while it loads. */
+function bareWindow(): Record<string, unknown> {
+  const location = { href: "https://pane.example/", search: "", hash: "", protocol: "https:" };
+  const storage = { getItem: () => null, setItem: nothing, removeItem: nothing };
+  const document = {
+    createElement: () => ({ setAttribute: nothing, style: {} }),
+    getElementsByTagName: () => [],
+    getElementById: () => null,
+    addEventListener: nothing,
+    location,
+    URL: location.href,
+    head: { appendChild: nothing },
+    documentElement: {},
+    cookie: "",
+  };
+  const page = {
+    document,
+    location,
+    navigator: { userAgent: "node", language: "en" },
+    localStorage: storage,
+    sessionStorage: storage,
+    setTimeout,
+    clearTimeout,
+    console,
+    Promise,
+    performance,
+    addEventListener: nothing,
+    removeEventListener: nothing,
+    external: {},
+    OSFPerformance: new Proxy({}, { get: () => () => 0, set: () => true }),
+  };
+  return Object.assign(page, { window: page, self: page });
+}
+
+let loaded: Page | null = null;
+
+/** Excel's own script, loaded once, over a workbook in memory; `Excel` is global as in a page. */
+export function standInFor(book: BookModel): StandIn {
+  if (loaded === null) {
+    const page = bareWindow();
+    vm.createContext(page);
+    vm.runInContext(readFileSync(SCRIPT, "utf8"), page);
+    loaded = page as unknown as Page;
+    Object.assign(globalThis, { Excel: loaded.Excel });
+  }
+  return installStandIn(loaded, book);
+}

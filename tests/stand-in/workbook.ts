@@ -1,0 +1,42 @@
+import { civilDay, toSerial } from "../../src/core/day.ts";
+import type { BookModel } from "./model.ts";
+import { namesThing } from "./names.ts";
+import { rangeThing } from "./range.ts";
+import { sheetsThing } from "./sheet.ts";
+import { allTablesThing } from "./tables.ts";
+import { textOf, type Thing, thing, wholeOf } from "./thing.ts";
+
+/** The workbook itself, where every path begins. */
+export function workbookThing(book: BookModel): Thing {
+  return thing({
+    kind: "Workbook",
+    get: {
+      worksheets: () => sheetsThing(book),
+      names: () => namesThing(book),
+      tables: () => allTablesThing(book),
+      functions: () => functionsThing(book),
+      application: () =>
+        thing({
+          kind: "Application",
+          call: { calculate: (how) => void book.written.push(`calculate ${textOf(how)}`) },
+        }),
+    },
+    call: {
+      getSelectedRange: () => rangeThing({ book, ...book.selection }),
+    },
+  });
+}
+
+/** Excel's own functions, as far as they are asked: a date's number. */
+function functionsThing(book: BookModel): Thing {
+  return thing({
+    kind: "Functions",
+    call: {
+      date: (year, month, day) => {
+        const known = civilDay(wholeOf(year), wholeOf(month), wholeOf(day));
+        const value = toSerial(known, book.date1904 ? 1904 : 1900);
+        return thing({ kind: "FunctionResult", get: { value: () => value } });
+      },
+    },
+  });
+}
