@@ -6,7 +6,8 @@ import fc from "fast-check";
 import { afterAll, describe, expect, it } from "vitest";
 import { calendarText, type DueEvent, dueEvents } from "../src/book/calendar.ts";
 import { type Day, day, isoText } from "../src/core/day.ts";
-import { type Kit, programme, sparesheet } from "./kept-scene.ts";
+import { type Kit, programme } from "./kept-scene.ts";
+import { sparesheet } from "./session.ts";
 import { REPORT_DATE } from "./scene.ts";
 
 /** An entry as the reader below understands it. */

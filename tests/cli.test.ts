@@ -2,39 +2,15 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { run } from "../src/cli/run.ts";
 import { sheetNamed, valueAt } from "../src/book/snapshot.ts";
-import { day } from "../src/core/day.ts";
 import { openWorkbook } from "../src/xlsx/index.ts";
+import { sparesheet } from "./session.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "sparesheet-cli-"));
 const at = (...names: string[]): string => join(folder, ...names);
 const CLEAN = at("demo", "velloran-20260706-clean.xlsx");
 const UNTIDY = at("demo", "velloran-20260706-untidy.xlsx");
 const JULY = ["--report-date", "2026-07-06"];
-
-interface Said {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** The command line in this process, with a calendar and a clock of its own. */
-async function sparesheet(...args: string[]): Promise<Said> {
-  let out = "";
-  let err = "";
-  const code = await run(args, {
-    out: (text) => (out += text),
-    err: (text) => (err += text),
-    lines: async function* () {
-      // Nothing is typed here.
-    },
-    today: () => day("2026-07-06"),
-    stamp: () => "2026-07-06 101500",
-    clock: () => 0,
-  });
-  return { code, out, err };
-}
 
 beforeAll(async () => {
   expect((await sparesheet("demo", at("demo"))).code).toBe(0);

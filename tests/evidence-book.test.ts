@@ -15,7 +15,8 @@ import {
 } from "../src/book/snapshot.ts";
 import { day } from "../src/core/day.ts";
 import { openWorkbook } from "../src/xlsx/index.ts";
-import { programme, sparesheet } from "./kept-scene.ts";
+import { programme } from "./kept-scene.ts";
+import { sparesheet } from "./session.ts";
 import { onPaper } from "./paper.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "sparesheet-evidence-"));

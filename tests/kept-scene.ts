@@ -1,7 +1,6 @@
 import { readBook } from "../src/book/read.ts";
 import type { Job, Ours, Reading } from "../src/book/records.ts";
 import type { Snapshot } from "../src/book/snapshot.ts";
-import { run } from "../src/cli/run.ts";
 import { type Day, day } from "../src/core/day.ts";
 import { bookOf, frozen, jobOf, on, oursOf, sheetOf, type Typed } from "./scene.ts";
 
@@ -59,28 +58,4 @@ function dated(text: string | undefined): Typed {
 export function checkOf(device: string, part: string, date: Day, more: Partial<Job> = {}): Job {
   const job = jobOf(device, part, "2026-01-01", { job: "inspected", complete: null });
   return { ...job, date, finding: "clean", ...more };
-}
-
-/** What a command said. */
-export interface Said {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** The command line in this process, with a calendar and a clock of its own. */
-export async function sparesheet(...args: string[]): Promise<Said> {
-  let out = "";
-  let err = "";
-  const code = await run(args, {
-    out: (text) => (out += text),
-    err: (text) => (err += text),
-    lines: async function* () {
-      // Nothing is typed here.
-    },
-    today: () => day("2026-07-06"),
-    stamp: () => "2026-07-06 101500",
-    clock: () => 0,
-  });
-  return { code, out, err };
 }

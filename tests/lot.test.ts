@@ -12,7 +12,8 @@ import { resultEdits } from "../src/book/sheets/result.ts";
 import { sheetNamed } from "../src/book/snapshot.ts";
 import { type Day, day, isoText } from "../src/core/day.ts";
 import { openWorkbook } from "../src/xlsx/index.ts";
-import { checkOf, type Kit, programme, sparesheet } from "./kept-scene.ts";
+import { checkOf, type Kit, programme } from "./kept-scene.ts";
+import { sparesheet } from "./session.ts";
 import { onPaper } from "./paper.ts";
 import { jobOf, REPORT_DATE } from "./scene.ts";
 

@@ -11,7 +11,8 @@ import { roundSheets } from "../src/book/sheets/round-sheet.ts";
 import { sheetNamed } from "../src/book/snapshot.ts";
 import { day } from "../src/core/day.ts";
 import { openWorkbook } from "../src/xlsx/index.ts";
-import { checkOf, type Kit, programme, sparesheet } from "./kept-scene.ts";
+import { checkOf, type Kit, programme } from "./kept-scene.ts";
+import { sparesheet } from "./session.ts";
 import { onPaper } from "./paper.ts";
 
 /** The week after that of the report date, 2026-06-30. */
