@@ -1,10 +1,10 @@
 import { readBook } from "../src/book/read.ts";
 import type { Job, Ours, Reading } from "../src/book/records.ts";
 import type { Snapshot } from "../src/book/snapshot.ts";
-import { type Day, day } from "../src/core/day.ts";
+import type { Day } from "../src/core/day.ts";
 import { bookOf, frozen, jobOf, on, oursOf, sheetOf, type Typed } from "./scene.ts";
 
-/** Invented programmes for the tests that look back, and the command line in this process. */
+/** Invented programmes for the tests that look back. */
 
 /** A device of the register: dates as ISO text, a word for no date, blank where left out. */
 export interface Kit {
