@@ -10,7 +10,7 @@ const DATE = "yyyy-mm-dd";
 const MONEY = "#,##0.00";
 
 /** The Order list sheet: one row an order line, what has to go out first on top. */
-export const ORDER_LIST: Layout = {
+const ORDER_LIST: Layout = {
   name: "Order list",
   title: "Order list",
   table: "SpareOrderList",
