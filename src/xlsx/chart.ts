@@ -7,7 +7,9 @@ import {
   draftRelations,
   draftText,
   relationSpace,
+  setPart,
   splicePart,
+  XML_HEAD,
 } from "./draft.ts";
 import { escaped } from "./escape.ts";
 import { appendTo, outlineOf } from "./outline.ts";
@@ -45,12 +47,43 @@ export function addChart(change: Change, edit: AddChart): void {
   const spaces = spacesOf(book.strict);
   const folder = bookFolder(change);
   const drawing = drawingOf(change, sheet, spaces);
+  if (edit.nth !== undefined && redraw(change, drawing, { edit, spaces, nth: edit.nth })) return;
   const chart = addPart(draft, `${folder}charts/chart#.xml`, CHART_TYPE, chartXml(edit, spaces));
   const relation = addRelation(draft, drawing, "chart", chart);
   const text = draftText(draft, drawing);
   const { root } = outlineOf(text, drawing, "wsDr");
   const number = largestShape(text, drawing) + 1;
   splicePart(draft, drawing, appendTo(text, root, anchorXml(edit, spaces, { relation, number })));
+}
+
+interface Redrawn {
+  readonly edit: AddChart;
+  readonly spaces: DrawingSpaces;
+  readonly nth: number;
+}
+
+/** Where a chart is named in a drawing: its frame, its description, its link. */
+const FRAME = /<(?:\w+:)?graphicFrame\b[^]*?<\/(?:\w+:)?graphicFrame>/g;
+const DESCRIPTION = /(<(?:\w+:)?cNvPr\b[^>]*?\bdescr=")[^"]*/;
+const LINK = /<(?:\w+:)?chart\b[^>]*?\b\w+:id="([^"]+)"/;
+
+/** Draws a chart of ours anew where it stands; false where the drawing has none at that place. */
+function redraw({ draft }: Change, drawing: string, { edit, spaces, nth }: Redrawn): boolean {
+  const text = draftText(draft, drawing);
+  const frames = [...text.matchAll(FRAME)].filter(([frame]) => LINK.test(frame));
+  const frame = frames[nth];
+  const link = LINK.exec(frame?.[0] ?? "")?.[1];
+  const path = draftRelations(draft, drawing).find(({ id }) => id === link)?.target;
+  if (frame === undefined || !path) return false;
+  setPart(draft, path, XML_HEAD + chartXml(edit, spaces));
+  const told = frame[0].replace(
+    DESCRIPTION,
+    (_, before: string) => `${before}${escaped(edit.description)}`,
+  );
+  splicePart(draft, drawing, [
+    { start: frame.index, end: frame.index + frame[0].length, xml: told },
+  ]);
+  return true;
 }
 
 /** The sheet's drawing part, made when it has none. */

@@ -20,7 +20,8 @@ export interface Draft {
   readonly strict: boolean;
 }
 
-const XML_HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
+/** What every part of ours begins with. */
+export const XML_HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
 const PACKAGE_SPACE = "http://schemas.openxmlformats.org/package/2006";
 const TYPES = "[Content_Types].xml";
 

@@ -27,7 +27,7 @@ export interface Result {
   readonly rows: readonly (readonly CellValue[])[];
   /** Headings whose values tell a row again, so that what was typed into it stays with it. */
   readonly keys?: readonly string[];
-  /** Charts beside the table, placed once; given the sheet's name. */
+  /** Charts beside the table, drawn anew with it; given the sheet's name. */
   readonly charts?: (sheet: string) => readonly AddChart[];
 }
 
@@ -108,6 +108,8 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
     const area = { ...table.area, lastRow: last };
     edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
   }
+  // Charts point at rows and tell figures: both are new.
+  edits.push(...(result.charts?.(sheet.name) ?? []).map((chart, nth) => ({ ...chart, nth })));
   edits.push({
     kind: "printSetup",
     sheet: sheet.name,
