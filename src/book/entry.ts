@@ -1,6 +1,6 @@
 import { type Day, isoText, toSerial } from "../core/day.ts";
 import { fingerprint } from "./expect.ts";
-import { keyOf } from "./cells.ts";
+import { keyOf, quoted } from "./cells.ts";
 import { isOpenFinding } from "./computed.ts";
 import { BookError } from "./errors.ts";
 import { partNamed } from "./parts.ts";
@@ -230,6 +230,10 @@ function anchorEdits(
   if (typeof there === "number" && there > serial) {
     return { edits: [], told: [`${where} holds a later date; it was left as it is.`] };
   }
+  const told =
+    typeof there === "string" && there.trim() !== ""
+      ? [`${where} held the text ${quoted(there)}; the date of the job stands there now.`]
+      : [];
   const block: ColumnCells = {
     column: match.column,
     rows: [device.row],
@@ -254,7 +258,7 @@ function anchorEdits(
       },
     },
   };
-  return { edits: [edit], told: [] };
+  return { edits: [edit], told };
 }
 
 function partialTold(entry: Entry, part: Part): string[] {

@@ -20,7 +20,7 @@ export function openFindings(
   for (const job of reading.ours.jobs) {
     // A finding whose part nobody can name may be any wearing part's.
     const named = partNamed(reading.ours.parts, job.part);
-    if (named !== part && (named !== null || part.task)) continue;
+    if (named?.code !== part.code && (named !== null || part.task)) continue;
     // A finding that was answered by replacing the whole part the same day is closed by that job.
     const closes = named !== null && job.job === "replaced" && job.complete === true;
     if (closes || !isOpenFinding(job.finding)) continue;
@@ -54,7 +54,8 @@ function replacedOn({ ours }: Reading, part: Part): ReadonlyMap<string, Day> {
   const latest = new Map<string, Day>();
   for (const { job, complete, date, device, part: named } of ours.jobs) {
     if (job !== "replaced" || complete !== true || date === null) continue;
-    if (partNamed(ours.parts, named) !== part || date > ours.settings.reportDate) continue;
+    if (partNamed(ours.parts, named)?.code !== part.code || date > ours.settings.reportDate)
+      continue;
     const key = device.toLowerCase();
     if (date > (latest.get(key) ?? 0)) latest.set(key, date);
   }

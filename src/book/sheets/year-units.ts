@@ -27,7 +27,12 @@ const YEAR_UNITS: Layout = {
       format: DATE,
       about: "Last replaced, as far as it can be trusted.",
     },
-    { heading: "Interval now (months)", width: 12, format: "0", about: "As in the register." },
+    {
+      heading: "Interval now (months)",
+      width: 12,
+      format: "0",
+      about: "As in the register, or as supposed.",
+    },
     {
       heading: "Next due",
       width: 12,

@@ -45,7 +45,7 @@ function servedOf({ ours, devices }: Reading, part: Part): Served[] {
   const byDevice = new Map<string, (Job & { readonly date: Day })[]>();
   for (const job of ours.jobs) {
     if (job.date === null || job.date > reportDate || !renews(job)) continue;
-    if (partNamed(ours.parts, job.part) !== part) continue;
+    if (partNamed(ours.parts, job.part)?.code !== part.code) continue;
     const key = keyOf(job.device);
     const jobs = byDevice.get(key) ?? [];
     jobs.push({ ...job, date: job.date });
