@@ -1,4 +1,3 @@
-import { RESULT_FIRST_ROW } from "../src/book/sheets/layout.ts";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { findingsKept } from "../src/book/kept/finding.ts";
@@ -11,6 +10,7 @@ import { DEFAULT_PARTS } from "../src/book/parts.ts";
 import type { Job } from "../src/book/records.ts";
 import { evidenceSheet, roundedDown } from "../src/book/sheets/evidence.ts";
 import { lateSheet } from "../src/book/sheets/late-work.ts";
+import { RESULT_FIRST_ROW } from "../src/book/sheets/layout.ts";
 import { weeksSheet } from "../src/book/sheets/weeks-kept.ts";
 import { resultEdits } from "../src/book/sheets/result.ts";
 import { type Day, day, isoText, isoWeek } from "../src/core/day.ts";
@@ -314,13 +314,9 @@ describe("replacements on time", () => {
     const late = jobOf("A1", "SET", "2026-06-25");
     const other = programme([{ id: "A1", set: "2026-06-25" }], { jobs: [before, late] });
     const later = keptReport(other.snapshot, other.reading, USUAL);
-    const after = onPaper(
-      { ...made, sheets },
-      {
-        summary: "",
-        edits: resultEdits({ ...made, sheets }, lateSheet(later, { ...made, sheets })),
-      },
-    );
+    const typed = { ...made, sheets };
+    const edits = resultEdits(typed, lateSheet(later, typed));
+    const after = onPaper(typed, { summary: "", edits });
     const row = after.sheets.find(({ name }) => name === "Late work")?.values[RESULT_FIRST_ROW];
     expect(row?.slice(5)).toEqual([day("2026-06-25"), 15, null, "=no spare"]);
   });
