@@ -75,6 +75,11 @@ export function cellKey(row: number, column: number): number {
   return row * MOST_COLUMNS + column;
 }
 
+/** The cell of a key. */
+export function cellAt(key: number): { readonly row: number; readonly column: number } {
+  return { row: Math.floor(key / MOST_COLUMNS), column: key % MOST_COLUMNS };
+}
+
 /** The value at a cell, null where the sheet has none. */
 export function valueAt(sheet: Sheet, row: number, column: number): CellValue {
   return sheet.values[row]?.[column] ?? null;

@@ -1,7 +1,13 @@
 import type { Area } from "../../src/book/snapshot.ts";
 
-/** Cells read or written in one request: far below the 5 MB that Excel on the web allows. */
+/** Cells read in one request: an answer far below the 5 MB that Excel on the web allows. */
 export const MOST_CELLS = 20_000;
+
+/** A sheet and where it has cells; null for an empty one. */
+export interface Looked {
+  readonly sheet: Excel.Worksheet;
+  readonly used: Area | null;
+}
 
 /** A block of cells by its first cell and its size. */
 export interface Block {

@@ -1,7 +1,7 @@
-import type { Receipt } from "../../src/book/receipt.ts";
+import type { CellsBefore, Receipt } from "../../src/book/receipt.ts";
 import { areaText } from "../../src/book/snapshot.ts";
 import { rangeAt } from "./area.ts";
-import { putOf } from "./cells.ts";
+import { ACTION_CHARACTERS, putOf, runsOf, weightOf } from "./cells.ts";
 import type { Writer } from "./write.ts";
 
 /** Undoes what a receipt lists, the last written first. What may bar it was looked at before. */
@@ -15,16 +15,31 @@ export async function putBack(receipt: Receipt, writer: Writer): Promise<void> {
   for (const { sheet, table, area } of receipt.tables) {
     workbook.worksheets.getItem(sheet).tables.getItem(table).resize(areaText(area));
   }
-  for (const { sheet: name, written, before } of [...receipt.cells].reverse()) {
-    const sheet = workbook.worksheets.getItem(name);
-    for (const [at, { value, formula, format }] of before.entries()) {
-      const range = sheet.getRangeByIndexes(written.rows[at] ?? 0, written.column, 1, 1);
-      range.formulas = [[formula === null ? putOf(value) : `=${formula}`]];
-      if (written.format !== undefined) range.numberFormat = [[format]];
-    }
-    await writer.count(before.length * 4);
+  for (const block of [...receipt.cells].reverse()) await putCellsBack(block, writer);
+  for (const { name, refersTo } of receipt.renamed) {
+    workbook.names.getItem(name).formula = `=${refersTo}`;
   }
   for (const name of receipt.names) workbook.names.getItem(name).delete();
   // Nothing but our own sheets, added by the plan that is taken back and unchanged since.
   for (const name of [...receipt.sheets].reverse()) workbook.worksheets.getItem(name).delete();
+}
+
+async function putCellsBack(block: CellsBefore, { context, count }: Writer): Promise<void> {
+  const { sheet: name, written, added, before } = block;
+  const sheet = context.workbook.worksheets.getItem(name);
+  const cellAt = (at: number) => before[at] ?? { value: null, formula: null, format: "General" };
+  const putAt = (at: number) => {
+    const { value, formula, format } = cellAt(at);
+    return { put: formula === null ? putOf(value) : `=${formula}`, format };
+  };
+  const runs = runsOf(written.rows, putAt, ({ put, format }) => weightOf(put) + format.length);
+  for (const { firstRow, items, weight } of runs) {
+    const range = sheet.getRangeByIndexes(firstRow, written.column, items.length, 1);
+    if (added) range.clear("All");
+    else {
+      range.formulas = items.map(({ put }) => [put]);
+      if (written.format !== undefined) range.numberFormat = items.map(({ format }) => [format]);
+    }
+    await count(added ? ACTION_CHARACTERS : weight);
+  }
 }

@@ -1,7 +1,6 @@
 import type { ColumnCells, Formula } from "../../src/book/plan.ts";
 import type { CellValue } from "../../src/book/snapshot.ts";
 import { isCellError } from "../../src/book/snapshot.ts";
-import { MOST_CELLS } from "./area.ts";
 
 /** What Excel takes for a cell. */
 export type Put = string | number | boolean;
@@ -17,30 +16,55 @@ export function putOf(value: CellValue): Put {
   return READ_OTHERWISE.test(value) ? `'${value}` : value;
 }
 
-/** Texts that Excel would take for something else: any digit, a sign, a truth value, a month's name. */
-const READ_OTHERWISE =
-  /^['=+\-@#]|[0-9]|^\s*(?:true|false)\s*$|^\s*(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)/i;
+/** Texts that Excel would take for something else: a sign first, any digit of any script, a truth value. */
+const READ_OTHERWISE = /^['=+\-@#＝＋－＠]|\p{N}|^\s*(?:true|false)\s*$/iu;
 
 /** A formula of a row as Excel takes it; our functions are called by their own names there. */
 export function formulaOf({ text }: Formula, row: number): string {
   return `=${text.replaceAll("{r}", String(row + 1))}`;
 }
 
-/** Rows that follow one another, with what goes into them. */
-export interface Run {
-  readonly firstRow: number;
-  readonly puts: readonly Put[];
+/** Characters of a request: even where each takes three bytes it stays below the 5 MB of Excel on the web. */
+export const MOST_CHARACTERS = 1_000_000;
+
+/** What a range and the actions on it take of a request. */
+export const ACTION_CHARACTERS = 500;
+
+/** Characters a cell takes of a request. */
+export function weightOf(put: Put): number {
+  return typeof put === "string" ? put.length + 6 : 8;
 }
 
-/** The cells of a column in runs of following rows, none longer than a request may be. */
-export function runsOf({ rows, values, formula }: ColumnCells): Run[] {
-  const runs: { firstRow: number; puts: Put[] }[] = [];
+/** Rows that follow one another, with what goes into them. */
+export interface Run<T> {
+  readonly firstRow: number;
+  readonly items: readonly T[];
+  readonly weight: number;
+}
+
+/** Items of rows in runs of following rows, none heavier than a quarter of a request. */
+export function runsOf<T>(
+  rows: readonly number[],
+  itemAt: (at: number) => T,
+  weigh: (item: T) => number,
+): Run<T>[] {
+  const runs: { firstRow: number; items: T[]; weight: number }[] = [];
   rows.forEach((row, at) => {
-    const put = formula === undefined ? putOf(values[at] ?? null) : formulaOf(formula, row);
+    const item = itemAt(at);
+    const weight = weigh(item);
     const last = runs.at(-1);
-    const follows = last !== undefined && last.firstRow + last.puts.length === row;
-    if (follows && last.puts.length < MOST_CELLS) last.puts.push(put);
-    else runs.push({ firstRow: row, puts: [put] });
+    const follows = last !== undefined && last.firstRow + last.items.length === row;
+    if (follows && last.weight + weight <= MOST_CHARACTERS / 4) {
+      last.items.push(item);
+      last.weight += weight;
+    } else runs.push({ firstRow: row, items: [item], weight: weight + ACTION_CHARACTERS });
   });
   return runs;
+}
+
+/** The cells of a column as Excel takes them, in runs. */
+export function columnRuns({ rows, values, formula }: ColumnCells): Run<Put>[] {
+  const putAt = (at: number): Put =>
+    formula === undefined ? putOf(values[at] ?? null) : formulaOf(formula, rows[at] ?? 0);
+  return runsOf(rows, putAt, weightOf);
 }

@@ -16,11 +16,13 @@ const SENTENCES: Readonly<Record<string, string>> = {
 /** An error of Excel's as a sentence of ours; errors that are none of Excel's stay as they are. */
 export function told(error: unknown): Error {
   if (error instanceof HostError) return error;
-  if (typeof error !== "object" || error === null || !("code" in error)) {
-    return error instanceof Error ? error : new Error(String(error));
-  }
+  if (!isExcelFault(error)) return error instanceof Error ? error : new Error(String(error));
   const code = String(error.code);
-  const sentence =
-    SENTENCES[code] ?? `Excel could not do this (${code}). Nothing more was changed.`;
+  const sentence = SENTENCES[code] ?? `Excel could not do this (${code}).`;
   return new HostError(sentence, { cause: error });
+}
+
+/** Whether an error is one that Excel reports, by its code. */
+export function isExcelFault(error: unknown): error is { readonly code: unknown } {
+  return typeof error === "object" && error !== null && "code" in error;
 }

@@ -1,13 +1,10 @@
-import type { Area } from "../../src/book/snapshot.ts";
+import type { Looked } from "./area.ts";
 
 /** Pieces that a half-hidden stretch is cut into. */
 const PIECES = 16;
 
-interface Looked {
-  readonly sheet: Excel.Worksheet;
-  /** Where the sheet has cells; null for an empty one. */
-  readonly used: Area | null;
-}
+/** Stretches asked for in one request, which stays below 2 MB with them. */
+const MOST_ASKED = 3000;
 
 interface Stretch {
   readonly at: number;
@@ -31,9 +28,11 @@ export async function hiddenIn(
         ],
   );
   while (open.length > 0) {
-    const asked = open.map((stretch) => ({ stretch, range: ask(sheets, stretch) }));
+    const now = open.slice(0, MOST_ASKED);
+    const later = open.slice(MOST_ASKED);
+    const asked = now.map((stretch) => ({ stretch, range: ask(sheets, stretch) }));
     await context.sync();
-    open = asked.flatMap(({ stretch, range }) => {
+    const cuts = asked.flatMap(({ stretch, range }) => {
       // The typings leave out that Excel answers null for a stretch of both.
       const hidden = (stretch.way === "rows" ? range.rowHidden : range.columnHidden) as
         boolean | null;
@@ -43,6 +42,7 @@ export async function hiddenIn(
           found[stretch.at]?.[stretch.way].add(at);
       return [];
     });
+    open = [...cuts, ...later];
   }
   return found;
 }

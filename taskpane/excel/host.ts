@@ -1,13 +1,8 @@
-import { refusals } from "../../src/book/expect.ts";
-import type { Plan } from "../../src/book/plan.ts";
-import { receiptOf, takeBackBars } from "../../src/book/receipt.ts";
 import { civilDay, type Day } from "../../src/core/day.ts";
-import { type Host, HostError, type Place, type Told } from "../host.ts";
-import { MOST_CELLS } from "./area.ts";
-import { putBack } from "./back.ts";
-import { told as toldFault } from "./faults.ts";
+import type { Host, Place, Told } from "../host.ts";
+import { applyPlan, halfDone, type Job, takeBack, undone } from "./apply.ts";
+import { isExcelFault, told as toldFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
-import { putEdit, type Writer } from "./write.ts";
 
 type Context = Excel.RequestContext;
 
@@ -40,49 +35,21 @@ export function excelHost({ locale, live, groupsUndo }: ExcelHere): Host {
     live,
     today,
     snapshot: (told = SILENT) => run((context) => readSnapshot(context, told)),
-    apply: (plan, told = SILENT) => run((context) => applyPlan(context, plan, told), true),
-    takeBack: (receipt) =>
-      run(async (context) => {
-        const bars = takeBackBars(await readSnapshot(context, SILENT), receipt);
-        if (bars.length > 0) throw new HostError(bars.join(" "));
-        const writer = writerOn(context);
-        await putBack(receipt, writer);
-        await context.sync();
-      }),
+    apply: async (plan, told = SILENT) => {
+      const job: Job = { plan, told, begun: null };
+      try {
+        return await run((context) => applyPlan(context, job), true);
+      } catch (error) {
+        if (job.begun === null) throw error;
+        throw await run((context) => undone(context, job.begun, error)).catch(() =>
+          halfDone(error),
+        );
+      }
+    },
+    takeBack: (receipt) => run((context) => takeBack(context, receipt), true),
     select: (place) => run((context) => selectCell(context, place)),
     selected: () => run(selectedCell),
     changed: (heard) => listen(heard),
-  };
-}
-
-/** Reads again, looks whether all that the plan expects still holds, then writes it block by block. */
-async function applyPlan(context: Context, plan: Plan, told: Told) {
-  const before = await readSnapshot(context, SILENT);
-  const reasons = refusals(before, plan);
-  if (reasons.length > 0) {
-    throw new HostError(`Nothing was changed: ${reasons.join("; ")}.`);
-  }
-  const receipt = receiptOf(before, plan);
-  const writer = writerOn(context);
-  for (const [at, edit] of plan.edits.entries()) {
-    told(at / plan.edits.length, "writing");
-    await putEdit(edit, writer);
-  }
-  await context.sync();
-  return receipt;
-}
-
-/** Gathers actions and sends them before a request grows too large. */
-function writerOn(context: Context): Writer {
-  let cells = 0;
-  return {
-    context,
-    async count(more) {
-      cells += more;
-      if (cells < MOST_CELLS) return;
-      cells = 0;
-      await context.sync();
-    },
   };
 }
 
@@ -98,9 +65,17 @@ async function selectCell(context: Context, { sheet, row, column }: Place): Prom
   await context.sync();
 }
 
+/** Codes for a selection that is no range: a chart, or cells here and there. */
+const NO_RANGE: readonly unknown[] = ["InvalidSelection", "InvalidOperation", "ItemNotFound"];
+
 async function selectedCell(context: Context): Promise<Place | null> {
   const range = context.workbook.getSelectedRange().load("rowIndex,columnIndex,worksheet/name");
-  await context.sync();
+  try {
+    await context.sync();
+  } catch (error) {
+    if (isExcelFault(error) && NO_RANGE.includes(error.code)) return null;
+    throw error;
+  }
   return { sheet: range.worksheet.name, row: range.rowIndex, column: range.columnIndex };
 }
 
@@ -115,13 +90,16 @@ function listen(heard: () => void): () => void {
     await context.sync();
     return handler;
   });
+  // Without the event the pane is only less quick to notice; every plan looks again before it writes.
+  added.catch(() => undefined);
   return () => {
     stopped = true;
-    void added.then((handler) =>
+    const removed = added.then((handler) =>
       Excel.run(handler.context, async (context) => {
         handler.remove();
         await context.sync();
       }),
     );
+    removed.catch(() => undefined);
   };
 }

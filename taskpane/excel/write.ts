@@ -8,22 +8,34 @@ import type {
   ColumnCells,
   Edit,
   GrowTable,
-  Look,
+  Plan,
   PrintSetup,
-  SheetCell,
 } from "../../src/book/plan.ts";
-import { type Area, areaText } from "../../src/book/snapshot.ts";
-import { MOST_CELLS, rangeAt } from "./area.ts";
-import { formulaOf, type Put, putOf, runsOf } from "./cells.ts";
+import { areaText } from "../../src/book/snapshot.ts";
+import { rangeAt } from "./area.ts";
+import {
+  ACTION_CHARACTERS,
+  columnRuns,
+  formulaOf,
+  type Put,
+  putOf,
+  runsOf,
+  weightOf,
+} from "./cells.ts";
 import { addChart } from "./chart.ts";
+import { alike, dress, DRESS_ACTIONS, rowsOf, setFormat } from "./look.ts";
 
 type Context = Excel.RequestContext;
 
-/** Puts edits into a workbook; `flush` sends what has gathered, and is called when it is enough. */
+/** Where edits are put. */
 export interface Writer {
   readonly context: Context;
-  /** Counts cells towards the next request, and sends it when they are many. */
-  readonly count: (cells: number) => Promise<void>;
+  /** Counts characters towards the next request, and sends it when they are many. */
+  readonly count: (characters: number) => Promise<void>;
+  /** Headings that new columns take their look from, loaded already. */
+  readonly models: ReadonlyMap<AddColumn, Excel.Range>;
+  /** What the names of the workbook refer to, by the name in lower case. */
+  readonly names: ReadonlyMap<string, string>;
 }
 
 /** Widths are characters; Excel wants points. */
@@ -32,6 +44,7 @@ const POINTS_MORE = 4;
 
 /** Puts one edit. What it expects was looked at before. */
 export async function putEdit(edit: Edit, writer: Writer): Promise<void> {
+  await writer.count(ACTION_CHARACTERS);
   const sheet = (): Excel.Worksheet =>
     writer.context.workbook.worksheets.getItem("sheet" in edit ? edit.sheet : "");
   switch (edit.kind) {
@@ -55,7 +68,7 @@ export async function putEdit(edit: Edit, writer: Writer): Promise<void> {
       putChoices(sheet(), edit);
       break;
     case "addName":
-      putName(writer.context, edit);
+      putName(writer, edit);
       break;
     case "addChart":
       addChart(writer.context, sheet(), edit);
@@ -69,9 +82,6 @@ async function putSheet(edit: AddSheet, writer: Writer): Promise<void> {
   const sheet = writer.context.workbook.worksheets.add(edit.sheet);
   const width = edit.cells.reduce((most, { column }) => Math.max(most, column + 1), 1);
   const height = edit.cells.reduce((most, { row }) => Math.max(most, row + 1), 1);
-  const step = Math.max(1, Math.floor(MOST_CELLS / width));
-  // Looks and formats first: a text format keeps what is typed into it text.
-  for (const run of alike(edit.cells)) dress(rangeAt(sheet, run.area), run);
   const rows: Put[][] = Array.from({ length: height }, () =>
     Array.from({ length: width }, () => ""),
   );
@@ -79,110 +89,80 @@ async function putSheet(edit: AddSheet, writer: Writer): Promise<void> {
     const line = rows[row];
     if (line) line[column] = formula === undefined ? putOf(value) : formulaOf(formula, row);
   }
-  for (let first = 0; first < height; first += step) {
-    const lines = rows.slice(first, first + step);
-    sheet.getRangeByIndexes(first, 0, lines.length, width).formulas = lines;
-    await writer.count(lines.length * width);
+  const weigh = (line: readonly Put[]): number =>
+    line.reduce<number>((sum, put) => sum + weightOf(put), 0);
+  const all = rows.map((_, row) => row);
+  for (const run of runsOf(all, (row) => rows[row] ?? [], weigh)) {
+    const range = sheet.getRangeByIndexes(run.firstRow, 0, run.items.length, width);
+    range.formulas = run.items.map((line) => [...line]);
+    await writer.count(run.weight);
+  }
+  // Formats after the values: into a cell of the text format Excel would put numbers as text.
+  for (const run of alike(edit.cells)) {
+    dress(rangeAt(sheet, run.area), run);
+    await writer.count(DRESS_ACTIONS * ACTION_CHARACTERS + rowsOf(run.area) * run.format.length);
   }
   edit.widths.forEach((characters, column) => {
     const points = characters * POINTS_A_CHARACTER + POINTS_MORE;
     sheet.getRangeByIndexes(0, column, 1, 1).format.columnWidth = points;
   });
   if (edit.freezeRows > 0) sheet.freezePanes.freezeRows(edit.freezeRows);
-}
-
-/** Cells below one another that look alike. */
-interface Alike {
-  readonly area: Area;
-  readonly look: Look;
-  readonly format: string;
-}
-
-function alike(cells: readonly SheetCell[]): Alike[] {
-  const byColumn = [...cells].sort(
-    (one, other) => one.column - other.column || one.row - other.row,
-  );
-  const runs: { area: { -readonly [K in keyof Area]: number }; look: Look; format: string }[] = [];
-  for (const { row, column, look = "plain", format = "General" } of byColumn) {
-    const last = runs.at(-1);
-    const follows = last?.area.lastColumn === column && last.area.lastRow === row - 1;
-    if (follows && last.look === look && last.format === format) last.area.lastRow = row;
-    else {
-      const area = { firstRow: row, lastRow: row, firstColumn: column, lastColumn: column };
-      runs.push({ area, look, format });
-    }
-  }
-  return runs.filter(({ look, format }) => look !== "plain" || format !== "General");
-}
-
-const HEADING_FILL = "#E7E6E6";
-const INPUT_FILL = "#FFF9E5";
-const EDGE = "#BFBFBF";
-const NOTE = "#595959";
-
-function dress(range: Excel.Range, { look, format, area }: Alike): void {
-  if (format !== "General") setFormat(range, format, area.lastRow - area.firstRow + 1);
-  const { font, fill, borders } = range.format;
-  if (look === "title" || look === "heading") font.bold = true;
-  if (look === "title") font.size = 14;
-  if (look === "heading") {
-    fill.color = HEADING_FILL;
-    range.format.wrapText = true;
-    borders.getItem("EdgeBottom").color = EDGE;
-  }
-  if (look === "input") {
-    fill.color = INPUT_FILL;
-    for (const edge of [
-      "EdgeTop",
-      "EdgeBottom",
-      "EdgeLeft",
-      "EdgeRight",
-      "InsideHorizontal",
-    ] as const) {
-      borders.getItem(edge).color = EDGE;
-    }
-  }
-  if (look === "note") {
-    font.italic = true;
-    font.color = NOTE;
-  }
-}
-
-function setFormat(range: Excel.Range, format: string, rows: number): void {
-  range.numberFormat = Array.from({ length: rows }, () => [format]);
+  await writer.count(edit.widths.length * ACTION_CHARACTERS);
 }
 
 async function putCells(sheet: Excel.Worksheet, cells: ColumnCells, writer: Writer): Promise<void> {
-  for (const { firstRow, puts } of runsOf(cells)) {
-    const range = sheet.getRangeByIndexes(firstRow, cells.column, puts.length, 1);
-    if (cells.format !== undefined) setFormat(range, cells.format, puts.length);
-    range.formulas = puts.map((put) => [put]);
-    await writer.count(puts.length * 2);
+  for (const { firstRow, items, weight } of columnRuns(cells)) {
+    const range = sheet.getRangeByIndexes(firstRow, cells.column, items.length, 1);
+    range.formulas = items.map((put) => [put]);
+    if (cells.format !== undefined) setFormat(range, cells.format, items.length);
+    await writer.count(weight + items.length * ((cells.format?.length ?? 0) + 5));
   }
 }
 
+/** Asks for the headings that new columns take their look from, all in one request. */
+export function loadModels({ workbook }: Context, plan: Plan): Map<AddColumn, Excel.Range> {
+  const models = new Map<AddColumn, Excel.Range>();
+  const byPlace = new Map<string, Excel.Range>();
+  for (const edit of plan.edits) {
+    if (edit.kind !== "addColumn") continue;
+    const { sheet, headerRow, like } = edit;
+    const place = `${headerRow} ${like} ${sheet}`;
+    const model =
+      byPlace.get(place) ??
+      workbook.worksheets.getItem(sheet).getRangeByIndexes(headerRow, like, 1, 1).load(MODEL);
+    byPlace.set(place, model);
+    models.set(edit, model);
+  }
+  return models;
+}
+
+const MODEL = "format/wrapText,format/font/bold,format/font/color,format/fill/color";
+
 async function putColumn(sheet: Excel.Worksheet, edit: AddColumn, writer: Writer): Promise<void> {
-  const { headerRow, cells, title, width, like } = edit;
+  const { headerRow, cells, title, width } = edit;
   const heading = sheet.getRangeByIndexes(headerRow, cells.column, 1, 1);
-  const model = sheet.getRangeByIndexes(headerRow, like, 1, 1);
-  model.load(
-    "format/wrapText,format/verticalAlignment,format/font/bold,format/font/color,format/fill/color",
-  );
-  await writer.context.sync();
+  const { format } = heading;
+  const model = writer.models.get(edit)?.format;
   heading.values = [[putOf(title)]];
-  heading.format.font.bold = model.format.font.bold;
-  heading.format.font.color = model.format.font.color;
-  // An unfilled cell reads as white; filling it white would hide the grid.
-  if (!/^(?:#FFFFFF)?$/i.test(model.format.fill.color))
-    heading.format.fill.color = model.format.fill.color;
-  heading.format.wrapText = model.format.wrapText;
-  heading.format.columnWidth = width * POINTS_A_CHARACTER + POINTS_MORE;
+  format.columnWidth = width * POINTS_A_CHARACTER + POINTS_MORE;
+  if (model) {
+    format.font.bold = model.font.bold;
+    format.font.color = model.font.color;
+    // An unfilled cell reads as white; filling it white would hide the grid.
+    if (!/^(?:#FFFFFF)?$/i.test(model.fill.color)) format.fill.color = model.fill.color;
+    format.wrapText = model.wrapText;
+  }
   await putCells(sheet, cells, writer);
 }
 
 function putTable(sheet: Excel.Worksheet, { area, name }: AddTable): void {
-  sheet.tables.add(areaText(area), true).name = name;
+  const table = sheet.tables.add(areaText(area), true);
+  table.name = name;
+  table.style = TABLE_STYLE;
 }
+
+/** Plain rules between the rows, the same as in files. */
+const TABLE_STYLE = "TableStyleLight1";
 
 function growTable(sheet: Excel.Worksheet, { table, area }: GrowTable): void {
   sheet.tables.getItem(table).resize(areaText(area));
@@ -227,8 +207,11 @@ function ruleOf(choices: AddChoices["choices"]): Excel.DataValidationRule {
   return choices.whole ? { wholeNumber: between } : { decimal: between };
 }
 
-function putName(context: Context, { name, refersTo }: AddName): void {
-  context.workbook.names.add(name, `=${refersTo}`);
+/** A new name; one that is there already may only lead nowhere, or to the same place. */
+function putName({ context, names }: Writer, { name, refersTo }: AddName): void {
+  const there = names.get(name.toLowerCase());
+  if (there === undefined) context.workbook.names.add(name, `=${refersTo}`);
+  else if (there !== refersTo) context.workbook.names.getItem(name).formula = `=${refersTo}`;
 }
 
 function putPrint(sheet: Excel.Worksheet, { titleRows, footer }: PrintSetup): void {

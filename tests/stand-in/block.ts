@@ -1,6 +1,7 @@
 import {
   type Area,
   areaText,
+  cellAt,
   cellKey,
   columnOf,
   isCellError,
@@ -166,14 +167,15 @@ export function typeBlock(block: Block, given: unknown): void {
   }
 }
 
-/** The block that holds values, or null when the sheet has none. */
-export function usedArea(sheet: SheetModel, valuesOnly: boolean): Area | null {
+/** The block of a sheet, or of an area of it, that is used; null when there is none. */
+export function usedArea(sheet: SheetModel, valuesOnly: boolean, within?: Area): Area | null {
   let found: { -readonly [K in keyof Area]: number } | null = null;
   for (const [key, { value, formula }] of sheet.cells) {
     if (valuesOnly && value === null && formula === null) continue;
-    const column = key % (LAST_COLUMN + 1);
-    const row = (key - column) / (LAST_COLUMN + 1);
-    found ??= { firstRow: row, firstColumn: column, lastRow: row, lastColumn: column };
+    const { row, column } = cellAt(key);
+    const at = { firstRow: row, firstColumn: column, lastRow: row, lastColumn: column };
+    if (within !== undefined && !meet(within, at)) continue;
+    found ??= at;
     found.firstRow = Math.min(found.firstRow, row);
     found.lastRow = Math.max(found.lastRow, row);
     found.firstColumn = Math.min(found.firstColumn, column);

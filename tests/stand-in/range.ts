@@ -9,6 +9,7 @@ import {
   readBlock,
   sizeOf,
   typeBlock,
+  usedArea,
   valueTold,
   writeBlock,
 } from "./block.ts";
@@ -59,6 +60,10 @@ export function rangeThing(block: Block): Thing {
       },
       clear: (what = "All") => {
         clear(block, textOf(what));
+      },
+      getUsedRangeOrNullObject: (valuesOnly) => {
+        const used = usedArea(sheet, valuesOnly === true, area);
+        return used === null ? null : rangeThing({ ...block, area: used });
       },
       // The script cuts large writes into pieces of its own with the next three.
       _ValidateArraySize: (tall, wide) => {

@@ -67,6 +67,9 @@ function tableThing(book: BookModel, sheet: SheetModel, table: TableModel): Thin
         }),
     },
     set: {
+      style: (given) => {
+        sheet.page.set(`style ${table.id}`, textOf(given));
+      },
       name: (given) => {
         rename(book, table, textOf(given));
       },

@@ -1,0 +1,134 @@
+import { refusals } from "../../src/book/expect.ts";
+import type { Plan } from "../../src/book/plan.ts";
+import { type Receipt, receiptOf, takeBackBars } from "../../src/book/receipt.ts";
+import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
+import { HostError, type Told } from "../host.ts";
+import { putBack } from "./back.ts";
+import { MOST_CHARACTERS } from "./cells.ts";
+import { isExcelFault } from "./faults.ts";
+import { newPace } from "./pace.ts";
+import { readSnapshot } from "./read.ts";
+import { loadModels, putEdit, type Writer } from "./write.ts";
+
+type Context = Excel.RequestContext;
+
+/** A plan on its way; the receipt is there from the moment something may have been written. */
+export interface Job {
+  readonly plan: Plan;
+  readonly told: Told;
+  begun: Receipt | null;
+}
+
+/** What share of applying a plan is reading the workbook once more. */
+const READING = 0.4;
+
+const SILENT: Told = () => undefined;
+
+/** Reads again, looks whether all that the plan expects still holds, then writes it block by block. */
+export async function applyPlan(context: Context, job: Job): Promise<Receipt> {
+  const { plan, told } = job;
+  const before = await readSnapshot(context, (share, doing) => {
+    told(share * READING, doing);
+  });
+  const reasons = [...refusals(before, plan), ...protectedIn(before, plan)];
+  if (reasons.length > 0) {
+    throw new HostError(`Nothing was changed: ${reasons.join("; ")}.`);
+  }
+  const receipt = receiptOf(before, plan);
+  const models = loadModels(context, plan);
+  if (models.size > 0) await context.sync();
+  const names = before.names.filter(({ sheet }) => sheet === null);
+  const writer = writerOn(context, {
+    models,
+    names: new Map(names.map(({ name, refersTo }) => [name.toLowerCase(), refersTo])),
+  });
+  job.begun = receipt;
+  for (const [at, edit] of plan.edits.entries()) {
+    told(READING + ((1 - READING) * at) / plan.edits.length, "writing");
+    if (edit.kind !== "printSetup") await putEdit(edit, writer);
+  }
+  await context.sync();
+  await setUpPrint(plan, writer);
+  return receipt;
+}
+
+/** Page set-up comes last and alone: without a printer Excel may refuse it, and nothing is lost by that. */
+async function setUpPrint({ edits }: Plan, writer: Writer): Promise<void> {
+  const setups = edits.filter(({ kind }) => kind === "printSetup");
+  if (setups.length === 0) return;
+  for (const edit of setups) await putEdit(edit, writer);
+  try {
+    await writer.context.sync();
+  } catch (error) {
+    if (!isExcelFault(error)) throw error;
+  }
+}
+
+/** Sheets that Excel would not let us write into. */
+function protectedIn(before: Snapshot, { edits }: Plan): string[] {
+  const sheets = edits.flatMap((edit) =>
+    "sheet" in edit && edit.kind !== "addSheet" ? [sheetNamed(before, edit.sheet)] : [],
+  );
+  return [...new Set(sheets)].flatMap((sheet) =>
+    sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
+  );
+}
+
+/** Takes an applied plan back, unless something it wrote was changed since. */
+export async function takeBack(context: Context, receipt: Receipt): Promise<void> {
+  const bars = takeBackBars(await readSnapshot(context, SILENT), receipt);
+  if (bars.length > 0) throw new HostError(bars.join(" "));
+  await undo(context, receipt);
+}
+
+/** Takes back what there is of a plan that failed on its way; gives the error that is to be told. */
+export async function undone(
+  context: Context,
+  receipt: Receipt | null,
+  error: unknown,
+): Promise<HostError> {
+  if (receipt === null) return halfDone(error);
+  const now = await readSnapshot(context, SILENT);
+  const isNamed = (name: string): boolean =>
+    now.names.some((one) => one.sheet === null && one.name === name);
+  await undo(context, {
+    ...receipt,
+    sheets: receipt.sheets.filter((name) => sheetNamed(now, name) !== null),
+    names: receipt.names.filter(isNamed),
+    renamed: receipt.renamed.filter(({ name }) => isNamed(name)),
+  });
+  return new HostError(`${textOf(error)} What had been written was taken back.`, { cause: error });
+}
+
+/** The error of a plan that failed on its way and could not be taken back. */
+export function halfDone(error: unknown): HostError {
+  const advice = "Part of it may have been written: look, or use Excel's own undo.";
+  return new HostError(`${textOf(error)} ${advice}`, { cause: error });
+}
+
+function textOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}
+
+async function undo(context: Context, receipt: Receipt): Promise<void> {
+  await putBack(receipt, writerOn(context, { models: new Map(), names: new Map() }));
+  await context.sync();
+}
+
+/** Gathers actions, sends them before a request grows too large, and lets the page breathe. */
+function writerOn(context: Context, known: Pick<Writer, "models" | "names">): Writer {
+  const pace = newPace();
+  let gathered = 0;
+  return {
+    context,
+    ...known,
+    async count(characters) {
+      gathered += characters;
+      if (gathered >= MOST_CHARACTERS) {
+        gathered = 0;
+        await context.sync();
+      }
+      if (pace.isDue()) await pace.rest();
+    },
+  };
+}
