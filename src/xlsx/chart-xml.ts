@@ -94,13 +94,16 @@ function solid(color: string): string {
   return `<a:solidFill><a:srgbClr val="${escaped(color)}"/></a:solidFill>`;
 }
 
+/** Hatchings that are told apart without colour. */
+const PATTERNS = ["wdUpDiag", "pct20", "wdDnDiag", "narHorz"] as const;
+
 /** What is to come is hatched and outlined, so that it differs from what was without colour. */
-function columnLook({ color, hatched, role }: ChartSeries): string {
+function columnLook({ color, hatched, role, index }: Numbered): string {
   if (role === "low") return "<a:noFill/>";
   if (hatched !== true) return solid(color);
   const ink = `<a:srgbClr val="${escaped(color)}"/>`;
   return (
-    `<a:pattFill prst="wdUpDiag"><a:fgClr>${ink}</a:fgClr><a:bgClr><a:srgbClr val="FFFFFF"/></a:bgClr></a:pattFill>` +
+    `<a:pattFill prst="${PATTERNS[index % PATTERNS.length] ?? ""}"><a:fgClr>${ink}</a:fgClr><a:bgClr><a:srgbClr val="FFFFFF"/></a:bgClr></a:pattFill>` +
     `<a:ln w="9525">${solid(color)}</a:ln>`
   );
 }

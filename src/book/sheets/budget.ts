@@ -141,7 +141,7 @@ function stackedChart(budget: Budget, sheet: string, parts: readonly Part[]): Ad
       values: resultReference(BUDGET, sheet, { heading: "Cost", ...rowsOf(at) }),
       role: "stack",
       color: INKS[at] ?? INKS[0],
-      hatched: at % 2 === 1,
+      hatched: true,
     })),
   };
 }
