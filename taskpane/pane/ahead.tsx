@@ -1,0 +1,146 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { CAUTIONS } from "../../src/book/cautions.ts";
+import { useSheet } from "../../src/book/sheets/use-ahead.ts";
+import { yearSheet } from "../../src/book/sheets/year-ahead.ts";
+import { unitsSheet } from "../../src/book/sheets/year-units.ts";
+import type { LimitedNeed } from "../../src/book/year/need.ts";
+import type { UseMonth } from "../../src/book/year/use.ts";
+import { isPlain } from "../../src/book/year/what-if.ts";
+import { type Year, yearAhead } from "../../src/book/year/year.ts";
+import { isoText } from "../../src/core/day.ts";
+import { useAnswer } from "./answer.ts";
+import { Chart, type Point } from "./chart.tsx";
+import { Button } from "./form.tsx";
+import { Lines, Table } from "./pieces.tsx";
+import type { SectionGiven } from "./section.ts";
+import type { Show } from "./show.ts";
+import type { Opened } from "./state.ts";
+import { NOTHING_TYPED, type Typed, WhatIfFields, whatIfOf } from "./what-if.tsx";
+import { resultsWish } from "./wishes.ts";
+import { Waiting } from "./waiting.tsx";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.ahead;
+const MONTHS = 12;
+const LEVEL = 0.9;
+
+/** The year ahead, with what somebody supposes. */
+export function AheadSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+  const [typed, setTyped] = useState<Typed>(NOTHING_TYPED);
+  const answer = useAnswer(() => yearOf(book, typed), [book, typed]);
+  const year = answer.value;
+  return (
+    <>
+      <WhatIfFields typed={typed} put={setTyped} reading={book.reading} />
+      <Waiting answer={answer} />
+      {year !== null && <YearShown year={year} show={show} />}
+      <p class="hint">{CAUTIONS[5]}</p>
+      <Button
+        main={state.proposal === null}
+        off={state.busy !== null || year === null}
+        press={() => {
+          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
+          const results = (opened: Opened) => {
+            const made = yearOf(opened, typed);
+            const totals = made.parts.map(
+              ({ part, total }) => `${total.expected.toFixed(0)} ${part.name}`,
+            );
+            return {
+              results: [yearSheet(made), useSheet(made), unitsSheet(made)],
+              summary: `year ahead from ${isoText(made.horizon.reportDate)}: ${totals.join(", ")}`,
+            };
+          };
+          void desk.propose("ahead", resultsWish(results, today));
+        }}
+      >
+        {words.show}
+      </Button>
+    </>
+  );
+}
+
+function yearOf({ snapshot, reading }: Opened, typed: Typed): Year {
+  return yearAhead(snapshot, reading, {
+    months: MONTHS,
+    level: LEVEL,
+    whatIf: whatIfOf(typed, reading),
+  });
+}
+
+function YearShown({ year, show }: { readonly year: Year; readonly show: Show }): JSX.Element {
+  const { months, parts, use, leftOut, estimated, horizon, whatIf } = year;
+  const level = show.percent(horizon.level);
+  const need = (one: LimitedNeed | undefined): string =>
+    one === undefined
+      ? ""
+      : `${show.number(one.expected, 1)} (${show.number(one.low)}–${show.number(one.high)})`;
+  const missing = use.programme.missing.map((month) => show.month(month)).join(", ");
+  return (
+    <>
+      <p>{words.lead(level)}</p>
+      <p>{isPlain(whatIf) ? words.plain : words.supposed}</p>
+      <Table
+        caption={words.table}
+        head={[words.month, ...parts.map(({ part }) => part.name)]}
+        rows={[
+          ...months.map((month, at) => [
+            show.month(month),
+            ...parts.map((part) => need(part.months[at])),
+          ]),
+          [words.total, ...parts.map(({ total }) => need(total))],
+        ]}
+      />
+      <UseChart year={year} show={show} />
+      <Lines
+        all={[
+          missing === "" ? "" : words.missing(missing),
+          ...leftOut.map(words.leftOut),
+          estimated.length === 0 ? "" : words.estimated(estimated.join(", ")),
+        ]}
+      />
+    </>
+  );
+}
+
+/** Sessions counted and expected, as a chart and as a table. */
+function UseChart({ year, show }: { readonly year: Year; readonly show: Show }): JSX.Element {
+  const { history, ahead } = year.use.programme;
+  if (ahead.length === 0) return <p>{words.noCounts}</p>;
+  const level = show.percent(year.horizon.level);
+  const [last, first] = [history.at(-1), ahead[0]];
+  const told = (one: UseMonth | undefined): string =>
+    one === undefined ? "–" : `${show.number(one.uses)} (${show.month(one.month)})`;
+  const highest = [...ahead].sort((one, other) => other.uses - one.uses)[0];
+  const limit = (amount: number | null): string => (amount === null ? "" : show.number(amount));
+  return (
+    <>
+      <Chart
+        title={words.chart}
+        description={WORDS.chart.text(told(last), told(first), told(highest))}
+        history={history.slice(-24).map(pointOf)}
+        ahead={ahead.map(pointOf)}
+        mark={year.horizon.reportDate}
+        level={level}
+        show={show}
+      />
+      <details>
+        <summary>{words.sessions}</summary>
+        <Table
+          caption={words.sessions}
+          head={[words.month, WORDS.chart.ahead, WORDS.chart.low, WORDS.chart.high]}
+          rows={ahead.map(({ month, uses, low, high }) => [
+            show.month(month),
+            show.number(uses),
+            limit(low),
+            limit(high),
+          ])}
+        />
+      </details>
+    </>
+  );
+}
+
+function pointOf({ month, uses, low, high }: UseMonth): Point {
+  return { month, amount: uses, low, high };
+}

@@ -1,0 +1,84 @@
+import type { JSX } from "preact";
+import { newRegisterPlan } from "../../src/book/new-register.ts";
+import type { Snapshot } from "../../src/book/snapshot.ts";
+import type { Desk } from "./desk.ts";
+import { Button, Choice } from "./form.tsx";
+import type { State, Trouble } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.begin;
+
+/** Why there is no workbook to work on, and what can be done about it. */
+export function BeginSection({
+  state,
+  trouble,
+  desk,
+}: {
+  readonly state: State;
+  readonly trouble: Trouble;
+  readonly desk: Desk;
+}): JSX.Element {
+  const { snapshot, busy, proposal } = state;
+  const canBegin = trouble.kind === "register" && snapshot !== null;
+  return (
+    <>
+      <h2>{WORDS.noBook[trouble.kind]}</h2>
+      <p class="note">{trouble.sentence}</p>
+      {trouble.kind === "patients" && <p>{WORDS.patients}</p>}
+      {canBegin && <Beginning {...{ state, desk, snapshot }} />}
+      <p class="buttons">
+        <Button
+          main={!canBegin && proposal === null}
+          off={busy !== null}
+          press={() => void desk.read()}
+        >
+          {WORDS.readAgain}
+        </Button>
+      </p>
+    </>
+  );
+}
+
+function Beginning({
+  state,
+  desk,
+  snapshot,
+}: {
+  readonly state: State;
+  readonly desk: Desk;
+  readonly snapshot: Snapshot;
+}): JSX.Element {
+  const { matches, busy, proposal } = state;
+  return (
+    <>
+      <p>{words.text}</p>
+      <Choice
+        label={words.sheet}
+        value={matches.get("register") ?? ""}
+        put={(sheet) => {
+          desk.choose({ matches: new Map(sheet === "" ? [] : [["register", sheet]]) });
+        }}
+        among={[
+          ["", words.any],
+          ...snapshot.sheets.map(({ name }): [string, string] => [name, name]),
+        ]}
+      />
+      {snapshot.dateSystem === 1904 ? (
+        <p>{words.days1904}</p>
+      ) : (
+        <Button
+          main={proposal === null}
+          off={busy !== null}
+          press={() => {
+            const today = desk.host()?.today();
+            if (today === undefined) return;
+            const reportDate = state.reportDate ?? today;
+            void desk.propose(state.section, { steps: [() => newRegisterPlan(reportDate, today)] });
+          }}
+        >
+          {words.start}
+        </Button>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,199 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { type Budget, budgetOf, sumOf } from "../../src/book/budget/budget.ts";
+import { BookError } from "../../src/book/errors.ts";
+import { CAUTIONS } from "../../src/book/cautions.ts";
+import { assumptionsSheet } from "../../src/book/sheets/assumptions.ts";
+import { budgetSheet } from "../../src/book/sheets/budget.ts";
+import { bridgeSheet } from "../../src/book/sheets/budget-bridge.ts";
+import { budgetSitesSheet, budgetWorkSheet } from "../../src/book/sheets/budget-sites.ts";
+import { unitsSheet } from "../../src/book/sheets/year-units.ts";
+import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
+import { monthStart } from "../../src/core/day.ts";
+import { useAnswer } from "./answer.ts";
+import { Button, Input, Tick } from "./form.tsx";
+import { Figures, Lines, Table } from "./pieces.tsx";
+import type { SectionGiven } from "./section.ts";
+import { dayTyped, numberTyped, type Show } from "./show.ts";
+import type { Opened } from "./state.ts";
+import { Waiting } from "./waiting.tsx";
+import { resultsWish } from "./wishes.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.budget;
+/** Days a budget may begin ahead: four years. */
+const FARTHEST = 4 * 366;
+
+interface Asked {
+  readonly from: string;
+  readonly level: string;
+  readonly pooled: boolean;
+  readonly births: boolean;
+}
+
+/** What the fiscal year costs. */
+export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+  const [asked, setAsked] = useState<Asked>({ from: "", level: "", pooled: false, births: false });
+  const answer = useAnswer(() => found(book, asked), [book, asked]);
+  const budget = answer.value;
+  return (
+    <>
+      <Waiting answer={answer} />
+      {budget !== null && <BudgetShown budget={budget} show={show} />}
+      <AskedFields asked={asked} put={setAsked} />
+      <p class="hint">{CAUTIONS[0]}</p>
+      <Button
+        main={state.proposal === null}
+        off={state.busy !== null || budget === null}
+        press={() => {
+          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
+          void desk.propose(
+            "budget",
+            resultsWish((opened) => sheetsOf(found(opened, asked)), today),
+          );
+        }}
+      >
+        {words.show}
+      </Button>
+    </>
+  );
+}
+
+function found({ snapshot, reading }: Opened, asked: Asked): Budget {
+  const { reportDate } = reading.ours.settings;
+  const from = dayTyped(asked.from === "" ? "" : `${asked.from}-01`);
+  if (from !== null && (from < monthStart(reportDate) || from > reportDate + FARTHEST)) {
+    throw new BookError(
+      "The budget must begin from the month of the report date on, within four years.",
+    );
+  }
+  const level = numberTyped(asked.level);
+  if (level !== null && (level < 50 || level > 99.99)) {
+    throw new BookError("The upper figure must be enough in 50 to 99.99 % of cases.");
+  }
+  return budgetOf(snapshot, reading, {
+    from,
+    level: level === null ? null : level / 100,
+    pooled: asked.pooled,
+    births: asked.births,
+    whatIf: NO_WHAT_IF,
+  });
+}
+
+function sheetsOf(budget: Budget) {
+  return {
+    results: [
+      budgetSheet(budget),
+      budgetSitesSheet(budget),
+      budgetWorkSheet(budget),
+      bridgeSheet(budget),
+      assumptionsSheet(budget),
+      unitsSheet(budget.year),
+    ],
+    summary: `budget ${budget.fiscal.name}: expected ${budget.expected.toFixed(2)}, upper ${budget.upper.toFixed(2)}`,
+  };
+}
+
+function AskedFields({
+  asked,
+  put,
+}: {
+  readonly asked: Asked;
+  readonly put: (asked: Asked) => void;
+}): JSX.Element {
+  return (
+    <details>
+      <summary>{WORDS.ahead.whatIf}</summary>
+      <Input
+        type="month"
+        label={words.from}
+        hint={words.next}
+        value={asked.from}
+        put={(from) => {
+          put({ ...asked, from });
+        }}
+      />
+      <Input
+        type="number"
+        label={words.level}
+        value={asked.level}
+        put={(level) => {
+          put({ ...asked, level });
+        }}
+      />
+      <Tick
+        label={words.pool}
+        on={asked.pooled}
+        put={(pooled) => {
+          put({ ...asked, pooled });
+        }}
+      />
+      <Tick
+        label={words.births}
+        on={asked.births}
+        put={(births) => {
+          put({ ...asked, births });
+        }}
+      />
+    </details>
+  );
+}
+
+function BudgetShown({
+  budget,
+  show,
+}: {
+  readonly budget: Budget;
+  readonly show: Show;
+}): JSX.Element {
+  const { fiscal, places, freight, year, unpriced, bridge } = budget;
+  const parts = [...new Set(places.map(({ part }) => part))];
+  const costOf = (
+    part: (typeof parts)[number],
+    quarter: (typeof fiscal.quarters)[number],
+  ): number =>
+    sumOf(
+      places
+        .filter((place) => place.part === part)
+        .map(({ quarters }) => quarters.find((one) => one.quarter === quarter)?.cost ?? null),
+    );
+  const rows = fiscal.quarters.map((quarter, at) => {
+    const costs = [...parts.map((part) => costOf(part, quarter)), freight[at] ?? 0];
+    return { name: quarter.name, costs: [...costs, sumOf(costs)] };
+  });
+  const total = (rows[0]?.costs ?? []).map((_, at) =>
+    sumOf(rows.map(({ costs }) => costs[at] ?? 0)),
+  );
+  return (
+    <>
+      <p>{words.lead(fiscal.name, year.reading.ours.settings.orders.currency)}</p>
+      <Figures
+        all={[
+          [words.expected, show.money(budget.expected)],
+          [words.contingency, show.money(budget.contingency)],
+          [words.upper, `${show.money(budget.upper)} (${show.percent(budget.level)})`, true],
+        ]}
+      />
+      <Table
+        caption={words.table}
+        head={[words.quarter, ...parts.map(({ name }) => name), words.freight, words.sum]}
+        rows={[...rows, { name: words.year, costs: total }].map(({ name, costs }) => [
+          name,
+          ...costs.map(show.money),
+        ])}
+      />
+      <details>
+        <summary>{words.bridge}</summary>
+        <dl>
+          {bridge.map(({ step, amount, about }) => (
+            <div key={step}>
+              <dt>{`${step}: ${show.money(amount)}`}</dt>
+              <dd>{about}</dd>
+            </div>
+          ))}
+        </dl>
+      </details>
+      <Lines all={unpriced.length === 0 ? [] : [words.unpriced(unpriced.join(", "))]} />
+    </>
+  );
+}

@@ -1,0 +1,129 @@
+import type { Snapshot } from "../../src/book/snapshot.ts";
+import type { Receipt } from "../../src/book/receipt.ts";
+import type { Host, Told } from "../host.ts";
+import { isSame, proposalOf } from "./propose.ts";
+import type { Reader } from "./reader.ts";
+import type { Runs } from "./runs.ts";
+import type { Opened, Proposal, Section, Store, Wish } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+/** Changes of the workbook: shown before they are done, and taken back. */
+export interface Changes {
+  /** Works a wish out without showing it. Throws a sentence for people. */
+  readonly workOut: (section: Section, wish: Wish) => Proposal;
+  readonly propose: (section: Section, wish: Wish) => Promise<void>;
+  readonly drop: () => void;
+  readonly apply: (proposal: Proposal) => Promise<void>;
+  readonly takeBack: () => Promise<void>;
+  /** Whether a change just heard of is our own. */
+  readonly isEcho: () => boolean;
+}
+
+/** Milliseconds in which the events of our own writing still come in. */
+const ECHO = 1000;
+
+/** The changes of a store. */
+export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
+  const { state, set } = store;
+  let wroteAt = -Infinity;
+  const wrote = (): void => {
+    wroteAt = performance.now();
+  };
+  const workOut = (section: Section, wish: Wish): Proposal => {
+    const { book, snapshot } = state();
+    if (snapshot === null) throw new Error("nothing was read");
+    return proposalOf(section, wish, { before: book ?? bare(snapshot), open: reader.open });
+  };
+  return {
+    workOut,
+    isEcho: () => performance.now() - wroteAt < ECHO,
+    propose: (section, wish) =>
+      runs.run(WORDS.planning, async (host, told) => {
+        if (state().stale) await reader.read(host, told);
+        const proposal = workOut(section, wish);
+        if (proposal.plans.length > 0) {
+          set({ proposal, said: WORDS.proposed(proposal.lines.length) });
+        } else set({ proposal: null, said: WORDS.nothing, refusal: WORDS.nothing });
+      }),
+    drop() {
+      set({ proposal: null, said: WORDS.dropped });
+    },
+    apply: (proposal) =>
+      runs.run(WORDS.applying, async (host, told) => {
+        if (state().stale) {
+          await reader.read(host, told);
+          const again = workOut(proposal.section, proposal.wish);
+          if (!isSame(again, proposal)) {
+            set({ refusal: WORDS.meanwhile, said: WORDS.meanwhile });
+            if (state().proposal !== null) set({ proposal: again });
+            return;
+          }
+        }
+        await applySteps(proposal, store, { host, told, reader, wrote });
+      }),
+    takeBack: () =>
+      runs.run(WORDS.takingBack, async (host, told) => {
+        const summary = await takeBackLast(store, host, wrote);
+        await reader.read(host, told);
+        set({ proposal: null, said: WORDS.takenBack(summary) });
+      }),
+  };
+}
+
+interface Doing {
+  readonly host: Host;
+  readonly told: Told;
+  readonly reader: Reader;
+  readonly wrote: () => void;
+}
+
+/** Step by step; what was done before a step failed can be taken back all the same. */
+async function applySteps(
+  { section, wish, plans }: Proposal,
+  { state, set }: Store,
+  { host, told, reader, wrote }: Doing,
+): Promise<void> {
+  const receipts: Receipt[] = [];
+  const summary = plans[0]?.summary ?? "";
+  try {
+    for (const step of wish.steps) {
+      const { book, snapshot } = state();
+      if (snapshot === null) throw new Error("nothing was read");
+      const plan = step(book ?? bare(snapshot));
+      if (plan.edits.length === 0) continue;
+      receipts.push(await host.apply(plan, told));
+      wrote();
+      await reader.read(host, told);
+    }
+  } finally {
+    if (receipts.length > 0) set({ done: [{ section, summary, receipts }, ...state().done] });
+  }
+  set({ proposal: null, said: WORDS.applied(summary), matches: new Map() });
+}
+
+/** The last change, its steps from the last to the first; gives what it was. */
+async function takeBackLast({ state, set }: Store, host: Host, wrote: () => void): Promise<string> {
+  const [last, ...rest] = state().done;
+  if (last === undefined) return "";
+  const left = [...last.receipts];
+  try {
+    for (let receipt = left.at(-1); receipt !== undefined; receipt = left.at(-1)) {
+      await host.takeBack(receipt);
+      wrote();
+      left.pop();
+    }
+  } finally {
+    set({ done: left.length === 0 ? rest : [{ ...last, receipts: left }, ...rest] });
+  }
+  return last.summary;
+}
+
+/** A book without a register: only a new register is planned on it, and that reads nothing. */
+function bare(snapshot: Snapshot): Opened {
+  return {
+    snapshot,
+    get reading(): never {
+      throw new Error("this workbook has no register yet");
+    },
+  };
+}

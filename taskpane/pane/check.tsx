@@ -1,0 +1,72 @@
+import type { JSX } from "preact";
+import { useMemo } from "preact/hooks";
+import type { Problem } from "../../src/book/records.ts";
+import { address, columnLetters } from "../../src/book/snapshot.ts";
+import { Button } from "./form.tsx";
+import { Long } from "./pieces.tsx";
+import { lostCalls, repairPlan } from "./repair.ts";
+import type { SectionGiven } from "./section.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.check;
+
+/** Every problem with its cell, its cause and what to do. */
+export function CheckSection({ state, book, desk }: SectionGiven): JSX.Element {
+  const { problems } = book.reading;
+  const lost = useMemo(() => lostCalls(book.snapshot).length, [book]);
+  const isFault = ({ severity }: Problem): boolean => severity === "fault";
+  const [faults, notices] = [problems.filter(isFault), problems.filter((one) => !isFault(one))];
+  const one = (problem: Problem): JSX.Element => (
+    <ProblemButton
+      problem={problem}
+      press={() => {
+        const { sheet, row, column } = problem;
+        void desk.select({ sheet, row: row ?? 0, column: column ?? 0 });
+      }}
+    />
+  );
+  return (
+    <>
+      <p>{problems.length === 0 ? words.clean : words.lead(faults.length, notices.length)}</p>
+      {lost > 0 && <p class="note">{words.repairText(lost)}</p>}
+      <Long
+        label={words.lead(faults.length, notices.length)}
+        all={[...faults, ...notices]}
+        one={one}
+      />
+      <Button
+        main={state.proposal === null}
+        off={state.busy !== null}
+        press={() => {
+          if (lost === 0) void desk.read();
+          else void desk.propose("check", { steps: [({ snapshot }) => repairPlan(snapshot)] });
+        }}
+      >
+        {lost === 0 ? WORDS.readAgain : words.repair(lost)}
+      </Button>
+    </>
+  );
+}
+
+function ProblemButton({
+  problem,
+  press,
+}: {
+  readonly problem: Problem;
+  readonly press: () => void;
+}): JSX.Element {
+  const { kind, cause, fix, severity, heading } = problem;
+  const note = severity === "notice" ? ` (${words.notice})` : "";
+  return (
+    <button type="button" class="item" onClick={press}>
+      <strong>{`${placeOf(problem)}${heading === "" ? "" : ` “${heading}”`}: ${kind}${note}`}</strong>
+      <span>{[cause, fix].filter((text) => text !== "").join(" ")}</span>
+    </button>
+  );
+}
+
+function placeOf({ sheet, row, column }: Problem): string {
+  if (row === null && column === null) return sheet;
+  if (row === null) return `${sheet}!${columnLetters(column ?? 0)}`;
+  return column === null ? `${sheet}!${row + 1}` : `${sheet}!${address(row, column)}`;
+}

@@ -1,0 +1,123 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import type { Mode } from "../../src/book/columns.ts";
+import { modeOf } from "../../src/book/columns-plan.ts";
+import { type Field, fieldsFor } from "../../src/book/fields.ts";
+import type { ColumnMatch } from "../../src/book/records.ts";
+import { Button, Choice, Radios } from "./form.tsx";
+import type { SectionGiven } from "./section.ts";
+import type { Show } from "./show.ts";
+import { columnsWish } from "./wishes.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.columns;
+/** How a person says that a field has no column. */
+const NO_COLUMN = "none";
+
+/** The headings as they were understood, and the columns that are added. */
+export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+  const { snapshot, reading } = book;
+  const { register, devices, ours } = reading;
+  const there = modeOf(snapshot, reading);
+  const [mode, setMode] = useState<Mode>(there ?? "portable");
+  const canLive = (desk.host()?.live ?? false) && snapshot.dateSystem === 1900;
+  const choose = (key: string, value: string): void => {
+    desk.choose({ matches: new Map([...state.matches, [key, value]]) });
+  };
+  const modes = [
+    ["portable", words.portable, words.portableHint],
+    ...(canLive ? [["live", words.live, words.liveHint] as const] : []),
+    ["values", words.values, words.valuesHint],
+  ] as const;
+  return (
+    <>
+      <p>{words.lead(register.sheet, register.headerRow + 1, devices.length)}</p>
+      <Headings {...{ state, book, desk, show }} choose={choose} />
+      <Choice
+        label={words.sheet}
+        value={register.sheet}
+        put={(sheet) => {
+          choose("register", sheet);
+        }}
+        among={snapshot.sheets.map(({ name }) => [name, name])}
+      />
+      <Radios
+        label={words.way}
+        value={mode}
+        put={(value) => {
+          const found = modes.find(([one]) => one === value);
+          if (found !== undefined) setMode(found[0]);
+          desk.drop();
+        }}
+        among={modes}
+      />
+      <Button
+        main={state.proposal === null}
+        off={state.busy !== null}
+        press={() => {
+          const today = desk.host()?.today() ?? ours.settings.reportDate;
+          void desk.propose("columns", columnsWish(mode, today));
+        }}
+      >
+        {words.show}
+      </Button>
+    </>
+  );
+}
+
+/** A select a field; those without a column first, because they need a decision. */
+function Headings({
+  book,
+  show,
+  choose,
+}: SectionGiven & {
+  readonly choose: (key: string, value: string) => void;
+}): JSX.Element {
+  const { register, ours } = book.reading;
+  const fields = fieldsFor(ours.parts);
+  const matchOf = (field: Field): ColumnMatch | null =>
+    register.matches.find((match) => match.field === field.key) ?? null;
+  const missing = fields.filter((field) => isNeeded(field) && matchOf(field) === null);
+  const select = (field: Field): JSX.Element => {
+    const match = matchOf(field);
+    return (
+      <Choice
+        key={field.key}
+        label={field.title}
+        {...(match === null ? {} : { hint: surely(match, show) })}
+        value={match?.heading ?? NO_COLUMN}
+        put={(heading) => {
+          choose(`column ${field.key}`, heading);
+        }}
+        among={[
+          [NO_COLUMN, words.none],
+          ...[...new Set(register.headings)]
+            .filter((heading) => heading !== "")
+            .map((heading): [string, string] => [heading, heading]),
+        ]}
+      />
+    );
+  };
+  return (
+    <>
+      {missing.length > 0 && (
+        <fieldset>
+          <legend>{words.missing}</legend>
+          {missing.map(select)}
+        </fieldset>
+      )}
+      <details>
+        <summary>{`${words.headings}: ${register.matches.length}`}</summary>
+        {fields.filter((field) => !missing.includes(field)).map(select)}
+      </details>
+    </>
+  );
+}
+
+function isNeeded({ key }: Field): boolean {
+  return key === "device" || key === "site" || key.startsWith("last:");
+}
+
+function surely({ by, confidence }: ColumnMatch, show: Show): string {
+  return by === "heading" ? words.sure(show.percent(confidence)) : words.chosen;
+}

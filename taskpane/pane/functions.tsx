@@ -1,0 +1,84 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import type { Definition } from "../../functions/define.ts";
+import { answerText, formulaText, signature } from "../../functions/help.ts";
+import { functions } from "../../functions/index.ts";
+import type { Desk } from "./desk.ts";
+import { Input } from "./form.tsx";
+import type { Show } from "./show.ts";
+import type { State } from "./state.ts";
+import { Trial } from "./trial.tsx";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.functions;
+
+interface Given {
+  readonly state: State;
+  readonly desk: Desk;
+  readonly show: Show;
+}
+
+/** Help on every worksheet function, each with a form to try it. */
+export function FunctionsSection(given: Given): JSX.Element {
+  const [find, setFind] = useState("");
+  const wanted = find.trim().toLowerCase();
+  const found = functions.filter(({ id, about }) =>
+    `${id} ${about}`.toLowerCase().includes(wanted),
+  );
+  return (
+    <>
+      <p>{given.state.place === "alone" ? words.alone : words.lead}</p>
+      <Input type="search" label={words.find} value={find} put={setFind} />
+      <p class="hint" role="status">
+        {found.length === 0 ? words.none : `${found.length} / ${functions.length}`}
+      </p>
+      {found.map((definition) => (
+        <Entry key={definition.id} definition={definition} {...given} />
+      ))}
+    </>
+  );
+}
+
+/** One function, folded; what is inside is made when it is opened. */
+function Entry({ definition, ...given }: Given & { readonly definition: Definition }): JSX.Element {
+  const [open, setOpen] = useState(false);
+  const { id, about, args, gives, see, examples } = definition;
+  return (
+    <details
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
+      <summary>
+        {id}
+        <small class="hint">{about}</small>
+      </summary>
+      {open && (
+        <>
+          <p>
+            <code>{signature(definition)}</code>
+          </p>
+          <dl>
+            {args.map((arg) => (
+              <div key={arg.name}>
+                <dt>{arg.optional ? `${arg.name} (${words.optional})` : arg.name}</dt>
+                <dd>{arg.about}</dd>
+              </div>
+            ))}
+          </dl>
+          <p>{`${words.gives}: ${gives.about}`}</p>
+          <ul>
+            {examples.map((example, at) => (
+              <li key={at}>
+                <code>{formulaText(definition, example)}</code>
+                {` → ${answerText(definition, example)}`}
+              </li>
+            ))}
+          </ul>
+          <p class="hint">{`${words.source}: ${see}`}</p>
+          <Trial definition={definition} {...given} />
+        </>
+      )}
+    </details>
+  );
+}

@@ -1,0 +1,53 @@
+import { answersOf } from "../../src/book/computed.ts";
+import { type Entry, logEntry, type Logged } from "../../src/book/entry.ts";
+import { partFacts, registerFacts } from "../../src/book/facts.ts";
+import { markOf } from "../../src/book/looks.ts";
+import { resultPlan } from "../../src/book/result-plan.ts";
+import { findSheet } from "../../src/book/sheets/layout.ts";
+import { WORK_LOG } from "../../src/book/sheets/work-log.ts";
+import { type Day, isoText } from "../../src/core/day.ts";
+import { workCalendar } from "../../src/core/workday.ts";
+import type { Show } from "./show.ts";
+import type { Opened, Step, Wish } from "./state.ts";
+import { refreshStep } from "./wishes.ts";
+import { WORDS } from "./words.ts";
+
+interface Given {
+  readonly again: boolean;
+  readonly today: Day;
+  readonly show: Show;
+}
+
+/** A job logged: the Work log is made where there is none, and columns that are there say what then holds. */
+export function logWish(entry: Entry, { again, today, show }: Given): Wish {
+  let told: readonly string[] = [];
+  let logged: Logged | null = null;
+  const prepare: Step = ({ snapshot, reading }) =>
+    findSheet(snapshot, WORK_LOG) === null
+      ? resultPlan(snapshot, reading, { summary: "sheets for the Work log and the Shelf", today })
+      : { summary: "", edits: [] };
+  const write: Step = ({ snapshot, reading }) => {
+    logged = logEntry(snapshot, reading, { entry, again });
+    told = logged.told;
+    const { edits, part, device } = logged;
+    const summary = `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)}`;
+    return resultPlan(snapshot, reading, { edits, summary, today });
+  };
+  return {
+    steps: [prepare, write, refreshStep(today)],
+    notes: (_, after) => [...(logged === null ? [] : [dueLine(after, logged, show)]), ...told],
+  };
+}
+
+/** When the part is due once the job is written down. */
+function dueLine({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string {
+  const { settings, holidays } = reading.ours;
+  const facts = registerFacts(snapshot, reading);
+  const at = reading.devices.findIndex(({ row }) => row === device.row);
+  const row = partFacts(facts, part).rows[at];
+  if (row === undefined) return "";
+  const calendar = workCalendar(settings.weekend, holidays);
+  const { due, state } = answersOf(part, row, { settings, calendar });
+  const when = due === null ? WORDS.log.noDue : WORDS.log.nextDue(show.day(due));
+  return WORDS.log.due(part.name, device.id, when, `${markOf(state)} ${state}`);
+}

@@ -1,0 +1,242 @@
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { keyOf } from "../../src/book/cells.ts";
+import type { Entry } from "../../src/book/entry.ts";
+import { partNamed } from "../../src/book/parts.ts";
+import type { Reading } from "../../src/book/records.ts";
+import { FINDINGS, JOBS } from "../../src/book/sheets/work-log.ts";
+import type { Place } from "../host.ts";
+import { useAnswer } from "./answer.ts";
+import { Button, Choice, Input, Tick } from "./form.tsx";
+import { logWish } from "./log-wish.ts";
+import { Lines } from "./pieces.tsx";
+import type { SectionGiven } from "./section.ts";
+import { dayTyped, typedDay } from "./show.ts";
+import type { Proposal } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.log;
+
+/** One job written down: what would be written stands above the button that writes it. */
+export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+  const { reading } = book;
+  const { reportDate } = reading.ours.settings;
+  const [entry, setEntry] = useState<Entry>(() => usualEntry(reading));
+  const [again, setAgain] = useState(false);
+  const change = (part: Partial<Entry>): void => {
+    setEntry((before) => ({ ...before, ...part }));
+    setAgain(false);
+  };
+  const take = async (quiet: boolean): Promise<void> => {
+    const place = await desk.ask((host) => host.selected());
+    const device = place === null ? null : deviceAt(reading, place);
+    if (device !== null) change({ device });
+    else if (!quiet) desk.say(words.noRow);
+  };
+  useEffect(() => {
+    void take(true);
+    // Coming back from the cells, the row that was selected there is meant.
+    const back = (): void => void take(true);
+    window.addEventListener("focus", back);
+    return () => {
+      window.removeEventListener("focus", back);
+    };
+  }, [book]);
+  const today = desk.host()?.today() ?? reportDate;
+  const shown = useAnswer(
+    () =>
+      entry.device === "" ? null : desk.workOut("log", logWish(entry, { again, today, show })),
+    [entry, again, book],
+  );
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+      }}
+    >
+      <p>{words.lead}</p>
+      <EntryFields {...{ entry, change, reading }} />
+      <p class="buttons">
+        <Button press={() => void take(false)}>{words.selected}</Button>
+      </p>
+      <Tick label={words.again} on={again} put={setAgain} />
+      <Shown proposal={shown.value} trouble={shown.trouble} />
+      <Button
+        main
+        off={state.busy !== null || shown.working || shown.value === null}
+        press={() => {
+          if (shown.value !== null) void desk.apply(shown.value);
+        }}
+      >
+        {words.write}
+      </Button>
+    </form>
+  );
+}
+
+function Shown({
+  proposal,
+  trouble,
+}: {
+  readonly proposal: Proposal | null;
+  readonly trouble: string | null;
+}): JSX.Element {
+  return (
+    <section class="box" aria-live="polite" aria-label={WORDS.proposal.title}>
+      {trouble !== null && <p>{trouble}</p>}
+      {proposal !== null && (
+        <>
+          <Lines all={proposal.notes} />
+          <details>
+            <summary>{WORDS.proposal.title}</summary>
+            <ul>
+              {proposal.lines.map((line, at) => (
+                <li key={at}>{line}</li>
+              ))}
+            </ul>
+          </details>
+        </>
+      )}
+      {trouble === null && proposal === null && <p>{words.none}</p>}
+    </section>
+  );
+}
+
+interface FieldsGiven {
+  readonly entry: Entry;
+  readonly change: (part: Partial<Entry>) => void;
+  readonly reading: Reading;
+}
+
+function EntryFields({ entry, change, reading }: FieldsGiven): JSX.Element {
+  return (
+    <>
+      <WhatFields {...{ entry, change, reading }} />
+      <Input
+        type="date"
+        label={words.date}
+        value={typedDay(entry.date)}
+        put={(text) => {
+          const date = dayTyped(text);
+          if (date !== null) change({ date });
+        }}
+      />
+      <Input
+        label={words.by}
+        value={entry.by}
+        put={(by) => {
+          change({ by });
+        }}
+      />
+      <Input
+        label={words.note}
+        value={entry.note}
+        put={(note) => {
+          change({ note });
+        }}
+      />
+    </>
+  );
+}
+
+function WhatFields({ entry, change, reading }: FieldsGiven): JSX.Element {
+  const { ours, devices } = reading;
+  const isTask = (code: string): boolean => partNamed(ours.parts, code)?.task ?? false;
+  const jobs = JOBS.filter((job) => job !== (isTask(entry.part) ? "replaced" : "calibrated"));
+  return (
+    <>
+      <Choice
+        label={words.device}
+        value={entry.device}
+        put={(device) => {
+          change({ device });
+        }}
+        among={[["", words.none], ...plain(devices.map(({ id }) => id))]}
+      />
+      <Choice
+        label={words.part}
+        value={entry.part}
+        put={(part) => {
+          change({ part, ...jobOf(isTask(part) ? "calibrated" : "inspected") });
+        }}
+        among={ours.parts.map(({ code, name }) => [code, name])}
+      />
+      <Choice
+        label={words.job}
+        value={entry.job}
+        put={(job) => {
+          change(jobOf(job));
+        }}
+        among={plain(jobs)}
+      />
+      <JobFields {...{ entry, change, reading }} />
+    </>
+  );
+}
+
+/** What belongs to the job alone. */
+function JobFields({ entry, change }: FieldsGiven): JSX.Element | null {
+  if (entry.job === "inspected") {
+    return (
+      <Choice
+        label={words.finding}
+        value={entry.finding}
+        put={(finding) => {
+          change({ finding });
+        }}
+        among={[["", words.noFinding], ...plain(FINDINGS)]}
+      />
+    );
+  }
+  if (entry.job !== "replaced") return null;
+  return (
+    <>
+      <Tick
+        label={words.complete}
+        on={entry.complete}
+        put={(complete) => {
+          change({ complete });
+        }}
+      />
+      <Input
+        label={words.lot}
+        value={entry.lot}
+        put={(lot) => {
+          change({ lot });
+        }}
+      />
+    </>
+  );
+}
+
+function plain(list: readonly string[]): [string, string][] {
+  return list.map((one) => [one, one]);
+}
+
+/** A job with what it usually goes with. */
+function jobOf(job: string): Pick<Entry, "job" | "finding" | "complete" | "lot"> {
+  const finding = job === "inspected" ? "clean" : "";
+  return { job, finding, complete: job === "replaced", lot: "" };
+}
+
+/** The usual inspection, by whoever wrote the last line of the log. */
+function usualEntry({ ours, devices }: Reading): Entry {
+  const part = ours.parts.find(({ perWeek }) => perWeek > 0) ?? ours.parts[0];
+  return {
+    date: ours.settings.reportDate,
+    device: devices.length === 1 ? (devices[0]?.id ?? "") : "",
+    part: part?.code ?? "",
+    job: "inspected",
+    finding: "clean",
+    complete: false,
+    lot: "",
+    by: ours.jobs.at(-1)?.by ?? "",
+    note: "",
+  };
+}
+
+/** The device of a selected row, in the register or in any row that names one. */
+function deviceAt({ register, devices }: Reading, { sheet, row }: Place): string | null {
+  if (keyOf(sheet) !== keyOf(register.sheet)) return null;
+  return devices.find((device) => device.row === row)?.id ?? null;
+}

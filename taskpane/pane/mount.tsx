@@ -1,0 +1,15 @@
+import { render } from "preact";
+import { App } from "./app.tsx";
+import { type Desk, deskOver } from "./desk.ts";
+import { newStore } from "./state.ts";
+
+/** Puts the pane into the page; what it is told then goes through the desk. */
+export function mount(): Desk {
+  const store = newStore();
+  const desk = deskOver(store);
+  const root = document.getElementById("pane");
+  if (root === null) throw new Error("the page has no place for the pane");
+  root.replaceChildren();
+  render(<App store={store} desk={desk} />, root);
+  return desk;
+}

@@ -1,0 +1,110 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { CAUTIONS } from "../../src/book/cautions.ts";
+import type { OrderLine } from "../../src/book/orders/lines.ts";
+import { costOf, lateDeliveries, type Orders, ordersOf } from "../../src/book/orders/orders.ts";
+import { orderSheet, orderWorkSheet } from "../../src/book/sheets/order-list.ts";
+import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
+import { yearAhead } from "../../src/book/year/year.ts";
+import { isoText } from "../../src/core/day.ts";
+import { useAnswer } from "./answer.ts";
+import { Button, Tick } from "./form.tsx";
+import { Lines, Long } from "./pieces.tsx";
+import type { SectionGiven } from "./section.ts";
+import type { Show } from "./show.ts";
+import type { Opened } from "./state.ts";
+import { Waiting } from "./waiting.tsx";
+import { resultsWish } from "./wishes.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.order;
+
+/** The orders of the year ahead. */
+export function ordersFor({ snapshot, reading }: Opened, pooled: boolean): Orders {
+  const year = yearAhead(snapshot, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
+  return ordersOf(year, pooled);
+}
+
+/** What to order now, and why. */
+export function OrderSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+  const [pooled, setPooled] = useState(false);
+  const answer = useAnswer(() => ordersFor(book, pooled), [book, pooled]);
+  const orders = answer.value;
+  return (
+    <>
+      <Waiting answer={answer} />
+      {orders !== null && <OrdersShown orders={orders} show={show} />}
+      <Tick label={WORDS.budget.pool} on={pooled} put={setPooled} />
+      <p class="hint">{CAUTIONS[3]}</p>
+      <Button
+        main={state.proposal === null}
+        off={state.busy !== null || orders === null}
+        press={() => {
+          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
+          void desk.propose(
+            "order",
+            resultsWish((opened) => sheetsOf(ordersFor(opened, pooled)), today),
+          );
+        }}
+      >
+        {words.show}
+      </Button>
+    </>
+  );
+}
+
+function sheetsOf(orders: Orders) {
+  const { parts, freight } = costOf(orders, orders.now);
+  const date = isoText(orders.year.horizon.reportDate);
+  return {
+    results: [orderSheet(orders), orderWorkSheet(orders)],
+    summary: `order list of ${date}: ${orders.now.length} lines now, ${(parts + freight).toFixed(2)}`,
+  };
+}
+
+function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show: Show }) {
+  const { now, later, year, local, pooled } = orders;
+  const { parts, freight, unpriced } = costOf(orders, now);
+  const { currency } = year.reading.ours.settings.orders;
+  return (
+    <>
+      <p>{words.lead(now.length)}</p>
+      <Long
+        label={words.lead(now.length)}
+        all={now}
+        one={(line) => <LineShown line={line} show={show} />}
+      />
+      <Lines
+        all={[
+          words.cost(
+            show.money(parts),
+            show.money(freight),
+            `${show.money(parts + freight)} ${currency}`,
+          ),
+          unpriced.length === 0 ? "" : WORDS.budget.unpriced(unpriced.join(", ")),
+          ...lateDeliveries(orders).map(words.late),
+          words.later(later.length),
+          words.compare(show.number(local), show.number(pooled)),
+        ]}
+      />
+    </>
+  );
+}
+
+function LineShown({ line, show }: { readonly line: OrderLine; readonly show: Show }): JSX.Element {
+  const { place, packs, units, needBy, orderBy, cost, why } = line;
+  return (
+    <div class="item">
+      <strong>{`${place.part.name}, ${place.site || words.store}`}</strong>
+      <span>
+        {[
+          words.line(show.number(packs), show.number(units)),
+          words.needBy(show.day(needBy)),
+          words.orderBy(show.day(orderBy)),
+          cost === null ? words.noPrice : show.money(cost),
+        ].join(" · ")}
+      </span>
+      <span>{why}</span>
+    </div>
+  );
+}

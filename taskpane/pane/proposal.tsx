@@ -1,0 +1,125 @@
+import type { JSX } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import type { AddColumn } from "../../src/book/plan.ts";
+import { address, isCellError, type CellValue } from "../../src/book/snapshot.ts";
+import { fromSerial } from "../../src/core/day.ts";
+import type { Desk } from "./desk.ts";
+import { Button } from "./form.tsx";
+import { Lines, Table } from "./pieces.tsx";
+import type { Show } from "./show.ts";
+import type { Proposal, State } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+const MOST_LINES = 40;
+const FIRST_ROWS = 3;
+
+interface Given {
+  readonly state: State;
+  readonly desk: Desk;
+  readonly show: Show;
+}
+
+/** What would change, with the one press that does it. */
+export function ProposalBox({ state, desk, show }: Given): JSX.Element | null {
+  const { proposal, busy } = state;
+  if (proposal === null) return null;
+  const { lines, notes } = proposal;
+  return (
+    <section class="box" aria-labelledby="would-change">
+      <h3 id="would-change">{WORDS.proposal.title}</h3>
+      <Lines all={notes} />
+      <ul>
+        {lines.slice(0, MOST_LINES).map((line, at) => (
+          <li key={at}>{line}</li>
+        ))}
+        {lines.length > MOST_LINES && <li>{WORDS.proposal.more(lines.length - MOST_LINES)}</li>}
+      </ul>
+      <p>{WORDS.proposal.nothingElse}</p>
+      <FirstRows proposal={proposal} state={state} show={show} />
+      <p class="buttons">
+        <Button
+          main
+          off={busy !== null}
+          press={() => {
+            void desk.apply(proposal);
+          }}
+        >
+          {WORDS.proposal.apply}
+        </Button>
+        <Button off={busy !== null} press={desk.drop}>
+          {WORDS.proposal.drop}
+        </Button>
+      </p>
+    </section>
+  );
+}
+
+/** The last change, with the one press that takes it back. Where its own button had the focus, it takes it. */
+export function DoneBox({ state, desk }: Omit<Given, "show">): JSX.Element | null {
+  const { done, busy, section, proposal } = state;
+  const [last] = done;
+  const here = last?.section === section && proposal === null;
+  const text = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    // The pressed button is gone: the keyboard goes on where the answer stands.
+    if (here && document.activeElement === document.body) text.current?.focus();
+  }, [last, here]);
+  if (!here) return null;
+  return (
+    <section class="box" aria-label={WORDS.takeBack}>
+      <p ref={text} tabIndex={-1}>
+        {WORDS.applied(last.summary)}
+      </p>
+      <p class="buttons">
+        <Button
+          off={busy !== null}
+          press={() => {
+            void desk.takeBack();
+          }}
+        >
+          {WORDS.takeBack}
+        </Button>
+      </p>
+    </section>
+  );
+}
+
+/** New columns with what they will hold in the first rows. */
+function FirstRows({
+  proposal,
+  state,
+  show,
+}: {
+  readonly proposal: Proposal;
+  readonly state: State;
+  readonly show: Show;
+}): JSX.Element | null {
+  const system = state.snapshot?.dateSystem ?? 1900;
+  const columns = proposal.plans.flatMap(({ edits }) =>
+    edits.filter(
+      (edit): edit is AddColumn => edit.kind === "addColumn" && edit.cells.rows.length > 0,
+    ),
+  );
+  if (columns.length === 0) return null;
+  const shown = (value: CellValue, format: string): string => {
+    if (value === null || value === "") return WORDS.functions.blank;
+    if (isCellError(value)) return value.error;
+    const date =
+      typeof value === "number" && format.includes("yy") ? fromSerial(value, system) : null;
+    return date === null ? String(value) : show.day(date);
+  };
+  return (
+    <Table
+      caption={WORDS.columns.first}
+      head={[WORDS.columns.column, WORDS.columns.cells, WORDS.columns.first]}
+      rows={columns.map(({ title, headerRow, cells }) => [
+        title,
+        `${address(headerRow, cells.column)}:${address(cells.rows.at(-1) ?? headerRow, cells.column)}`,
+        cells.values
+          .slice(0, FIRST_ROWS)
+          .map((value) => shown(value, cells.format ?? ""))
+          .join(" · "),
+      ])}
+    />
+  );
+}

@@ -1,0 +1,38 @@
+import { describePlan } from "../../src/book/describe.ts";
+import type { Plan } from "../../src/book/plan.ts";
+import { onPaper } from "../paper.ts";
+import type { Opened, Proposal, Section, Wish } from "./state.ts";
+
+/** Reads a snapshot as the pane reads it now. */
+export type Open = (snapshot: Opened["snapshot"]) => Opened;
+
+/** Works a wish out on paper, step by step; nothing is changed. */
+export function proposalOf(
+  section: Section,
+  wish: Wish,
+  { before, open }: { readonly before: Opened; readonly open: Open },
+): Proposal {
+  const plans: Plan[] = [];
+  let after = before;
+  for (const step of wish.steps) {
+    const plan = step(after);
+    if (plan.edits.length === 0) continue;
+    plans.push(plan);
+    after = open(onPaper(after.snapshot, plan));
+  }
+  return {
+    section,
+    wish,
+    plans,
+    lines: plans.flatMap(describePlan),
+    notes: wish.notes?.(before, after) ?? [],
+  };
+}
+
+/** Whether two proposals would do the same, as far as people are shown. */
+export function isSame(one: Proposal, other: Proposal): boolean {
+  return (
+    one.lines.length === other.lines.length &&
+    one.lines.every((line, at) => line === other.lines[at])
+  );
+}

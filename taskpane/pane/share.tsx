@@ -1,0 +1,207 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { calendarText, dueEvents } from "../../src/book/calendar.ts";
+import { CAUTIONS } from "../../src/book/cautions.ts";
+import { modeOf } from "../../src/book/columns-plan.ts";
+import { comingWeek, weekText } from "../../src/book/kept/period.ts";
+import { keptReport } from "../../src/book/kept/report.ts";
+import { roundsOf } from "../../src/book/kept/rounds.ts";
+import { orderCsv, SEPARATORS, type Separator } from "../../src/book/share/csv.ts";
+import { purchaseOf } from "../../src/book/share/purchase.ts";
+import { evidenceSheet } from "../../src/book/sheets/evidence.ts";
+import { findingSheet } from "../../src/book/sheets/finding-list.ts";
+import { inspectionsSheet } from "../../src/book/sheets/inspections.ts";
+import { lateSheet } from "../../src/book/sheets/late-work.ts";
+import { lotsSheet } from "../../src/book/sheets/lots-fitted.ts";
+import { roundSheets } from "../../src/book/sheets/round-sheet.ts";
+import { weeksSheet } from "../../src/book/sheets/weeks-kept.ts";
+import { type Day, isoText, weekStart } from "../../src/core/day.ts";
+import { useAnswer } from "./answer.ts";
+import { Button, Choice, Input, Radios } from "./form.tsx";
+import { ordersFor } from "./order.tsx";
+import { SaveLink } from "./save.tsx";
+import type { SectionGiven } from "./section.ts";
+import { dayTyped, typedDay } from "./show.ts";
+import type { Opened, Wish } from "./state.ts";
+import { Waiting } from "./waiting.tsx";
+import { columnsWish, resultsWish } from "./wishes.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.share;
+
+/** What leaves the programme: sheets to print, files to send, columns without the add-in. */
+export function ShareSection(given: SectionGiven): JSX.Element {
+  const [what, setWhat] = useState("rounds");
+  return (
+    <>
+      <p>{words.lead}</p>
+      <Radios
+        label={words.what}
+        value={what}
+        put={(value) => {
+          setWhat(value);
+          if (given.state.proposal !== null) given.desk.drop();
+        }}
+        among={[
+          ["rounds", words.rounds],
+          ["evidence", words.evidence],
+          ["plain", words.plain],
+          ["calendar", words.calendar],
+          ["csv", words.csv],
+        ]}
+      />
+      {what === "rounds" && <RoundsPart {...given} />}
+      {what === "evidence" && <EvidencePart {...given} />}
+      {what === "plain" && <PlainPart {...given} />}
+      {what === "calendar" && <CalendarPart {...given} />}
+      {what === "csv" && <CsvPart {...given} />}
+      <p class="hint">{CAUTIONS[0]}</p>
+    </>
+  );
+}
+
+function ShowButton({
+  state,
+  desk,
+  book,
+  wish,
+  off = false,
+}: SectionGiven & { readonly wish: (today: Day) => Wish; readonly off?: boolean }): JSX.Element {
+  return (
+    <Button
+      main={state.proposal === null}
+      off={off || state.busy !== null}
+      press={() => {
+        const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
+        void desk.propose("share", wish(today));
+      }}
+    >
+      {words.show}
+    </Button>
+  );
+}
+
+function RoundsPart(given: SectionGiven): JSX.Element {
+  const [week, setWeek] = useState(comingWeek(given.book.reading.ours.settings.reportDate));
+  const sheets = ({ snapshot, reading }: Opened) => {
+    const rounds = roundsOf(snapshot, reading, { monday: week, sites: [] });
+    const sites = rounds.rounds.map(({ site }) => site).join(", ");
+    return {
+      results: roundSheets(rounds),
+      summary: `round sheets of ${weekText(week)}: ${sites === "" ? "no device in service" : sites}`,
+    };
+  };
+  return (
+    <>
+      <Input
+        type="date"
+        label={words.week}
+        hint={weekText(week)}
+        value={typedDay(week)}
+        put={(text) => {
+          const date = dayTyped(text);
+          if (date !== null) setWeek(weekStart(date));
+        }}
+      />
+      <ShowButton {...given} wish={(today) => resultsWish(sheets, today)} />
+    </>
+  );
+}
+
+function EvidencePart(given: SectionGiven): JSX.Element {
+  const [from, setFrom] = useState("");
+  const [to, setTo] = useState("");
+  const sheets = ({ snapshot, reading }: Opened) => {
+    const report = keptReport(snapshot, reading, {
+      from: dayTyped(from),
+      to: dayTyped(to),
+      sites: [],
+    });
+    const { period } = report;
+    return {
+      results: [
+        evidenceSheet(report),
+        inspectionsSheet(report),
+        weeksSheet(report),
+        lateSheet(report, snapshot),
+        findingSheet(report),
+        lotsSheet(report),
+      ],
+      summary: `evidence from ${isoText(period.from)} to ${isoText(period.to)}`,
+    };
+  };
+  return (
+    <>
+      <Input type="date" label={words.from} value={from} put={setFrom} />
+      <Input type="date" label={words.to} value={to} put={setTo} />
+      <ShowButton {...given} wish={(today) => resultsWish(sheets, today)} />
+    </>
+  );
+}
+
+function PlainPart(given: SectionGiven): JSX.Element {
+  const { snapshot, reading } = given.book;
+  const isLive = modeOf(snapshot, reading) === "live";
+  return (
+    <>
+      {!isLive && <p>{words.notLive}</p>}
+      <ShowButton {...given} off={!isLive} wish={(today) => columnsWish("portable", today)} />
+    </>
+  );
+}
+
+function CalendarPart({ book }: SectionGiven): JSX.Element {
+  const { reportDate } = book.reading.ours.settings;
+  const answer = useAnswer(() => {
+    const events = dueEvents(book.snapshot, book.reading, []);
+    return events.length === 0 ? null : calendarText(events, reportDate);
+  }, [book]);
+  return (
+    <>
+      <Waiting answer={answer} />
+      {answer.value === null && !answer.working ? (
+        <p>{words.noDue}</p>
+      ) : (
+        <SaveLink
+          name={`due ${isoText(reportDate)}.ics`}
+          kind="text/calendar"
+          text={answer.value}
+        />
+      )}
+    </>
+  );
+}
+
+function CsvPart({ book }: SectionGiven): JSX.Element {
+  const [buyer, setBuyer] = useState("");
+  const [separator, setSeparator] = useState<Separator>("comma");
+  const date = isoText(book.reading.ours.settings.reportDate);
+  const answer = useAnswer(() => {
+    const said = { book: "", buyer, seller: null, number: date };
+    const purchase = purchaseOf(ordersFor(book, false), said);
+    return purchase.lines.length === 0 ? null : orderCsv(purchase, { separator, mark: true });
+  }, [book, buyer, separator]);
+  return (
+    <>
+      <Input label={words.buyer} value={buyer} put={setBuyer} />
+      <Choice
+        label={words.separator}
+        value={separator}
+        put={(value) => {
+          if (value in SEPARATORS) setSeparator(value as Separator);
+        }}
+        among={[
+          ["comma", words.comma],
+          ["semicolon", words.semicolon],
+          ["tab", words.tab],
+        ]}
+      />
+      <Waiting answer={answer} />
+      {answer.value === null && !answer.working ? (
+        <p>{words.noOrder}</p>
+      ) : (
+        <SaveLink name={`order ${date}.csv`} kind="text/csv" text={answer.value} />
+      )}
+    </>
+  );
+}

@@ -1,0 +1,82 @@
+import { type Day, day, isDay, isoText } from "../../src/core/day.ts";
+import { InputError } from "../../src/core/errors.ts";
+
+/** How dates and numbers are shown. */
+export interface Show {
+  readonly day: (date: Day | null) => string;
+  readonly month: (date: Day) => string;
+  readonly number: (amount: number, digits?: number) => string;
+  readonly money: (amount: number | null) => string;
+  readonly percent: (share: number, digits?: number) => string;
+}
+
+/** The serial number of 1970-01-01. */
+const EPOCH = 25569;
+const DAY_IN_MILLISECONDS = 86_400_000;
+
+/** Dates and numbers in a language and region; British English where they are unknown. */
+export function showIn(wanted: string): Show {
+  const locale = known(wanted);
+  const days = new Intl.DateTimeFormat(locale, { dateStyle: "medium", timeZone: "UTC" });
+  const months = new Intl.DateTimeFormat(locale, {
+    month: "short",
+    year: "numeric",
+    timeZone: "UTC",
+  });
+  const numbers = [0, 1, 2].map((digits) => fixed(locale, digits));
+  const shares = [0, 1].map((digits) => fixed(locale, digits, "percent"));
+  const number = (amount: number, digits = 0): string =>
+    numbers[digits]?.format(amount) ?? String(amount);
+  return {
+    day: (date) => (date === null ? "" : days.format(instant(date))),
+    month: (date) => months.format(instant(date)),
+    number,
+    money: (amount) => (amount === null ? "" : number(amount, 2)),
+    percent: (share, digits = 0) => shares[digits]?.format(share) ?? String(share),
+  };
+}
+
+function fixed(
+  locale: string,
+  digits: number,
+  style: "decimal" | "percent" = "decimal",
+): Intl.NumberFormat {
+  return new Intl.NumberFormat(locale, {
+    style,
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+  });
+}
+
+function known(locale: string): string {
+  try {
+    return Intl.DateTimeFormat.supportedLocalesOf(locale)[0] ?? "en-GB";
+  } catch {
+    return "en-GB";
+  }
+}
+
+function instant(date: Day): number {
+  return (date - EPOCH) * DAY_IN_MILLISECONDS;
+}
+
+/** A date typed as ISO text, null where it is none. */
+export function dayTyped(text: string): Day | null {
+  try {
+    return text === "" ? null : day(text);
+  } catch (error) {
+    if (error instanceof InputError) return null;
+    throw error;
+  }
+}
+
+/** A date as an input for dates takes it. */
+export function typedDay(date: Day | null): string {
+  return date === null || !isDay(date) ? "" : isoText(date);
+}
+
+/** A number typed into a field, null where it is none. */
+export function numberTyped(text: string): number | null {
+  const number = Number(text);
+  return text.trim() === "" || !Number.isFinite(number) ? null : number;
+}

@@ -1,0 +1,25 @@
+import { BookError, PatientDataError } from "../../src/book/errors.ts";
+import { InputError, NoAnswerError } from "../../src/core/errors.ts";
+import { HostError } from "../host.ts";
+import type { Trouble } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+/** An error as people are told of it: errors for people in their own sentence, faults of ours as such. */
+export function sentenceOf(error: unknown): string {
+  const isForPeople =
+    error instanceof BookError ||
+    error instanceof HostError ||
+    error instanceof InputError ||
+    error instanceof NoAnswerError;
+  if (!isForPeople) return WORDS.fault(String(error));
+  const text = error.message.charAt(0).toUpperCase() + error.message.slice(1);
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+/** Why a workbook could not be read. */
+export function troubleOf(error: unknown): Trouble {
+  const sentence = sentenceOf(error);
+  if (error instanceof PatientDataError) return { kind: "patients", sentence };
+  if (error instanceof BookError) return { kind: "register", sentence };
+  return { kind: error instanceof HostError ? "host" : "fault", sentence };
+}

@@ -1,0 +1,39 @@
+import type { Mode } from "../../src/book/columns.ts";
+import { columnsPlan, modeOf, writeBar } from "../../src/book/columns-plan.ts";
+import { BookError } from "../../src/book/errors.ts";
+import type { Plan } from "../../src/book/plan.ts";
+import { type Change, resultPlan } from "../../src/book/result-plan.ts";
+import { sheetNamed } from "../../src/book/snapshot.ts";
+import type { Day } from "../../src/core/day.ts";
+import type { Opened, Step, Wish } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+const NOTHING: Plan = { summary: WORDS.nothing, edits: [] };
+
+/** The computed columns, in a mode. */
+export function columnsWish(mode: Mode, today: Day): Wish {
+  return { steps: [({ snapshot, reading }) => columnsIn({ snapshot, reading }, mode, today)] };
+}
+
+function columnsIn({ snapshot, reading }: Opened, mode: Mode, today: Day): Plan {
+  const sheet = sheetNamed(snapshot, reading.register.sheet);
+  const bar = sheet === null ? null : writeBar(sheet);
+  if (bar !== null) throw new BookError(bar.replace(", or say --force", ""));
+  if (reading.devices.length === 0) throw new BookError(WORDS.columns.empty);
+  return columnsPlan(snapshot, reading, { mode, today, force: false });
+}
+
+/** Columns that are there, brought up to date as they were written; nothing where there are none. */
+export function refreshStep(today: Day): Step {
+  return ({ snapshot, reading }) => {
+    const mode = modeOf(snapshot, reading);
+    return mode === null ? NOTHING : columnsIn({ snapshot, reading }, mode, today);
+  };
+}
+
+/** Sheets of results. */
+export function resultsWish(make: (opened: Opened) => Omit<Change, "today">, today: Day): Wish {
+  return {
+    steps: [(opened) => resultPlan(opened.snapshot, opened.reading, { ...make(opened), today })],
+  };
+}
