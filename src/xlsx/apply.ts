@@ -132,6 +132,7 @@ function hasLiveFormula(sheet: SheetDraft): boolean {
 function changesFormulas(sheet: SheetDraft): boolean {
   for (const [row, line] of sheet.writes) {
     for (const { column, origin } of line) {
+      if (origin.keeps) continue;
       if (origin.formula || sheet.content.formulas.has(cellKey(row, column))) return true;
     }
   }

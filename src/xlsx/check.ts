@@ -99,7 +99,8 @@ function checkCell(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   let write = tally.line[tally.turn];
   while (write && write.column < cell.column) write = tally.line[(tally.turn += 1)];
   if (write?.column === cell.column) {
-    if (!holds(cell, write, tally)) throw changed(sheet, cell);
+    const held = write.origin.keeps ? keeps(cell, write, sheet) : holds(cell, write, tally);
+    if (!held) throw changed(sheet, cell);
     tally.written += 1;
     return;
   }
@@ -119,6 +120,13 @@ function holds(cell: Cell, { value, origin }: Write, tally: Tally): boolean {
   return formulaOf(cell) === (formula ? formulaAt(formula.stored, cell.row) : null);
 }
 
+/** A cell that keeps its formula shows what was written and calculates what it did. */
+function keeps(cell: Cell, { value }: Write, sheet: SheetDraft): boolean {
+  const stored = formulaOf(cell);
+  const formula = sheet.content.formulas.get(cellKey(cell.row, cell.column)) ?? null;
+  return sameValue(cell.value, value) && (stored && shownFormula(stored)) === formula;
+}
+
 function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   const before = sheet.content.values[cell.row]?.[cell.column] ?? null;
   if (!sameValue(cell.value, before)) throw changed(sheet, cell);
@@ -132,12 +140,11 @@ function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
 
 /** No cell may be missing either: those that were there, and those the plan fills. */
 function checkTally(sheet: SheetDraft, tally: Tally): void {
-  let written = 0;
+  const written = writesIn(sheet);
   let lostFormulas = 0;
   let lostValues = 0;
   for (const [row, line] of sheet.writes) {
-    for (const { column, value, origin } of line) {
-      if (value !== null || origin.formula) written += 1;
+    for (const { column } of line) {
       if (sheet.content.formulas.has(cellKey(row, column))) lostFormulas += 1;
       if ((sheet.content.values[row]?.[column] ?? null) !== null) lostValues += 1;
     }
@@ -150,6 +157,17 @@ function checkTally(sheet: SheetDraft, tally: Tally): void {
     tally.formulas === sheet.content.formulas.size - lostFormulas &&
     tally.filled === filled - lostValues;
   if (!complete) throw failed(sheet.name, "would have lost cells");
+}
+
+/** How many written cells must be found. */
+function writesIn({ writes }: SheetDraft): number {
+  let count = 0;
+  for (const line of writes.values()) {
+    for (const { value, origin } of line) {
+      if (value !== null || origin.formula || origin.keeps) count += 1;
+    }
+  }
+  return count;
 }
 
 function changed(sheet: SheetDraft, cell: Cell): WorkbookError {

@@ -15,7 +15,10 @@ import { checkSheetName } from "./new-sheet.ts";
 
 export type { Codec } from "./codec.ts";
 export { WorkbookError } from "./errors.ts";
+export { applyLeft, type LeftCell } from "./left.ts";
 export { partsHolding, withoutPanes } from "./traces.ts";
+export type { CellLook, SheetView, View } from "./view.ts";
+export { viewOf } from "./view.ts";
 
 /** A workbook file that was opened: what it holds, and what saving needs. */
 export interface OpenWorkbook {

@@ -25,6 +25,10 @@ export interface Origin {
   readonly sharedTo: number | null;
   /** Number of the shared formula once its first cell is written. */
   shared: number | null;
+  /** The cell keeps its formula as the file has it, and only shows another result. */
+  readonly keeps?: true;
+  /** The cells the formula fills from its own one on; absent when it is that one alone. */
+  readonly spill?: { readonly rows: number; readonly columns: number };
 }
 
 /** One cell to be written. */
@@ -129,7 +133,35 @@ function sharedTo(cells: ColumnCells, formula: RowFormula | null): number | null
 
 /** Puts one cell into the draft; a later write to the same cell wins. */
 export function writeCell(draft: SheetDraft, row: number, write: Write): void {
-  const { column, value } = write;
+  checkWrite(draft, row, write);
+  const { column } = write;
+  if (inAreas(draft.content.source.blocks, row, column) && !isOurArray(draft, row, column)) {
+    throw arrayError(draft, row, column);
+  }
+  putWrite(draft, row, write);
+}
+
+/**
+ * Puts a cell into the draft that somebody changed in a grid: a result that was worked out anew may
+ * stand in an array, and an array of ours may give way. Other people's arrays stay whole.
+ */
+export function writeLeft(draft: SheetDraft, row: number, write: Write): void {
+  checkWrite(draft, row, write);
+  const { column, origin } = write;
+  const within = draft.content.source.blocks.filter((block) => inAreas([block], row, column));
+  const ours = ({ firstRow, firstColumn }: Area): boolean =>
+    isOurArray(draft, firstRow, firstColumn);
+  if (!origin.keeps && !within.every(ours)) throw arrayError(draft, row, column);
+  putWrite(draft, row, write);
+}
+
+function arrayError(draft: SheetDraft, row: number, column: number): WorkbookError {
+  return new WorkbookError(
+    `${draft.name}!${address(row, column)} belongs to an array formula: clear that formula first.`,
+  );
+}
+
+function checkWrite(draft: SheetDraft, row: number, { column, value }: Write): void {
   if (!inside(row, MOST_ROWS) || !inside(column, MOST_COLUMNS)) {
     throw new WorkbookError(`${draft.name} has no room left: the plan writes beyond the grid.`);
   }
@@ -143,11 +175,10 @@ export function writeCell(draft: SheetDraft, row: number, write: Write): void {
       `The value for ${draft.name}!${address(row, column)} is no number a cell can hold.`,
     );
   }
-  if (inAreas(draft.content.source.blocks, row, column) && !isOurArray(draft, row, column)) {
-    throw new WorkbookError(
-      `${draft.name}!${address(row, column)} belongs to an array formula: clear that formula first.`,
-    );
-  }
+}
+
+function putWrite(draft: SheetDraft, row: number, write: Write): void {
+  const { column } = write;
   const line = draft.writes.get(row);
   if (!line) draft.writes.set(row, [write]);
   else if ((line.at(-1)?.column ?? -1) < column) line.push(write);

@@ -1,7 +1,9 @@
 import { columnLetters } from "../book/snapshot.ts";
 import { cellText, escaped, keepsSpace } from "./escape.ts";
 import { formulaAt, type RowFormula } from "./formulas.ts";
+import { placeHere, withAttributes } from "./outline.ts";
 import type { Write } from "./sheet-draft.ts";
+import { eachChild, next, readXml } from "./xml.ts";
 
 const LETTERS: string[] = [];
 
@@ -46,7 +48,11 @@ function formulaXml(write: Write, row: number, spelling: Spelling, formula: RowF
   if (origin.shared !== null) return `<${p}f t="shared" si="${origin.shared}"/>`;
   const text = formulaAt(formula.pieces, row);
   const name = letters(column);
-  if (formula.live) return `<${p}f t="array" ref="${name}${row + 1}">${text}</${p}f>`;
+  if (formula.live) {
+    const { rows, columns } = origin.spill ?? { rows: 1, columns: 1 };
+    const last = rows * columns > 1 ? `:${letters(column + columns - 1)}${row + rows}` : "";
+    return `<${p}f t="array" ref="${name}${row + 1}${last}">${text}</${p}f>`;
+  }
   if (origin.sharedTo === null || origin.sharedTo <= row) return `<${p}f>${text}</${p}f>`;
   origin.shared = spelling.nextShared;
   spelling.nextShared += 1;
@@ -71,4 +77,22 @@ function valueXml(value: Write["value"], p: string): string {
 
 function space(text: string): string {
   return keepsSpace(text) ? ' xml:space="preserve"' : "";
+}
+
+/** The element of a cell as it stands in the text, with another result behind the formula it keeps. */
+export function resultXml(cell: string, value: Write["value"], prefix: string): string {
+  const xml = readXml(cell, "");
+  next(xml);
+  const place = { name: "c", start: 0, end: cell.length, openEnd: xml.end, closeStart: 0 };
+  const type = /^ t="(\w+)"$/.exec(typeOf(value))?.[1] ?? null;
+  const open = withAttributes(cell, { ...place, empty: xml.empty }, { t: type });
+  let formula = "";
+  eachChild(xml, () => {
+    if (xml.name === "f") {
+      const { start, end } = placeHere(xml);
+      formula = cell.slice(start, end);
+    }
+  });
+  const head = xml.empty && open.endsWith("/>") ? `${open.slice(0, -2)}>` : open;
+  return `${head}${formula}${valueXml(value, prefix)}</${prefix}c>`;
 }

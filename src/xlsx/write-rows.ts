@@ -6,7 +6,7 @@ import type { Place } from "./outline.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
 import { put } from "./sink.ts";
 import { handDown, newLine, type RowState, type RowWriting, styleOf } from "./row-styles.ts";
-import { cellXml } from "./write-cell.ts";
+import { cellXml, resultXml } from "./write-cell.ts";
 import { attribute, numberOf } from "./attributes.ts";
 import { next, readXml, skipTo, type Xml } from "./xml.ts";
 
@@ -55,7 +55,8 @@ export function writeRows(writing: RowWriting, place: Place): void {
 function unsharedIn(draft: SheetDraft): Set<number> {
   const found = new Set<number>();
   for (const [index, { row, column }] of draft.content.source.shared) {
-    if (draft.writes.get(row)?.some((write) => write.column === column)) found.add(index);
+    const write = draft.writes.get(row)?.find((other) => other.column === column);
+    if (write && !write.origin.keeps) found.add(index);
   }
   return found;
 }
@@ -156,9 +157,9 @@ function mergeCells(state: RowState, writes: readonly Write[], from: number): nu
     newCellsUpTo(column);
     const over = writes[turn];
     if (over?.column === column) {
-      put(sink, cellXml(over, line.row, styles[turn] ?? 0, state.spelling));
-      turn += 1;
       copied = line.ends[index] ?? 0;
+      put(sink, overXml(state, over, styles[turn] ?? 0, index));
+      turn += 1;
     } else if (line.formulas.has(column)) {
       put(sink, unsharedCell(state, index, column));
       copied = line.ends[index] ?? 0;
@@ -168,6 +169,16 @@ function mergeCells(state: RowState, writes: readonly Write[], from: number): nu
   newCellsUpTo(Infinity);
   handDown(state, writes, styles);
   return copied;
+}
+
+/** A cell written over the one that stands at a place of the row. */
+function overXml(state: RowState, write: Write, style: number, index: number): string {
+  const { line, draft, spelling } = state;
+  if (!write.origin.keeps) return cellXml(write, line.row, style, spelling);
+  const stays = line.formulas.has(write.column)
+    ? unsharedCell(state, index, write.column)
+    : draft.text.slice(line.starts[index], line.ends[index]);
+  return resultXml(stays, write.value, spelling.prefix);
 }
 
 /** A cell that stays, its shared formula written out because the first cell of it is gone. */
