@@ -148,7 +148,7 @@ export function typeBlock(block: Block, given: unknown): void {
   const { book, sheet, area } = block;
   writeBlock(block, given, (cell, one) => Object.assign(cell, typedInto(one, cell.format)));
   book.written.push(`type ${addressOf(block)}`);
-  for (const table of sheet.tables) {
+  for (const table of book.tablesGrow ? sheet.tables : []) {
     const beside = area.firstColumn === table.area.lastColumn + 1;
     const below = area.firstRow === table.area.lastRow + 1 && !table.totals;
     const filled = readBlock(block, (cell) => cell?.value ?? null)

@@ -73,6 +73,8 @@ export interface BookModel {
   readonly answers: Map<string, CellValue>;
   /** What was changed, in the platform's words, one entry a write. */
   readonly written: string[];
+  /** A table takes in what is typed next to it; people can switch that off. */
+  tablesGrow: boolean;
   serial: number;
 }
 
@@ -97,6 +99,7 @@ export function modelOf(snapshot: Snapshot): BookModel {
     },
     answers: new Map(),
     written: [],
+    tablesGrow: true,
     serial: 0,
   };
   for (const sheet of snapshot.sheets) book.sheets.push(sheetOf(book, snapshot, sheet));
