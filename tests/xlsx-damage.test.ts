@@ -2,6 +2,7 @@ import { unzipSync, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
 import type { Edit } from "../src/book/plan.ts";
 import { applyPlan, openWorkbook, WorkbookError } from "../src/xlsx/index.ts";
+import { mutated, mutatedPart, numbers } from "./mutations.ts";
 import { workbook, WORKBOOKS } from "./reference/workbooks/full-plan.ts";
 
 const CUT =
@@ -44,7 +45,7 @@ describe("damaged files", () => {
     expect(tally.opened + tally.refused).toBe(3000);
     // Both ways out are well trodden, or the cases would show nothing.
     expect(Math.min(tally.opened, tally.refused, tally.saved)).toBeGreaterThan(300);
-  });
+  }, 60_000);
 });
 
 function tryAll(
@@ -64,34 +65,4 @@ function tryAll(
     expect(error.message).toMatch(/^[A-Z"][^\n]+\.$/);
     tally.refused += 1;
   }
-}
-
-/** Numbers that look random and are the same each time (a linear congruence). */
-function numbers(seed: number): (below: number) => number {
-  let state = seed;
-  return (below) => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return Math.floor((state / 2 ** 32) * below);
-  };
-}
-
-function mutated(bytes: Uint8Array, random: (below: number) => number): Uint8Array {
-  const copy = bytes.slice();
-  for (let times = random(3); times >= 0; times -= 1) copy[random(copy.length)] = random(256);
-  return copy;
-}
-
-/** One part changed as text: a piece taken out, doubled, or put elsewhere. */
-function mutatedPart(name: string, random: (below: number) => number): Uint8Array {
-  const files = unzipSync(workbook(name));
-  const names = Object.keys(files).filter((part) => !/docProps|theme/.test(part));
-  const part = names[random(names.length)] ?? "";
-  const content = files[part] ?? new Uint8Array();
-  const from = random(content.length);
-  const to = Math.min(content.length, from + random(12));
-  const piece = content.subarray(from, to);
-  const at = random(3) === 0 ? random(content.length) : to;
-  const kept = random(2) === 0 ? content.subarray(0, at) : content.subarray(0, Math.min(from, at));
-  const changed = new Uint8Array([...kept, ...piece, ...content.subarray(at)]);
-  return zipSync({ ...files, [part]: changed }, { level: 1 });
 }
