@@ -106,6 +106,8 @@ const REASONS: Readonly<Record<string, string>> = {
   EBUSY: "is open in another program",
   EROFS: "lies on a disk that cannot be written",
   ENOSPC: "does not fit: the disk is full",
+  EFBIG: "does not fit: files so large are not allowed there",
+  EDQUOT: "does not fit: the space allowed is used up",
   EEXIST: "is already there",
 };
 
