@@ -71,10 +71,13 @@ function yearOf({ snapshot, reading }: Opened, typed: Typed): Year {
 function YearShown({ year, show }: { readonly year: Year; readonly show: Show }): JSX.Element {
   const { months, parts, use, leftOut, estimated, horizon, whatIf } = year;
   const level = show.percent(horizon.level);
-  const need = (one: LimitedNeed | undefined): string =>
-    one === undefined
-      ? ""
-      : `${show.number(one.expected, 1)} (${show.number(one.low)}–${show.number(one.high)})`;
+  const need = (one: LimitedNeed | undefined) =>
+    one && (
+      <>
+        {show.number(one.expected, 1)}
+        <small>{` ${show.number(one.low)}–${show.number(one.high)}`}</small>
+      </>
+    );
   const missing = use.programme.missing.map((month) => show.month(month)).join(", ");
   return (
     <>

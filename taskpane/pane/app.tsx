@@ -129,6 +129,7 @@ function Page({
       </>
     );
   }
+  if (state.place === "alone") return <p>{WORDS.noWorkbook}</p>;
   if (trouble !== null) return <BeginSection {...{ state, desk, trouble }} />;
   if (book === null) return null;
   const Section = PAGES[section];

@@ -29,11 +29,12 @@ export function CheckSection({ state, book, desk }: SectionGiven): JSX.Element {
     <>
       <p>{problems.length === 0 ? words.clean : words.lead(faults.length, notices.length)}</p>
       {lost > 0 && <p class="note">{words.repairText(lost)}</p>}
-      <Long
-        label={words.lead(faults.length, notices.length)}
-        all={[...faults, ...notices]}
-        one={one}
-      />
+      {byKind([...faults, ...notices]).map(([kind, all], at) => (
+        <details key={kind} open={at === 0}>
+          <summary>{`${kind}: ${all.length}`}</summary>
+          <Long label={kind} all={all} one={one} />
+        </details>
+      ))}
       <Button
         main={state.proposal === null}
         off={state.busy !== null}
@@ -48,6 +49,19 @@ export function CheckSection({ state, book, desk }: SectionGiven): JSX.Element {
   );
 }
 
+/** Problems of a kind together, in the order in which the kinds come first. */
+function byKind(problems: readonly Problem[]): [string, Problem[]][] {
+  const kinds = new Map<string, Problem[]>();
+  for (const problem of problems) {
+    const note = problem.severity === "notice" ? ` (${words.notice})` : "";
+    const name = `${problem.kind}${note}`;
+    const there = kinds.get(name);
+    if (there === undefined) kinds.set(name, [problem]);
+    else there.push(problem);
+  }
+  return [...kinds];
+}
+
 function ProblemButton({
   problem,
   press,
@@ -55,11 +69,10 @@ function ProblemButton({
   readonly problem: Problem;
   readonly press: () => void;
 }): JSX.Element {
-  const { kind, cause, fix, severity, heading } = problem;
-  const note = severity === "notice" ? ` (${words.notice})` : "";
+  const { cause, fix, heading } = problem;
   return (
     <button type="button" class="item" onClick={press}>
-      <strong>{`${placeOf(problem)}${heading === "" ? "" : ` “${heading}”`}: ${kind}${note}`}</strong>
+      <strong>{`${placeOf(problem)}${heading === "" ? "" : ` “${heading}”`}`}</strong>
       <span>{[cause, fix].filter((text) => text !== "").join(" ")}</span>
     </button>
   );

@@ -19,6 +19,10 @@ export interface Desk
   readonly say: (sentence: string) => void;
 }
 
+function troubleTold({ trouble }: State): string {
+  return trouble === null ? "" : `${WORDS.noBook[trouble.kind]}.`;
+}
+
 /** The desk over a store. */
 export function deskOver(store: Store): Desk {
   const { state, set } = store;
@@ -31,7 +35,7 @@ export function deskOver(store: Store): Desk {
       WORDS.reading,
       async (from, told) => {
         const book = await reader.read(from, told);
-        const said = book === null ? (state().trouble?.sentence ?? "") : WORDS.read(book.reading);
+        const said = book === null ? troubleTold(state()) : WORDS.read(book.reading);
         set({ proposal: null, said });
       },
       true,

@@ -144,19 +144,23 @@ export function Button({
   press,
   main = false,
   off = false,
+  submits = false,
   children,
 }: {
   readonly press: () => void;
+  /** Enter in any field of its form presses it. */
+  readonly submits?: boolean;
   readonly main?: boolean;
   readonly off?: boolean;
   readonly children: ComponentChildren;
 }): JSX.Element {
   return (
     <button
-      type="button"
+      type={submits ? "submit" : "button"}
       class={main ? "main" : undefined}
       aria-disabled={off ? "true" : undefined}
-      onClick={() => {
+      onClick={(event) => {
+        event.preventDefault();
         if (!off) press();
       }}
     >

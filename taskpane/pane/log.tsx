@@ -55,14 +55,12 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
       }}
     >
       <p>{words.lead}</p>
-      <EntryFields {...{ entry, change, reading }} />
-      <p class="buttons">
-        <Button press={() => void take(false)}>{words.selected}</Button>
-      </p>
+      <EntryFields {...{ entry, change, reading }} take={() => void take(false)} />
       <Tick label={words.again} on={again} put={setAgain} />
       <Shown proposal={shown.value} trouble={shown.trouble} />
       <Button
         main
+        submits
         off={state.busy !== null || shown.working || shown.value === null}
         press={() => {
           if (shown.value !== null) void desk.apply(shown.value);
@@ -108,9 +106,37 @@ interface FieldsGiven {
   readonly reading: Reading;
 }
 
-function EntryFields({ entry, change, reading }: FieldsGiven): JSX.Element {
+/** More devices than anybody looks through in a list are typed. */
+const MOST_LISTED = 300;
+
+function DeviceField({ entry, change, reading }: FieldsGiven): JSX.Element {
+  const { devices } = reading;
+  const given = {
+    label: words.device,
+    value: entry.device,
+    put: (device: string) => {
+      change({ device });
+    },
+  };
+  return devices.length > MOST_LISTED ? (
+    <Input {...given} />
+  ) : (
+    <Choice {...given} among={[["", words.none], ...plain(devices.map(({ id }) => id))]} />
+  );
+}
+
+function EntryFields({
+  entry,
+  change,
+  reading,
+  take,
+}: FieldsGiven & { readonly take: () => void }): JSX.Element {
   return (
     <>
+      <div class="row">
+        <DeviceField {...{ entry, change, reading }} />
+        <Button press={take}>{words.selected}</Button>
+      </div>
       <WhatFields {...{ entry, change, reading }} />
       <Input
         type="date"
@@ -140,19 +166,11 @@ function EntryFields({ entry, change, reading }: FieldsGiven): JSX.Element {
 }
 
 function WhatFields({ entry, change, reading }: FieldsGiven): JSX.Element {
-  const { ours, devices } = reading;
+  const { ours } = reading;
   const isTask = (code: string): boolean => partNamed(ours.parts, code)?.task ?? false;
   const jobs = JOBS.filter((job) => job !== (isTask(entry.part) ? "replaced" : "calibrated"));
   return (
     <>
-      <Choice
-        label={words.device}
-        value={entry.device}
-        put={(device) => {
-          change({ device });
-        }}
-        among={[["", words.none], ...plain(devices.map(({ id }) => id))]}
-      />
       <Choice
         label={words.part}
         value={entry.part}

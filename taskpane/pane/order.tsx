@@ -79,7 +79,9 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
           words.cost(
             show.money(parts),
             show.money(freight),
-            `${show.money(parts + freight)} ${currency}`,
+            currency === "XXX"
+              ? show.money(parts + freight)
+              : `${show.money(parts + freight)} ${currency}`,
           ),
           unpriced.length === 0 ? "" : WORDS.budget.unpriced(unpriced.join(", ")),
           ...lateDeliveries(orders).map(words.late),
@@ -98,7 +100,7 @@ function LineShown({ line, show }: { readonly line: OrderLine; readonly show: Sh
       <strong>{`${place.part.name}, ${place.site || words.store}`}</strong>
       <span>
         {[
-          words.line(show.number(packs), show.number(units)),
+          words.line(packs, units),
           words.needBy(show.day(needBy)),
           words.orderBy(show.day(orderBy)),
           cost === null ? words.noPrice : show.money(cost),

@@ -3,7 +3,7 @@ import { functions } from "../../functions/index.ts";
 import { excelHere } from "../excel/here.ts";
 import { excelHost } from "../excel/host.ts";
 import { dayShift, recalculate, whereWeAre } from "../excel/place.ts";
-import { mount } from "./mount.tsx";
+import { mount } from "./mount.ts";
 import { sentenceOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";
 

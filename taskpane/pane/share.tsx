@@ -35,6 +35,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
   return (
     <>
       <p>{words.lead}</p>
+      <p class="hint">{CAUTIONS[0]}</p>
       <Radios
         label={words.what}
         value={what}
@@ -55,7 +56,6 @@ export function ShareSection(given: SectionGiven): JSX.Element {
       {what === "plain" && <PlainPart {...given} />}
       {what === "calendar" && <CalendarPart {...given} />}
       {what === "csv" && <CsvPart {...given} />}
-      <p class="hint">{CAUTIONS[0]}</p>
     </>
   );
 }

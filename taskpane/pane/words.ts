@@ -21,6 +21,7 @@ export const WORDS = {
     "a page without Office":
       "Excel's own script did not load, so the functions cannot run. Check the connection, then open the pane again.",
   },
+  noWorkbook: "No workbook belongs to this page; only Functions can be used.",
   stopped: "Stopped; nothing was changed.",
   stop: "Stop",
   read: ({ devices, register, problems }: Reading): string =>
@@ -127,7 +128,7 @@ export const WORDS = {
   },
   ahead: {
     lead: (level: string): string =>
-      `Replacements expected; in brackets the limits that hold with ${level}.`,
+      `Replacements expected; below each the limits that hold in ${level} of cases.`,
     whatIf: "What if",
     volume: "Sessions change by (%)",
     shortest: (part: string): string => `${part}: shortest interval (months)`,
@@ -166,7 +167,8 @@ export const WORDS = {
     high: "High",
   },
   budget: {
-    lead: (name: string, currency: string): string => `Fiscal year ${name}, in ${currency}.`,
+    lead: (name: string, currency: string): string =>
+      `Fiscal year ${name}${currency === "XXX" ? "; no currency is set in Setup" : `, in ${currency}`}.`,
     from: "Begins with month",
     next: "next fiscal year",
     level: "Upper figure is enough in (%) of cases",
@@ -187,7 +189,8 @@ export const WORDS = {
   order: {
     lead: (lines: number): string =>
       lines === 0 ? "Nothing has to be ordered now." : `${count(lines, "line")} to go out now.`,
-    line: (packs: string, units: string): string => `${packs} packs, ${units} units`,
+    line: (packs: number, units: number): string =>
+      `${count(packs, "pack")}, ${count(units, "unit")}`,
     needBy: (date: string): string => `needed by ${date}`,
     orderBy: (date: string): string => `order by ${date}`,
     store: "the programme's store",

@@ -1,4 +1,4 @@
-import { render } from "preact";
+import { h, render } from "preact";
 import { App } from "./app.tsx";
 import { type Desk, deskOver } from "./desk.ts";
 import { newStore } from "./state.ts";
@@ -10,6 +10,6 @@ export function mount(): Desk {
   const root = document.getElementById("pane");
   if (root === null) throw new Error("the page has no place for the pane");
   root.replaceChildren();
-  render(<App store={store} desk={desk} />, root);
+  render(h(App, { store, desk }), root);
   return desk;
 }

@@ -1,0 +1,53 @@
+// The pane over a workbook on paper: what the browser tests drive. The test says which scene before.
+import { REPORT_DATE } from "../../src/book/demo/programme.ts";
+import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
+import type { Plan } from "../../src/book/plan.ts";
+import type { Snapshot } from "../../src/book/snapshot.ts";
+import { mount } from "../../taskpane/pane/mount.ts";
+import { onPaper } from "../../taskpane/paper.ts";
+import { emptyPaper, paperSheet } from "../paper.ts";
+import { randomBook } from "../random-book.ts";
+import { paperHost } from "./host.ts";
+
+const MARKUP = '<img src=x onerror="globalThis.broken=1">';
+
+const planned = (plan: Plan): Snapshot => onPaper(emptyPaper(), plan);
+const bare = (name: string, rows: (string | number | null)[][]): Snapshot => ({
+  ...emptyPaper(),
+  sheets: [paperSheet(name, rows)],
+});
+
+/** Workbooks to open the pane on, by name. */
+const scenes: Readonly<Record<string, () => Snapshot>> = {
+  clean: () => planned(demoBook(DEMO_SEED, false).plan),
+  untidy: () => planned(demoBook(DEMO_SEED, true).plan),
+  large: () => planned(randomBook(10_000, 5, 1900)),
+  empty: () => bare("Sheet1", []),
+  patients: () =>
+    bare("Devices", [
+      ["Device", "Site", "Patient name"],
+      ["D1", "S01", "x"],
+    ]),
+  markup: () =>
+    bare(MARKUP.slice(0, 31).replaceAll(/[[\]*?:/\\]/g, ""), [
+      ["Device", "Site", `Electrode set replaced`, `Note ${MARKUP}`],
+      [`D1 ${MARKUP}`, MARKUP, "12/13/2025 <b>", MARKUP],
+      [`D2 ${MARKUP}`, `S02 ${MARKUP}`, 45900, MARKUP],
+    ]),
+};
+
+/** What test and page tell each other. */
+interface Shared {
+  scene?: string;
+  workbook?: ReturnType<typeof paperHost> & { readonly began: number };
+}
+
+const shared = globalThis as typeof globalThis & Shared;
+const { scene = "clean" } = shared;
+const desk = mount();
+if (scene === "alone") desk.alone("Excel's own script did not load.");
+else {
+  const host = paperHost((scenes[scene] ?? scenes["clean"] ?? emptyPaper)(), REPORT_DATE);
+  shared.workbook = { ...host, began: performance.now() };
+  void desk.connected(host);
+}

@@ -1,0 +1,363 @@
+import { mkdirSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import type { Server } from "node:http";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
+
+/** The pane in headless Chromium over a workbook on paper. */
+const chromium = chromiumPath();
+if (chromium === null) process.stderr.write("The pane is not driven: Chromium is not installed.\n");
+
+const SECTIONS = [
+  "Today",
+  "Columns",
+  "Log",
+  "Year ahead",
+  "Budget",
+  "Order",
+  "Share",
+  "Check",
+  "Functions",
+];
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const SCREENS = "build/screens";
+
+interface Opening {
+  readonly width?: number;
+  readonly height?: number;
+  readonly dark?: boolean;
+  readonly forced?: boolean;
+}
+
+interface Violation {
+  readonly id: string;
+  readonly nodes: readonly { readonly html: string }[];
+}
+
+describe.skipIf(chromium === null)("the pane in Chromium", () => {
+  let browser: Browser;
+  let server: Server;
+  let address = "";
+  /** What the browser complained of: refused scripts and styles, errors. */
+  const complaints: string[] = [];
+
+  beforeAll(async () => {
+    await bundle();
+    ({ server, address } = await serve());
+    browser = await openBrowser(chromium ?? "");
+    mkdirSync(SCREENS, { recursive: true });
+  }, 300_000);
+
+  afterAll(async () => {
+    await browser.close();
+    server.close();
+  });
+
+  async function open(scene: string, opening: Opening = {}): Promise<Page> {
+    const { width = 320, height = 640, dark = false, forced = false } = opening;
+    const context = await browser.newContext({
+      viewport: { width, height },
+      colorScheme: dark ? "dark" : "light",
+      forcedColors: forced ? "active" : "none",
+      reducedMotion: "reduce",
+    });
+    const page = await context.newPage();
+    page.on("console", (message) => {
+      if (message.type() === "error") complaints.push(message.text());
+    });
+    page.on("pageerror", (error) => complaints.push(error.message));
+    await page.addInitScript(
+      `globalThis.scene = ${JSON.stringify(scene)};
+       addEventListener("securitypolicyviolation", (event) => console.error(event.violatedDirective));`,
+    );
+    await page.goto(address);
+    await page
+      .getByRole("status")
+      .first()
+      .filter({ hasText: /Read:|No register|Stopped|Excel/ })
+      .waitFor();
+    await settled(page);
+    return page;
+  }
+
+  async function go(page: Page, section: string): Promise<void> {
+    await page.getByRole("navigation").getByRole("button", { name: section }).click();
+    await settled(page);
+  }
+
+  describe("shows every section", () => {
+    const looks: readonly (readonly [string, Opening])[] = [
+      ["320 wide, light", {}],
+      ["320 wide, dark", { dark: true }],
+      ["320 wide, a contrast theme", { forced: true }],
+      ["1366 × 768, light", { width: 1366, height: 768 }],
+      ["1366 × 768, dark", { width: 1366, height: 768, dark: true }],
+      ["1366 × 768, a contrast theme", { width: 1366, height: 768, forced: true }],
+    ];
+    for (const [name, opening] of looks) {
+      it(`without a fault of accessibility and without scrolling sideways: ${name}`, async () => {
+        const page = await open("untidy", opening);
+        for (const section of SECTIONS) {
+          await go(page, section);
+          if (section === "Functions") await page.locator("summary").first().click();
+          await page.screenshot({
+            path: `${SCREENS}/${section} ${name}.png`.replaceAll(/[ ,×]+/g, "-"),
+            fullPage: true,
+          });
+          expect([section, await violations(page)]).toEqual([section, []]);
+          expect([section, await isTooWide(page)]).toEqual([section, false]);
+        }
+        await page.context().close();
+      }, 120_000);
+    }
+  });
+
+  it("is worked by keyboard alone: columns, flags, a replacement logged, and taken back", async () => {
+    const page = await open("clean");
+    const before = await bookText(page);
+    await tabTo(page, "Columns");
+    await page.keyboard.press("Enter");
+    await tabTo(page, "Show the columns");
+    await page.keyboard.press("Enter");
+    await page.getByRole("heading", { name: "What would change" }).waitFor();
+    expect(await page.locator(".box").innerText()).toContain("Equipment!");
+    expect(await bookText(page)).toBe(before);
+    await tabTo(page, "Do it");
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await settled(page);
+    expect(await focused(page)).toContain("Done:");
+    expect(await stateOf(page, "VR-123", "Ear cushion state")).toBe("Overdue");
+    const withColumns = await bookText(page);
+
+    await tabTo(page, "Today");
+    await page.keyboard.press("Enter");
+    await tabTo(page, /Overdue: VR-123/);
+    await page.keyboard.press("Enter");
+    await settled(page);
+    expect(await page.evaluate("workbook.shown.at(-1).sheet")).toBe("Equipment");
+
+    await tabTo(page, "Log");
+    await page.keyboard.press("Enter");
+    await tabTo(page, "Device");
+    await page.keyboard.type("VR-123");
+    await tabTo(page, "Part");
+    await page.keyboard.type("Ear");
+    await tabTo(page, "Job");
+    await page.keyboard.type("repl");
+    await settled(page);
+    expect(await page.locator("form .box").innerText()).toMatch(
+      /Ear cushion of VR-123: next due .*○ Not due/,
+    );
+    expect(await bookText(page)).toBe(withColumns);
+    await tabTo(page, "Write it down");
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await settled(page);
+    expect(await stateOf(page, "VR-123", "Ear cushion state")).toBe("Not due");
+
+    await tabTo(page, "Take it back");
+    await page.keyboard.press("Enter");
+    await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
+    await settled(page);
+    expect(await stateOf(page, "VR-123", "Ear cushion state")).toBe("Overdue");
+    expect(await bookText(page)).toBe(withColumns);
+    await tabTo(page, "Columns");
+    await page.keyboard.press("Enter");
+    await tabTo(page, "Take it back");
+    await page.keyboard.press("Enter");
+    await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
+    expect(await bookText(page)).toBe(before);
+    await page.context().close();
+  }, 120_000);
+
+  it("logs the inspection of the selected row with one key once the button has the focus", async () => {
+    const page = await open("clean");
+    await go(page, "Log");
+    await tabTo(page, "Write it down");
+    await page.evaluate(
+      `workbook.pick({ sheet: "Equipment", area: { firstRow: 5, lastRow: 5, firstColumn: 0, lastColumn: 0 } });
+       dispatchEvent(new Event("focus"))`,
+    );
+    await settled(page);
+    const device = await page.evaluate(
+      `workbook.book().sheets.find((s) => s.name === "Equipment").values[5][0]`,
+    );
+    expect(await page.locator("form .box").innerText()).toContain(String(device));
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    const log = `workbook.book().sheets.find((s) => s.name === "Work log").values.at(-1)`;
+    expect(await page.evaluate(log)).toContain(device);
+    expect(await focused(page)).toBe("Write it down");
+    await page.context().close();
+  }, 60_000);
+
+  it("shows what cells hold as text, whatever it looks like", async () => {
+    const page = await open("markup");
+    for (const section of SECTIONS) {
+      await go(page, section);
+      expect(await page.locator("img").count()).toBe(0);
+    }
+    await go(page, "Check");
+    expect(await page.locator("main").innerText()).toContain("<");
+    expect(await page.evaluate("globalThis.broken ?? null")).toBeNull();
+    await page.context().close();
+  }, 60_000);
+
+  it("stops at patient data, names the column and holds no value", async () => {
+    const page = await open("patients");
+    const text = await page.locator("body").innerText();
+    expect(text).toContain("Patient name");
+    expect(await page.getByRole("button", { name: "Show a new register" }).count()).toBe(0);
+    expect(await violations(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  it("starts a new register where there is none", async () => {
+    const page = await open("empty");
+    expect(await violations(page)).toEqual([]);
+    await page.getByRole("button", { name: "Show a new register" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByText("0 devices on Equipment.", { exact: true }).waitFor();
+    expect(await page.evaluate("workbook.book().sheets.map((s) => s.name)")).toContain("Work log");
+    await page.context().close();
+  });
+
+  it("shows help and tries functions where there is no workbook", async () => {
+    const page = await open("alone");
+    await page.getByRole("searchbox").fill("SPAN");
+    await page.locator("summary").first().click();
+    expect(await page.locator(".box").innerText()).toContain("=SPARE.SPAN(");
+    expect(await violations(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  it("says so when a workbook may not be changed, and changes nothing", async () => {
+    const page = await open("clean");
+    const before = await bookText(page);
+    await page.evaluate("workbook.lock()");
+    await go(page, "Columns");
+    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("status").first().filter({ hasText: "may not be changed" }).waitFor();
+    expect(await bookText(page)).toBe(before);
+    await page.context().close();
+  });
+
+  it("shows a change anew when cells were changed meanwhile, and asks again", async () => {
+    const page = await open("clean");
+    await go(page, "Columns");
+    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Do it" }).waitFor();
+    await page.evaluate(`workbook.type({ sheet: "Equipment", row: 40, column: 0 }, "VR-999")`);
+    await page.getByText("Cells were changed since").waitFor();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("status").first().filter({ hasText: "changed meanwhile" }).waitFor();
+    expect(await page.locator(".box").innerText()).toContain("for 36 rows");
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await page.context().close();
+  });
+
+  it("tells how far a long reading is and can be stopped", async () => {
+    const page = await open("clean");
+    await page.evaluate("workbook.slow(5000)");
+    await go(page, "Check");
+    await page.getByRole("button", { name: "Read the workbook again" }).click();
+    await page.getByRole("progressbar").waitFor();
+    await page.getByRole("button", { name: "Stop" }).click();
+    await page
+      .getByRole("status")
+      .first()
+      .filter({ hasText: "Stopped; nothing was changed." })
+      .waitFor();
+    await page.context().close();
+  });
+
+  it("shows the list of 10,000 rows; how soon is printed", async () => {
+    const context = await browser.newContext({ viewport: { width: 320, height: 640 } });
+    const page = await context.newPage();
+    await page.addInitScript(
+      `globalThis.scene = "large"; globalThis.tasks = [];
+       new PerformanceObserver((list) => tasks.push(...list.getEntries().map((e) => e.duration)))
+         .observe({ entryTypes: ["longtask"] });`,
+    );
+    await page.goto(address);
+    await page.getByRole("list", { name: "What needs a decision" }).waitFor({ timeout: 60_000 });
+    const [listed, longest] = await page.evaluate<[number, number]>(
+      "[performance.now() - workbook.began, Math.max(0, ...tasks)]",
+    );
+    process.stdout.write(
+      `10,000 rows: list after ${listed.toFixed(0)} ms, longest task ${longest.toFixed(0)} ms\n`,
+    );
+    expect(await page.locator("ol.list > li").count()).toBe(50);
+    await context.close();
+  }, 120_000);
+
+  it("gave the browser nothing to complain of in all of this", () => {
+    expect(complaints).toEqual([]);
+  });
+});
+
+/** Waits until nothing runs and nothing is being worked out. */
+async function settled(page: Page): Promise<void> {
+  await page.waitForTimeout(200);
+  await page.waitForFunction(
+    `document.querySelector("main").getAttribute("aria-busy") === "false" &&
+     !document.body.innerText.includes("Working it out…")`,
+  );
+}
+
+/** The workbook as text, to compare. */
+async function bookText(page: Page): Promise<string> {
+  return page.evaluate<string>(
+    `JSON.stringify(workbook.book().sheets.map((sheet) => [sheet.name, sheet.tables,
+       sheet.values.map((row) => row.join("|").replace(/[|]+$/, "")).join("~").replace(/~+$/, ""),
+       [...sheet.formulas].sort((a, b) => a[0] - b[0])]))`,
+  );
+}
+
+/** What a column of ours says about a device. */
+async function stateOf(page: Page, device: string, title: string): Promise<unknown> {
+  return page.evaluate(
+    `(() => {
+      const { values } = workbook.book().sheets.find((sheet) => sheet.name === "Equipment");
+      const column = values.map((row) => row.indexOf(${JSON.stringify(title)})).find((at) => at >= 0);
+      return values.find((row) => row[0] === ${JSON.stringify(device)})[column];
+    })()`,
+  );
+}
+
+/** What the focused element is called. */
+async function focused(page: Page): Promise<string> {
+  return page.evaluate<string>(
+    `(() => {
+      const at = document.activeElement;
+      return at.labels?.[0]?.innerText ?? at.innerText;
+    })()`,
+  );
+}
+
+/** Goes on with the Tab key until something of that name has the focus. */
+async function tabTo(page: Page, name: string | RegExp): Promise<void> {
+  for (let step = 0; step < 150; step += 1) {
+    const here = await focused(page);
+    if (typeof name === "string" ? here === name : name.test(here)) return;
+    await page.keyboard.press("Tab");
+  }
+  throw new Error(`the keyboard does not reach ${String(name)}`);
+}
+
+/** What axe finds, each with the first element. */
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(AXE);
+  const found = await page.evaluate<Violation[]>(
+    `axe.run(document, { resultTypes: ["violations"] }).then(({ violations }) => violations)`,
+  );
+  return found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
+}
+
+async function isTooWide(page: Page): Promise<boolean> {
+  return page.evaluate<boolean>("document.documentElement.scrollWidth > innerWidth");
+}
