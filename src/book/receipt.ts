@@ -171,28 +171,31 @@ export function takeBackBars(now: Snapshot, receipt: Receipt): string[] {
   ];
 }
 
-/** The last block that wrote a cell, where a plan writes one twice. */
-function lastWritten({ cells }: Receipt): ReadonlyMap<string, CellsBefore> {
-  return new Map(
-    cells.flatMap((block) =>
-      block.written.rows.map((row) => [`${row} ${block.written.column} ${block.sheet}`, block]),
-    ),
-  );
+/** The last block that wrote a cell, by sheet and cellKey, where a plan writes one twice. */
+type LastWritten = ReadonlyMap<string, ReadonlyMap<number, CellsBefore>>;
+
+function lastWritten({ cells }: Receipt): LastWritten {
+  const last = new Map<string, Map<number, CellsBefore>>();
+  for (const block of cells) {
+    const { sheet, written } = block;
+    const there = last.get(sheet) ?? new Map<number, CellsBefore>();
+    last.set(sheet, there);
+    for (const row of written.rows) there.set(cellKey(row, written.column), block);
+  }
+  return last;
 }
 
-function changedCell(
-  now: Snapshot,
-  block: CellsBefore,
-  last: ReadonlyMap<string, CellsBefore>,
-): string[] {
+function changedCell(now: Snapshot, block: CellsBefore, last: LastWritten): string[] {
   const { sheet: name, written } = block;
   const sheet = sheetNamed(now, name);
   if (sheet === null) return [`The sheet ${name} is gone.`];
   const { column, rows, values, formula } = written;
+  const pieces = formula?.text.split("{r}");
   const changed = rows.find((row, at) => {
-    if (last.get(`${row} ${column} ${name}`) !== block) return false;
-    const wrote = { value: values[at] ?? null, formula: formulaAt(formula, row) };
-    return !isAsWritten(sheet, cellKey(row, column), wrote);
+    const key = cellKey(row, column);
+    if (last.get(name)?.get(key) !== block) return false;
+    const wrote = { value: values[at] ?? null, formula: pieces?.join(String(row + 1)) ?? null };
+    return !isAsWritten(sheet, key, wrote);
   });
   if (changed === undefined) return [];
   return [`${name}!${address(changed, column)} was changed since; it cannot be taken back.`];

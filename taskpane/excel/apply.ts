@@ -118,11 +118,14 @@ async function undo(context: Context, receipt: Receipt): Promise<void> {
 /** Gathers actions, sends them before a request grows too large, and lets the page breathe. */
 function writerOn(context: Context, known: Pick<Writer, "models" | "names">): Writer {
   const pace = newPace();
+  const { application } = context.workbook;
   let gathered = 0;
   return {
     context,
     ...known,
     async count(characters) {
+      // Formulas are calculated once a request, not once a block.
+      if (gathered === 0) application.suspendApiCalculationUntilNextSync();
       gathered += characters;
       if (gathered >= MOST_CHARACTERS) {
         gathered = 0;

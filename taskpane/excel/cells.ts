@@ -68,3 +68,25 @@ export function columnRuns({ rows, values, formula }: ColumnCells): Run<Put>[] {
     formula === undefined ? putOf(values[at] ?? null) : formulaOf(formula, rows[at] ?? 0);
   return runsOf(rows, putAt, weightOf);
 }
+
+/** The rows of a column's formula in runs, each of which takes one formula and a copy of it downwards. */
+export function copiedRuns({ rows, formula }: ColumnCells): Run<null>[] {
+  const runs = runsOf(
+    rows,
+    () => null,
+    () => 0,
+  );
+  const length = formula?.text.length ?? 0;
+  return runs.map((run) => ({ ...run, weight: run.weight + length + ACTION_CHARACTERS }));
+}
+
+/**
+ * Whether a formula may be written once and copied downwards: Excel then moves every row that has no $,
+ * so each such row must be the formula's own.
+ */
+export function isCopyable({ text }: Formula): boolean {
+  const bare = text.replace(/"[^"]*"|'[^']*'/g, "");
+  return !/\$\{r\}|[0-9]:[0-9]|(?<![A-Za-z0-9_.$])\$?[A-Z]{1,3}[0-9]+(?![A-Za-z0-9_.(])/i.test(
+    bare.replace(/\$?[A-Z]{1,3}\{r\}/gi, ""),
+  );
+}

@@ -16,7 +16,9 @@ import { rangeAt } from "./area.ts";
 import {
   ACTION_CHARACTERS,
   columnRuns,
+  copiedRuns,
   formulaOf,
+  isCopyable,
   type Put,
   putOf,
   runsOf,
@@ -111,11 +113,17 @@ async function putSheet(edit: AddSheet, writer: Writer): Promise<void> {
 }
 
 async function putCells(sheet: Excel.Worksheet, cells: ColumnCells, writer: Writer): Promise<void> {
-  for (const { firstRow, items, weight } of columnRuns(cells)) {
-    const range = sheet.getRangeByIndexes(firstRow, cells.column, items.length, 1);
-    range.formulas = items.map((put) => [put]);
-    if (cells.format !== undefined) setFormat(range, cells.format, items.length);
-    await writer.count(weight + items.length * ((cells.format?.length ?? 0) + 5));
+  const { column, formula, format } = cells;
+  const copies = formula !== undefined && isCopyable(formula);
+  for (const { firstRow, items, weight } of copies ? copiedRuns(cells) : columnRuns(cells)) {
+    const range = sheet.getRangeByIndexes(firstRow, column, items.length, 1);
+    if (copies) {
+      const first = sheet.getRangeByIndexes(firstRow, column, 1, 1);
+      first.formulas = [[formulaOf(formula, firstRow)]];
+      if (items.length > 1) range.copyFrom(first, "Formulas");
+    } else range.formulas = items.map((put) => [put]);
+    if (format !== undefined) setFormat(range, format, items.length);
+    await writer.count(weight + items.length * ((format?.length ?? 0) + 5));
   }
 }
 

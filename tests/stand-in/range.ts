@@ -13,6 +13,7 @@ import {
   valueTold,
   writeBlock,
 } from "./block.ts";
+import { copyFormula } from "./copy.ts";
 import { freshId, type Laid, mayChange } from "./model.ts";
 import { bag, Fault, member, textOf, type Thing, thing, thingOf, wholeOf } from "./thing.ts";
 
@@ -64,6 +65,12 @@ export function rangeThing(block: Block): Thing {
       getUsedRangeOrNullObject: (valuesOnly) => {
         const used = usedArea(sheet, valuesOnly === true, area);
         return used === null ? null : rangeThing({ ...block, area: used });
+      },
+      copyFrom: (source, what) => {
+        if (what !== "Formulas")
+          throw new Fault("InvalidArgument", "only formulas are copied here");
+        const from = areaAt(textOf(member(thingOf(source).get, "address", "Range")()));
+        copyFormula(block, from);
       },
       // The script cuts large writes into pieces of its own with the next three.
       _ValidateArraySize: (tall, wide) => {

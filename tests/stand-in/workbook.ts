@@ -18,7 +18,10 @@ export function workbookThing(book: BookModel): Thing {
       application: () =>
         thing({
           kind: "Application",
-          call: { calculate: (how) => void book.written.push(`calculate ${textOf(how)}`) },
+          call: {
+            calculate: (how) => void book.written.push(`calculate ${textOf(how)}`),
+            suspendApiCalculationUntilNextSync: () => undefined,
+          },
         }),
     },
     call: {
