@@ -161,14 +161,15 @@ function beforeOf(snapshot: Snapshot, { sheet: name, written }: Block): CellsBef
 
 /** Why a receipt can no longer be taken back: one sentence a reason, none when it can. */
 export function takeBackBars(now: Snapshot, receipt: Receipt): string[] {
+  return [...new Set([...takeBackSteps(now, receipt)].flat())];
+}
+
+/** The same in steps, a block of cells each, for hosts that let others work in between. */
+export function* takeBackSteps(now: Snapshot, receipt: Receipt): Generator<readonly string[]> {
   const last = lastWritten(receipt);
-  return [
-    ...new Set([
-      ...receipt.cells.flatMap((cells) => changedCell(now, cells, last)),
-      ...receipt.made.flatMap((made) => changedSheet(now, made)),
-      ...receipt.tables.flatMap((grown) => changedTable(now, grown)),
-    ]),
-  ];
+  for (const cells of receipt.cells) yield changedCell(now, cells, last);
+  for (const made of receipt.made) yield changedSheet(now, made);
+  for (const grown of receipt.tables) yield changedTable(now, grown);
 }
 
 /** The last block that wrote a cell, by sheet and cellKey, where a plan writes one twice. */

@@ -1,6 +1,6 @@
 import { refusals } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
-import { type Receipt, receiptOf, takeBackBars } from "../../src/book/receipt.ts";
+import { type Receipt, receiptOf, takeBackSteps } from "../../src/book/receipt.ts";
 import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
 import { HostError, type Told } from "../host.ts";
 import { putBack } from "./back.ts";
@@ -76,8 +76,14 @@ function protectedIn(before: Snapshot, { edits }: Plan): string[] {
 
 /** Takes an applied plan back, unless something it wrote was changed since. */
 export async function takeBack(context: Context, receipt: Receipt): Promise<void> {
-  const bars = takeBackBars(await readSnapshot(context, SILENT), receipt);
-  if (bars.length > 0) throw new HostError(bars.join(" "));
+  const now = await readSnapshot(context, SILENT);
+  const bars = new Set<string>();
+  const pace = newPace();
+  for (const reasons of takeBackSteps(now, receipt)) {
+    for (const reason of reasons) bars.add(reason);
+    if (pace.isDue()) await pace.rest();
+  }
+  if (bars.size > 0) throw new HostError([...bars].join(" "));
   await undo(context, receipt);
 }
 

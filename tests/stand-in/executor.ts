@@ -35,7 +35,7 @@ interface Path {
 }
 
 /** The platform's numbers for kinds of actions and paths. */
-const ACTION = { instantiate: 1, query: 2, method: 3, setProperty: 4 } as const;
+const ACTION = { instantiate: 1, query: 2, method: 3, setProperty: 4, trace: 5 } as const;
 const PATH = { global: 1, method: 3, property: 4, indexer: 5, reference: 6, nothing: 7 } as const;
 
 /** What went over the wire so far. */
@@ -146,6 +146,8 @@ function reply(body: object): Answer {
 /** Works off one action; gives what the script wants to know of it. */
 function done(run: Run, action: Action): unknown {
   const { ActionType, Name, ObjectPathId } = action;
+  // A mark by which the script knows that all before it was done.
+  if (ActionType === ACTION.trace) return null;
   const target = objectAt(run, ObjectPathId);
   if (ActionType === ACTION.instantiate) return target === null ? null : identity(run, target);
   if (target === null) return null;

@@ -14,8 +14,11 @@ export interface Page {
 export interface StandIn {
   readonly executor: Executor;
   /** Tells the listeners that cells of a sheet were changed by somebody. */
-  changed(sheet: SheetModel, address: string, source: "Local" | "Remote"): void;
+  readonly changed: (sheet: SheetModel, address: string, source: "Local" | "Remote") => void;
 }
+
+/** The script of a page asks for events once, whatever workbook is put behind it later. */
+const listeners = new WeakMap<Page, Set<(message: Message) => void>>();
 
 interface Message {
   readonly entries: readonly object[];
@@ -27,7 +30,8 @@ const EVENT = { category: 65_536, changed: 10, target: "Workbook" } as const;
 /** Puts a workbook in memory behind the platform's own script of a page. */
 export function installStandIn(page: Page, book: BookModel): StandIn {
   const executor = executorOver(book);
-  const listeners = new Set<(message: Message) => void>();
+  const heard = listeners.get(page) ?? new Set();
+  listeners.set(page, heard);
   page.OfficeExtension.SessionBase._overrideSession = {
     _createRequestExecutorOrNull: () => ({
       executeAsync: (_: unknown, flags: number, { Body }: { readonly Body: Request }) =>
@@ -41,8 +45,8 @@ export function installStandIn(page: Page, book: BookModel): StandIn {
     _resolveRequestUrlAndHeaderInfo: () => Promise.resolve(null),
   };
   const manager = {
-    register: (heard: (message: Message) => void) => {
-      listeners.add(heard);
+    register: (listener: (message: Message) => void) => {
+      heard.add(listener);
       return Promise.resolve();
     },
   };
@@ -63,7 +67,7 @@ export function installStandIn(page: Page, book: BookModel): StandIn {
         targetId: EVENT.target,
         message,
       };
-      for (const heard of listeners) heard({ entries: [entry] });
+      for (const listener of heard) listener({ entries: [entry] });
     },
   };
 }

@@ -68,7 +68,8 @@ export interface BookModel {
   readonly date1904: boolean;
   sheets: SheetModel[];
   names: NameModel[];
-  selection: { sheet: SheetModel; area: Area };
+  /** Null where a chart is selected, or cells here and there. */
+  selection: { readonly sheet: SheetModel; readonly area: Area } | null;
   /** Values of formulas, by sheet, cell and text: nothing is computed here. */
   readonly answers: Map<string, CellValue>;
   /** What was changed, in the platform's words, one entry a write. */
@@ -93,10 +94,7 @@ export function modelOf(snapshot: Snapshot): BookModel {
     names: snapshot.names
       .filter(({ sheet }) => sheet === null)
       .map(({ name, refersTo }) => ({ name, formula: `=${refersTo}` })),
-    selection: {
-      sheet: first,
-      area: { firstRow: 0, firstColumn: 0, lastRow: 0, lastColumn: 0 },
-    },
+    selection: null,
     answers: new Map(),
     written: [],
     tablesGrow: true,
@@ -105,7 +103,8 @@ export function modelOf(snapshot: Snapshot): BookModel {
   for (const sheet of snapshot.sheets) book.sheets.push(sheetOf(book, snapshot, sheet));
   // A workbook is never without a sheet.
   if (book.sheets.length === 0) book.sheets.push(first);
-  book.selection.sheet = book.sheets[0] ?? first;
+  const area = { firstRow: 0, firstColumn: 0, lastRow: 0, lastColumn: 0 };
+  book.selection = { sheet: book.sheets[0] ?? first, area };
   return book;
 }
 

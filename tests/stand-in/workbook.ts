@@ -4,7 +4,7 @@ import { namesThing } from "./names.ts";
 import { rangeThing } from "./range.ts";
 import { sheetsThing } from "./sheet.ts";
 import { allTablesThing } from "./tables.ts";
-import { textOf, type Thing, thing, wholeOf } from "./thing.ts";
+import { Fault, textOf, type Thing, thing, wholeOf } from "./thing.ts";
 
 /** The workbook itself, where every path begins. */
 export function workbookThing(book: BookModel): Thing {
@@ -25,7 +25,11 @@ export function workbookThing(book: BookModel): Thing {
         }),
     },
     call: {
-      getSelectedRange: () => rangeThing({ book, ...book.selection }),
+      getSelectedRange: () => {
+        const { selection } = book;
+        if (selection === null) throw new Fault("InvalidSelection", "no range is selected");
+        return rangeThing({ book, ...selection });
+      },
     },
   });
 }
