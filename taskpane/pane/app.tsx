@@ -1,18 +1,15 @@
 import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { AheadSection } from "./ahead.tsx";
 import { BeginSection } from "./begin.tsx";
-import { BudgetSection } from "./budget.tsx";
 import { CheckSection } from "./check.tsx";
 import { ColumnsSection } from "./columns.tsx";
 import type { Desk } from "./desk.ts";
 import { Button, Tick } from "./form.tsx";
 import { FunctionsSection } from "./functions.tsx";
+import { fetchLater, later } from "./later.tsx";
 import { LogSection } from "./log.tsx";
-import { OrderSection } from "./order.tsx";
 import { DoneBox, ProposalBox } from "./proposal.tsx";
 import type { SectionGiven } from "./section.ts";
-import { ShareSection } from "./share.tsx";
 import { type Show, showIn } from "./show.ts";
 import { type Section, SECTIONS, type State, type Store } from "./state.ts";
 import { TodaySection } from "./today.tsx";
@@ -23,10 +20,10 @@ const PAGES: Readonly<Record<Exclude<Section, "functions">, FunctionComponent<Se
   today: TodaySection,
   columns: ColumnsSection,
   log: LogSection,
-  ahead: AheadSection,
-  budget: BudgetSection,
-  order: OrderSection,
-  share: ShareSection,
+  ahead: later("AheadSection"),
+  budget: later("BudgetSection"),
+  order: later("OrderSection"),
+  share: later("ShareSection"),
   check: CheckSection,
 };
 
@@ -39,6 +36,11 @@ export function App({ store, desk }: { readonly store: Store; readonly desk: Des
       setState(store.state());
     });
   }, [store]);
+  const isRead = state.book !== null;
+  useEffect(() => {
+    // While the person looks at the list the rest is fetched; where that fails, the section itself says so.
+    if (isRead) void fetchLater().catch(() => undefined);
+  }, [isRead]);
   const locale = desk.host()?.locale ?? "en-GB";
   const show = useMemo(() => showIn(locale), [locale]);
   const { section } = state;

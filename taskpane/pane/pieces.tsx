@@ -90,7 +90,7 @@ export function Long<T>({
             setMost(most + 4 * AT_ONCE);
           }}
         >
-          {WORDS.table.more(all.length - most)}
+          {WORDS.more(all.length - most)}
         </Button>
       )}
     </>

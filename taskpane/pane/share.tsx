@@ -190,11 +190,7 @@ function CsvPart({ book }: SectionGiven): JSX.Element {
         put={(value) => {
           if (value in SEPARATORS) setSeparator(value as Separator);
         }}
-        among={[
-          ["comma", words.comma],
-          ["semicolon", words.semicolon],
-          ["tab", words.tab],
-        ]}
+        among={Object.keys(SEPARATORS).map((name): [string, string] => [name, name])}
       />
       <Waiting answer={answer} />
       {answer.value === null && !answer.working ? (

@@ -21,6 +21,8 @@ export const WORDS = {
     "a page without Office":
       "Excel's own script did not load, so the functions cannot run. Check the connection, then open the pane again.",
   },
+  offline: "This section could not be fetched. Check the connection, then try again.",
+  again: "Try again",
   noWorkbook: "No workbook belongs to this page; only Functions can be used.",
   stopped: "Stopped; nothing was changed.",
   stop: "Stop",
@@ -51,7 +53,7 @@ export const WORDS = {
     more: (lines: number): string => `and ${count(lines, "line")} more`,
     nothingElse: "Nothing else is touched.",
   },
-  table: { more: (left: number): string => `Show more (${left} left)` },
+  more: (left: number): string => `Show more (${left} left)`,
   begin: {
     text: "No workbook of yours is changed without being asked. Point to the sheet that holds your devices, or start a new register.",
     sheet: "Sheet that holds the devices",
@@ -91,7 +93,6 @@ export const WORDS = {
     sure: (percent: string): string => `${percent} sure`,
     chosen: "chosen",
     missing: "Not found yet",
-    found: "Found",
     way: "Written as",
     portable: "Native formulas",
     portableHint: "work without the add-in; best for a shared workbook",
@@ -217,9 +218,6 @@ export const WORDS = {
     notLive: "The columns call no function of the add-in; they can be shared as they are.",
     buyer: "Ordered by",
     separator: "Between the cells",
-    comma: "comma",
-    semicolon: "semicolon",
-    tab: "tab",
     save: "Save the file",
     copy: "If it cannot be saved, copy this text",
     noDue: "Nothing is due in the year ahead.",
@@ -231,7 +229,6 @@ export const WORDS = {
       `${count(faults, "fault")}, ${count(notices, "notice")}.`,
     clean: "No fault was found.",
     notice: "for your information",
-    sheet: "whole sheet",
     repair: (cells: number): string => `Repair ${cells} cells that show #NAME?`,
     repairText: (cells: number): string =>
       `${count(cells, "cell")} could not reach the add-in. The same formula is written anew.`,

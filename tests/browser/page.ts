@@ -1,4 +1,5 @@
 // The pane over a workbook on paper: what the browser tests drive. The test says which scene before.
+import { functions } from "../../functions/index.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import type { Plan } from "../../src/book/plan.ts";
@@ -38,11 +39,14 @@ const scenes: Readonly<Record<string, () => Snapshot>> = {
 
 /** What test and page tell each other. */
 interface Shared {
+  answers?: () => unknown;
   scene?: string;
   workbook?: ReturnType<typeof paperHost> & { readonly began: number };
 }
 
 const shared = globalThis as typeof globalThis & Shared;
+shared.answers = () =>
+  functions.map(({ call, examples }) => examples.map(({ cells }) => call(cells)));
 const { scene = "clean" } = shared;
 const desk = mount();
 if (scene === "alone") desk.alone("Excel's own script did not load.");

@@ -3,6 +3,7 @@ import { createRequire } from "node:module";
 import type { Server } from "node:http";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { functions } from "../../functions/index.ts";
 import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 
 /** The pane in headless Chromium over a workbook on paper. */
@@ -69,7 +70,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     page.on("pageerror", (error) => complaints.push(error.message));
     await page.addInitScript(
       `globalThis.scene = ${JSON.stringify(scene)};
-       addEventListener("securitypolicyviolation", (event) => console.error(event.violatedDirective));`,
+       addEventListener("securitypolicyviolation", (event) => console.error(event.violatedDirective + " " + event.blockedURI + " " + event.sourceFile + ":" + event.lineNumber + " " + event.sample));`,
     );
     await page.goto(address);
     await page
@@ -128,7 +129,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.getByRole("button", { name: "Take it back" }).waitFor();
     await settled(page);
     expect(await focused(page)).toContain("Done:");
-    expect(await stateOf(page, "VR-123", "Ear cushion state")).toBe("Overdue");
+    expect(await stateOf(page, "VR-123", "Ear cushion: state")).toBe("Overdue");
     const withColumns = await bookText(page);
 
     await tabTo(page, "Today");
@@ -155,13 +156,13 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.keyboard.press("Enter");
     await page.getByRole("button", { name: "Take it back" }).waitFor();
     await settled(page);
-    expect(await stateOf(page, "VR-123", "Ear cushion state")).toBe("Not due");
+    expect(await stateOf(page, "VR-123", "Ear cushion: state")).toBe("Not due");
 
     await tabTo(page, "Take it back");
     await page.keyboard.press("Enter");
     await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
     await settled(page);
-    expect(await stateOf(page, "VR-123", "Ear cushion state")).toBe("Overdue");
+    expect(await stateOf(page, "VR-123", "Ear cushion: state")).toBe("Overdue");
     expect(await bookText(page)).toBe(withColumns);
     await tabTo(page, "Columns");
     await page.keyboard.press("Enter");
@@ -275,6 +276,38 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.context().close();
   });
 
+  it("answers every example of the functions in the browser as in Node, to twelve digits", async () => {
+    const page = await open("alone");
+    const here = functions.map(({ call, examples }) => examples.map(({ cells }) => call(cells)));
+    // Engines may differ in the last digit of a power or a logarithm.
+    expect(digits(await page.evaluate("answers()"))).toEqual(digits(here));
+    await page.context().close();
+  });
+
+  it("needs no scrolling sideways at twice the size of text", async () => {
+    const page = await open("untidy");
+    // As the setting of the person's browser does it: the root's size, without a style in the page.
+    const session = await page.context().newCDPSession(page);
+    await session.send("DOM.enable");
+    await session.send("CSS.enable");
+    const { root } = await session.send("DOM.getDocument");
+    const frame = await session.send("Page.getFrameTree");
+    const { styleSheetId } = await session.send("CSS.createStyleSheet", {
+      frameId: frame.frameTree.frame.id,
+    });
+    await session.send("CSS.setStyleSheetText", {
+      styleSheetId,
+      text: ":root { font-size: 30px !important }",
+    });
+    expect(root.childNodeCount).toBeGreaterThan(0);
+    for (const section of SECTIONS) {
+      await go(page, section);
+      expect([section, await isTooWide(page)]).toEqual([section, false]);
+    }
+    await page.screenshot({ path: `${SCREENS}/twice.png` });
+    await page.context().close();
+  }, 60_000);
+
   it("shows the list of 10,000 rows; how soon is printed", async () => {
     const context = await browser.newContext({ viewport: { width: 320, height: 640 } });
     const page = await context.newPage();
@@ -347,6 +380,12 @@ async function tabTo(page: Page, name: string | RegExp): Promise<void> {
     await page.keyboard.press("Tab");
   }
   throw new Error(`the keyboard does not reach ${String(name)}`);
+}
+
+function digits(answers: unknown): string {
+  return JSON.stringify(answers, (_, value: unknown) =>
+    typeof value === "number" ? Number(value.toPrecision(12)) : value,
+  );
 }
 
 /** What axe finds, each with the first element. */

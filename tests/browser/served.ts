@@ -59,6 +59,7 @@ const KINDS: Readonly<Record<string, string>> = {
   ".html": "text/html; charset=utf-8",
   ".js": "text/javascript; charset=utf-8",
   ".css": "text/css; charset=utf-8",
+  ".svg": "image/svg+xml",
 };
 
 /** The pane's own page, with the script of the tests in the place of Excel's. */
@@ -69,12 +70,17 @@ function pageHtml(): string {
   return html.replace(office, '<script defer src="page.js"></script>');
 }
 
+/** Where a file of the page lies: the pane's own, and what was bundled. */
+function placeOf(name: string): string {
+  if (name === "pane.css") return join(root, "taskpane", "pane", name);
+  return name.startsWith("icons/") ? join(root, "taskpane", name) : join(OUT, name);
+}
+
 /** Serves the test page on this machine; gives its address. */
 export async function serve(): Promise<{ readonly server: Server; readonly address: string }> {
   const server = createServer((request, response) => {
     const name = (request.url ?? "/").replace(/^\//, "").replace(/\?.*$/, "");
-    const path =
-      name === "pane.css" ? join(root, "taskpane", "pane", name) : join(OUT, name || "pane.html");
+    const path = placeOf(name);
     const kind = KINDS[extname(path)];
     if (name === "pane.html" || name === "") {
       response.writeHead(200, { "content-type": "text/html; charset=utf-8" }).end(pageHtml());
