@@ -195,8 +195,13 @@ const BOOKS = {
   untidy: newWorkbook(demoBook(DEMO_SEED, true).plan),
 };
 
-const cases = Object.keys(BOOKS).flatMap((book) =>
-  Object.entries(JOBS).map(([job, plan]) => ({ book: book as keyof typeof BOOKS, job, plan })),
+/** Jobs that the untidy book makes different. */
+const UNTIDY = ["every kind of edit", "columns with formulas", "a logged job", "the year ahead"];
+
+const cases = (["clean", "untidy"] as const).flatMap((book) =>
+  Object.entries(JOBS)
+    .filter(([job]) => book === "clean" || UNTIDY.includes(job))
+    .map(([job, plan]) => ({ book, job, plan })),
 );
 
 /** Where hosts may differ, and why; anything else is a fault. */
@@ -245,27 +250,7 @@ describe.each(cases)("$job on the $book book", ({ book, plan: planOf }) => {
     await trial.apply(plan);
     expect(differences(await trial.snapshot(), await file.snapshot())).toEqual([]);
   });
-
-  it("is as true of what Excel then holds as of the file", async () => {
-    const trial = excelTrial(start);
-    await trial.apply(plan);
-    const file = fileTrial(BOOKS[book]);
-    await file.apply(plan);
-    expect(summaryOf(planOf, await trial.snapshot())).toBe(
-      summaryOf(planOf, await file.snapshot()),
-    );
-  });
 });
-
-/** What the same job says on a workbook where it was done already. */
-function summaryOf(planOf: (book: Snapshot) => Plan, book: Snapshot): string {
-  try {
-    const { summary, edits } = planOf(book);
-    return `${summary}: ${edits.map(({ kind }) => kind).join(", ")}`;
-  } catch (error) {
-    return String(error);
-  }
-}
 
 const START = openWorkbook(BOOKS.clean).snapshot;
 
@@ -431,3 +416,14 @@ function cellOf(book: Snapshot, name: string, [row, column]: readonly [number, n
   const sheet = sheetNamed(book, name);
   return sheet === null ? null : valueAt(sheet, row, column);
 }
+
+describe("a job done twice in Excel", () => {
+  it.each(["columns with formulas", "the year ahead"])("changes nothing more: %s", async (job) => {
+    const trial = excelTrial(START);
+    const planAt = (book: Snapshot): Plan => JOBS[job]?.(book) ?? { summary: "", edits: [] };
+    const first = planAt(START);
+    expect(first.edits.length).toBeGreaterThan(5);
+    await trial.apply(first);
+    expect(planAt(await trial.snapshot())).toEqual({ summary: "nothing to change", edits: [] });
+  });
+});

@@ -277,4 +277,26 @@ describe("a step in Excel", () => {
     );
     expect(model.written.filter((text) => text.startsWith("copy")).length).toBe(2);
   });
+
+  it("reaches the rows that a filter hides as well", async () => {
+    const area = { firstRow: 0, firstColumn: 0, lastRow: 4, lastColumn: 0 };
+    const rows = [1, 2, 3, 4];
+    const { host } = deskOf(
+      bookOf({
+        ...paperSheet("Notes", [["Note"], ["a"], ["b"], ["c"], ["d"]]),
+        filter: { area, active: true },
+        hiddenRows: new Set([2, 3]),
+      }),
+    );
+    const formula = { text: "A{r}&A{r}", live: false };
+    const block = { column: 1, rows, values: rows.map(() => null), formula };
+    await host.apply(planOf({ kind: "fillCells", sheet: "Notes", blocks: [block], expects: {} }));
+    const sheet = sheetNamed(await host.snapshot(), "Notes");
+    expect(rows.map((row) => sheet?.formulas.get(cellKey(row, 1)))).toEqual([
+      "A2&A2",
+      "A3&A3",
+      "A4&A4",
+      "A5&A5",
+    ]);
+  });
 });

@@ -1,4 +1,4 @@
-import { refusals } from "../../src/book/expect.ts";
+import { isFiltered, refusals } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Receipt, receiptOf, takeBackSteps } from "../../src/book/receipt.ts";
 import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
@@ -41,6 +41,7 @@ export async function applyPlan(context: Context, job: Job): Promise<Receipt> {
   const writer = writerOn(context, {
     models,
     names: new Map(names.map(({ name, refersTo }) => [name.toLowerCase(), refersTo])),
+    filtered: new Set(before.sheets.filter(isFiltered).map(({ name }) => name.toLowerCase())),
   });
   job.begun = receipt;
   for (const [at, edit] of plan.edits.entries()) {
@@ -117,12 +118,16 @@ function textOf(error: unknown): string {
 }
 
 async function undo(context: Context, receipt: Receipt): Promise<void> {
-  await putBack(receipt, writerOn(context, { models: new Map(), names: new Map() }));
+  await putBack(receipt, writerOn(context, NOTHING_KNOWN));
   await context.sync();
 }
 
+type Known = Pick<Writer, "models" | "names" | "filtered">;
+
+const NOTHING_KNOWN: Known = { models: new Map(), names: new Map(), filtered: new Set() };
+
 /** Gathers actions, sends them before a request grows too large, and lets the page breathe. */
-function writerOn(context: Context, known: Pick<Writer, "models" | "names">): Writer {
+function writerOn(context: Context, known: Known): Writer {
   const pace = newPace();
   const { application } = context.workbook;
   let gathered = 0;

@@ -38,6 +38,8 @@ export interface Writer {
   readonly models: ReadonlyMap<AddColumn, Excel.Range>;
   /** What the names of the workbook refer to, by the name in lower case. */
   readonly names: ReadonlyMap<string, string>;
+  /** Sheets with rows hidden by a filter, in lower case. */
+  readonly filtered: ReadonlySet<string>;
 }
 
 /** Widths are characters; Excel wants points. */
@@ -55,7 +57,7 @@ export async function putEdit(edit: Edit, writer: Writer): Promise<void> {
     case "addColumn":
       return putColumn(sheet(), edit, writer);
     case "fillCells":
-      for (const block of edit.blocks) await putCells(sheet(), block, writer);
+      for (const block of edit.blocks) await putCells(edit.sheet, block, writer);
       break;
     case "addTable":
       putTable(sheet(), edit);
@@ -112,9 +114,12 @@ async function putSheet(edit: AddSheet, writer: Writer): Promise<void> {
   await writer.count(edit.widths.length * ACTION_CHARACTERS);
 }
 
-async function putCells(sheet: Excel.Worksheet, cells: ColumnCells, writer: Writer): Promise<void> {
+async function putCells(sheetName: string, cells: ColumnCells, writer: Writer): Promise<void> {
+  const sheet = writer.context.workbook.worksheets.getItem(sheetName);
   const { column, formula, format } = cells;
-  const copies = formula !== undefined && isCopyable(formula);
+  // A copy into filtered rows would leave out those that are hidden.
+  const copies =
+    formula !== undefined && isCopyable(formula) && !writer.filtered.has(sheetName.toLowerCase());
   for (const { firstRow, items, weight } of copies ? copiedRuns(cells) : columnRuns(cells)) {
     const range = sheet.getRangeByIndexes(firstRow, column, items.length, 1);
     if (copies) {
@@ -160,7 +165,7 @@ async function putColumn(sheet: Excel.Worksheet, edit: AddColumn, writer: Writer
     if (!/^(?:#FFFFFF)?$/i.test(model.fill.color)) format.fill.color = model.fill.color;
     format.wrapText = model.wrapText;
   }
-  await putCells(sheet, cells, writer);
+  await putCells(edit.sheet, cells, writer);
 }
 
 function putTable(sheet: Excel.Worksheet, { area, name }: AddTable): void {

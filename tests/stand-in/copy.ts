@@ -2,21 +2,21 @@ import { type Area, cellKey, columnLetters, columnOf } from "../../src/book/snap
 import { addressOf, type Block, writeBlock } from "./block.ts";
 import { Fault, textOf } from "./thing.ts";
 
-/** Copies one cell's formula over a block, references moved along as Excel moves them. */
+/** Copies one cell's formula over a block, references moved along as Excel moves them; rows a filter hides are left out. */
 export function copyFormula(block: Block, from: Area): void {
   const { sheet, area } = block;
   const formula = sheet.cells.get(cellKey(from.firstRow, from.firstColumn))?.formula ?? null;
   if (formula === null || from.firstRow !== from.lastRow || from.firstColumn !== from.lastColumn) {
     throw new Fault("InvalidArgument", "one cell with a formula must be given");
   }
+  const filtered = sheet.filter?.active === true || sheet.tables.some((table) => table.filtered);
+  const isLeftOut = (row: number): boolean => filtered && sheet.hiddenRows.has(row);
   const down = Array.from({ length: area.lastRow - area.firstRow + 1 }, (_, row) =>
-    Array.from({ length: area.lastColumn - area.firstColumn + 1 }, (__, column) =>
-      moved(
-        formula,
-        row + area.firstRow - from.firstRow,
-        column + area.firstColumn - from.firstColumn,
-      ),
-    ),
+    Array.from({ length: area.lastColumn - area.firstColumn + 1 }, (__, column) => {
+      const below = row + area.firstRow - from.firstRow;
+      if (isLeftOut(row + area.firstRow)) return null;
+      return moved(formula, below, column + area.firstColumn - from.firstColumn);
+    }),
   );
   writeBlock(block, down, (cell, text) => {
     cell.formula = textOf(text);
