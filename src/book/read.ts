@@ -18,7 +18,7 @@ import { unseenNotices } from "./unseen.ts";
 const OUR_SHEETS = sheetsCalled("read me|read first|setup|parts|sites|holidays|work log");
 /** Sheets of ours that only show results: never the register, never counts. */
 const OUR_RESULTS = sheetsCalled(
-  "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|order list|how worked out|evidence|weeks kept|late work|lots fitted|lot trace|round sheet(?: [^()]+)?",
+  "shelf|use ahead|year ahead|year by device|budget|budget by site|budget worked out|budget bridge|order list|how worked out|evidence|weeks kept|late work|lots fitted|lot trace|self-test|round sheet(?: [^()]+)?",
 );
 
 /** Words so common that a sheet so named is ours only when our table or our line of notes is in it. */

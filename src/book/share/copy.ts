@@ -3,6 +3,8 @@ import { columnsPlan, modeOf } from "../columns-plan.ts";
 import { BookError } from "../errors.ts";
 import type { ColumnCells, Edit, Plan } from "../plan.ts";
 import type { Reading } from "../records.ts";
+import { resultEdits } from "../sheets/result.ts";
+import { selfTestSheet } from "../sheets/self-test.ts";
 import { readFirstEdits, readFirstName } from "../sheets/share.ts";
 import { changeEdits, PURPOSES, readMeSheet } from "../sheets/read-me.ts";
 import {
@@ -68,11 +70,18 @@ export function copyPlan(snapshot: Snapshot, reading: Reading, wish: CopyWish): 
       edits: [
         ...own,
         ...sheets.flatMap(({ edit }) => (edit === null ? [] : [edit])),
+        ...(columns === "portable" ? selfTestEdits(snapshot, reading) : []),
         ...readFirstEdits(snapshot, lines),
         ...readMeEdits(snapshot, { columns, line: `${isoText(wish.today)}: ${summary}` }),
       ],
     },
   };
+}
+
+/** Computed results beside those of the native formulas, for whoever inherits the book. */
+function selfTestEdits(snapshot: Snapshot, reading: Reading): Edit[] {
+  const sheet = selfTestSheet(snapshot, reading);
+  return sheet === null ? [] : resultEdits(snapshot, sheet);
 }
 
 function refuseNames({ names }: Snapshot): void {
