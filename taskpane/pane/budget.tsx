@@ -179,7 +179,7 @@ function BudgetShown({
         head={[words.quarter, ...parts.map(({ name }) => name), words.freight, words.sum]}
         rows={[...rows, { name: words.year, costs: total }].map(({ name, costs }) => [
           name,
-          ...costs.map(show.money),
+          ...costs.map((cost) => show.number(cost)),
         ])}
       />
       <details>

@@ -13,7 +13,8 @@ export interface Changes {
   readonly workOut: (section: Section, wish: Wish) => Proposal;
   readonly propose: (section: Section, wish: Wish) => Promise<void>;
   readonly drop: () => void;
-  readonly apply: (proposal: Proposal) => Promise<void>;
+  /** Gives whether it was done. */
+  readonly apply: (proposal: Proposal) => Promise<boolean>;
   readonly takeBack: () => Promise<void>;
   /** Whether a change just heard of is our own. */
   readonly isEcho: () => boolean;
@@ -48,8 +49,9 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
     drop() {
       set({ proposal: null, said: WORDS.dropped });
     },
-    apply: (proposal) =>
-      runs.run(WORDS.applying, async (host, told) => {
+    async apply(proposal) {
+      let done = false;
+      await runs.run(WORDS.applying, async (host, told) => {
         if (state().stale) {
           await reader.read(host, told);
           const again = workOut(proposal.section, proposal.wish);
@@ -60,7 +62,10 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
           }
         }
         await applySteps(proposal, store, { host, told, reader, wrote });
-      }),
+        done = true;
+      });
+      return done;
+    },
     takeBack: () =>
       runs.run(WORDS.takingBack, async (host, told) => {
         const summary = await takeBackLast(store, host, wrote);

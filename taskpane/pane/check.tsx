@@ -6,6 +6,7 @@ import { Button } from "./form.tsx";
 import { Long } from "./pieces.tsx";
 import { lostCalls, repairPlan } from "./repair.ts";
 import type { SectionGiven } from "./section.ts";
+import { withoutOptions } from "./trouble.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.check;
@@ -73,7 +74,7 @@ function ProblemButton({
   return (
     <button type="button" class="item" onClick={press}>
       <strong>{`${placeOf(problem)}${heading === "" ? "" : ` “${heading}”`}`}</strong>
-      <span>{[cause, fix].filter((text) => text !== "").join(" ")}</span>
+      <span>{withoutOptions([cause, fix].filter((text) => text !== "").join(" "))}</span>
     </button>
   );
 }

@@ -61,7 +61,7 @@ export function deskOver(store: Store): Desk {
       set({ place: "alone", section: "functions", said: sentence });
     },
     go(section) {
-      set({ section, proposal: null, refusal: null });
+      set({ section, proposal: null, refusal: null, said: "" });
     },
     async select(place) {
       await ask((from) => from.select(place));

@@ -23,13 +23,18 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
   const { reportDate } = reading.ours.settings;
   const [entry, setEntry] = useState<Entry>(() => usualEntry(reading));
   const [again, setAgain] = useState(false);
+  // Until the host has said which row is meant nothing can be written down.
+  const [asking, setAsking] = useState(false);
   const change = (part: Partial<Entry>): void => {
     setEntry((before) => ({ ...before, ...part }));
     setAgain(false);
   };
   const take = async (quiet: boolean): Promise<void> => {
+    setAsking(true);
     const place = await desk.ask((host) => host.selected());
-    const device = place === null ? null : deviceAt(reading, place);
+    setAsking(false);
+    const now = desk.state().book?.reading ?? reading;
+    const device = place === null ? null : deviceAt(now, place);
     if (device !== null) change({ device });
     else if (!quiet) desk.say(words.noRow);
   };
@@ -41,7 +46,10 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
     return () => {
       window.removeEventListener("focus", back);
     };
-  }, [book]);
+  }, []);
+  const write = async (proposal: Proposal): Promise<void> => {
+    if (await desk.apply(proposal)) change({ device: "", lot: "", note: "" });
+  };
   const today = desk.host()?.today() ?? reportDate;
   const shown = useAnswer(
     () =>
@@ -61,9 +69,9 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
       <Button
         main
         submits
-        off={state.busy !== null || shown.working || shown.value === null}
+        off={state.busy !== null || asking || shown.working || shown.value === null}
         press={() => {
-          if (shown.value !== null) void desk.apply(shown.value);
+          if (shown.value !== null) void write(shown.value);
         }}
       >
         {words.write}

@@ -10,7 +10,7 @@ import type { Show } from "./show.ts";
 import type { Proposal, State } from "./state.ts";
 import { WORDS } from "./words.ts";
 
-const MOST_LINES = 40;
+const FEW_LINES = 8;
 const FIRST_ROWS = 3;
 
 interface Given {
@@ -23,19 +23,21 @@ interface Given {
 export function ProposalBox({ state, desk, show }: Given): JSX.Element | null {
   const { proposal, busy } = state;
   if (proposal === null) return null;
-  const { lines, notes } = proposal;
+  const { plans, lines, notes } = proposal;
   return (
     <section class="box" aria-labelledby="would-change">
       <h3 id="would-change">{WORDS.proposal.title}</h3>
-      <Lines all={notes} />
-      <ul>
-        {lines.slice(0, MOST_LINES).map((line, at) => (
-          <li key={at}>{line}</li>
-        ))}
-        {lines.length > MOST_LINES && <li>{WORDS.proposal.more(lines.length - MOST_LINES)}</li>}
-      </ul>
-      <p>{WORDS.proposal.nothingElse}</p>
+      <Lines all={[...plans.map(({ summary }) => summary), ...notes]} />
       <FirstRows proposal={proposal} state={state} show={show} />
+      <details open={lines.length <= FEW_LINES}>
+        <summary>{WORDS.proposal.lines(lines.length)}</summary>
+        <ul>
+          {lines.map((line, at) => (
+            <li key={at}>{line}</li>
+          ))}
+        </ul>
+      </details>
+      <p>{WORDS.proposal.nothingElse}</p>
       <p class="buttons">
         <Button
           main

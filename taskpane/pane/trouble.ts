@@ -12,8 +12,17 @@ export function sentenceOf(error: unknown): string {
     error instanceof InputError ||
     error instanceof NoAnswerError;
   if (!isForPeople) return WORDS.fault(String(error));
-  const text = error.message.charAt(0).toUpperCase() + error.message.slice(1);
+  const message = withoutOptions(error.message);
+  const text = message.charAt(0).toUpperCase() + message.slice(1);
   return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+/** Sentences of the book that name options of the command line, as the pane means them. */
+export function withoutOptions(text: string): string {
+  return text
+    .replace(/ \(--again\)/, "")
+    .replace(/, or say --force$/, "")
+    .replace(/say (?:which with )?--match "[^"]*"/, WORDS.columns.chooseThere);
 }
 
 /** Why a workbook could not be read. */

@@ -18,7 +18,7 @@ export function columnsWish(mode: Mode, today: Day): Wish {
 function columnsIn({ snapshot, reading }: Opened, mode: Mode, today: Day): Plan {
   const sheet = sheetNamed(snapshot, reading.register.sheet);
   const bar = sheet === null ? null : writeBar(sheet);
-  if (bar !== null) throw new BookError(bar.replace(", or say --force", ""));
+  if (bar !== null) throw new BookError(bar);
   if (reading.devices.length === 0) throw new BookError(WORDS.columns.empty);
   return columnsPlan(snapshot, reading, { mode, today, force: false });
 }

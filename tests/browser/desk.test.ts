@@ -1,0 +1,161 @@
+import { describe, expect, it } from "vitest";
+import { REPORT_DATE } from "../../src/book/demo/programme.ts";
+import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
+import { newRegisterPlan } from "../../src/book/new-register.ts";
+import type { Plan } from "../../src/book/plan.ts";
+import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../../src/book/snapshot.ts";
+import { readWorkbook } from "../../src/book/workbook.ts";
+import { applyPlan, newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
+import { deskOver } from "../../taskpane/pane/desk.ts";
+import { newStore } from "../../taskpane/pane/state.ts";
+import { sentenceOf } from "../../taskpane/pane/trouble.ts";
+import { columnsWish, refreshStep } from "../../taskpane/pane/wishes.ts";
+import { offPaper, onPaper } from "../../taskpane/paper.ts";
+import { receiptOf } from "../../src/book/receipt.ts";
+import { columnsPlan } from "../../src/book/columns-plan.ts";
+import { BookError } from "../../src/book/errors.ts";
+import { emptyPaper, paperSheet } from "../paper.ts";
+import { paperHost } from "./host.ts";
+
+const DEMO = onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan);
+
+async function opened(book: Snapshot = DEMO) {
+  const host = paperHost(book, REPORT_DATE);
+  const desk = deskOver(newStore());
+  await desk.connected(host);
+  return { host, desk };
+}
+
+describe("the desk of the pane", () => {
+  it("shows a change before it is done, does it once, and takes it back whole", async () => {
+    const { host, desk } = await opened();
+    await desk.propose("columns", columnsWish("portable", REPORT_DATE));
+    const { proposal } = desk.state();
+    expect(proposal?.lines[0]).toMatch(/^14 columns for 35 rows, Equipment!/);
+    expect(host.book()).toBe(DEMO);
+    if (proposal === null) throw new Error("nothing was proposed");
+    expect(await desk.apply(proposal)).toBe(true);
+    expect(sheetNamed(host.book(), "Read me")).not.toBeNull();
+    expect(desk.state().proposal).toBeNull();
+    await desk.propose("columns", columnsWish("portable", REPORT_DATE));
+    expect(desk.state().refusal).toBe("Nothing has to be changed.");
+    await desk.takeBack();
+    expect(cells(host.book())).toEqual(cells(DEMO));
+    expect(desk.state().done).toEqual([]);
+  });
+
+  it("keeps what was done before a later step failed, so that it can be taken back", async () => {
+    const { host, desk } = await opened();
+    const fails = (): Plan => {
+      if (sheetNamed(host.book(), "Read me") === null) return { summary: "", edits: [] };
+      throw new BookError("it fails");
+    };
+    const [columns] = columnsWish("values", REPORT_DATE).steps;
+    if (columns === undefined) throw new Error("no step");
+    const proposal = desk.workOut("columns", { steps: [columns, fails] });
+    expect(await desk.apply(proposal)).toBe(false);
+    expect(desk.state().refusal).toBe("It fails.");
+    expect(desk.state().done).toHaveLength(1);
+    await desk.takeBack();
+    expect(cells(host.book())).toEqual(cells(DEMO));
+  });
+
+  it("takes nothing back that was changed since, and says which cell", async () => {
+    const { host, desk } = await opened();
+    const proposal = desk.workOut("columns", columnsWish("values", REPORT_DATE));
+    await desk.apply(proposal);
+    const sheet = sheetNamed(host.book(), "Equipment");
+    const column = sheet?.values[2]?.indexOf("Electrode set: state") ?? -1;
+    host.type({ sheet: "Equipment", row: 10, column }, "typed");
+    const before = host.book();
+    await desk.takeBack();
+    expect(desk.state().refusal).toMatch(/^Equipment!Q11 was changed since/);
+    expect(host.book()).toBe(before);
+    expect(desk.state().done).toHaveLength(1);
+  });
+
+  it("judges on today although Setup holds an earlier date, and on a chosen date", async () => {
+    const { desk } = await opened();
+    desk.choose({ reportDate: (REPORT_DATE - 30) as typeof REPORT_DATE });
+    expect(desk.state().book?.reading.ours.settings.reportDate).toBe(REPORT_DATE - 30);
+    desk.choose({ reportDate: null });
+    expect(desk.state().book?.reading.ours.settings.reportDate).toBe(REPORT_DATE);
+  });
+
+  it("proposes nothing where there are no columns to bring up to date", async () => {
+    const { desk } = await opened();
+    await desk.propose("today", { steps: [refreshStep(REPORT_DATE)] });
+    expect(desk.state().proposal).toBeNull();
+  });
+
+  it("begins with a new register in a workbook without one", async () => {
+    const { host, desk } = await opened({ ...emptyPaper(), sheets: [paperSheet("Sheet1", [])] });
+    expect(desk.state().trouble?.kind).toBe("register");
+    const plan = newRegisterPlan(REPORT_DATE, REPORT_DATE);
+    const proposal = desk.workOut("today", { steps: [() => plan] });
+    expect(host.book().sheets).toHaveLength(1);
+    await desk.apply(proposal);
+    expect(desk.state().trouble).toBeNull();
+    expect(desk.state().book?.reading.devices).toEqual([]);
+  });
+
+  it("stops at patient data before anything else can be asked", async () => {
+    const rows = [
+      ["Device", "Site", "Patient name"],
+      ["D1", "S01", "a value"],
+    ];
+    const { desk } = await opened({ ...emptyPaper(), sheets: [paperSheet("Devices", rows)] });
+    const { trouble, book, said } = desk.state();
+    expect(trouble?.kind).toBe("patients");
+    expect(book).toBeNull();
+    expect(`${trouble?.sentence ?? ""} ${said}`).not.toContain("a value");
+  });
+
+  it("speaks of no option of the command line", () => {
+    const texts = [
+      "It is in the Work log already; confirm it (--again) if it was done once more.",
+      "Equipment is protected; unprotect it first, or say --force",
+      'Two columns may say when; say which with --match "last:SET=its heading".',
+    ];
+    for (const text of texts) expect(sentenceOf(new BookError(text))).not.toContain("--");
+  });
+});
+
+describe("a plan on paper", () => {
+  const bytes = newWorkbook(demoBook(DEMO_SEED, true).plan);
+  const file = openWorkbook(bytes);
+  const reading = readWorkbook(file.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
+  const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
+  const plan = columnsPlan(file.snapshot, reading, wish);
+
+  it("gives what the file engine gives, cell by cell", () => {
+    expect(cells(onPaper(file.snapshot, plan))).toEqual(
+      cells(openWorkbook(applyPlan(file, plan)).snapshot),
+    );
+  });
+  it("leaves the workbook it began with as it was, and taken back gives it again", () => {
+    const before = JSON.stringify(cells(file.snapshot));
+    const after = onPaper(file.snapshot, plan);
+    const receipt = receiptOf(file.snapshot, plan);
+    expect(JSON.stringify(cells(file.snapshot))).toBe(before);
+    expect(cells(after)).not.toEqual(cells(file.snapshot));
+    expect(cells(offPaper(after, receipt))).toEqual(cells(file.snapshot));
+  });
+});
+
+/** What a workbook holds, blank ends left out: values, formulas, tables and names. */
+function cells({ sheets, names }: Snapshot): unknown {
+  return [
+    sheets.map((sheet) => [sheet.name, valuesOf(sheet), [...sheet.formulas].sort(), sheet.tables]),
+    names.map(({ name, refersTo }) => `${name} ${refersTo}`).sort(),
+  ];
+}
+
+function valuesOf(sheet: Sheet): string[] {
+  return sheet.values.flatMap((row, at) =>
+    row.flatMap((_, column) => {
+      const value = valueAt(sheet, at, column);
+      return value === null || value === "" ? [] : [`${at}:${column} ${JSON.stringify(value)}`];
+    }),
+  );
+}
