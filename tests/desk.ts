@@ -18,9 +18,9 @@ export interface Desk extends StandIn {
 }
 
 /** Excel over a workbook, and our host over it. */
-export function deskOf(book: Snapshot, groupsUndo = false): Desk {
+export function deskOf(book: Snapshot, groupsUndo = false, version?: string): Desk {
   const model = modelOf(book);
-  const standIn = standInFor(model);
+  const standIn = standInFor(model, version);
   const host = excelHost({ locale: "en", live: true, groupsUndo });
   return { ...standIn, model, host };
 }

@@ -145,6 +145,13 @@ describe("a step in Excel", () => {
     expect(await faultOf(host.snapshot())).toMatch(sentence);
   });
 
+  it("needs no later Excel than the manifest asks for, and says so in an earlier one", async () => {
+    const { host } = deskOf(DEMO, false, "1.12");
+    expect(await faultOf(host.snapshot())).toBe(
+      "This Excel is too old for this step. Bring Excel up to date.",
+    );
+  });
+
   it("waits while a cell is being edited", async () => {
     const { host, executor } = deskOf(NOTES);
     await host.apply(WRITES);

@@ -6,6 +6,7 @@ export interface Page {
   readonly Excel: { run: (...given: readonly unknown[]) => Promise<unknown> };
   readonly OfficeExtension: {
     readonly SessionBase: { _overrideSession: unknown };
+    readonly CommonUtility: { _doApiNotSupportedCheck: boolean };
   };
   OSF?: unknown;
 }

@@ -43,8 +43,28 @@ function bareWindow(): Record<string, unknown> {
 
 let loaded: Page | null = null;
 
-/** Excel's own script, loaded once, over a workbook in memory; `Excel` is global as in a page. */
-export function standInFor(book: BookModel): StandIn {
+/** The set of Excel's interface that the manifest asks for, such as 1.13. */
+function askedFor(): string {
+  const manifest = readFileSync(resolve("manifest.xml"), "utf8");
+  return /<Set Name="ExcelApi" MinVersion="([0-9.]+)"/.exec(manifest)?.[1] ?? "1.1";
+}
+
+/** An Excel that knows no later set: its script then refuses what came after. */
+function officeKnowing(version: string): object {
+  const isSetSupported = (name: string, asked: string | number = "1.1"): boolean =>
+    name !== "ExcelApi" || minorOf(String(asked)) <= minorOf(version);
+  return { context: { requirements: { isSetSupported } } };
+}
+
+function minorOf(version: string): number {
+  return Number(version.split(".")[1] ?? 0);
+}
+
+/**
+ * Excel's own script, loaded once, over a workbook in memory; `Excel` is global as in a page. It is as old
+ * as the manifest allows, so whatever needs a newer one fails here too.
+ */
+export function standInFor(book: BookModel, version = askedFor()): StandIn {
   if (loaded === null) {
     const page = bareWindow();
     vm.createContext(page);
@@ -52,5 +72,8 @@ export function standInFor(book: BookModel): StandIn {
     loaded = page as unknown as Page;
     Object.assign(globalThis, { Excel: loaded.Excel });
   }
+  Object.assign(loaded, { Office: officeKnowing(version) });
+  // The script can look by itself whether a member is too new; a real Excel looks when it is asked.
+  loaded.OfficeExtension.CommonUtility._doApiNotSupportedCheck = true;
   return installStandIn(loaded, book);
 }
