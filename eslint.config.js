@@ -58,6 +58,20 @@ const rooms = [
     globals: [...host, ...process],
     why: "the pane knows the page and host.ts; files belong to the command line",
   },
+  {
+    files: ["taskpane/workbench/**/*.ts"],
+    refuse: ["**/cli/**", "**/excel/**"],
+    packages: ["preact"],
+    globals: [...host, ...process],
+    why: "the workbench is a pane over the bytes of a file; Excel and the machine are not here",
+  },
+  {
+    files: ["taskpane/workbench/grid/*.ts"],
+    refuse: ["**/cli/**", "**/excel/**", "**/pane/**"],
+    packages: ["@univerjs/*"],
+    globals: [...host, ...process],
+    why: "only the grid folder knows the grid library, so that it can be replaced",
+  },
 ];
 
 /** Files that may know one more thing than their room. */

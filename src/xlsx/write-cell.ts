@@ -80,12 +80,19 @@ function space(text: string): string {
 }
 
 /** The element of a cell as it stands in the text, with another result behind the formula it keeps. */
-export function resultXml(cell: string, value: Write["value"], prefix: string): string {
+export function resultXml(cell: string, { value }: Write, style: number, prefix: string): string {
   const xml = readXml(cell, "");
   next(xml);
   const place = { name: "c", start: 0, end: cell.length, openEnd: xml.end, closeStart: 0 };
   const type = /^ t="(\w+)"$/.exec(typeOf(value))?.[1] ?? null;
-  const open = withAttributes(cell, { ...place, empty: xml.empty }, { t: type });
+  const open = withAttributes(
+    cell,
+    { ...place, empty: xml.empty },
+    {
+      t: type,
+      s: style > 0 ? String(style) : null,
+    },
+  );
   let formula = "";
   eachChild(xml, () => {
     if (xml.name === "f") {

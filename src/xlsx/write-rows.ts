@@ -178,7 +178,7 @@ function overXml(state: RowState, write: Write, style: number, index: number): s
   const stays = line.formulas.has(write.column)
     ? unsharedCell(state, index, write.column)
     : draft.text.slice(line.starts[index], line.ends[index]);
-  return resultXml(stays, write.value, spelling.prefix);
+  return resultXml(stays, write, style, spelling.prefix);
 }
 
 /** A cell that stays, its shared formula written out because the first cell of it is gone. */

@@ -1,0 +1,76 @@
+/**
+ * What somebody may do in the grid. The file stays the truth, and a file is never shifted or dressed
+ * here: whatever is not on this list is refused with a sentence before it happens.
+ */
+const TYPING = [
+  "set-range-values",
+  "clear-selection-content",
+  "auto-fill",
+  "auto-clear-content",
+  "refill",
+  "copy-down",
+  "copy-right",
+  "copy-formula-only",
+  "paste",
+  "paste-value",
+  "paste-formula",
+  "optional-paste",
+  "toggle-cell-checkbox",
+  "numfmt.set.numfmt",
+  "numfmt.set.percent",
+  "numfmt.add.decimal.command",
+  "numfmt.subtract.decimal.command",
+];
+
+/** Looking around: changes nothing that is kept. */
+const LOOKING = [
+  "copy",
+  "select-all",
+  "select-range",
+  "expand-selection",
+  "move-selection",
+  "move-selection-enter-tab",
+  "scroll-to-cell",
+  "scroll-view",
+  "scroll-view-reset",
+  "set-scroll-relative",
+  "set-worksheet-activate",
+  "set-zoom-ratio",
+  "change-zoom-ratio",
+  "set-worksheet-col-width",
+  "delta-column-width",
+  "set-col-auto-width",
+  "delta-row-height",
+  "set-row-height",
+  "set-row-is-auto-height",
+  "set-worksheet-row-is-auto-height",
+];
+
+const ALLOWED = new Set([...TYPING, ...LOOKING].map((name) => `sheet.command.${name}`));
+const TYPES = new Set(TYPING.map((name) => `sheet.command.${name}`));
+
+/** Changes that move, remove or rename, whoever asks for them. */
+const SHIFTS =
+  /^sheet\.mutation\.(insert-|remove-|move-|reorder-|add-worksheet-merge|set-worksheet-(name|order|hidden)|copy-worksheet|set-(col|row)-(hidden|visible))/;
+
+const MOVED =
+  "Rows, columns and sheets stay where they are here: other people's formulas and lists point to them. Insert, delete, sort or rename in your spreadsheet program.";
+const DRESSED =
+  "Looks, rules and choices stay as the file has them: they cannot be changed here, only values, formulas and number formats.";
+
+const LOOKS =
+  /(bold|italic|underline|strike|stroke|font|color|border|align|wrap|rotation|style|theme|format-painter|paste-format|paste-besides|paste-col|clear-selection-(all|format)|conditional|alidation|gridlines|frozen|protection|permission|overline|script|custom-metadata)/;
+
+/** Why a command of the grid is not carried out; null when it may be. */
+export function refusal(command: string): string | null {
+  if (SHIFTS.test(command)) return MOVED;
+  const ours = command.startsWith("sheet.command.") || command.startsWith("sheets.command.");
+  if (!ours && !command.startsWith("data-validation.command.")) return null;
+  if (ALLOWED.has(command)) return null;
+  return LOOKS.test(command) ? DRESSED : MOVED;
+}
+
+/** Whether a command types into cells. */
+export function isTyping(command: string): boolean {
+  return TYPES.has(command);
+}

@@ -1,0 +1,111 @@
+import { FUniver } from "@univerjs/core/facade";
+import type { Definition } from "../../../functions/define.ts";
+import type { Place } from "../../host.ts";
+import type { Grid, GridBook, GridEvents } from "../sheets.ts";
+import { keptBook } from "./cells.ts";
+import { extras } from "./extras.ts";
+import { registerFunctions } from "./functions.ts";
+import { listen } from "./hear.ts";
+import { type Held, idOf, newLibrary, spillsOf } from "./held.ts";
+import { cellIn, selected } from "./look.ts";
+
+/** Makes the grid inside an element. */
+export function makeGrid(
+  container: HTMLElement,
+  functions: readonly Definition[],
+  events: GridEvents,
+): Grid {
+  const univer = newLibrary(container);
+  const api = FUniver.newAPI(univer);
+  const held: Held = {
+    univer,
+    api,
+    functions,
+    events,
+    unit: "",
+    names: [],
+    quiet: true,
+    faults: new Map(),
+    filled: new Map(),
+  };
+  // The library takes functions only once it has a book.
+  api.createWorkbook({ id: "none", name: "none" });
+  held.unit = "none";
+  registerFunctions(held);
+  listen(held);
+  return {
+    load: (book) => load(held, book),
+    cell: (sheet, row, column) => cellIn(held, sheet, row, column),
+    settled: () => settled(held),
+    select: (place) => {
+      select(held, place);
+    },
+    selected: () => selected(held)?.place ?? null,
+    selectedArea: () => selected(held)?.block ?? null,
+  };
+}
+
+async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
+  const at = selected(held)?.place ?? null;
+  const old = held.unit;
+  held.quiet = true;
+  held.faults.clear();
+  held.filled.clear();
+  held.names = snapshot.sheets.map(({ name }) => name);
+  const { sheets, styles } = keptBook({ snapshot, view });
+  const parts = snapshot.sheets.map((sheet, index) => {
+    const shown = view.sheets[index];
+    const { rows = 0, columns = 0 } = shown?.frozen ?? {};
+    return {
+      ...sheets[index],
+      id: `s${index}`,
+      name: sheet.name,
+      hidden: sheet.visibility === "visible" ? 0 : 1,
+      freeze: { xSplit: columns, ySplit: rows, startRow: rows || -1, startColumn: columns || -1 },
+    };
+  });
+  held.api.disposeUnit(old);
+  held.unit = `book ${String((loadCount += 1))}`;
+  held.api.createWorkbook({
+    id: held.unit,
+    name: "book",
+    styles,
+    sheetOrder: parts.map(({ id }) => id),
+    sheets: Object.fromEntries(parts.map((part) => [part.id, part])),
+    resources: extras(
+      snapshot.names,
+      parts.flatMap(({ id }, index) => {
+        const shown = view.sheets[index];
+        return shown ? [{ id, view: shown }] : [];
+      }),
+    ),
+  });
+  await calculated(held);
+  if (at !== null && held.names.includes(at.sheet)) select(held, at);
+  for (const [id, areas] of spillsOf(held)) held.filled.set(id, areas);
+  held.quiet = false;
+}
+
+let loadCount = 0;
+
+/** Longest wait for the library to work out a book; after it the results are taken as they stand. */
+const PATIENCE = 60_000;
+
+async function calculated({ api }: Held): Promise<void> {
+  await new Promise((done) => setTimeout(done, 0));
+  await api.getFormula().onCalculationResultApplied(PATIENCE);
+}
+
+async function settled(held: Held): Promise<void> {
+  await held.api.getActiveWorkbook()?.endEditingAsync(true);
+  await calculated(held);
+}
+
+function select(held: Held, { sheet, row, column }: Place): void {
+  const book = held.api.getActiveWorkbook();
+  const found = book?.getSheetBySheetId(idOf(held, sheet));
+  if (!book || !found) return;
+  book.setActiveSheet(found);
+  found.getRange(row, column).activate();
+  found.scrollToCell(Math.max(0, row - 5), Math.max(0, column - 3));
+}

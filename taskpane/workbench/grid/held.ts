@@ -1,0 +1,80 @@
+import { type IRange, LocaleType, mergeLocales, Univer } from "@univerjs/core";
+import type { FUniver } from "@univerjs/core/facade";
+import { UniverSheetsConditionalFormattingPreset } from "@univerjs/preset-sheets-conditional-formatting";
+import rulesTexts from "@univerjs/preset-sheets-conditional-formatting/locales/en-US";
+import { FormulaDataModel, UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
+import coreTexts from "@univerjs/preset-sheets-core/locales/en-US";
+import { UniverSheetsDataValidationPreset } from "@univerjs/preset-sheets-data-validation";
+import choicesTexts from "@univerjs/preset-sheets-data-validation/locales/en-US";
+import type { Definition } from "../../../functions/define.ts";
+import type { GridEvents } from "../sheets.ts";
+
+/** The library at work, and what it shows now. */
+export interface Held {
+  readonly univer: Univer;
+  readonly api: FUniver;
+  readonly functions: readonly Definition[];
+  readonly events: GridEvents;
+  unit: string;
+  /** Names of the sheets; the library knows them by their place in this list. */
+  names: readonly string[];
+  /** Nothing is told while a book is put in. */
+  quiet: boolean;
+  /** Sentences of errors, by sheet and cell. */
+  readonly faults: Map<string, string>;
+  /** Areas that formulas fill, by sheet, as they were told last. */
+  readonly filled: Map<string, readonly IRange[]>;
+}
+
+/** The library with what the workbench uses of it. */
+export function newLibrary(container: HTMLElement): Univer {
+  const univer = new Univer({
+    locale: LocaleType.EN_US,
+    locales: { [LocaleType.EN_US]: mergeLocales(coreTexts, rulesTexts, choicesTexts) },
+  });
+  const presets = [
+    UniverSheetsCorePreset({
+      container,
+      toolbar: false,
+      contextMenu: false,
+      sheets: { disableForceStringAlert: true },
+    }),
+    UniverSheetsConditionalFormattingPreset(),
+    UniverSheetsDataValidationPreset({ showEditOnDropdown: false }),
+  ];
+  for (const plugin of presets.flatMap(({ plugins }) => plugins)) {
+    if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
+    else univer.registerPlugin(plugin);
+  }
+  return univer;
+}
+
+/** The library's own name for a sheet. */
+export function idOf({ names }: Held, sheet: string): string {
+  return `s${names.findIndex((name) => name.toLowerCase() === sheet.toLowerCase())}`;
+}
+
+/** The name of a sheet the library names. */
+export function nameOf({ names }: Held, id: string): string {
+  return names[Number(id.slice(1))] ?? "";
+}
+
+/** The library's account of formulas and the cells they fill. */
+export function model({ univer }: Held): FormulaDataModel {
+  return univer.__getInjector().get(FormulaDataModel);
+}
+
+/** Areas that formulas fill, by sheet. */
+export function spillsOf(held: Held): Map<string, IRange[]> {
+  const found = new Map<string, IRange[]>();
+  const book: Readonly<Record<string, Matrix<IRange> | null | undefined>> =
+    model(held).getArrayFormulaRange()[held.unit] ?? {};
+  for (const [id, rows] of Object.entries(book)) {
+    const areas = Object.values(rows ?? {}).flatMap((line) => Object.values(line ?? {}));
+    found.set(id, areas);
+  }
+  return found;
+}
+
+/** Something by row and column, with gaps. */
+export type Matrix<T> = Readonly<Record<number, Readonly<Record<number, T>> | null | undefined>>;

@@ -1,0 +1,126 @@
+import type { Plan } from "../../src/book/plan.ts";
+import type { Receipt } from "../../src/book/receipt.ts";
+import type { Snapshot } from "../../src/book/snapshot.ts";
+import { viewOf } from "../../src/xlsx/index.ts";
+import { civilDay, type Day } from "../../src/core/day.ts";
+import type { Host, Told } from "../host.ts";
+import { leftCells } from "./journal.ts";
+import type { Grid, GridEvents } from "./sheets.ts";
+import { type Truth, truthOf } from "./truth.ts";
+
+/** A workbook in the workbench: a host for the pane, and the file it can be saved as. */
+export interface Bench extends Host {
+  /** Opens a file in place of the one before; a demonstration has a day of its own. */
+  readonly openFile: (bytes: Uint8Array, day?: Day) => Promise<void>;
+  /** The file as it stands, everything typed included. */
+  readonly file: () => Promise<Uint8Array>;
+  /** Whether something happened since the file was opened or last kept. */
+  readonly isUnsaved: () => boolean;
+  /** Bytes of the file were kept somewhere. */
+  readonly kept: (bytes: Uint8Array) => void;
+  /** To be told by the grid. */
+  readonly touched: GridEvents["changed"];
+}
+
+const SILENT: Told = () => undefined;
+
+/** A host over a grid and the bytes behind it. */
+export function benchOver(grid: () => Grid, locale: string): Bench {
+  const held = heldOver(grid);
+  const { settle, show, listeners } = held;
+  return {
+    locale,
+    live: true,
+    today: held.today,
+    openFile: held.openFile,
+    file: async () => (await settle()).bytes(),
+    isUnsaved: held.isUnsaved,
+    kept: held.kept,
+    touched: held.touched,
+    async snapshot(say: Told = SILENT): Promise<Snapshot> {
+      say(0, "reading");
+      return (await settle()).open().snapshot;
+    },
+    async apply(plan: Plan, say: Told = SILENT): Promise<Receipt> {
+      const now = await settle();
+      say(0.3, "writing");
+      const receipt = now.apply(plan);
+      say(0.7, "showing");
+      await show();
+      return receipt;
+    },
+    async takeBack(receipt) {
+      (await settle()).takeBack(receipt);
+      await show();
+    },
+    select(place) {
+      grid().select(place);
+      return Promise.resolve();
+    },
+    selected: () => Promise.resolve(grid().selected()),
+    selectedBlock: () => Promise.resolve(grid().selectedArea()),
+    changed(heard) {
+      listeners.add(heard);
+      return () => listeners.delete(heard);
+    },
+  };
+}
+
+interface HeldFile extends Pick<Bench, "openFile" | "today" | "isUnsaved" | "kept" | "touched"> {
+  /** Brings what was typed into the bytes. */
+  readonly settle: () => Promise<Truth>;
+  readonly show: () => Promise<void>;
+  readonly listeners: Set<() => void>;
+}
+
+/** The file behind the grid, and which cells of the grid may differ from it. */
+function heldOver(grid: () => Grid): HeldFile {
+  let truth: Truth | null = null;
+  let touched = new Map<string, Set<number>>();
+  let saved: Uint8Array | null = null;
+  let day: Day | null = null;
+  const listeners = new Set<() => void>();
+  const show = async (): Promise<void> => {
+    touched = new Map();
+    const open = current(truth).open();
+    await grid().load({ snapshot: open.snapshot, view: viewOf(open) });
+  };
+  return {
+    listeners,
+    show,
+    today: () => day ?? wallDay(),
+    async openFile(bytes, own) {
+      truth = truthOf(bytes);
+      day = own ?? null;
+      saved = bytes;
+      await show();
+    },
+    isUnsaved: () => touched.size > 0 || (truth !== null && truth.bytes() !== saved),
+    kept(bytes) {
+      saved = bytes;
+    },
+    touched(sheet, keys) {
+      const known = touched.get(sheet) ?? new Set();
+      for (const key of keys) known.add(key);
+      if (known.size > 0) touched.set(sheet, known);
+      for (const heard of [...listeners]) heard();
+    },
+    async settle() {
+      await grid().settled();
+      const now = current(truth);
+      now.leave(leftCells(now.open().snapshot, touched, grid()));
+      touched = new Map();
+      return now;
+    },
+  };
+}
+
+function current(truth: Truth | null): Truth {
+  if (truth === null) throw new Error("no workbook is open yet");
+  return truth;
+}
+
+function wallDay(): Day {
+  const now = new Date();
+  return civilDay(now.getFullYear(), now.getMonth() + 1, now.getDate());
+}

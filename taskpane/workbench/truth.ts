@@ -1,0 +1,130 @@
+import { refusals } from "../../src/book/expect.ts";
+import type { Plan } from "../../src/book/plan.ts";
+import { type Receipt, receiptOf, takeBackBars } from "../../src/book/receipt.ts";
+import { cellKey, sheetNamed } from "../../src/book/snapshot.ts";
+import {
+  applyLeft,
+  applyPlan,
+  type LeftCell,
+  openWorkbook,
+  type OpenWorkbook,
+  WorkbookError,
+} from "../../src/xlsx/index.ts";
+import { HostError } from "../host.ts";
+
+/** What happened to the file since it was opened, in order: cells somebody left, and plans. */
+type Step =
+  | { readonly kind: "left"; readonly cells: readonly LeftCell[] }
+  | {
+      readonly kind: "plan";
+      readonly plan: Plan;
+      readonly receipt: Receipt;
+      /** The file before the plan: what taking it back starts from. */
+      readonly before: Uint8Array;
+    };
+
+/** The bytes of a file and how they came about: the truth behind the grid. */
+export interface Truth {
+  readonly bytes: () => Uint8Array;
+  readonly open: () => OpenWorkbook;
+  /** Takes in cells somebody left in the grid. */
+  readonly leave: (cells: readonly LeftCell[]) => void;
+  /** Applies a plan whole or not at all. */
+  readonly apply: (plan: Plan) => Receipt;
+  /** Takes a plan back; what happened since is done once more on the file before it. */
+  readonly takeBack: (receipt: Receipt) => void;
+}
+
+const FOREIGN_DAYS =
+  "This workbook counts its days from 1904, which the workbench cannot show: use Excel or the command line for it.";
+
+/** The truth of a file just opened. */
+export function truthOf(bytes: Uint8Array): Truth {
+  let now = openTold(bytes);
+  let held = bytes;
+  let steps: Step[] = [];
+  if (now.snapshot.dateSystem === 1904) throw new HostError(FOREIGN_DAYS);
+  const become = (next: Uint8Array): void => {
+    now = openTold(next);
+    held = next;
+  };
+  return {
+    bytes: () => held,
+    open: () => now,
+    leave(cells) {
+      if (cells.length === 0) return;
+      become(told(() => applyLeft(now, cells)));
+      steps.push({ kind: "left", cells });
+    },
+    apply(plan) {
+      const reasons = refusals(now.snapshot, plan);
+      if (reasons.length > 0) throw new HostError(`Nothing was changed: ${reasons.join("; ")}.`);
+      const receipt = receiptOf(now.snapshot, plan);
+      const before = held;
+      if (plan.edits.length > 0) become(told(() => applyPlan(now, plan)));
+      steps.push({ kind: "plan", plan, receipt, before });
+      return receipt;
+    },
+    takeBack(receipt) {
+      const at = steps.findIndex((step) => step.kind === "plan" && step.receipt === receipt);
+      const step = steps[at];
+      if (step?.kind !== "plan") throw new HostError(GONE);
+      const bars = takeBackBars(now.snapshot, receipt);
+      if (bars.length > 0) throw new HostError(bars.join(" "));
+      const again = redone(step.before, steps.slice(at + 1));
+      become(again.bytes);
+      steps = [...steps.slice(0, at), ...again.steps];
+    },
+  };
+}
+
+const GONE = "This change belongs to another file: it cannot be taken back here.";
+const BUILT_ON = "A later change builds on this one: take that one back first.";
+
+/** Does steps once more on another file. */
+function redone(start: Uint8Array, steps: readonly Step[]): { bytes: Uint8Array; steps: Step[] } {
+  const done: Step[] = [];
+  let bytes = start;
+  for (const step of steps) {
+    const open = openTold(bytes);
+    const before = bytes;
+    try {
+      if (step.kind === "plan") {
+        if (step.plan.edits.length > 0) bytes = applyPlan(open, step.plan);
+        done.push({ ...step, before });
+      } else {
+        const cells = step.cells.filter((cell) => stillThere(open, cell));
+        if (cells.length > 0) bytes = applyLeft(open, cells);
+        done.push({ kind: "left", cells });
+      }
+    } catch (error) {
+      if (error instanceof WorkbookError) throw new HostError(BUILT_ON);
+      throw error;
+    }
+  }
+  return { bytes, steps: done };
+}
+
+/** A new result belongs to a formula that may have gone with the plan. */
+function stillThere(
+  { snapshot }: OpenWorkbook,
+  { sheet: name, row, column, formula }: LeftCell,
+): boolean {
+  const sheet = sheetNamed(snapshot, name);
+  if (sheet === null) return false;
+  return formula !== "kept" || sheet.formulas.has(cellKey(row, column));
+}
+
+function openTold(bytes: Uint8Array): OpenWorkbook {
+  return told(() => openWorkbook(bytes));
+}
+
+/** Troubles of a file are told in the host's own way. */
+function told<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof WorkbookError) throw new HostError(error.message);
+    throw error;
+  }
+}
