@@ -38,7 +38,7 @@ const declarations = {
 
 /**
  * What the mathematics packages bring for engines of long ago, as every browser has it by itself. Without
- * them the pages are a quarter smaller, and no text is run as code, which their policy forbids.
+ * them no text is run as code, which the policy of the pages forbids, and the functions weigh less.
  */
 const native = {
   "@stdlib/array-float32": "var Float32Array",

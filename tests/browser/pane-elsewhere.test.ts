@@ -55,7 +55,8 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     server.close();
   });
 
-  async function open(scene: string, opening: Opening = {}): Promise<Page> {
+  /** A page whose complaints are gathered. */
+  async function watched(opening: Opening): Promise<Page> {
     const { width = 320, height = 640, dark = false, forced = false } = opening;
     const context = await browser.newContext({
       viewport: { width, height },
@@ -69,15 +70,18 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     });
     page.on("pageerror", (error) => complaints.push(error.message));
     await page.addInitScript(
-      `globalThis.scene = ${JSON.stringify(scene)};
-       addEventListener("securitypolicyviolation", (event) => console.error(event.violatedDirective + " " + event.blockedURI + " " + event.sourceFile + ":" + event.lineNumber + " " + event.sample));`,
+      `addEventListener("securitypolicyviolation", ({ violatedDirective, blockedURI, sourceFile }) =>
+         console.error(violatedDirective, blockedURI, sourceFile));`,
     );
-    await page.goto(address);
-    await page
-      .getByRole("status")
-      .first()
-      .filter({ hasText: /Read:|No register|Stopped|Excel/ })
-      .waitFor();
+    return page;
+  }
+
+  async function open(scene: string, opening: Opening = {}): Promise<Page> {
+    const page = await watched(opening);
+    await page.addInitScript(`globalThis.scene = ${JSON.stringify(scene)}`);
+    await page.goto(`${address}pane.html`);
+    const begun = page.getByRole("status").first();
+    await begun.filter({ hasText: /Read:|No register|Stopped|Excel/ }).waitFor();
     await settled(page);
     return page;
   }
@@ -316,7 +320,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
        new PerformanceObserver((list) => tasks.push(...list.getEntries().map((e) => e.duration)))
          .observe({ entryTypes: ["longtask"] });`,
     );
-    await page.goto(address);
+    await page.goto(`${address}pane.html`);
     await page.getByRole("list", { name: "What needs a decision" }).waitFor({ timeout: 60_000 });
     const [listed, longest] = await page.evaluate<[number, number]>(
       "[performance.now() - workbook.began, Math.max(0, ...tasks)]",
@@ -327,6 +331,37 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     expect(await page.locator("ol.list > li").count()).toBe(50);
     await context.close();
   }, 120_000);
+
+  it("as it is shipped says so where Excel's script did not load, and shows the help", async () => {
+    const page = await watched({});
+    await page.goto(`${address}alone.html`);
+    await page.getByText("Excel's own script did not load").waitFor();
+    expect(await page.locator("summary").count()).toBe(functions.length);
+    await page.context().close();
+  });
+
+  it("as it is shipped reads a workbook through Excel's own script, adds the columns and takes them back", async () => {
+    const page = await watched({});
+    await page.addInitScript(
+      "globalThis.OSFPerformance = new Proxy({}, { get: () => () => 0, set: () => true })",
+    );
+    await page.goto(`${address}excel.html`);
+    const status = page.getByRole("status").first();
+    await status.filter({ hasText: "Read: 35 devices" }).waitFor({ timeout: 30_000 });
+    expect(await page.evaluate("known.length")).toBe(functions.length);
+    await go(page, "Columns");
+    await page.getByText("Worksheet functions").click();
+    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor({ timeout: 30_000 });
+    await settled(page);
+    const sheets = `[...book.sheets].map((sheet) => sheet.name)`;
+    expect(await page.evaluate(sheets)).toContain("Read me");
+    await page.getByRole("button", { name: "Take it back" }).click();
+    await status.filter({ hasText: "Taken back" }).waitFor({ timeout: 30_000 });
+    expect(await page.evaluate(sheets)).not.toContain("Read me");
+    await page.context().close();
+  }, 90_000);
 
   it("gave the browser nothing to complain of in all of this", () => {
     expect(complaints).toEqual([]);

@@ -31,7 +31,11 @@ export function openBrowser(executablePath: string): Promise<Browser> {
   });
 }
 
-/** Bundles the test page as the pane itself is bundled. */
+function here(name: string): string {
+  return fileURLToPath(new URL(name, import.meta.url));
+}
+
+/** Bundles the test pages and the pane itself, all as the pane is bundled. */
 export async function bundle(): Promise<void> {
   const { modules } = (await import(new URL("../../webpack.config.js", import.meta.url).href)) as {
     modules: Configuration;
@@ -41,7 +45,7 @@ export async function bundle(): Promise<void> {
     mode: "production",
     context: root,
     target: ["web", "es2022"],
-    entry: { page: fileURLToPath(new URL("page.ts", import.meta.url)) },
+    entry: { page: here("page.ts"), excel: here("excel.ts"), pane: "./taskpane/pane/pane.ts" },
     output: { path: OUT, filename: "[name].js" },
     performance: false,
     ...modules,
@@ -62,16 +66,30 @@ const KINDS: Readonly<Record<string, string>> = {
   ".svg": "image/svg+xml",
 };
 
-/** The pane's own page, with the script of the tests in the place of Excel's. */
-function pageHtml(): string {
+const SCRIPT = "node_modules/@microsoft/office-js/dist/excel-win32-16.01.js";
+
+/** What stands in the place of the script that comes from Excel's maker, and what the pane's own is. */
+const PAGES: Readonly<Record<string, string>> = {
+  // The pane over a workbook on paper.
+  "pane.html": '<script defer src="page.js"></script>',
+  // The pane as it is shipped, over Excel's own script and a workbook in memory behind it.
+  "excel.html":
+    '<script src="script.js"></script><script src="excel.js"></script><script defer src="pane.js"></script>',
+  // The pane as it is shipped, without Excel.
+  "alone.html": '<script defer src="pane.js"></script>',
+};
+
+/** The pane's own page, with other scripts in the place of Excel's. */
+function pageHtml(scripts: string): string {
   const html = readFileSync(join(root, "taskpane", "pane", "pane.html"), "utf8");
   const office = /<script src="https:[^"]*"><\/script>/;
   if (!office.test(html)) throw new Error("pane.html no longer loads Excel's script");
-  return html.replace(office, '<script defer src="page.js"></script>');
+  return html.replace(office, scripts);
 }
 
 /** Where a file of the page lies: the pane's own, and what was bundled. */
 function placeOf(name: string): string {
+  if (name === "script.js") return join(root, SCRIPT);
   if (name === "pane.css") return join(root, "taskpane", "pane", name);
   return name.startsWith("icons/") ? join(root, "taskpane", name) : join(OUT, name);
 }
@@ -82,8 +100,10 @@ export async function serve(): Promise<{ readonly server: Server; readonly addre
     const name = (request.url ?? "/").replace(/^\//, "").replace(/\?.*$/, "");
     const path = placeOf(name);
     const kind = KINDS[extname(path)];
-    if (name === "pane.html" || name === "") {
-      response.writeHead(200, { "content-type": "text/html; charset=utf-8" }).end(pageHtml());
+    const scripts = PAGES[name];
+    if (scripts !== undefined) {
+      response.writeHead(200, { "content-type": "text/html; charset=utf-8" });
+      response.end(pageHtml(scripts));
     } else if (kind !== undefined && existsSync(path)) {
       response.writeHead(200, { "content-type": kind }).end(readFileSync(path));
     } else response.writeHead(404).end();
@@ -91,5 +111,5 @@ export async function serve(): Promise<{ readonly server: Server; readonly addre
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   const address = server.address();
   if (address === null || typeof address === "string") throw new Error("no port");
-  return { server, address: `http://127.0.0.1:${address.port}/pane.html` };
+  return { server, address: `http://127.0.0.1:${address.port}/` };
 }
