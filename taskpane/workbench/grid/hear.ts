@@ -69,7 +69,9 @@ function showDates(held: Held, id: string, key: number): void {
     }
   }
   if (found === 0) return;
-  const params = { unitId: held.unit, subUnitId: id, cellValue };
+  // A change of looks: the library leaves formulas alone then.
+  const trigger = "sheet.command.set-style";
+  const params = { unitId: held.unit, subUnitId: id, cellValue, trigger };
   void held.api.executeCommand(SET_VALUES, params);
 }
 
