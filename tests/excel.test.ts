@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { afterEach, describe, expect, it, vi } from "vitest";
-import type { Edit } from "../src/book/plan.ts";
+import type { ChartSeries, Edit } from "../src/book/plan.ts";
 import { cellKey, sheetNamed, valueAt } from "../src/book/snapshot.ts";
 import { putOf } from "../taskpane/excel/cells.ts";
 import { differences } from "./contract.ts";
@@ -305,5 +305,43 @@ describe("a step in Excel", () => {
       "A4&A4",
       "A5&A5",
     ]);
+  });
+
+  it("draws a chart from the cells it names: a band as two stacked areas, what is to come pale", async () => {
+    const series = (role: ChartSeries["role"], column: string): ChartSeries => ({
+      title: role,
+      categories: "'My notes'!$A$2:$A$5",
+      values: `'My notes'!$${column}$2:$${column}$5`,
+      role,
+      color: "1F3864",
+      hatched: role === "stack",
+    });
+    const rows = ["Note", "a", "b", "c", "d"].map((text) => [text, 1, 2, 3, 4]);
+    const { host, model } = deskOf(bookOf(paperSheet("My notes", rows)));
+    const chart = { kind: "addChart", sheet: "My notes", title: "Use", description: "" } as const;
+    const at = { firstRow: 0, firstColumn: 6, lastRow: 9, lastColumn: 12 };
+    const band = [series("history", "B"), series("low", "C"), series("high", "D")];
+    await host.apply(
+      planOf(
+        { ...chart, chart: "band", at, series: band },
+        { ...chart, chart: "stacked", at, series: [series("stack", "E")] },
+      ),
+    );
+    const drawn = model.sheets[0]?.charts.map((one) => one.series.map(({ kept }) => kept));
+    const values = drawn?.map((one) => one.map((kept) => kept.get("values")));
+    expect(values).toEqual([
+      ["'My notes'!B2:B5", "'My notes'!C2:C5", "'My notes'!D2:D5"],
+      ["'My notes'!E2:E5"],
+    ]);
+    const looks = drawn
+      ?.flat()
+      .map((kept) => [kept.get("ChartSeries.chartType"), kept.get("fill")]);
+    expect(looks).toEqual([
+      ["Line", undefined],
+      ["AreaStacked", null],
+      ["AreaStacked", "#B8C7D9"],
+      [undefined, "#8F9CB2"],
+    ]);
+    expect(model.sheets[0]?.charts[0]?.kept.get("at")).toEqual(["'My notes'!G1", "'My notes'!M10"]);
   });
 });

@@ -52,7 +52,7 @@ export interface CellsBefore {
 }
 
 /** A sheet the plan added, and its cells by cellKey. */
-export interface SheetMade {
+interface SheetMade {
   readonly name: string;
   readonly cells: ReadonlyMap<number, Written>;
 }

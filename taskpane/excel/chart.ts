@@ -44,7 +44,9 @@ function dressSeries(
   const color = `#${series.color}`;
   if (chart === "stacked") {
     if (series.role === "low") drawn.format.fill.clear();
-    else drawn.format.fill.setSolidColor(color);
+    else drawn.format.fill.setSolidColor(series.hatched === true ? lighter(series.color) : color);
+    // Excel's interface knows no hatching: what is still to come is pale within a dark edge.
+    if (series.hatched === true) drawn.format.line.color = color;
     return;
   }
   switch (series.role) {
@@ -66,4 +68,13 @@ function dressSeries(
       drawn.format.line.color = color;
       if (series.role === "forecast") drawn.format.line.lineStyle = "Dash";
   }
+}
+
+/** A colour half way to white. */
+function lighter(color: string): string {
+  const half = (at: number): string =>
+    Math.round((Number.parseInt(color.slice(at, at + 2), 16) + 255) / 2)
+      .toString(16)
+      .padStart(2, "0");
+  return `#${half(0)}${half(2)}${half(4)}`.toUpperCase();
 }

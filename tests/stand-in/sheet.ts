@@ -7,7 +7,7 @@ import { tablesThing } from "./tables.ts";
 import { bag, Fault, textOf, type Thing, thing, wholeOf } from "./thing.ts";
 
 /** A worksheet. */
-export function sheetThing(book: BookModel, sheet: SheetModel): Thing {
+function sheetThing(book: BookModel, sheet: SheetModel): Thing {
   const range = (area: Block["area"]): Thing => rangeThing({ book, sheet, area });
   return thing({
     kind: "Worksheet",
