@@ -77,7 +77,7 @@ export default {
   mode: "production",
   target: ["web", "es2022"],
   entry: { pane: "./taskpane/pane/pane.ts", functions: "./functions/start.ts" },
-  output: { path: inside("dist"), filename: "[name].js", clean: true },
+  output: { path: inside("dist"), filename: "[name].js", clean: { keep: /^workbench\// } },
   performance: { maxAssetSize: 400_000, maxEntrypointSize: 400_000 },
   ...modules,
   plugins: [

@@ -197,11 +197,17 @@ Writes the demonstration programme: a clean workbook, an untidy one, and what is
 
   sparesheet demo velloran
 `,
-  start: `sparesheet start [BOOK]
+  start: `sparesheet start [BOOK] [--once] [--port PORT] [--no-open]
 
 Prints what is due and writes a copy of the workbook with the columns; without a workbook, on the
-demonstration programme.
+demonstration programme. Then serves the workbench on this machine until Ctrl-C: the workbook in a
+grid beside the pane. Saving there changes BOOK and keeps a dated copy of it as it was.
+
+  --once       the summary and the copy only
+  --port PORT  where the workbench is served; 0 takes any free port
+  --no-open    print its address, open no browser
 
   sparesheet start equipment.xlsx
+  sparesheet start equipment.xlsx --once
 `,
 };

@@ -13,6 +13,8 @@ export interface Io {
   readonly stamp: () => string;
   /** Milliseconds of a clock that only goes forward. */
   readonly clock: () => number;
+  /** Waits until the person at the keyboard ends the program; absent where nobody can. */
+  readonly stopped?: () => Promise<void>;
 }
 
 /** A reason why a command could not run; its message is a sentence for people. Exit code 2. */

@@ -10,7 +10,7 @@ import { type Progress, progressOn } from "./progress.ts";
 import { describePlan } from "../book/describe.ts";
 
 /** A command: what was asked and where to say the result; gives the exit code. */
-export type Command = (wish: Wish, io: Io) => ExitCode;
+export type Command = (wish: Wish, io: Io) => ExitCode | Promise<ExitCode>;
 
 /** The one word a command is about. */
 export function onlyWord(wish: Wish, what: string): string {

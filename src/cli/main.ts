@@ -31,4 +31,12 @@ process.exitCode = await run(process.argv.slice(2), {
     return `${date} ${two(now.getHours())}${two(now.getMinutes())}${two(now.getSeconds())}`;
   },
   clock: () => performance.now(),
+  stopped: () =>
+    new Promise((done) => {
+      for (const signal of ["SIGINT", "SIGTERM"] as const) {
+        process.once(signal, () => {
+          done();
+        });
+      }
+    }),
 });

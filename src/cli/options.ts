@@ -13,7 +13,7 @@ const WHAT_IF = {
 /** Options that only some commands take. */
 const COMMAND_OPTIONS = {
   columns: { as: "text" },
-  start: { as: "text" },
+  start: { as: "text", once: "flag", port: "text", "no-open": "flag" },
   ahead: { ...WHAT_IF, months: "text", level: "text", share: "text" },
   budget: { ...WHAT_IF, from: "text", births: "flag", level: "text", pool: "flag" },
   order: { ...WHAT_IF, pool: "flag" },

@@ -52,7 +52,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     }
     const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
     if (command === undefined) throw new UsageError(`there is no command "${name}"; see --help`);
-    return command(wish, io);
+    return await command(wish, io);
   } catch (error) {
     if (!isTold(error)) throw error;
     io.err(`sparesheet: ${error.message}\n`);

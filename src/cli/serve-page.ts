@@ -1,0 +1,55 @@
+import { spawn, spawnSync } from "node:child_process";
+import { existsSync, readdirSync, statSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { type Io, UsageError } from "./io.ts";
+
+const ROOT = join(dirname(fileURLToPath(import.meta.url)), "..", "..", "..");
+const SOURCES = ["functions", "src/book", "src/core", "src/xlsx", "taskpane"];
+
+/** The folder of the built page; it is built first where it is missing or older than its sources. */
+export function pageFolder(io: Pick<Io, "err">): string {
+  const folder = join(ROOT, "dist", "workbench");
+  const index = join(folder, "index.html");
+  const builder = join(ROOT, "node_modules", "webpack", "bin", "webpack.js");
+  const built = existsSync(index) ? statSync(index).mtimeMs : 0;
+  if (built > 0 && (!existsSync(builder) || built >= newest())) return folder;
+  if (!existsSync(builder)) {
+    throw new UsageError("the page of the workbench is not built: run npm run build");
+  }
+  io.err("Building the workbench's page (once, about half a minute) …\n");
+  const done = spawnSync(process.execPath, [builder, "--config", "webpack.workbench.js"], {
+    cwd: ROOT,
+    encoding: "utf8",
+  });
+  if (done.status !== 0 || !existsSync(index)) {
+    throw new UsageError(`the page of the workbench could not be built:\n${done.stdout}`);
+  }
+  return folder;
+}
+
+/** When the last of the page's sources was changed. */
+function newest(): number {
+  const times = SOURCES.flatMap((source) => {
+    const folder = join(ROOT, source);
+    if (!existsSync(folder)) return [];
+    const names = readdirSync(folder, { recursive: true, encoding: "utf8" });
+    return names
+      .filter((name) => /\.(ts|tsx|css|html)$/.test(name))
+      .map((name) => statSync(join(folder, name)).mtimeMs);
+  });
+  return Math.max(0, ...times);
+}
+
+const OPENERS: Readonly<Record<string, readonly [string, ...string[]]>> = {
+  darwin: ["open"],
+  win32: ["cmd", "/c", "start", ""],
+};
+
+/** Opens an address in the browser where that can be done; the address is printed anyway. */
+export function openInBrowser(address: string): void {
+  const [command, ...before] = OPENERS[process.platform] ?? ["xdg-open"];
+  const child = spawn(command, [...before, address], { detached: true, stdio: "ignore" });
+  child.on("error", () => undefined);
+  child.unref();
+}
