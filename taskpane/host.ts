@@ -17,7 +17,7 @@ export interface Block {
 }
 
 /** The choice that the pane starts with the workbook. */
-export interface Startup {
+interface Startup {
   get(): Promise<boolean>;
   set(on: boolean): Promise<void>;
 }

@@ -17,13 +17,14 @@ export function useAnswer<T>(work: () => T, inputs: readonly unknown[]): Answer<
   const [answer, setAnswer] = useState<Answer<T>>({ value: null, trouble: null, working: true });
   useEffect(() => {
     setAnswer((before) => ({ ...before, working: true }));
+    const wait = answer.value === null ? 0 : TYPING;
     const timer = setTimeout(() => {
       try {
         setAnswer({ value: work(), trouble: null, working: false });
       } catch (error) {
         setAnswer({ value: null, trouble: sentenceOf(error), working: false });
       }
-    }, TYPING);
+    }, wait);
     return () => {
       clearTimeout(timer);
     };

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { keyOf } from "../../src/book/cells.ts";
 import type { Entry } from "../../src/book/entry.ts";
 import { partNamed } from "../../src/book/parts.ts";
@@ -24,6 +24,7 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
   const [entry, setEntry] = useState<Entry>(() => usualEntry(reading));
   const [again, setAgain] = useState(false);
   // Until the host has said which row is meant nothing can be written down.
+  const meant = useRef("");
   const [asking, setAsking] = useState(false);
   const change = (part: Partial<Entry>): void => {
     setEntry((before) => ({ ...before, ...part }));
@@ -35,8 +36,11 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
     setAsking(false);
     const now = desk.state().book?.reading ?? reading;
     const device = place === null ? null : deviceAt(now, place);
-    if (device !== null) change({ device });
-    else if (!quiet) desk.say(words.noRow);
+    // A row that was meant before does not overrule what was chosen here since.
+    const isNew = place === null || `${place.sheet} ${place.row}` !== meant.current;
+    if (place !== null) meant.current = `${place.sheet} ${place.row}`;
+    if (device !== null && (isNew || !quiet)) change({ device });
+    if (device === null && !quiet) desk.say(words.noRow);
   };
   useEffect(() => {
     void take(true);

@@ -45,7 +45,7 @@ export interface Proposal {
 }
 
 /** A change that was made and can be taken back. */
-export interface Done {
+interface Done {
   readonly section: Section;
   readonly summary: string;
   readonly receipts: readonly Receipt[];
@@ -86,7 +86,7 @@ export interface State {
   readonly matches: ReadonlyMap<string, string>;
 }
 
-export const BEGINNING: State = {
+const BEGINNING: State = {
   place: "starting",
   section: "today",
   snapshot: null,

@@ -3,16 +3,18 @@ import { useMemo } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/cautions.ts";
 import { modeOf } from "../../src/book/columns-plan.ts";
 import { markOf } from "../../src/book/looks.ts";
+import type { Reading } from "../../src/book/records.ts";
 import { setupReportDate } from "../../src/book/ours.ts";
-import { type DueItem, todayOf } from "../../src/book/today.ts";
+import { type DueItem, type Today, todayOf } from "../../src/book/today.ts";
 import type { Day } from "../../src/core/day.ts";
-import type { Place } from "../host.ts";
+import { useAnswer } from "./answer.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Input } from "./form.tsx";
 import { Figures, Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, type Show, typedDay } from "./show.ts";
 import { sparesMissing } from "./spares.ts";
+import { Waiting } from "./waiting.tsx";
 import { refreshStep } from "./wishes.ts";
 import { WORDS } from "./words.ts";
 
@@ -21,14 +23,47 @@ const words = WORDS.today;
 /** What is due, worst first. */
 export function TodaySection({ state, book, desk, show }: SectionGiven): JSX.Element {
   const { snapshot, reading } = book;
-  const today = useMemo(() => todayOf(snapshot, reading), [book]);
-  const spares = useMemo(() => sparesMissing(reading), [book]);
-  const mode = useMemo(() => modeOf(snapshot, reading), [book]);
+  const found = useAnswer(() => todayOf(snapshot, reading), [book]);
+  // Whether there are columns already takes as long to find out as the list itself, and can wait for it.
+  const mode = useAnswer(
+    () => (found.value === null ? null : modeOf(snapshot, reading)),
+    [found.value],
+  );
   const { reportDate } = reading.ours.settings;
   const own = setupReportDate(snapshot, reportDate);
-  const column = reading.register.matches.find(({ field }) => field === "device")?.column ?? 0;
-  const placeOf = ({ row }: DueItem): Place => ({ sheet: reading.register.sheet, row, column });
   const wallDay = desk.host()?.today() ?? reportDate;
+  return (
+    <>
+      <Waiting answer={found} />
+      {found.value !== null && <Counts today={found.value} {...{ reading, show }} />}
+      <ReportDate {...{ desk, reportDate, wallDay }} />
+      {own !== null && own !== reportDate && <p class="note">{words.setup(show.day(own))}</p>}
+      {found.value !== null && <Items items={found.value.items} {...{ reading, desk, show }} />}
+      <p class="hint">{CAUTIONS[0]}</p>
+      <Button
+        main={state.proposal === null}
+        off={state.busy !== null || found.value === null || mode.working}
+        press={() => {
+          if (mode.value === null) desk.go("columns");
+          else void desk.propose("today", { steps: [refreshStep(wallDay)] });
+        }}
+      >
+        {mode.value === null ? words.add : words.refresh}
+      </Button>
+    </>
+  );
+}
+
+function Counts({
+  today,
+  reading,
+  show,
+}: {
+  readonly today: Today;
+  readonly reading: Reading;
+  readonly show: Show;
+}): JSX.Element {
+  const spares = useMemo(() => sparesMissing(reading), [reading]);
   return (
     <>
       <p>{words.lead(today.devices, reading.register.sheet)}</p>
@@ -42,33 +77,38 @@ export function TodaySection({ state, book, desk, show }: SectionGiven): JSX.Ele
           [words.notDue, show.number(today.notDue)],
         ]}
       />
-      <ReportDate {...{ desk, reportDate, wallDay }} />
-      {own !== null && own !== reportDate && <p class="note">{words.setup(show.day(own))}</p>}
-      {today.items.length === 0 ? (
-        <p>{words.empty}</p>
-      ) : (
-        <>
-          <h3>{words.list}</h3>
-          <Long
-            label={words.list}
-            all={today.items}
-            one={(item) => (
-              <ItemButton item={item} show={show} press={() => void desk.select(placeOf(item))} />
-            )}
+    </>
+  );
+}
+
+function Items({
+  items,
+  reading,
+  desk,
+  show,
+}: {
+  readonly items: readonly DueItem[];
+  readonly reading: Reading;
+  readonly desk: Desk;
+  readonly show: Show;
+}): JSX.Element {
+  const { sheet, matches } = reading.register;
+  const column = matches.find(({ field }) => field === "device")?.column ?? 0;
+  if (items.length === 0) return <p>{words.empty}</p>;
+  return (
+    <>
+      <h3>{words.list}</h3>
+      <Long
+        label={words.list}
+        all={items}
+        one={(item) => (
+          <ItemButton
+            item={item}
+            show={show}
+            press={() => void desk.select({ sheet, row: item.row, column })}
           />
-        </>
-      )}
-      <p class="hint">{CAUTIONS[0]}</p>
-      <Button
-        main={state.proposal === null}
-        off={state.busy !== null}
-        press={() => {
-          if (mode === null) desk.go("columns");
-          else void desk.propose("today", { steps: [refreshStep(wallDay)] });
-        }}
-      >
-        {mode === null ? words.add : words.refresh}
-      </Button>
+        )}
+      />
     </>
   );
 }

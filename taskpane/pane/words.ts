@@ -1,7 +1,7 @@
 import type { Reading } from "../../src/book/records.ts";
 
 /** "1 row", "2 rows". */
-export function count(number: number, noun: string): string {
+function count(number: number, noun: string): string {
   return `${number} ${noun}${number === 1 ? "" : "s"}`;
 }
 

@@ -74,6 +74,21 @@ describe("the desk of the pane", () => {
     expect(desk.state().done).toHaveLength(1);
   });
 
+  it("writes native formulas in the place of worksheet functions, and the same answers stay", async () => {
+    const { host, desk } = await opened();
+    await desk.apply(desk.workOut("columns", columnsWish("live", REPORT_DATE)));
+    const live = host.book();
+    await desk.apply(desk.workOut("share", columnsWish("portable", REPORT_DATE)));
+    const formulas = (book: Snapshot): string[] => [
+      ...(sheetNamed(book, "Equipment")?.formulas.values() ?? []),
+    ];
+    expect(formulas(live).some((text) => text.includes("SPARE."))).toBe(true);
+    expect(formulas(host.book()).some((text) => text.includes("SPARE."))).toBe(false);
+    expect(formulas(host.book())).toHaveLength(formulas(live).length);
+    const equipment = (book: Snapshot) => sheetNamed(book, "Equipment")?.values;
+    expect(equipment(host.book())).toEqual(equipment(live));
+  });
+
   it("judges on today although Setup holds an earlier date, and on a chosen date", async () => {
     const { desk } = await opened();
     desk.choose({ reportDate: (REPORT_DATE - 30) as typeof REPORT_DATE });

@@ -1,6 +1,6 @@
-import { mkdirSync, readFileSync } from "node:fs";
-import { createRequire } from "node:module";
+import { mkdirSync } from "node:fs";
 import type { Server } from "node:http";
+import axe from "axe-core";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { functions } from "../../functions/index.ts";
@@ -21,7 +21,6 @@ const SECTIONS = [
   "Check",
   "Functions",
 ];
-const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const SCREENS = "build/screens";
 
 interface Opening {
@@ -425,7 +424,7 @@ function digits(answers: unknown): string {
 
 /** What axe finds, each with the first element. */
 async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
+  await page.evaluate(axe.source);
   const found = await page.evaluate<Violation[]>(
     `axe.run(document, { resultTypes: ["violations"] }).then(({ violations }) => violations)`,
   );
