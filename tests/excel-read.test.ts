@@ -89,6 +89,16 @@ describe("requests", () => {
     expect(executor.tally.largest).toBeLessThan(5_000_000);
   });
 
+  it("carry number formats of very long columns in pieces", async () => {
+    const rows = Array.from({ length: 120_000 }, (_, at) => at + 1);
+    const { host, executor } = deskOf(bookOf(paperSheet("Notes", [["Note"]])));
+    const formula = { text: "ROW($A{r})", live: false };
+    const column = { column: 1, rows, values: [], formula, format: "yyyy-mm-dd" };
+    await host.apply(planOf({ kind: "fillCells", sheet: "Notes", blocks: [column], expects: {} }));
+    expect(executor.tally.largest).toBeLessThan(1_500_000);
+    expect(executor.tally.bytes).toBeLessThan(3_000_000);
+  });
+
   it("leave the empty stretches before a stray cell far away out", async () => {
     const { host, executor, model } = deskOf(bookOf(paperSheet("Notes", [["Note"]])));
     const stray = { value: "stray", formula: null, format: "General" };

@@ -16,7 +16,11 @@ afterEach(() => {
 interface Proxies {
   readonly workbook: {
     readonly worksheets: {
-      getItem(name: string): { readonly name: string; load(names: string): void };
+      getItem(name: string): {
+        readonly name: string;
+        load(names: string): void;
+        getRange(address: string): { values: unknown[][]; numberFormat: string[][] };
+      };
     };
   };
   readonly sync: () => Promise<void>;
@@ -52,6 +56,50 @@ describe("Excel's own script over the stand-in", () => {
       return Promise.resolve();
     });
     await expect(missing).rejects.toMatchObject({ code: "ItemNotFound" });
+  });
+});
+
+describe("the stand-in", () => {
+  const put = async (values: unknown[][], address: string, start = NOTED) => {
+    const { host } = deskOf(start);
+    await script().run({}, ({ workbook }) => {
+      workbook.worksheets.getItem("Notes").getRange(address).values = values;
+      return Promise.resolve();
+    });
+    return (await host.snapshot()).sheets[0]?.values;
+  };
+  const NOTED = bookOf(paperSheet("Notes", [["Note", 7]]));
+
+  it("leaves a cell at null, clears it at an empty text, and reads the rest as typed", async () => {
+    expect(await put([[null, ""]], "A1:B1")).toEqual([["Note"]]);
+    expect(await put([["'1"], ["true"], ["12%"], ["#N/A"]], "A1:A4")).toEqual([
+      ["1", 7],
+      [true],
+      [12],
+      [{ error: "#N/A" }],
+    ]);
+  });
+
+  it("keeps what is put into a cell of the text format text", async () => {
+    const text = { ...NOTED, formats: ["General", "@"] };
+    const [sheet] = text.sheets;
+    const sheets = sheet === undefined ? [] : [{ ...sheet, formats: [[1, 1]] }];
+    expect(await put([["=A1", 5]], "A1:B1", { ...text, sheets })).toEqual([["=A1", "5"]]);
+  });
+
+  it("refuses values that do not fit their range, and what a protected sheet forbids", async () => {
+    await expect(put([[1, 2]], "A1:A2")).rejects.toMatchObject({ code: "InvalidArgument" });
+    const [sheet] = NOTED.sheets;
+    const locked = bookOf(...(sheet === undefined ? [] : [{ ...sheet, protected: true }]));
+    await expect(put([[1]], "A1", locked)).rejects.toMatchObject({ code: "AccessDenied" });
+  });
+
+  it("refuses a request above 5 MB", async () => {
+    const long = "x".repeat(32_000);
+    const values = Array.from({ length: 200 }, () => [long]);
+    await expect(put(values, "A1:A200")).rejects.toMatchObject({
+      code: "RequestPayloadSizeLimitExceeded",
+    });
   });
 });
 

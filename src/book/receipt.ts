@@ -167,7 +167,13 @@ export function takeBackBars(now: Snapshot, receipt: Receipt): string[] {
 /** The same in steps, a block of cells each, for hosts that let others work in between. */
 export function* takeBackSteps(now: Snapshot, receipt: Receipt): Generator<readonly string[]> {
   const last = lastWritten(receipt);
-  for (const cells of receipt.cells) yield changedCell(now, cells, last);
+  for (const cells of receipt.cells) {
+    for (let first = 0; first < cells.written.rows.length; first += STEP) {
+      const found = changedCell(now, cells, { last, first });
+      yield found;
+      if (found.length > 0) break;
+    }
+  }
   for (const made of receipt.made) yield changedSheet(now, made);
   for (const grown of receipt.tables) yield changedTable(now, grown);
 }
@@ -186,16 +192,24 @@ function lastWritten({ cells }: Receipt): LastWritten {
   return last;
 }
 
-function changedCell(now: Snapshot, block: CellsBefore, last: LastWritten): string[] {
+/** Rows looked at in one step. */
+const STEP = 5000;
+
+function changedCell(
+  now: Snapshot,
+  block: CellsBefore,
+  { last, first }: { readonly last: LastWritten; readonly first: number },
+): string[] {
   const { sheet: name, written } = block;
   const sheet = sheetNamed(now, name);
   if (sheet === null) return [`The sheet ${name} is gone.`];
   const { column, rows, values, formula } = written;
   const pieces = formula?.text.split("{r}");
-  const changed = rows.find((row, at) => {
+  const changed = rows.slice(first, first + STEP).find((row, at) => {
     const key = cellKey(row, column);
     if (last.get(name)?.get(key) !== block) return false;
-    const wrote = { value: values[at] ?? null, formula: pieces?.join(String(row + 1)) ?? null };
+    const value = values[first + at] ?? null;
+    const wrote = { value, formula: pieces?.join(String(row + 1)) ?? null };
     return !isAsWritten(sheet, key, wrote);
   });
   if (changed === undefined) return [];

@@ -63,21 +63,25 @@ export function runsOf<T>(
 }
 
 /** The cells of a column as Excel takes them, in runs. */
-export function columnRuns({ rows, values, formula }: ColumnCells): Run<Put>[] {
+export function columnRuns({ rows, values, formula, format }: ColumnCells): Run<Put>[] {
   const putAt = (at: number): Put =>
     formula === undefined ? putOf(values[at] ?? null) : formulaOf(formula, rows[at] ?? 0);
-  return runsOf(rows, putAt, weightOf);
+  return runsOf(rows, putAt, (put) => weightOf(put) + formatWeight(format));
 }
 
 /** The rows of a column's formula in runs, each of which takes one formula and a copy of it downwards. */
-export function copiedRuns({ rows, formula }: ColumnCells): Run<null>[] {
-  const runs = runsOf(
+export function copiedRuns({ rows, formula, format }: ColumnCells): Run<null>[] {
+  const length = formula?.text.length ?? 0;
+  return runsOf(
     rows,
     () => null,
-    () => 0,
-  );
-  const length = formula?.text.length ?? 0;
-  return runs.map((run) => ({ ...run, weight: run.weight + length + ACTION_CHARACTERS }));
+    () => formatWeight(format),
+  ).map((run) => ({ ...run, weight: run.weight + length + ACTION_CHARACTERS }));
+}
+
+/** Characters a cell's number format takes of a request. */
+function formatWeight(format: string | undefined): number {
+  return format === undefined ? 0 : format.length + 5;
 }
 
 /**

@@ -128,7 +128,7 @@ async function putCells(sheetName: string, cells: ColumnCells, writer: Writer): 
       if (items.length > 1) range.copyFrom(first, "Formulas");
     } else range.formulas = items.map((put) => [put]);
     if (format !== undefined) setFormat(range, format, items.length);
-    await writer.count(weight + items.length * ((format?.length ?? 0) + 5));
+    await writer.count(weight);
   }
 }
 
