@@ -1,17 +1,50 @@
 import type { AddChart, ChartSeries } from "../../src/book/plan.ts";
 
-/** Puts a native chart: lines with a band and a mark, or stacked columns. */
-export function addChart(
+/** Puts a native chart: lines with a band and a mark, or stacked columns; or draws one of ours anew. */
+export async function addChart(
   context: Excel.RequestContext,
   sheet: Excel.Worksheet,
   edit: AddChart,
-): void {
+): Promise<void> {
   const [first] = edit.series;
   if (first === undefined) return;
-  const kind = edit.chart === "band" ? "Line" : "ColumnStacked";
-  const chart = sheet.charts.add(kind, rangeOf(context, first.values), "Columns");
+  const there = edit.nth === undefined ? null : await nthChart(context, sheet, edit.nth);
+  const chart = there?.chart ?? newChart(context, sheet, edit, first);
   chart.title.text = edit.title;
   chart.name = edit.title;
+  edit.series.forEach((series, at) => {
+    const drawn =
+      at < (there?.series ?? 1) ? chart.series.getItemAt(at) : chart.series.add(series.title);
+    drawn.name = series.title;
+    drawn.setValues(rangeOf(context, series.values));
+    drawn.setXAxisValues(rangeOf(context, series.categories));
+    dressSeries(drawn, series, edit.chart);
+  });
+}
+
+/** A chart by its place among those of the sheet, and how many series it has; null where there is none. */
+async function nthChart(
+  context: Excel.RequestContext,
+  sheet: Excel.Worksheet,
+  nth: number,
+): Promise<{ readonly chart: Excel.Chart; readonly series: number } | null> {
+  const charts = sheet.charts.load("items/name");
+  await context.sync();
+  const chart = charts.items[nth];
+  if (chart === undefined) return null;
+  const series = chart.series.load("items/name");
+  await context.sync();
+  return { chart, series: series.items.length };
+}
+
+function newChart(
+  context: Excel.RequestContext,
+  sheet: Excel.Worksheet,
+  edit: AddChart,
+  first: ChartSeries,
+): Excel.Chart {
+  const kind = edit.chart === "band" ? "Line" : "ColumnStacked";
+  const chart = sheet.charts.add(kind, rangeOf(context, first.values), "Columns");
   const { firstRow, firstColumn, lastRow, lastColumn } = edit.at;
   const corner = (row: number, column: number): Excel.Range =>
     sheet.getRangeByIndexes(row, column, 1, 1);
@@ -19,13 +52,7 @@ export function addChart(
   chart.axes.valueAxis.minimum = 0;
   chart.legend.position = "Bottom";
   if (edit.dated !== undefined) chart.axes.categoryAxis.numberFormat = edit.dated;
-  edit.series.forEach((series, at) => {
-    const drawn = at === 0 ? chart.series.getItemAt(0) : chart.series.add(series.title);
-    drawn.name = series.title;
-    drawn.setValues(rangeOf(context, series.values));
-    drawn.setXAxisValues(rangeOf(context, series.categories));
-    dressSeries(drawn, series, edit.chart);
-  });
+  return chart;
 }
 
 /** A range from a reference such as 'Year ahead'!$B$4:$B$27. */

@@ -75,7 +75,7 @@ export async function putEdit(edit: Edit, writer: Writer): Promise<void> {
       putName(writer, edit);
       break;
     case "addChart":
-      addChart(writer.context, sheet(), edit);
+      await addChart(writer.context, sheet(), edit);
       break;
     case "printSetup":
       putPrint(sheet(), edit);
