@@ -36,7 +36,7 @@ export interface OurRow {
 export const TITLE_ROW = 0;
 export const NOTE_ROW = 1;
 /** Lines of notes that a sheet of results has between its title and its table. */
-export const NOTE_LINES = 3;
+const NOTE_LINES = 3;
 export const HEADING_ROW = 2;
 const FIRST_ROW = 3;
 
