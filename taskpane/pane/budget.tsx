@@ -159,7 +159,7 @@ function BudgetShown({
     );
   const rows = fiscal.quarters.map((quarter, at) => {
     const costs = [...parts.map((part) => costOf(part, quarter)), freight[at] ?? 0];
-    return { name: quarter.name, costs: [...costs, sumOf(costs)] };
+    return { name: quarter.name.replace(fiscal.name, "").trim(), costs: [...costs, sumOf(costs)] };
   });
   const total = (rows[0]?.costs ?? []).map((_, at) =>
     sumOf(rows.map(({ costs }) => costs[at] ?? 0)),

@@ -1,16 +1,15 @@
 import type { JSX } from "preact";
-import { useEffect, useRef, useState } from "preact/hooks";
-import { keyOf } from "../../src/book/cells.ts";
+import { useState } from "preact/hooks";
 import type { Entry } from "../../src/book/entry.ts";
 import { partNamed } from "../../src/book/parts.ts";
 import type { Reading } from "../../src/book/records.ts";
 import { FINDINGS, JOBS } from "../../src/book/sheets/work-log.ts";
-import type { Place } from "../host.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Choice, Input, Tick } from "./form.tsx";
 import { logWish } from "./log-wish.ts";
 import { Lines } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
+import { useSelectedRow } from "./selected-row.ts";
 import { dayTyped, typedDay } from "./show.ts";
 import type { Proposal } from "./state.ts";
 import { WORDS } from "./words.ts";
@@ -23,34 +22,13 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
   const { reportDate } = reading.ours.settings;
   const [entry, setEntry] = useState<Entry>(() => usualEntry(reading));
   const [again, setAgain] = useState(false);
-  // Until the host has said which row is meant nothing can be written down.
-  const meant = useRef("");
-  const [asking, setAsking] = useState(false);
   const change = (part: Partial<Entry>): void => {
     setEntry((before) => ({ ...before, ...part }));
     setAgain(false);
   };
-  const take = async (quiet: boolean): Promise<void> => {
-    setAsking(true);
-    const place = await desk.ask((host) => host.selected());
-    setAsking(false);
-    const now = desk.state().book?.reading ?? reading;
-    const device = place === null ? null : deviceAt(now, place);
-    // A row that was meant before does not overrule what was chosen here since.
-    const isNew = place === null || `${place.sheet} ${place.row}` !== meant.current;
-    if (place !== null) meant.current = `${place.sheet} ${place.row}`;
-    if (device !== null && (isNew || !quiet)) change({ device });
-    if (device === null && !quiet) desk.say(words.noRow);
-  };
-  useEffect(() => {
-    void take(true);
-    // Coming back from the cells, the row that was selected there is meant.
-    const back = (): void => void take(true);
-    window.addEventListener("focus", back);
-    return () => {
-      window.removeEventListener("focus", back);
-    };
-  }, []);
+  const { asking, take } = useSelectedRow(desk, (device) => {
+    change({ device });
+  });
   const write = async (proposal: Proposal): Promise<void> => {
     if (await desk.apply(proposal)) change({ device: "", lot: "", note: "" });
   };
@@ -67,7 +45,7 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
       }}
     >
       <p>{words.lead}</p>
-      <EntryFields {...{ entry, change, reading }} take={() => void take(false)} />
+      <EntryFields {...{ entry, change, reading }} take={take} />
       <Tick label={words.again} on={again} put={setAgain} />
       <Shown proposal={shown.value} trouble={shown.trouble} />
       <Button
@@ -263,10 +241,4 @@ function usualEntry({ ours, devices }: Reading): Entry {
     by: ours.jobs.at(-1)?.by ?? "",
     note: "",
   };
-}
-
-/** The device of a selected row, in the register or in any row that names one. */
-function deviceAt({ register, devices }: Reading, { sheet, row }: Place): string | null {
-  if (keyOf(sheet) !== keyOf(register.sheet)) return null;
-  return devices.find((device) => device.row === row)?.id ?? null;
 }

@@ -1,9 +1,18 @@
 import { mkdirSync } from "node:fs";
 import type { Server } from "node:http";
-import axe from "axe-core";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { functions } from "../../functions/index.ts";
+import {
+  bookText,
+  digits,
+  focused,
+  isTooWide,
+  settled,
+  stateOf,
+  tabTo,
+  violations,
+} from "./driver.ts";
 import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 
 /** The pane in headless Chromium over a workbook on paper. */
@@ -28,11 +37,6 @@ interface Opening {
   readonly height?: number;
   readonly dark?: boolean;
   readonly forced?: boolean;
-}
-
-interface Violation {
-  readonly id: string;
-  readonly nodes: readonly { readonly html: string }[];
 }
 
 describe.skipIf(chromium === null)("the pane in Chromium", () => {
@@ -126,12 +130,14 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.keyboard.press("Enter");
     await page.getByRole("heading", { name: "What would change" }).waitFor();
     expect(await page.locator(".box").innerText()).toContain("Equipment!");
+    expect(await violations(page)).toEqual([]);
     expect(await bookText(page)).toBe(before);
     await tabTo(page, "Do it");
     await page.keyboard.press("Enter");
     await page.getByRole("button", { name: "Take it back" }).waitFor();
     await settled(page);
     expect(await focused(page)).toContain("Done:");
+    expect(await violations(page)).toEqual([]);
     expect(await stateOf(page, "VR-123", "Ear cushion: state")).toBe("Overdue");
     const withColumns = await bookText(page);
 
@@ -154,6 +160,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     expect(await page.locator("form .box").innerText()).toMatch(
       /Ear cushion of VR-123: next due .*○ Not due/,
     );
+    expect(await violations(page)).toEqual([]);
     expect(await bookText(page)).toBe(withColumns);
     await tabTo(page, "Write it down");
     await page.keyboard.press("Enter");
@@ -362,75 +369,20 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.context().close();
   }, 90_000);
 
+  it("would not pass these checks with a nameless field, a script of text or a block too wide", async () => {
+    const page = await open("clean");
+    const before = complaints.length;
+    await page.evaluate(
+      `document.querySelector("main").insertAdjacentHTML("beforeend", "<input><pre>" + "x".repeat(90) + "</pre>");
+       document.body.append(Object.assign(document.createElement("script"), { text: "1" }))`,
+    );
+    expect((await violations(page)).join()).toContain("label");
+    expect(await isTooWide(page)).toBe(true);
+    expect(complaints.splice(before).join()).toContain("script-src");
+    await page.context().close();
+  });
+
   it("gave the browser nothing to complain of in all of this", () => {
     expect(complaints).toEqual([]);
   });
 });
-
-/** Waits until nothing runs and nothing is being worked out. */
-async function settled(page: Page): Promise<void> {
-  await page.waitForTimeout(200);
-  await page.waitForFunction(
-    `document.querySelector("main").getAttribute("aria-busy") === "false" &&
-     !document.body.innerText.includes("Working it out…")`,
-  );
-}
-
-/** The workbook as text, to compare. */
-async function bookText(page: Page): Promise<string> {
-  return page.evaluate<string>(
-    `JSON.stringify(workbook.book().sheets.map((sheet) => [sheet.name, sheet.tables,
-       sheet.values.map((row) => row.join("|").replace(/[|]+$/, "")).join("~").replace(/~+$/, ""),
-       [...sheet.formulas].sort((a, b) => a[0] - b[0])]))`,
-  );
-}
-
-/** What a column of ours says about a device. */
-async function stateOf(page: Page, device: string, title: string): Promise<unknown> {
-  return page.evaluate(
-    `(() => {
-      const { values } = workbook.book().sheets.find((sheet) => sheet.name === "Equipment");
-      const column = values.map((row) => row.indexOf(${JSON.stringify(title)})).find((at) => at >= 0);
-      return values.find((row) => row[0] === ${JSON.stringify(device)})[column];
-    })()`,
-  );
-}
-
-/** What the focused element is called. */
-async function focused(page: Page): Promise<string> {
-  return page.evaluate<string>(
-    `(() => {
-      const at = document.activeElement;
-      return at.labels?.[0]?.innerText ?? at.innerText;
-    })()`,
-  );
-}
-
-/** Goes on with the Tab key until something of that name has the focus. */
-async function tabTo(page: Page, name: string | RegExp): Promise<void> {
-  for (let step = 0; step < 150; step += 1) {
-    const here = await focused(page);
-    if (typeof name === "string" ? here === name : name.test(here)) return;
-    await page.keyboard.press("Tab");
-  }
-  throw new Error(`the keyboard does not reach ${String(name)}`);
-}
-
-function digits(answers: unknown): string {
-  return JSON.stringify(answers, (_, value: unknown) =>
-    typeof value === "number" ? Number(value.toPrecision(12)) : value,
-  );
-}
-
-/** What axe finds, each with the first element. */
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source);
-  const found = await page.evaluate<Violation[]>(
-    `axe.run(document, { resultTypes: ["violations"] }).then(({ violations }) => violations)`,
-  );
-  return found.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
-}
-
-async function isTooWide(page: Page): Promise<boolean> {
-  return page.evaluate<boolean>("document.documentElement.scrollWidth > innerWidth");
-}

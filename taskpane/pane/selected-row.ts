@@ -1,0 +1,49 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { keyOf } from "../../src/book/cells.ts";
+import type { Reading } from "../../src/book/records.ts";
+import type { Place } from "../host.ts";
+import type { Desk } from "./desk.ts";
+import { WORDS } from "./words.ts";
+
+/** The device of the row that is selected in the workbook. */
+export interface SelectedRow {
+  /** Until the host has said which row is meant, nothing may be written down. */
+  readonly asking: boolean;
+  /** Somebody wants it now. */
+  readonly take: () => void;
+}
+
+/**
+ * Hands over the device of the selected row: when the section opens, when the person comes back from the
+ * cells with another row selected, and when asked. A row that was meant before does not overrule what was
+ * chosen since.
+ */
+export function useSelectedRow(desk: Desk, put: (device: string) => void): SelectedRow {
+  const meant = useRef("");
+  const [asking, setAsking] = useState(false);
+  const take = async (asked: boolean): Promise<void> => {
+    setAsking(true);
+    const place = await desk.ask((host) => host.selected());
+    setAsking(false);
+    const reading = desk.state().book?.reading;
+    const device = place === null || reading === undefined ? null : deviceAt(reading, place);
+    const row = place === null ? "" : `${place.sheet} ${place.row}`;
+    if (device !== null && (asked || row !== meant.current)) put(device);
+    if (device === null && asked) desk.say(WORDS.log.noRow);
+    meant.current = row;
+  };
+  useEffect(() => {
+    const back = (): void => void take(false);
+    back();
+    window.addEventListener("focus", back);
+    return () => {
+      window.removeEventListener("focus", back);
+    };
+  }, []);
+  return { asking, take: () => void take(true) };
+}
+
+function deviceAt({ register, devices }: Reading, { sheet, row }: Place): string | null {
+  if (keyOf(sheet) !== keyOf(register.sheet)) return null;
+  return devices.find((device) => device.row === row)?.id ?? null;
+}

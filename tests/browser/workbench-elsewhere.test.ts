@@ -1,0 +1,216 @@
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import axe from "axe-core";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
+import { cellKey, type Sheet, sheetNamed, type Snapshot } from "../../src/book/snapshot.ts";
+import { serve, type Serving } from "../../src/cli/serve.ts";
+import { shelfFor } from "../../src/cli/serve-book.ts";
+import { pageFolder } from "../../src/cli/serve-page.ts";
+import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
+import { differences } from "../contract.ts";
+import { chromiumPath, openBrowser } from "./served.ts";
+
+/** The workbench in headless Chromium: real typing, a real file. */
+const chromium = chromiumPath();
+if (chromium === null) {
+  process.stderr.write("The workbench is not driven: Chromium is not installed.\n");
+}
+
+const SCREENS = "build/screens";
+const BYTES = newWorkbook(demoBook(DEMO_SEED, false).plan);
+
+function snapshotOf(path: string): Snapshot {
+  return openWorkbook(readFileSync(path)).snapshot;
+}
+
+function equipment(book: Snapshot): Sheet {
+  const sheet = sheetNamed(book, "Equipment");
+  if (sheet === null) throw new Error("no sheet Equipment");
+  return sheet;
+}
+
+describe.skipIf(chromium === null)("the workbench in Chromium", () => {
+  const folder = mkdtempSync(join(tmpdir(), "workbench-"));
+  const path = join(folder, "equipment.xlsx");
+  let browser: Browser;
+  let serving: Serving;
+  let minute = 0;
+  const complaints: string[] = [];
+
+  beforeAll(async () => {
+    mkdirSync(SCREENS, { recursive: true });
+    writeFileSync(path, BYTES);
+    const page = pageFolder({ err: () => undefined });
+    const book = shelfFor(path, () => `2026-07-06 10${String((minute += 1)).padStart(2, "0")}00`);
+    serving = await serve({ folder: page, book }, 0);
+    browser = await openBrowser(chromium ?? "");
+  }, 300_000);
+
+  afterAll(async () => {
+    await browser.close();
+    await serving.stop();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  async function opened(address = serving.address): Promise<Page> {
+    const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
+    page.on("pageerror", (error) => complaints.push(error.message));
+    page.on("request", (request) => {
+      const url = new URL(request.url());
+      if (url.protocol === "http:" && url.hostname === "127.0.0.1") return;
+      if (url.protocol !== "data:" && url.protocol !== "blob:") complaints.push(request.url());
+    });
+    await page.goto(address);
+    await told(page, /is open|invented/);
+    await page.getByText("35 devices on Equipment").waitFor();
+    return page;
+  }
+
+  async function told(page: Page, words: RegExp): Promise<string> {
+    const status = page.locator("#status");
+    await status.filter({ hasText: words }).waitFor({ timeout: 30_000 });
+    return (await status.textContent()) ?? "";
+  }
+
+  /** Goes to a cell by its name and types into it, as a person does. */
+  async function type(page: Page, cell: string, text: string): Promise<void> {
+    await goTo(page, cell);
+    await page.keyboard.type(text);
+    await page.keyboard.press("Enter");
+    await page.waitForTimeout(300);
+  }
+
+  async function goTo(page: Page, cell: string): Promise<void> {
+    const name = page.locator("#grid input").first();
+    await name.click();
+    await name.fill(cell);
+    await page.keyboard.press("Enter");
+    await page.waitForTimeout(300);
+  }
+
+  async function save(page: Page): Promise<string> {
+    await page.locator("#save").click();
+    return told(page, /Saved in|nothing was saved/);
+  }
+
+  it("calculates a typed function, shows a date, and saves it into the file with a dated copy", async () => {
+    const page = await opened();
+    await type(page, "G5", "=SPARE.NEXTDUE(H5,3,4)");
+    await page.locator("#file", { hasText: "(not saved)" }).waitFor();
+    await page.screenshot({ path: join(SCREENS, "workbench-typed.png") });
+    expect(await save(page)).toContain(
+      "The file as it was: equipment before 2026-07-06 100100.xlsx.",
+    );
+    const book = snapshotOf(path);
+    const { values, formulas, formats } = equipment(book);
+    // Row 5: last replaced 2026-04-30; three months later is Thursday 2026-07-30.
+    expect(values[4]?.[6]).toBe(46_233);
+    expect(formulas.get(cellKey(4, 6))).toBe("SPARE.NEXTDUE(H5,3,4)");
+    expect(book.formats[formats[4]?.[6] ?? 0]).toBe("yyyy-mm-dd");
+    const found = differences(openWorkbook(BYTES).snapshot, book);
+    expect(found).toEqual(["Equipment!G5: blank / number 46233 =SPARE.NEXTDUE(H5,3,4) yyyy-mm-dd"]);
+    expect(readdirSync(folder).filter((name) => name.includes("before"))).toHaveLength(1);
+    await page.close();
+  }, 60_000);
+
+  it("carries a changed date to the formulas of the row and saves their results", async () => {
+    const page = await opened();
+    const before = equipment(snapshotOf(path));
+    await type(page, "H5", "2026-05-29");
+    await type(page, "E5", "2020-01-01");
+    await save(page);
+    const { values, formulas } = equipment(snapshotOf(path));
+    expect(values[4]?.[7]).toBe(46_171);
+    expect(values[4]?.[6]).toBe(46_261);
+    expect([...formulas]).toEqual([...before.formulas]);
+    // (2026-07-06 less 2020-01-01) / 365.25, one decimal: 2,378 days.
+    expect(values[4]?.[10]).toBe(6.5);
+    await page.close();
+  }, 60_000);
+
+  it("tells why a function gave an error, and why something is refused", async () => {
+    const page = await opened();
+    await type(page, "G6", "=SPARE.NEXTDUE(H6,-3,4)");
+    await goTo(page, "G6");
+    await told(page, /^months must be a whole number from 1 to 1200, got -3$/);
+    await goTo(page, "G7");
+    await page.keyboard.press("Control+b");
+    await told(page, /^Looks, rules and choices stay as the file has them/);
+    await page.close();
+  }, 60_000);
+
+  it("writes the columns from the pane and takes them back to the very bytes", async () => {
+    const page = await opened();
+    const before = readFileSync(path);
+    await page.getByRole("button", { name: "Columns", exact: true }).click();
+    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await save(page);
+    const headings = equipment(snapshotOf(path)).values[2];
+    expect(headings).toHaveLength(26);
+    await page.screenshot({ path: join(SCREENS, "workbench-columns.png") });
+    await page.getByRole("button", { name: "Take it back" }).click();
+    await page.getByText("Taken back").first().waitFor();
+    await save(page);
+    expect(Buffer.compare(readFileSync(path), before)).toBe(0);
+    await page.close();
+  }, 60_000);
+
+  it("does not let an older tab save over a newer one", async () => {
+    const older = await opened();
+    const newer = await opened();
+    await type(newer, "L5", "newer");
+    await save(newer);
+    await type(older, "L5", "older");
+    expect(await save(older)).toBe(
+      "The file was saved from another tab since this one opened it: reload this page to see it; nothing was saved here.",
+    );
+    expect(equipment(snapshotOf(path)).values[4]?.[11]).toBe("newer");
+    await older.close();
+    await newer.close();
+  }, 60_000);
+
+  it("tells what is wrong with a broken file and keeps the one that is open", async () => {
+    const page = await opened();
+    const buffer = Buffer.from("not a workbook");
+    const broken = { name: "broken.xlsx", mimeType: "application/octet-stream", buffer };
+    await page.locator("#pick").setInputFiles(broken);
+    const sentence = await told(page, /^(?!Opening)(?!.*is open).*[.]$/);
+    expect(sentence).toMatch(/^[A-Z].*[.]$/);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx");
+    await page.close();
+  }, 60_000);
+
+  it("opens the demonstration with a guide that is put away for good", async () => {
+    const alone = await serve({ folder: pageFolder({ err: () => undefined }), book: null }, 0);
+    const page = await opened(alone.address);
+    await page.screenshot({ path: join(SCREENS, "workbench-first.png") });
+    expect(await page.locator("#guide li").count()).toBe(5);
+    await page.getByRole("button", { name: "Do not show this again" }).click();
+    await page.reload();
+    await told(page, /invented/);
+    expect(await page.locator("#guide").isVisible()).toBe(false);
+    await page.close();
+    await alone.stop();
+  }, 60_000);
+
+  it("has nothing outside the grid that keeps people out", async () => {
+    const page = await opened();
+    await page.evaluate(axe.source);
+    const found = await page.evaluate(async () => {
+      const { axe: tool } = window as unknown as { axe: typeof import("axe-core") };
+      const { violations } = await tool.run({ exclude: ["#grid"] });
+      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ""}`);
+    });
+    expect(found).toEqual([]);
+    await page.close();
+  }, 60_000);
+
+  it("breaks nothing and asks nobody else", () => {
+    expect(complaints).toEqual([]);
+  });
+});
