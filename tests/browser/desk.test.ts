@@ -10,6 +10,7 @@ import { deskOver } from "../../taskpane/pane/desk.ts";
 import { newStore } from "../../taskpane/pane/state.ts";
 import { sentenceOf } from "../../taskpane/pane/trouble.ts";
 import { columnsWish, refreshStep } from "../../taskpane/pane/wishes.ts";
+import { HostError } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";
 import { receiptOf } from "../../src/book/receipt.ts";
 import { columnsPlan } from "../../src/book/columns-plan.ts";
@@ -124,6 +125,32 @@ describe("the desk of the pane", () => {
     expect(trouble?.kind).toBe("patients");
     expect(book).toBeNull();
     expect(`${trouble?.sentence ?? ""} ${said}`).not.toContain("a value");
+  });
+
+  it("says why a workbook cannot be read, and reads it when asked again", async () => {
+    const host = paperHost(DEMO, REPORT_DATE);
+    let fails = true;
+    const desk = deskOver(newStore());
+    await desk.connected({
+      ...host,
+      snapshot: (told) =>
+        fails ? Promise.reject(new HostError("A cell is being edited.")) : host.snapshot(told),
+    });
+    expect(desk.state().trouble).toEqual({ kind: "host", sentence: "A cell is being edited." });
+    fails = false;
+    await desk.read();
+    expect(desk.state().trouble).toBeNull();
+    expect(desk.state().said).toBe("Read: 35 devices on Equipment, 0 faults.");
+  });
+
+  it("does one thing at a time", async () => {
+    const { host, desk } = await opened();
+    const proposal = desk.workOut("columns", columnsWish("values", REPORT_DATE));
+    const both = await Promise.all([desk.apply(proposal), desk.apply(proposal)]);
+    expect(both).toEqual([true, false]);
+    expect(desk.state().done).toHaveLength(1);
+    await desk.takeBack();
+    expect(cells(host.book())).toEqual(cells(DEMO));
   });
 
   it("speaks of no option of the command line", () => {
