@@ -18,6 +18,7 @@ import {
   valueAt,
 } from "./snapshot.ts";
 import { BookError } from "./errors.ts";
+import { computedTitle } from "./titles.ts";
 import { findSheet, freeName } from "./sheets/layout.ts";
 import { SETUP } from "./sheets/setup.ts";
 
@@ -73,13 +74,15 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
 
 /** How the columns of the register were written, null where there are none. */
 export function modeOf(snapshot: Snapshot, reading: Reading): Mode | null {
-  const sheet = sheetNamed(snapshot, reading.register.sheet);
-  const due = ourColumns(snapshot, reading, "portable").filter(
-    ({ there, computed }) => there && computed === "due",
-  );
+  const { register, ours } = reading;
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const headings = sheet?.values[register.headerRow] ?? [];
+  const due = ours.parts
+    .map((part) => headings.indexOf(computedTitle(part, "due")))
+    .filter((column) => column >= 0);
   if (sheet === null || due.length === 0) return null;
-  const formulas = due.flatMap(({ column }) =>
-    reading.register.rows.flatMap((row) => sheet.formulas.get(cellKey(row, column)) ?? []),
+  const formulas = due.flatMap((column) =>
+    register.rows.flatMap((row) => sheet.formulas.get(cellKey(row, column)) ?? []),
   );
   if (formulas.length === 0) return "values";
   return formulas.some((text) => text.includes("SPARE.")) ? "live" : "portable";

@@ -22,7 +22,7 @@ function describeEdit(edit: Edit): string {
     }
     case "fillCells": {
       const cells = edit.blocks.reduce((sum, block) => sum + block.rows.length, 0);
-      return `fill ${cells} cells of ours on ${edit.sheet}`;
+      return `fill ${cells} cell${cells === 1 ? "" : "s"} of ours on ${edit.sheet}`;
     }
     case "addSheet":
       return `add sheet ${edit.sheet}`;

@@ -7,5 +7,17 @@ export function excelHere(shift: number): ExcelHere {
     locale: contentLanguage,
     live: shift === 0,
     groupsUndo: requirements.isSetSupported("ExcelApi", "1.20"),
+    ...(requirements.isSetSupported("SharedRuntime", "1.1") ? { startup } : {}),
   };
 }
+
+/** Whether the add-in starts with this workbook, so that its functions answer at once. */
+const startup = {
+  async get(): Promise<boolean> {
+    return (await Office.addin.getStartupBehavior()) === Office.StartupBehavior.load;
+  },
+  async set(on: boolean): Promise<void> {
+    const { load, none } = Office.StartupBehavior;
+    await Office.addin.setStartupBehavior(on ? load : none);
+  },
+};

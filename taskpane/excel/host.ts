@@ -1,5 +1,6 @@
 import { civilDay, type Day } from "../../src/core/day.ts";
-import type { Host, Place, Told } from "../host.ts";
+import type { Block, Host, Place, Told } from "../host.ts";
+import { areaOf } from "./area.ts";
 import { applyPlan, halfDone, type Job, takeBack, undone } from "./apply.ts";
 import { isExcelFault, told as toldFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
@@ -15,10 +16,12 @@ export interface ExcelHere {
   readonly live: boolean;
   /** ExcelApi 1.20: one plan is one step of Excel's own undo. */
   readonly groupsUndo: boolean;
+  /** Whether the pane starts with the workbook; absent where Excel does not offer it. */
+  readonly startup?: NonNullable<Host["startup"]>;
 }
 
 /** The host over Excel's own script. */
-export function excelHost({ locale, live, groupsUndo }: ExcelHere): Host {
+export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Host {
   const run = async <T>(work: (context: Context) => Promise<T>, grouped = false): Promise<T> => {
     const options = {
       delayForCellEdit: true,
@@ -49,6 +52,8 @@ export function excelHost({ locale, live, groupsUndo }: ExcelHere): Host {
     takeBack: (receipt) => run((context) => takeBack(context, receipt), true),
     select: (place) => run((context) => selectCell(context, place)),
     selected: () => run(selectedCell),
+    selectedBlock: () => run(selectedBlock),
+    ...(startup === undefined ? {} : { startup }),
     changed: (heard) => listen(heard),
   };
 }
@@ -69,14 +74,23 @@ async function selectCell(context: Context, { sheet, row, column }: Place): Prom
 const NO_RANGE: readonly unknown[] = ["InvalidSelection", "InvalidOperation", "ItemNotFound"];
 
 async function selectedCell(context: Context): Promise<Place | null> {
-  const range = context.workbook.getSelectedRange().load("rowIndex,columnIndex,worksheet/name");
+  const block = await selectedBlock(context);
+  if (block === null) return null;
+  return { sheet: block.sheet, row: block.area.firstRow, column: block.area.firstColumn };
+}
+
+/** The selected cells as one rectangle; null for a chart, or cells here and there. */
+async function selectedBlock(context: Context): Promise<Block | null> {
+  const range = context.workbook
+    .getSelectedRange()
+    .load("rowIndex,columnIndex,rowCount,columnCount,worksheet/name");
   try {
     await context.sync();
   } catch (error) {
     if (isExcelFault(error) && NO_RANGE.includes(error.code)) return null;
     throw error;
   }
-  return { sheet: range.worksheet.name, row: range.rowIndex, column: range.columnIndex };
+  return { sheet: range.worksheet.name, area: areaOf(range) };
 }
 
 /** Listens for changes by anybody; the one who listens must neither write nor ask. */
