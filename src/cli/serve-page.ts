@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Io, UsageError } from "./io.ts";
 
-const ROOT = join(dirname(fileURLToPath(import.meta.url)), "..", "..", "..");
+const ROOT = rootAbove(dirname(fileURLToPath(import.meta.url)));
 const SOURCES = ["functions", "src/book", "src/core", "src/xlsx", "taskpane"];
 
 /** The folder of the built page; it is built first where it is missing or older than its sources. */
@@ -26,6 +26,12 @@ export function pageFolder(io: Pick<Io, "err">): string {
     throw new UsageError(`the page of the workbench could not be built:\n${done.stdout}`);
   }
   return folder;
+}
+
+/** The folder of the project; this file lies deeper in it once it is built. */
+function rootAbove(folder: string): string {
+  const above = dirname(folder);
+  return existsSync(join(folder, "package.json")) || above === folder ? folder : rootAbove(above);
 }
 
 /** When the last of the page's sources was changed. */

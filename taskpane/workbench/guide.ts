@@ -1,9 +1,9 @@
 const STEPS = [
-  "Today, on the right, lists what is overdue and what comes next; click a line to see its row in the grid.",
-  "Columns: choose the parts, press Propose, look at the exact cells, then Apply. Due dates and states stand beside your rows.",
-  "Type in the grid as in any spreadsheet: change a last replacement and the dates follow. Begin a cell with =SPARE. to use the functions yourself.",
-  "Log: record a replacement or a finding for the selected device; the due date moves with it.",
-  "Save. The file keeps everything it had; what was not touched keeps its bytes.",
+  "Today, on the right, lists what is overdue and what comes next; a click on a line shows its row in the grid.",
+  "Columns: press Show the columns, look at the exact cells, then Do it. Due dates and states stand beside your rows; Take it back undoes it.",
+  "Type in the grid as in any spreadsheet: change a date of last replacement and the due dates follow. A cell that begins with =SPARE. uses the worksheet functions.",
+  "Log: record a replacement or a finding for a device; its due date moves with it.",
+  "Save. The file keeps everything it had; parts of it that were not touched keep their bytes.",
 ];
 
 const SEEN = "sparesheet.guide";
@@ -20,6 +20,7 @@ export function showGuide(): void {
   });
   list?.replaceChildren(...items);
   guide.hidden = remembered();
+  guide.open = true;
   document.getElementById("guided")?.addEventListener("click", () => {
     guide.hidden = true;
     remember();

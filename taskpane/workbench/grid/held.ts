@@ -37,7 +37,8 @@ export function newLibrary(container: HTMLElement): Univer {
       container,
       toolbar: false,
       contextMenu: false,
-      sheets: { disableForceStringAlert: true },
+      // Serial numbers are texts made of digits on purpose.
+      sheets: { disableForceStringAlert: true, disableForceStringMark: true },
     }),
     UniverSheetsConditionalFormattingPreset(),
     UniverSheetsDataValidationPreset({ showEditOnDropdown: false }),
