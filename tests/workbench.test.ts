@@ -119,6 +119,10 @@ describe("what was left in the grid", () => {
     expect(sheet.formulas.get(cellKey(...G4))).toBe(formula);
     expect(book.formats[sheet.formats[3]?.[6] ?? 0]).toBe("yyyy-mm-dd");
     expect(differences(openWorkbook(DEMO).snapshot, book)).toHaveLength(1);
+    // The heading stands right above it; its look is the heading's own.
+    const view = viewOf(openWorkbook(saved));
+    expect(view.looks[view.sheets[0]?.looks[2]?.[6] ?? 0]?.bold).toBe(true);
+    expect(view.looks[view.sheets[0]?.looks[3]?.[6] ?? 0]?.bold).toBeUndefined();
     const [was, is] = [partsIn(DEMO), partsIn(saved)];
     const changed = [...is].filter(([name, text]) => was.get(name) !== text).map(([name]) => name);
     expect(changed.filter((name) => !/sheet1\.xml$|styles\.xml$/.test(name)).sort()).toEqual([

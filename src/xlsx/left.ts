@@ -30,7 +30,7 @@ export function applyLeft(open: OpenWorkbook, cells: readonly LeftCell[]): Uint8
   const change = newChange(open.file, open.book);
   for (const { sheet, row, column, value, formula, format, spill } of cells) {
     const kept = formula === "kept";
-    const plain = originOf({ kind: "own" }, kept || formula === null ? undefined : formula);
+    const plain = originOf({ kind: "alone" }, kept || formula === null ? undefined : formula);
     const origin = {
       ...plain,
       format,

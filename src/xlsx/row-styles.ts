@@ -52,10 +52,10 @@ export function styleOf(
   const found =
     base.kind === "like"
       ? likeStyle(state, base.column, row, index)
-      : ownStyle(state, write.column);
+      : ownStyle(state, write.column, base.kind === "own");
   const text =
     base.kind === "like" && (typeof write.value === "string" || typeof write.value === "boolean");
-  if (format === null && base.kind === "own") return found;
+  if (format === null && base.kind !== "like") return found;
   const key = found * 2 + (text ? 1 : 0);
   let style = known.get(key);
   if (style === undefined) {
@@ -75,11 +75,12 @@ function likeStyle(state: RowState, column: number, row: readonly Write[], index
   return state.line.style > 0 ? state.line.style : state.columnStyle(column);
 }
 
-function ownStyle(state: RowState, column: number): number {
+function ownStyle(state: RowState, column: number, inherits: boolean): number {
   const at = state.line.columns.indexOf(column);
   if (at >= 0) return state.line.styles[at] ?? 0;
   if (state.line.style > 0) return state.line.style;
-  return state.above.get(column) ?? state.columnStyle(column);
+  const above = inherits ? state.above.get(column) : undefined;
+  return above ?? state.columnStyle(column);
 }
 
 /** Notes the looks of a row for cells that will be new below it; headings keep theirs to themselves. */

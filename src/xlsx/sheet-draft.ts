@@ -6,10 +6,14 @@ import { expanded, formulaAt, type RowFormula, rowFormula, sharedFormula } from 
 import { MOST_COLUMNS, MOST_ROWS, MOST_TEXT } from "./limits.ts";
 import type { SheetContent } from "./read-sheet.ts";
 
-/** Where a written cell takes its look from: the row's cell in another column, its own, or a cell format. */
+/**
+ * Where a written cell takes its look from: the row's cell in another column, its own (else that of the
+ * cell above), its own alone (else that of its row or column), or a cell format.
+ */
 export type Base =
   | { readonly kind: "like"; readonly column: number }
   | { readonly kind: "own" }
+  | { readonly kind: "alone" }
   | { readonly kind: "style"; readonly style: number };
 
 /** What the cells of one block have in common. */

@@ -11,7 +11,7 @@ import { content, eachChild, openRoot, readXml, type Xml } from "./xml.ts";
 export type { CellLook } from "./view-looks.ts";
 
 /** A rule that changes the look of cells; its formula is written for the area's first cell. */
-export interface ViewRule {
+interface ViewRule {
   readonly areas: readonly Area[];
   readonly formula: string;
   readonly look: CellLook;
@@ -19,7 +19,7 @@ export interface ViewRule {
 }
 
 /** A list of words a cell may take: the words, or where they stand. */
-export interface ViewChoices {
+interface ViewChoices {
   readonly areas: readonly Area[];
   readonly from: string;
 }

@@ -1,4 +1,3 @@
-import type { Definition } from "../../functions/define.ts";
 import type { Area, CellValue, Snapshot } from "../../src/book/snapshot.ts";
 import type { View } from "../../src/xlsx/index.ts";
 import type { Place } from "../host.ts";
@@ -41,10 +40,3 @@ export interface Grid {
   selected(): Place | null;
   selectedArea(): { readonly sheet: string; readonly area: Area } | null;
 }
-
-/** Makes a grid inside an element. */
-export type GridMaker = (
-  container: HTMLElement,
-  functions: readonly Definition[],
-  events: GridEvents,
-) => Grid;

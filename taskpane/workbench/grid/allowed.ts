@@ -47,7 +47,6 @@ const LOOKING = [
 ];
 
 const ALLOWED = new Set([...TYPING, ...LOOKING].map((name) => `sheet.command.${name}`));
-const TYPES = new Set(TYPING.map((name) => `sheet.command.${name}`));
 
 /** Changes that move, remove or rename, whoever asks for them. */
 const SHIFTS =
@@ -68,9 +67,4 @@ export function refusal(command: string): string | null {
   if (!ours && !command.startsWith("data-validation.command.")) return null;
   if (ALLOWED.has(command)) return null;
   return LOOKS.test(command) ? DRESSED : MOVED;
-}
-
-/** Whether a command types into cells. */
-export function isTyping(command: string): boolean {
-  return TYPES.has(command);
 }

@@ -192,7 +192,7 @@ function isForeignArray(
 }
 
 /** Whether a cell lies in a block. */
-export function isIn(block: Area, row: number, column: number): boolean {
+function isIn(block: Area, row: number, column: number): boolean {
   const { firstRow, lastRow, firstColumn, lastColumn } = block;
   return row >= firstRow && row <= lastRow && column >= firstColumn && column <= lastColumn;
 }
