@@ -207,6 +207,13 @@ describe("bad input", () => {
     expect(refusal(command)?.startsWith(words)).toBe(true);
   });
 
+  it("lets nobody type into a protected sheet, but look around", () => {
+    expect(refusal("sheet.command.set-range-values", "Lists")).toBe(
+      "The sheet Lists is protected: take the protection off in your spreadsheet program to change it.",
+    );
+    expect(refusal("sheet.command.copy", "Lists")).toBeNull();
+  });
+
   it("lets people type, paste, clear, undo and look around", () => {
     const free = ["set-range-values", "paste", "clear-selection-content", "auto-fill", "copy"];
     expect(free.map((name) => refusal(`sheet.command.${name}`))).toEqual(free.map(() => null));

@@ -7,16 +7,17 @@ import { type Io, UsageError } from "./io.ts";
 const ROOT = rootAbove(dirname(fileURLToPath(import.meta.url)));
 const SOURCES = ["functions", "src/book", "src/core", "src/xlsx", "taskpane"];
 
-/** The folder of the built page; it is built first where it is missing or older than its sources. */
-export function pageFolder(io: Pick<Io, "err">): string {
+/**
+ * The folder of the built page; it is built first where it is missing or older than its sources. Null
+ * where there is neither the page nor what builds it, as in a package installed for its commands.
+ */
+export function pageFolder(io: Pick<Io, "err">): string | null {
   const folder = join(ROOT, "dist", "workbench");
   const index = join(folder, "index.html");
   const builder = join(ROOT, "node_modules", "webpack", "bin", "webpack.js");
   const built = existsSync(index) ? statSync(index).mtimeMs : 0;
   if (built > 0 && (!existsSync(builder) || built >= newest())) return folder;
-  if (!existsSync(builder)) {
-    throw new UsageError("the page of the workbench is not built: run npm run build");
-  }
+  if (!existsSync(builder)) return null;
   io.err("Building the workbench's page (once, about half a minute) …\n");
   const done = spawnSync(process.execPath, [builder, "--config", "webpack.workbench.js"], {
     cwd: ROOT,

@@ -48,8 +48,12 @@ async function work(
   { wish, io, stopped }: { wish: Wish; io: Io; stopped: () => Promise<void> },
 ): Promise<void> {
   const book = path === null ? null : shelfFor(path, io.stamp);
-  const site = { folder: pageFolder(io), book };
-  const serving = await served(site, port);
+  const folder = pageFolder(io);
+  if (folder === null) {
+    io.err("The workbench's page is not here: it is served from a clone of the project.\n");
+    return;
+  }
+  const serving = await served({ folder, book }, port);
   io.out(`The workbench: ${serving.address}\n  Ctrl-C stops it.\n`);
   if (!wish.flag("no-open")) openInBrowser(serving.address);
   await stopped();

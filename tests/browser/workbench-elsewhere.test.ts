@@ -45,7 +45,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
   beforeAll(async () => {
     mkdirSync(SCREENS, { recursive: true });
     writeFileSync(path, BYTES);
-    built = pageFolder({ err: () => undefined });
+    built = pageFolder({ err: () => undefined }) ?? "";
     const book = shelfFor(path, () => `2026-07-06 10${String((minute += 1)).padStart(2, "0")}00`);
     serving = await serve({ folder: built, book }, 0);
     browser = await openBrowser(chromium ?? "");
@@ -131,6 +131,53 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     expect([...formulas]).toEqual([...before.formulas]);
     // (2026-07-06 less 2020-01-01) / 365.25, one decimal: 2,378 days.
     expect(values[4]?.[10]).toBe(6.5);
+    await page.close();
+  }, 60_000);
+
+  it("saves the cells a function fills, months as dates, and fills them again when opened", async () => {
+    const page = await opened();
+    await type(page, "P40", "=SPARE.REPLACEAHEAD(H4:H6,3,DATE(2026,7,6),3)");
+    await save(page);
+    const book = snapshotOf(path);
+    const { values, formats, formulas } = equipment(book);
+    const months = [39, 40, 41].map((row) => values[row]?.[15]);
+    // The first days of July, August and September 2026.
+    expect(months).toEqual([46_204, 46_235, 46_266]);
+    for (const row of [39, 40, 41]) {
+      expect(book.formats[formats[row]?.[15] ?? 0]).toBe("yyyy-mm-dd");
+    }
+    expect(formulas.get(cellKey(39, 15))).toBe("SPARE.REPLACEAHEAD(H4:H6,3,DATE(2026,7,6),3)");
+    await page.reload();
+    await told(page, /is open/);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx");
+    await type(page, "P44", "=SUM(P40:P42)");
+    await save(page);
+    const again = equipment(snapshotOf(path));
+    expect(again.values[43]?.[15]).toBe(46_204 + 46_235 + 46_266);
+    expect([39, 40, 41].map((row) => again.values[row]?.[15])).toEqual(months);
+    await goTo(page, "P40");
+    await page.keyboard.press("Delete");
+    await goTo(page, "P44");
+    await page.keyboard.press("Delete");
+    await save(page);
+    const rest = equipment(snapshotOf(path));
+    expect([39, 40, 41, 43].map((row) => rest.values[row]?.[15] ?? null)).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ]);
+    await page.close();
+  }, 60_000);
+
+  it("undoes typing, and a book that is typed back is not changed", async () => {
+    const page = await opened();
+    const before = readFileSync(path);
+    await type(page, "L6", "typed");
+    await page.keyboard.press("Control+z");
+    await page.waitForTimeout(300);
+    await save(page);
+    expect(Buffer.compare(readFileSync(path), before)).toBe(0);
     await page.close();
   }, 60_000);
 

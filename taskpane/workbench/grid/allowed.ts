@@ -46,6 +46,7 @@ const LOOKING = [
   "set-worksheet-row-is-auto-height",
 ];
 
+const TYPES = new Set(TYPING.map((name) => `sheet.command.${name}`));
 const ALLOWED = new Set([...TYPING, ...LOOKING].map((name) => `sheet.command.${name}`));
 
 /** Changes that move, remove or rename, whoever asks for them. */
@@ -60,8 +61,11 @@ const DRESSED =
 const LOOKS =
   /(bold|italic|underline|strike|stroke|font|color|border|align|wrap|rotation|style|theme|format-painter|paste-format|paste-besides|paste-col|clear-selection-(all|format)|conditional|alidation|gridlines|frozen|protection|permission|overline|script|custom-metadata)/;
 
-/** Why a command of the grid is not carried out; null when it may be. */
-export function refusal(command: string): string | null {
+/** Why a command of the grid is not carried out; null when it may be. `shut` names a protected sheet at hand. */
+export function refusal(command: string, shut: string | null = null): string | null {
+  if (shut !== null && TYPES.has(command)) {
+    return `The sheet ${shut} is protected: take the protection off in your spreadsheet program to change it.`;
+  }
   if (SHIFTS.test(command)) return MOVED;
   const ours = command.startsWith("sheet.command.") || command.startsWith("sheets.command.");
   if (!ours && !command.startsWith("data-validation.command.")) return null;

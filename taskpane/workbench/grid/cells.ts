@@ -83,6 +83,8 @@ export interface KeptSheet {
   }[];
   readonly rowCount: number;
   readonly columnCount: number;
+  /** Some formula has no result yet: the grid works it out at once. */
+  readonly waits: boolean;
 }
 
 const ROOM = { rows: 200, columns: 12 };
@@ -123,10 +125,12 @@ function keptSheet(sheet: Sheet, view: Shown, styleId: StyleId): KeptSheet {
   const cellData: KeptSheet["cellData"] = {};
   const rows = Math.max(sheet.values.length, sheet.formats.length, view.looks.length);
   let columns = 0;
+  let waits = false;
   for (let row = 0; row < rows; row += 1) {
     const line = keptLine(row, { sheet, view, styleId, ghosts });
     if (line.width > 0) cellData[row] = line.cells;
     columns = Math.max(columns, line.width);
+    waits ||= line.waits;
   }
   return {
     cellData,
@@ -134,6 +138,7 @@ function keptSheet(sheet: Sheet, view: Shown, styleId: StyleId): KeptSheet {
     mergeData: sheet.merges.map(rangeOf),
     rowCount: Math.max(LEAST.rows, rows + ROOM.rows),
     columnCount: Math.max(LEAST.columns, columns + ROOM.columns),
+    waits,
   };
 }
 
@@ -147,12 +152,13 @@ interface Line {
 function keptLine(
   row: number,
   { sheet, view, styleId, ghosts }: Line,
-): { cells: Record<number, KeptCell>; width: number } {
+): { cells: Record<number, KeptCell>; width: number; waits: boolean } {
   const values = sheet.values[row] ?? [];
   const formats = sheet.formats[row] ?? [];
   const looks = view.looks[row] ?? [];
   const width = Math.max(values.length, formats.length, looks.length);
   const cells: Record<number, KeptCell> = {};
+  let waits = false;
   for (let column = 0; column < width; column += 1) {
     const key = cellKey(row, column);
     const style = styleId(looks[column] ?? 0, formats[column] ?? 0);
@@ -161,10 +167,11 @@ function keptLine(
     const formula = sheet.formulas.get(key) ?? null;
     if (formula !== null && !isForeignArray(view.blocks, row, column, formula)) {
       cell.f = `=${formula}`;
+      waits ||= cell.v === undefined;
     }
     if (Object.keys(cell).length > 0) cells[column] = cell;
   }
-  return { cells, width };
+  return { cells, width, waits };
 }
 
 function putValue(cell: KeptCell, value: CellValue): void {

@@ -1,4 +1,5 @@
 import { FUniver } from "@univerjs/core/facade";
+import { FormulaCalculationSessionService } from "@univerjs/preset-sheets-core";
 import type { Definition } from "../../../functions/define.ts";
 import type { Place } from "../../host.ts";
 import type { Grid, GridBook, GridEvents } from "../sheets.ts";
@@ -24,6 +25,7 @@ export function makeGrid(
     events,
     unit: "",
     names: [],
+    shut: new Set(),
     quiet: true,
     faults: new Map(),
     filled: new Map(),
@@ -52,6 +54,7 @@ async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
   held.faults.clear();
   held.filled.clear();
   held.names = snapshot.sheets.map(({ name }) => name);
+  held.shut = new Set(snapshot.sheets.flatMap((one) => (one.protected ? [one.name] : [])));
   const { sheets, styles } = keptBook({ snapshot, view });
   const parts = snapshot.sheets.map((sheet, index) => {
     const shown = view.sheets[index];
@@ -80,7 +83,8 @@ async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
       }),
     ),
   });
-  await calculated(held);
+  const due = sheets.some(({ waits }) => waits);
+  await calculated(held, due ? BEGINNING.due : BEGINNING.none);
   if (at !== null && held.names.includes(at.sheet)) select(held, at);
   for (const [id, areas] of spillsOf(held)) held.filled.set(id, areas);
   held.quiet = false;
@@ -91,14 +95,18 @@ let loadCount = 0;
 /** Longest wait for the library to work out a book; after it the results are taken as they stand. */
 const PATIENCE = 60_000;
 
-async function calculated({ api }: Held): Promise<void> {
+/** How long the library may take to begin where there is something to work out, and where not (ms). */
+const BEGINNING = { due: 1000, maybe: 500, none: 100 };
+
+async function calculated({ univer }: Held, beginning: number): Promise<void> {
   await new Promise((done) => setTimeout(done, 0));
-  await api.getFormula().onCalculationResultApplied(PATIENCE);
+  const session = univer.__getInjector().get(FormulaCalculationSessionService);
+  await session.waitForLatestApplied(PATIENCE, beginning).catch(() => undefined);
 }
 
 async function settled(held: Held): Promise<void> {
   await held.api.getActiveWorkbook()?.endEditingAsync(true);
-  await calculated(held);
+  await calculated(held, BEGINNING.maybe);
 }
 
 function select(held: Held, { sheet, row, column }: Place): void {

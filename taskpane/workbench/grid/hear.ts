@@ -15,7 +15,7 @@ const SELECTED = "sheet.operation.set-selections";
 export function listen(held: Held): void {
   const { api, events } = held;
   api.addEvent(api.Event.BeforeCommandExecute, (event) => {
-    const reason = held.quiet ? null : refusal(event.id);
+    const reason = held.quiet ? null : refusal(event.id, shutSheet(held));
     if (reason === null) return;
     event.cancel = true;
     events.refused(reason);
@@ -27,6 +27,13 @@ export function listen(held: Held): void {
     else if (id === SET_SPILLS) spillsSet(held);
     else if (id === SELECTED) selectionSet(held);
   });
+}
+
+/** The sheet at hand when it is protected. */
+function shutSheet({ api, shut }: Held): string | null {
+  if (shut.size === 0) return null;
+  const name = api.getActiveWorkbook()?.getActiveSheet().getSheetName() ?? "";
+  return shut.has(name) ? name : null;
 }
 
 /** What the library says of cells it set. */

@@ -18,6 +18,8 @@ export interface Held {
   unit: string;
   /** Names of the sheets; the library knows them by their place in this list. */
   names: readonly string[];
+  /** Names of protected sheets. */
+  shut: ReadonlySet<string>;
   /** Nothing is told while a book is put in. */
   quiet: boolean;
   /** Sentences of errors, by sheet and cell. */
