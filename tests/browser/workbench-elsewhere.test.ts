@@ -170,6 +170,28 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await page.close();
   }, 60_000);
 
+  it("pastes formulas so that they follow their rows", async () => {
+    const page = await opened();
+    await type(page, "P4", "=SPARE.NEXTDUE(I4,6)");
+    await goTo(page, "P4");
+    await page.keyboard.press("Control+c");
+    await page.waitForTimeout(300);
+    await goTo(page, "P5:P8");
+    await page.keyboard.press("Control+v");
+    await page.waitForTimeout(1000);
+    await save(page);
+    const { formulas, values } = equipment(snapshotOf(path));
+    for (const row of [4, 7]) {
+      expect(formulas.get(cellKey(row, 15))).toBe(`SPARE.NEXTDUE(I${row + 1},6)`);
+      expect(values[row]?.[15]).toBeGreaterThan(46_000);
+    }
+    await goTo(page, "P4:P8");
+    await page.keyboard.press("Delete");
+    await save(page);
+    expect(equipment(snapshotOf(path)).values[7]?.[15] ?? null).toBeNull();
+    await page.close();
+  }, 60_000);
+
   it("undoes typing, and a book that is typed back is not changed", async () => {
     const page = await opened();
     const before = readFileSync(path);
@@ -189,6 +211,8 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await goTo(page, "G7");
     await page.keyboard.press("Control+b");
     await told(page, /^Looks, rules and choices stay as the file has them/);
+    await page.locator('[data-u-comp="sheet-bar-append-button"]').first().click();
+    await told(page, /^Rows, columns and sheets stay where they are here/);
     await page.close();
   }, 60_000);
 

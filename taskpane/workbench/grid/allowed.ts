@@ -12,6 +12,7 @@ const TYPING = [
   "copy-right",
   "copy-formula-only",
   "paste",
+  "paste-by-short-key",
   "paste-value",
   "paste-formula",
   "optional-paste",
@@ -58,6 +59,11 @@ const MOVED =
 const DRESSED =
   "Looks, rules and choices stay as the file has them: they cannot be changed here, only values, formulas and number formats.";
 
+const OTHERWISE =
+  "This is left to your spreadsheet program: here cells are typed, pasted and cleared.";
+
+const MOVES =
+  /(insert|remove|delete|append|move|reorder|merge|hidden|hide|visible|show|name|order|cut|-sheet|split|table)/;
 const LOOKS =
   /(bold|italic|underline|strike|stroke|font|color|border|align|wrap|rotation|style|theme|format-painter|paste-format|paste-besides|paste-col|clear-selection-(all|format)|conditional|alidation|gridlines|frozen|protection|permission|overline|script|custom-metadata)/;
 
@@ -70,5 +76,6 @@ export function refusal(command: string, shut: string | null = null): string | n
   const ours = command.startsWith("sheet.command.") || command.startsWith("sheets.command.");
   if (!ours && !command.startsWith("data-validation.command.")) return null;
   if (ALLOWED.has(command)) return null;
-  return LOOKS.test(command) ? DRESSED : MOVED;
+  if (LOOKS.test(command)) return DRESSED;
+  return MOVES.test(command) ? MOVED : OTHERWISE;
 }
