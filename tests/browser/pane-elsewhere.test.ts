@@ -1,4 +1,4 @@
-import { mkdirSync } from "node:fs";
+import { existsSync, mkdirSync } from "node:fs";
 import type { Server } from "node:http";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -315,6 +315,17 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
       expect([section, await isTooWide(page)]).toEqual([section, false]);
     }
     await page.screenshot({ path: `${SCREENS}/twice.png` });
+    await page.context().close();
+  }, 60_000);
+
+  it("has its pictures taken for README", async () => {
+    const page = await open("clean");
+    for (const section of ["Today", "Year ahead", "Order", "Log"]) {
+      await go(page, section);
+      const path = `${SCREENS}/readme-${section.toLowerCase().replace(" ", "-")}.png`;
+      await page.screenshot({ path });
+      expect(existsSync(path)).toBe(true);
+    }
     await page.context().close();
   }, 60_000);
 
