@@ -17,14 +17,16 @@ export const SPAN = defineRow({
     },
     shortest: {
       kind: "number",
-      about: "Months under heavy use or in doubt, at least 1.",
+      about: "Months under heavy use or in doubt, 1 to 1200.",
       least: 1,
+      most: 1200,
       takes: "row",
     },
     longest: {
       kind: "number",
-      about: "Months under light use, not below shortest.",
+      about: "Months under light use, not below shortest, up to 1200.",
       least: 1,
+      most: 1200,
       takes: "row",
     },
     useBudget: {

@@ -39,7 +39,10 @@ export interface Answers {
 /** The computed columns of one part in one row. */
 export function answersOf(part: Part, facts: RowFacts, common: Common): Answers {
   const { settings, calendar } = common;
-  if (facts.retired) return { interval: "", due: null, state: "Retired", check: "OK" };
+  // A retirement that the book contradicts is no retirement until somebody has settled it.
+  if (facts.retired && facts.doubt === null) {
+    return { interval: "", due: null, state: "Retired", check: "OK" };
+  }
   const check = checkOf(part, facts, settings);
   const interval = isSound(part) ? intervalOf(part, facts, settings) : null;
   const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;

@@ -268,6 +268,11 @@ function partialTold(entry: Entry, part: Part): string[] {
 
 function endedTold(entry: Entry): string[] {
   if (entry.job === "withdrawn") return ["Withdrawn: put its status into the register as well."];
+  if (entry.finding === "other") {
+    return [
+      "The finding other ends nothing: if it is damage, log which, and the part is out of use.",
+    ];
+  }
   const ended = entry.job === "inspected" && isOpenFinding(entry.finding);
   return ended
     ? ["The part's life has ended: out of use now, until the complete part is replaced."]

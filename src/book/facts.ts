@@ -2,6 +2,7 @@ import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../core/day.ts";
 import { isOpenFinding, type RowFacts } from "./computed.ts";
 import { openFindings } from "./findings.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "./formulas.ts";
+import { RETIRED_IN_USE } from "./in-use.ts";
 import { partNamed } from "./parts.ts";
 import type { Device, Part, Reading } from "./records.ts";
 import { type CellValue, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
@@ -150,7 +151,10 @@ const DOUBTS = [
 
 function dateDoubts({ reading }: Facts, column: number | null): (string | null)[] {
   const { problems, register, devices } = reading;
-  if (column === null) return devices.map(() => null);
+  const inUse = new Map(
+    problems.filter(({ kind }) => kind === RETIRED_IN_USE).map(({ row, kind }) => [row, kind]),
+  );
+  if (column === null) return devices.map(({ row }) => inUse.get(row) ?? null);
   const doubtful = problems.filter(
     (problem) => DOUBTS.includes(problem.kind) && problem.sheet === register.sheet,
   );
@@ -158,7 +162,9 @@ function dateDoubts({ reading }: Facts, column: number | null): (string | null)[
   const byRow = new Map(
     doubtful.filter(({ column: at }) => at === column).map(({ row, kind }) => [row, kind]),
   );
-  return devices.map(({ row }) => whole?.kind ?? byRow.get(row) ?? null);
+  return devices.map(({ row, retired }) =>
+    retired ? (inUse.get(row) ?? null) : (whole?.kind ?? byRow.get(row) ?? null),
+  );
 }
 
 /** The register's finding where it ends the part's life, else an open one of the Work log. */

@@ -23,10 +23,11 @@ export function openFindings(
     if (named?.code !== part.code && (named !== null || part.task)) continue;
     // A finding that was answered by replacing the whole part the same day is closed by that job.
     const closes = named !== null && job.job === "replaced" && job.complete === true;
-    if (closes || !isOpenFinding(job.finding)) continue;
+    const finding = damageIn(job.finding);
+    if (closes || finding === null) continue;
     const device = job.device.toLowerCase();
     const found = byDevice.get(device) ?? [];
-    found.push(job);
+    found.push({ date: job.date, finding });
     byDevice.set(device, found);
   }
   const replaced = replacedOn(reading, part);
@@ -41,6 +42,20 @@ export function openFindings(
     const open = found.filter(({ date }) => date === null || since === null || date > since);
     return open.at(-1)?.finding ?? null;
   });
+}
+
+/** Findings that say that a part is good, or nothing about it. */
+const HARMLESS: readonly string[] = ["", "clean", "ok", "good", "none", "no finding", "-", "other"];
+
+/** What a finding says of damage; words nobody knows count as damage until somebody has looked. */
+export function damageIn(finding: string): string | null {
+  if (isOpenFinding(finding)) return finding;
+  return isKnownFinding(finding) ? null : `damage? ${finding}`;
+}
+
+/** Whether a finding is one of those that are known. */
+export function isKnownFinding(finding: string): boolean {
+  return isOpenFinding(finding) || HARMLESS.includes(finding.trim().toLowerCase());
 }
 
 /** The day up to which findings are closed: the register's date or the log's last complete replacement. */

@@ -120,7 +120,10 @@ function unlessRetired(cells: RowCells, retired: string, otherwise: string): str
         ]),
   ];
   if (tests.length === 0) return otherwise;
-  return `IF(${tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`},${retired},${otherwise})`;
+  const any = tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`;
+  // A retirement that the book contradicts is no retirement until somebody has settled it.
+  const settled = cells.doubt === null ? any : `AND(${cells.doubt}="",${any})`;
+  return `IF(${settled},${retired},${otherwise})`;
 }
 
 /** The date's fault in words, or what holds without one. Programs differ on whether TRUE is a number: ask first. */

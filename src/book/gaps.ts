@@ -18,12 +18,15 @@ interface Book {
   /** The register's sheet, for devices that are nowhere counted. */
   readonly register: Sheet;
   readonly headingOf: (count: Count) => string;
+  /** First day of the month that has not ended by the report date. */
+  readonly ended: Day;
 }
 
 /** Months that are missing or late, and counts that look ten times too high, device by device. */
-export function countGaps({ fleet, counted, register, headingOf }: Book): Problem[] {
+export function countGaps({ fleet, counted, register, headingOf, ended }: Book): Problem[] {
   const problems: Problem[] = [];
-  const newest = newestMonth(counted);
+  const newest = newestMonth(counted, null);
+  const due = newestMonth(counted, ended);
   if (newest === null) return problems;
   for (const [key, device] of fleet.byKey) {
     if (device.retired) continue;
@@ -32,7 +35,10 @@ export function countGaps({ fleet, counted, register, headingOf }: Book): Proble
       ? own
       : own.filter(({ count }) => count !== null);
     problems.push(...typos(usable, headingOf), ...missing(device, own, { newest, headingOf }));
-    const late = lateCount(device, usable.at(-1) ?? null, { newest, register, own });
+    const late =
+      due === null
+        ? null
+        : lateCount(device, usable.at(-1) ?? null, { newest: due, register, own });
     if (late !== null) problems.push(late);
   }
   return problems;
@@ -45,11 +51,13 @@ function ownCounts({ byDevice }: Counted, key: string): readonly Count[] {
   return ordered ? own : [...own].sort((one, other) => one.month - other.month);
 }
 
-function newestMonth({ byDevice }: Counted): Day | null {
+/** The newest counted month; of those before a day where one is given: of a running month no count is due. */
+function newestMonth({ byDevice }: Counted, before: Day | null): Day | null {
   let newest: Day | null = null;
   for (const own of byDevice.values()) {
     for (const { month, count } of own) {
-      if (count !== null && (newest === null || month > newest)) newest = month;
+      const isMeant = count !== null && (before === null || month < before);
+      if (isMeant && (newest === null || month > newest)) newest = month;
     }
   }
   return newest;

@@ -1,6 +1,8 @@
 import { type Day, isoText } from "../core/day.ts";
 import { keyOf, quoted } from "./cells.ts";
+import { isKnownFinding } from "./findings.ts";
 import { partNamed } from "./parts.ts";
+import { JOBS } from "./sheets/work-log.ts";
 import { fault, type Place } from "./problems.ts";
 import type { Job, Ours, Part, Problem } from "./records.ts";
 
@@ -79,7 +81,8 @@ function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
     const fix = "Write the device as the register does, or add it there.";
     problems.push(fault("unknown device", placeOf(job, "Device"), cause, fix));
   }
-  if (job.date === null && isDone(job)) {
+  problems.push(...wordProblems(job, placeOf));
+  if (job.date === null && (isDone(job) || job.job === "inspected")) {
     const cause = "The job has no date that can be used, so it counts for nothing.";
     problems.push(
       fault("no date", placeOf(job, "Date"), cause, "Type the day it was done as a date."),
@@ -94,6 +97,22 @@ function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
     const cause = `The replacement of ${part.name} is not marked as a complete set; it is not counted.`;
     const fix = "Replace the complete set and log it, or write yes if it was complete.";
     problems.push(fault("partial set", placeOf(job, "Complete set"), cause, fix));
+  }
+  return problems;
+}
+
+/** Words of a job that nobody knows: what they mean is never guessed on the light side. */
+function wordProblems(job: Job, placeOf: JobPlace): Problem[] {
+  const problems: Problem[] = [];
+  if (!isKnownFinding(job.finding)) {
+    const cause = `${quoted(job.finding)} is no finding that is known; it counts as damage until it is settled.`;
+    const fix = "Write clean, residue, corrosion, crack, hardened or other.";
+    problems.push(fault("unknown finding", placeOf(job, "Finding"), cause, fix));
+  }
+  if (!JOBS.some((known) => known === job.job)) {
+    const cause = `${job.job === "" ? "No job is named" : `${quoted(job.job)} is no job that is known`}; the row counts for nothing.`;
+    const fix = `Write ${JOBS.join(", ")}.`;
+    problems.push(fault("unknown job", placeOf(job, "Job"), cause, fix));
   }
   return problems;
 }

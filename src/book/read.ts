@@ -1,3 +1,4 @@
+import { monthStart } from "../core/day.ts";
 import { keyOf, type Page, pagesOf } from "./cells.ts";
 import { overwrittenFormulas, siteFaults, valueFaults } from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
@@ -5,6 +6,7 @@ import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { historyOf, type JobPlace } from "./history.ts";
+import { retiredInUse } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "./privacy.ts";
 import { fault, oneForACell, wholeSheet } from "./problems.ts";
@@ -63,6 +65,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
     counted,
     register: found.page.sheet,
     headingOf: headingLookup(headings),
+    ended: monthStart(ours.settings.reportDate),
   });
   const problems = oneForACell([
     ...found.problems,
@@ -71,6 +74,13 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
     ...dateProblems,
     ...valueFaults(found, fleet.named),
     ...siteFaults(found, fleet.named, ours),
+    ...retiredInUse({
+      found,
+      fleet,
+      ours,
+      devices,
+      countsOf: (key) => counted.byDevice.get(key) ?? [],
+    }),
     ...overwrittenFormulas(found),
     ...sheets.problems,
     ...counted.problems,

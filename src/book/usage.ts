@@ -6,9 +6,6 @@ import type { Count, Settings } from "./records.ts";
 /** Latest months with a count that make up the usage. */
 const RECENT_MONTHS = 3;
 
-/** A count of more than a year before the latest says nothing about use today. */
-const OLDEST_MONTHS = 12;
-
 /** Uses a month of one device, and the last day its counts cover. */
 export interface Usage {
   /** Null when nothing can be trusted: the short end applies. */
@@ -19,7 +16,7 @@ export interface Usage {
 /**
  * Usage of every counted device from the months that have ended by the report date. A running month is
  * left out, for half a month's count would lengthen the interval; so is the whole usage of a device
- * when one of its latest entries cannot be used.
+ * when one of its latest entries cannot be used, or fewer than three lie close together.
  */
 export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyMap<string, Usage> {
   const byDevice = new Map<string, Map<Day, Count>>();
@@ -41,11 +38,13 @@ function usageFrom(months: ReadonlyMap<Day, Count>, settings: Settings): Usage {
     .sort((one, other) => other.month - one.month);
   const latest = counted[0];
   if (latest === undefined) return { uses: null, countedTo: null };
-  const recent = counted
-    .slice(0, RECENT_MONTHS)
-    .filter(({ month }) => month > addMonths(latest.month, -OLDEST_MONTHS));
+  const oldest = addMonths(latest.month, -(RECENT_MONTHS + settings.lateMonths));
+  const recent = counted.slice(0, RECENT_MONTHS).filter(({ month }) => month > oldest);
   const countedTo = (addMonths(latest.month, 1) - 1) as Day;
-  if (recent.some(({ faulty }) => faulty)) return { uses: null, countedTo };
+  // Fewer counts than that are no usage: light months alone would lengthen the interval.
+  if (recent.length < RECENT_MONTHS || recent.some(({ faulty }) => faulty)) {
+    return { uses: null, countedTo };
+  }
   return { uses: rateOf(recent, settings), countedTo };
 }
 

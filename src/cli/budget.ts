@@ -50,7 +50,10 @@ function outcome({ workbook, reading }: OpenBook, wish: Wish, io: Io): Outcome {
 /** The first month said with --from, not before that of the report date and at most four years ahead. */
 function monthOf(wish: Wish, reportDate: Day): Day | null {
   const text = wish.text("from");
-  const from = dateOf("from", text === null || text.length > 7 ? text : `${text}-01`);
+  if (text !== null && !/^\d{4}-(?:0[1-9]|1[0-2])(?:-01)?$/.test(text)) {
+    throw new UsageError(`--from must be a month as yyyy-mm, got "${text}"`);
+  }
+  const from = dateOf("from", text === null ? null : `${text.slice(0, 7)}-01`);
   if (from !== null && (from < monthStart(reportDate) || from > reportDate + 4 * 366)) {
     throw new UsageError(
       `--from must be a month from the report date's on, within four years, got "${text ?? ""}"`,
@@ -86,7 +89,9 @@ function budgetTexts(found: Budget): string[] {
     "",
     ...aligned([head, ...rows, freight]),
     "",
-    `Expected ${money(found.expected)}; contingency ${money(found.contingency)}; upper figure ${money(found.upper)}, enough with a chance of ${Math.round(level * 100)} %.`,
+    found.unpriced.length === 0
+      ? `Expected ${money(found.expected)}; contingency ${money(found.contingency)}; upper figure ${money(found.upper)}, enough with a chance of ${Math.round(level * 100)} %.`
+      : `Not complete: the sums lack what has no price. So far expected ${money(found.expected)}.`,
     ...(found.unpriced.length === 0
       ? []
       : [`No price on Parts, so not in the sums: ${found.unpriced.join(", ")}.`]),

@@ -46,7 +46,10 @@ function read(path: string, bytes: Uint8Array, wish: Wish, io: Io): OpenBook {
 }
 
 /** A choice for a field that does not exist would be a choice ignored. */
-function checkFields({ matches }: Wish, { ours }: Reading): void {
+function checkFields({ matches }: Wish, { ours, problems }: Reading): void {
+  // A heading that is not there would be a choice ignored, and another column guessed in its place.
+  const missing = problems.find(({ kind }) => kind === "chosen column missing");
+  if (matches.size > 0 && missing !== undefined) throw new UsageError(missing.cause);
   const fields = fieldsFor(ours.parts).map(({ key }) => key.toLowerCase());
   for (const match of matches.keys()) {
     const field = match.replace(/^column /, "");

@@ -97,7 +97,7 @@ class Book:
 
 
 def use_now(book, device):
-    """Uses a month from the last three counts by days; None where they cannot be trusted."""
+    """Uses a month from the last three counts by days; None where they cannot be trusted or lie too far apart."""
     known = sorted(
         (month for month, count in book.counts[device].items() if count != 0 or book.zero_counts),
         reverse=True,
@@ -106,7 +106,8 @@ def use_now(book, device):
         return None, None
     until = plus(later(known[0], 1), -1)
     recent = [book.counts[device][month] for month in known[:3]]
-    if "?" in recent:
+    late = book.setup["Counts late after (months)"]
+    if len(recent) < 3 or known[2] <= later(known[0], -(3 + late)) or "?" in recent:
         return None, until
     rate = sum(recent) / sum(length(month) for month in known[:3]) * MONTH * book.factor
     return math.ceil(rate * 100 - 1e-9) / 100, until
@@ -412,6 +413,8 @@ def needs(book, part, units, months):
     records = [] if task else served(book, part)
     worn = sum(one for _, one in records)
     exposure = sum(length for length, _ in records)
+    # A young log is taken with one shortest interval of every device in service.
+    taken = exposure + len(book.in_service()) * (part["Shortest (months)"] or 1) if exposure else 0
     starts = [later(first_of(today), at) for at in range(months)]
     fit, mix = (None, None) if worn < 3 else lives(records)
     seen, made = {}, []
@@ -421,7 +424,7 @@ def needs(book, part, units, months):
         if key not in seen:
             if mix is None:
                 planned = schedule(unit, today, months)
-                rate = 0 if exposure == 0 else (worn + 0.5) / exposure
+                rate = 0 if taken == 0 else (worn + 0.5) / taken
                 ends = [plus(later(month, 1), -1) for month in starts]
                 begins = [today] + ends[:-1]
                 early = np.array([(end - begin).days for begin, end in zip(begins, ends)]) * rate / MONTH
@@ -434,7 +437,7 @@ def needs(book, part, units, months):
         planned, early = seen[key]
         stays = np.array([unit["until"] is None or month <= unit["until"] for month in starts])
         made.append((planned * stays, early * stays))
-    return made, {"fit": fit, "mix": mix, "worn": int(worn), "exposure": exposure}
+    return made, {"fit": fit, "mix": mix, "worn": int(worn), "exposure": exposure, "taken": taken}
 
 
 def chances_of(book, units, wear, span, months):
@@ -443,13 +446,13 @@ def chances_of(book, units, wear, span, months):
     booked = month_steps(today, months)
     if wear["mix"] is None:
         fixed = sum(schedule(unit, today, months)[span[0] : span[1] + 1].sum() for unit in units)
-        if wear["exposure"] == 0:
+        if wear["taken"] == 0:
             return {int(fixed): 1.0}
         start = later(first_of(today), span[0])
         begin = today if span[0] == 0 else plus(start, -1)
         days = (plus(later(first_of(today), span[1] + 1), -1) - begin).days
         size = wear["worn"] + 0.5
-        mean = size / wear["exposure"] * len(units) * days / MONTH
+        mean = size / wear["taken"] * len(units) * days / MONTH
         made = stats.nbinom(size, size / (size + mean))
         return {int(fixed) + k: float(made.pmf(k)) for k in range(int(made.ppf(1 - 1e-12)) + 2)}
     total = np.zeros(1)

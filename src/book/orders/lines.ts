@@ -3,7 +3,7 @@ import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import type { OrderSettings } from "../records.ts";
-import type { Place } from "./place.ts";
+import { type Place, placeText } from "./place.ts";
 
 /** One line of an order. */
 export interface OrderLine {
@@ -145,8 +145,8 @@ interface Short {
 }
 
 function whyOf(place: Place, { day, reportDate, supplied, orders }: Short): string {
-  const { stock, due, buffer, site } = place;
-  const at = site === "" ? "the programme's store" : site;
+  const { stock, due, buffer } = place;
+  const at = placeText(place);
   const called = dueBy(due, day);
   const there =
     stock.countedOn === null && stock.onHand === 0

@@ -12,8 +12,10 @@ import type { Year } from "../year/year.ts";
 /** One part at one place where spares of it are kept. */
 export interface Place {
   readonly part: Part;
-  /** Site code; "" is the programme's own store, which serves all. */
+  /** Site code; "" is the programme's own store, or devices without a site. */
   readonly site: string;
+  /** One store serves all. */
+  readonly store: boolean;
   readonly units: readonly YearUnit[];
   /** Units that come due, each with its day, in order; a replacement of several units counts so often. */
   readonly due: readonly Day[];
@@ -106,6 +108,7 @@ function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
   return {
     part,
     site,
+    store: together,
     units,
     due,
     earlyAMonth,
@@ -181,4 +184,10 @@ function stockOf(
     onOrder: sum(items.map(({ onOrder }) => onOrder)),
     countedOn: counted.length === 0 ? null : (Math.min(...counted) as Day),
   };
+}
+
+/** A place in words. */
+export function placeText({ site, store }: Pick<Place, "site" | "store">): string {
+  if (site !== "") return site;
+  return store ? "the programme's store" : "devices without a site";
 }

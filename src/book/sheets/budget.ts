@@ -53,7 +53,7 @@ const INKS = ["12436D", "28A197", "801650", "F46A25"] as const;
 
 /** The Budget sheet. */
 export function budgetSheet(budget: Budget): Result {
-  const { fiscal, level, expected, upper } = budget;
+  const { fiscal } = budget;
   const parts = partsOf(budget);
   const rows = [
     ...parts.flatMap((part) =>
@@ -62,9 +62,7 @@ export function budgetSheet(budget: Budget): Result {
       ),
     ),
     ...fiscal.quarters.map((quarter, at) => moneyRow("Freight", quarter, budget.freight[at] ?? 0)),
-    yearRow("Expected, all parts and freight", budget, expected),
-    yearRow(`Contingency (enough with ${percent(level)})`, budget, budget.contingency),
-    yearRow("Upper figure", budget, upper),
+    ...sumRows(budget),
   ];
   return {
     layout: { ...BUDGET, title: `Budget of parts, fiscal year ${fiscal.name}` },
@@ -79,6 +77,18 @@ export function budgetSheet(budget: Budget): Result {
     keys: ["Item", "Quarter", "From"],
     charts: (sheet) => [stackedChart(budget, sheet, parts)],
   };
+}
+
+/** The sums of the year; none is given out as enough while a price is missing. */
+function sumRows(budget: Budget): CellValue[][] {
+  const { expected, upper, level, unpriced } = budget;
+  if (unpriced.length > 0)
+    return [yearRow("Expected, without what has no price", budget, expected)];
+  return [
+    yearRow("Expected, all parts and freight", budget, expected),
+    yearRow(`Contingency (enough with ${percent(level)})`, budget, budget.contingency),
+    yearRow("Upper figure", budget, upper),
+  ];
 }
 
 function percent(level: number): string {

@@ -1,7 +1,7 @@
 import { isoText } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
 import { costOf, lateDeliveries, type Orders } from "../orders/orders.ts";
-import type { Place } from "../orders/place.ts";
+import { type Place, placeText } from "../orders/place.ts";
 import type { CellValue } from "../snapshot.ts";
 import type { Layout } from "./layout.ts";
 import type { Result } from "./result.ts";
@@ -159,13 +159,13 @@ function workCells(place: Place, { year }: Orders): CellValue[] {
 
 /** A line as people read it on a terminal. */
 export function lineTexts(line: OrderLine): string[] {
-  const { part, site } = line.place;
+  const { part } = line.place;
   const late = line.orderBy < line.orderOn ? ` (was ${isoText(line.orderBy)})` : "";
   return [
     `${isoText(line.orderOn)}${late}`,
     `${line.units} ${part.supply.unit}`,
     part.name,
-    site === "" ? "store" : site,
+    placeText(line.place),
     isoText(line.needBy),
     line.cost === null ? "no price" : line.cost.toFixed(2),
   ];

@@ -28,7 +28,10 @@ export function wearOf(reading: Reading, part: Part): WearFound {
   const served = servedOf(reading, part);
   const worn = served.filter((one) => one.worn).length;
   const months = served.reduce((sum, one) => sum + one.months, 0);
-  return { served, worn, months, wear: months > 0 ? lifeOr({ worn, months }, served) : null };
+  // A log that has just begun says nothing yet: it is taken with one shortest interval of every device.
+  const inService = reading.devices.filter(({ retired }) => !retired).length;
+  const counted = { worn, months: months + inService * (part.shortest ?? 1) };
+  return { served, worn, months, wear: months > 0 ? lifeOr(counted, served) : null };
 }
 
 function lifeOr(count: WornCount, served: readonly Served[]): LifeFit | WornCount {
