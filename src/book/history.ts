@@ -65,7 +65,7 @@ interface Context {
 }
 
 function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
-  const { isDevice, placeOf, reportDate } = context;
+  const { isDevice, placeOf } = context;
   const problems: Problem[] = [];
   if (part === null && (job.part.trim() !== "" || job.finding !== "" || job.job === "replaced")) {
     const cause =
@@ -82,23 +82,28 @@ function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
     problems.push(fault("unknown device", placeOf(job, "Device"), cause, fix));
   }
   problems.push(...wordProblems(job, placeOf));
-  if (job.date === null && (isDone(job) || job.job === "inspected")) {
-    const cause = "The job has no date that can be used, so it counts for nothing.";
-    problems.push(
-      fault("no date", placeOf(job, "Date"), cause, "Type the day it was done as a date."),
-    );
-  } else if (job.date !== null && job.date > reportDate) {
-    const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted.`;
-    problems.push(
-      fault("future date", placeOf(job, "Date"), cause, "Correct the date, or the report date."),
-    );
-  }
+  problems.push(...dateProblems(job, context));
   if (part !== null && !part.task && isReplaced(job) && job.complete !== true) {
     const cause = `The replacement of ${part.name} is not marked as a complete set; it is not counted.`;
     const fix = "Replace the complete set and log it, or write yes if it was complete.";
     problems.push(fault("partial set", placeOf(job, "Complete set"), cause, fix));
   }
   return problems;
+}
+
+/** A job whose day is missing or has not come yet counts for nothing, and says so. */
+function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
+  if (job.date === null && (isDone(job) || job.job === "inspected")) {
+    const cause = "The job has no date that can be used, so it counts for nothing.";
+    const fix = "Type the day it was done as a date.";
+    return [fault("no date", placeOf(job, "Date"), cause, fix)];
+  }
+  if (job.date !== null && job.date > reportDate) {
+    const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted.`;
+    const fix = "Correct the date, or the report date.";
+    return [fault("future date", placeOf(job, "Date"), cause, fix)];
+  }
+  return [];
 }
 
 /** Words of a job that nobody knows: what they mean is never guessed on the light side. */
