@@ -1,20 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { budgetOf } from "../src/book/budget/budget.ts";
-import { columnsPlan } from "../src/book/columns-plan.ts";
-import type { Mode } from "../src/book/columns.ts";
-import { REPORT_DATE } from "../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../src/book/demo/workbook.ts";
-import { logEntry } from "../src/book/entry.ts";
-import { ordersOf } from "../src/book/orders/orders.ts";
 import type { Expectation, Plan } from "../src/book/plan.ts";
 import type { Receipt } from "../src/book/receipt.ts";
-import type { Reading } from "../src/book/records.ts";
-import { resultPlan } from "../src/book/result-plan.ts";
-import { budgetSheet } from "../src/book/sheets/budget.ts";
-import { orderSheet, orderWorkSheet } from "../src/book/sheets/order-list.ts";
-import { useSheet } from "../src/book/sheets/use-ahead.ts";
-import { yearSheet } from "../src/book/sheets/year-ahead.ts";
-import { unitsSheet } from "../src/book/sheets/year-units.ts";
 import {
   type CellValue,
   type Sheet,
@@ -22,173 +9,16 @@ import {
   type Snapshot,
   valueAt,
 } from "../src/book/snapshot.ts";
-import { readWorkbook } from "../src/book/workbook.ts";
-import { NO_WHAT_IF } from "../src/book/year/what-if.ts";
-import { yearAhead } from "../src/book/year/year.ts";
 import { newWorkbook, openWorkbook } from "../src/xlsx/index.ts";
-import { differences, excelTrial, fileTrial, paperTrial, type Trial } from "./contract.ts";
-
-/** A plan with every kind of edit, and cells that a spreadsheet would read as something else. */
-function everyKind(book: Snapshot): Plan {
-  const shelf = book.sheets.find(({ name }) => name === "Shelf");
-  const table = shelf?.tables[0];
-  if (shelf === undefined || table === undefined) throw new Error("no Shelf");
-  const { lastRow } = table.area;
-  const texts = ["004711", "1-2", "=1+1", "'quoted", "TRUE", "+49 30", "@here", "#N/A", "3 May"];
-  const headings = ["Text", "Number", "Sum"];
-  const rows = texts.map((_, at) => at + 1);
-  const place = { firstRow: 0, firstColumn: 0, lastRow: texts.length, lastColumn: 2 };
-  const body = { ...place, firstRow: 1 };
-  return {
-    summary: "every kind of edit",
-    edits: [
-      {
-        kind: "addSheet",
-        sheet: "Trial 1",
-        widths: [20, 10, 10],
-        freezeRows: 1,
-        cells: [
-          ...headings.map((value, column) => ({ row: 0, column, value, look: "heading" as const })),
-          ...texts.map((value, at) => ({ row: at + 1, column: 0, value, format: "@" })),
-          ...rows.map((row) => ({ row, column: 1, value: row / 4, format: "0.00" })),
-          ...rows.map((row) => ({
-            row,
-            column: 2,
-            value: row / 2,
-            formula: { text: "B{r}*2", live: false },
-          })),
-        ],
-      },
-      { kind: "addTable", sheet: "Trial 1", name: "TrialOne", area: place, headings },
-      {
-        kind: "addColumn",
-        sheet: "Equipment",
-        headerRow: 2,
-        title: "1-2 tried",
-        cells: { column: 30, rows: [3, 4, 6], values: ["1/2", 7, { error: "#N/A" }] },
-        like: 1,
-        width: 12,
-        expects: { unfiltered: true },
-      },
-      {
-        kind: "fillCells",
-        sheet: "Shelf",
-        blocks: [
-          { column: 0, rows: [lastRow + 1], values: ["SET"] },
-          { column: 1, rows: [lastRow + 1], values: ["S01"] },
-        ],
-        expects: {},
-      },
-      {
-        kind: "growTable",
-        sheet: "Shelf",
-        table: table.name,
-        area: { ...table.area, lastRow: lastRow + 1 },
-        columns: [],
-      },
-      {
-        kind: "addRule",
-        sheet: "Trial 1",
-        area: body,
-        rules: [{ formula: "$B2>1", look: { bold: true, color: "9C0006", format: '"▲ "@' } }],
-      },
-      {
-        kind: "addChoices",
-        sheet: "Trial 1",
-        area: body,
-        choices: { kind: "list", values: ["a", "b"] },
-        message: "One of a, b.",
-      },
-      { kind: "addName", name: "TrialSum", refersTo: "'Trial 1'!$C$2" },
-      {
-        kind: "addChart",
-        sheet: "Trial 1",
-        chart: "stacked",
-        title: "Tried",
-        description: "What was tried.",
-        at: { firstRow: 0, firstColumn: 5, lastRow: 10, lastColumn: 9 },
-        series: [
-          {
-            title: "Sum",
-            categories: "'Trial 1'!$A$2:$A$10",
-            values: "'Trial 1'!$C$2:$C$10",
-            role: "stack",
-            color: "31598C",
-          },
-        ],
-      },
-      { kind: "printSetup", sheet: "Trial 1", titleRows: { first: 0, last: 0 }, footer: "&L&A" },
-    ],
-  };
-}
-
-function readAt(book: Snapshot): Reading {
-  return readWorkbook(book, REPORT_DATE, { reportDate: REPORT_DATE });
-}
-
-function columnsAt(mode: Mode): (book: Snapshot) => Plan {
-  return (book) => columnsPlan(book, readAt(book), { mode, today: REPORT_DATE, force: false });
-}
-
-function logAt(book: Snapshot): Plan {
-  const reading = readAt(book);
-  const [device] = reading.devices;
-  const entry = {
-    date: REPORT_DATE,
-    device: device?.id ?? "",
-    part: "SET",
-    job: "replaced",
-    finding: "",
-    complete: true,
-    lot: "004711",
-    by: "unit 2",
-    note: "=careful",
-  };
-  const { edits } = logEntry(book, reading, { entry, again: false });
-  return resultPlan(book, reading, { edits, summary: "logged", today: REPORT_DATE });
-}
-
-function yearAt(book: Snapshot, reading = readAt(book)) {
-  return yearAhead(book, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
-}
-
-function aheadAt(book: Snapshot): Plan {
-  const reading = readAt(book);
-  const year = yearAt(book, reading);
-  const results = [yearSheet(year), useSheet(year), unitsSheet(year)];
-  return resultPlan(book, reading, { results, summary: "year ahead", today: REPORT_DATE });
-}
-
-function orderAt(book: Snapshot): Plan {
-  const reading = readAt(book);
-  const orders = ordersOf(yearAt(book, reading), false);
-  const results = [orderSheet(orders), orderWorkSheet(orders)];
-  return resultPlan(book, reading, { results, summary: "order list", today: REPORT_DATE });
-}
-
-function budgetAt(book: Snapshot): Plan {
-  const reading = readAt(book);
-  const budget = budgetOf(book, reading, {
-    from: null,
-    level: null,
-    pooled: false,
-    births: false,
-    whatIf: NO_WHAT_IF,
-  });
-  const results = [budgetSheet(budget)];
-  return resultPlan(book, reading, { results, summary: "budget", today: REPORT_DATE });
-}
-
-const JOBS: Readonly<Record<string, (book: Snapshot) => Plan>> = {
-  "every kind of edit": everyKind,
-  "columns with formulas": columnsAt("portable"),
-  "columns with our functions": columnsAt("live"),
-  "columns of values": columnsAt("values"),
-  "a logged job": logAt,
-  "the year ahead": aheadAt,
-  "the order list": orderAt,
-  "the budget": budgetAt,
-};
+import { everyKind, JOBS } from "./contract-jobs.ts";
+import {
+  differences,
+  excelTrial,
+  fileTrial,
+  paperTrial,
+  type Trial,
+  workbenchTrial,
+} from "./contract.ts";
 
 const BOOKS = {
   clean: newWorkbook(demoBook(DEMO_SEED, false).plan),
@@ -231,16 +61,21 @@ describe.each(cases)("$job on the $book book", ({ book, plan: planOf }) => {
 
   it("ends alike on every host, and is taken back whole where there was no file to keep", async () => {
     const file = fileTrial(BOOKS[book]);
+    const bench = await workbenchTrial(BOOKS[book]);
     await file.apply(plan);
     const [onExcel, onPaper] = [await excel.apply(plan), await paper.apply(plan)];
+    const onBench = await bench.apply(plan);
     const wanted = await file.snapshot();
     expect(differences(await excel.snapshot(), wanted)).toEqual([]);
     expect(unexplained("paper", differences(wanted, await paper.snapshot()))).toEqual([]);
+    expect(differences(await bench.snapshot(), wanted)).toEqual([]);
 
     if (onExcel !== null) await excel.takeBack?.(onExcel);
     if (onPaper !== null) await paper.takeBack?.(onPaper);
+    if (onBench !== null) await bench.takeBack?.(onBench);
     expect(differences(await excel.snapshot(), start)).toEqual([]);
     expect(differences(await paper.snapshot(), start)).toEqual([]);
+    expect(differences(await bench.snapshot(), start)).toEqual([]);
   });
 
   it("ends alike in an Excel whose tables do not grow of themselves", async () => {
@@ -310,10 +145,14 @@ const REFUSED: readonly {
   },
 ];
 
+async function everyTrial(): Promise<Trial[]> {
+  const bench = await workbenchTrial(BOOKS.clean);
+  return [fileTrial(BOOKS.clean), paperTrial(START), excelTrial(START), bench];
+}
+
 describe("a plan that no longer fits", () => {
   it.each(REFUSED)("is refused alike by every host: $why", async ({ plan, says }) => {
-    const trials = [fileTrial(BOOKS.clean), paperTrial(START), excelTrial(START)];
-    for (const trial of trials) {
+    for (const trial of await everyTrial()) {
       const said = await refusalOf(trial, plan);
       expect(said).toBe(says);
       expect(differences(await trial.snapshot(), START)).toEqual([]);
@@ -324,12 +163,12 @@ describe("a plan that no longer fits", () => {
     const name = { kind: "addName", name: "SpareTried", refersTo: "Setup!$A$1" } as const;
     const other = { ...name, name: "sparetried", refersTo: "Setup!$A$2" };
     const said: string[] = [];
-    for (const trial of [fileTrial(BOOKS.clean), paperTrial(START), excelTrial(START)]) {
+    for (const trial of await everyTrial()) {
       await trial.apply({ summary: "a name", edits: [name] });
       said.push(await refusalOf(trial, { summary: "a name", edits: [other] }));
     }
     const says = "Nothing was changed: the name sparetried already refers to Setup!$A$1.";
-    expect(said).toEqual([says, says, says]);
+    expect(said).toEqual([says, says, says, says]);
   });
 
   it("is refused alike on a filtered sheet", async () => {
@@ -373,11 +212,12 @@ async function refusalOf(trial: Trial, plan: Plan): Promise<string> {
 }
 
 describe.each([
-  ["paper", paperTrial],
-  ["Excel", excelTrial],
-] as const)("taking back on %s", (_, trialOf) => {
+  ["paper", () => paperTrial(START)],
+  ["Excel", () => excelTrial(START)],
+  ["the workbench", () => workbenchTrial(BOOKS.clean)],
+] as const)("taking back on %s", (_, begun) => {
   it("is refused when a cell that was written was changed since", async () => {
-    const trial: Trial = trialOf(START);
+    const trial: Trial = await begun();
     const receipt = await trial.apply(columnPlan({}));
     trial.type?.("Equipment", [3, 30], "seen");
     await expect(backOn(trial, receipt)).rejects.toThrow(
@@ -387,7 +227,7 @@ describe.each([
   });
 
   it("is refused when somebody typed into a sheet the plan had added", async () => {
-    const trial: Trial = trialOf(START);
+    const trial: Trial = await begun();
     const receipt = await trial.apply(everyKind(START));
     trial.type?.("Trial 1", [20, 1], "mine");
     await expect(backOn(trial, receipt)).rejects.toThrow(
@@ -397,7 +237,7 @@ describe.each([
   });
 
   it("leaves what others typed elsewhere", async () => {
-    const trial: Trial = trialOf(START);
+    const trial: Trial = await begun();
     const receipt = await trial.apply(columnPlan({}));
     trial.type?.("Equipment", [3, 40], "mine");
     await backOn(trial, receipt);

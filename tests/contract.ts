@@ -14,6 +14,7 @@ import { applyPlan, openWorkbook } from "../src/xlsx/index.ts";
 import { excelHost } from "../taskpane/excel/host.ts";
 import { offPaper, onPaper } from "../taskpane/paper.ts";
 import { knowAnswers } from "./stand-in/answers.ts";
+import { quietBench } from "./sheets.ts";
 import { type BookModel, modelOf } from "./stand-in/model.ts";
 import { standInFor } from "./stand-in/script.ts";
 
@@ -86,6 +87,20 @@ export function excelTrial(book: Snapshot): Trial & { readonly model: BookModel 
       const sheet = model.sheets.find((one) => one.name === name);
       const cell = { value: text, formula: null, format: "General" };
       sheet?.cells.set(cellKey(row, column), cell);
+    },
+  };
+}
+
+/** The workbench as a host, over the bytes of a file and a grid without a screen. */
+export async function workbenchTrial(bytes: Uint8Array): Promise<Trial> {
+  const { bench, grid } = quietBench();
+  await bench.openFile(bytes);
+  return {
+    snapshot: () => bench.snapshot(),
+    apply: (plan) => bench.apply(plan),
+    takeBack: (receipt) => bench.takeBack(receipt),
+    type: (sheet, cell, text) => {
+      grid.type(sheet, cell, { value: text });
     },
   };
 }

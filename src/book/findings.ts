@@ -48,7 +48,7 @@ export function openFindings(
 const HARMLESS: readonly string[] = ["", "clean", "ok", "good", "none", "no finding", "-", "other"];
 
 /** What a finding says of damage; words nobody knows count as damage until somebody has looked. */
-export function damageIn(finding: string): string | null {
+function damageIn(finding: string): string | null {
   if (isOpenFinding(finding)) return finding;
   return isKnownFinding(finding) ? null : `damage? ${finding}`;
 }
