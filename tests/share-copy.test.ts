@@ -210,7 +210,7 @@ describe("the copy", () => {
     expect(all.match(/xldudf/gi) ?? []).toEqual([]);
     const told = sheetAt(at("called.xlsx"), "Read first").values.map((row) => row[1]);
     expect(told).toContain(
-      "2 cells called the add-in and hold what they last showed: 'My notes'!A1, 'My notes'!A5.",
+      "Values stand for the calls of 2 cells, as last shown: 'My notes'!A1, 'My notes'!A5.",
     );
   });
 

@@ -23,6 +23,11 @@ export function wholeSheet(sheet: string): Place {
   return { sheet, row: null, column: null, heading: "" };
 }
 
+/** "1 device", "2 devices": a number with its word; words that do not take an s are given. */
+export function counted(number: number, one: string, many = `${one}s`): string {
+  return `${number} ${number === 1 ? one : many}`;
+}
+
 /** "A1", "A1 and B2", "A1, B2 and 3 more": the first few of a list in a sentence. */
 export function listed(items: readonly string[], most = 3): string {
   if (items.length > most) {

@@ -1,5 +1,6 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
+import { counted } from "../book/problems.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { useSheet } from "../book/sheets/use-ahead.ts";
 import { yearSheet } from "../book/sheets/year-ahead.ts";
@@ -130,7 +131,7 @@ function useLines({ use, estimated, parts }: Year): string[] {
     ...(doubts.size === 0
       ? []
       : [
-          `In doubt, so reckoned with the shorter interval or as due at once: ${doubts.size} devices.`,
+          `In doubt, so reckoned with the shorter interval or as due at once: ${counted(doubts.size, "device")}.`,
         ]),
   ];
 }

@@ -2,6 +2,7 @@ import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import type { OrderLine } from "../book/orders/lines.ts";
 import { costOf, lateDeliveries, type Orders, ordersOf } from "../book/orders/orders.ts";
+import { counted } from "../book/problems.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { lineTexts, orderSheet, orderWorkSheet } from "../book/sheets/order-list.ts";
 import { yearOf } from "./ahead.ts";
@@ -28,7 +29,7 @@ function outcome(book: OpenBook, wish: Wish, io: Io): Outcome {
     json: orderJson(orders),
     plan: resultPlan(book.workbook.snapshot, book.reading, {
       results: [orderSheet(orders), orderWorkSheet(orders)],
-      summary: `order list of ${isoText(orders.year.horizon.reportDate)}: ${orders.now.length} lines now, ${(parts + freight).toFixed(2)}`,
+      summary: `order list of ${isoText(orders.year.horizon.reportDate)}: ${counted(orders.now.length, "line")} now, ${(parts + freight).toFixed(2)}`,
       today: io.today(),
     }),
   };
@@ -41,16 +42,16 @@ function orderTexts(orders: Orders): string[] {
   const days = new Set(later.map(({ orderOn }) => orderOn));
   const head = ["Order on", "Quantity", "Item", "Site", "Need by", "Cost"];
   return [
-    `Order list of ${isoText(reportDate)}: ${now.length} lines to go out now.`,
+    `Order list of ${isoText(reportDate)}: ${counted(now.length, "line")} to go out now.`,
     ...(now.length === 0
       ? ["Every spare is kept until the next look at the stock."]
       : ["", ...aligned([head, ...now.map(lineTexts)]), ""]),
-    ...now.map(({ why }) => `  ${why}`),
+    ...now.map(({ place, why }) => `  ${place.part.name}, ${why}`),
     "",
     `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.orders.currency}.`,
     ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
     ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
-    `Later in the year: ${later.length} lines in ${days.size} orders.`,
+    `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,
     `If every site keeps its own spares: ${orders.local} units now; from one store for all: ${orders.pooled}.`,
     "",
     CAUTIONS[0] ?? "",

@@ -1,6 +1,7 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { markOf } from "../book/looks.ts";
+import { counted } from "../book/problems.ts";
 import type { Problem, Reading } from "../book/records.ts";
 import { address, columnLetters } from "../book/snapshot.ts";
 import type { DueItem, Today } from "../book/today.ts";
@@ -88,7 +89,7 @@ export function matchLines({ register, devices, ours }: Reading): string[] {
   const known = new Set(register.matches.map(({ field }) => field));
   const missing = ours.parts.map(({ code }) => `last:${code}`).filter((field) => !known.has(field));
   return [
-    `Register: ${register.sheet}, headings in row ${register.headerRow + 1}; ${devices.length} devices, ${register.leftOut.length} rows left out.`,
+    `Register: ${register.sheet}, headings in row ${register.headerRow + 1}; ${counted(devices.length, "device")}, ${counted(register.leftOut.length, "row")} left out.`,
     ...aligned(
       register.matches.map(({ field, column, heading, confidence, by }) => [
         `  ${field}`,

@@ -3,6 +3,7 @@ import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { describePlan } from "../book/describe.ts";
 import type { Orders } from "../book/orders/orders.ts";
+import { counted } from "../book/problems.ts";
 import { type Copy, copyPlan } from "../book/share/copy.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../book/share/csv.ts";
 import { type Purchase, purchaseOf, suppliersOf } from "../book/share/purchase.ts";
@@ -90,7 +91,7 @@ function shareOrder({ wish, io, target, path }: Sharing): ExitCode {
   });
   const bytes = purchase.lines.length === 0 ? null : orderBytes(purchase, orders, { target, wish });
   const { lines } = purchase;
-  const summary = `order ${purchase.number} of ${isoText(purchase.reportDate)}: ${lines.length} lines, ${(purchase.parts + purchase.freight).toFixed(2)} ${purchase.currency}`;
+  const summary = `order ${purchase.number} of ${isoText(purchase.reportDate)}: ${counted(lines.length, "line")}, ${(purchase.parts + purchase.freight).toFixed(2)} ${purchase.currency}`;
   const written =
     target === null || bytes === null || wish.dryRun
       ? []
@@ -146,7 +147,7 @@ function orderLines(purchase: Purchase, orders: Orders): string[] {
   const nobody = lines.filter(({ supplier }) => supplier === "").length;
   const others = orders.now.length - lines.length;
   return [
-    `Order ${number}: ${lines.length} lines, complete sets only.`,
+    `Order ${number}: ${counted(lines.length, "line")}, complete sets only.`,
     `Parts ${parts.toFixed(2)}, freight ${freight.toFixed(2)}, together ${(parts + freight).toFixed(2)} ${currency}.`,
     ...(unpriced.length === 0 ? [] : [`No price on Parts: ${unpriced.join(", ")}.`]),
     ...(nobody === 0 ? [] : [`No supplier on Parts: ${nobody} lines.`]),

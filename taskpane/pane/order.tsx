@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/cautions.ts";
 import type { OrderLine } from "../../src/book/orders/lines.ts";
 import { costOf, lateDeliveries, type Orders, ordersOf } from "../../src/book/orders/orders.ts";
+import { counted } from "../../src/book/problems.ts";
 import { orderSheet, orderWorkSheet } from "../../src/book/sheets/order-list.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { yearAhead } from "../../src/book/year/year.ts";
@@ -58,7 +59,7 @@ function sheetsOf(orders: Orders) {
   const date = isoText(orders.year.horizon.reportDate);
   return {
     results: [orderSheet(orders), orderWorkSheet(orders)],
-    summary: `order list of ${date}: ${orders.now.length} lines now, ${(parts + freight).toFixed(2)}`,
+    summary: `order list of ${date}: ${counted(orders.now.length, "line")} now, ${(parts + freight).toFixed(2)}`,
   };
 }
 

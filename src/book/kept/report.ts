@@ -1,5 +1,6 @@
 import { type KeptChart, keptChart } from "../../core/chart.ts";
 import { type Day, isoText } from "../../core/day.ts";
+import { counted } from "../problems.ts";
 import type { Reading } from "../records.ts";
 import type { Snapshot } from "../snapshot.ts";
 import { type FindingKept, findingsKept } from "./finding.ts";
@@ -72,7 +73,9 @@ export function keptReport(
         : [`${onTime.unjudged} first replacements, with none logged before them`]),
       ...(log.uncounted === 0
         ? []
-        : [`${log.uncounted} rows of the Work log without a day, device or part that is known`]),
+        : [
+            `${counted(log.uncounted, "row")} of the Work log without a day, device or part that is known`,
+          ]),
     ],
   };
 }

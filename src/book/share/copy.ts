@@ -2,6 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { columnsPlan, modeOf } from "../columns-plan.ts";
 import { BookError } from "../errors.ts";
 import type { ColumnCells, Edit, Plan } from "../plan.ts";
+import { counted } from "../problems.ts";
 import type { Reading } from "../records.ts";
 import { resultEdits } from "../sheets/result.ts";
 import { selfTestSheet } from "../sheets/self-test.ts";
@@ -191,7 +192,7 @@ function statement(
       "Values instead of calls",
       fixed.length === 0
         ? "No other cell called the add-in."
-        : `${fixed.length} cells called the add-in and hold what they last showed: ${listed(fixed)}.`,
+        : `Values stand for the calls of ${counted(fixed.length, "cell")}, as last shown: ${listed(fixed)}.`,
     ],
     ...(unanswered.length === 0
       ? []
@@ -206,7 +207,7 @@ function statement(
       : []),
     [
       "Rows",
-      `${reading.devices.length} devices; ${reading.register.leftOut.length} rows of the register left out; ${reading.problems.filter(({ severity }) => severity === "fault").length} faults in the rows.`,
+      `${counted(reading.devices.length, "device")}; ${counted(reading.register.leftOut.length, "row")} of the register left out; ${counted(reading.problems.filter(({ severity }) => severity === "fault").length, "fault")} in the rows.`,
     ],
   ];
 }

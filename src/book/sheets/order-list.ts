@@ -2,6 +2,7 @@ import { isoText } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
 import { costOf, lateDeliveries, type Orders } from "../orders/orders.ts";
 import { type Place, placeText } from "../orders/place.ts";
+import { counted } from "../problems.ts";
 import type { CellValue } from "../snapshot.ts";
 import type { Layout } from "./layout.ts";
 import type { Result } from "./result.ts";
@@ -42,7 +43,7 @@ export function orderSheet(orders: Orders): Result {
     layout: ORDER_LIST,
     reportDate,
     notes: [
-      `Now: ${orders.now.length} lines, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.orders.currency}.`,
+      `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.orders.currency}.`,
       "Complete sets only, no part deliveries. Item numbers, places and cost centres come with the order that is shared.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
       ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),

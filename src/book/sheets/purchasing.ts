@@ -3,6 +3,7 @@ import { CAUTIONS } from "../cautions.ts";
 import { roundMoney } from "../orders/lines.ts";
 import type { Orders } from "../orders/orders.ts";
 import type { Edit, Plan, SheetCell } from "../plan.ts";
+import { counted } from "../problems.ts";
 import { type Content, ORDER_COLUMNS } from "../share/columns.ts";
 import type { Purchase } from "../share/purchase.ts";
 import type { CellValue } from "../snapshot.ts";
@@ -27,7 +28,7 @@ const COLUMNS = ORDER_COLUMNS.filter(({ heading }) => heading !== NOTE);
 export function purchasingPlan(purchase: Purchase, orders: Orders): Plan {
   const { number, lines } = purchase;
   return {
-    summary: `order ${number}: ${lines.length} lines`,
+    summary: `order ${number}: ${counted(lines.length, "line")}`,
     edits: [...orderEdits(purchase), ...workEdits(purchase, orders)],
   };
 }
@@ -116,7 +117,7 @@ function topLines(purchase: Purchase): string[] {
     [
       `As of ${isoText(reportDate)}, from ${book}.`,
       ...parties,
-      `${lines.length} lines to go out now; values only, no formulas.`,
+      `${counted(lines.length, "line")} to go out now; values only, no formulas.`,
     ].join(" "),
     "Complete sets only, no part deliveries. Amount is Quantity divided by Per, times Price.",
     ...(unpriced.length === 0
