@@ -5,12 +5,19 @@ import axe from "axe-core";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
-import { cellKey, type Sheet, sheetNamed, type Snapshot } from "../../src/book/snapshot.ts";
+import {
+  address,
+  cellKey,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+} from "../../src/book/snapshot.ts";
 import { serve, type Serving } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { pageFolder } from "../../src/cli/serve-page.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { differences } from "../contract.ts";
+import { randomBook } from "../random-book.ts";
 import { chromiumPath, openBrowser } from "./served.ts";
 
 /** The workbench in headless Chromium: real typing, a real file. */
@@ -30,6 +37,13 @@ function equipment(book: Snapshot): Sheet {
   const sheet = sheetNamed(book, "Equipment");
   if (sheet === null) throw new Error("no sheet Equipment");
   return sheet;
+}
+
+/** What the state column of ear cushions says in the row of a device. */
+function stateOf(book: Snapshot, device: string): unknown {
+  const { values } = equipment(book);
+  const column = values[2]?.indexOf("Ear cushion: state") ?? -1;
+  return values.find(([id]) => id === device)?.[column];
 }
 
 describe.skipIf(chromium === null)("the workbench in Chromium", () => {
@@ -247,6 +261,57 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await older.close();
     await newer.close();
   }, 60_000);
+
+  it("logs a replacement from the pane, and the state beside the row follows", async () => {
+    const page = await opened();
+    await page.getByRole("button", { name: "Columns", exact: true }).click();
+    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await save(page);
+    expect(stateOf(snapshotOf(path), "VR-123")).toBe("Overdue");
+
+    await page.getByRole("button", { name: "Log", exact: true }).click();
+    await page.getByLabel("Device", { exact: true }).selectOption("VR-123");
+    await page.getByLabel("Part", { exact: true }).selectOption({ label: "Ear cushion" });
+    await page.getByLabel("Job", { exact: true }).selectOption("replaced");
+    await page.getByRole("button", { name: "Write it down" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await save(page);
+    await page.screenshot({ path: join(SCREENS, "workbench-logged.png") });
+    expect(stateOf(snapshotOf(path), "VR-123")).toBe("Not due");
+
+    await page.reload();
+    await page.getByText("35 devices on Equipment.").waitFor();
+    await save(page);
+    expect(stateOf(snapshotOf(path), "VR-123")).toBe("Not due");
+    await page.close();
+  }, 90_000);
+
+  it("opens ten thousand rows, and keeps what is typed into the last of them", async () => {
+    const many = join(folder, "many.xlsx");
+    const bytes = newWorkbook(randomBook(10_000, 5, 1900));
+    writeFileSync(many, bytes);
+    const start = openWorkbook(bytes).snapshot;
+    const [register] = start.sheets;
+    if (register === undefined) throw new Error("no sheet");
+    const [row, column] = [register.values.length - 1, 60];
+    const large = await serve(
+      { folder: built, book: shelfFor(many, () => "2026-07-06 110000") },
+      0,
+    );
+    const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
+    await page.goto(large.address);
+    await told(page, /is open/);
+    await type(page, address(row, column), "seen");
+    await save(page);
+    const found = differences(start, snapshotOf(many));
+    expect(found).toEqual([
+      `${register.name}!${address(row, column)}: blank / string "seen" General`,
+    ]);
+    await page.close();
+    await large.stop();
+  }, 120_000);
 
   it("tells what is wrong with a broken file and keeps the one that is open", async () => {
     const page = await opened();
