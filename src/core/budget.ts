@@ -1,5 +1,5 @@
 import { countChance, type Spread } from "./chance.ts";
-import { InputError, NoAnswerError } from "./errors.ts";
+import { InputError, NoAnswerError, requireNotBelowZero } from "./errors.ts";
 import { wholePacks } from "./order.ts";
 
 /** A need and the packs it is bought in. */
@@ -329,8 +329,4 @@ export function compoundChances(rate: number, sizes: readonly number[], most: nu
     chances.push((rate / total) * sum);
   }
   return chances;
-}
-
-function requireNotBelowZero(name: string, value: number): void {
-  if (!(Number.isFinite(value) && value >= 0)) throw new InputError(name, "zero or more", value);
 }

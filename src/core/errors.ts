@@ -14,6 +14,22 @@ export class NoAnswerError extends Error {
   override readonly name = "NoAnswerError";
 }
 
+/**
+ * Refuses an amount below zero, or what is no number.
+ *
+ * @param argument What the caller calls it.
+ * @param value The amount.
+ * @returns Nothing.
+ * @throws InputError if it is.
+ * @example
+ * requireNotBelowZero("price", 0) // => undefined
+ */
+export function requireNotBelowZero(argument: string, value: number): void {
+  if (!(Number.isFinite(value) && value >= 0)) {
+    throw new InputError(argument, "zero or more", value);
+  }
+}
+
 const LONGEST_SHOWN = 40;
 
 function show(got: unknown): string {

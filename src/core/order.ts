@@ -1,5 +1,5 @@
 import { type Day, toDay } from "./day.ts";
-import { InputError } from "./errors.ts";
+import { InputError, requireNotBelowZero } from "./errors.ts";
 import { rollBack, type WorkCalendar } from "./workday.ts";
 
 /** Decimals of an inexact sum that do not make one pack more. */
@@ -224,8 +224,4 @@ function requireCosts({ perYear, orderCost, holdingPerUnit }: OrderCosts): void 
 
 function requirePack(pack: number): void {
   if (!(Number.isFinite(pack) && pack > 0)) throw new InputError("pack", "above 0", pack);
-}
-
-function requireNotBelowZero(name: string, value: number): void {
-  if (!(Number.isFinite(value) && value >= 0)) throw new InputError(name, "zero or more", value);
 }

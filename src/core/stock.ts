@@ -7,7 +7,7 @@ import {
   normalQuantile,
   type Spread,
 } from "./chance.ts";
-import { InputError } from "./errors.ts";
+import { InputError, requireNotBelowZero } from "./errors.ts";
 
 /** Demand that no plan foresees, and the time an order takes. Any unit of time, the same in all. */
 export interface Demand {
@@ -277,12 +277,6 @@ export function normalRun(
     sd === 0 ? Math.max(0, mean - point) : Math.max(0, sd * (density - z * normalAtMost(-z)));
   const service = sd === 0 ? Number(point >= mean) : normalAtMost(z);
   return { service, short, fill: Math.max(0, 1 - short / orderSize) };
-}
-
-function requireNotBelowZero(name: string, value: number): void {
-  if (!(Number.isFinite(value) && value >= 0)) {
-    throw new InputError(name, "zero or more", value);
-  }
 }
 
 function requireWhole(name: string, value: number): void {
