@@ -5,9 +5,23 @@ import type { Site } from "./records.ts";
 export function siteOf(sites: readonly Site[], text: string): string {
   const key = keyOf(text);
   if (key === "") return "";
-  const named =
-    sites.find(({ code }) => keyOf(code) === key) ??
-    sites.find(({ name }) => keyOf(name) === key) ??
-    sites.find(({ earlierNames }) => earlierNames.some((name) => keyOf(name) === key));
-  return named === undefined ? text.trim() : named.code.trim();
+  return codesOf(sites).get(key) ?? text.trim();
+}
+
+/** Codes by every name of a list of sites: it is asked once a device, and gathered once a list. */
+const gathered = new WeakMap<readonly Site[], ReadonlyMap<string, string>>();
+
+function codesOf(sites: readonly Site[]): ReadonlyMap<string, string> {
+  const known = gathered.get(sites);
+  if (known !== undefined) return known;
+  const codes = new Map<string, string>();
+  // A code goes before a name, a name before an earlier one; among equals the first row.
+  const name = (text: string, { code }: Site): void => {
+    if (!codes.has(keyOf(text))) codes.set(keyOf(text), code.trim());
+  };
+  for (const site of sites) name(site.code, site);
+  for (const site of sites) name(site.name, site);
+  for (const site of sites) for (const earlier of site.earlierNames) name(earlier, site);
+  gathered.set(sites, codes);
+  return codes;
 }

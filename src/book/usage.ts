@@ -20,14 +20,15 @@ export interface Usage {
  */
 export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyMap<string, Usage> {
   const byDevice = new Map<string, Map<Day, Count>>();
+  const running = monthStart(settings.reportDate);
   for (const count of counts) {
     if (count.count === null && !count.faulty) continue;
-    if (count.month >= monthStart(settings.reportDate)) continue;
+    if (count.month >= running) continue;
     const key = count.device.toLowerCase();
-    const months = byDevice.get(key) ?? new Map<Day, Count>();
+    const months = byDevice.get(key);
     // A later entry for the same month replaces the earlier one, it never adds.
-    months.set(count.month, count);
-    byDevice.set(key, months);
+    if (months === undefined) byDevice.set(key, new Map([[count.month, count]]));
+    else months.set(count.month, count);
   }
   return new Map([...byDevice].map(([device, months]) => [device, usageFrom(months, settings)]));
 }

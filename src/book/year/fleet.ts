@@ -1,7 +1,7 @@
 import { type Day, isDay } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { keyOf } from "../cells.ts";
-import { type Answers, answersOf, intervalAt, type RowFacts } from "../computed.ts";
+import { type Answers, answersOf, type Common, intervalAt, type RowFacts } from "../computed.ts";
 import { isSound } from "../curve.ts";
 import { type Facts, partFacts, registerFacts } from "../facts.ts";
 import type { Device, Part, Reading } from "../records.ts";
@@ -36,11 +36,17 @@ export interface YearFleet {
   readonly estimated: readonly string[];
 }
 
-interface Context {
-  readonly reading: Reading;
+interface Given {
   readonly use: UseAhead;
   readonly whatIf: WhatIf;
   readonly supposed: Supposed;
+}
+
+interface Context extends Given {
+  readonly reading: Reading;
+  readonly common: Common;
+  /** Sites whose counts give a forecast. */
+  readonly counted: ReadonlySet<string>;
 }
 
 /**
@@ -51,10 +57,17 @@ interface Context {
 export function fleetOf(
   snapshot: Snapshot,
   reading: Reading,
-  { use, whatIf, supposed }: Omit<Context, "reading">,
+  given: Given,
 ): YearFleet {
   const facts = registerFacts(snapshot, reading);
-  const context: Context = { reading, use, whatIf, supposed };
+  const { use, supposed } = given;
+  const { settings, holidays } = reading.ours;
+  const context: Context = {
+    ...given,
+    reading,
+    common: { settings, calendar: workCalendar(settings.weekend, holidays) },
+    counted: new Set(use.sites.flatMap(({ site, ahead }) => (ahead.length > 0 ? [site] : []))),
+  };
   const units: YearUnit[] = [];
   const leftOut = repeatedDevices(reading);
   const estimated = new Set<string>();
@@ -107,18 +120,15 @@ interface Serving {
 function unitOf(
   part: Part,
   { device, row, until }: Serving,
-  { reading, use, whatIf }: Context,
+  { reading, use, whatIf, common, counted }: Context,
 ): { readonly unit: YearUnit; readonly estimated: boolean } {
-  const { settings, holidays, sites } = reading.ours;
-  const site = siteOf(sites, device.site);
+  const site = siteOf(reading.ours.sites, device.site);
   const more = 1 + whatIf.volume;
   const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
-  const calendar = workCalendar(settings.weekend, holidays);
-  const answers = answersOf(part, now, { settings, calendar });
+  const answers = answersOf(part, now, common);
   const expected = use.devices.get(keyOf(device.id)) ?? null;
   // An estimate stands for counts a site is too new to have, never for counts that are faulty or late.
-  const isNew = !use.sites.some((one) => one.site === site && one.ahead.length > 0);
-  const guess = expected === null && isNew ? guessAt(reading, site) : null;
+  const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
   return {
@@ -126,7 +136,7 @@ function unitOf(
       device: device.id,
       site,
       part,
-      ...beginning(answers, row, settings.reportDate),
+      ...beginning(answers, row, common.settings.reportDate),
       months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
       then: intervalAt(part, trusted ? uses : null, row.wipes),
       until,

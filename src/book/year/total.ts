@@ -48,12 +48,16 @@ function monthTotals(counted: readonly Counted[]): Map<Day, number | null> {
 }
 
 function countsByDevice({ counts, ours }: Reading): Map<string, Map<Day, number | null>> {
-  const from = monthStart(ours.settings.reportDate);
+  const end = monthStart(ours.settings.reportDate);
+  const first = addMonths(end, -HISTORY);
   const counted = new Map<string, Map<Day, number | null>>();
   for (const { device, month, count, faulty } of counts) {
-    if (month >= from || month < addMonths(from, -HISTORY)) continue;
-    const months = counted.get(keyOf(device)) ?? new Map<Day, number | null>();
-    counted.set(keyOf(device), months.set(month, faulty ? null : usable(count, ours.settings)));
+    if (month >= end || month < first) continue;
+    const key = keyOf(device);
+    const uses = faulty ? null : usable(count, ours.settings);
+    const months = counted.get(key);
+    if (months === undefined) counted.set(key, new Map([[month, uses]]));
+    else months.set(month, uses);
   }
   return counted;
 }
