@@ -10,6 +10,7 @@ import {
   type Snapshot,
   valueAt,
 } from "./snapshot.ts";
+import { finished, type Steps } from "./steps.ts";
 
 const FNV_OFFSET = 0x811c9dc5;
 const FNV_PRIME = 0x01000193;
@@ -29,11 +30,17 @@ export function fingerprint(values: Iterable<CellValue>): string {
 
 /** Why a plan cannot be applied to the workbook as it stands now: one sentence a reason, none when it can. */
 export function refusals(snapshot: Snapshot, plan: Plan): string[] {
+  return finished(refusalSteps(snapshot, plan));
+}
+
+/** The same in steps. */
+export function* refusalSteps(snapshot: Snapshot, plan: Plan): Steps<string[]> {
   const reasons: string[] = [];
   const added = new Set<string>();
   // The columns of one plan share their key: it is looked at once.
   const checked = new Set<Expectation["key"]>();
   for (const edit of plan.edits) {
+    yield;
     if (edit.kind === "addSheet") {
       if (sheetNamed(snapshot, edit.sheet))
         reasons.push(`a sheet named ${edit.sheet} is already there`);

@@ -14,6 +14,7 @@ import type { Ours, Problem, Reading } from "./records.ts";
 import { findRegister, type Found } from "./register.ts";
 import { headingColumn, NOTE_ROW } from "./sheets/layout.ts";
 import { type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
+import { finished, type Steps } from "./steps.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /** Sheets of ours that are read elsewhere: never the register, never counts, not searched for patients. */
@@ -48,15 +49,28 @@ function sheetsCalled(names: string): RegExp {
  * like data about patients; nothing else.
  */
 export function readBook(snapshot: Snapshot, ours: Ours): Reading {
+  return finished(bookSteps(snapshot, ours));
+}
+
+/** The same in steps. */
+export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   const theirs = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
-  for (const page of theirs) guardPatients(page);
+  for (const page of theirs) {
+    guardPatients(page);
+    yield;
+  }
   const pages = theirs.filter(({ sheet }) => !isResult(sheet));
   const found = findRegister(pages, ours);
+  yield;
   const fleet = readFleet(found, ours);
+  yield;
   const history = historyOf(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
   const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet, history });
+  yield;
   const sheets = countSheets(pages, found, { fleet, ours });
+  yield;
   const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
+  yield;
   const headings = new Map(
     sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
   );
@@ -67,6 +81,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
     headingOf: headingLookup(headings),
     ended: monthStart(ours.settings.reportDate),
   });
+  yield;
   const problems = oneForACell([
     ...found.problems,
     ...unseen(found, sheets.found),

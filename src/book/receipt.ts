@@ -1,17 +1,13 @@
 import type { ColumnCells, Edit, Plan } from "./plan.ts";
 import {
   type Area,
-  address,
-  areaText,
-  cellAt,
   cellKey,
   type CellValue,
-  isCellError,
-  type Sheet,
   sheetNamed,
   type Snapshot,
   valueAt,
 } from "./snapshot.ts";
+import { eachOf, finished, type Steps } from "./steps.ts";
 
 /** What an applied plan changed, and what was there before: enough to take it back. */
 export interface Receipt {
@@ -52,19 +48,24 @@ export interface CellsBefore {
 }
 
 /** A sheet the plan added, and its cells by cellKey. */
-interface SheetMade {
+export interface SheetMade {
   readonly name: string;
   readonly cells: ReadonlyMap<number, Written>;
 }
 
 /** What a cell was given: a formula, or a value. */
-interface Written {
+export interface Written {
   readonly value: CellValue;
   readonly formula: string | null;
 }
 
 /** The receipt of a plan that is about to be applied to a workbook. */
 export function receiptOf(snapshot: Snapshot, plan: Plan): Receipt {
+  return finished(receiptSteps(snapshot, plan));
+}
+
+/** The same in steps. */
+export function* receiptSteps(snapshot: Snapshot, plan: Plan): Steps<Receipt> {
   const added = plan.edits.flatMap((edit) => (edit.kind === "addSheet" ? [edit.sheet] : []));
   const isOld = (sheet: string): boolean => !added.includes(sheet);
   const named = plan.edits.flatMap((edit) => {
@@ -74,21 +75,23 @@ export function receiptOf(snapshot: Snapshot, plan: Plan): Receipt {
     );
     return [{ edit, there }];
   });
+  const made = yield* eachOf(added, (name) => ({ name, cells: cellsMade(plan, name) }));
+  const written = plan.edits.flatMap(blocksOf).filter(({ sheet }) => isOld(sheet));
+  const cells = yield* eachOf(written, (block) => ({
+    ...block,
+    before: beforeOf(snapshot, block),
+  }));
   return {
     summary: plan.summary,
     sheets: added,
-    made: added.map((name) => ({ name, cells: cellsMade(plan, name) })),
+    made,
     names: named.flatMap(({ edit, there }) => (there === undefined ? [edit.name] : [])),
     renamed: named.flatMap(({ edit, there }) =>
       there === undefined || there.refersTo === edit.refersTo
         ? []
         : [{ name: there.name, refersTo: there.refersTo }],
     ),
-    cells: plan.edits.flatMap((edit) =>
-      blocksOf(edit)
-        .filter(({ sheet }) => isOld(sheet))
-        .map((block) => ({ ...block, before: beforeOf(snapshot, block) })),
-    ),
+    cells,
     tables: plan.edits.flatMap((edit, at) => {
       if (edit.kind !== "growTable" || !isOld(edit.sheet)) return [];
       const grows = (one: Edit): boolean => one.kind === "growTable" && one.table === edit.table;
@@ -157,99 +160,4 @@ function beforeOf(snapshot: Snapshot, { sheet: name, written }: Block): CellsBef
     formula: sheet?.formulas.get(cellKey(row, written.column)) ?? null,
     format: snapshot.formats[sheet?.formats[row]?.[written.column] ?? 0] ?? "General",
   }));
-}
-
-/** Why a receipt can no longer be taken back: one sentence a reason, none when it can. */
-export function takeBackBars(now: Snapshot, receipt: Receipt): string[] {
-  return [...new Set([...takeBackSteps(now, receipt)].flat())];
-}
-
-/** The same in steps, a block of cells each, for hosts that let others work in between. */
-export function* takeBackSteps(now: Snapshot, receipt: Receipt): Generator<readonly string[]> {
-  const last = lastWritten(receipt);
-  for (const cells of receipt.cells) {
-    for (let first = 0; first < cells.written.rows.length; first += STEP) {
-      const found = changedCell(now, cells, { last, first });
-      yield found;
-      if (found.length > 0) break;
-    }
-  }
-  for (const made of receipt.made) yield changedSheet(now, made);
-  for (const grown of receipt.tables) yield changedTable(now, grown);
-}
-
-/** The last block that wrote a cell, by sheet and cellKey, where a plan writes one twice. */
-type LastWritten = ReadonlyMap<string, ReadonlyMap<number, CellsBefore>>;
-
-function lastWritten({ cells }: Receipt): LastWritten {
-  const last = new Map<string, Map<number, CellsBefore>>();
-  for (const block of cells) {
-    const { sheet, written } = block;
-    const there = last.get(sheet) ?? new Map<number, CellsBefore>();
-    last.set(sheet, there);
-    for (const row of written.rows) there.set(cellKey(row, written.column), block);
-  }
-  return last;
-}
-
-/** Rows looked at in one step. */
-const STEP = 5000;
-
-function changedCell(
-  now: Snapshot,
-  block: CellsBefore,
-  { last, first }: { readonly last: LastWritten; readonly first: number },
-): string[] {
-  const { sheet: name, written } = block;
-  const sheet = sheetNamed(now, name);
-  if (sheet === null) return [`The sheet ${name} is gone.`];
-  const { column, rows, values, formula } = written;
-  const pieces = formula?.text.split("{r}");
-  const changed = rows.slice(first, first + STEP).find((row, at) => {
-    const key = cellKey(row, column);
-    if (last.get(name)?.get(key) !== block) return false;
-    const value = values[first + at] ?? null;
-    const wrote = { value, formula: pieces?.join(String(row + 1)) ?? null };
-    return !isAsWritten(sheet, key, wrote);
-  });
-  if (changed === undefined) return [];
-  return [`${name}!${address(changed, column)} was changed since; it cannot be taken back.`];
-}
-
-/** A sheet of the plan's own goes with everything in it, so nothing may have been typed there. */
-function changedSheet(now: Snapshot, { name, cells }: SheetMade): string[] {
-  const sheet = sheetNamed(now, name);
-  if (sheet === null) return [`The sheet ${name} is gone already.`];
-  const keys = new Set([...cells.keys(), ...sheet.formulas.keys()]);
-  sheet.values.forEach((line, row) => {
-    line.forEach((value, column) => {
-      if (value !== null) keys.add(cellKey(row, column));
-    });
-  });
-  for (const key of keys) {
-    const wrote = cells.get(key) ?? { value: null, formula: null };
-    if (isAsWritten(sheet, key, wrote)) continue;
-    const { row, column } = cellAt(key);
-    return [`${name}!${address(row, column)} was changed since; it cannot be taken back.`];
-  }
-  return [];
-}
-
-function changedTable(now: Snapshot, { sheet, table, grown }: Receipt["tables"][number]): string[] {
-  const there = sheetNamed(now, sheet)?.tables.find(({ name }) => name === table);
-  if (there !== undefined && areaText(there.area) === areaText(grown)) return [];
-  return [`The table ${table} on ${sheet} was changed since; it cannot be taken back.`];
-}
-
-function isAsWritten(sheet: Sheet, key: number, wrote: Written): boolean {
-  const formula = sheet.formulas.get(key) ?? null;
-  if (wrote.formula !== null || formula !== null) return formula === wrote.formula;
-  const { row, column } = cellAt(key);
-  const found = valueAt(sheet, row, column);
-  return shown(found) === shown(wrote.value);
-}
-
-/** A value for comparing: a blank cell and an empty text are the same, errors are told by their name. */
-function shown(value: CellValue): string | number | boolean {
-  return isCellError(value) ? `${value.error}!` : (value ?? "");
 }

@@ -5,6 +5,7 @@ import { partFacts, registerFacts } from "./facts.ts";
 import { partNamed } from "./parts.ts";
 import type { Part, Reading } from "./records.ts";
 import type { Snapshot } from "./snapshot.ts";
+import { eachOf, finished, type Steps } from "./steps.ts";
 
 /** One part of one device that needs a decision. */
 export interface DueItem {
@@ -34,25 +35,36 @@ export interface Today {
   readonly inspectionsMissing: number | null;
 }
 
-const WORST_FIRST = { Overdue: 0, "Check row": 1, "Due soon": 2 } as const;
+const WORST_FIRST = ["Overdue", "Check row", "Due soon"] as const;
 
 /** The state of the whole register on the report date. */
 export function todayOf(snapshot: Snapshot, reading: Reading): Today {
+  return finished(todaySteps(snapshot, reading));
+}
+
+/** The same in steps. */
+export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> {
   const facts = registerFacts(snapshot, reading);
   const { settings, holidays, parts } = reading.ours;
   const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
-  const items: DueItem[] = [];
+  const items = { Overdue: [], "Check row": [], "Due soon": [] } as Record<
+    DueItem["state"],
+    DueItem[]
+  >;
   let notDue = 0;
   const retired = new Set<number>();
   for (const part of parts.filter(facts.wants)) {
-    for (const [at, row] of partFacts(facts, part).rows.entries()) {
+    yield;
+    const { rows } = partFacts(facts, part);
+    yield;
+    for (const [at, row] of rows.entries()) {
       const answers = answersOf(part, row, common);
       const device = reading.devices[at];
       if (device === undefined) continue;
       const item = itemOf(answers, settings.reportDate);
       if (item) {
         const why = whyOf(answers, row.finding, settings.reportDate);
-        items.push({
+        items[item.state].push({
           ...item,
           device: device.id,
           site: device.site,
@@ -64,18 +76,16 @@ export function todayOf(snapshot: Snapshot, reading: Reading): Today {
       else notDue += 1;
     }
   }
-  items.sort(worse);
-  const count = (state: DueItem["state"]): number =>
-    items.filter((item) => item.state === state).length;
+  const sorted = yield* eachOf(WORST_FIRST, (state) => items[state].sort(worse));
   return {
     reportDate: settings.reportDate,
     devices: reading.devices.length,
-    overdue: count("Overdue"),
-    dueSoon: count("Due soon"),
-    toCheck: count("Check row"),
+    overdue: items.Overdue.length,
+    dueSoon: items["Due soon"].length,
+    toCheck: items["Check row"].length,
     notDue,
     retired: retired.size,
-    items,
+    items: sorted.flat(),
     inspectionsMissing: inspectionsMissing(reading, retired),
   };
 }
@@ -96,13 +106,14 @@ function whyOf(answers: Answers, finding: unknown, reportDate: Day): string {
   return answers.check === "OK" ? "" : answers.check;
 }
 
-/** Overdue before rows to check before due soon; among equals the longest past due; then the device. */
+const { compare } = new Intl.Collator("en");
+
+/** Among those of one state the longest past due goes first; then the device. */
 function worse(one: DueItem, other: DueItem): number {
   return (
-    WORST_FIRST[one.state] - WORST_FIRST[other.state] ||
     (other.daysLate ?? Infinity) - (one.daysLate ?? Infinity) ||
-    one.device.localeCompare(other.device, "en") ||
-    one.part.localeCompare(other.part, "en")
+    compare(one.device, other.device) ||
+    compare(one.part, other.part)
   );
 }
 

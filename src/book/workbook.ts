@@ -1,15 +1,26 @@
 import type { Day } from "../core/day.ts";
 import { type Overrides, readOurs } from "./ours.ts";
-import { readBook } from "./read.ts";
+import { bookSteps } from "./read.ts";
 import type { Part, Problem, Reading } from "./records.ts";
 import { countsUses, speaksOfBabies } from "./count-units.ts";
 import { partNamed } from "./parts.ts";
 import { sheetNamed, type Snapshot } from "./snapshot.ts";
+import { finished, type Steps } from "./steps.ts";
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
+  return finished(readingSteps(snapshot, today, overrides));
+}
+
+/** The same in steps. */
+export function* readingSteps(
+  snapshot: Snapshot,
+  today: Day,
+  overrides: Overrides = {},
+): Steps<Reading> {
   const { ours, problems } = readOurs(snapshot, today, overrides);
-  const reading = readBook(snapshot, ours);
+  yield;
+  const reading = yield* bookSteps(snapshot, ours);
   const counted = countsAre(snapshot, reading);
   return {
     ...reading,

@@ -1,12 +1,13 @@
-import { isFiltered, refusals } from "../../src/book/expect.ts";
+import { isFiltered, refusalSteps } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
-import { type Receipt, receiptOf, takeBackSteps } from "../../src/book/receipt.ts";
+import { type Receipt, receiptSteps } from "../../src/book/receipt.ts";
 import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
+import { takeBackSteps } from "../../src/book/take-back.ts";
 import { HostError, type Told } from "../host.ts";
+import { newPace, paced } from "../pace.ts";
 import { putBack } from "./back.ts";
 import { MOST_CHARACTERS } from "./cells.ts";
 import { isExcelFault } from "./faults.ts";
-import { newPace } from "./pace.ts";
 import { readSnapshot } from "./read.ts";
 import { loadModels, putEdit, type Writer } from "./write.ts";
 
@@ -30,11 +31,11 @@ export async function applyPlan(context: Context, job: Job): Promise<Receipt> {
   const before = await readSnapshot(context, (share, doing) => {
     told(share * READING, doing);
   });
-  const reasons = [...refusals(before, plan), ...protectedIn(before, plan)];
+  const reasons = [...(await paced(refusalSteps(before, plan))), ...protectedIn(before, plan)];
   if (reasons.length > 0) {
     throw new HostError(`Nothing was changed: ${reasons.join("; ")}.`);
   }
-  const receipt = receiptOf(before, plan);
+  const receipt = await paced(receiptSteps(before, plan));
   const models = loadModels(context, plan);
   if (models.size > 0) await context.sync();
   const names = before.names.filter(({ sheet }) => sheet === null);
@@ -78,13 +79,8 @@ function protectedIn(before: Snapshot, { edits }: Plan): string[] {
 /** Takes an applied plan back, unless something it wrote was changed since. */
 export async function takeBack(context: Context, receipt: Receipt): Promise<void> {
   const now = await readSnapshot(context, SILENT);
-  const bars = new Set<string>();
-  const pace = newPace();
-  for (const reasons of takeBackSteps(now, receipt)) {
-    for (const reason of reasons) bars.add(reason);
-    if (pace.isDue()) await pace.rest();
-  }
-  if (bars.size > 0) throw new HostError([...bars].join(" "));
+  const bars = await paced(takeBackSteps(now, receipt));
+  if (bars.length > 0) throw new HostError(bars.join(" "));
   await undo(context, receipt);
 }
 

@@ -2,7 +2,7 @@ import { cellKey, type CellValue, type Sheet } from "../../src/book/snapshot.ts"
 import type { Told } from "../host.ts";
 import { type Block, blocksOf, type Looked, MOST_CELLS } from "./area.ts";
 import { filledAreas } from "./filled.ts";
-import { newPace, type Pace } from "./pace.ts";
+import { newPace, type Pace } from "../pace.ts";
 
 type Cells = Pick<Sheet, "values" | "formats" | "formulas">;
 

@@ -4,10 +4,11 @@ import { CAUTIONS } from "../../src/book/cautions.ts";
 import { useSheet } from "../../src/book/sheets/use-ahead.ts";
 import { yearSheet } from "../../src/book/sheets/year-ahead.ts";
 import { unitsSheet } from "../../src/book/sheets/year-units.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import type { LimitedNeed } from "../../src/book/year/need.ts";
 import type { UseMonth } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
-import { type Year, yearAhead } from "../../src/book/year/year.ts";
+import { type Year, yearSteps } from "../../src/book/year/year.ts";
 import { isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Chart, type Point } from "./chart.tsx";
@@ -41,8 +42,8 @@ export function AheadSection({ state, book, desk, show }: SectionGiven): JSX.Ele
         off={state.busy !== null || year === null}
         press={() => {
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          const results = (opened: Opened) => {
-            const made = yearOf(opened, typed);
+          const results = function* (opened: Opened) {
+            const made = yield* yearOf(opened, typed);
             const totals = made.parts.map(
               ({ part, total }) => `${total.expected.toFixed(0)} ${part.name}`,
             );
@@ -60,8 +61,8 @@ export function AheadSection({ state, book, desk, show }: SectionGiven): JSX.Ele
   );
 }
 
-function yearOf({ snapshot, reading }: Opened, typed: Typed): Year {
-  return yearAhead(snapshot, reading, {
+function yearOf({ snapshot, reading }: Opened, typed: Typed): Steps<Year> {
+  return yearSteps(snapshot, reading, {
     months: MONTHS,
     level: LEVEL,
     whatIf: whatIfOf(typed, reading),

@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import { newRegisterPlan } from "../../src/book/new-register.ts";
 import type { Snapshot } from "../../src/book/snapshot.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Choice } from "./form.tsx";
 import type { State, Trouble } from "./state.ts";
@@ -73,7 +74,9 @@ function Beginning({
             const today = desk.host()?.today();
             if (today === undefined) return;
             const reportDate = state.reportDate ?? today;
-            void desk.propose(state.section, { steps: [() => newRegisterPlan(reportDate, today)] });
+            void desk.propose(state.section, {
+              steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
+            });
           }}
         >
           {words.start}

@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Budget, budgetOf, sumOf } from "../../src/book/budget/budget.ts";
+import { type Budget, budgetSteps, sumOf } from "../../src/book/budget/budget.ts";
 import { BookError } from "../../src/book/errors.ts";
 import { CAUTIONS } from "../../src/book/cautions.ts";
 import { assumptionsSheet } from "../../src/book/sheets/assumptions.ts";
@@ -8,6 +8,7 @@ import { budgetSheet } from "../../src/book/sheets/budget.ts";
 import { bridgeSheet } from "../../src/book/sheets/budget-bridge.ts";
 import { budgetSitesSheet, budgetWorkSheet } from "../../src/book/sheets/budget-sites.ts";
 import { unitsSheet } from "../../src/book/sheets/year-units.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { monthStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
@@ -49,7 +50,9 @@ export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.El
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
           void desk.propose(
             "budget",
-            resultsWish((opened) => sheetsOf(found(opened, asked)), today),
+            resultsWish(function* (opened) {
+              return sheetsOf(yield* found(opened, asked));
+            }, today),
           );
         }}
       >
@@ -59,7 +62,7 @@ export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.El
   );
 }
 
-function found({ snapshot, reading }: Opened, asked: Asked): Budget {
+function found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   const { reportDate } = reading.ours.settings;
   const from = dayTyped(asked.from === "" ? "" : `${asked.from}-01`);
   if (from !== null && (from < monthStart(reportDate) || from > reportDate + FARTHEST)) {
@@ -71,7 +74,7 @@ function found({ snapshot, reading }: Opened, asked: Asked): Budget {
   if (level !== null && (level < 50 || level > 99.99)) {
     throw new BookError("The upper figure must be enough in 50 to 99.99 % of cases.");
   }
-  return budgetOf(snapshot, reading, {
+  return budgetSteps(snapshot, reading, {
     from,
     level: level === null ? null : level / 100,
     pooled: asked.pooled,

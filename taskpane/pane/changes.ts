@@ -1,6 +1,8 @@
 import type { Snapshot } from "../../src/book/snapshot.ts";
 import type { Receipt } from "../../src/book/receipt.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import type { Host, Told } from "../host.ts";
+import { paced } from "../pace.ts";
 import { isSame, proposalOf } from "./propose.ts";
 import type { Reader } from "./reader.ts";
 import type { Runs } from "./runs.ts";
@@ -10,7 +12,7 @@ import { WORDS } from "./words.ts";
 /** Changes of the workbook: shown before they are done, and taken back. */
 export interface Changes {
   /** Works a wish out without showing it. Throws a sentence for people. */
-  readonly workOut: (section: Section, wish: Wish) => Proposal;
+  readonly workOut: (section: Section, wish: Wish) => Steps<Proposal>;
   readonly propose: (section: Section, wish: Wish) => Promise<void>;
   readonly drop: () => void;
   /** Gives whether it was done. */
@@ -30,7 +32,7 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
   const wrote = (): void => {
     wroteAt = performance.now();
   };
-  const workOut = (section: Section, wish: Wish): Proposal => {
+  const workOut = (section: Section, wish: Wish): Steps<Proposal> => {
     const { book, snapshot } = state();
     if (snapshot === null) throw new Error("nothing was read");
     return proposalOf(section, wish, { before: book ?? bare(snapshot), open: reader.open });
@@ -39,13 +41,17 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
     workOut,
     isEcho: () => performance.now() - wroteAt < ECHO,
     propose: (section, wish) =>
-      runs.run(WORDS.planning, async (host, told) => {
-        if (state().stale) await reader.read(host, told);
-        const proposal = workOut(section, wish);
-        if (proposal.plans.length > 0) {
-          set({ proposal, said: WORDS.proposed(proposal.lines.length) });
-        } else set({ proposal: null, said: WORDS.nothing, refusal: WORDS.nothing });
-      }),
+      runs.run(
+        WORDS.planning,
+        async (host, told) => {
+          if (state().stale) await reader.read(host, told);
+          const proposal = await paced(workOut(section, wish), runs.rested);
+          if (proposal.plans.length > 0) {
+            set({ proposal, said: WORDS.proposed(proposal.lines.length) });
+          } else set({ proposal: null, said: WORDS.nothing, refusal: WORDS.nothing });
+        },
+        true,
+      ),
     drop() {
       set({ proposal: null, said: WORDS.dropped });
     },
@@ -54,7 +60,7 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
       await runs.run(WORDS.applying, async (host, told) => {
         if (state().stale) {
           await reader.read(host, told);
-          const again = workOut(proposal.section, proposal.wish);
+          const again = await paced(workOut(proposal.section, proposal.wish));
           if (!isSame(again, proposal)) {
             set({ refusal: WORDS.meanwhile, said: WORDS.meanwhile });
             if (state().proposal !== null) set({ proposal: again });
@@ -94,7 +100,7 @@ async function applySteps(
     for (const step of wish.steps) {
       const { book, snapshot } = state();
       if (snapshot === null) throw new Error("nothing was read");
-      const plan = step(book ?? bare(snapshot));
+      const plan = await paced(step(book ?? bare(snapshot)));
       if (plan.edits.length === 0) continue;
       receipts.push(await host.apply(plan, told));
       wrote();

@@ -2,6 +2,7 @@ import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
 import type { Problem } from "../../src/book/records.ts";
 import { address, columnLetters } from "../../src/book/snapshot.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import { Button } from "./form.tsx";
 import { Long } from "./pieces.tsx";
 import { lostCalls, repairPlan } from "./repair.ts";
@@ -41,7 +42,10 @@ export function CheckSection({ state, book, desk }: SectionGiven): JSX.Element {
         off={state.busy !== null}
         press={() => {
           if (lost === 0) void desk.read();
-          else void desk.propose("check", { steps: [({ snapshot }) => repairPlan(snapshot)] });
+          else
+            void desk.propose("check", {
+              steps: [({ snapshot }) => oneStep(() => repairPlan(snapshot))],
+            });
         }}
       >
         {lost === 0 ? WORDS.readAgain : words.repair(lost)}

@@ -5,6 +5,7 @@ import { markOf } from "../../src/book/looks.ts";
 import { resultPlan } from "../../src/book/result-plan.ts";
 import { findSheet } from "../../src/book/sheets/layout.ts";
 import { WORK_LOG } from "../../src/book/sheets/work-log.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import { type Day, isoText } from "../../src/core/day.ts";
 import { workCalendar } from "../../src/core/workday.ts";
 import type { Show } from "./show.ts";
@@ -23,16 +24,19 @@ export function logWish(entry: Entry, { again, today, show }: Given): Wish {
   let told: readonly string[] = [];
   let logged: Logged | null = null;
   const prepare: Step = ({ snapshot, reading }) =>
-    findSheet(snapshot, WORK_LOG) === null
-      ? resultPlan(snapshot, reading, { summary: "sheets for the Work log and the Shelf", today })
-      : { summary: "", edits: [] };
-  const write: Step = ({ snapshot, reading }) => {
-    logged = logEntry(snapshot, reading, { entry, again });
-    told = logged.told;
-    const { edits, part, device } = logged;
-    const summary = `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)}`;
-    return resultPlan(snapshot, reading, { edits, summary, today });
-  };
+    oneStep(() =>
+      findSheet(snapshot, WORK_LOG) === null
+        ? resultPlan(snapshot, reading, { summary: "sheets for the Work log and the Shelf", today })
+        : { summary: "", edits: [] },
+    );
+  const write: Step = ({ snapshot, reading }) =>
+    oneStep(() => {
+      logged = logEntry(snapshot, reading, { entry, again });
+      told = logged.told;
+      const { edits, part, device } = logged;
+      const summary = `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)}`;
+      return resultPlan(snapshot, reading, { edits, summary, today });
+    });
   return {
     steps: [prepare, write, refreshStep(today)],
     notes: (_, after) => [...(logged === null ? [] : [dueLine(after, logged, show)]), ...told],

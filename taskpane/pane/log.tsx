@@ -4,6 +4,7 @@ import type { Entry } from "../../src/book/entry.ts";
 import { partNamed } from "../../src/book/parts.ts";
 import type { Reading } from "../../src/book/records.ts";
 import { FINDINGS, JOBS } from "../../src/book/sheets/work-log.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Choice, Input, Tick } from "./form.tsx";
 import { logWish } from "./log-wish.ts";
@@ -35,7 +36,9 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
   const today = desk.host()?.today() ?? reportDate;
   const shown = useAnswer(
     () =>
-      entry.device === "" ? null : desk.workOut("log", logWish(entry, { again, today, show })),
+      entry.device === ""
+        ? oneStep(() => null)
+        : desk.workOut("log", logWish(entry, { again, today, show })),
     [entry, again, book],
   );
   return (

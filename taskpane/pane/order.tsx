@@ -2,11 +2,12 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/cautions.ts";
 import type { OrderLine } from "../../src/book/orders/lines.ts";
-import { costOf, lateDeliveries, type Orders, ordersOf } from "../../src/book/orders/orders.ts";
+import { costOf, lateDeliveries, type Orders, orderSteps } from "../../src/book/orders/orders.ts";
 import { counted } from "../../src/book/problems.ts";
 import { orderSheet, orderWorkSheet } from "../../src/book/sheets/order-list.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
-import { yearAhead } from "../../src/book/year/year.ts";
+import { yearSteps } from "../../src/book/year/year.ts";
 import { isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Tick } from "./form.tsx";
@@ -21,9 +22,9 @@ import { WORDS } from "./words.ts";
 const words = WORDS.order;
 
 /** The orders of the year ahead. */
-export function ordersFor({ snapshot, reading }: Opened, pooled: boolean): Orders {
-  const year = yearAhead(snapshot, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
-  return ordersOf(year, pooled);
+export function* ordersFor({ snapshot, reading }: Opened, pooled: boolean): Steps<Orders> {
+  const year = yield* yearSteps(snapshot, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
+  return yield* orderSteps(year, pooled);
 }
 
 /** What to order now, and why. */
@@ -44,7 +45,9 @@ export function OrderSection({ state, book, desk, show }: SectionGiven): JSX.Ele
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
           void desk.propose(
             "order",
-            resultsWish((opened) => sheetsOf(ordersFor(opened, pooled)), today),
+            resultsWish(function* (opened) {
+              return sheetsOf(yield* ordersFor(opened, pooled));
+            }, today),
           );
         }}
       >

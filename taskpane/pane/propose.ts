@@ -1,24 +1,26 @@
 import { describePlan } from "../../src/book/describe.ts";
 import type { Plan } from "../../src/book/plan.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import { onPaper } from "../paper.ts";
 import type { Opened, Proposal, Section, Wish } from "./state.ts";
 
 /** Reads a snapshot as the pane reads it now. */
-export type Open = (snapshot: Opened["snapshot"]) => Opened;
+export type Open = (snapshot: Opened["snapshot"]) => Steps<Opened>;
 
 /** Works a wish out on paper, step by step; nothing is changed. */
-export function proposalOf(
+export function* proposalOf(
   section: Section,
   wish: Wish,
   { before, open }: { readonly before: Opened; readonly open: Open },
-): Proposal {
+): Steps<Proposal> {
   const plans: Plan[] = [];
   let after = before;
   for (const step of wish.steps) {
-    const plan = step(after);
+    const plan = yield* step(after);
     if (plan.edits.length === 0) continue;
     plans.push(plan);
-    after = open(onPaper(after.snapshot, plan));
+    yield;
+    after = yield* open(onPaper(after.snapshot, plan));
   }
   return {
     section,

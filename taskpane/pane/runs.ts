@@ -13,6 +13,8 @@ export interface Runs {
   readonly run: (doing: string, work: Work, stoppable?: boolean) => Promise<void>;
   readonly stop: () => void;
   readonly isStopped: () => boolean;
+  /** Ends work in steps that was stopped, by throwing. */
+  readonly rested: () => void;
   /** Asks the host something short; null where it refuses. */
   readonly ask: <T>(work: (host: Host) => Promise<T>) => Promise<T | null>;
 }
@@ -34,6 +36,9 @@ export function runsOver({ state, set }: Store): Runs {
       stopped = true;
     },
     isStopped,
+    rested() {
+      if (isStopped()) throw new Error(WORDS.stopped);
+    },
     async run(doing, work, stoppable = false) {
       if (host === null || state().busy !== null) return;
       stopped = false;

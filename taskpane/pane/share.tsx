@@ -15,6 +15,7 @@ import { lateSheet } from "../../src/book/sheets/late-work.ts";
 import { lotsSheet } from "../../src/book/sheets/lots-fitted.ts";
 import { roundSheets } from "../../src/book/sheets/round-sheet.ts";
 import { weeksSheet } from "../../src/book/sheets/weeks-kept.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import { type Day, isoText, weekStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Choice, Input, Radios } from "./form.tsx";
@@ -103,7 +104,10 @@ function RoundsPart(given: SectionGiven): JSX.Element {
           if (date !== null) setWeek(weekStart(date));
         }}
       />
-      <ShowButton {...given} wish={(today) => resultsWish(sheets, today)} />
+      <ShowButton
+        {...given}
+        wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
+      />
     </>
   );
 }
@@ -134,7 +138,10 @@ function EvidencePart(given: SectionGiven): JSX.Element {
     <>
       <Input type="date" label={words.from} value={from} put={setFrom} />
       <Input type="date" label={words.to} value={to} put={setTo} />
-      <ShowButton {...given} wish={(today) => resultsWish(sheets, today)} />
+      <ShowButton
+        {...given}
+        wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
+      />
     </>
   );
 }
@@ -152,10 +159,14 @@ function PlainPart(given: SectionGiven): JSX.Element {
 
 function CalendarPart({ book }: SectionGiven): JSX.Element {
   const { reportDate } = book.reading.ours.settings;
-  const answer = useAnswer(() => {
-    const events = dueEvents(book.snapshot, book.reading, []);
-    return events.length === 0 ? null : calendarText(events, reportDate);
-  }, [book]);
+  const answer = useAnswer(
+    () =>
+      oneStep(() => {
+        const events = dueEvents(book.snapshot, book.reading, []);
+        return events.length === 0 ? null : calendarText(events, reportDate);
+      }),
+    [book],
+  );
   return (
     <>
       <Waiting answer={answer} />
@@ -176,11 +187,14 @@ function CsvPart({ book }: SectionGiven): JSX.Element {
   const [buyer, setBuyer] = useState("");
   const [separator, setSeparator] = useState<Separator>("comma");
   const date = isoText(book.reading.ours.settings.reportDate);
-  const answer = useAnswer(() => {
-    const said = { book: "", buyer, seller: null, number: date };
-    const purchase = purchaseOf(ordersFor(book, false), said);
-    return purchase.lines.length === 0 ? null : orderCsv(purchase, { separator, mark: true });
-  }, [book, buyer, separator]);
+  const answer = useAnswer(
+    function* () {
+      const said = { book: "", buyer, seller: null, number: date };
+      const purchase = purchaseOf(yield* ordersFor(book, false), said);
+      return purchase.lines.length === 0 ? null : orderCsv(purchase, { separator, mark: true });
+    },
+    [book, buyer, separator],
+  );
   return (
     <>
       <Input label={words.buyer} value={buyer} put={setBuyer} />

@@ -2,6 +2,7 @@ import type { Plan } from "../../src/book/plan.ts";
 import type { Reading } from "../../src/book/records.ts";
 import type { Receipt } from "../../src/book/receipt.ts";
 import type { Snapshot } from "../../src/book/snapshot.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 
 /** The sections in the order they are offered. */
@@ -26,7 +27,7 @@ export interface Opened {
 }
 
 /** A step of a change: a plan made from the workbook as it stands when the step's turn comes. */
-export type Step = (opened: Opened) => Plan;
+export type Step = (opened: Opened) => Steps<Plan>;
 
 /** A change somebody may want: steps one after the other, and what is worth knowing of it. */
 export interface Wish {

@@ -5,7 +5,8 @@ import { modeOf } from "../../src/book/columns-plan.ts";
 import { markOf } from "../../src/book/looks.ts";
 import type { Reading } from "../../src/book/records.ts";
 import { setupReportDate } from "../../src/book/ours.ts";
-import { type DueItem, type Today, todayOf } from "../../src/book/today.ts";
+import { type DueItem, type Today, todaySteps } from "../../src/book/today.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import type { Desk } from "./desk.ts";
@@ -23,10 +24,10 @@ const words = WORDS.today;
 /** What is due, worst first. */
 export function TodaySection({ state, book, desk, show }: SectionGiven): JSX.Element {
   const { snapshot, reading } = book;
-  const found = useAnswer(() => todayOf(snapshot, reading), [book]);
+  const found = useAnswer(() => todaySteps(snapshot, reading), [book]);
   // Whether there are columns already takes as long to find out as the list itself, and can wait for it.
   const mode = useAnswer(
-    () => (found.value === null ? null : modeOf(snapshot, reading)),
+    () => oneStep(() => (found.value === null ? null : modeOf(snapshot, reading))),
     [found.value],
   );
   const { reportDate } = reading.ours.settings;

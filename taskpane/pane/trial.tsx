@@ -4,6 +4,7 @@ import { type Answer, type Definition, isRows, withDates } from "../../functions
 import { isoOf } from "../../functions/help.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Area, address, type CellValue } from "../../src/book/snapshot.ts";
+import { oneStep } from "../../src/book/steps.ts";
 import { DATE_SYSTEM_SHIFT } from "../../src/core/day.ts";
 import type { Place } from "../host.ts";
 import type { Desk } from "./desk.ts";
@@ -126,7 +127,8 @@ interface Call {
 /** Shows the plan that writes the call into the selected cell; the cells it spills over must be empty. */
 async function insert(desk: Desk, call: Call): Promise<void> {
   const place = await desk.ask((host) => host.selected());
-  if (place !== null) await desk.propose("functions", { steps: [() => insertPlan(call, place)] });
+  if (place !== null)
+    await desk.propose("functions", { steps: [() => oneStep(() => insertPlan(call, place))] });
 }
 
 function insertPlan({ id, formula, rows, isDate }: Call, place: Place): Plan {

@@ -4,6 +4,7 @@ import { BookError } from "../../src/book/errors.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Change, resultPlan } from "../../src/book/result-plan.ts";
 import { sheetNamed } from "../../src/book/snapshot.ts";
+import { oneStep, type Steps } from "../../src/book/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 import type { Opened, Step, Wish } from "./state.ts";
 import { WORDS } from "./words.ts";
@@ -12,7 +13,7 @@ const NOTHING: Plan = { summary: WORDS.nothing, edits: [] };
 
 /** The computed columns, in a mode. */
 export function columnsWish(mode: Mode, today: Day): Wish {
-  return { steps: [({ snapshot, reading }) => columnsIn({ snapshot, reading }, mode, today)] };
+  return { steps: [(opened) => oneStep(() => columnsIn(opened, mode, today))] };
 }
 
 function columnsIn({ snapshot, reading }: Opened, mode: Mode, today: Day): Plan {
@@ -25,15 +26,25 @@ function columnsIn({ snapshot, reading }: Opened, mode: Mode, today: Day): Plan 
 
 /** Columns that are there, brought up to date as they were written; nothing where there are none. */
 export function refreshStep(today: Day): Step {
-  return ({ snapshot, reading }) => {
-    const mode = modeOf(snapshot, reading);
-    return mode === null ? NOTHING : columnsIn({ snapshot, reading }, mode, today);
-  };
+  return (opened) =>
+    oneStep(() => {
+      const mode = modeOf(opened.snapshot, opened.reading);
+      return mode === null ? NOTHING : columnsIn(opened, mode, today);
+    });
 }
 
 /** Sheets of results. */
-export function resultsWish(make: (opened: Opened) => Omit<Change, "today">, today: Day): Wish {
+export function resultsWish(
+  make: (opened: Opened) => Steps<Omit<Change, "today">>,
+  today: Day,
+): Wish {
   return {
-    steps: [(opened) => resultPlan(opened.snapshot, opened.reading, { ...make(opened), today })],
+    steps: [
+      function* (opened) {
+        const change = yield* make(opened);
+        yield;
+        return resultPlan(opened.snapshot, opened.reading, { ...change, today });
+      },
+    ],
   };
 }

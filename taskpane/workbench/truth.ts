@@ -1,6 +1,7 @@
 import { refusals } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
-import { type Receipt, receiptOf, takeBackBars } from "../../src/book/receipt.ts";
+import { type Receipt, receiptOf } from "../../src/book/receipt.ts";
+import { takeBackBars } from "../../src/book/take-back.ts";
 import { cellKey, sheetNamed } from "../../src/book/snapshot.ts";
 import {
   applyLeft,

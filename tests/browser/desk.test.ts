@@ -7,12 +7,13 @@ import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../../src/book/s
 import { readWorkbook } from "../../src/book/workbook.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { deskOver } from "../../taskpane/pane/desk.ts";
-import { newStore } from "../../taskpane/pane/state.ts";
+import { newStore, type Step } from "../../taskpane/pane/state.ts";
 import { sentenceOf } from "../../taskpane/pane/trouble.ts";
 import { columnsWish, refreshStep } from "../../taskpane/pane/wishes.ts";
 import { HostError } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";
 import { receiptOf } from "../../src/book/receipt.ts";
+import { finished, oneStep } from "../../src/book/steps.ts";
 import { columnsPlan } from "../../src/book/columns-plan.ts";
 import { BookError } from "../../src/book/errors.ts";
 import { emptyPaper, paperSheet } from "../paper.ts";
@@ -53,7 +54,7 @@ describe("the desk of the pane", () => {
     };
     const [columns] = columnsWish("values", REPORT_DATE).steps;
     if (columns === undefined) throw new Error("no step");
-    const proposal = desk.workOut("columns", { steps: [columns, fails] });
+    const proposal = finished(desk.workOut("columns", { steps: [columns, () => oneStep(fails)] }));
     expect(await desk.apply(proposal)).toBe(false);
     expect(desk.state().refusal).toBe("It fails.");
     expect(desk.state().done).toHaveLength(1);
@@ -63,7 +64,7 @@ describe("the desk of the pane", () => {
 
   it("takes nothing back that was changed since, and says which cell", async () => {
     const { host, desk } = await opened();
-    const proposal = desk.workOut("columns", columnsWish("values", REPORT_DATE));
+    const proposal = finished(desk.workOut("columns", columnsWish("values", REPORT_DATE)));
     await desk.apply(proposal);
     const sheet = sheetNamed(host.book(), "Equipment");
     const column = sheet?.values[2]?.indexOf("Electrode set: state") ?? -1;
@@ -77,9 +78,9 @@ describe("the desk of the pane", () => {
 
   it("writes native formulas in the place of worksheet functions, and the same answers stay", async () => {
     const { host, desk } = await opened();
-    await desk.apply(desk.workOut("columns", columnsWish("live", REPORT_DATE)));
+    await desk.apply(finished(desk.workOut("columns", columnsWish("live", REPORT_DATE))));
     const live = host.book();
-    await desk.apply(desk.workOut("share", columnsWish("portable", REPORT_DATE)));
+    await desk.apply(finished(desk.workOut("share", columnsWish("portable", REPORT_DATE))));
     const formulas = (book: Snapshot): string[] => [
       ...(sheetNamed(book, "Equipment")?.formulas.values() ?? []),
     ];
@@ -108,7 +109,7 @@ describe("the desk of the pane", () => {
     const { host, desk } = await opened({ ...emptyPaper(), sheets: [paperSheet("Sheet1", [])] });
     expect(desk.state().trouble?.kind).toBe("register");
     const plan = newRegisterPlan(REPORT_DATE, REPORT_DATE);
-    const proposal = desk.workOut("today", { steps: [() => plan] });
+    const proposal = finished(desk.workOut("today", { steps: [() => oneStep(() => plan)] }));
     expect(host.book().sheets).toHaveLength(1);
     await desk.apply(proposal);
     expect(desk.state().trouble).toBeNull();
@@ -143,9 +144,27 @@ describe("the desk of the pane", () => {
     expect(desk.state().said).toBe("Read: 35 devices on Equipment, 0 faults.");
   });
 
+  it("stops working out a change, and nothing is proposed", async () => {
+    const { host, desk } = await opened();
+    const endless: Step = function* () {
+      for (;;) yield;
+    };
+    const proposing = desk.propose("ahead", { steps: [endless] });
+    await new Promise((resolve) => setTimeout(resolve, 30));
+    expect(desk.state().busy?.stoppable).toBe(true);
+    desk.stop();
+    await proposing;
+    expect(desk.state()).toMatchObject({
+      busy: null,
+      proposal: null,
+      refusal: "Stopped; nothing was changed.",
+    });
+    expect(host.book()).toBe(DEMO);
+  });
+
   it("does one thing at a time", async () => {
     const { host, desk } = await opened();
-    const proposal = desk.workOut("columns", columnsWish("values", REPORT_DATE));
+    const proposal = finished(desk.workOut("columns", columnsWish("values", REPORT_DATE)));
     const both = await Promise.all([desk.apply(proposal), desk.apply(proposal)]);
     expect(both).toEqual([true, false]);
     expect(desk.state().done).toHaveLength(1);

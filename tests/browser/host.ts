@@ -1,5 +1,6 @@
 import { refusals } from "../../src/book/expect.ts";
-import { receiptOf, takeBackBars } from "../../src/book/receipt.ts";
+import { receiptOf } from "../../src/book/receipt.ts";
+import { takeBackBars } from "../../src/book/take-back.ts";
 import type { CellValue, Snapshot } from "../../src/book/snapshot.ts";
 import type { Day } from "../../src/core/day.ts";
 import { type Block, type Host, HostError, type Place } from "../../taskpane/host.ts";

@@ -334,19 +334,46 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     const page = await context.newPage();
     await page.addInitScript(
       `globalThis.scene = "large"; globalThis.tasks = [];
-       new PerformanceObserver((list) => tasks.push(...list.getEntries().map((e) => e.duration)))
+       new PerformanceObserver((list) => tasks.push(...list.getEntries()))
          .observe({ entryTypes: ["longtask"] });`,
     );
     await page.goto(`${address}pane.html`);
     await page.getByRole("list", { name: "What needs a decision" }).waitFor({ timeout: 60_000 });
     const [listed, longest] = await page.evaluate<[number, number]>(
-      "[performance.now() - workbook.began, Math.max(0, ...tasks)]",
+      `[
+        performance.now() - workbook.began,
+        Math.max(0, ...tasks.filter((e) => e.startTime >= workbook.began).map((e) => e.duration)),
+      ]`,
     );
     process.stdout.write(
       `10,000 rows: list after ${listed.toFixed(0)} ms, longest task ${longest.toFixed(0)} ms\n`,
     );
     expect(await page.locator("ol.list > li").count()).toBe(50);
     await context.close();
+  }, 120_000);
+
+  it("lets work of more than a second be stopped, and begun again", async () => {
+    const page = await watched({});
+    await page.addInitScript(`globalThis.scene = "large"`);
+    await page.goto(`${address}pane.html`);
+    await page.getByRole("list", { name: "What needs a decision" }).waitFor({ timeout: 60_000 });
+    // A slow machine: the same work takes many times as long.
+    const machine = await page.context().newCDPSession(page);
+    await machine.send("Emulation.setCPUThrottlingRate", { rate: 80 });
+    await page.getByRole("navigation").getByRole("button", { name: "Order" }).click();
+    const stop = page.getByRole("main").getByRole("button", { name: "Stop" });
+    await stop.waitFor({ timeout: 60_000 });
+    expect(await page.getByRole("progressbar").count()).toBe(1);
+    await stop.click();
+    await page.getByRole("alert").filter({ hasText: "Stopped" }).waitFor();
+    expect(await page.getByRole("button", { name: "Show the order list" }).isDisabled()).toBe(true);
+    await machine.send("Emulation.setCPUThrottlingRate", { rate: 1 });
+    await page.getByRole("button", { name: "Try again" }).click();
+    await page
+      .getByText(/to go out now|to be ordered now/)
+      .first()
+      .waitFor({ timeout: 60_000 });
+    await page.context().close();
   }, 120_000);
 
   it("as it is shipped says so where Excel's script did not load, and shows the help", async () => {

@@ -1,11 +1,12 @@
 import { addMonths, type Day } from "../../core/day.ts";
 import { partNamed } from "../parts.ts";
 import { roundMoney } from "../orders/lines.ts";
-import { ordersOf } from "../orders/orders.ts";
+import { orderSteps } from "../orders/orders.ts";
 import type { Part, Reading } from "../records.ts";
 import type { Snapshot } from "../snapshot.ts";
+import { finished, type Steps } from "../steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
-import { type Year, yearAhead } from "../year/year.ts";
+import { type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
 import { contingency } from "./level.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
@@ -49,19 +50,29 @@ export interface Budget {
 
 /** Works out the budget of a fiscal year. */
 export function budgetOf(snapshot: Snapshot, reading: Reading, given: BudgetGiven): Budget {
+  return finished(budgetSteps(snapshot, reading, given));
+}
+
+/** The same in steps. */
+export function* budgetSteps(
+  snapshot: Snapshot,
+  reading: Reading,
+  given: BudgetGiven,
+): Steps<Budget> {
   const { settings } = reading.ours;
   const fiscal = fiscalYear(settings.reportDate, settings.orders.fiscalStart, given.from);
-  const yearWith = (whatIf: WhatIf): Year =>
-    yearAhead(snapshot, reading, {
+  const yearWith = (whatIf: WhatIf): Steps<Year> =>
+    yearSteps(snapshot, reading, {
       months: fiscal.months,
       level: 0.9,
       whatIf,
       births: given.births,
     });
-  const year = yearWith(given.whatIf);
+  const year = yield* yearWith(given.whatIf);
   const places = placeBudgets(year, fiscal, given.pooled);
+  yield;
   const level = given.level ?? settings.orders.budgetLevel;
-  const freight = freightOf(year, fiscal, given.pooled);
+  const freight = yield* freightSteps(year, fiscal, given.pooled);
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
   const put = contingency(year, fiscal, { budgets: places, level });
@@ -75,7 +86,7 @@ export function budgetOf(snapshot: Snapshot, reading: Reading, given: BudgetGive
     expected,
     contingency: put,
     upper: roundMoney(expected + put),
-    bridge: bridgeOf({ year, yearWith, fiscal, places, freight }),
+    bridge: yield* bridgeSteps({ year, yearWith, fiscal, places, freight }),
     unpriced: [...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name))],
   };
 }
@@ -91,10 +102,10 @@ export function currencyOf({ year }: Budget): string {
 }
 
 /** Freight of the deliveries that the orders of the year ask for. */
-function freightOf(year: Year, fiscal: FiscalYear, pooled: boolean): number[] {
+function* freightSteps(year: Year, fiscal: FiscalYear, pooled: boolean): Steps<number[]> {
   const { freight } = year.reading.ours.settings.orders;
   if (freight === 0) return fiscal.quarters.map(() => 0);
-  const { lines } = ordersOf(year, pooled);
+  const { lines } = yield* orderSteps(year, pooled);
   return fiscal.quarters.map(({ from }) => {
     const end = addMonths(from, 3);
     const deliveries = new Set(
@@ -109,14 +120,15 @@ function freightOf(year: Year, fiscal: FiscalYear, pooled: boolean): number[] {
 
 interface Bridging {
   readonly year: Year;
-  readonly yearWith: (whatIf: WhatIf) => Year;
+  readonly yearWith: (whatIf: WhatIf) => Steps<Year>;
   readonly fiscal: FiscalYear;
   readonly places: readonly PlaceBudget[];
   readonly freight: readonly number[];
 }
 
 /** From what the last twelve months' replacements would cost today to the budget, step by step. */
-function bridgeOf({ year, yearWith, fiscal, places, freight }: Bridging): BridgeStep[] {
+function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
+  const { year, yearWith, fiscal, places, freight } = bridging;
   const { whatIf } = year;
   const { volume, wear, added, retired } = whatIf;
   const plain = { ...NO_WHAT_IF, volume, wear };
@@ -126,8 +138,8 @@ function bridgeOf({ year, yearWith, fiscal, places, freight }: Bridging): Bridge
   // What nothing is supposed of need not be worked out again.
   const samePolicy = whatIf.intervals.length + whatIf.wipes.length === 0;
   const sameSites = added.length + retired.length === 0;
-  const withSites = samePolicy ? all : cost(yearWith({ ...plain, added, retired }));
-  const asIs = sameSites ? withSites : cost(yearWith(plain));
+  const withSites = samePolicy ? all : cost(yield* yearWith({ ...plain, added, retired }));
+  const asIs = sameSites ? withSites : cost(yield* yearWith(plain));
   const before = roundMoney(lastYearCost(year));
   const rising = sumOf(
     places.flatMap(({ part, quarters }) =>

@@ -1,8 +1,9 @@
 import { addMonths, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
+import { finished, type Steps } from "../steps.ts";
 import type { Year } from "../year/year.ts";
 import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
-import { type Place, placesOf } from "./place.ts";
+import { type Place, placeSteps } from "./place.ts";
 
 /** The orders of the time ahead. */
 export interface Orders {
@@ -19,8 +20,13 @@ export interface Orders {
 
 /** Works out what to order, where and when. */
 export function ordersOf(year: Year, pooled: boolean): Orders {
-  const chosen = linesOf(year, pooled);
-  const other = linesOf(year, !pooled);
+  return finished(orderSteps(year, pooled));
+}
+
+/** The same in steps. */
+export function* orderSteps(year: Year, pooled: boolean): Steps<Orders> {
+  const chosen = yield* lineSteps(year, pooled);
+  const other = yield* lineSteps(year, !pooled);
   const isPooled = pooled || year.reading.ours.settings.orders.spares === "programme";
   const sums = [unitsOf(chosen.now), unitsOf(other.now)] as const;
   return {
@@ -31,10 +37,13 @@ export function ordersOf(year: Year, pooled: boolean): Orders {
   };
 }
 
-function linesOf(year: Year, pooled: boolean): Pick<Orders, "places" | "lines" | "now" | "later"> {
+function* lineSteps(
+  year: Year,
+  pooled: boolean,
+): Steps<Pick<Orders, "places" | "lines" | "now" | "later">> {
   const { settings, holidays } = year.reading.ours;
   const { reportDate, orders } = settings;
-  const places = placesOf(year, pooled);
+  const places = yield* placeSteps(year, pooled);
   const lines = orderLines(places, {
     reportDate,
     end: addMonths(reportDate, year.horizon.months),

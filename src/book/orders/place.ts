@@ -5,6 +5,7 @@ import { rollBack, type WorkCalendar, workCalendar } from "../../core/workday.ts
 import { partNamed } from "../parts.ts";
 import type { OrderSettings, Part, Reading } from "../records.ts";
 import { siteOf } from "../site-names.ts";
+import { eachOf, finished, type Steps } from "../steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
 import type { Need, PartYear } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
@@ -44,16 +45,21 @@ interface PlaceStock {
 
 /** Every part at every place of the programme. Pooled: one place for all sites. */
 export function placesOf(year: Year, pooled: boolean): Place[] {
+  return finished(placeSteps(year, pooled));
+}
+
+/** The same in steps. */
+export function* placeSteps(year: Year, pooled: boolean): Steps<Place[]> {
   const { reading } = year;
   const { orders } = reading.ours.settings;
   const together = pooled || orders.spares === "programme";
-  return year.parts
+  const wanted = year.parts
     .filter(({ part }) => !part.task)
     .flatMap((part) =>
-      [...servedBy(part, together)].map(([site, served]) =>
-        placeOf({ part: part.part, site, served, together }, year),
-      ),
+      [...servedBy(part, together)].map(([site, served]) => ({ part: part.part, site, served })),
     );
+  yield;
+  return yield* eachOf(wanted, (one) => placeOf({ ...one, together }, year));
 }
 
 interface Served {

@@ -7,6 +7,7 @@ import { type Facts, partFacts, registerFacts } from "../facts.ts";
 import type { Device, Part, Reading } from "../records.ts";
 import { siteOf } from "../site-names.ts";
 import type { Snapshot } from "../snapshot.ts";
+import type { Steps } from "../steps.ts";
 import type { UseAhead } from "./use.ts";
 import type { Added, Supposed, WhatIf } from "./what-if.ts";
 
@@ -54,11 +55,7 @@ interface Context extends Given {
  * go by the use expected over the time ahead. Doubt about use gives the shortest interval, doubt about a
  * date makes the part due at once.
  */
-export function fleetOf(
-  snapshot: Snapshot,
-  reading: Reading,
-  given: Given,
-): YearFleet {
+export function* fleetSteps(snapshot: Snapshot, reading: Reading, given: Given): Steps<YearFleet> {
   const facts = registerFacts(snapshot, reading);
   const { use, supposed } = given;
   const { settings, holidays } = reading.ours;
@@ -72,11 +69,13 @@ export function fleetOf(
   const leftOut = repeatedDevices(reading);
   const estimated = new Set<string>();
   for (const part of reading.ours.parts.filter(facts.wants)) {
+    yield;
     if (!isSound(part)) {
       leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
       continue;
     }
     const { rows } = partFacts(facts, part);
+    yield;
     const seen = new Set(supposed.retired);
     reading.devices.forEach((device, at) => {
       const row = rows[at];

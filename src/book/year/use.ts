@@ -5,6 +5,7 @@ import { usageAhead } from "../../core/ahead.ts";
 import { keyOf } from "../cells.ts";
 import type { Ours, Reading } from "../records.ts";
 import { siteOf } from "../site-names.ts";
+import { eachOf, type Steps } from "../steps.ts";
 import { usageOf } from "../usage.ts";
 import { siteTotals } from "./total.ts";
 
@@ -51,15 +52,16 @@ export interface UseGiven {
  * add up to sites and sites to the programme. A month in which a device in service has no count is no
  * month of its site: it is passed over, never taken as smaller.
  */
-export function useAhead(reading: Reading, given: UseGiven): UseAhead {
+export function* useSteps(reading: Reading, given: UseGiven): Steps<UseAhead> {
   const totals = siteTotals(reading);
+  yield;
   const from = monthStart(reading.ours.settings.reportDate);
   if (given.births) {
     for (const site of bornAt(reading)) {
       totals.set(site, totals.get(site) ?? new Map<Day, number | null>());
     }
   }
-  const sites = [...totals].map(([site, months]) =>
+  const sites = yield* eachOf(totals, ([site, months]) =>
     siteUse({ site, months, from, given }, reading),
   );
   return {

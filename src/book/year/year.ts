@@ -4,9 +4,10 @@ import type { Day } from "../../core/day.ts";
 import { keyOf } from "../cells.ts";
 import type { Part, Reading } from "../records.ts";
 import type { Snapshot } from "../snapshot.ts";
-import { fleetOf } from "./fleet.ts";
+import { eachOf, finished, type Steps } from "../steps.ts";
+import { fleetSteps } from "./fleet.ts";
 import { type Horizon, monthsAhead, type PartYear, partYear } from "./need.ts";
-import { useAhead, type UseAhead } from "./use.ts";
+import { type UseAhead, useSteps } from "./use.ts";
 import { wearOf, type WearFound } from "./wear.ts";
 import { suppose, type WhatIf } from "./what-if.ts";
 
@@ -36,6 +37,11 @@ export interface Year {
 
 /** Works out the year ahead. Throws a BookError for a what-if that cannot be. */
 export function yearAhead(snapshot: Snapshot, reading: Reading, given: YearGiven): Year {
+  return finished(yearSteps(snapshot, reading, given));
+}
+
+/** The same in steps. */
+export function* yearSteps(snapshot: Snapshot, reading: Reading, given: YearGiven): Steps<Year> {
   const { months, level, whatIf, births = false } = given;
   const supposed = suppose(reading, whatIf);
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
@@ -45,24 +51,29 @@ export function yearAhead(snapshot: Snapshot, reading: Reading, given: YearGiven
   const staying = reading.devices.map((device) =>
     supposed.retired.has(keyOf(device.id)) ? { ...device, retired: true } : device,
   );
-  const use = useAhead(
+  const use = yield* useSteps(
     { ...changed, devices: staying },
     { months, level, volume: whatIf.volume, births },
   );
-  const { units, leftOut, estimated } = fleetOf(snapshot, changed, { use, whatIf, supposed });
+  const { units, leftOut, estimated } = yield* fleetSteps(snapshot, changed, {
+    use,
+    whatIf,
+    supposed,
+  });
   const wanted = new Set(units.map(({ part }) => part));
+  const parts = yield* eachOf(wanted, (part) =>
+    partYear(
+      part,
+      units.filter((unit) => unit.part === part),
+      whatIf.wear === "none" ? NO_WEAR : wearOf(changed, part),
+      horizon,
+    ),
+  );
   return {
     horizon,
     months: monthsAhead(horizon),
     use,
-    parts: [...wanted].map((part) =>
-      partYear(
-        part,
-        units.filter((unit) => unit.part === part),
-        whatIf.wear === "none" ? NO_WEAR : wearOf(changed, part),
-        horizon,
-      ),
-    ),
+    parts,
     leftOut,
     estimated,
     whatIf,

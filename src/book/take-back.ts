@@ -1,0 +1,128 @@
+import type { CellsBefore, Receipt, SheetMade, Written } from "./receipt.ts";
+import {
+  address,
+  areaText,
+  cellAt,
+  cellKey,
+  type CellValue,
+  isCellError,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "./snapshot.ts";
+import { finished, type Steps } from "./steps.ts";
+
+/** Why a receipt can no longer be taken back: one sentence a reason, none when it can. */
+export function takeBackBars(now: Snapshot, receipt: Receipt): string[] {
+  return finished(takeBackSteps(now, receipt));
+}
+
+/** The same in steps. */
+export function* takeBackSteps(now: Snapshot, receipt: Receipt): Steps<string[]> {
+  const bars = new Set<string>();
+  const last = lastWritten(receipt);
+  for (const cells of receipt.cells) {
+    const later = writtenLater(cells, last);
+    for (let first = 0; first < cells.written.rows.length; first += STEP) {
+      yield;
+      const changed = changedCell(now, cells, { later, first });
+      if (changed === null) continue;
+      bars.add(changed);
+      break;
+    }
+  }
+  for (const made of receipt.made) {
+    yield;
+    for (const reason of changedSheet(now, made)) bars.add(reason);
+  }
+  for (const grown of receipt.tables) {
+    for (const reason of changedTable(now, grown)) bars.add(reason);
+  }
+  return [...bars];
+}
+
+/** The blocks of a column in the order they were written, by sheet and column. */
+type LastWritten = ReadonlyMap<string, readonly CellsBefore[]>;
+
+function lastWritten({ cells }: Receipt): LastWritten {
+  const blocks = new Map<string, CellsBefore[]>();
+  for (const block of cells) {
+    const there = blocks.get(columnKey(block));
+    if (there === undefined) blocks.set(columnKey(block), [block]);
+    else there.push(block);
+  }
+  return blocks;
+}
+
+function columnKey({ sheet, written }: CellsBefore): string {
+  return `${written.column} ${sheet}`;
+}
+
+/** Rows that a later block of a plan wrote once more: only the last one counts. */
+function writtenLater(block: CellsBefore, last: LastWritten): ReadonlySet<number> {
+  const blocks = last.get(columnKey(block)) ?? [];
+  const later = blocks.slice(blocks.indexOf(block) + 1);
+  return new Set(later.flatMap(({ written }) => written.rows));
+}
+
+/** Rows looked at in one step. */
+const STEP = 2000;
+
+function changedCell(
+  now: Snapshot,
+  block: CellsBefore,
+  { later, first }: { readonly later: ReadonlySet<number>; readonly first: number },
+): string | null {
+  const { sheet: name, written } = block;
+  const sheet = sheetNamed(now, name);
+  if (sheet === null) return `The sheet ${name} is gone.`;
+  const { column, rows, values, formula } = written;
+  const pieces = formula?.text.split("{r}");
+  const changed = rows.slice(first, first + STEP).find((row, at) => {
+    if (later.has(row)) return false;
+    const value = values[first + at] ?? null;
+    const wrote = { value, formula: pieces?.join(String(row + 1)) ?? null };
+    return !isAsWritten(sheet, cellKey(row, column), wrote);
+  });
+  if (changed === undefined) return null;
+  return `${name}!${address(changed, column)} was changed since; it cannot be taken back.`;
+}
+
+/** A sheet of the plan's own goes with everything in it, so nothing may have been typed there. */
+function changedSheet(now: Snapshot, { name, cells }: SheetMade): string[] {
+  const sheet = sheetNamed(now, name);
+  if (sheet === null) return [`The sheet ${name} is gone already.`];
+  const keys = new Set([...cells.keys(), ...sheet.formulas.keys()]);
+  sheet.values.forEach((line, row) => {
+    line.forEach((value, column) => {
+      if (value !== null) keys.add(cellKey(row, column));
+    });
+  });
+  for (const key of keys) {
+    const wrote = cells.get(key) ?? { value: null, formula: null };
+    if (isAsWritten(sheet, key, wrote)) continue;
+    const { row, column } = cellAt(key);
+    return [`${name}!${address(row, column)} was changed since; it cannot be taken back.`];
+  }
+  return [];
+}
+
+function changedTable(now: Snapshot, { sheet, table, grown }: Receipt["tables"][number]): string[] {
+  const there = sheetNamed(now, sheet)?.tables.find(({ name }) => name === table);
+  if (there !== undefined && areaText(there.area) === areaText(grown)) return [];
+  return [`The table ${table} on ${sheet} was changed since; it cannot be taken back.`];
+}
+
+function isAsWritten(sheet: Sheet, key: number, wrote: Written): boolean {
+  const formula = sheet.formulas.get(key) ?? null;
+  if (wrote.formula !== null || formula !== null) return formula === wrote.formula;
+  const { row, column } = cellAt(key);
+  const found = valueAt(sheet, row, column);
+  return shown(found) === shown(wrote.value);
+}
+
+/** A value for comparing: a blank cell and an empty text are the same, errors are told by their name. */
+function shown(value: CellValue): string | number | boolean {
+  return isCellError(value) ? `${value.error}!` : (value ?? "");
+}
