@@ -41,7 +41,7 @@ export const KEPTRATE = define({
   see: "Newcombe, Two-sided confidence intervals for the single proportion, 1998.",
   examples: [
     { cells: [0, 10], gives: [[0, 0, 0.2775327998628892]] },
-    { cells: [10, 10, 0.95, true], gives: [[1, 0.6915028921812392, 1]] },
+    { cells: [10, 10, 0.95, true], gives: [[1, 0.6915028921812393, 1]] },
     { cells: [0, 0], gives: { error: "#N/A", message: "nothing was due" } },
   ],
   run: ({ done, due, level, exact }) => {

@@ -8,17 +8,8 @@ import type { ColumnCells, Edit, Expectation, Plan } from "./plan.ts";
 import type { Reading } from "./records.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./sheets/read-me.ts";
-import {
-  address,
-  type Area,
-  cellKey,
-  type Sheet,
-  sheetNamed,
-  type Snapshot,
-  valueAt,
-} from "./snapshot.ts";
+import { address, type Area, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { BookError } from "./errors.ts";
-import { computedTitle } from "./titles.ts";
 import { findSheet, freeName } from "./sheets/layout.ts";
 import { SETUP } from "./sheets/setup.ts";
 
@@ -70,22 +61,6 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
       : changeEdits(readMe, change)),
   );
   return { summary, edits };
-}
-
-/** How the columns of the register were written, null where there are none. */
-export function modeOf(snapshot: Snapshot, reading: Reading): Mode | null {
-  const { register, ours } = reading;
-  const sheet = sheetNamed(snapshot, register.sheet);
-  const headings = sheet?.values[register.headerRow] ?? [];
-  const due = ours.parts
-    .map((part) => headings.indexOf(computedTitle(part, "due")))
-    .filter((column) => column >= 0);
-  if (sheet === null || due.length === 0) return null;
-  const formulas = due.flatMap((column) =>
-    register.rows.flatMap((row) => sheet.formulas.get(cellKey(row, column)) ?? []),
-  );
-  if (formulas.length === 0) return "values";
-  return formulas.some((text) => text.includes("SPARE.")) ? "live" : "portable";
 }
 
 /** In a book that was never ours, a heading of ours is the user's own column. */

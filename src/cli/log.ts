@@ -1,6 +1,7 @@
 import { isoText } from "../core/day.ts";
 import { workCalendar } from "../core/workday.ts";
-import { columnsPlan, modeOf } from "../book/columns-plan.ts";
+import { columnsPlan } from "../book/columns-plan.ts";
+import { modeOf } from "../book/mode.ts";
 import { answersOf } from "../book/computed.ts";
 import { describePlan } from "../book/describe.ts";
 import { type Entry, logEntry, type Logged } from "../book/entry.ts";

@@ -3,8 +3,6 @@ import betainc from "@stdlib/math-base-special-betainc";
 import erfc from "@stdlib/math-base-special-erfc";
 import gammainc from "@stdlib/math-base-special-gammainc";
 import gammaln from "@stdlib/math-base-special-gammaln";
-import betaQuantileOf from "@stdlib/stats-base-dists-beta-quantile";
-import gammaQuantileOf from "@stdlib/stats-base-dists-gamma-quantile";
 import normalQuantileOf from "@stdlib/stats-base-dists-normal-quantile";
 import { InputError } from "./errors.ts";
 
@@ -251,7 +249,7 @@ export function normalQuantile(chance: number): number {
  * Number(betaQuantile(0.5, 2, 2).toFixed(6)) // => 0.5
  */
 export function betaQuantile(chance: number, a: number, b: number): number {
-  return betaQuantileOf(requireInside(chance), a, b);
+  return reached(requireInside(chance), 1, (share, above) => betainc(share, a, b, true, above));
 }
 
 /**
@@ -266,7 +264,10 @@ export function betaQuantile(chance: number, a: number, b: number): number {
  * Number(gammaQuantile(0.95, 1).toFixed(6)) // => 2.995732
  */
 export function gammaQuantile(chance: number, shape: number): number {
-  return gammaQuantileOf(requireInside(chance), shape, 1);
+  requireInside(chance);
+  let most = shape + 1;
+  while (gammainc(most, shape, true, true) > 1 - chance) most *= 2;
+  return reached(chance, most, (value, above) => gammainc(value, shape, true, above));
 }
 
 /**
@@ -319,6 +320,25 @@ function logNone(mean: number, size: number): number {
 function requireInside(chance: number): number {
   if (!(chance > 0 && chance < 1)) throw new InputError("chance", "above 0 and below 1", chance);
   return chance;
+}
+
+// Halves the gap below the most until no number lies within: the tails are the library's, and of the two
+// chances the smaller is compared, which has the more digits.
+function reached(
+  chance: number,
+  most: number,
+  tail: (value: number, above: boolean) => number,
+): number {
+  const enough = (value: number): boolean =>
+    chance > 0.5 ? tail(value, true) <= 1 - chance : tail(value, false) >= chance;
+  let low = 0;
+  let high = most;
+  for (;;) {
+    const middle = low + (high - low) / 2;
+    if (middle <= low || middle >= high) return high;
+    if (enough(middle)) high = middle;
+    else low = middle;
+  }
 }
 
 // Doubles a bound until it is enough, then halves the gap.

@@ -1,13 +1,10 @@
 import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { BeginSection } from "./begin.tsx";
-import { CheckSection } from "./check.tsx";
-import { ColumnsSection } from "./columns.tsx";
 import type { Desk } from "./desk.ts";
 import { Button, Tick } from "./form.tsx";
 import { FunctionsSection } from "./functions.tsx";
 import { fetchLater, later } from "./later.tsx";
-import { LogSection } from "./log.tsx";
 import { DoneBox, ProposalBox } from "./proposal.tsx";
 import type { SectionGiven } from "./section.ts";
 import { type Show, showIn } from "./show.ts";
@@ -18,13 +15,13 @@ import { WORDS } from "./words.ts";
 
 const PAGES: Readonly<Record<Exclude<Section, "functions">, FunctionComponent<SectionGiven>>> = {
   today: TodaySection,
-  columns: ColumnsSection,
-  log: LogSection,
+  columns: later("ColumnsSection"),
+  log: later("LogSection"),
   ahead: later("AheadSection"),
   budget: later("BudgetSection"),
   order: later("OrderSection"),
   share: later("ShareSection"),
-  check: CheckSection,
+  check: later("CheckSection"),
 };
 
 /** The pane. */

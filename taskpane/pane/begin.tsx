@@ -1,9 +1,9 @@
 import type { JSX } from "preact";
-import { newRegisterPlan } from "../../src/book/new-register.ts";
 import type { Snapshot } from "../../src/book/snapshot.ts";
 import { oneStep } from "../../src/book/steps.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Choice } from "./form.tsx";
+import { onceFetched } from "./later.tsx";
 import type { State, Trouble } from "./state.ts";
 import { WORDS } from "./words.ts";
 
@@ -74,8 +74,10 @@ function Beginning({
             const today = desk.host()?.today();
             if (today === undefined) return;
             const reportDate = state.reportDate ?? today;
-            void desk.propose(state.section, {
-              steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
+            onceFetched(desk, ({ newRegisterPlan }) => {
+              void desk.propose(state.section, {
+                steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
+              });
             });
           }}
         >

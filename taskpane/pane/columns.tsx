@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Mode } from "../../src/book/columns.ts";
-import { modeOf } from "../../src/book/columns-plan.ts";
+import { modeOf } from "../../src/book/mode.ts";
 import { type Field, fieldsFor } from "../../src/book/fields.ts";
 import type { ColumnMatch } from "../../src/book/records.ts";
 import { Button, Choice, Radios } from "./form.tsx";

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { calendarText, dueEvents } from "../../src/book/calendar.ts";
 import { CAUTIONS } from "../../src/book/cautions.ts";
-import { modeOf } from "../../src/book/columns-plan.ts";
+import { modeOf } from "../../src/book/mode.ts";
 import { comingWeek, weekText } from "../../src/book/kept/period.ts";
 import { keptReport } from "../../src/book/kept/report.ts";
 import { roundsOf } from "../../src/book/kept/rounds.ts";

@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/cautions.ts";
-import { modeOf } from "../../src/book/columns-plan.ts";
+import { modeOf } from "../../src/book/mode.ts";
 import { markOf } from "../../src/book/looks.ts";
 import type { Reading } from "../../src/book/records.ts";
 import { setupReportDate } from "../../src/book/ours.ts";
@@ -11,12 +11,12 @@ import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Input } from "./form.tsx";
+import { onceFetched } from "./later.tsx";
 import { Figures, Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, type Show, typedDay } from "./show.ts";
 import { sparesMissing } from "./spares.ts";
 import { Waiting } from "./waiting.tsx";
-import { refreshStep } from "./wishes.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.today;
@@ -46,7 +46,11 @@ export function TodaySection({ state, book, desk, show }: SectionGiven): JSX.Ele
         off={state.busy !== null || found.value === null || mode.working}
         press={() => {
           if (mode.value === null) desk.go("columns");
-          else void desk.propose("today", { steps: [refreshStep(wallDay)] });
+          else {
+            onceFetched(desk, ({ refreshStep }) => {
+              void desk.propose("today", { steps: [refreshStep(wallDay)] });
+            });
+          }
         }}
       >
         {mode.value === null ? words.add : words.refresh}

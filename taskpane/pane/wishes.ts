@@ -1,6 +1,7 @@
 import type { Mode } from "../../src/book/columns.ts";
-import { columnsPlan, modeOf, writeBar } from "../../src/book/columns-plan.ts";
+import { columnsPlan, writeBar } from "../../src/book/columns-plan.ts";
 import { BookError } from "../../src/book/errors.ts";
+import { modeOf } from "../../src/book/mode.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Change, resultPlan } from "../../src/book/result-plan.ts";
 import { sheetNamed } from "../../src/book/snapshot.ts";

@@ -1,5 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { columnsPlan, modeOf } from "../columns-plan.ts";
+import { columnsPlan } from "../columns-plan.ts";
+import { modeOf } from "../mode.ts";
 import { BookError } from "../errors.ts";
 import type { ColumnCells, Edit, Plan } from "../plan.ts";
 import { counted } from "../problems.ts";

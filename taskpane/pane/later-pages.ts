@@ -1,0 +1,10 @@
+// What is not needed for the first list; it comes after the pane is there already.
+export { newRegisterPlan } from "../../src/book/new-register.ts";
+export { AheadSection } from "./ahead.tsx";
+export { BudgetSection } from "./budget.tsx";
+export { CheckSection } from "./check.tsx";
+export { ColumnsSection } from "./columns.tsx";
+export { LogSection } from "./log.tsx";
+export { OrderSection } from "./order.tsx";
+export { ShareSection } from "./share.tsx";
+export { refreshStep } from "./wishes.ts";
