@@ -218,6 +218,23 @@ describe("a step in Excel", () => {
     expect(grouped).toEqual([groups, false, groups]);
   });
 
+  it("takes added sheets back outside a step of Excel's undo, within which it refuses that", async () => {
+    const { host, model } = deskOf(DEMO, true);
+    const { run } = script();
+    vi.spyOn(script(), "run").mockImplementation(async (options, work) => {
+      const sheets = model.sheets.length;
+      const done = await run(options, work);
+      const removed = model.sheets.length < sheets;
+      if (removed && "mergeUndoGroup" in options) throw new Fault("UndoNotSupported", "a sheet");
+      return done;
+    });
+    const before = await host.snapshot();
+    const receipt = await host.apply(columnsOn(before));
+    expect(receipt.sheets.length).toBeGreaterThan(0);
+    await host.takeBack(receipt);
+    expect(differences(await host.snapshot(), before)).toEqual([]);
+  });
+
   it("uses nothing that empties Excel's undo, and deletes only what is taken back", async () => {
     const { host, executor } = deskOf(DEMO);
     const plan = columnsOn(await host.snapshot());

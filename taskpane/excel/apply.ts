@@ -5,7 +5,7 @@ import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
 import { takeBackSteps } from "../../src/book/take-back.ts";
 import { HostError, type Told } from "../host.ts";
 import { newPace, paced } from "../pace.ts";
-import { putBack } from "./back.ts";
+import { putBack, removeSheets } from "./back.ts";
 import { MOST_CHARACTERS } from "./cells.ts";
 import { isExcelFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
@@ -76,12 +76,18 @@ function protectedIn(before: Snapshot, { edits }: Plan): string[] {
   );
 }
 
-/** Takes an applied plan back, unless something it wrote was changed since. */
+/** Takes an applied plan back but for the sheets it added, unless something it wrote was changed since. */
 export async function takeBack(context: Context, receipt: Receipt): Promise<void> {
   const now = await readSnapshot(context, SILENT);
   const bars = await paced(takeBackSteps(now, receipt));
   if (bars.length > 0) throw new HostError(bars.join(" "));
   await undo(context, receipt);
+}
+
+/** Removes the sheets an applied plan added. */
+export async function removeAdded(context: Context, receipt: Receipt): Promise<void> {
+  removeSheets(context, receipt);
+  await context.sync();
 }
 
 /** Takes back what there is of a plan that failed on its way; gives the error that is to be told. */
@@ -94,12 +100,14 @@ export async function undone(
   const now = await readSnapshot(context, SILENT);
   const isNamed = (name: string): boolean =>
     now.names.some((one) => one.sheet === null && one.name === name);
-  await undo(context, {
+  const there: Receipt = {
     ...receipt,
     sheets: receipt.sheets.filter((name) => sheetNamed(now, name) !== null),
     names: receipt.names.filter(isNamed),
     renamed: receipt.renamed.filter(({ name }) => isNamed(name)),
-  });
+  };
+  await undo(context, there);
+  await removeAdded(context, there);
   return new HostError(`${textOf(error)} What had been written was taken back.`, { cause: error });
 }
 

@@ -4,7 +4,7 @@ import { rangeAt } from "./area.ts";
 import { ACTION_CHARACTERS, putOf, runsOf, weightOf } from "./cells.ts";
 import type { Writer } from "./write.ts";
 
-/** Undoes what a receipt lists, the last written first. What may bar it was looked at before. */
+/** Undoes what a receipt lists but for its sheets, the last written first. What may bar it was looked at before. */
 export async function putBack(receipt: Receipt, writer: Writer): Promise<void> {
   const { workbook } = writer.context;
   for (const { sheet, area } of receipt.dressed) {
@@ -20,8 +20,14 @@ export async function putBack(receipt: Receipt, writer: Writer): Promise<void> {
     workbook.names.getItem(name).formula = `=${refersTo}`;
   }
   for (const name of receipt.names) workbook.names.getItem(name).delete();
-  // Nothing but our own sheets, added by the plan that is taken back and unchanged since.
-  for (const name of [...receipt.sheets].reverse()) workbook.worksheets.getItem(name).delete();
+}
+
+/**
+ * Removes the sheets of a receipt: nothing but our own, added by the plan that is taken back and unchanged
+ * since. It empties Excel's own undo and is refused within a group of it, so it comes last and alone.
+ */
+export function removeSheets({ workbook }: Excel.RequestContext, { sheets }: Receipt): void {
+  for (const name of [...sheets].reverse()) workbook.worksheets.getItem(name).delete();
 }
 
 async function putCellsBack(block: CellsBefore, { context, count }: Writer): Promise<void> {

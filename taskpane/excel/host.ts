@@ -1,7 +1,7 @@
 import { civilDay, type Day } from "../../src/core/day.ts";
 import type { Block, Host, Place, Told } from "../host.ts";
 import { areaOf } from "./area.ts";
-import { applyPlan, halfDone, type Job, takeBack, undone } from "./apply.ts";
+import { applyPlan, halfDone, type Job, removeAdded, takeBack, undone } from "./apply.ts";
 import { isExcelFault, told as toldFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
 
@@ -49,7 +49,10 @@ export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Hos
         );
       }
     },
-    takeBack: (receipt) => run((context) => takeBack(context, receipt), true),
+    takeBack: async (receipt) => {
+      await run((context) => takeBack(context, receipt), true);
+      if (receipt.sheets.length > 0) await run((context) => removeAdded(context, receipt));
+    },
     select: (place) => run((context) => selectCell(context, place)),
     selected: () => run(selectedCell),
     selectedBlock: () => run(selectedBlock),
