@@ -9,6 +9,7 @@ import { downloaded, type OpenedFile, pickedFile, servedFile } from "./file.ts";
 import { makeGrid } from "./grid/grid.ts";
 import { showGuide } from "./guide.ts";
 import { type Bench, benchOver } from "./host.ts";
+import { listReports } from "./reports.ts";
 import type { Grid } from "./sheets.ts";
 
 const DEMO_NAME = `velloran-${DEMO_SEED}-clean.xlsx`;
@@ -86,6 +87,8 @@ function listen(): void {
     void save();
   });
   bench.changed(showFile);
+  const reports = part("reports");
+  if (reports instanceof HTMLDetailsElement) listReports(reports, bench);
   listenToDrops();
 }
 

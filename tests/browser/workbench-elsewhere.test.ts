@@ -248,6 +248,87 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await page.close();
   }, 60_000);
 
+  it("lists the sheets of results, the latest first, and shows one", async () => {
+    const page = await opened();
+    const menu = page.locator("#reports");
+    await menu.locator("summary").click();
+    await menu.getByText("No report yet").waitFor();
+    await page.keyboard.press("Escape");
+    await page.getByRole("button", { name: "Order", exact: true }).click();
+    await page.getByRole("button", { name: "Show the order list" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await menu.locator("summary").click();
+    await menu.locator("button").first().waitFor();
+    expect(await menu.locator("button").allTextContents()).toEqual([
+      expect.stringMatching(/^How worked out, as of \d{4}-\d\d-\d\d$/),
+      expect.stringMatching(/^Order list, as of \d{4}-\d\d-\d\d$/),
+    ]);
+    await page.screenshot({ path: join(SCREENS, "workbench-reports.png") });
+    await menu.getByRole("button", { name: "Order list" }).click();
+    await page.waitForTimeout(300);
+    expect(await page.locator("#reports ul").isVisible()).toBe(false);
+    await page.screenshot({ path: join(SCREENS, "workbench-report.png") });
+    await page.getByRole("button", { name: "Take it back" }).click();
+    await page.getByText("Taken back").first().waitFor();
+    await page.close();
+  }, 60_000);
+
+  it("opens a workbook that is picked, saves it as a download, and loses nothing", async () => {
+    const page = await opened();
+    const buffer = Buffer.from(BYTES);
+    const picked = { name: "picked.xlsx", mimeType: "application/octet-stream", buffer };
+    await page.locator("#pick").setInputFiles(picked);
+    await told(page, /^picked.xlsx is open/);
+    await type(page, "L5", "seen");
+    const coming = page.waitForEvent("download");
+    await page.locator("#save").click();
+    const download = await coming;
+    await told(page, /^picked.xlsx is in your downloads/);
+    expect(download.suggestedFilename()).toBe("picked.xlsx");
+    const found = differences(openWorkbook(BYTES).snapshot, snapshotOf(await download.path()));
+    expect(found).toEqual(['Equipment!L5: blank / string "seen" General']);
+    expect(await page.locator("#file").textContent()).toBe("picked.xlsx");
+    await page.close();
+  }, 60_000);
+
+  it("opens a workbook that is dropped on the page", async () => {
+    const page = await opened();
+    const name = "dropped.xlsx";
+    const data = await page.evaluateHandle<unknown>(
+      `(() => {
+        const data = new DataTransfer();
+        const bytes = Uint8Array.from(atob("${Buffer.from(BYTES).toString("base64")}"), (c) => c.charCodeAt(0));
+        data.items.add(new File([bytes], "${name}"));
+        return data;
+      })()`,
+    );
+    await page.dispatchEvent("#grid", "dragover", { dataTransfer: data });
+    expect(await page.locator("body").getAttribute("class")).toBe("bench-dropping");
+    await page.dispatchEvent("#grid", "drop", { dataTransfer: data });
+    await told(page, /^dropped.xlsx is open/);
+    expect(await page.locator("body").getAttribute("class")).toBe("");
+    await page.close();
+  }, 60_000);
+
+  it("warns before what is not saved would be lost", async () => {
+    const page = await opened();
+    await type(page, "L7", "not saved");
+    const asked: string[] = [];
+    page.on("dialog", (dialog) => {
+      asked.push(`${dialog.type()}: ${dialog.message()}`);
+      void dialog.dismiss();
+    });
+    await page.locator("#demo").click();
+    expect(asked).toEqual(["confirm: What you changed is not saved. Open another workbook?"]);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
+    await page.evaluate("location.reload()");
+    await expect.poll(() => asked, { timeout: 10_000 }).toHaveLength(2);
+    expect(asked[1]).toMatch(/^beforeunload: /);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
+    await page.close();
+  }, 60_000);
+
   it("does not let an older tab save over a newer one", async () => {
     const older = await opened();
     const newer = await opened();
