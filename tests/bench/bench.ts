@@ -13,6 +13,7 @@ import { officeMissing, recalculated } from "../office.ts";
 import { randomBook } from "../random-book.ts";
 import { benchFunctions } from "./functions.ts";
 import { nationalBook } from "./national.ts";
+import { benchWorkbench } from "./workbench.ts";
 
 /** Measures the main jobs beside peers in the same run. Figures are of this machine; ratios travel better. */
 const FOLDER = resolve("build/bench");
@@ -38,6 +39,7 @@ benchFunctions(say);
 const coreSeconds = benchCore();
 for (const sites of NATIONAL) benchNational(sites);
 for (const size of SIZES) benchFile(size);
+await benchWorkbench(FOLDER, say);
 
 /** The jobs of the year on a national programme, ten devices a site, 36 months of counts. */
 function benchNational(sites: number): void {
