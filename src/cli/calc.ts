@@ -10,6 +10,7 @@ import { isoOf, signature } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
 import { type Day, day } from "../core/day.ts";
 import { InputError } from "../core/errors.ts";
+import { linesText, oneLine } from "./shown.ts";
 
 /** Where calc reads and writes; texts are written as they stand, line ends included. */
 interface Streams {
@@ -59,7 +60,7 @@ export async function calc(args: readonly string[], io: Streams): Promise<number
   const cells = words.map(wordCell);
   const called = cells.find(isMisuse) ?? callFor(name, cells);
   if (isMisuse(called)) {
-    io.err(`${called.misuse}\n`);
+    io.err(linesText([called.misuse]));
     return 2;
   }
   const result = dates ? withDates(called.definition.gives, called.result, isoOf) : called.result;
@@ -178,19 +179,19 @@ function hasError(result: Result): boolean {
 /** A value as plain text, rows with tabs between; the sentences of errors go to stderr. */
 function print(result: Result, io: Streams): void {
   if (!isRows(result)) {
-    if (isError(result)) io.err(`${result.error} ${result.message}\n`);
-    else io.out(`${String(result)}\n`);
+    if (isError(result)) io.err(linesText([`${result.error} ${result.message}`]));
+    else io.out(linesText([String(result)]));
     return;
   }
   const faults: string[] = [];
   const lines = result.map((row, index) => {
     const texts = row.map((cell) => {
-      if (!isError(cell)) return String(cell);
-      faults.push(`row ${index + 1}: ${cell.error} ${cell.message}\n`);
+      if (!isError(cell)) return oneLine(String(cell));
+      faults.push(`row ${index + 1}: ${cell.error} ${cell.message}`);
       return cell.error;
     });
     return `${texts.join("\t")}\n`;
   });
   io.out(lines.join(""));
-  if (faults.length > 0) io.err(faults.join(""));
+  if (faults.length > 0) io.err(linesText(faults));
 }

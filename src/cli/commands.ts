@@ -19,6 +19,7 @@ import { problemsJson, registerJson, todayJson } from "./json.ts";
 import { type OpenBook, openBook } from "./open.ts";
 import { progressOn } from "./progress.ts";
 import { matchLines, problemLines, todayLines } from "./report.ts";
+import { linesText } from "./shown.ts";
 
 const MODES: readonly Mode[] = ["portable", "live", "values"];
 
@@ -67,7 +68,7 @@ export const columns: Command = (wish, io) => {
   const book = openBook(path, wish, io, progress);
   progress.step("planning");
   const plan = planFor(book, wish, io);
-  if (!wish.json) io.err(`${matchLines(book.reading).join("\n")}\n`);
+  if (!wish.json) io.err(linesText(matchLines(book.reading)));
   if (wish.dryRun)
     say(
       io,

@@ -7,6 +7,7 @@ import { writeFile } from "./files.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
+import { linesText } from "./shown.ts";
 import { describePlan } from "../book/describe.ts";
 
 /** A command: what was asked and where to say the result; gives the exit code. */
@@ -22,7 +23,7 @@ export function onlyWord(wish: Wish, what: string): string {
 
 /** Says a result, for people or for machines. */
 export function say(io: Io, wish: Wish, lines: () => readonly string[], json: () => object): void {
-  io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : `${lines().join("\n")}\n`);
+  io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : linesText(lines()));
 }
 
 /** The problems that make rows wrong. */

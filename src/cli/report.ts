@@ -5,6 +5,7 @@ import { counted } from "../book/problems.ts";
 import type { Problem, Reading } from "../book/records.ts";
 import { address, columnLetters } from "../book/snapshot.ts";
 import type { DueItem, Today } from "../book/today.ts";
+import { oneLine } from "./shown.ts";
 
 /** The today list as lines for people. */
 export function todayLines(today: Today): string[] {
@@ -48,7 +49,8 @@ function lateness({ daysLate }: DueItem): string {
 }
 
 /** Rows of texts with every column as wide as its widest text. */
-export function aligned(rows: readonly (readonly string[])[]): string[] {
+export function aligned(texts: readonly (readonly string[])[]): string[] {
+  const rows = texts.map((row) => row.map(oneLine));
   const widths = (rows[0] ?? []).map((_, column) =>
     Math.max(...rows.map((row) => row[column]?.length ?? 0)),
   );

@@ -15,6 +15,7 @@ import { lot } from "./lot.ts";
 import { order } from "./order.ts";
 import { rounds } from "./rounds.ts";
 import { share } from "./share.ts";
+import { linesText, shown } from "./shown.ts";
 import { start } from "./start.ts";
 
 const COMMANDS: Readonly<Record<string, Command>> = {
@@ -36,7 +37,20 @@ const COMMANDS: Readonly<Record<string, Command>> = {
 };
 
 /** Runs the command line and gives the exit code. Known troubles are a sentence, bugs a stack. */
-export async function run(args: readonly string[], io: Io): Promise<number> {
+export function run(args: readonly string[], io: Io): Promise<number> {
+  // Cells, file names and words of the command line may hold anything: one door for all that is said.
+  return obey(args, {
+    ...io,
+    out: (text) => {
+      io.out(shown(text));
+    },
+    err: (text) => {
+      io.err(shown(text));
+    },
+  });
+}
+
+async function obey(args: readonly string[], io: Io): Promise<number> {
   // calc reads its own words: -0.5 is a number there, not an option.
   if (args[0] === "calc" && !args.includes("--help")) return calc(args.slice(1), io);
   try {
@@ -55,7 +69,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     return await command(wish, io);
   } catch (error) {
     if (!isTold(error)) throw error;
-    io.err(`sparesheet: ${error.message}\n`);
+    io.err(linesText([`sparesheet: ${error.message}`]));
     return 2;
   }
 }

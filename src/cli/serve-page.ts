@@ -24,7 +24,8 @@ export function pageFolder(io: Pick<Io, "err">): string | null {
     encoding: "utf8",
   });
   if (done.status !== 0 || !existsSync(index)) {
-    throw new UsageError(`the page of the workbench could not be built:\n${done.stdout}`);
+    io.err(done.stdout);
+    throw new UsageError("the page of the workbench could not be built");
   }
   return folder;
 }

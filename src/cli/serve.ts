@@ -61,7 +61,9 @@ interface Refusal {
 /** Serves the page on this machine only; port 0 takes any free one. */
 export async function serve(site: Site, port: number): Promise<Serving> {
   const token = randomBytes(24).toString("base64url");
-  const names = new Set(readdirSync(site.folder));
+  // A link in the folder could lead anywhere: files alone are served.
+  const files = readdirSync(site.folder, { withFileTypes: true }).filter((entry) => entry.isFile());
+  const names = new Set(files.map(({ name }) => name));
   const server = createServer((request, response) => {
     void answer(request, response, { ...site, token, names, server });
   });
@@ -99,7 +101,7 @@ async function answer(
   desk: Desk,
 ): Promise<void> {
   try {
-    const path = new URL(request.url ?? "/", `http://${HERE}`).pathname;
+    const path = pathOf(request);
     const refusal = foreign(request, desk) ?? (path === "/book" ? strange(request, desk) : null);
     if (refusal !== null) refuse(response, refusal);
     else if (path === "/book" && request.method === "PUT") await take(request, response, desk);
@@ -112,13 +114,20 @@ async function answer(
   }
 }
 
+/** The path that is asked for, as it is written: nothing in it is decoded. */
+function pathOf({ url = "" }: IncomingMessage): string {
+  return url.replace(/[?#].*$/, "");
+}
+
 /** Pages of others must not speak to us, by whatever name they found this machine. */
-function foreign({ headers }: IncomingMessage, { server }: Desk): Refusal | null {
-  const hosts = [HERE, "localhost"].map((name) => `${name}:${String(portOf(server))}`);
-  const isOurs = hosts.includes(headers.host ?? "");
-  const from = headers.origin;
-  if (isOurs && (from === undefined || hosts.some((host) => from === `http://${host}`)))
+function foreign({ headersDistinct }: IncomingMessage, { server }: Desk): Refusal | null {
+  const names = [HERE, "localhost"].map((name) => `${name}:${String(portOf(server))}`);
+  const { host = [], origin = [] } = headersDistinct;
+  const isFrom = (from: string): boolean => names.some((name) => from === `http://${name}`);
+  // Told twice, one reader would believe the first and the next one the second.
+  if (host.length === 1 && host.every((name) => names.includes(name)) && origin.every(isFrom)) {
     return null;
+  }
   return { status: 403, sentence: "This server answers its own page only." };
 }
 
@@ -218,6 +227,7 @@ async function take(
 }
 
 async function bodyOf(request: IncomingMessage): Promise<Uint8Array | null> {
+  if (Number(request.headers["content-length"] ?? 0) > MOST_BYTES) return null;
   const chunks: Buffer[] = [];
   let size = 0;
   for await (const chunk of request) {

@@ -13,6 +13,7 @@ import { serve, type Serving, type Site } from "./serve.ts";
 import { shelfFor } from "./serve-book.ts";
 import { openInBrowser, pageFolder } from "./serve-page.ts";
 import { matchLines, todayLines } from "./report.ts";
+import { linesText } from "./shown.ts";
 
 const DEMO_FOLDER = join("build", "demo");
 
@@ -89,7 +90,7 @@ function summarise(given: string | undefined, wish: Wish, io: Io): void {
   writeFile(bytes, { path: target, force: isDemo, inPlace: null, stamp: io.stamp() });
   const faults = book.reading.problems.filter(({ severity }) => severity === "fault").length;
   io.out(
-    [
+    linesText([
       ...(isDemo ? ["The demonstration programme (invented): Velloran Region."] : []),
       ...matchLines(book.reading),
       "",
@@ -100,7 +101,6 @@ function summarise(given: string | undefined, wish: Wish, io: Io): void {
       faults === 0
         ? "No faults in the rows."
         : `${faults} faults in the rows: npx sparesheet check "${path}"`,
-      "",
-    ].join("\n"),
+    ]),
   );
 }

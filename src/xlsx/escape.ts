@@ -7,7 +7,7 @@ const UNWRITABLE =
 
 /** A cell's text for an element: nothing is lost, a literal _x0041_ included. */
 export function cellText(text: string): string {
-  return escaped(
+  return marked(
     text.replace(
       UNWRITABLE,
       (found) => `_x${found.charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}_`,
@@ -32,9 +32,17 @@ const ENTITIES: Readonly<Record<string, string>> = {
   '"': "&quot;",
 };
 
-/** Text for an element or attribute. */
-export function escaped(text: string): string {
+function marked(text: string): string {
   return text.replace(SPECIAL, (found) => ENTITIES[found] ?? found);
+}
+
+/** Characters an XML text cannot hold at all. Source: XML 1.0, production 2. */
+const NO_CHARACTER =
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+
+/** Text for an element or attribute that is no cell: what XML cannot hold becomes the replacement character. */
+export function escaped(text: string): string {
+  return marked(text.replace(NO_CHARACTER, "\ufffd"));
 }
 
 /** Whether a reader would trim or fold the text unless told to keep it. */

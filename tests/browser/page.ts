@@ -9,6 +9,7 @@ import { onPaper } from "../../taskpane/paper.ts";
 import { emptyPaper, paperSheet } from "../paper.ts";
 import { randomBook } from "../random-book.ts";
 import { paperHost } from "./host.ts";
+import { hostilePlan, TURN } from "./hostile.ts";
 
 const MARKUP = '<img src=x onerror="globalThis.broken=1">';
 
@@ -23,6 +24,7 @@ const scenes: Readonly<Record<string, () => Snapshot>> = {
   clean: () => planned(demoBook(DEMO_SEED, false).plan),
   untidy: () => planned(demoBook(DEMO_SEED, true).plan),
   large: () => planned(randomBook(10_000, 5, 1900)),
+  hostile: () => planned(hostilePlan(TURN)),
   empty: () => bare("Sheet1", []),
   patients: () =>
     bare("Devices", [

@@ -18,6 +18,8 @@ import { pageFolder } from "../../src/cli/serve-page.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { differences } from "../contract.ts";
 import { randomBook } from "../random-book.ts";
+import { settled } from "./driver.ts";
+import { FILE, FOUND, hostileFile, notShown, OPEN_ALL, SHEETS, TURN, WATCH } from "./hostile.ts";
 import { chromiumPath, openBrowser } from "./served.ts";
 
 /** The workbench in headless Chromium: real typing, a real file. */
@@ -392,6 +394,53 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     ]);
     await page.close();
     await large.stop();
+  }, 120_000);
+
+  it("shows a book of hostile texts as text, in grid and pane, and makes no element of it", async () => {
+    const hostile = join(folder, FILE);
+    const bytes = hostileFile(TURN);
+    writeFileSync(hostile, bytes);
+    const served = await serve({ folder: built, book: shelfFor(hostile, () => "2026-07-06") }, 0);
+    const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
+    page.on("dialog", (dialog) => complaints.push(dialog.message()));
+    page.on("console", (message) => {
+      if (/Content Security Policy/.test(message.text())) complaints.push(message.text());
+    });
+    page.on("request", (request) => {
+      if (/[/]x$|javascript:/.test(request.url())) complaints.push(request.url());
+    });
+    await page.addInitScript(WATCH);
+    await page.goto(served.address);
+    expect(await told(page, /is open/)).toBe(`${FILE} is open.`);
+    expect(await page.title()).toBe(`${FILE} – Sparesheet`);
+    await page.getByText("35 devices on Equipment.").waitFor();
+    let all = "";
+    const sections = await page.getByRole("navigation").getByRole("button").all();
+    expect(sections).toHaveLength(9);
+    for (const section of sections) {
+      await section.click();
+      await settled(page);
+      await page.evaluate(OPEN_ALL);
+      all += (await page.locator("#pane").textContent()) ?? "";
+    }
+    expect(notShown(all)).toEqual([]);
+    // Cells are looked at, and opened as if to be typed into.
+    for (const cell of ["A1", "L3", "A4", "B9", "C20", "A27"]) {
+      await goTo(page, cell);
+      await page.keyboard.press("F2");
+      await page.waitForTimeout(200);
+      await page.keyboard.press("Escape");
+    }
+    for (const name of SHEETS) {
+      await page.locator('[data-u-comp="slide-tab-item"]', { hasText: name }).first().click();
+      await goTo(page, "A2");
+    }
+    await page.screenshot({ path: join(SCREENS, "workbench-hostile.png") });
+    expect(await page.evaluate(FOUND)).toEqual([]);
+    await save(page);
+    expect(Buffer.compare(readFileSync(hostile), bytes)).toBe(0);
+    await page.close();
+    await served.stop();
   }, 120_000);
 
   it("tells what is wrong with a broken file and keeps the one that is open", async () => {

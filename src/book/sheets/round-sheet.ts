@@ -85,7 +85,7 @@ function rowCells(row: RoundRow, monday: Day, times: number): CellValue[] {
 /** Names of a site's sheet and table: a code that does not fit gets a short text of its own at the end. */
 function roundNames(site: string): { readonly sheet: string; readonly table: string } {
   const mark = fingerprint([keyOf(site)]);
-  const plain = site.replaceAll(/[[\]:*?/\\'\p{Cc}]/gu, " ").trim();
+  const plain = site.replaceAll(/[[\]:*?/\\'\p{Cc}\p{Cs}\ufffe\uffff]/gu, " ").trim();
   const fits = plain === site && START.length + site.length <= LONGEST_NAME && !/[()]/.test(site);
   const room = LONGEST_NAME - START.length - mark.length - 1;
   const short = plain.replaceAll(/[()]/g, " ").slice(0, room).trim();
