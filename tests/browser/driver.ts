@@ -1,6 +1,19 @@
 import axe from "axe-core";
 import type { Page } from "playwright-core";
 
+/** Titles of the pane's sections, in their order. */
+export const SECTIONS = [
+  "Today",
+  "Columns",
+  "Log",
+  "Year ahead",
+  "Budget",
+  "Order",
+  "Share",
+  "Check",
+  "Functions",
+];
+
 interface Violation {
   readonly id: string;
   readonly nodes: readonly { readonly html: string }[];

@@ -8,6 +8,7 @@ import {
   digits,
   focused,
   isTooWide,
+  SECTIONS,
   settled,
   stateOf,
   tabTo,
@@ -20,17 +21,6 @@ import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 const chromium = chromiumPath();
 if (chromium === null) process.stderr.write("The pane is not driven: Chromium is not installed.\n");
 
-const SECTIONS = [
-  "Today",
-  "Columns",
-  "Log",
-  "Year ahead",
-  "Budget",
-  "Order",
-  "Share",
-  "Check",
-  "Functions",
-];
 const SCREENS = "build/screens";
 
 interface Opening {

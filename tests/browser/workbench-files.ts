@@ -1,0 +1,161 @@
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { expect, it } from "vitest";
+import { address } from "../../src/book/snapshot.ts";
+import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
+import { differences } from "../contract.ts";
+import { randomBook } from "../random-book.ts";
+import {
+  BYTES,
+  equipment,
+  save,
+  type Scene,
+  SCREENS,
+  snapshotOf,
+  told,
+  type,
+} from "./workbench-scene.ts";
+
+/** Opening, saving, leaving: what a person does with files in the workbench. */
+export function filesInWorkbench({ folder, path, browser, served, opened }: Scene): void {
+  it("lists the sheets of results, the latest first, and shows one", async () => {
+    const page = await opened();
+    const menu = page.locator("#reports");
+    await menu.locator("summary").click();
+    await menu.getByText("No report yet").waitFor();
+    await page.keyboard.press("Escape");
+    await page.getByRole("button", { name: "Order", exact: true }).click();
+    await page.getByRole("button", { name: "Show the order list" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await menu.locator("summary").click();
+    await menu.locator("button").first().waitFor();
+    expect(await menu.locator("button").allTextContents()).toEqual([
+      expect.stringMatching(/^How worked out, as of \d{4}-\d\d-\d\d$/),
+      expect.stringMatching(/^Order list, as of \d{4}-\d\d-\d\d$/),
+    ]);
+    await page.screenshot({ path: join(SCREENS, "workbench-reports.png") });
+    await menu.getByRole("button", { name: "Order list" }).click();
+    await page.waitForTimeout(300);
+    expect(await page.locator("#reports ul").isVisible()).toBe(false);
+    await page.screenshot({ path: join(SCREENS, "workbench-report.png") });
+    await page.getByRole("button", { name: "Take it back" }).click();
+    await page.getByText("Taken back").first().waitFor();
+    await page.close();
+  }, 60_000);
+
+  it("opens a workbook that is picked, saves it as a download, and loses nothing", async () => {
+    const page = await opened();
+    const buffer = Buffer.from(BYTES);
+    const picked = { name: "picked.xlsx", mimeType: "application/octet-stream", buffer };
+    await page.locator("#pick").setInputFiles(picked);
+    await told(page, /^picked.xlsx is open/);
+    await type(page, "L5", "seen");
+    const coming = page.waitForEvent("download");
+    await page.locator("#save").click();
+    const download = await coming;
+    await told(page, /^picked.xlsx is in your downloads/);
+    expect(download.suggestedFilename()).toBe("picked.xlsx");
+    const found = differences(openWorkbook(BYTES).snapshot, snapshotOf(await download.path()));
+    expect(found).toEqual(['Equipment!L5: blank / string "seen" General']);
+    expect(await page.locator("#file").textContent()).toBe("picked.xlsx");
+    await page.close();
+  }, 60_000);
+
+  it("opens a workbook that is dropped on the page", async () => {
+    const page = await opened();
+    const name = "dropped.xlsx";
+    const data = await page.evaluateHandle<unknown>(
+      `(() => {
+        const data = new DataTransfer();
+        const bytes = Uint8Array.from(atob("${Buffer.from(BYTES).toString("base64")}"), (c) => c.charCodeAt(0));
+        data.items.add(new File([bytes], "${name}"));
+        return data;
+      })()`,
+    );
+    await page.dispatchEvent("#grid", "dragover", { dataTransfer: data });
+    expect(await page.locator("body").getAttribute("class")).toBe("bench-dropping");
+    await page.dispatchEvent("#grid", "drop", { dataTransfer: data });
+    await told(page, /^dropped.xlsx is open/);
+    expect(await page.locator("body").getAttribute("class")).toBe("");
+    await page.close();
+  }, 60_000);
+
+  it("warns before what is not saved would be lost", async () => {
+    const page = await opened();
+    await type(page, "L7", "not saved");
+    const asked: string[] = [];
+    page.on("dialog", (dialog) => {
+      asked.push(`${dialog.type()}: ${dialog.message()}`);
+      void dialog.dismiss();
+    });
+    await page.locator("#demo").click();
+    expect(asked).toEqual(["confirm: What you changed is not saved. Open another workbook?"]);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
+    await page.evaluate("location.reload()");
+    await expect.poll(() => asked, { timeout: 10_000 }).toHaveLength(2);
+    expect(asked[1]).toMatch(/^beforeunload: /);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
+    await page.close();
+  }, 60_000);
+
+  it("does not let an older tab save over a newer one", async () => {
+    const older = await opened();
+    const newer = await opened();
+    await type(newer, "L5", "newer");
+    await save(newer);
+    await type(older, "L5", "older");
+    expect(await save(older)).toBe(
+      "The file was saved from another tab since this one opened it: reload this page to see it; nothing was saved here.",
+    );
+    expect(equipment(snapshotOf(path)).values[4]?.[11]).toBe("newer");
+    await older.close();
+    await newer.close();
+  }, 60_000);
+
+  it("opens ten thousand rows, and keeps what is typed into the last of them", async () => {
+    const many = join(folder, "many.xlsx");
+    const bytes = newWorkbook(randomBook(10_000, 5, 1900));
+    writeFileSync(many, bytes);
+    const start = openWorkbook(bytes).snapshot;
+    const [register] = start.sheets;
+    if (register === undefined) throw new Error("no sheet");
+    const [row, column] = [register.values.length - 1, 60];
+    const large = await served(many);
+    const page = await browser().newPage({ viewport: { width: 1366, height: 768 } });
+    await page.goto(large.address);
+    await told(page, /is open/);
+    await type(page, address(row, column), "seen");
+    await save(page);
+    const found = differences(start, snapshotOf(many));
+    expect(found).toEqual([
+      `${register.name}!${address(row, column)}: blank / string "seen" General`,
+    ]);
+    await page.close();
+    await large.stop();
+  }, 120_000);
+
+  it("tells what is wrong with a broken file and keeps the one that is open", async () => {
+    const page = await opened();
+    const buffer = Buffer.from("not a workbook");
+    const broken = { name: "broken.xlsx", mimeType: "application/octet-stream", buffer };
+    await page.locator("#pick").setInputFiles(broken);
+    const sentence = await told(page, /^(?!Opening)(?!.*is open).*[.]$/);
+    expect(sentence).toMatch(/^[A-Z].*[.]$/);
+    expect(await page.locator("#file").textContent()).toBe("equipment.xlsx");
+    await page.close();
+  }, 60_000);
+
+  it("opens the demonstration with a guide that is put away for good", async () => {
+    const alone = await served(null);
+    const page = await opened(alone.address);
+    await page.screenshot({ path: join(SCREENS, "workbench-first.png") });
+    expect(await page.locator("#guide li").count()).toBe(5);
+    await page.getByRole("button", { name: "Do not show this again" }).click();
+    await page.reload();
+    await told(page, /invented/);
+    expect(await page.locator("#guide").isVisible()).toBe(false);
+    await page.close();
+    await alone.stop();
+  }, 60_000);
+}
