@@ -67,6 +67,7 @@ async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
       freeze: { xSplit: columns, ySplit: rows, startRow: rows || -1, startColumn: columns || -1 },
     };
   });
+  await idle();
   held.api.disposeUnit(old);
   held.unit = `book ${String((loadCount += 1))}`;
   held.api.createWorkbook({
@@ -91,6 +92,14 @@ async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
 }
 
 let loadCount = 0;
+
+/** The library looks at choices a moment after a change, once it is idle: their book must still be there. */
+const MOMENT = 30;
+
+async function idle(): Promise<void> {
+  await new Promise((done) => setTimeout(done, MOMENT));
+  await new Promise((done) => requestIdleCallback(done, { timeout: 500 }));
+}
 
 /** Longest wait for the library to work out a book; after it the results are taken as they stand. */
 const PATIENCE = 60_000;
