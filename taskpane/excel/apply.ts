@@ -1,7 +1,7 @@
-import { isFiltered, refusals } from "../../src/book/expect.ts";
+import { isFiltered, protectedIn, refusals } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Receipt, receiptOf, takeBackSteps } from "../../src/book/receipt.ts";
-import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
+import { sheetNamed } from "../../src/book/snapshot.ts";
 import { HostError, type Told } from "../host.ts";
 import { putBack } from "./back.ts";
 import { MOST_CHARACTERS } from "./cells.ts";
@@ -63,16 +63,6 @@ async function setUpPrint({ edits }: Plan, writer: Writer): Promise<void> {
   } catch (error) {
     if (!isExcelFault(error)) throw error;
   }
-}
-
-/** Sheets that Excel would not let us write into. */
-function protectedIn(before: Snapshot, { edits }: Plan): string[] {
-  const sheets = edits.flatMap((edit) =>
-    "sheet" in edit && edit.kind !== "addSheet" ? [sheetNamed(before, edit.sheet)] : [],
-  );
-  return [...new Set(sheets)].flatMap((sheet) =>
-    sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
-  );
 }
 
 /** Takes an applied plan back, unless something it wrote was changed since. */

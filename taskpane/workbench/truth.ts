@@ -1,4 +1,4 @@
-import { refusals } from "../../src/book/expect.ts";
+import { protectedIn, refusals } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Receipt, receiptOf, takeBackBars } from "../../src/book/receipt.ts";
 import { cellKey, sheetNamed } from "../../src/book/snapshot.ts";
@@ -57,7 +57,7 @@ export function truthOf(bytes: Uint8Array): Truth {
       steps.push({ kind: "left", cells });
     },
     apply(plan) {
-      const reasons = refusals(now.snapshot, plan);
+      const reasons = [...refusals(now.snapshot, plan), ...protectedIn(now.snapshot, plan)];
       if (reasons.length > 0) throw new HostError(`Nothing was changed: ${reasons.join("; ")}.`);
       const receipt = receiptOf(now.snapshot, plan);
       const before = held;
