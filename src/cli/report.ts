@@ -50,7 +50,7 @@ function lateness({ daysLate }: DueItem): string {
 /** Rows of texts with every column as wide as its widest text. */
 export function aligned(rows: readonly (readonly string[])[]): string[] {
   const widths = (rows[0] ?? []).map((_, column) =>
-    Math.max(...rows.map((row) => row[column]?.length ?? 0)),
+    rows.reduce((widest, row) => Math.max(widest, row[column]?.length ?? 0), 0),
   );
   return rows.map((row) =>
     row
