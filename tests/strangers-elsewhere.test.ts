@@ -90,7 +90,6 @@ function logArguments(device: string): string[] {
 async function refused(book: Kept, why: RegExp, { register }: Reading): Promise<void> {
   const from = book.path("book.xlsx");
   expectRefused(await sparesheet("columns", from, "--in-place"), book, why);
-  expectRefused(await sparesheet("columns", from, "-o", book.path("to.xlsx")), book, why);
   const [device] = book.known;
   if (device === undefined || !register.matches.some(({ field }) => field === "last:SET")) return;
   expectRefused(await sparesheet("log", from, ...logArguments(device), "--in-place"), book, why);
