@@ -10,7 +10,7 @@ import { DEFAULT_PARTS } from "../src/book/parts.ts";
 import type { Part, Reading } from "../src/book/records.ts";
 import { readWorkbook } from "../src/book/workbook.ts";
 import { defaultSettings } from "../src/book/sheets/setup.ts";
-import { type Snapshot, valueAt } from "../src/book/snapshot.ts";
+import { cellKey, type Snapshot, valueAt } from "../src/book/snapshot.ts";
 import { todayOf } from "../src/book/today.ts";
 import { addMonths, day, type Day } from "../src/core/day.ts";
 import { workCalendar } from "../src/core/workday.ts";
@@ -146,6 +146,34 @@ describe("the columns plan", () => {
       expect(planAt(once, REPORT_DATE, mode)).toEqual({ summary: "nothing to change", edits: [] });
     },
   );
+
+  it("remembers in one run the date columns it adds itself", () => {
+    const values = [
+      ["Device", "Site", "Calibrated"],
+      ["VR-101", "S01", day("2026-03-04")],
+    ];
+    const book = { ...emptyPaper(), sheets: [paperSheet("Kit", values)] };
+    const once = onPaper(book, planAt(book));
+    expect(planAt(once)).toEqual({ summary: "nothing to change", edits: [] });
+    const setup = once.sheets.find(({ name }) => name === "Setup");
+    expect(setup?.values.map(([label, value]) => [label, value])).toContainEqual([
+      "Column last:SET",
+      "Electrode set: last replaced",
+    ]);
+  });
+
+  it("stands right of a formula that nobody has calculated yet", () => {
+    const values = [
+      ["Device", "Site"],
+      ["VR-101", "S01"],
+    ];
+    const formulas = new Map([[cellKey(1, 4), "B2"]]);
+    const book = { ...emptyPaper(), sheets: [{ ...paperSheet("Kit", values), formulas }] };
+    const added = planAt(book).edits.flatMap((edit) =>
+      edit.kind === "addColumn" ? [edit.cells.column] : [],
+    );
+    expect(Math.min(...added)).toBe(5);
+  });
 
   it("brings only cells of ours up to date on a later report date", () => {
     const once = onPaper(demo, planAt(demo));

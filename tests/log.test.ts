@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -9,6 +9,7 @@ import { NODE_CODEC } from "../src/cli/files.ts";
 import { day } from "../src/core/day.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../src/xlsx/index.ts";
 import { sheetAt, sparesheet, type Said } from "./session.ts";
+import { protectedFirst } from "./stranger-parts.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "sparesheet-log-"));
 const at = (name: string): string => join(folder, name);
@@ -112,6 +113,18 @@ describe("sparesheet log", () => {
       "replaced Electrode set of VR-101 on 2026-07-06 is in the Work log already; confirm it (--again)",
     );
     expect((await log(path, "thrice.xlsx", ...SET, "--again")).code).toBe(0);
+  });
+
+  it("does not write into a protected register unless told to", async () => {
+    writeFileSync(at("shut.xlsx"), protectedFirst(readFileSync(BOOK)));
+    const refused = await log(at("shut.xlsx"), "no.xlsx", ...SET);
+    expect([refused.code, refused.out]).toEqual([2, ""]);
+    expect(refused.err).toBe(
+      "sparesheet: Equipment is protected; unprotect it first, or say --force\n",
+    );
+    expect(existsSync(refused.path)).toBe(false);
+    const forced = await log(at("shut.xlsx"), "forced.xlsx", ...SET, "--force");
+    expect([forced.code, setOf(forced.path)]).toEqual([0, day("2026-07-06")]);
   });
 
   it("logs a partial set, and neither moves the date nor takes from the shelf", async () => {

@@ -108,6 +108,14 @@ describe("finding the register", () => {
     expect(readSheets([sheet]).register.headings).toEqual(HEADINGS);
   });
 
+  it("begins at the first of headings that are repeated: no device above them is lost", () => {
+    // A device named twice makes the rows below the second headings look better.
+    const rows = [HEADINGS, ...rowsOf(1), HEADINGS, ...rowsOf(12)];
+    const { register } = readSheets([sheetOf("E", rows)]);
+    expect(register).toMatchObject({ headerRow: 0, leftOut: [{ row: 2 }] });
+    expect(register.rows).toHaveLength(13);
+  });
+
   it("reads an empty register: headings and nothing else", () => {
     const reading = readSheets([sheetOf("E", [HEADINGS])]);
     expect(reading.devices).toEqual([]);

@@ -7,6 +7,7 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -71,6 +72,32 @@ describe("a save in place", () => {
     expect(ends.before + ends.after).toBe(40);
     expect(ends.killed).toBeGreaterThan(5);
   }, 300_000);
+
+  it.each(["~$open.xlsx", ".~lock.open.xlsx#"])(
+    "of a book that is open elsewhere, as %s beside it says, waits for --force",
+    async (mark) => {
+      const place = at(mark.slice(0, 2));
+      const book = join(place, "open.xlsx");
+      mkdirSync(place);
+      copyFileSync(BOOK, book);
+      writeFileSync(join(place, mark), "somebody");
+      const job = ["columns", book, "--in-place", "--json", ...DAY];
+      expect(await sparesheet(...job)).toMatchObject({
+        code: 2,
+        out: "",
+        err: `sparesheet: ${book} seems to be open in another program (${mark} lies beside it): close it there first, or say --force\n`,
+      });
+      expect(readFileSync(book).equals(readFileSync(BOOK))).toBe(true);
+      expect(readdirSync(place).sort()).toEqual([mark, "open.xlsx"].sort());
+      // Another file is nobody's yet, and reading harms nobody.
+      expect((await sparesheet("columns", book, "-o", join(place, "to.xlsx"), ...DAY)).code).toBe(
+        0,
+      );
+      expect((await sparesheet(...job, "--force")).code).toBe(0);
+      expect(readFileSync(book).equals(readFileSync(BOOK))).toBe(false);
+      expect(readdirSync(place)).toContain(mark);
+    },
+  );
 
   it("that does not fit says so, and the book stays as it was", ({ skip }) => {
     if (process.platform === "win32") skip("there is no ulimit here");

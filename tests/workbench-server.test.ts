@@ -187,6 +187,24 @@ describe("the server of the workbench", () => {
     expect(Buffer.compare(readFileSync(book), OTHER)).toBe(0);
   });
 
+  it("saves nothing while the book is open in another program, and then all", () => {
+    writeFileSync(join(folder, "open.xlsx"), BYTES);
+    const path = join(folder, "open.xlsx");
+    const shelf = shelfFor(path, () => "2026-07-06 120000");
+    const mark = join(folder, "~$open.xlsx");
+    writeFileSync(mark, "somebody");
+    expect(() => shelf.save(OTHER, "1")).toThrow(
+      `${path} seems to be open in another program (~$open.xlsx lies beside it): close it there first; nothing was saved`,
+    );
+    expect(Buffer.compare(readFileSync(path), BYTES)).toBe(0);
+    rmSync(mark);
+    const saved = shelf.save(OTHER, "1");
+    expect(saved?.revision).toBe("2");
+    writeFileSync(mark, "somebody");
+    expect(() => shelf.save(BYTES, "2")).toThrow("close it there first; nothing was saved");
+    expect(Buffer.compare(readFileSync(path), OTHER)).toBe(0);
+  });
+
   it("says so when it was started without a workbook, and stops", async () => {
     const alone = await serve({ folder: site, book: null }, 0);
     const address = new URL(alone.address);

@@ -11,6 +11,7 @@ import { refusal } from "../taskpane/workbench/grid/allowed.ts";
 import { differences } from "./contract.ts";
 
 import { quietBench } from "./sheets.ts";
+import { protectedFirst } from "./stranger-parts.ts";
 
 const DEMO = newWorkbook(demoBook(DEMO_SEED, false).plan);
 
@@ -63,6 +64,16 @@ describe("a host over the bytes of a file", () => {
       'Nothing was changed: Equipment!A3 no longer reads "Device".',
     );
     expect(Buffer.compare(await bench.file(), before)).toBe(0);
+  });
+
+  it("refuses a plan that would write into a protected sheet", async () => {
+    const bytes = protectedFirst(DEMO);
+    const { bench } = quietBench();
+    await bench.openFile(bytes);
+    await expect(bench.apply(columns(await bench.snapshot()))).rejects.toThrow(
+      "Nothing was changed: Equipment is protected; unprotect it first.",
+    );
+    expect(Buffer.compare(await bench.file(), bytes)).toBe(0);
   });
 
   it("takes back the first of two plans and keeps what was typed since", async () => {

@@ -5,11 +5,12 @@ import { fingerprint, isFiltered } from "./expect.ts";
 import { checkRule, stateChoices, stateRule } from "./looks.ts";
 import { nameEdits, type SheetNames } from "./names.ts";
 import type { ColumnCells, Edit, Expectation, Plan } from "./plan.ts";
-import type { Reading } from "./records.ts";
+import type { ColumnMatch, Reading } from "./records.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./sheets/read-me.ts";
 import { address, type Area, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { BookError } from "./errors.ts";
+import { lastDoneTitle } from "./titles.ts";
 import { findSheet, freeName } from "./sheets/layout.ts";
 import { SETUP } from "./sheets/setup.ts";
 
@@ -34,14 +35,15 @@ const WIDEST = 40;
 export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsWish): Plan {
   const sheet = sheetNamed(snapshot, reading.register.sheet);
   if (sheet === null) throw new Error(`register ${reading.register.sheet} is not in the snapshot`);
-  const { names, edits: sheets } = sheetEdits(snapshot, reading);
   const columns = ourColumns(snapshot, reading, wish.mode);
   const added = columns.filter((column) => !column.there);
   refuseTaken(snapshot, columns);
+  const remembered = withDateColumns(reading, added);
+  const { names, edits: sheets } = sheetEdits(snapshot, remembered);
   const expects = expectationOf(sheet, reading);
   const edits: Edit[] = [
     ...sheets,
-    ...setupEdits(snapshot, reading),
+    ...setupEdits(snapshot, remembered),
     ...nameEditsFor(snapshot, names, reading, wish.mode),
     ...added.map((column) => addEdit(column, reading, expects)),
     ...fillEdits(staleCells(columns, sheet, { rows: reading.register.rows, force: wish.force }), {
@@ -61,6 +63,18 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
       : changeEdits(readMe, change)),
   );
   return { summary, edits };
+}
+
+/** The reading with the date columns about to be added: Setup remembers them at once, not on the next run. */
+function withDateColumns(reading: Reading, added: readonly OurColumn[]): Reading {
+  const { register, ours } = reading;
+  const matches = ours.parts.flatMap((part): ColumnMatch[] => {
+    const found = added.find(({ title }) => title === lastDoneTitle(part));
+    if (found === undefined) return [];
+    const { column, title: heading } = found;
+    return [{ field: `last:${part.code}`, column, heading, confidence: 1, by: "heading" }];
+  });
+  return { ...reading, register: { ...register, matches: [...register.matches, ...matches] } };
 }
 
 /** In a book that was never ours, a heading of ours is the user's own column. */

@@ -165,7 +165,7 @@ interface Sure {
 
 /** One row below the last filled one, taken into the table. */
 function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure): Edit[] {
-  const row = Math.max(headingRow(log), ...readRows(log, WORK_LOG).map((one) => one.row)) + 1;
+  const row = (readRows(log, WORK_LOG).at(-1)?.row ?? headingRow(log)) + 1;
   const values: Readonly<Record<string, CellValue>> = {
     Date: toSerial(entry.date, snapshot.dateSystem),
     Device: device.id,

@@ -102,6 +102,16 @@ function anyFilled(sheet: Sheet, area: Area): boolean {
   return false;
 }
 
+/** Sheets a plan would write into although somebody protected them: one sentence a sheet. */
+export function protectedIn(snapshot: Snapshot, { edits }: Plan): string[] {
+  const sheets = edits.flatMap((edit) =>
+    "sheet" in edit && edit.kind !== "addSheet" ? [sheetNamed(snapshot, edit.sheet)] : [],
+  );
+  return [...new Set(sheets)].flatMap((sheet) =>
+    sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
+  );
+}
+
 /** Whether a filter hides rows of the sheet. */
 export function isFiltered(sheet: Sheet): boolean {
   return sheet.filter?.active ?? false;

@@ -5,7 +5,14 @@ import { LONGEST_GONE, RETIRED_WORDS } from "./formulas.ts";
 import { RETIRED_IN_USE } from "./in-use.ts";
 import { partNamed } from "./parts.ts";
 import type { Device, Part, Reading } from "./records.ts";
-import { type CellValue, type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
+import {
+  cellAt,
+  type CellValue,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "./snapshot.ts";
 import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "./count-units.ts";
 
@@ -97,6 +104,8 @@ function firstFreeColumn(sheet: Sheet): number {
     while (last > free && (row[last - 1] ?? null) === null) last -= 1;
     if (last > free) free = last;
   }
+  // A formula that nobody has calculated yet has no value.
+  for (const key of sheet.formulas.keys()) free = Math.max(free, cellAt(key).column + 1);
   return Math.max(free, ...sheet.tables.map((table) => table.area.lastColumn + 1));
 }
 

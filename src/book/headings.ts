@@ -33,6 +33,16 @@ export function headingsAt(sheet: Sheet, row: number): HeadingRows[] {
   return joined === null ? [single] : [single, { first: row - 1, last: row, texts: joined }];
 }
 
+/** Whether a heading only says again what one above it says: two of its texts, and half of them. */
+export function repeats(heading: HeadingRows, above: HeadingRows): boolean {
+  if (above.last >= heading.first) return false;
+  const filled = heading.texts.filter((text) => text !== "").length;
+  const same = heading.texts.filter(
+    (text, column) => text !== "" && text.toLowerCase() === above.texts[column]?.toLowerCase(),
+  ).length;
+  return same >= 2 && same * 2 >= filled;
+}
+
 function isHeadingLike(cells: readonly CellValue[] | undefined): boolean {
   if (cells === undefined) return false;
   let texts = 0;

@@ -3,7 +3,7 @@ import { type Chosen, choicesOf, type Choices } from "./choices.ts";
 import { BookError } from "./errors.ts";
 import { evidenceOf } from "./evidence.ts";
 import { fieldsFor } from "./fields.ts";
-import { headingCandidates, headingsAt, type HeadingRows } from "./headings.ts";
+import { headingCandidates, headingsAt, type HeadingRows, repeats } from "./headings.ts";
 import {
   ACCEPTED,
   type Candidate,
@@ -91,9 +91,12 @@ function trialsOf(page: Page, matcher: Matcher, known: Known): Trial[] {
   const { headerRow } = known.choices;
   const candidates =
     headerRow === null ? headingCandidates(page.sheet) : headingsAt(page.sheet, headerRow);
-  return candidates
+  const trials = candidates
     .map((heading) => ({ page, heading, score: wordScore(heading, matcher, known) }))
-    .filter(({ score }) => score > 0 || headerRow !== null)
+    .filter(({ score }) => score > 0 || headerRow !== null);
+  // The devices above a heading that is only repeated would be lost without a word.
+  return trials
+    .filter(({ heading }) => !trials.some((other) => repeats(heading, other.heading)))
     .sort((one, other) => other.score - one.score)
     .slice(0, CLOSER_LOOKS);
 }

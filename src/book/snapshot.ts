@@ -127,3 +127,9 @@ export function sheetNamed(snapshot: Snapshot, name: string): Sheet | null {
 export function isCellError(value: CellValue): value is CellError {
   return typeof value === "object" && value !== null;
 }
+
+/** Whether two cells hold the same. */
+export function sameValue(one: CellValue, other: CellValue): boolean {
+  if (one === other) return true;
+  return isCellError(one) && isCellError(other) && one.error === other.error;
+}

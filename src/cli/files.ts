@@ -60,6 +60,8 @@ export function writeFile(bytes: Uint8Array, target: Target): string | null {
     if (inPlace === null && !force && existsSync(path)) {
       throw new UsageError(`${path} is already there; choose another name or say --force`);
     }
+    const elsewhere = inPlace === null || force ? null : openElsewhere(path);
+    if (elsewhere !== null) throw new UsageError(`${elsewhere}, or say --force`);
     const copy = inPlace === null ? null : keepCopy(path, inPlace, stamp);
     const temporary = join(dirname(resolve(path)), `.${basename(path)}.${process.pid}.tmp`);
     try {
@@ -73,6 +75,17 @@ export function writeFile(bytes: Uint8Array, target: Target): string | null {
   } catch (error) {
     throw asUsage(error, path);
   }
+}
+
+/**
+ * Why a workbook must not be written over now, null when nothing speaks against it. Spreadsheet programs
+ * lay a file beside a book that is open in them: they would write over our changes, or refuse theirs.
+ */
+export function openElsewhere(path: string): string | null {
+  const name = basename(path);
+  const mark = [`~$${name}`, `.~lock.${name}#`].find((one) => existsSync(join(dirname(path), one)));
+  if (mark === undefined) return null;
+  return `${path} seems to be open in another program (${mark} lies beside it): close it there first`;
 }
 
 /** The dated copy of a file that is about to be changed, refused when the file changed since it was read. */

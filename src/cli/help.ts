@@ -36,7 +36,8 @@ Options
   --day-order dmy|mdy     how text dates are read where both orders fit
   -n, --dry-run           print the plan, write nothing
   --json                  the result for machines
-  --force                 write over a file, a protected sheet, or constants typed over formulas
+  --force                 write over a file, a book open elsewhere, a protected sheet, or constants
+                          typed over formulas
   -h, --help              this, or help on a command
 
 Jobs of the year and proof print their result; with -o or --in-place they also write it into the book.

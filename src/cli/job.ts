@@ -1,11 +1,10 @@
 import { resolve } from "node:path";
 import type { Plan } from "../book/plan.ts";
 import type { Problem } from "../book/records.ts";
-import { applyPlan } from "../xlsx/index.ts";
 import type { Wish } from "./arguments.ts";
 import { writeFile } from "./files.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
-import { type OpenBook, openBook } from "./open.ts";
+import { bytesAfter, type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
 import { linesText } from "./shown.ts";
 import { describePlan } from "../book/describe.ts";
@@ -59,7 +58,7 @@ export function writePlan(
 ): string[] {
   if (wish.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
   progress.step("writing");
-  const bytes = plan.edits.length === 0 ? book.bytes : applyPlan(book.workbook, plan);
+  const bytes = plan.edits.length === 0 ? book.bytes : bytesAfter(book, plan, wish);
   return writeBytes(bytes, { read: book.bytes, summary: plan.summary, target, wish, io });
 }
 

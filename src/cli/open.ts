@@ -1,3 +1,4 @@
+import { protectedIn } from "../book/expect.ts";
 import { fieldsFor } from "../book/fields.ts";
 import type { Overrides } from "../book/ours.ts";
 import type { Plan } from "../book/plan.ts";
@@ -28,9 +29,16 @@ export function openBook(path: string, wish: Wish, io: Io, progress: Progress): 
   return read(path, bytes, wish, io);
 }
 
+/** The bytes of a book after a plan; a sheet somebody protected is written into with --force only. */
+export function bytesAfter({ workbook }: OpenBook, plan: Plan, { force }: Wish): Uint8Array {
+  const [bar] = force ? [] : protectedIn(workbook.snapshot, plan);
+  if (bar !== undefined) throw new UsageError(`${bar}, or say --force`);
+  return applyPlan(workbook, plan);
+}
+
 /** The book after a plan, read anew: what a second step has to go by. */
 export function applied(book: OpenBook, plan: Plan, wish: Wish, io: Io): OpenBook {
-  return read(book.path, applyPlan(book.workbook, plan), wish, io);
+  return read(book.path, bytesAfter(book, plan, wish), wish, io);
 }
 
 function read(path: string, bytes: Uint8Array, wish: Wish, io: Io): OpenBook {

@@ -52,7 +52,7 @@ function lateness({ daysLate }: DueItem): string {
 export function aligned(texts: readonly (readonly string[])[]): string[] {
   const rows = texts.map((row) => row.map(oneLine));
   const widths = (rows[0] ?? []).map((_, column) =>
-    Math.max(...rows.map((row) => row[column]?.length ?? 0)),
+    rows.reduce((widest, row) => Math.max(widest, row[column]?.length ?? 0), 0),
   );
   return rows.map((row) =>
     row

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
 import { openWorkbook } from "../xlsx/index.ts";
-import { NODE_CODEC, readFile, writeFile } from "./files.ts";
+import { NODE_CODEC, openElsewhere, readFile, writeFile } from "./files.ts";
 import { UsageError } from "./io.ts";
 
 /** The one workbook a server hands out and takes back. */
@@ -30,8 +30,10 @@ export function shelfFor(path: string, stamp: () => string): Shelf {
       if (opened !== revision()) return null;
       // What arrives must be a workbook; its own check was done where it was made.
       openWorkbook(saved, { codec: NODE_CODEC });
+      const elsewhere = openElsewhere(path);
+      if (elsewhere !== null) throw new UsageError(`${elsewhere}; nothing was saved`);
       if (copy === null) {
-        copy = writeFile(saved, { path, force: false, inPlace: bytes, stamp: stamp() });
+        copy = writeFile(saved, { path, force: true, inPlace: bytes, stamp: stamp() });
       } else {
         checkUnchanged(path, bytes);
         writeFile(saved, { path, force: true, inPlace: null, stamp: stamp() });

@@ -1,6 +1,6 @@
 import { encode, type Codec } from "./codec.ts";
 import { emptySheet } from "./new-sheet.ts";
-import { emptyStyles } from "./styles.ts";
+import { emptyStyles } from "./looks.ts";
 import { escaped } from "./escape.ts";
 import { newEntry, pack, writeZip } from "./zip.ts";
 

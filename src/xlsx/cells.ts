@@ -80,6 +80,8 @@ export function rowOf(xml: Xml, before: number): number {
   const given = numberOf(xml, "r");
   const row = given === null ? before + 1 : given - 1;
   if (row < 0 || row >= MOST_ROWS) throw broken(xml.part, `it has a row ${row + 1}`);
+  // A row that is there twice would hide the first one.
+  if (row <= before) throw broken(xml.part, "its rows are out of order");
   return row;
 }
 
@@ -110,8 +112,9 @@ export function readCellTag(xml: Xml, row: number, tag: CellTag): void {
     else if (letter === STYLE) tag.style = digits(xml.text, from, to);
     else if (letter === TYPE) tag.type = xml.text.slice(from, to);
   }
-  if (tag.column >= 0) return;
-  tag.column = before + 1;
+  if (tag.column < 0) tag.column = before + 1;
+  else if (tag.column <= before)
+    throw broken(xml.part, `the cells of row ${row + 1} are out of order`);
   if (tag.column >= MOST_COLUMNS) throw broken(xml.part, "it has a cell beyond the last column");
 }
 
@@ -272,17 +275,5 @@ export function inAreas(areas: readonly Area[], row: number, column: number): bo
       row <= area.lastRow &&
       column >= area.firstColumn &&
       column <= area.lastColumn,
-  );
-}
-
-/** Whether two cells hold the same. */
-export function sameValue(one: CellValue, other: CellValue): boolean {
-  if (one === other) return true;
-  return (
-    typeof one === "object" &&
-    typeof other === "object" &&
-    one !== null &&
-    other !== null &&
-    one.error === other.error
   );
 }

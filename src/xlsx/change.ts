@@ -4,7 +4,8 @@ import { WorkbookError } from "./errors.ts";
 import type { Package } from "./package.ts";
 import type { Book } from "./read-book.ts";
 import { draftOf, type SheetDraft } from "./sheet-draft.ts";
-import { emptyStyles, readStyles, type Styles } from "./styles.ts";
+import { emptyStyles } from "./looks.ts";
+import { readStyles, type Styles } from "./styles.ts";
 
 /** A workbook while a plan is applied to it. */
 export interface Change {

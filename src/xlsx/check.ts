@@ -1,5 +1,5 @@
-import { address, cellKey } from "../book/snapshot.ts";
-import { type Cell, type CellSource, formulaOf, readRows, sameValue } from "./cells.ts";
+import { address, cellKey, sameValue } from "../book/snapshot.ts";
+import { type Cell, type CellSource, formulaOf, readRows } from "./cells.ts";
 import type { Change } from "./change.ts";
 import { sameBytes } from "./codec.ts";
 import { WorkbookError } from "./errors.ts";

@@ -32,3 +32,6 @@ export const MOST_COLUMNS = 16_384;
 /** Characters a cell's text and a formula may have. */
 export const MOST_TEXT = 32_767;
 export const MOST_FORMULA = 8_192;
+
+/** Cell formats of a workbook; with more of them Excel offers a repair. Source: Excel specifications and limits. */
+export const MOST_CELL_FORMATS = 65_490;

@@ -72,3 +72,15 @@ function border(p: string, edges: readonly string[]): string {
   );
   return `<${p}border>${sides.join("")}<${p}diagonal/></${p}border>`;
 }
+
+/** Styles of a workbook that has none: one font, the two fills every workbook starts with, one cell format. */
+export function emptyStyles(space: string): string {
+  return (
+    `<styleSheet xmlns="${space}"><fonts count="1"><font><sz val="11"/><name val="Calibri"/><family val="2"/></font></fonts>` +
+    '<fills count="2"><fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill></fills>' +
+    '<borders count="1"><border><left/><right/><top/><bottom/><diagonal/></border></borders>' +
+    '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>' +
+    '<cellXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/></cellXfs>' +
+    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>'
+  );
+}

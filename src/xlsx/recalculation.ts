@@ -1,5 +1,4 @@
-import { cellKey, columnOf, sheetInFormula } from "../book/snapshot.ts";
-import { sameValue } from "./cells.ts";
+import { cellKey, columnOf, sameValue, sheetInFormula } from "../book/snapshot.ts";
 import type { Change } from "./change.ts";
 import type { SheetDraft } from "./sheet-draft.ts";
 

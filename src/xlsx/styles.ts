@@ -1,6 +1,8 @@
 import type { Look, RuleLook } from "../book/plan.ts";
+import { WorkbookError } from "./errors.ts";
 import { escaped } from "./escape.ts";
 import { builtInCode, builtInId, FIRST_OWN_FORMAT, showsDate } from "./formats.ts";
+import { MOST_CELL_FORMATS } from "./limits.ts";
 import { type LookXml, lookXml } from "./looks.ts";
 import {
   appendTo,
@@ -43,18 +45,6 @@ const ORDER = [
   "colors",
   "extLst",
 ];
-
-/** Styles of a workbook that has none: one font, the two fills every workbook starts with, one cell format. */
-export function emptyStyles(space: string): string {
-  return (
-    `<styleSheet xmlns="${space}"><fonts count="1"><font><sz val="11"/><name val="Calibri"/><family val="2"/></font></fonts>` +
-    '<fills count="2"><fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill></fills>' +
-    '<borders count="1"><border><left/><right/><top/><bottom/><diagonal/></border></borders>' +
-    '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>' +
-    '<cellXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/></cellXfs>' +
-    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>'
-  );
-}
 
 /** Reads the styles part. */
 export function readStyles(text: string, path: string): Styles {
@@ -162,6 +152,11 @@ function addCell(styles: Styles, xml: string): number {
   }
   const same = styles.cells.indexOf(xml);
   if (same >= 0) return same;
+  if (styles.cells.length >= MOST_CELL_FORMATS) {
+    throw new WorkbookError(
+      `This workbook has ${styles.cells.length} cell formats and there may be no more: remove the ones nobody uses in your spreadsheet program first.`,
+    );
+  }
   push(styles, "cellXfs", xml);
   styles.cells.push(xml);
   return styles.cells.length - 1;

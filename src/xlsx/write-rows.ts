@@ -1,5 +1,4 @@
 import { type CellTag, readCellTag, rowOf } from "./cells.ts";
-import { broken } from "./errors.ts";
 import { cellText } from "./escape.ts";
 import { expanded } from "./formulas.ts";
 import type { Place } from "./outline.ts";
@@ -32,7 +31,6 @@ export function writeRows(writing: RowWriting, place: Place): void {
   while (!place.empty && next(xml) && xml.stack.length > 0) {
     if (xml.kind !== "open" || xml.name !== "row") continue;
     const row = rowOf(xml, reached);
-    if (row <= reached) throw broken(draft.path, "its rows are out of order");
     reached = row;
     put(sink, draft.text.slice(copied, xml.start));
     newRowsUpTo(row);
@@ -102,10 +100,7 @@ function scanCells(state: RowState, xml: Xml): void {
     if (xml.kind === "close" && xml.stack.length < depth) return;
     if (xml.kind !== "open") continue;
     if (xml.name === "c") {
-      const before = tag.column;
       readCellTag(xml, line.row, tag);
-      if (tag.column <= before)
-        throw broken(xml.part, `the cells of row ${line.row + 1} are out of order`);
       line.columns.push(tag.column);
       line.starts.push(xml.start);
       line.styles.push(tag.style);

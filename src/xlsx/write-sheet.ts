@@ -50,7 +50,9 @@ export function writeSheet(draft: SheetDraft, styles: Styles, dynamic: number): 
   for (const splice of splices.sort(byPlace)) {
     put(sink, text.slice(at, splice.start));
     if (data && splice.start === data.start && splice.end === data.end) {
-      const nextShared = Math.max(-1, ...content.source.shared.keys()) + 1;
+      let nextShared = 0;
+      for (const index of content.source.shared.keys())
+        nextShared = Math.max(nextShared, index + 1);
       const spelling = { prefix: outline.prefix, dynamic, nextShared };
       const columnStyle = (column: number): number =>
         layout.find(({ first, last }) => column >= first && column <= last)?.style ?? 0;

@@ -1,7 +1,7 @@
-import { isFiltered, refusalSteps } from "../../src/book/expect.ts";
+import { isFiltered, protectedIn, refusalSteps } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Receipt, receiptSteps } from "../../src/book/receipt.ts";
-import { type Snapshot, sheetNamed } from "../../src/book/snapshot.ts";
+import { sheetNamed } from "../../src/book/snapshot.ts";
 import { takeBackSteps } from "../../src/book/take-back.ts";
 import { HostError, type Told } from "../host.ts";
 import { newPace, paced } from "../pace.ts";
@@ -64,16 +64,6 @@ async function setUpPrint({ edits }: Plan, writer: Writer): Promise<void> {
   } catch (error) {
     if (!isExcelFault(error)) throw error;
   }
-}
-
-/** Sheets that Excel would not let us write into. */
-function protectedIn(before: Snapshot, { edits }: Plan): string[] {
-  const sheets = edits.flatMap((edit) =>
-    "sheet" in edit && edit.kind !== "addSheet" ? [sheetNamed(before, edit.sheet)] : [],
-  );
-  return [...new Set(sheets)].flatMap((sheet) =>
-    sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
-  );
 }
 
 /** Takes an applied plan back but for the sheets it added, unless something it wrote was changed since. */

@@ -1,4 +1,4 @@
-import { refusals } from "../../src/book/expect.ts";
+import { protectedIn, refusals } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Receipt, receiptOf } from "../../src/book/receipt.ts";
 import { takeBackBars } from "../../src/book/take-back.ts";
@@ -58,7 +58,7 @@ export function truthOf(bytes: Uint8Array): Truth {
       steps.push({ kind: "left", cells });
     },
     apply(plan) {
-      const reasons = refusals(now.snapshot, plan);
+      const reasons = [...refusals(now.snapshot, plan), ...protectedIn(now.snapshot, plan)];
       if (reasons.length > 0) throw new HostError(`Nothing was changed: ${reasons.join("; ")}.`);
       const receipt = receiptOf(now.snapshot, plan);
       const before = held;

@@ -188,7 +188,10 @@ function stockOf(
       .sort((one, other) => one.expiry - other.expiry),
     expired: sum(items.filter(({ expiry }) => isExpired(expiry)).map(({ onHand }) => onHand)),
     onOrder: sum(items.map(({ onOrder }) => onOrder)),
-    countedOn: counted.length === 0 ? null : (Math.min(...counted) as Day),
+    countedOn: counted.reduce<Day | null>(
+      (first, one) => (first !== null && first < one ? first : one),
+      null,
+    ),
   };
 }
 

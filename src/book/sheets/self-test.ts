@@ -77,10 +77,7 @@ export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | nu
 /** A cell of the register by device and heading, wherever sorting has put its row. */
 function lookup({ register }: Reading, device: number, width: number): (words: string) => string {
   const name = sheetInFormula(register.sheet);
-  const [first, last] = [
-    register.headerRow + 1,
-    Math.max(...register.rows, register.headerRow) + 1,
-  ];
+  const [first, last] = [register.headerRow + 1, (register.rows.at(-1) ?? register.headerRow) + 1];
   const [from, to] = ["A", columnLetters(Math.max(width - 1, 0))];
   const at = columnLetters(device);
   const cells = `${name}!$${from}$${first}:$${to}$${last}`;
