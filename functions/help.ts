@@ -33,14 +33,21 @@ export function answerText({ gives }: Definition, example: Example): string {
 
 /** All functions as a list in Markdown, each with its first example. */
 export function markdown(functions: readonly Definition[]): string {
-  const entries = functions.map((definition) => {
+  const rows = functions.map((definition) => {
     const [example] = definition.examples;
     const shown = example
-      ? `\n  \`${formulaText(definition, example)}\` gives ${answerText(definition, example)}.`
+      ? `\`${formulaText(definition, example)}\` gives ${answerText(definition, example)}`
       : "";
-    return `- \`${signature(definition)}\`\n  ${definition.about}${shown}\n`;
+    return [`\`${signature(definition)}\``, definition.about, shown];
   });
-  return entries.join("");
+  return table(["function", "says", "example"], rows);
+}
+
+/** A table in Markdown. */
+export function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const line = (cells: readonly string[]): string =>
+    `| ${cells.map((cell) => cell.replaceAll("|", "\\|")).join(" | ")} |\n`;
+  return [head, head.map(() => "---"), ...rows].map(line).join("");
 }
 
 function cellText(cell: unknown, arg: Arg | undefined): string {

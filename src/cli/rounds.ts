@@ -3,6 +3,7 @@ import { InputError } from "../core/errors.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { comingWeek, weekNamed, weekText } from "../book/kept/period.ts";
 import { type RoundRow, type Rounds, roundsOf } from "../book/kept/rounds.ts";
+import { counted } from "../book/problems.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { roundSheets } from "../book/sheets/round-sheet.ts";
 import type { Wish } from "./arguments.ts";
@@ -57,7 +58,7 @@ function roundLines(found: Rounds): string[] {
   );
   const counts = all.map(
     ({ site, rows }) =>
-      `${site}: ${new Set(rows.map(({ device }) => device)).size} devices, ${sum(rows)} inspections`,
+      `${site}: ${counted(new Set(rows.map(({ device }) => device)).size, "device")}, ${counted(sum(rows), "inspection")}`,
   );
   return [
     `Rounds of ${weekText(monday)}, ${isoText(monday)} to ${isoText((monday + 6) as Day)}.`,

@@ -27,26 +27,31 @@ interface Measured {
   readonly megabytes: number;
 }
 
+const said: string[] = [];
+
 function say(text: string): void {
+  said.push(text);
   process.stdout.write(`${text}\n`);
 }
 
 mkdirSync(FOLDER, { recursive: true });
-say(
-  `Node ${process.versions.node}, ${cpus().length} cores, ${cpus()[0]?.model ?? "unknown processor"}`,
-);
+const machine = `Node ${process.versions.node}, ${cpus().length} cores, ${cpus()[0]?.model ?? "unknown processor"}`;
+process.stdout.write(`${machine}\n`);
 benchFunctions(say);
 const coreSeconds = benchCore();
 for (const sites of NATIONAL) benchNational(sites);
 for (const size of SIZES) benchFile(size);
 await benchWorkbench(FOLDER, say);
+// What README's table is made of: npm run docs.
+const date = new Date().toISOString().slice(0, 10);
+writeFileSync("tests/bench/results.json", `${JSON.stringify({ date, machine, said }, null, 2)}\n`);
 
 /** The jobs of the year on a national programme, ten devices a site, 36 months of counts. */
 function benchNational(sites: number): void {
   const book = nationalBook(sites);
   for (const job of ["ahead", "order", "budget"]) {
     const run = child("build/tests/bench/year-job.js", [job, book]);
-    say(`${job}, ${sites} sites, ${sites * 10} devices: ${JSON.stringify(run)}`);
+    say(`${job}, ${sites} sites, ${sites * 10} devices: ${measured(run)}`);
   }
 }
 
@@ -90,7 +95,7 @@ function benchFile(rows: number): void {
   const register = { summary, edits: edits.slice(0, 1) };
   writeFileSync(book, newWorkbook(register, { codec: NODE_CODEC }));
   const ours = child("build/tests/bench/job.js", [book, out]);
-  say(`file job, ${rows} rows: ${JSON.stringify(ours)}`);
+  say(`file job, ${rows} rows (12 columns, sheets, rules, read back): ${measured(ours)}`);
   const { seconds } = ours ?? { seconds: NaN };
   const folder = peerFolder();
   const peer =
@@ -98,7 +103,9 @@ function benchFile(rows: number): void {
       ? null
       : child("tests/bench/peer.mjs", [book, join(FOLDER, "peer.xlsx"), "Equipment", folder]);
   if (peer)
-    say(`  ${EXCELJS}, a lesser edit: ${JSON.stringify(peer)}: ${ratio(peer.seconds, seconds)}`);
+    say(
+      `  ${EXCELJS}, a lesser edit of ${rows} rows: ${measured(peer)}, ${ratio(peer.seconds, seconds)}`,
+    );
   benchOffice(out, seconds);
 }
 
@@ -118,13 +125,17 @@ function benchOffice(out: string, seconds: number): void {
   );
   const converting = (performance.now() - begun) / 1000;
   const outcome = done.status === 0 ? ratio(converting, seconds) : "given up";
-  say(`  LibreOffice opening and saving the result: ${converting.toFixed(1)} s: ${outcome}`);
+  say(`  LibreOffice opening and saving the result: ${converting.toFixed(1)} s, ${outcome}`);
   const [answer] = recalculated([{ path: out, sheet: "Equipment" }]);
   const calculating = answer?.seconds ?? NaN;
   const core = (coreSeconds * (answer?.plain.length ?? 0) * 3) / 100_000;
   say(
-    `  LibreOffice recalculating the 12 portable columns: ${calculating.toFixed(2)} s; the core's answers for three parts: ${core.toFixed(3)} s: ${ratio(calculating, core)}`,
+    `  LibreOffice recalculating the 12 portable columns: ${calculating.toFixed(2)} s, ${ratio(calculating, core)} (the core alone, ${core.toFixed(3)} s)`,
   );
+}
+
+function measured(run: Measured | null): string {
+  return run === null ? "not finished" : `${run.seconds} s, ${run.megabytes} MB`;
 }
 
 function ratio(peer: number, ours: number): string {

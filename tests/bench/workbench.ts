@@ -34,13 +34,9 @@ export async function benchWorkbench(folder: string, say: (text: string) => void
         .waitFor(PATIENCE);
       const listed = sinceStart();
       const heap = await page.evaluate<number>("performance.memory.usedJSHeapSize");
-      return {
-        shown: seconds(shown),
-        listed: seconds(listed),
-        heapMegabytes: Math.round(heap / 1e6),
-      };
+      return `shown after ${seconds(shown)} s, the list after ${seconds(listed)} s, heap ${Math.round(heap / 1e6)} MB`;
     });
-    say(`workbench, ${rows} rows: ${JSON.stringify(found)}`);
+    say(`workbench, ${rows} rows: ${found}`);
   }
   const path = join(folder, "workbench-cells.xlsx");
   writeFileSync(path, newWorkbook(functionCells()));
@@ -50,7 +46,7 @@ export async function benchWorkbench(folder: string, say: (text: string) => void
     await typeAndSave(page, path, 6),
   ]);
   say(
-    `workbench, a cell that ${CELLS} function cells depend on, typed until saved with all results, s: ${recalculated.join(", ")}`,
+    `workbench, a cell that ${CELLS} function cells depend on, typed until saved with all results: ${recalculated.join(", ")} s`,
   );
   await browser.close();
 }
