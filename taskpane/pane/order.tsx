@@ -7,13 +7,13 @@ import { counted } from "../../src/book/problems.ts";
 import { orderSheet, orderWorkSheet } from "../../src/book/sheets/order-list.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { yearAhead } from "../../src/book/year/year.ts";
-import { isoText } from "../../src/core/day.ts";
+import { type Day, isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Tick } from "./form.tsx";
 import { Lines, Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
-import type { Opened } from "./state.ts";
+import type { Opened, Wish } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsWish } from "./wishes.ts";
 import { WORDS } from "./words.ts";
@@ -42,16 +42,18 @@ export function OrderSection({ state, book, desk, show }: SectionGiven): JSX.Ele
         off={state.busy !== null || orders === null}
         press={() => {
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          void desk.propose(
-            "order",
-            resultsWish((opened) => sheetsOf(ordersFor(opened, pooled)), today),
-          );
+          void desk.propose("order", orderWish(pooled, today));
         }}
       >
         {words.show}
       </Button>
     </>
   );
+}
+
+/** The sheets of the orders. */
+export function orderWish(pooled: boolean, today: Day): Wish {
+  return resultsWish((opened) => sheetsOf(ordersFor(opened, pooled)), today);
 }
 
 function sheetsOf(orders: Orders) {

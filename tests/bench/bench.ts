@@ -37,7 +37,7 @@ say(
 benchFunctions(say);
 const coreSeconds = benchCore();
 for (const sites of NATIONAL) benchNational(sites);
-for (const size of SIZES) benchFile(size);
+for (const size of SIZES) await benchFile(size);
 
 /** The jobs of the year on a national programme, ten devices a site, 36 months of counts. */
 function benchNational(sites: number): void {
@@ -80,7 +80,7 @@ function benchCore(): number {
   return NaN;
 }
 
-function benchFile(rows: number): void {
+async function benchFile(rows: number): Promise<void> {
   const book = join(FOLDER, `${rows}.xlsx`);
   const out = join(FOLDER, `${rows}-columns.xlsx`);
   // The register alone, as a manager keeps it; our sheets come with the job.
@@ -97,10 +97,10 @@ function benchFile(rows: number): void {
       : child("tests/bench/peer.mjs", [book, join(FOLDER, "peer.xlsx"), "Equipment", folder]);
   if (peer)
     say(`  ${EXCELJS}, a lesser edit: ${JSON.stringify(peer)}: ${ratio(peer.seconds, seconds)}`);
-  benchOffice(out, seconds);
+  await benchOffice(out, seconds);
 }
 
-function benchOffice(out: string, seconds: number): void {
+async function benchOffice(out: string, seconds: number): Promise<void> {
   const missing = officeMissing();
   if (missing !== null) {
     say(`  LibreOffice: not measured, ${missing}`);
@@ -117,7 +117,7 @@ function benchOffice(out: string, seconds: number): void {
   const converting = (performance.now() - begun) / 1000;
   const outcome = done.status === 0 ? ratio(converting, seconds) : "given up";
   say(`  LibreOffice opening and saving the result: ${converting.toFixed(1)} s: ${outcome}`);
-  const [answer] = recalculated([{ path: out, sheet: "Equipment" }]);
+  const [answer] = await recalculated([{ path: out, sheet: "Equipment" }]);
   const calculating = answer?.seconds ?? NaN;
   const core = (coreSeconds * (answer?.plain.length ?? 0) * 3) / 100_000;
   say(
