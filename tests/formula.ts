@@ -8,6 +8,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../src/book/snapshot.ts";
+import { textOf } from "../src/book/sheets/layout.ts";
 import type { Held, Rows } from "./excel-calls.ts";
 
 /**
@@ -292,18 +293,27 @@ const STRICT: Readonly<Record<string, Strict>> = {
   INT: (_, [number = NaN]) => (Number.isNaN(number) ? VALUE : Math.floor(number)),
   SUMPRODUCT: (_, numbers) => numbers.reduce((sum, value) => sum + value, 0),
   EDATE: (_, [date = NaN, months = NaN]) => addMonths(Math.floor(date) as Day, months),
+  SUBSTITUTE: ([text = null, from, to]) =>
+    typeof text === "string" ? text.replaceAll(textOf(from), textOf(to)) : VALUE,
   TRIM: ([cell = null]) =>
     typeof cell === "string" ? cell.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "") : VALUE,
 };
 
+/** Of texts, * and ? stand for any characters, unless a ~ stands before them. */
 function matched(wanted: CellValue, range: Held): CellValue {
   const rows = isRange(range) ? range.flat() : [range];
-  const found = rows.findIndex(
-    (cell) =>
-      cell !== null &&
-      wanted !== null &&
-      typeof cell === typeof wanted &&
-      compare("=", cell, wanted),
+  const found = rows.findIndex((cell) =>
+    typeof wanted === "string"
+      ? typeof cell === "string" && patternOf(wanted).test(cell)
+      : wanted !== null && cell === wanted,
   );
   return found < 0 ? { error: "#N/A" } : found + 1;
+}
+
+function patternOf(text: string): RegExp {
+  const pattern = text.replaceAll(/~[~*?]|[\s\S]/g, (sign) => {
+    if (sign === "*") return ".*";
+    return sign === "?" ? "." : (sign.at(-1) ?? "").replace(/[^\w\s]/, "\\$&");
+  });
+  return new RegExp(`^${pattern}$`, "is");
 }

@@ -160,7 +160,7 @@ function randomDevices({ random }: Scene, sites: readonly Site[]): Row[] {
     const site = numeric ? Number(code) : code;
     return {
       id: `D${String(at + 1).padStart(3, "0")}`,
-      site: bad(random, site, [null, "S99", code.toLowerCase(), `${code} `]),
+      site: bad(random, site, [null, "S99", "S0?", "*", code.toLowerCase(), `${code} `]),
     };
   });
 }

@@ -164,9 +164,18 @@ function usageDoubt(part: Part, cells: RowCells): string {
   const wipes =
     site === null
       ? '""'
-      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${site},${NAME.siteCodes},0)),"")`;
+      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
   const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${wipes}<>"alcohol-free")`;
   return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl})`;
+}
+
+/** MATCH takes * and ? in a text for any characters: another site's wipes must not lengthen an interval. */
+function asWritten(cell: string): string {
+  const plain = ["~", "*", "?"].reduce(
+    (text, sign) => `SUBSTITUTE(${text},"${sign}","~${sign}")`,
+    cell,
+  );
+  return `IF(ISTEXT(${cell}),${plain},${cell})`;
 }
 
 /** Months by the curve, or the short end. ROUND to nine places keeps 4.9999999999 from becoming 4. */
