@@ -78,7 +78,7 @@ export const DUESTATE = defineRow({
     due: { kind: "date", about: "The due date.", takes: "row", raw: true },
     reportDate,
     noticeDays: {
-      kind: "whole",
+      kind: "number",
       about: "Days before the due date from which it is due soon, up to 3660, default 14.",
       least: 0,
       most: 3660,
@@ -105,7 +105,8 @@ export const DUESTATE = defineRow({
     ({ reportDate, noticeDays }) =>
     ({ due, finding }) => {
       const date = typeof due === "number" ? toDay(Math.floor(due), "due") : null;
-      return dueState(date, reportDate, noticeDays, finding);
+      // Dates are whole days: a part of a day's notice makes no difference.
+      return dueState(date, reportDate, Math.floor(noticeDays), finding);
     },
 });
 

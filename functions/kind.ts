@@ -29,7 +29,7 @@ export interface Arg {
   readonly blank?: "kept";
   /** A zero cannot be told from a blank cell on every host and is taken for one. */
   readonly zero?: "blank";
-  /** Faults are the matter of the function: numbers and text arrive as they stand, blanks as null. */
+  /** Faults are the matter of the function: numbers and text arrive as they stand, TRUE and FALSE as text, blanks as null. */
   readonly raw?: true;
 }
 
@@ -83,10 +83,14 @@ export function readCell(cell: unknown, arg: Arg, name: string, shift: number): 
     return arg.default ?? null;
   }
   if (arg.kind === "date" && typeof plain === "number") plain += shift;
-  if (arg.raw && (typeof plain === "number" || typeof plain === "string")) return plain;
+  if (arg.raw && isRaw(plain)) return typeof plain === "boolean" ? String(plain) : plain;
   const value = readers[arg.kind](plain, arg);
   if (value === null) throw new InputError(name, requirement(arg), plain);
   return value;
+}
+
+function isRaw(plain: unknown): plain is number | string | boolean {
+  return ["number", "string", "boolean"].includes(typeof plain);
 }
 
 function zeroIsBlank(arg: Arg): boolean {

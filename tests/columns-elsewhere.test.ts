@@ -45,7 +45,7 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
   const folder = mkdtempSync(join(tmpdir(), "sparesheet-columns-"));
   const results: Case[] = [];
 
-  beforeAll(() => {
+  beforeAll(async () => {
     const made = CASES.map(({ plan, system }, at) => {
       const first = openWorkbook(newWorkbook(plan, { dateSystem: system }));
       const reading = readWorkbook(first.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
@@ -62,7 +62,7 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
       );
       return { path, sheet, register, columns: computed };
     });
-    const answers = recalculated(
+    const answers = await recalculated(
       made.map(({ path, register }) => ({
         path,
         sheet: register.sheet,

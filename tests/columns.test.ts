@@ -10,7 +10,7 @@ import { DEFAULT_PARTS } from "../src/book/parts.ts";
 import type { Part, Reading } from "../src/book/records.ts";
 import { readWorkbook } from "../src/book/workbook.ts";
 import { defaultSettings } from "../src/book/sheets/setup.ts";
-import { cellKey, type Snapshot, valueAt } from "../src/book/snapshot.ts";
+import { cellKey, sheetNamed, type Snapshot, valueAt } from "../src/book/snapshot.ts";
 import { todayOf } from "../src/book/today.ts";
 import { addMonths, day, type Day } from "../src/core/day.ts";
 import { workCalendar } from "../src/core/workday.ts";
@@ -185,6 +185,21 @@ describe("the columns plan", () => {
         : [],
     );
     expect(Math.min(...columns)).toBeGreaterThanOrEqual(12);
+  });
+
+  it("writes down what a blank of Setup stands for, since a formula would read it as 0", () => {
+    const setup = sheetNamed(demo, "Setup");
+    const labels = ["Notice days", "Weekend", "Counts late after (months)"];
+    const rows = labels.map((label) => setup?.values.findIndex(([cell]) => cell === label) ?? -1);
+    const blanks = { column: 1, rows, values: rows.map(() => null) };
+    const emptied = onPaper(demo, {
+      summary: "blanks",
+      edits: [{ kind: "fillCells", sheet: "Setup", blocks: [blanks], expects: {} }],
+    });
+    const after = sheetNamed(onPaper(emptied, planAt(emptied)), "Setup");
+    const cells = rows.map((row) => after?.values[row]?.[1]);
+    const { noticeDays, weekend, lateMonths } = defaultSettings(REPORT_DATE);
+    expect(cells).toEqual([noticeDays, weekend, lateMonths]);
   });
 
   it("keeps a constant typed over a formula unless told otherwise", () => {

@@ -211,6 +211,19 @@ describe("counts as cells", () => {
   });
 });
 
+describe("cells that hold no number or a real 0", () => {
+  const [due, today] = [day("2026-05-15"), day("2026-05-01")];
+  it("reads TRUE and FALSE as text, where faults are the matter of the function", () => {
+    expect(named("ROWCHECK").call([true, 120, 3, 6, today])).toBe("Date is text");
+    expect(named("ROWCHECK").call([today, false, 3, 6, today])).toBe("Usage is text");
+    expect(named("DUESTATE").call([true, today])).toBe("Check row");
+  });
+  it("takes a part of a day's notice for none, so that a real 0 can be handed over", () => {
+    const state = (notice: number) => named("DUESTATE").call([due, today, notice]);
+    expect([1e-9, 13.9, 14.2].map(state)).toEqual(["Not due", "Not due", "Due soon"]);
+  });
+});
+
 describe("a fault of our own", () => {
   const said = {
     ...{ id: "BROKEN", about: "", see: "", examples: [] },

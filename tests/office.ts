@@ -1,7 +1,8 @@
-import { spawn, spawnSync } from "node:child_process";
+import { execFile, spawn, spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
+import { promisify } from "node:util";
 
 /** LibreOffice as the second calculator, where it and its Python bridge are installed. */
 const PYTHON = "/usr/bin/python3";
@@ -26,9 +27,9 @@ export interface Job {
 type Cells = (string | number)[][];
 
 /** Every cell of each job's sheet after LibreOffice has calculated all of it, and after sorting. */
-export function recalculated(
+export async function recalculated(
   jobs: readonly Job[],
-): { seconds: number; plain: Cells; sorted: Cells | null }[] {
+): Promise<{ seconds: number; plain: Cells; sorted: Cells | null }[]> {
   const home = mkdtempSync(join(tmpdir(), "sparesheet-office-"));
   const office = spawn(
     "soffice",
@@ -47,12 +48,13 @@ export function recalculated(
       sheet,
       sort === undefined ? "-1" : String(sort.firstRow * 1000 + sort.column),
     ]);
-    const done = spawnSync(PYTHON, [SCRIPT, String(PORT), ...args], {
-      encoding: "utf8",
+    const { stdout } = await promisify(execFile)(PYTHON, [SCRIPT, String(PORT), ...args], {
       maxBuffer: MOST_OUTPUT,
+    }).catch((error: unknown) => {
+      const { stderr } = error as { readonly stderr?: string };
+      throw new Error(`LibreOffice did not answer: ${stderr ?? String(error)}`);
     });
-    if (done.status !== 0) throw new Error(`LibreOffice did not answer: ${done.stderr}`);
-    const lines = done.stdout.trim().split("\n");
+    const lines = stdout.trim().split("\n");
     return jobs.map(({ sort }) => {
       const seconds = Number(lines.shift());
       const plain = JSON.parse(lines.shift() ?? "[]") as Cells;

@@ -55,7 +55,7 @@ export function randomBook(rows: number, seed: number, system: 1900 | 1904): Pla
   for (let row = 0; row < rows; row += 1) {
     lines.push([
       `D${String(row).padStart(5, "0")}`,
-      bad(`S0${1 + random.below(4)}`, [null, "S99", "s01", 7, "S01 "]),
+      bad(`S0${1 + random.below(4)}`, [null, "S99", "S0?", "s01", 7, "S01 "]),
       bad("In service", ["Retired", " retired ", "Disposed", "written  off", null, 3]),
       bad(Math.round(random.share() * 9000) / 100, useFaults),
       date(),

@@ -24,8 +24,8 @@ async function copyOf(book: string): Promise<string> {
 }
 
 /** Column Agree of the Self-test sheet after LibreOffice has calculated everything anew. */
-function agreeing(path: string): (string | number | undefined)[] {
-  const [answer] = recalculated([{ path, sheet: "Self-test" }]);
+async function agreeing(path: string): Promise<(string | number | undefined)[]> {
+  const [answer] = await recalculated([{ path, sheet: "Self-test" }]);
   const rows = answer?.plain ?? [];
   const head = rows.findIndex((row) => row[6] === "Agree");
   return rows.slice(head + 1).flatMap((row) => (row[0] === "" ? [] : [row[6]]));
@@ -41,7 +41,7 @@ describe("the Self-test sheet of a copy", () => {
       ["clean", 100],
       ["untidy", 80],
     ] as const) {
-      const agree = agreeing(await copyOf(book));
+      const agree = await agreeing(await copyOf(book));
       expect(agree.length).toBeGreaterThan(least);
       expect(new Set(agree)).toEqual(new Set(["yes"]));
     }
@@ -57,7 +57,7 @@ describe("the Self-test sheet of a copy", () => {
     const block = { column, rows: [3], values: [Number(register.values[3]?.[column]) - 400] };
     const edit = { kind: "fillCells", sheet: "Equipment", blocks: [block], expects: {} } as const;
     writeFileSync(at("changed.xlsx"), applyPlan(open, { summary: "changed", edits: [edit] }));
-    const agree = agreeing(at("changed.xlsx"));
+    const agree = await agreeing(at("changed.xlsx"));
     expect(agree.filter((one) => one !== "yes")).toEqual(["NO"]);
   }, 120_000);
 });

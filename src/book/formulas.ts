@@ -81,7 +81,7 @@ export function liveFormula(part: Part, column: Computed, cells: RowCells): stri
       return unlessRetired(
         cells,
         '"Retired"',
-        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${NAME.noticeDays},${liveFinding(cells)})`,
+        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${realZero(NAME.noticeDays)},${liveFinding(cells)})`,
       );
     case "check":
       return unlessRetired(cells, '"OK"', liveCheck(part, cells));
@@ -164,9 +164,18 @@ function usageDoubt(part: Part, cells: RowCells): string {
   const wipes =
     site === null
       ? '""'
-      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${site},${NAME.siteCodes},0)),"")`;
+      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
   const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${wipes}<>"alcohol-free")`;
   return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl})`;
+}
+
+/** MATCH takes * and ? in a text for any characters: another site's wipes must not lengthen an interval. */
+function asWritten(cell: string): string {
+  const plain = ["~", "*", "?"].reduce(
+    (text, sign) => `SUBSTITUTE(${text},"${sign}","~${sign}")`,
+    cell,
+  );
+  return `IF(ISTEXT(${cell}),${plain},${cell})`;
 }
 
 /** Months by the curve, or the short end. ROUND to nine places keeps 4.9999999999 from becoming 4. */
@@ -212,15 +221,15 @@ function nativeCheck(part: Part, cells: RowCells): string {
 }
 
 /** A cell may reach a function as 0 when it is blank: a real 0 is handed over as almost 0. */
-function liveUses({ uses }: RowCells): string {
-  return uses === null ? '""' : `IF(AND(ISNUMBER(${uses}),${uses}=0),1E-9,${uses})`;
+function realZero(cell: string | null): string {
+  return cell === null ? '""' : `IF(AND(ISNUMBER(${cell}),${cell}=0),1E-9,${cell})`;
 }
 
 function liveCheck(part: Part, cells: RowCells): string {
   const sound = partName(part, "Sound");
-  const uses = part.task ? "1" : `IF(${partName(part, "Curve")},${liveUses(cells)},1)`;
+  const uses = part.task ? "1" : `IF(${partName(part, "Curve")},${realZero(cells.uses)},1)`;
   const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;
-  const check = `SPARE.ROWCHECK(${cells.lastDone},${uses},${ends},${NAME.reportDate})`;
+  const check = `SPARE.ROWCHECK(${realZero(cells.lastDone)},${uses},${ends},${NAME.reportDate})`;
   if (part.task || cells.countedTo === null) return inDoubt(cells.doubt, check);
   const late = `AND(${partName(part, "Curve")},${isLate(cells)})`;
   return inDoubt(cells.doubt, `IF(${late},IF(${check}="OK","Usage late",${check}),${check})`);

@@ -95,7 +95,7 @@ function sitesOf({ devices, ours }: Reading): readonly Site[] {
   return codes.sort().map(bareSite);
 }
 
-/** Brings an existing Setup up to date: the report date and the remembered choices. */
+/** Brings an existing Setup up to date: the report date, settings left blank and the remembered choices. */
 export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
   const sheet = findSheet(snapshot, SETUP);
   if (sheet === null) return [];
@@ -110,10 +110,18 @@ export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
     ...[...remembered(reading)].map(([key, value]) => [matchLabel(key), value] as const),
   ]);
   const changed: [number, CellValue][] = [];
+  const used = setupRows({ ...reading.ours.settings, matches: new Map() }, snapshot);
   // Settings that came after this Setup was made.
-  const fresh: CellValue[][] = setupRows({ ...reading.ours.settings, matches: new Map() }, snapshot)
+  const fresh: CellValue[][] = used
     .filter(([label]) => !rows.has(textOf(label).toLowerCase()))
     .map((row) => [...row]);
+  // A blank stands for the default, but a formula would read it as 0: what is used is written down.
+  for (const [label, value = null] of used) {
+    const there = rows.get(textOf(label).toLowerCase());
+    if (there?.value === null && value !== null && !wanted.has(textOf(label))) {
+      changed.push([there.row, value]);
+    }
+  }
   for (const [label, value] of wanted) {
     const there = rows.get(label.toLowerCase());
     if (there === undefined) {

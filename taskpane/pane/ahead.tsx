@@ -9,14 +9,14 @@ import type { LimitedNeed } from "../../src/book/year/need.ts";
 import type { UseMonth } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
 import { type Year, yearSteps } from "../../src/book/year/year.ts";
-import { isoText } from "../../src/core/day.ts";
+import { type Day, isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Chart, type Point } from "./chart.tsx";
 import { Button } from "./form.tsx";
 import { Lines, Table } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
-import type { Opened } from "./state.ts";
+import type { Opened, Wish } from "./state.ts";
 import { NOTHING_TYPED, type Typed, WhatIfFields, whatIfOf } from "./what-if.tsx";
 import { resultsWish } from "./wishes.ts";
 import { Waiting } from "./waiting.tsx";
@@ -42,23 +42,28 @@ export function AheadSection({ state, book, desk, show }: SectionGiven): JSX.Ele
         off={state.busy !== null || year === null}
         press={() => {
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          const results = function* (opened: Opened) {
-            const made = yield* yearOf(opened, typed);
-            const totals = made.parts.map(
-              ({ part, total }) => `${total.expected.toFixed(0)} ${part.name}`,
-            );
-            return {
-              results: [yearSheet(made), useSheet(made), unitsSheet(made)],
-              summary: `year ahead from ${isoText(made.horizon.reportDate)}: ${totals.join(", ")}`,
-            };
-          };
-          void desk.propose("ahead", resultsWish(results, today));
+          void desk.propose("ahead", aheadWish(typed, today));
         }}
       >
         {words.show}
       </Button>
     </>
   );
+}
+
+/** The sheets of the year ahead. */
+export function aheadWish(typed: Typed, today: Day): Wish {
+  return resultsWish(function* (opened) {
+    return sheetsOf(yield* yearOf(opened, typed));
+  }, today);
+}
+
+function sheetsOf(year: Year) {
+  const totals = year.parts.map(({ part, total }) => `${total.expected.toFixed(0)} ${part.name}`);
+  return {
+    results: [yearSheet(year), useSheet(year), unitsSheet(year)],
+    summary: `year ahead from ${isoText(year.horizon.reportDate)}: ${totals.join(", ")}`,
+  };
 }
 
 function yearOf({ snapshot, reading }: Opened, typed: Typed): Steps<Year> {

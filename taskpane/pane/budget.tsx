@@ -10,13 +10,13 @@ import { budgetSitesSheet, budgetWorkSheet } from "../../src/book/sheets/budget-
 import { unitsSheet } from "../../src/book/sheets/year-units.ts";
 import type { Steps } from "../../src/book/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
-import { monthStart } from "../../src/core/day.ts";
+import { type Day, monthStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Input, Tick } from "./form.tsx";
 import { Figures, Lines, Table } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, numberTyped, type Show } from "./show.ts";
-import type { Opened } from "./state.ts";
+import type { Opened, Wish } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsWish } from "./wishes.ts";
 import { WORDS } from "./words.ts";
@@ -32,9 +32,12 @@ interface Asked {
   readonly births: boolean;
 }
 
+/** The next fiscal year, as Setup says. */
+export const NOTHING_ASKED: Asked = { from: "", level: "", pooled: false, births: false };
+
 /** What the fiscal year costs. */
 export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.Element {
-  const [asked, setAsked] = useState<Asked>({ from: "", level: "", pooled: false, births: false });
+  const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
   const answer = useAnswer(() => found(book, asked), [book, asked]);
   const budget = answer.value;
   return (
@@ -48,12 +51,7 @@ export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.El
         off={state.busy !== null || budget === null}
         press={() => {
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          void desk.propose(
-            "budget",
-            resultsWish(function* (opened) {
-              return sheetsOf(yield* found(opened, asked));
-            }, today),
-          );
+          void desk.propose("budget", budgetWish(asked, today));
         }}
       >
         {words.show}
@@ -81,6 +79,13 @@ function found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
     births: asked.births,
     whatIf: NO_WHAT_IF,
   });
+}
+
+/** The sheets of the budget. */
+export function budgetWish(asked: Asked, today: Day): Wish {
+  return resultsWish(function* (opened) {
+    return sheetsOf(yield* found(opened, asked));
+  }, today);
 }
 
 function sheetsOf(budget: Budget) {

@@ -8,13 +8,13 @@ import { orderSheet, orderWorkSheet } from "../../src/book/sheets/order-list.ts"
 import type { Steps } from "../../src/book/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { yearSteps } from "../../src/book/year/year.ts";
-import { isoText } from "../../src/core/day.ts";
+import { type Day, isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Tick } from "./form.tsx";
 import { Lines, Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
-import type { Opened } from "./state.ts";
+import type { Opened, Wish } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsWish } from "./wishes.ts";
 import { WORDS } from "./words.ts";
@@ -43,18 +43,20 @@ export function OrderSection({ state, book, desk, show }: SectionGiven): JSX.Ele
         off={state.busy !== null || orders === null}
         press={() => {
           const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          void desk.propose(
-            "order",
-            resultsWish(function* (opened) {
-              return sheetsOf(yield* ordersFor(opened, pooled));
-            }, today),
-          );
+          void desk.propose("order", orderWish(pooled, today));
         }}
       >
         {words.show}
       </Button>
     </>
   );
+}
+
+/** The sheets of the orders. */
+export function orderWish(pooled: boolean, today: Day): Wish {
+  return resultsWish(function* (opened) {
+    return sheetsOf(yield* ordersFor(opened, pooled));
+  }, today);
 }
 
 function sheetsOf(orders: Orders) {

@@ -40,7 +40,7 @@ process.stdout.write(`${machine}\n`);
 benchFunctions(say);
 const coreSeconds = benchCore();
 for (const sites of NATIONAL) benchNational(sites);
-for (const size of SIZES) benchFile(size);
+for (const size of SIZES) await benchFile(size);
 await benchWorkbench(FOLDER, say);
 // What README's table is made of: npm run docs.
 const date = new Date().toISOString().slice(0, 10);
@@ -87,7 +87,7 @@ function benchCore(): number {
   return NaN;
 }
 
-function benchFile(rows: number): void {
+async function benchFile(rows: number): Promise<void> {
   const book = join(FOLDER, `${rows}.xlsx`);
   const out = join(FOLDER, `${rows}-columns.xlsx`);
   // The register alone, as a manager keeps it; our sheets come with the job.
@@ -106,10 +106,10 @@ function benchFile(rows: number): void {
     say(
       `  ${EXCELJS}, a lesser edit of ${rows} rows: ${measured(peer)}, ${ratio(peer.seconds, seconds)}`,
     );
-  benchOffice(out, seconds);
+  await benchOffice(out, seconds);
 }
 
-function benchOffice(out: string, seconds: number): void {
+async function benchOffice(out: string, seconds: number): Promise<void> {
   const missing = officeMissing();
   if (missing !== null) {
     say(`  LibreOffice: not measured, ${missing}`);
@@ -126,7 +126,7 @@ function benchOffice(out: string, seconds: number): void {
   const converting = (performance.now() - begun) / 1000;
   const outcome = done.status === 0 ? ratio(converting, seconds) : "given up";
   say(`  LibreOffice opening and saving the result: ${converting.toFixed(1)} s, ${outcome}`);
-  const [answer] = recalculated([{ path: out, sheet: "Equipment" }]);
+  const [answer] = await recalculated([{ path: out, sheet: "Equipment" }]);
   const calculating = answer?.seconds ?? NaN;
   const core = (coreSeconds * (answer?.plain.length ?? 0) * 3) / 100_000;
   say(
