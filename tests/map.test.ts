@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { figures } from "./figures.ts";
 import { markdown, signature } from "../functions/help.ts";
 import { functions } from "../functions/index.ts";
 import { metadata } from "../functions/json.ts";
@@ -54,10 +55,13 @@ describe("the map", () => {
       expect(has || file in exempt).toBe(true);
     });
   }
-  it("README.md lists every worksheet function as declared; if not, run npm run docs", () => {
+  it.each([
+    ["functions", markdown(functions)],
+    ["bench", figures()],
+  ])("README.md shows the %s as they are made; if not, run npm run docs", (name, made) => {
     const readme = readFileSync(at("README.md"), "utf8");
-    const [, list = ""] = /<!-- functions -->\n\n([^]*)\n<!-- \/functions -->/.exec(readme) ?? [];
-    expect(list).toBe(markdown(functions));
+    const block = new RegExp(`<!-- ${name} -->\n\n([^]*)\n<!-- /${name} -->`).exec(readme);
+    expect(block?.[1]).toBe(made);
   });
 });
 

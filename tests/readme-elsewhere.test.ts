@@ -1,8 +1,26 @@
 import { spawnSync } from "node:child_process";
-import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import {
+  copyFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { answerText, formulaText } from "../functions/help.ts";
+import { functions } from "../functions/index.ts";
+import type { Edit, SheetCell } from "../src/book/plan.ts";
+import { type CellValue, isCellError, type Sheet } from "../src/book/snapshot.ts";
+import { fromSerial, isoText } from "../src/core/day.ts";
+import { newWorkbook } from "../src/xlsx/index.ts";
+import { bookOf } from "./desk.ts";
+import { excelCalls } from "./excel-calls.ts";
+import { calculator } from "./formula.ts";
+import { officeMissing, recalculated } from "./office.ts";
+import { paperSheet } from "./paper.ts";
 import { sparesheet } from "./session.ts";
 
 /** Every command README shows is run as it stands there, on the demonstration's book. */
@@ -51,3 +69,64 @@ describe("README's commands", () => {
     }
   });
 });
+
+/** A row of the list of differences: ours and what it gives, Excel's own and what that gives. */
+const differs = [
+  ...(README.split(/^### Differs from Excel$/m)[1] ?? "").matchAll(
+    /^\| `=([^`]*)` *\| ([^|]*?) *\| `=([^`]*)` *\| ([^|]*?) *\|/gm,
+  ),
+].map(([, ours = "", given = "", own = "", gives = ""]) => ({ ours, given, own, gives }));
+
+/** What the functions' own examples give, which are tested elsewhere. */
+const examples = new Map(
+  functions.flatMap((one) =>
+    one.examples.map((example): [string, string] => [
+      formulaText(one, example),
+      answerText(one, example),
+    ]),
+  ),
+);
+
+describe("README's differences from Excel", () => {
+  it("are a handful", () => {
+    expect(differs.length).toBe(5);
+  });
+  it.each(differs)("$ours gives $given", ({ ours, given }) => {
+    const example = examples.get(`=${ours}`);
+    if (example !== undefined) {
+      expect(example).toBe(given);
+      return;
+    }
+    const sheet: Sheet = { ...paperSheet("Ours", [[null]]), formulas: new Map([[0, ours]]) };
+    const at = calculator(bookOf(sheet), sheet, excelCalls(1900));
+    expect(shown(at(0, 0))).toBe(given);
+  });
+  it.skipIf(officeMissing() !== null)("hold against a spreadsheet program's own", async () => {
+    const path = join(folder, "own.xlsx");
+    const cells = differs.map(({ own }, row): SheetCell => {
+      return { row, column: 0, value: 0, formula: { text: own, live: false } };
+    });
+    const sheet = { sheet: "Own", cells, widths: [], freezeRows: 0 };
+    const edits: Edit[] = [{ kind: "addSheet", ...sheet }];
+    writeFileSync(path, newWorkbook({ summary: "own", edits }));
+    const [answer] = await recalculated([{ path, sheet: "Own" }]);
+    const found = differs.map((_, row) => shown(answer?.plain[row]?.[0] ?? null));
+    expect(found).toEqual(
+      differs.map(({ gives }) =>
+        gives === "a day of 1900" ? (expect.stringMatching(/^1900-/) as string) : gives,
+      ),
+    );
+  });
+});
+
+/** A cell as README shows it. */
+function shown(cell: CellValue): string {
+  if (isCellError(cell)) return cell.error;
+  if (cell === null || cell === "") return "blank";
+  return typeof cell === "number" && cell > 60 ? isoOrNumber(cell) : String(cell);
+}
+
+function isoOrNumber(cell: number): string {
+  const date = Number.isInteger(cell) ? fromSerial(cell, 1900) : null;
+  return date === null ? String(cell) : isoText(date);
+}

@@ -51,7 +51,7 @@ export const log: Command = (wish, io) => {
       ...(wish.dryRun ? { edits: written } : { written: target }),
     }),
   );
-  return tellFaults(after, io);
+  return tellFaults(wish.dryRun ? after : { ...after, path: target }, io);
 };
 
 function entryOf(wish: Wish, io: Io): Entry {

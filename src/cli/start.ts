@@ -1,6 +1,7 @@
 import { join } from "node:path";
 import { REPORT_DATE } from "../book/demo/programme.ts";
 import { describePlan } from "../book/describe.ts";
+import { counted } from "../book/problems.ts";
 import { todayOf } from "../book/today.ts";
 import type { Wish } from "./arguments.ts";
 import { planFor, writeDemo } from "./commands.ts";
@@ -99,7 +100,7 @@ function summarise(given: string | undefined, wish: Wish, io: Io): void {
       `  ${describePlan(plan)[0] ?? ""}`,
       faults === 0
         ? "No faults in the rows."
-        : `${faults} faults in the rows: npx sparesheet check "${path}"`,
+        : `${counted(faults, "fault")} in the rows: npx sparesheet check "${path}"`,
     ]),
   );
 }
