@@ -14,13 +14,16 @@ import { inspectionsSheet } from "../../src/book/sheets/inspections.ts";
 import { lateSheet } from "../../src/book/sheets/late-work.ts";
 import { lotsSheet } from "../../src/book/sheets/lots-fitted.ts";
 import { roundSheets } from "../../src/book/sheets/round-sheet.ts";
+import { selfTestSheet } from "../../src/book/sheets/self-test.ts";
 import { weeksSheet } from "../../src/book/sheets/weeks-kept.ts";
 import { oneStep } from "../../src/book/steps.ts";
 import { type Day, isoText, weekStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
-import { Button, Choice, Input, Radios } from "./form.tsx";
+import { Choice, Input, Radios } from "./form.tsx";
+import { LotPart } from "./lot.tsx";
 import { ordersFor } from "./order.tsx";
 import { SaveLink } from "./save.tsx";
+import { ShareButton } from "./share-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, typedDay } from "./show.ts";
 import type { Opened, Wish } from "./state.ts";
@@ -47,6 +50,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
         among={[
           ["rounds", words.rounds],
           ["evidence", words.evidence],
+          ["lot", words.lot],
           ["plain", words.plain],
           ["calendar", words.calendar],
           ["csv", words.csv],
@@ -54,31 +58,11 @@ export function ShareSection(given: SectionGiven): JSX.Element {
       />
       {what === "rounds" && <RoundsPart {...given} />}
       {what === "evidence" && <EvidencePart {...given} />}
+      {what === "lot" && <LotPart {...given} />}
       {what === "plain" && <PlainPart {...given} />}
       {what === "calendar" && <CalendarPart {...given} />}
       {what === "csv" && <CsvPart {...given} />}
     </>
-  );
-}
-
-function ShowButton({
-  state,
-  desk,
-  book,
-  wish,
-  off = false,
-}: SectionGiven & { readonly wish: (today: Day) => Wish; readonly off?: boolean }): JSX.Element {
-  return (
-    <Button
-      main={state.proposal === null}
-      off={off || state.busy !== null}
-      press={() => {
-        const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-        void desk.propose("share", wish(today));
-      }}
-    >
-      {words.show}
-    </Button>
   );
 }
 
@@ -104,7 +88,7 @@ function RoundsPart(given: SectionGiven): JSX.Element {
           if (date !== null) setWeek(weekStart(date));
         }}
       />
-      <ShowButton
+      <ShareButton
         {...given}
         wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
       />
@@ -138,7 +122,7 @@ function EvidencePart(given: SectionGiven): JSX.Element {
     <>
       <Input type="date" label={words.from} value={from} put={setFrom} />
       <Input type="date" label={words.to} value={to} put={setTo} />
-      <ShowButton
+      <ShareButton
         {...given}
         wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
       />
@@ -146,15 +130,30 @@ function EvidencePart(given: SectionGiven): JSX.Element {
   );
 }
 
+/** Native formulas in the place of worksheet functions, and a sheet that compares them with what was computed. */
 function PlainPart(given: SectionGiven): JSX.Element {
   const { snapshot, reading } = given.book;
-  const isLive = modeOf(snapshot, reading) === "live";
+  const mode = modeOf(snapshot, reading);
   return (
     <>
-      {!isLive && <p>{words.notLive}</p>}
-      <ShowButton {...given} off={!isLive} wish={(today) => columnsWish("portable", today)} />
+      {mode !== "live" && <p>{words.notLive}</p>}
+      <p class="hint">{words.selfTest}</p>
+      <ShareButton {...given} off={mode === null} wish={plainWish} />
     </>
   );
+}
+
+/** The columns without the add-in, then the Self-test sheet beside them. */
+function plainWish(today: Day): Wish {
+  const compared = resultsWish(
+    ({ snapshot, reading }) =>
+      oneStep(() => {
+        const sheet = selfTestSheet(snapshot, reading);
+        return { results: sheet === null ? [] : [sheet], summary: words.selfTestMade };
+      }),
+    today,
+  );
+  return { steps: [...columnsWish("portable", today).steps, ...compared.steps] };
 }
 
 function CalendarPart({ book }: SectionGiven): JSX.Element {

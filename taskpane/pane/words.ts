@@ -1,9 +1,6 @@
+import { counted } from "../../src/book/problems.ts";
 import type { Reading } from "../../src/book/records.ts";
-
-/** "1 row", "2 rows". */
-function count(number: number, noun: string): string {
-  return `${number} ${noun}${number === 1 ? "" : "s"}`;
-}
+import { YEAR_WORDS } from "./year-words.ts";
 
 /** What the pane says, but for the sentences of the book itself. */
 export const WORDS = {
@@ -27,11 +24,11 @@ export const WORDS = {
   stopped: "Stopped; nothing was changed.",
   stop: "Stop",
   read: ({ devices, register, problems }: Reading): string =>
-    `Read: ${count(devices.length, "device")} on ${register.sheet}, ${count(problems.filter(({ severity }) => severity === "fault").length, "fault")}.`,
+    `Read: ${counted(devices.length, "device")} on ${register.sheet}, ${counted(problems.filter(({ severity }) => severity === "fault").length, "fault")}.`,
   readAgain: "Read the workbook again",
   stale: "Cells were changed since the workbook was read.",
   nothing: "Nothing has to be changed.",
-  proposed: (lines: number): string => `${count(lines, "line")} of what would change, below.`,
+  proposed: (lines: number): string => `${counted(lines, "line")} of what would change, below.`,
   dropped: "Nothing was changed.",
   applied: (summary: string): string => `Done: ${summary}.`,
   takenBack: (summary: string): string => `Taken back: ${summary}.`,
@@ -50,7 +47,7 @@ export const WORDS = {
     title: "What would change",
     apply: "Do it",
     drop: "Leave it",
-    lines: (lines: number): string => `Every change: ${count(lines, "line")}`,
+    lines: (lines: number): string => `Every change: ${counted(lines, "line")}`,
     nothingElse: "Nothing else is touched.",
   },
   more: (left: number): string => `Show more (${left} left)`,
@@ -63,7 +60,7 @@ export const WORDS = {
       "This workbook counts its days from 1904. Start the new register in a new workbook, which counts from 1900.",
   },
   today: {
-    lead: (devices: number, sheet: string): string => `${count(devices, "device")} on ${sheet}.`,
+    lead: (devices: number, sheet: string): string => `${counted(devices, "device")} on ${sheet}.`,
     overdue: "Overdue",
     toCheck: "Rows to check",
     dueSoon: "Due soon",
@@ -77,15 +74,15 @@ export const WORDS = {
     setup: (date: string): string => `Setup still says ${date}; the columns go by it.`,
     list: "What needs a decision, worst first",
     empty: "Nothing is due.",
-    late: (days: number): string => `${count(days, "day")} late`,
-    ahead: (days: number): string => (days === 0 ? "today" : `in ${count(days, "day")}`),
+    late: (days: number): string => `${counted(days, "day")} late`,
+    ahead: (days: number): string => (days === 0 ? "today" : `in ${counted(days, "day")}`),
     noDate: "no date",
     refresh: "Bring the columns up to date",
     add: "Go to the columns",
   },
   columns: {
     lead: (sheet: string, row: number, rows: number): string =>
-      `${sheet}, headings in row ${row}, ${count(rows, "device")}.`,
+      `${sheet}, headings in row ${row}, ${counted(rows, "device")}.`,
     empty: "The register holds no device yet; fill in its rows first.",
     sheet: "Sheet of the register",
     headings: "Headings understood",
@@ -128,112 +125,16 @@ export const WORDS = {
     noDue: "no due date",
     noRow: "The selected row is no device of the register.",
   },
-  ahead: {
-    lead: (level: string): string =>
-      `Replacements expected; below each the limits that hold in ${level} of cases.`,
-    whatIf: "What if",
-    volume: "Sessions change by (%)",
-    shortest: (part: string): string => `${part}: shortest interval (months)`,
-    longest: (part: string): string => `${part}: longest interval (months)`,
-    now: (months: string): string => `now ${months}`,
-    noSite: "none",
-    wipes: "Wipes at every site",
-    asSites: "as Sites says",
-    alcohol: "with alcohol",
-    alcoholFree: "free of alcohol",
-    site: "New devices at site",
-    devices: "How many",
-    uses: "Sessions a month each",
-    plain: "Nothing is supposed; all as the workbook says.",
-    supposed: "Supposed for this look ahead; nothing of it is in the register.",
-    month: "Month",
-    total: "Total",
-    table: "Replacements by month",
-    sessions: "Sessions by month",
-    chart: "Sessions a month",
-    noCounts: "Too few counts to look ahead: the shortest intervals apply.",
-    missing: (months: string): string =>
-      `Counts missing in ${months}; those months are passed over.`,
-    leftOut: (text: string): string => `Left out: ${text}.`,
-    estimated: (devices: string): string => `By the estimate of their site: ${devices}.`,
-    show: "Show the sheets of the year",
-  },
-  chart: {
-    history: "counted",
-    ahead: "expected",
-    band: (level: string): string => `band: ${level} of cases`,
-    mark: "report date",
-    text: (last: string, first: string, highest: string): string =>
-      `Last counted ${last}. Expected first ${first}, at most ${highest}.`,
-    low: "Low",
-    high: "High",
-  },
-  budget: {
-    lead: (name: string, currency: string): string =>
-      `Fiscal year ${name}${currency === "XXX" ? "; no currency is set in Setup" : `, in ${currency}`}.`,
-    from: "Begins with month",
-    next: "next fiscal year",
-    level: "Upper figure is enough in (%) of cases",
-    pool: "One store for all sites",
-    births: "Sessions from births of Sites",
-    expected: "Expected",
-    contingency: "Contingency",
-    upper: "Upper figure",
-    table: "Cost by quarter",
-    quarter: "Quarter",
-    freight: "Freight",
-    sum: "Sum",
-    year: "Year",
-    bridge: "From last year to this budget",
-    unpriced: (parts: string): string => `No price on Parts, so not in the sums: ${parts}.`,
-    show: "Show the sheets of the budget",
-  },
-  order: {
-    lead: (lines: number): string =>
-      lines === 0 ? "Nothing has to be ordered now." : `${count(lines, "line")} to go out now.`,
-    line: (packs: number, units: number): string =>
-      `${count(packs, "pack")}, ${count(units, "unit")}`,
-    needBy: (date: string): string => `needed by ${date}`,
-    orderBy: (date: string): string => `order by ${date}`,
-    store: "the programme's store",
-    noPrice: "no price",
-    cost: (parts: string, freight: string, sum: string): string =>
-      `Parts ${parts}, freight ${freight}, together ${sum}.`,
-    later: (lines: number): string => `Later in the year: ${count(lines, "line")}.`,
-    late: (text: string): string => `Overdue, yet counted as coming: ${text}.`,
-    compare: (local: string, pooled: string): string =>
-      `If every site keeps its own spares: ${local} units now; from one store for all: ${pooled}.`,
-    show: "Show the order list",
-  },
-  share: {
-    lead: "What leaves the programme, or is printed.",
-    what: "What",
-    rounds: "Round sheets of a week",
-    evidence: "Evidence of a period",
-    plain: "Columns that need no add-in",
-    calendar: "Calendar file of due dates",
-    csv: "Order as CSV",
-    week: "Week of",
-    from: "From",
-    to: "To",
-    notLive: "The columns call no function of the add-in; they can be shared as they are.",
-    buyer: "Ordered by",
-    separator: "Between the cells",
-    save: "Save the file",
-    copy: "If it cannot be saved, copy this text",
-    noDue: "Nothing is due in the year ahead.",
-    noOrder: "Nothing has to be ordered now.",
-    show: "Show what would be added",
-  },
+  ...YEAR_WORDS,
   check: {
     lead: (faults: number, notices: number): string =>
-      `${count(faults, "fault")}, ${count(notices, "notice")}.`,
+      `${counted(faults, "fault")}, ${counted(notices, "notice")}.`,
     clean: "No fault was found.",
     notice: "for your information",
     repair: (cells: number): string => `Repair ${cells} cells that show #NAME?`,
     repairText: (cells: number): string =>
-      `${count(cells, "cell")} could not reach the add-in. The same formula is written anew.`,
-    repaired: (cells: number): string => `the same formula anew in ${count(cells, "cell")}`,
+      `${counted(cells, "cell")} could not reach the add-in. The same formula is written anew.`,
+    repaired: (cells: number): string => `the same formula anew in ${counted(cells, "cell")}`,
   },
   functions: {
     lead: "Type =SPARE. in a cell, or try a function here.",
@@ -245,7 +146,7 @@ export const WORDS = {
     hint: "A value, several parted by semicolons, a date as 2026-07-06, or cells such as Equipment!B2:B20.",
     gives: "Gives",
     formula: "Formula",
-    more: (rows: number): string => `and ${count(rows, "row")} more`,
+    more: (rows: number): string => `and ${counted(rows, "row")} more`,
     blank: "(blank)",
     insert: "Show it in the selected cell",
     inserted: (id: string, cell: string): string => `${id} in ${cell}`,

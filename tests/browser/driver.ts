@@ -1,6 +1,9 @@
 import axe from "axe-core";
 import type { Page } from "playwright-core";
 
+/** Where pictures of the screen go. */
+export const SCREENS = "build/screens";
+
 /** Titles of the pane's sections, in their order. */
 export const SECTIONS = [
   "Today",

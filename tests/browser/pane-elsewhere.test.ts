@@ -8,6 +8,7 @@ import {
   digits,
   focused,
   isTooWide,
+  SCREENS,
   SECTIONS,
   settled,
   stateOf,
@@ -15,13 +16,12 @@ import {
   violations,
 } from "./driver.ts";
 import { FOUND, notShown, OPEN_ALL, TYPE_MARKUP, WATCH } from "./hostile.ts";
+import { sectionsOfPane } from "./pane-sections.ts";
 import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 
 /** The pane in headless Chromium over a workbook on paper. */
 const chromium = chromiumPath();
 if (chromium === null) process.stderr.write("The pane is not driven: Chromium is not installed.\n");
-
-const SCREENS = "build/screens";
 
 interface Opening {
   readonly width?: number;
@@ -225,61 +225,6 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     expect(notShown(all)).toEqual([]);
   }, 120_000);
 
-  it("stops at patient data, names the column and holds no value", async () => {
-    const page = await open("patients");
-    const text = await page.locator("body").innerText();
-    expect(text).toContain("Patient name");
-    expect(await page.getByRole("button", { name: "Show a new register" }).count()).toBe(0);
-    expect(await violations(page)).toEqual([]);
-    await page.context().close();
-  });
-
-  it("starts a new register where there is none", async () => {
-    const page = await open("empty");
-    expect(await violations(page)).toEqual([]);
-    await page.getByRole("button", { name: "Show a new register" }).click();
-    await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByText("0 devices on Equipment.", { exact: true }).waitFor();
-    expect(await page.evaluate("workbook.book().sheets.map((s) => s.name)")).toContain("Work log");
-    await page.context().close();
-  });
-
-  it("shows help and tries functions where there is no workbook", async () => {
-    const page = await open("alone");
-    await page.getByRole("searchbox").fill("SPAN");
-    await page.locator("summary").first().click();
-    expect(await page.locator(".box").innerText()).toContain("=SPARE.SPAN(");
-    expect(await violations(page)).toEqual([]);
-    await page.context().close();
-  });
-
-  it("says so when a workbook may not be changed, and changes nothing", async () => {
-    const page = await open("clean");
-    const before = await bookText(page);
-    await page.evaluate("workbook.lock()");
-    await go(page, "Columns");
-    await page.getByRole("button", { name: "Show the columns" }).click();
-    await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("status").first().filter({ hasText: "may not be changed" }).waitFor();
-    expect(await bookText(page)).toBe(before);
-    await page.context().close();
-  });
-
-  it("shows a change anew when cells were changed meanwhile, and asks again", async () => {
-    const page = await open("clean");
-    await go(page, "Columns");
-    await page.getByRole("button", { name: "Show the columns" }).click();
-    await page.getByRole("button", { name: "Do it" }).waitFor();
-    await page.evaluate(`workbook.type({ sheet: "Equipment", row: 40, column: 0 }, "VR-999")`);
-    await page.getByText("Cells were changed since").waitFor();
-    await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("status").first().filter({ hasText: "changed meanwhile" }).waitFor();
-    expect(await page.locator(".box").innerText()).toContain("for 36 rows");
-    await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("button", { name: "Take it back" }).waitFor();
-    await page.context().close();
-  });
-
   it("tells how far a long reading is and can be stopped", async () => {
     const page = await open("clean");
     await page.evaluate("workbook.slow(5000)");
@@ -427,6 +372,10 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     expect(await isTooWide(page)).toBe(true);
     expect(complaints.splice(before).join()).toContain("script-src");
     await page.context().close();
+  });
+
+  describe("in its sections", () => {
+    sectionsOfPane({ open, go });
   });
 
   it("gave the browser nothing to complain of in all of this", () => {

@@ -1,0 +1,133 @@
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { CAUTIONS } from "../../src/book/cautions.ts";
+import { traceDevice, traceLot } from "../../src/book/kept/trace.ts";
+import { type Trace, TRACES } from "../../src/book/kept/trace-place.ts";
+import type { Reading } from "../../src/book/records.ts";
+import { traceSheet } from "../../src/book/sheets/lot-trace.ts";
+import { oneStep } from "../../src/book/steps.ts";
+import { useAnswer } from "./answer.ts";
+import { Choice, Input } from "./form.tsx";
+import { Figures, Long } from "./pieces.tsx";
+import type { SectionGiven } from "./section.ts";
+import { ShareButton } from "./share-button.tsx";
+import type { Show } from "./show.ts";
+import { Waiting } from "./waiting.tsx";
+import { resultsWish } from "./wishes.ts";
+import { WORDS } from "./words.ts";
+
+const words = WORDS.lot;
+
+interface Asked {
+  readonly by: "lot" | "device";
+  readonly name: string;
+}
+
+/** A lot is recalled: where it is, was or may be; or the lots of a device. */
+export function LotPart(given: SectionGiven): JSX.Element {
+  const { book, show } = given;
+  const [asked, setAsked] = useState<Asked>({ by: "lot", name: "" });
+  const answer = useAnswer(() => oneStep(() => traced(book.reading, asked)), [book, asked]);
+  const traces = answer.value;
+  return (
+    <>
+      <Choice
+        label={words.by}
+        value={asked.by}
+        put={(by) => {
+          setAsked({ ...asked, by: by === "device" ? "device" : "lot" });
+        }}
+        among={[
+          ["lot", words.lot],
+          ["device", words.device],
+        ]}
+      />
+      <Input
+        label={asked.by === "lot" ? words.lot : words.device}
+        value={asked.name}
+        put={(name) => {
+          setAsked({ ...asked, name });
+        }}
+      />
+      <Waiting answer={answer} />
+      {traces !== null && <Traces traces={traces} show={show} />}
+      {traces === null && !answer.working && asked.name.trim() !== "" && <p>{words.noDevice}</p>}
+      <p class="hint">{words.unknown}</p>
+      <p class="hint">{CAUTIONS[8]}</p>
+      <ShareButton
+        {...given}
+        off={traces === null}
+        wish={(today) =>
+          resultsWish(
+            ({ reading }) =>
+              oneStep(() => {
+                const of = words.of(asked.by, asked.name.trim());
+                const { reportDate } = reading.ours.settings;
+                const found = traced(reading, asked) ?? [];
+                return { results: [traceSheet(found, of, reportDate)], summary: `trace of ${of}` };
+              }),
+            today,
+          )
+        }
+      />
+    </>
+  );
+}
+
+/** Null where nothing is asked, or the device is not known. */
+function traced(reading: Reading, { by, name }: Asked): readonly Trace[] | null {
+  if (name.trim() === "") return null;
+  return by === "lot" ? traceLot(reading, name) : traceDevice(reading, name);
+}
+
+function Traces({
+  traces,
+  show,
+}: {
+  readonly traces: readonly Trace[];
+  readonly show: Show;
+}): JSX.Element {
+  const count = (kind: Trace["kind"]): number => traces.filter((one) => one.kind === kind).length;
+  return (
+    <>
+      <Figures
+        all={TRACES.map((kind) => [
+          kind,
+          show.number(count(kind)),
+          isOpen(kind) && count(kind) > 0,
+        ])}
+      />
+      {traces.length > 0 && (
+        <Long
+          label={words.list}
+          all={traces}
+          one={(trace) => <TraceShown {...{ trace, show }} />}
+        />
+      )}
+    </>
+  );
+}
+
+/** What has to be looked at: not what was replaced long ago. */
+function isOpen(kind: Trace["kind"]): boolean {
+  return kind !== "fitted before";
+}
+
+function TraceShown({ trace, show }: { readonly trace: Trace; readonly show: Show }): JSX.Element {
+  const { kind, site, device, part, lot, fitted, replaced, units, note } = trace;
+  const more = [
+    part,
+    site,
+    lot === "" ? "" : words.lotNamed(lot),
+    fitted === null ? "" : words.fitted(show.day(fitted)),
+    replaced === null ? "" : words.replaced(show.day(replaced)),
+    units === null ? "" : words.units(units),
+    note,
+  ];
+  return (
+    <div class="item">
+      <strong>{device === "" ? kind : `${kind}: ${device}`}</strong>
+      <span>{more.filter((text) => text !== "").join(" · ")}</span>
+    </div>
+  );
+}
