@@ -106,10 +106,10 @@ async function benchFile(rows: number): Promise<void> {
     say(
       `  ${EXCELJS}, a lesser edit of ${rows} rows: ${measured(peer)}, ${ratio(peer.seconds, seconds)}`,
     );
-  await benchOffice(out, seconds);
+  await benchOffice(out, rows, seconds);
 }
 
-async function benchOffice(out: string, seconds: number): Promise<void> {
+async function benchOffice(out: string, rows: number, seconds: number): Promise<void> {
   const missing = officeMissing();
   if (missing !== null) {
     say(`  LibreOffice: not measured, ${missing}`);
@@ -125,12 +125,14 @@ async function benchOffice(out: string, seconds: number): Promise<void> {
   );
   const converting = (performance.now() - begun) / 1000;
   const outcome = done.status === 0 ? ratio(converting, seconds) : "given up";
-  say(`  LibreOffice opening and saving the result: ${converting.toFixed(1)} s, ${outcome}`);
+  say(
+    `  LibreOffice opening and saving the result of ${rows} rows: ${converting.toFixed(1)} s, ${outcome}`,
+  );
   const [answer] = await recalculated([{ path: out, sheet: "Equipment" }]);
   const calculating = answer?.seconds ?? NaN;
   const core = (coreSeconds * (answer?.plain.length ?? 0) * 3) / 100_000;
   say(
-    `  LibreOffice recalculating the 12 portable columns: ${calculating.toFixed(2)} s, ${ratio(calculating, core)} (the core alone, ${core.toFixed(3)} s)`,
+    `  LibreOffice recalculating the 12 portable columns of ${rows} rows: ${calculating.toFixed(2)} s, ${ratio(calculating, core)} (the core alone, ${core.toFixed(3)} s)`,
   );
 }
 

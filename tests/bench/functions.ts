@@ -46,7 +46,7 @@ function benchColumns(say: Say): void {
     sum += seconds;
     say(`${id}, a column of ${ROWS} rows in one call: ${seconds.toFixed(3)} s`);
   }
-  say(`  together ${sum.toFixed(3)} s`);
+  say(`the four of them together: ${sum.toFixed(3)} s`);
 }
 
 function benchFleets(say: Say): void {
