@@ -54,6 +54,16 @@ export function protectedFirst(bytes: Uint8Array): Uint8Array {
   return zipSync({ ...parts, [REGISTER]: strToU8(text.replace("</sheetData>", PROTECTED)) });
 }
 
+/** A book whose sheets somebody fixed. */
+export function fixedSheets(bytes: Uint8Array): Uint8Array {
+  const parts = unzipSync(bytes);
+  const path = "xl/workbook.xml";
+  const text = strFromU8(parts[path] ?? new Uint8Array());
+  const fixed = text.replace(/<workbookPr[^>]*\/>/, '$&<workbookProtection lockStructure="1"/>');
+  if (fixed === text) throw new Error("no place for the protection");
+  return zipSync({ ...parts, [path]: strToU8(fixed) });
+}
+
 function edit(parts: Parts, path: string, from: RegExp, to: string): void {
   const text = parts.get(path) ?? "";
   parts.set(path, text.replace(from, to));

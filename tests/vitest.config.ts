@@ -6,6 +6,8 @@ export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
   test: {
     include: ["tests/**/*.test.ts"],
+    // Long enough for a machine that does other things besides.
+    testTimeout: 20_000,
     setupFiles: ["tests/seed.ts"],
     reporters: [
       "default",

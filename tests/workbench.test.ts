@@ -10,8 +10,9 @@ import { applyPlan, newWorkbook, openWorkbook, viewOf } from "../src/xlsx/index.
 import { refusal } from "../taskpane/workbench/grid/allowed.ts";
 import { differences } from "./contract.ts";
 
+import { randomBook } from "./random-book.ts";
 import { quietBench } from "./sheets.ts";
-import { protectedFirst } from "./stranger-parts.ts";
+import { fixedSheets, protectedFirst } from "./stranger-parts.ts";
 
 const DEMO = newWorkbook(demoBook(DEMO_SEED, false).plan);
 
@@ -72,6 +73,18 @@ describe("a host over the bytes of a file", () => {
     await bench.openFile(bytes);
     await expect(bench.apply(columns(await bench.snapshot()))).rejects.toThrow(
       "Nothing was changed: Equipment is protected; unprotect it first.",
+    );
+    expect(Buffer.compare(await bench.file(), bytes)).toBe(0);
+  });
+
+  it("adds no sheet to a workbook whose structure is protected", async () => {
+    const bytes = fixedSheets(newWorkbook(randomBook(3, 1, 1900)));
+    const { bench } = quietBench();
+    await bench.openFile(bytes);
+    const sheet = { sheet: "New", cells: [], widths: [], freezeRows: 0 };
+    const plan: Plan = { summary: "new", edits: [{ kind: "addSheet", ...sheet }] };
+    await expect(bench.apply(plan)).rejects.toThrow(
+      "Nothing was changed: the workbook's structure is protected and takes no new sheet; unprotect it first.",
     );
     expect(Buffer.compare(await bench.file(), bytes)).toBe(0);
   });

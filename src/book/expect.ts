@@ -102,14 +102,20 @@ function anyFilled(sheet: Sheet, area: Area): boolean {
   return false;
 }
 
-/** Sheets a plan would write into although somebody protected them: one sentence a sheet. */
+/** What a plan would change although somebody protected it: a sentence each for sheets and structure. */
 export function protectedIn(snapshot: Snapshot, { edits }: Plan): string[] {
   const sheets = edits.flatMap((edit) =>
     "sheet" in edit && edit.kind !== "addSheet" ? [sheetNamed(snapshot, edit.sheet)] : [],
   );
-  return [...new Set(sheets)].flatMap((sheet) =>
-    sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
-  );
+  const adds = edits.some(({ kind }) => kind === "addSheet");
+  return [
+    ...(adds && snapshot.fixedSheets === true
+      ? ["the workbook's structure is protected and takes no new sheet; unprotect it first"]
+      : []),
+    ...[...new Set(sheets)].flatMap((sheet) =>
+      sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
+    ),
+  ];
 }
 
 /** Whether a filter hides rows of the sheet. */

@@ -65,6 +65,8 @@ export interface Snapshot {
   readonly formats: readonly string[];
   readonly sheets: readonly Sheet[];
   readonly names: readonly DefinedName[];
+  /** Somebody protected the structure: no sheet may be added. */
+  readonly fixedSheets?: boolean;
 }
 
 const MOST_COLUMNS = 16384;

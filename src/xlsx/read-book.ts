@@ -46,6 +46,7 @@ interface SheetEntry {
 interface BookText {
   readonly space: string;
   readonly dateSystem: DateSystem;
+  readonly fixedSheets: boolean;
   readonly entries: readonly SheetEntry[];
   readonly names: readonly {
     readonly name: string;
@@ -89,6 +90,7 @@ export function readBook(file: Package, limits: Limits, sheetless = false): Book
   }
   const snapshot = {
     dateSystem: book.dateSystem,
+    ...(book.fixedSheets ? { fixedSheets: true } : {}),
     formats: formats.codes,
     sheets: sheets.map(({ sheet }) => sheet),
     names: shownNames(book),
@@ -115,10 +117,12 @@ function readBookText(text: string, path: string): BookText {
   const prefix = /^<([^\s:>]+):/.exec(xml.text.slice(xml.start, xml.end))?.[1];
   const space = attribute(xml, prefix ? `xmlns:${prefix}` : "xmlns") ?? "";
   let dateSystem: DateSystem = 1900;
+  let fixedSheets = false;
   const entries: SheetEntry[] = [];
   const names: { name: string; sheet: number | null; refersTo: string }[] = [];
   eachChild(xml, () => {
     if (xml.name === "workbookPr" && isOn(xml, "date1904")) dateSystem = 1904;
+    else if (xml.name === "workbookProtection") fixedSheets = isOn(xml, "lockStructure");
     else if (xml.name === "sheets") {
       eachChild(xml, () => {
         const state = attribute(xml, "state");
@@ -133,7 +137,7 @@ function readBookText(text: string, path: string): BookText {
       });
     }
   });
-  return { space, dateSystem, entries, names };
+  return { space, dateSystem, fixedSheets, entries, names };
 }
 
 /** Names people can see: what a program keeps for itself (print titles, filters) is left out. */
