@@ -235,6 +235,23 @@ describe("a step in Excel", () => {
     expect(differences(await host.snapshot(), before)).toEqual([]);
   });
 
+  it("can be taken back once more where the first attempt ended half-way", async () => {
+    const { host } = deskOf(DEMO);
+    const before = await host.snapshot();
+    const receipt = await host.apply(columnsOn(before));
+    const { run } = script();
+    let runs = 0;
+    // Cells and names are back after the first; the sheets go with the second.
+    vi.spyOn(script(), "run").mockImplementation((options, work) => {
+      runs += 1;
+      return runs === 2 ? Promise.reject(new Error("the line is cut")) : run(options, work);
+    });
+    expect(await faultOf(host.takeBack(receipt))).toContain("the line is cut");
+    expect(differences(await host.snapshot(), before)).not.toEqual([]);
+    await host.takeBack(receipt);
+    expect(differences(await host.snapshot(), before)).toEqual([]);
+  });
+
   it("uses nothing that empties Excel's undo, and deletes only what is taken back", async () => {
     const { host, executor } = deskOf(DEMO);
     const plan = columnsOn(await host.snapshot());

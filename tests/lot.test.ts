@@ -7,7 +7,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import type { Job, ShelfItem } from "../src/book/records.ts";
 import { traceDevice, traceLot } from "../src/book/kept/trace.ts";
 import type { Trace } from "../src/book/kept/trace-place.ts";
-import { traceSheet } from "../src/book/sheets/lot-trace.ts";
+import { traceChange } from "../src/book/sheets/lot-trace.ts";
 import { resultEdits } from "../src/book/sheets/result.ts";
 import { sheetNamed } from "../src/book/snapshot.ts";
 import { type Day, day, isoText } from "../src/core/day.ts";
@@ -159,7 +159,9 @@ describe("the Lot trace sheet", () => {
   it("holds texts as they are, formula characters and all, and stays when made again", () => {
     const lot = '=HYPERLINK("x")';
     const { snapshot, reading } = programme(KITS, { jobs: [fitted("A1", "2026-01-05", lot)] });
-    const sheet = traceSheet(traceLot(reading, lot), `lot ${lot}`, REPORT_DATE);
+    const traced = { traces: traceLot(reading, lot), of: `lot ${lot}` };
+    const [sheet] = traceChange(traced, REPORT_DATE).results;
+    if (sheet === undefined) throw new Error("no sheet");
     const made = onPaper(snapshot, { summary: "", edits: resultEdits(snapshot, sheet) });
     const found = made.sheets.find(({ name }) => name === "Lot trace");
     expect(found?.values[RESULT_FIRST_ROW]?.[4]).toBe(lot);

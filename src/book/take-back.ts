@@ -42,6 +42,18 @@ export function* takeBackSteps(now: Snapshot, receipt: Receipt): Steps<string[]>
   return [...bars];
 }
 
+/** What of a receipt is still there to be taken back: sheets and names may be gone already. */
+export function stillThere(now: Snapshot, receipt: Receipt): Receipt {
+  const isNamed = (name: string): boolean =>
+    now.names.some((one) => one.sheet === null && one.name === name);
+  return {
+    ...receipt,
+    sheets: receipt.sheets.filter((name) => sheetNamed(now, name) !== null),
+    names: receipt.names.filter(isNamed),
+    renamed: receipt.renamed.filter(({ name }) => isNamed(name)),
+  };
+}
+
 /** The blocks of a column in the order they were written, by sheet and column. */
 type LastWritten = ReadonlyMap<string, readonly CellsBefore[]>;
 
@@ -83,7 +95,10 @@ function changedCell(
     if (later.has(row)) return false;
     const value = values[first + at] ?? null;
     const wrote = { value, formula: pieces?.join(String(row + 1)) ?? null };
-    return !isAsWritten(sheet, cellKey(row, column), wrote);
+    const key = cellKey(row, column);
+    // A cell that is as it was before has been taken back already, by an attempt that ended half-way.
+    const was = block.before[first + at];
+    return !isAsWritten(sheet, key, wrote) && !(was !== undefined && isAsWritten(sheet, key, was));
   });
   if (changed === undefined) return null;
   return `${name}!${address(changed, column)} was changed since; it cannot be taken back.`;
@@ -92,7 +107,8 @@ function changedCell(
 /** A sheet of the plan's own goes with everything in it, so nothing may have been typed there. */
 function changedSheet(now: Snapshot, { name, cells }: SheetMade): string[] {
   const sheet = sheetNamed(now, name);
-  if (sheet === null) return [`The sheet ${name} is gone already.`];
+  // What is gone already need not be taken back.
+  if (sheet === null) return [];
   const keys = new Set([...cells.keys(), ...sheet.formulas.keys()]);
   sheet.values.forEach((line, row) => {
     line.forEach((value, column) => {
@@ -108,9 +124,11 @@ function changedSheet(now: Snapshot, { name, cells }: SheetMade): string[] {
   return [];
 }
 
-function changedTable(now: Snapshot, { sheet, table, grown }: Receipt["tables"][number]): string[] {
+function changedTable(now: Snapshot, receipt: Receipt["tables"][number]): string[] {
+  const { sheet, table, area, grown } = receipt;
   const there = sheetNamed(now, sheet)?.tables.find(({ name }) => name === table);
-  if (there !== undefined && areaText(there.area) === areaText(grown)) return [];
+  const known = [grown, area].map(areaText);
+  if (there !== undefined && known.includes(areaText(there.area))) return [];
   return [`The table ${table} on ${sheet} was changed since; it cannot be taken back.`];
 }
 

@@ -2,9 +2,9 @@ import { type Day, isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { quoted } from "../book/cells.ts";
 import { traceDevice, traceLot } from "../book/kept/trace.ts";
-import { type Trace, TRACES } from "../book/kept/trace-place.ts";
+import type { Trace } from "../book/kept/trace-place.ts";
 import { resultPlan } from "../book/result-plan.ts";
-import { traceSheet } from "../book/sheets/lot-trace.ts";
+import { traceChange, traceCounts, tracedText } from "../book/sheets/lot-trace.ts";
 import type { Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
@@ -41,29 +41,22 @@ function outcome(
   if (traces === null) {
     throw new UsageError(`no device ${quoted(device ?? "")} in the register or the Work log`);
   }
-  const of = device === null ? `lot ${name.trim()}` : `lots of device ${device.trim()}`;
+  const of = device === null ? tracedText("lot", name) : tracedText("device", device);
   const { reportDate } = reading.ours.settings;
   return {
     lines: traceLines(traces, of, reportDate),
     json: { reportDate: isoText(reportDate), traced: of, traces: traces.map(traceJson) },
     plan: resultPlan(workbook.snapshot, reading, {
-      results: [traceSheet(traces, of, reportDate)],
-      summary: `trace of ${of}: ${countsText(traces)}`,
+      ...traceChange({ traces, of }, reportDate),
       today: io.today(),
     }),
   };
 }
 
-function countsText(traces: readonly Trace[]): string {
-  return TRACES.map(
-    (kind) => `${traces.filter((trace) => trace.kind === kind).length} ${kind}`,
-  ).join(", ");
-}
-
 function traceLines(traces: readonly Trace[], of: string, reportDate: Day): string[] {
   const head = ["Where", "Site", "Device", "Part", "Lot", "Fitted", "Replaced", "Units", ""];
   return [
-    `Trace of ${of} as of ${isoText(reportDate)}: ${countsText(traces)}.`,
+    `Trace of ${of} as of ${isoText(reportDate)}: ${traceCounts(traces)}.`,
     ...(traces.length === 0 ? [] : ["", ...aligned([head, ...traces.map(traceTexts)])]),
     "",
     "A lot that is unknown counts as affected.",

@@ -1,8 +1,8 @@
 import { isFiltered, protectedIn, refusalSteps } from "../../src/book/expect.ts";
 import type { Plan } from "../../src/book/plan.ts";
 import { type Receipt, receiptSteps } from "../../src/book/receipt.ts";
-import { sheetNamed } from "../../src/book/snapshot.ts";
-import { takeBackSteps } from "../../src/book/take-back.ts";
+import type { Snapshot } from "../../src/book/snapshot.ts";
+import { stillThere, takeBackSteps } from "../../src/book/take-back.ts";
 import { HostError, type Told } from "../host.ts";
 import { newPace, paced } from "../pace.ts";
 import { putBack, removeSheets } from "./back.ts";
@@ -69,15 +69,21 @@ async function setUpPrint({ edits }: Plan, writer: Writer): Promise<void> {
 /** Takes an applied plan back but for the sheets it added, unless something it wrote was changed since. */
 export async function takeBack(context: Context, receipt: Receipt): Promise<void> {
   const now = await readSnapshot(context, SILENT);
-  const bars = await paced(takeBackSteps(now, receipt));
-  if (bars.length > 0) throw new HostError(bars.join(" "));
-  await undo(context, receipt);
+  await refuseChanged(now, receipt);
+  await undo(context, stillThere(now, receipt));
 }
 
-/** Removes the sheets an applied plan added. */
+/** Removes the sheets an applied plan added, unless somebody typed into them since they were looked at. */
 export async function removeAdded(context: Context, receipt: Receipt): Promise<void> {
-  removeSheets(context, receipt);
+  const now = await readSnapshot(context, SILENT);
+  await refuseChanged(now, { ...receipt, cells: [], tables: [] });
+  removeSheets(context, stillThere(now, receipt));
   await context.sync();
+}
+
+async function refuseChanged(now: Snapshot, receipt: Receipt): Promise<void> {
+  const bars = await paced(takeBackSteps(now, receipt));
+  if (bars.length > 0) throw new HostError(bars.join(" "));
 }
 
 /** Takes back what there is of a plan that failed on its way; gives the error that is to be told. */
@@ -87,17 +93,10 @@ export async function undone(
   error: unknown,
 ): Promise<HostError> {
   if (receipt === null) return halfDone(error);
-  const now = await readSnapshot(context, SILENT);
-  const isNamed = (name: string): boolean =>
-    now.names.some((one) => one.sheet === null && one.name === name);
-  const there: Receipt = {
-    ...receipt,
-    sheets: receipt.sheets.filter((name) => sheetNamed(now, name) !== null),
-    names: receipt.names.filter(isNamed),
-    renamed: receipt.renamed.filter(({ name }) => isNamed(name)),
-  };
+  const there = stillThere(await readSnapshot(context, SILENT), receipt);
   await undo(context, there);
-  await removeAdded(context, there);
+  removeSheets(context, there);
+  await context.sync();
   return new HostError(`${textOf(error)} What had been written was taken back.`, { cause: error });
 }
 

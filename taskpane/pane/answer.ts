@@ -70,7 +70,7 @@ function begin<T>(
     if (ended) throw new Error(WORDS.stopped);
   };
   const timer = setTimeout(() => {
-    paced(work(), unlessEnded).then(
+    working(work, unlessEnded).then(
       (value) => {
         if (!ended) tell({ value, trouble: null });
       },
@@ -83,6 +83,11 @@ function begin<T>(
     ended = true;
     clearTimeout(timer);
   };
+}
+
+/** What the work throws before its first step is told like all else. */
+async function working<T>(work: () => Steps<T>, rested: () => void): Promise<T> {
+  return paced(work(), rested);
 }
 
 function isSame(one: Inputs | null, other: Inputs): boolean {

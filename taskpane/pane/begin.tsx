@@ -57,7 +57,7 @@ function Beginning({
         label={words.sheet}
         value={matches.get("register") ?? ""}
         put={(sheet) => {
-          desk.choose({ matches: new Map(sheet === "" ? [] : [["register", sheet]]) });
+          void desk.choose({ matches: new Map(sheet === "" ? [] : [["register", sheet]]) });
         }}
         among={[
           ["", words.any],

@@ -60,7 +60,7 @@ export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.El
   );
 }
 
-function found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
+function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   const { reportDate } = reading.ours.settings;
   const from = dayTyped(asked.from === "" ? "" : `${asked.from}-01`);
   if (from !== null && (from < monthStart(reportDate) || from > reportDate + FARTHEST)) {
@@ -72,7 +72,7 @@ function found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   if (level !== null && (level < 50 || level > 99.99)) {
     throw new BookError("The upper figure must be enough in 50 to 99.99 % of cases.");
   }
-  return budgetSteps(snapshot, reading, {
+  return yield* budgetSteps(snapshot, reading, {
     from,
     level: level === null ? null : level / 100,
     pooled: asked.pooled,

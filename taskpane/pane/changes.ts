@@ -40,26 +40,30 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
   return {
     workOut,
     isEcho: () => performance.now() - wroteAt < ECHO,
-    propose: (section, wish) =>
-      runs.run(
+    propose(section, wish) {
+      const at = state().section;
+      return runs.run(
         WORDS.planning,
         async (host, told) => {
           if (state().stale) await reader.read(host, told);
           const proposal = await paced(workOut(section, wish), runs.rested);
+          // Whoever has gone on to another section does not want it any more.
+          if (state().section !== at) return;
           if (proposal.plans.length > 0) {
             set({ proposal, said: WORDS.proposed(proposal.lines.length) });
           } else set({ proposal: null, said: WORDS.nothing, refusal: WORDS.nothing });
         },
         true,
-      ),
+      );
+    },
     drop() {
       set({ proposal: null, said: WORDS.dropped });
     },
     async apply(proposal) {
       let done = false;
       await runs.run(WORDS.applying, async (host, told) => {
-        if (state().stale) {
-          await reader.read(host, told);
+        if (state().stale) await reader.read(host, told);
+        if (state().book !== proposal.before) {
           const again = await paced(workOut(proposal.section, proposal.wish));
           if (!isSame(again, proposal)) {
             set({ refusal: WORDS.meanwhile, said: WORDS.meanwhile });

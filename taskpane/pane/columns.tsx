@@ -22,7 +22,7 @@ export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.E
   const [mode, setMode] = useState<Mode>(there ?? "portable");
   const canLive = (desk.host()?.live ?? false) && snapshot.dateSystem === 1900;
   const choose = (key: string, value: string): void => {
-    desk.choose({ matches: new Map([...state.matches, [key, value]]) });
+    void desk.choose({ matches: new Map([...state.matches, [key, value]]) });
   };
   const modes = [
     ["portable", words.portable, words.portableHint],

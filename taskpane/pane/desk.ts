@@ -1,6 +1,6 @@
 import type { Host, Place } from "../host.ts";
 import { type Changes, changesOver } from "./changes.ts";
-import { type Reader, readerOver } from "./reader.ts";
+import { type Reader, readerOver, readTold } from "./reader.ts";
 import { type Runs, runsOver } from "./runs.ts";
 import type { Section, State, Store } from "./state.ts";
 import { WORDS } from "./words.ts";
@@ -15,12 +15,10 @@ export interface Desk
   readonly alone: (sentence: string) => void;
   readonly go: (section: Section) => void;
   readonly read: () => Promise<void>;
+  /** Another workbook has come in the place of the one before: nothing of that one is kept. */
+  readonly replaced: () => Promise<void>;
   readonly select: (place: Place) => Promise<void>;
   readonly say: (sentence: string) => void;
-}
-
-function troubleTold({ trouble }: State): string {
-  return trouble === null ? "" : `${WORDS.noBook[trouble.kind]}.`;
 }
 
 /** The desk over a store. */
@@ -34,9 +32,8 @@ export function deskOver(store: Store): Desk {
     runs.run(
       WORDS.reading,
       async (from, told) => {
-        const book = await reader.read(from, told);
-        const said = book === null ? troubleTold(state()) : WORDS.read(book.reading);
-        set({ proposal: null, said });
+        await reader.read(from, told);
+        set({ proposal: null, said: readTold(state()) });
       },
       true,
     );
@@ -48,6 +45,10 @@ export function deskOver(store: Store): Desk {
     ask,
     read,
     choose: reader.choose,
+    replaced() {
+      set({ done: [], proposal: null, reportDate: null, matches: new Map(), book: null });
+      return read();
+    },
     async connected(found) {
       runs.meet(found);
       set({ place: "host" });

@@ -1,10 +1,11 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/cautions.ts";
+import { BookError } from "../../src/book/errors.ts";
 import { traceDevice, traceLot } from "../../src/book/kept/trace.ts";
 import { type Trace, TRACES } from "../../src/book/kept/trace-place.ts";
 import type { Reading } from "../../src/book/records.ts";
-import { traceSheet } from "../../src/book/sheets/lot-trace.ts";
+import { traceChange, type Traced, tracedText } from "../../src/book/sheets/lot-trace.ts";
 import { oneStep } from "../../src/book/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Choice, Input } from "./form.tsx";
@@ -50,8 +51,7 @@ export function LotPart(given: SectionGiven): JSX.Element {
         }}
       />
       <Waiting answer={answer} />
-      {traces !== null && <Traces traces={traces} show={show} />}
-      {traces === null && !answer.working && asked.name.trim() !== "" && <p>{words.noDevice}</p>}
+      {traces !== null && <Traces {...traces} show={show} />}
       <p class="hint">{words.unknown}</p>
       <p class="hint">{CAUTIONS[8]}</p>
       <ShareButton
@@ -61,10 +61,9 @@ export function LotPart(given: SectionGiven): JSX.Element {
           resultsWish(
             ({ reading }) =>
               oneStep(() => {
-                const of = words.of(asked.by, asked.name.trim());
-                const { reportDate } = reading.ours.settings;
-                const found = traced(reading, asked) ?? [];
-                return { results: [traceSheet(found, of, reportDate)], summary: `trace of ${of}` };
+                const found = traced(reading, asked);
+                if (found === null) throw new BookError(words.nothing);
+                return traceChange(found, reading.ours.settings.reportDate);
               }),
             today,
           )
@@ -74,22 +73,19 @@ export function LotPart(given: SectionGiven): JSX.Element {
   );
 }
 
-/** Null where nothing is asked, or the device is not known. */
-function traced(reading: Reading, { by, name }: Asked): readonly Trace[] | null {
+/** Null where nothing is asked; throws a sentence for a device that is not known. */
+function traced(reading: Reading, { by, name }: Asked): Traced | null {
   if (name.trim() === "") return null;
-  return by === "lot" ? traceLot(reading, name) : traceDevice(reading, name);
+  const traces = by === "lot" ? traceLot(reading, name) : traceDevice(reading, name);
+  if (traces === null) throw new BookError(words.noDevice);
+  return { traces, of: tracedText(by, name) };
 }
 
-function Traces({
-  traces,
-  show,
-}: {
-  readonly traces: readonly Trace[];
-  readonly show: Show;
-}): JSX.Element {
+function Traces({ traces, of, show }: Traced & { readonly show: Show }): JSX.Element {
   const count = (kind: Trace["kind"]): number => traces.filter((one) => one.kind === kind).length;
   return (
     <>
+      <h3>{words.found(of)}</h3>
       <Figures
         all={TRACES.map((kind) => [
           kind,

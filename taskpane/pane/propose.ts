@@ -25,6 +25,7 @@ export function* proposalOf(
   return {
     section,
     wish,
+    before,
     plans,
     lines: plans.flatMap(describePlan),
     notes: wish.notes?.(before, after) ?? [],

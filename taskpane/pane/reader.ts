@@ -1,19 +1,23 @@
 import type { Snapshot } from "../../src/book/snapshot.ts";
 import { readingSteps } from "../../src/book/workbook.ts";
-import { finished, type Steps } from "../../src/book/steps.ts";
+import type { Steps } from "../../src/book/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
 import type { Runs } from "./runs.ts";
 import type { Opened, State, Store } from "./state.ts";
 import { troubleOf } from "./trouble.ts";
+import { WORDS } from "./words.ts";
 
 /** Reads the workbook, and judges what was read. */
 export interface Reader {
   /** Throws a sentence for people where there is no register. */
   readonly open: (snapshot: Snapshot) => Steps<Opened>;
   readonly read: (host: Host, told: Told) => Promise<Opened | null>;
-  readonly choose: (change: Partial<Pick<State, "reportDate" | "matches">>) => void;
+  /** Another day or other columns; while something runs they wait for its end. */
+  readonly choose: (change: Chosen) => Promise<void>;
 }
+
+type Chosen = Partial<Pick<State, "reportDate" | "matches">>;
 
 /** The reader of a store. A date left in Setup never hides what has become due since: today judges. */
 export function readerOver({ state, set }: Store, runs: Runs): Reader {
@@ -34,20 +38,41 @@ export function readerOver({ state, set }: Store, runs: Runs): Reader {
       return null;
     }
   }
+  let chosen: Chosen | null = null;
+  // What runs goes by the day and the columns it began with: a choice waits for its end.
+  const settle = (): Promise<void> => {
+    const { busy, snapshot } = state();
+    if (chosen === null || busy !== null) return Promise.resolve();
+    set({ ...chosen, proposal: null });
+    chosen = null;
+    if (snapshot === null) return Promise.resolve();
+    return runs.run(WORDS.reading, async () => {
+      await paced(judge(snapshot));
+      set({ said: readTold(state()) });
+    });
+  };
+  runs.afterwards(() => void settle());
   return {
     open,
     async read(host, told) {
       try {
         return await paced(judge(await host.snapshot(told)), runs.rested);
       } catch (error) {
-        if (!runs.isStopped() && state().book === null) set({ trouble: troubleOf(error) });
+        const sentence = runs.isStopped() ? WORDS.stopped : null;
+        const trouble = sentence === null ? troubleOf(error) : { kind: "host" as const, sentence };
+        if (state().book === null) set({ trouble });
         throw error;
       }
     },
     choose(change) {
-      set({ ...change, proposal: null });
-      const { snapshot } = state();
-      if (snapshot !== null) finished(judge(snapshot));
+      chosen = { ...chosen, ...change };
+      return settle();
     },
   };
+}
+
+/** What was read, or why nothing was. */
+export function readTold({ book, trouble }: State): string {
+  if (book !== null) return WORDS.read(book.reading);
+  return trouble === null ? "" : `${WORDS.noBook[trouble.kind]}.`;
 }

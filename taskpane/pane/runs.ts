@@ -13,6 +13,8 @@ export interface Runs {
   readonly run: (doing: string, work: Work, stoppable?: boolean) => Promise<void>;
   readonly stop: () => void;
   readonly isStopped: () => boolean;
+  /** Is called whenever a run has ended. */
+  readonly afterwards: (heard: () => void) => void;
   /** Ends work in steps that was stopped, by throwing. */
   readonly rested: () => void;
   /** Asks the host something short; null where it refuses. */
@@ -23,6 +25,7 @@ export interface Runs {
 export function runsOver({ state, set }: Store): Runs {
   let host: Host | null = null;
   let stopped = false;
+  const heard: (() => void)[] = [];
   const refuse = (sentence: string): void => {
     set({ refusal: sentence, said: sentence });
   };
@@ -33,9 +36,12 @@ export function runsOver({ state, set }: Store): Runs {
       host = found;
     },
     stop() {
-      stopped = true;
+      if (state().busy?.stoppable === true) stopped = true;
     },
     isStopped,
+    afterwards(one) {
+      heard.push(one);
+    },
     rested() {
       if (isStopped()) throw new Error(WORDS.stopped);
     },
@@ -54,6 +60,7 @@ export function runsOver({ state, set }: Store): Runs {
         refuse(isStopped() && stoppable ? WORDS.stopped : sentenceOf(error));
       }
       set({ busy: null });
+      for (const one of heard) one();
     },
     async ask(work) {
       if (host === null) return null;

@@ -136,7 +136,8 @@ function PlainPart(given: SectionGiven): JSX.Element {
   const mode = modeOf(snapshot, reading);
   return (
     <>
-      {mode !== "live" && <p>{words.notLive}</p>}
+      {mode === null && <p>{words.noColumns}</p>}
+      {mode !== null && mode !== "live" && <p>{words.notLive}</p>}
       <p class="hint">{words.selfTest}</p>
       <ShareButton {...given} off={mode === null} wish={plainWish} />
     </>

@@ -39,6 +39,8 @@ export interface Wish {
 export interface Proposal {
   readonly section: Section;
   readonly wish: Wish;
+  /** The workbook it was worked out on. */
+  readonly before: Opened;
   readonly plans: readonly Plan[];
   /** The plans in words, exact cells named. */
   readonly lines: readonly string[];

@@ -136,13 +136,13 @@ function ReportDate({
         value={typedDay(reportDate)}
         put={(text) => {
           const date = dayTyped(text);
-          if (date !== null) desk.choose({ reportDate: date });
+          if (date !== null) void desk.choose({ reportDate: date });
         }}
       />
       <Button
         off={reportDate === wallDay}
         press={() => {
-          desk.choose({ reportDate: null });
+          void desk.choose({ reportDate: null });
         }}
       >
         {words.useToday}

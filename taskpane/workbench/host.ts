@@ -90,10 +90,16 @@ function heldOver(grid: () => Grid): HeldFile {
     show,
     today: () => day ?? wallDay(),
     async openFile(bytes, own) {
+      const before = { truth, day, saved };
       truth = truthOf(bytes);
       day = own ?? null;
       saved = bytes;
-      await show();
+      try {
+        await show();
+      } catch (error) {
+        ({ truth, day, saved } = before);
+        throw error;
+      }
     },
     isUnsaved: () => touched.size > 0 || (truth !== null && truth.bytes() !== saved),
     kept(bytes) {

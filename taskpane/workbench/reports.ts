@@ -10,7 +10,7 @@ export function listReports(menu: HTMLDetailsElement, bench: Bench): void {
   // Read when it is asked for: so it is never out of date.
   menu.addEventListener("toggle", () => {
     if (!menu.open) return;
-    void bench.snapshot().then((book) => {
+    const listed = bench.snapshot().then((book) => {
       const items = reportsIn(book).map(({ sheet, asOf }) =>
         inItem(
           buttonTo(`${sheet}, as of ${asOf}`, () => {
@@ -20,6 +20,9 @@ export function listReports(menu: HTMLDetailsElement, bench: Bench): void {
         ),
       );
       list?.replaceChildren(...(items.length > 0 ? items : [inItem(NONE)]));
+    });
+    listed.catch(() => {
+      list?.replaceChildren(inItem(NONE));
     });
   });
   menu.addEventListener("keydown", (event) => {

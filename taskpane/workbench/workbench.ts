@@ -29,6 +29,7 @@ const grid: Grid = makeGrid(container, functions, {
 const desk: Desk = mount();
 let file: OpenedFile | null = null;
 let connected = false;
+let running = false;
 
 void start();
 
@@ -52,7 +53,7 @@ async function show(opened: OpenedFile): Promise<void> {
   showFile();
   const invented = "The demonstration programme (invented), judged on its own day.";
   say(opened.day === undefined ? `${opened.name} is open.` : invented);
-  if (connected) await desk.read();
+  if (connected) await desk.replaced();
   else await desk.connected(bench);
   connected = true;
   showFile();
@@ -123,12 +124,19 @@ function mayLeave(): boolean {
 
 /** Does something and tells what went wrong; the file that was open stays open. */
 async function tried(doing: string, work: () => Promise<void>): Promise<void> {
+  // Opening and saving never meet: what is saved is what was open when Save was pressed.
+  if (running || desk.state().busy !== null) {
+    say("One moment: something else is not finished yet. Then try again.");
+    return;
+  }
+  running = true;
   say(doing);
   try {
     await work();
   } catch (error) {
     say(sentenceOf(error));
   }
+  running = false;
 }
 
 function showFile(): void {

@@ -93,9 +93,9 @@ describe("the desk of the pane", () => {
 
   it("judges on today although Setup holds an earlier date, and on a chosen date", async () => {
     const { desk } = await opened();
-    desk.choose({ reportDate: (REPORT_DATE - 30) as typeof REPORT_DATE });
+    await desk.choose({ reportDate: (REPORT_DATE - 30) as typeof REPORT_DATE });
     expect(desk.state().book?.reading.ours.settings.reportDate).toBe(REPORT_DATE - 30);
-    desk.choose({ reportDate: null });
+    await desk.choose({ reportDate: null });
     expect(desk.state().book?.reading.ours.settings.reportDate).toBe(REPORT_DATE);
   });
 
@@ -160,6 +160,63 @@ describe("the desk of the pane", () => {
       refusal: "Stopped; nothing was changed.",
     });
     expect(host.book()).toBe(DEMO);
+  });
+
+  it("lets a choice wait for the end of what runs, and then judges by it", async () => {
+    const { desk } = await opened();
+    const later = (REPORT_DATE + 40) as typeof REPORT_DATE;
+    const reading = desk.read();
+    const choosing = desk.choose({ reportDate: later });
+    expect(desk.state().reportDate).toBeNull();
+    await Promise.all([reading, choosing]);
+    await expect.poll(() => desk.state().book?.reading.ours.settings.reportDate).toBe(later);
+    expect(desk.state().reportDate).toBe(later);
+    expect(desk.state().busy).toBeNull();
+  });
+
+  it("proposes nothing to somebody who has gone on to another section", async () => {
+    const { desk } = await opened();
+    desk.go("columns");
+    const proposing = desk.propose("columns", columnsWish("values", REPORT_DATE));
+    desk.go("check");
+    await proposing;
+    expect(desk.state().proposal).toBeNull();
+  });
+
+  it("does not apply what was shown for another day without showing it anew", async () => {
+    const { host, desk } = await opened();
+    const proposal = finished(desk.workOut("columns", columnsWish("values", REPORT_DATE)));
+    await desk.choose({ reportDate: (REPORT_DATE + 400) as typeof REPORT_DATE });
+    const before = host.book();
+    expect(await desk.apply({ ...proposal, lines: ["something else"] })).toBe(false);
+    expect(host.book()).toBe(before);
+  });
+
+  it("keeps nothing of the workbook before when another one comes", async () => {
+    const { desk } = await opened();
+    await desk.apply(finished(desk.workOut("columns", columnsWish("values", REPORT_DATE))));
+    await desk.choose({ reportDate: (REPORT_DATE + 1) as typeof REPORT_DATE });
+    await desk.replaced();
+    const { done, reportDate, proposal, book } = desk.state();
+    expect([done, reportDate, proposal]).toEqual([[], null, null]);
+    expect(book?.reading.ours.settings.reportDate).toBe(REPORT_DATE);
+  });
+
+  it("offers to read again where the first reading was stopped", async () => {
+    const host = paperHost(DEMO, REPORT_DATE);
+    host.slow(200);
+    const desk = deskOver(newStore());
+    const connecting = desk.connected(host);
+    await new Promise((resolve) => setTimeout(resolve, 30));
+    desk.stop();
+    await connecting;
+    expect(desk.state().trouble).toEqual({
+      kind: "host",
+      sentence: "Stopped; nothing was changed.",
+    });
+    host.slow(0);
+    await desk.read();
+    expect(desk.state().trouble).toBeNull();
   });
 
   it("does one thing at a time", async () => {

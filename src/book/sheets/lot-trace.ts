@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { CAUTIONS } from "../cautions.ts";
-import type { Trace } from "../kept/trace-place.ts";
+import { type Trace, TRACES } from "../kept/trace-place.ts";
 import type { CellValue } from "../snapshot.ts";
 import type { Layout } from "./layout.ts";
 import type { Result } from "./result.ts";
@@ -27,8 +27,34 @@ const LOT_TRACE: Layout = {
   ],
 };
 
+/** A trace and what was traced, in words. */
+export interface Traced {
+  readonly traces: readonly Trace[];
+  readonly of: string;
+}
+
+/** What was traced, in words. */
+export function tracedText(by: "lot" | "device", name: string): string {
+  return by === "lot" ? `lot ${name.trim()}` : `lots of device ${name.trim()}`;
+}
+
+/** How many places there are of each kind. */
+export function traceCounts(traces: readonly Trace[]): string {
+  return TRACES.map(
+    (kind) => `${traces.filter((trace) => trace.kind === kind).length} ${kind}`,
+  ).join(", ");
+}
+
+/** What a trace adds to a book. */
+export function traceChange({ traces, of }: Traced, reportDate: Day) {
+  return {
+    results: [traceSheet(traces, of, reportDate)],
+    summary: `trace of ${of}: ${traceCounts(traces)}`,
+  };
+}
+
 /** The Lot trace sheet; `of` says what was traced. */
-export function traceSheet(traces: readonly Trace[], of: string, reportDate: Day): Result {
+function traceSheet(traces: readonly Trace[], of: string, reportDate: Day): Result {
   return {
     layout: LOT_TRACE,
     reportDate,

@@ -27,6 +27,7 @@ export function makeGrid(
     names: [],
     shut: new Set(),
     quiet: true,
+    leaving: false,
     faults: new Map(),
     filled: new Map(),
   };
@@ -35,8 +36,14 @@ export function makeGrid(
   held.unit = "none";
   registerFunctions(held);
   listen(held);
+  let loading: Promise<unknown> = Promise.resolve();
   return {
-    load: (book) => load(held, book),
+    load(book) {
+      // One after the other: each has to see the book of the one before go.
+      const loaded = loading.then(() => load(held, book));
+      loading = loaded.catch(() => undefined);
+      return loaded;
+    },
     cell: (sheet, row, column) => cellIn(held, sheet, row, column),
     settled: () => settled(held),
     select: (place) => {
@@ -49,7 +56,6 @@ export function makeGrid(
 
 async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
   const at = selected(held)?.place ?? null;
-  const old = held.unit;
   held.quiet = true;
   held.faults.clear();
   held.filled.clear();
@@ -67,8 +73,10 @@ async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
       freeze: { xSplit: columns, ySplit: rows, startRow: rows || -1, startColumn: columns || -1 },
     };
   });
+  held.leaving = true;
   await idle();
-  held.api.disposeUnit(old);
+  held.leaving = false;
+  held.api.disposeUnit(held.unit);
   held.unit = `book ${String((loadCount += 1))}`;
   held.api.createWorkbook({
     id: held.unit,
@@ -98,7 +106,12 @@ const MOMENT = 30;
 
 async function idle(): Promise<void> {
   await new Promise((done) => setTimeout(done, MOMENT));
-  await new Promise((done) => requestIdleCallback(done, { timeout: 500 }));
+  // Not every browser tells when it is idle; there a moment more must do.
+  const whenIdle = globalThis.requestIdleCallback as typeof requestIdleCallback | undefined;
+  await new Promise((done) => {
+    if (whenIdle === undefined) setTimeout(done, MOMENT);
+    else whenIdle(done, { timeout: 500 });
+  });
 }
 
 /** Longest wait for the library to work out a book; after it the results are taken as they stand. */

@@ -15,7 +15,11 @@ const SELECTED = "sheet.operation.set-selections";
 export function listen(held: Held): void {
   const { api, events } = held;
   api.addEvent(api.Event.BeforeCommandExecute, (event) => {
-    const reason = held.quiet ? null : refusal(event.id, shutSheet(held));
+    const reason = held.leaving
+      ? leaving(event.id)
+      : held.quiet
+        ? null
+        : refusal(event.id, shutSheet(held));
     if (reason === null) return;
     event.cancel = true;
     events.refused(reason);
@@ -27,6 +31,11 @@ export function listen(held: Held): void {
     else if (id === SET_SPILLS) spillsSet(held);
     else if (id === SELECTED) selectionSet(held);
   });
+}
+
+/** What is typed into a book that is about to go would be lost without a word. */
+function leaving(id: string): string | null {
+  return id.includes(".command.") ? "One moment: the workbook is being shown anew." : null;
 }
 
 /** The sheet at hand when it is protected. */

@@ -22,6 +22,8 @@ export interface Held {
   shut: ReadonlySet<string>;
   /** Nothing is told while a book is put in. */
   quiet: boolean;
+  /** The book is about to go: nothing may be typed into it any more. */
+  leaving: boolean;
   /** Sentences of errors, by sheet and cell. */
   readonly faults: Map<string, string>;
   /** Areas that formulas fill, by sheet, as they were told last. */
