@@ -85,7 +85,7 @@ describe("a save in place", () => {
       expect(await sparesheet(...job)).toMatchObject({
         code: 2,
         out: "",
-        err: `sparesheet: ${book} seems to be open in another program (${mark} lies beside it): close it there first, or say --force\n`,
+        err: `sparesheet: ${book} seems to be open in another program (${mark} lies beside it): close it there first, or remove that file if no program has the book open, or say --force\n`,
       });
       expect(readFileSync(book).equals(readFileSync(BOOK))).toBe(true);
       expect(readdirSync(place).sort()).toEqual([mark, "open.xlsx"].sort());

@@ -194,14 +194,16 @@ describe("the server of the workbench", () => {
     const mark = join(folder, "~$open.xlsx");
     writeFileSync(mark, "somebody");
     expect(() => shelf.save(OTHER, "1")).toThrow(
-      `${path} seems to be open in another program (~$open.xlsx lies beside it): close it there first; nothing was saved`,
+      `${path} seems to be open in another program (~$open.xlsx lies beside it): close it there first, or remove that file if no program has the book open; nothing was saved`,
     );
     expect(Buffer.compare(readFileSync(path), BYTES)).toBe(0);
     rmSync(mark);
     const saved = shelf.save(OTHER, "1");
     expect(saved?.revision).toBe("2");
     writeFileSync(mark, "somebody");
-    expect(() => shelf.save(BYTES, "2")).toThrow("close it there first; nothing was saved");
+    expect(() => shelf.save(BYTES, "2")).toThrow(
+      "close it there first, or remove that file if no program has the book open; nothing was saved",
+    );
     expect(Buffer.compare(readFileSync(path), OTHER)).toBe(0);
   });
 

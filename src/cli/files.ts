@@ -85,7 +85,7 @@ export function openElsewhere(path: string): string | null {
   const name = basename(path);
   const mark = [`~$${name}`, `.~lock.${name}#`].find((one) => existsSync(join(dirname(path), one)));
   if (mark === undefined) return null;
-  return `${path} seems to be open in another program (${mark} lies beside it): close it there first`;
+  return `${path} seems to be open in another program (${mark} lies beside it): close it there first, or remove that file if no program has the book open`;
 }
 
 /** The dated copy of a file that is about to be changed, refused when the file changed since it was read. */

@@ -19,6 +19,19 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await page.context().close();
   });
 
+  it("says why a budget cannot be worked out, and works it out once that is mended", async () => {
+    const page = await open("clean");
+    await go(page, "Budget");
+    await page.locator("summary").filter({ hasText: "What if" }).click();
+    const level = page.getByRole("main").getByRole("spinbutton");
+    await level.fill("40");
+    await page.getByRole("alert").filter({ hasText: "50 to 99.99" }).waitFor();
+    expect(await page.getByRole("button", { name: "Show the sheets" }).isDisabled()).toBe(true);
+    await level.fill("90");
+    await page.getByText(/\(90\s?%\)/).waitFor();
+    await page.context().close();
+  }, 60_000);
+
   it("traces a lot, adds its sheet, and shares the columns with a sheet that tests them", async () => {
     const page = await open("clean");
     await go(page, "Share");
