@@ -256,6 +256,14 @@ describe("properties", () => {
     expect(chance.normalQuantile(0.5)).toBe(0);
     expect(chance.normalQuantile(1e-300)).toBeCloseTo(-37.0471, 4);
   });
+  it("ends at shapes as small and as large as a number can be", () => {
+    for (const shape of [1e-300, 1e-3, Number.MAX_VALUE]) {
+      const value = chance.gammaQuantile(1 - Number.EPSILON / 2, shape);
+      expect(value > 0 && value <= Number.MAX_VALUE).toBe(true);
+      const part = chance.betaQuantile(1e-300, shape, 2);
+      expect(part > 0 && part <= 1).toBe(true);
+    }
+  });
   it("knows logarithms of factorials", () => {
     let sum = 0;
     for (let n = 1; n <= 170; n += 1) {
@@ -279,6 +287,12 @@ describe("bad input", () => {
     [() => chance.normalQuantile(0), "chance must be above 0 and below 1, got 0"],
     [() => chance.betaQuantile(1, 2, 2), "chance must be above 0 and below 1, got 1"],
     [() => chance.gammaQuantile(NaN, 2), "chance must be above 0 and below 1, got NaN"],
+    [() => chance.gammaQuantile(0.5, NaN), "shape must be above 0, got NaN"],
+    [() => chance.gammaQuantile(0.5, 0), "shape must be above 0, got 0"],
+    [() => chance.gammaQuantile(0.5, Infinity), "shape must be above 0, got Infinity"],
+    [() => chance.betaQuantile(0.5, -1, 2), "a must be above 0, got -1"],
+    [() => chance.betaQuantile(0.5, NaN, 2), "a must be above 0, got NaN"],
+    [() => chance.betaQuantile(0.5, 2, Infinity), "b must be above 0, got Infinity"],
   ];
   for (const [call, message] of faults) {
     it(`says: ${message}`, () => {

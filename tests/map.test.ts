@@ -1,6 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
-import { figures } from "./figures.ts";
+import { figures, isFigure, lastBench } from "./figures.ts";
 import { markdown, signature } from "../functions/help.ts";
 import { functions } from "../functions/index.ts";
 import { metadata } from "../functions/json.ts";
@@ -62,6 +62,14 @@ describe("the map", () => {
     const readme = readFileSync(at("README.md"), "utf8");
     const block = new RegExp(`<!-- ${name} -->\n\n([^]*)\n<!-- /${name} -->`).exec(readme);
     expect(block?.[1]).toBe(made);
+  });
+  it("shows figures alone, no line of progress", () => {
+    const progress = ["Building the page …\n", "Building: half a minute …\n", "no figure"];
+    const said = ["  a job, 10 rows: 0.1 s", ...progress];
+    expect(said.filter(isFigure)).toEqual(said.slice(0, 1));
+    const made = figures({ date: "2026-07-06", machine: "a machine", said });
+    expect(made.split("\n").slice(4)).toEqual(["| a job, 10 rows | 0.1 s |", ""]);
+    expect(lastBench().said.filter((line) => !isFigure(line))).toEqual([]);
   });
 });
 

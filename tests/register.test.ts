@@ -116,6 +116,20 @@ describe("finding the register", () => {
     expect(register.rows).toHaveLength(13);
   });
 
+  it("is not a small table above it that shares two headings", () => {
+    const headings = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"];
+    const lent: Typed[][] = [
+      ["Device", "Site", "Note"],
+      ["VR-901", "S01", "lent"],
+      ["VR-902", "S02", "lent"],
+    ];
+    const devices = rowsOf(20).map(([id = null, site = null, , ...dates]) => [id, site, ...dates]);
+    const reading = readSheets([sheetOf("E", [...lent, [], headings, ...devices])]);
+    expect(reading.register).toMatchObject({ headerRow: 4, headings, leftOut: [] });
+    const dates = reading.devices.flatMap(({ lastDone }) => lastDone.map(({ date }) => date));
+    expect(dates.filter((date) => date !== null)).toHaveLength(40);
+  });
+
   it("reads an empty register: headings and nothing else", () => {
     const reading = readSheets([sheetOf("E", [HEADINGS])]);
     expect(reading.devices).toEqual([]);

@@ -94,9 +94,13 @@ function trialsOf(page: Page, matcher: Matcher, known: Known): Trial[] {
   const trials = candidates
     .map((heading) => ({ page, heading, score: wordScore(heading, matcher, known) }))
     .filter(({ score }) => score > 0 || headerRow !== null);
-  // The devices above a heading that is only repeated would be lost without a word.
+  // The devices above a heading that is only repeated would be lost without a word; below a small table
+  // that shares a few headings the register itself would be.
   return trials
-    .filter(({ heading }) => !trials.some((other) => repeats(heading, other.heading)))
+    .filter(
+      ({ heading, score }) =>
+        !trials.some((other) => other.score >= score && repeats(heading, other.heading)),
+    )
     .sort((one, other) => other.score - one.score)
     .slice(0, CLOSER_LOOKS);
 }

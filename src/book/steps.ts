@@ -12,16 +12,12 @@ export function finished<T>(steps: Steps<T>): T {
   }
 }
 
-/** Something made of each, a step for so many of them. */
-export function* eachOf<T, U>(
-  all: Iterable<T>,
-  make: (one: T, at: number) => U,
-  many = 1,
-): Steps<U[]> {
+/** Something made of each, a step for each. */
+export function* eachOf<T, U>(all: Iterable<T>, make: (one: T) => U): Steps<U[]> {
   const made: U[] = [];
   for (const one of all) {
-    made.push(make(one, made.length));
-    if (made.length % many === 0) yield;
+    made.push(make(one));
+    yield;
   }
   return made;
 }

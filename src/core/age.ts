@@ -1,6 +1,6 @@
 import { gammaAtMost, logGamma } from "./chance.ts";
-import { InputError } from "./errors.ts";
-import { type Life, requireAbove, requireLife } from "./life.ts";
+import { InputError, requireAbove } from "./errors.ts";
+import { type Life, requireLife } from "./life.ts";
 
 /** How parts age, as functions of their months in use. */
 export interface Ageing {

@@ -4,7 +4,7 @@ import erfc from "@stdlib/math-base-special-erfc";
 import gammainc from "@stdlib/math-base-special-gammainc";
 import gammaln from "@stdlib/math-base-special-gammaln";
 import normalQuantileOf from "@stdlib/stats-base-dists-normal-quantile";
-import { InputError } from "./errors.ts";
+import { InputError, requireAbove } from "./errors.ts";
 
 /**
  * How a count is spread about its mean: Poisson where the variance does not exceed the mean,
@@ -244,12 +244,15 @@ export function normalQuantile(chance: number): number {
  * @param a First shape, above 0.
  * @param b Second shape, above 0.
  * @returns Share, 0 to 1.
- * @throws InputError if the chance is no such number.
+ * @throws InputError if a number is no such number.
  * @example
  * Number(betaQuantile(0.5, 2, 2).toFixed(6)) // => 0.5
  */
 export function betaQuantile(chance: number, a: number, b: number): number {
-  return reached(requireInside(chance), 1, (share, above) => betainc(share, a, b, true, above));
+  requireInside(chance);
+  requireAbove("a", a);
+  requireAbove("b", b);
+  return reached(chance, 1, (share, above) => betainc(share, a, b, true, above));
 }
 
 /**
@@ -259,14 +262,17 @@ export function betaQuantile(chance: number, a: number, b: number): number {
  * @param chance Above 0 and below 1.
  * @param shape Shape, above 0.
  * @returns Value, above 0.
- * @throws InputError if the chance is no such number.
+ * @throws InputError if a number is no such number.
  * @example
  * Number(gammaQuantile(0.95, 1).toFixed(6)) // => 2.995732
  */
 export function gammaQuantile(chance: number, shape: number): number {
   requireInside(chance);
+  requireAbove("shape", shape);
   let most = shape + 1;
-  while (gammainc(most, shape, true, true) > 1 - chance) most *= 2;
+  while (most < Number.MAX_VALUE && gammainc(most, shape, true, true) > 1 - chance) {
+    most = Math.min(most * 2, Number.MAX_VALUE);
+  }
   return reached(chance, most, (value, above) => gammainc(value, shape, true, above));
 }
 
@@ -322,6 +328,9 @@ function requireInside(chance: number): number {
   return chance;
 }
 
+/** Halvings that take the largest double number to the smallest, and its digits. */
+const HALVINGS = 2_200;
+
 // Halves the gap below the most until no number lies within: the tails are the library's, and of the two
 // chances the smaller is compared, which has the more digits.
 function reached(
@@ -333,12 +342,13 @@ function reached(
     chance > 0.5 ? tail(value, true) <= 1 - chance : tail(value, false) >= chance;
   let low = 0;
   let high = most;
-  for (;;) {
+  for (let halving = 0; halving < HALVINGS; halving += 1) {
     const middle = low + (high - low) / 2;
-    if (middle <= low || middle >= high) return high;
+    if (middle <= low || middle >= high) break;
     if (enough(middle)) high = middle;
     else low = middle;
   }
+  return high;
 }
 
 // Doubles a bound until it is enough, then halves the gap.

@@ -30,6 +30,20 @@ export function requireNotBelowZero(argument: string, value: number): void {
   }
 }
 
+/**
+ * Refuses what is not a number above 0.
+ *
+ * @param argument What the caller calls it.
+ * @param value The number.
+ * @returns Nothing.
+ * @throws InputError if it is not.
+ * @example
+ * requireAbove("months", 5) // => undefined
+ */
+export function requireAbove(argument: string, value: number): void {
+  if (!(Number.isFinite(value) && value > 0)) throw new InputError(argument, "above 0", value);
+}
+
 const LONGEST_SHOWN = 40;
 
 function show(got: unknown): string {

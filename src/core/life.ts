@@ -1,5 +1,5 @@
 import { gammaQuantile, normalQuantile } from "./chance.ts";
-import { InputError } from "./errors.ts";
+import { InputError, requireAbove } from "./errors.ts";
 
 /** One part's time in use, as the work log tells it. */
 export interface Served {
@@ -203,18 +203,4 @@ export function deviations(level: number): number {
  */
 export function requireLevel(level: number): void {
   if (!(level > 0 && level < 1)) throw new InputError("level", "above 0 and below 1", level);
-}
-
-/**
- * Refuses what is not a number above 0.
- *
- * @param argument What the caller calls it.
- * @param value The number.
- * @returns Nothing.
- * @throws InputError if it is not.
- * @example
- * requireAbove("months", 5) // => undefined
- */
-export function requireAbove(argument: string, value: number): void {
-  if (!(Number.isFinite(value) && value > 0)) throw new InputError(argument, "above 0", value);
 }

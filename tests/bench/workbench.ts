@@ -17,7 +17,7 @@ const PATIENCE = { timeout: 300_000 };
 /** The workbench in a headless browser: how soon a book is there, its heap, and a recalculation. */
 export async function benchWorkbench(folder: string, say: (text: string) => void): Promise<void> {
   const chromium = chromiumPath();
-  const built = pageFolder({ err: say });
+  const built = pageFolder({ err: (text) => process.stderr.write(text) });
   if (chromium === null || built === null) {
     say("workbench: not measured, for Chromium or the built page is missing");
     return;
