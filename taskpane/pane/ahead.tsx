@@ -12,8 +12,8 @@ import { type Year, yearSteps } from "../../src/book/year/year.ts";
 import { type Day, isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Chart, type Point } from "./chart.tsx";
-import { Button } from "./form.tsx";
 import { Lines, Table } from "./pieces.tsx";
+import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import type { Opened, Wish } from "./state.ts";
@@ -27,7 +27,8 @@ const MONTHS = 12;
 const LEVEL = 0.9;
 
 /** The year ahead, with what somebody supposes. */
-export function AheadSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+export function AheadSection(given: SectionGiven): JSX.Element {
+  const { book, show } = given;
   const [typed, setTyped] = useState<Typed>(NOTHING_TYPED);
   const answer = useAnswer(() => yearOf(book, typed), [book, typed]);
   const year = answer.value;
@@ -37,16 +38,9 @@ export function AheadSection({ state, book, desk, show }: SectionGiven): JSX.Ele
       <Waiting answer={answer} />
       {year !== null && <YearShown year={year} show={show} />}
       <p class="hint">{CAUTIONS[5]}</p>
-      <Button
-        main={state.proposal === null}
-        off={state.busy !== null || year === null}
-        press={() => {
-          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          void desk.propose("ahead", aheadWish(typed, today));
-        }}
-      >
+      <ProposeButton {...given} off={year === null} wish={(today) => aheadWish(typed, today)}>
         {words.show}
-      </Button>
+      </ProposeButton>
     </>
   );
 }

@@ -12,8 +12,9 @@ import type { Steps } from "../../src/book/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { type Day, monthStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
-import { Button, Input, Tick } from "./form.tsx";
+import { Input, Tick } from "./form.tsx";
 import { Figures, Lines, Table } from "./pieces.tsx";
+import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, numberTyped, type Show } from "./show.ts";
 import type { Opened, Wish } from "./state.ts";
@@ -36,7 +37,8 @@ interface Asked {
 export const NOTHING_ASKED: Asked = { from: "", level: "", pooled: false, births: false };
 
 /** What the fiscal year costs. */
-export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+export function BudgetSection(given: SectionGiven): JSX.Element {
+  const { book, show } = given;
   const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
   const answer = useAnswer(() => found(book, asked), [book, asked]);
   const budget = answer.value;
@@ -46,16 +48,9 @@ export function BudgetSection({ state, book, desk, show }: SectionGiven): JSX.El
       {budget !== null && <BudgetShown budget={budget} show={show} />}
       <AskedFields asked={asked} put={setAsked} />
       <p class="hint">{CAUTIONS[0]}</p>
-      <Button
-        main={state.proposal === null}
-        off={state.busy !== null || budget === null}
-        press={() => {
-          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          void desk.propose("budget", budgetWish(asked, today));
-        }}
-      >
+      <ProposeButton {...given} off={budget === null} wish={(today) => budgetWish(asked, today)}>
         {words.show}
-      </Button>
+      </ProposeButton>
     </>
   );
 }

@@ -11,7 +11,7 @@ import { useAnswer } from "./answer.ts";
 import { Choice, Input } from "./form.tsx";
 import { Figures, Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
-import { ShareButton } from "./share-button.tsx";
+import { ProposeButton } from "./propose-button.tsx";
 import type { Show } from "./show.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsWish } from "./wishes.ts";
@@ -54,7 +54,7 @@ export function LotPart(given: SectionGiven): JSX.Element {
       {traces !== null && <Traces {...traces} show={show} />}
       <p class="hint">{words.unknown}</p>
       <p class="hint">{CAUTIONS[8]}</p>
-      <ShareButton
+      <ProposeButton
         {...given}
         off={traces === null}
         wish={(today) =>
@@ -68,7 +68,9 @@ export function LotPart(given: SectionGiven): JSX.Element {
             today,
           )
         }
-      />
+      >
+        {WORDS.share.show}
+      </ProposeButton>
     </>
   );
 }

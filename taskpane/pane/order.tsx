@@ -10,8 +10,9 @@ import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { yearSteps } from "../../src/book/year/year.ts";
 import { type Day, isoText } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
-import { Button, Tick } from "./form.tsx";
+import { Tick } from "./form.tsx";
 import { Lines, Long } from "./pieces.tsx";
+import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import type { Opened, Wish } from "./state.ts";
@@ -28,7 +29,8 @@ export function* ordersFor({ snapshot, reading }: Opened, pooled: boolean): Step
 }
 
 /** What to order now, and why. */
-export function OrderSection({ state, book, desk, show }: SectionGiven): JSX.Element {
+export function OrderSection(given: SectionGiven): JSX.Element {
+  const { book, show } = given;
   const [pooled, setPooled] = useState(false);
   const answer = useAnswer(() => ordersFor(book, pooled), [book, pooled]);
   const orders = answer.value;
@@ -38,16 +40,9 @@ export function OrderSection({ state, book, desk, show }: SectionGiven): JSX.Ele
       {orders !== null && <OrdersShown orders={orders} show={show} />}
       <Tick label={WORDS.budget.pool} on={pooled} put={setPooled} />
       <p class="hint">{CAUTIONS[3]}</p>
-      <Button
-        main={state.proposal === null}
-        off={state.busy !== null || orders === null}
-        press={() => {
-          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-          void desk.propose("order", orderWish(pooled, today));
-        }}
-      >
+      <ProposeButton {...given} off={orders === null} wish={(today) => orderWish(pooled, today)}>
         {words.show}
-      </Button>
+      </ProposeButton>
     </>
   );
 }

@@ -23,7 +23,7 @@ import { Choice, Input, Radios } from "./form.tsx";
 import { LotPart } from "./lot.tsx";
 import { ordersFor } from "./order.tsx";
 import { SaveLink } from "./save.tsx";
-import { ShareButton } from "./share-button.tsx";
+import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, typedDay } from "./show.ts";
 import type { Opened, Wish } from "./state.ts";
@@ -88,10 +88,12 @@ function RoundsPart(given: SectionGiven): JSX.Element {
           if (date !== null) setWeek(weekStart(date));
         }}
       />
-      <ShareButton
+      <ProposeButton
         {...given}
         wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
-      />
+      >
+        {WORDS.share.show}
+      </ProposeButton>
     </>
   );
 }
@@ -122,10 +124,12 @@ function EvidencePart(given: SectionGiven): JSX.Element {
     <>
       <Input type="date" label={words.from} value={from} put={setFrom} />
       <Input type="date" label={words.to} value={to} put={setTo} />
-      <ShareButton
+      <ProposeButton
         {...given}
         wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
-      />
+      >
+        {WORDS.share.show}
+      </ProposeButton>
     </>
   );
 }
@@ -139,7 +143,9 @@ function PlainPart(given: SectionGiven): JSX.Element {
       {mode === null && <p>{words.noColumns}</p>}
       {mode !== null && mode !== "live" && <p>{words.notLive}</p>}
       <p class="hint">{words.selfTest}</p>
-      <ShareButton {...given} off={mode === null} wish={plainWish} />
+      <ProposeButton {...given} off={mode === null} wish={plainWish}>
+        {WORDS.share.show}
+      </ProposeButton>
     </>
   );
 }

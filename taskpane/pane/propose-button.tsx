@@ -3,26 +3,32 @@ import type { Day } from "../../src/core/day.ts";
 import { Button } from "./form.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Wish } from "./state.ts";
-import { WORDS } from "./words.ts";
 
-/** The button that shows what a choice of Share would add. */
-export function ShareButton({
+interface Given extends SectionGiven {
+  readonly wish: (today: Day) => Wish;
+  readonly off?: boolean;
+  readonly children: string;
+}
+
+/** A section's main button: shows what its wish would change. */
+export function ProposeButton({
   state,
   desk,
   book,
   wish,
   off = false,
-}: SectionGiven & { readonly wish: (today: Day) => Wish; readonly off?: boolean }): JSX.Element {
+  children,
+}: Given): JSX.Element {
   return (
     <Button
       main={state.proposal === null}
       off={off || state.busy !== null}
       press={() => {
         const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-        void desk.propose("share", wish(today));
+        void desk.propose(state.section, wish(today));
       }}
     >
-      {WORDS.share.show}
+      {children}
     </Button>
   );
 }
