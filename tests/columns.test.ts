@@ -187,19 +187,54 @@ describe("the columns plan", () => {
     expect(Math.min(...columns)).toBeGreaterThanOrEqual(12);
   });
 
-  it("writes down what a blank of Setup stands for, since a formula would read it as 0", () => {
+  describe("on a Setup with blanks", () => {
     const setup = sheetNamed(demo, "Setup");
-    const labels = ["Notice days", "Weekend", "Counts late after (months)"];
+    const read = ["Notice days", "Weekend", "Counts late after (months)"];
+    const unread = ["Text dates read", "Counts are", "Sessions per baby", "Service level"];
+    const labels = [...read, ...unread];
     const rows = labels.map((label) => setup?.values.findIndex(([cell]) => cell === label) ?? -1);
     const blanks = { column: 1, rows, values: rows.map(() => null) };
     const emptied = onPaper(demo, {
       summary: "blanks",
       edits: [{ kind: "fillCells", sheet: "Setup", blocks: [blanks], expects: {} }],
     });
-    const after = sheetNamed(onPaper(emptied, planAt(emptied)), "Setup");
-    const cells = rows.map((row) => after?.values[row]?.[1]);
+    const unlabelled = [0, 2].map((column) => ({ ...blanks, column }));
+    const cellsOf = (book: Snapshot) =>
+      rows.map((row) => sheetNamed(book, "Setup")?.values[row]?.[1] ?? null);
     const { noticeDays, weekend, lateMonths } = defaultSettings(REPORT_DATE);
-    expect(cells).toEqual([noticeDays, weekend, lateMonths]);
+    const filled = [noticeDays, weekend, lateMonths, null, null, null, null];
+
+    it("writes down what a blank stands for where a formula would read it as 0", () => {
+      expect(cellsOf(onPaper(emptied, planAt(emptied)))).toEqual(filled);
+    });
+    it("keeps nothing that was said for one run only", () => {
+      const said = { reportDate: REPORT_DATE, dayOrder: "dmy" } as const;
+      const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
+      const older = onPaper(emptied, {
+        summary: "a Setup made before there were these settings",
+        edits: [{ kind: "fillCells", sheet: "Setup", blocks: unlabelled, expects: {} }],
+      });
+      const { summary, edits } = demoBook(DEMO_SEED, false).plan;
+      const bare = onPaper(emptyPaper(), { summary, edits: edits.slice(0, 2) });
+      for (const book of [emptied, older, bare]) {
+        const reading = readWorkbook(book, REPORT_DATE, said);
+        expect(reading.ours.settings.dayOrder).toBe("dmy");
+        const after = onPaper(book, columnsPlan(book, reading, wish));
+        const { settings } = readWorkbook(after, REPORT_DATE).ours;
+        expect([settings.dayOrder, settings.countsAre]).toEqual([null, null]);
+      }
+    });
+    it("leaves a formula alone that nobody has calculated yet", () => {
+      const formula = { text: "7+7", live: false };
+      const block = { column: 1, rows: rows.slice(0, 1), values: [null], formula };
+      const typed = onPaper(emptied, {
+        summary: "a formula",
+        edits: [{ kind: "fillCells", sheet: "Setup", blocks: [block], expects: {} }],
+      });
+      const after = onPaper(typed, planAt(typed));
+      expect(cellsOf(after)).toEqual([null, ...filled.slice(1)]);
+      expect(sheetNamed(after, "Setup")?.formulas.get(cellKey(rows[0] ?? -1, 1))).toBe("7+7");
+    });
   });
 
   it("keeps a constant typed over a formula unless told otherwise", () => {

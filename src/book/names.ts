@@ -3,6 +3,7 @@ import type { Part } from "./records.ts";
 import { HOLIDAYS } from "./sheets/holidays.ts";
 import { columnReference } from "./sheets/layout.ts";
 import { partReference } from "./sheets/parts.ts";
+import type { SettingKey } from "./sheets/settings.ts";
 import { settingReference } from "./sheets/setup.ts";
 import { SITES } from "./sheets/sites.ts";
 import type { Snapshot } from "./snapshot.ts";
@@ -25,6 +26,14 @@ export const NAME = {
   siteCodes: "SpareSiteCodes",
   siteWipes: "SpareSiteWipes",
 } as const;
+
+/** The settings that formulas read, each with its name. */
+export const NAMED_SETTINGS = [
+  ["reportDate", NAME.reportDate],
+  ["noticeDays", NAME.noticeDays],
+  ["weekend", NAME.weekend],
+  ["lateMonths", NAME.lateMonths],
+] as const satisfies [SettingKey, string][];
 
 /** The values of a part that have a name of their own. */
 const PART_VALUES = {
@@ -58,10 +67,7 @@ export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonl
 
 function settingNames(sheets: SheetNames): AddName[] {
   return [
-    named(NAME.reportDate, settingReference(sheets.setup, "reportDate")),
-    named(NAME.noticeDays, settingReference(sheets.setup, "noticeDays")),
-    named(NAME.weekend, settingReference(sheets.setup, "weekend")),
-    named(NAME.lateMonths, settingReference(sheets.setup, "lateMonths")),
+    ...NAMED_SETTINGS.map(([key, name]) => named(name, settingReference(sheets.setup, key))),
     named(NAME.holidays, columnReference(HOLIDAYS, sheets.holidays, "Date")),
     named(NAME.siteCodes, columnReference(SITES, sheets.sites, "Code")),
     named(NAME.siteWipes, columnReference(SITES, sheets.sites, "Wipes")),

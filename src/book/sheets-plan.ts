@@ -1,7 +1,7 @@
 import { toSerial } from "../core/day.ts";
-import type { SheetNames } from "./names.ts";
+import { NAMED_SETTINGS, type SheetNames } from "./names.ts";
 import type { ColumnCells, Edit } from "./plan.ts";
-import type { Reading, Site } from "./records.ts";
+import type { Reading, Settings, Site } from "./records.ts";
 import { HOLIDAYS } from "./sheets/holidays.ts";
 import {
   findSheet,
@@ -15,11 +15,11 @@ import {
 } from "./sheets/layout.ts";
 import { partRows, PARTS } from "./sheets/parts.ts";
 import { SETTINGS } from "./sheets/settings.ts";
-import { matchLabel, matchRow, SETUP, setupRows } from "./sheets/setup.ts";
+import { defaultSettings, matchLabel, matchRow, SETUP, setupRows } from "./sheets/setup.ts";
 import { SHELF } from "./sheets/shelf.ts";
 import { bareSite, siteRows, SITES } from "./sheets/sites.ts";
 import { WORK_LOG } from "./sheets/work-log.ts";
-import { type CellValue, type Sheet, type Snapshot, valueAt } from "./snapshot.ts";
+import { cellKey, type CellValue, type Sheet, type Snapshot, valueAt } from "./snapshot.ts";
 
 /** Our sheets the book does not have yet, and what each of ours is called in it. */
 export function sheetEdits(
@@ -34,9 +34,11 @@ export function sheetEdits(
     edits.push(...makeSheet(layout, name, rows()));
     return name;
   };
-  const { settings, parts } = reading.ours;
+  const { parts } = reading.ours;
   const names = {
-    setup: place(SETUP, () => setupRows({ ...settings, matches: remembered(reading) }, snapshot)),
+    setup: place(SETUP, () =>
+      setupRows({ ...usualSettings(reading), matches: remembered(reading) }, snapshot),
+    ),
     parts: place(PARTS, () => partRows(parts)),
     sites: place(SITES, () => siteRows(sitesOf(reading))),
     holidays: place(HOLIDAYS, () => []),
@@ -45,6 +47,11 @@ export function sheetEdits(
   place(SHELF, () => shelfRows(reading));
   edits.push(...newColumns(snapshot, PARTS), ...newColumns(snapshot, SITES));
   return { names, edits };
+}
+
+/** What Setup holds where nobody has said otherwise: what is said for one run only is not kept there. */
+function usualSettings({ ours }: Reading): Settings {
+  return defaultSettings(ours.settings.reportDate);
 }
 
 /** A row for every wearing part at every site, still to be counted. */
@@ -95,33 +102,22 @@ function sitesOf({ devices, ours }: Reading): readonly Site[] {
   return codes.sort().map(bareSite);
 }
 
-/** Brings an existing Setup up to date: the report date, settings left blank and the remembered choices. */
+/** Brings an existing Setup up to date: the report date, blanks that formulas read, remembered choices. */
 export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
   const sheet = findSheet(snapshot, SETUP);
   if (sheet === null) return [];
-  const rows = new Map(
-    readRows(sheet, SETUP).map((row) => [
-      textOf(row.values.get("Setting")).toLowerCase(),
-      { row: row.row, value: row.values.get("Value") ?? null },
-    ]),
-  );
+  const rows = rowsByLabel(sheet);
+  const usual = setupRows(usualSettings(reading), snapshot);
   const wanted = new Map<string, CellValue>([
+    ...blanksRead(rows, usual),
     [SETTINGS.reportDate.label, toSerial(reading.ours.settings.reportDate, snapshot.dateSystem)],
     ...[...remembered(reading)].map(([key, value]) => [matchLabel(key), value] as const),
   ]);
   const changed: [number, CellValue][] = [];
-  const used = setupRows({ ...reading.ours.settings, matches: new Map() }, snapshot);
   // Settings that came after this Setup was made.
-  const fresh: CellValue[][] = used
-    .filter(([label]) => !rows.has(textOf(label).toLowerCase()))
-    .map((row) => [...row]);
-  // A blank stands for the default, but a formula would read it as 0: what is used is written down.
-  for (const [label, value = null] of used) {
-    const there = rows.get(textOf(label).toLowerCase());
-    if (there?.value === null && value !== null && !wanted.has(textOf(label))) {
-      changed.push([there.row, value]);
-    }
-  }
+  const fresh: (readonly CellValue[])[] = usual.filter(
+    ([label]) => !rows.has(textOf(label).toLowerCase()),
+  );
   for (const [label, value] of wanted) {
     const there = rows.get(label.toLowerCase());
     if (there === undefined) {
@@ -130,6 +126,44 @@ export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
   }
   return [...changedEdit(sheet, changed), ...freshEdits(sheet, fresh)];
 }
+
+interface SettingRow {
+  readonly row: number;
+  readonly value: CellValue;
+  /** A formula that nobody has calculated yet has no value, but is no blank. */
+  readonly isFormula: boolean;
+}
+
+function rowsByLabel(sheet: Sheet): ReadonlyMap<string, SettingRow> {
+  const column = headingColumn(sheet, "Value");
+  return new Map(
+    readRows(sheet, SETUP).map(({ row, values }) => [
+      textOf(values.get("Setting")).toLowerCase(),
+      {
+        row,
+        value: values.get("Value") ?? null,
+        isFormula: column !== null && sheet.formulas.has(cellKey(row, column)),
+      },
+    ]),
+  );
+}
+
+/** A blank stands for the default, but a formula would read it as 0: the default is written down. */
+function blanksRead(
+  rows: ReadonlyMap<string, SettingRow>,
+  usual: readonly (readonly CellValue[])[],
+): [string, CellValue][] {
+  return usual.flatMap(([name, value = null]): [string, CellValue][] => {
+    const label = textOf(name);
+    const there = rows.get(label.toLowerCase());
+    const isBlank = there?.value === null && !there.isFormula;
+    return isBlank && READ_LABELS.has(label) ? [[label, value]] : [];
+  });
+}
+
+const READ_LABELS: ReadonlySet<string> = new Set(
+  NAMED_SETTINGS.map(([key]) => SETTINGS[key].label),
+);
 
 function changedEdit(sheet: Sheet, changed: readonly (readonly [number, CellValue])[]): Edit[] {
   if (changed.length === 0) return [];
