@@ -22,13 +22,17 @@ interface Violation {
   readonly nodes: readonly { readonly html: string }[];
 }
 
-/** Waits until nothing runs and nothing is being worked out. */
+/** Waits until nothing runs and nothing is being worked out. Asked again and again from here: the page runs no text. */
 export async function settled(page: Page): Promise<void> {
-  await page.waitForTimeout(200);
-  await page.waitForFunction(
-    `document.querySelector("main").getAttribute("aria-busy") === "false" &&
-     !document.body.innerText.includes("Working it out…")`,
-  );
+  for (let tries = 0; tries < 300; tries += 1) {
+    await page.waitForTimeout(tries === 0 ? 200 : 100);
+    const still = await page.evaluate<boolean>(
+      `document.querySelector("main").getAttribute("aria-busy") === "false" &&
+       !document.body.innerText.includes("Working it out…")`,
+    );
+    if (still) return;
+  }
+  throw new Error("the pane does not come to rest");
 }
 
 /** The workbook as text, to compare. */
