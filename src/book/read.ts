@@ -13,6 +13,7 @@ import { fault, oneForACell, wholeSheet } from "./problems.ts";
 import type { Ours, Problem, Reading } from "./records.ts";
 import { findRegister, type Found } from "./register.ts";
 import { headingColumn, NOTE_ROW } from "./sheets/layout.ts";
+import { statusNotices } from "./status-words.ts";
 import { type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { finished, type Steps } from "./steps.ts";
 import { unseenNotices } from "./unseen.ts";
@@ -97,6 +98,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
       countsOf: (key) => counted.byDevice.get(key) ?? [],
     }),
     ...overwrittenFormulas(found),
+    ...statusNotices(found, fleet.named),
     ...sheets.problems,
     ...counted.problems,
     ...gaps,
