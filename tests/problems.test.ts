@@ -229,41 +229,6 @@ describe("a whole column shifted by 1,462 days", () => {
   });
 });
 
-describe("status words", () => {
-  const statuses = (words: readonly Typed[]): Reading => {
-    const rows = words.map((word, at): Typed[] => [
-      `VR-0${at}`,
-      "S01",
-      on("2024-01-10"),
-      word,
-      on("2026-05-04"),
-    ]);
-    return readSheets([sheetOf("Equipment", [HEADINGS, ...rows])]);
-  };
-
-  it("that plainly say retired retire a device, and those that say in service are not told", () => {
-    const gone = ["Condemned", " Disposed of ", "Disposed", "Scrapped", "written off"];
-    const reading = statuses([...gone, "In service", "Active", "On  loan", null]);
-    expect(reading.devices.map(({ retired }) => retired)).toEqual([
-      ...gone.map(() => true),
-      ...[false, false, false, false],
-    ]);
-    expect(reading.problems).toEqual([]);
-  });
-
-  it("that may mean anything retire nothing, and each is told once with its devices and the fix", () => {
-    const reading = statuses(["Withdrawn", "Not in use", "In service", "withdrawn"]);
-    expect(reading.devices.some(({ retired }) => retired)).toBe(false);
-    expect(told(reading)).toEqual(["unknown status D2", "unknown status D3"]);
-    expect(reading.problems[0]).toMatchObject({
-      severity: "notice",
-      cause:
-        '"Withdrawn" does not say plainly that a device has left: VR-00 and VR-03 count as in service.',
-      fix: 'For a device that has left write Retired (or disposed, disposed of, scrapped, condemned, decommissioned, written off) and the date under "Retired on".',
-    });
-  });
-});
-
 describe("identifiers", () => {
   const ids = (values: readonly Typed[]): string[] => {
     const rows = values.map((id): Typed[] => [id, ...FINE.slice(1)]);

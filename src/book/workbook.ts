@@ -24,7 +24,7 @@ export function* readingSteps(
   const counted = countsAre(snapshot, reading);
   return {
     ...reading,
-    ours: { ...ours, settings: { ...ours.settings, countsBabies: counted.babies } },
+    ours: { ...reading.ours, settings: { ...ours.settings, countsBabies: counted.babies } },
     problems: [
       ...problems,
       ...missingColumns(reading),
