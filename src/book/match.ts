@@ -86,7 +86,8 @@ export function matcherOf(fields: readonly Field[]): Matcher {
   };
 }
 
-function showsDates(evidence: Evidence | null): boolean {
+/** Whether a column's cells are dates, most of them. */
+export function showsDates(evidence: Evidence | null): boolean {
   return evidence !== null && evidence.filled >= 3 && evidence.dates >= 0.6;
 }
 
