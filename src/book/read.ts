@@ -107,7 +107,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...history.problems,
   ]);
   return {
-    ours: { ...ours, shelf: spelledShelf(ours.shelf, fleet.spellings) },
+    ours: spelledShelf(ours, fleet.spellings),
     register: found.register,
     devices,
     counts: allCounts(counted),

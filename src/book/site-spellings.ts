@@ -1,7 +1,7 @@
 import { identifierAt, quoted } from "./cells.ts";
 import type { Named } from "./devices.ts";
 import { counted, listed, notice } from "./problems.ts";
-import type { Problem, ShelfItem } from "./records.ts";
+import type { Ours, Problem } from "./records.ts";
 import type { Found } from "./register.ts";
 import { siteKey } from "./site-names.ts";
 
@@ -18,12 +18,13 @@ export function firstSpellings({ page, columns, register }: Found): ReadonlyMap<
   return first;
 }
 
-/** The shelf with its sites spelled as in the register. */
-export function spelledShelf(
-  shelf: readonly ShelfItem[],
-  spellings: ReadonlyMap<string, string>,
-): ShelfItem[] {
-  return shelf.map((item) => ({ ...item, site: spellings.get(siteKey(item.site)) ?? item.site }));
+/** Our sheets with the Shelf's sites spelled as in the register; what was given where nothing differs. */
+export function spelledShelf(ours: Ours, spellings: ReadonlyMap<string, string>): Ours {
+  const shelf = ours.shelf.map((item) => {
+    const site = spellings.get(siteKey(item.site)) ?? item.site;
+    return site === item.site ? item : { ...item, site };
+  });
+  return shelf.every((item, at) => item === ours.shelf[at]) ? ours : { ...ours, shelf };
 }
 
 /** Every further spelling of a site, told once at its first cell. */
