@@ -124,6 +124,33 @@ describe("columns against fields", () => {
     expect(unclear).toEqual([]);
   });
 
+  it.each([
+    ["Screener", "Maternity unit", ["device 0", "site 1"]],
+    ["Screener no.", "Maternity unit", ["device 0", "site 1"]],
+    ["Screener", "Birth unit", ["device 0", "site 1"]],
+    ["Device", "Birthing unit", ["device 0", "site 1"]],
+    ["Equipment no.", "Birth unit", ["device 0", "site 1"]],
+    ["Screener", "Unit", ["device 0"]],
+    ["ID", "Equipment", ["device 0"]],
+    ["Screener", "Unit no.", ["device 0"]],
+  ])("takes %s beside a repeating %s for the device", (device, other, expected) => {
+    const ids = seen({ texts: 1, distinct: 1 });
+    const { matches, unclear } = matchColumns(matcher, [
+      { column: 0, heading: device, evidence: ids },
+      { column: 1, heading: other, evidence: TEXTS },
+    ]);
+    expect(matches.map(({ field, column }) => `${field} ${column}`)).toEqual(expected);
+    expect(unclear).toEqual([]);
+  });
+
+  it("keeps the only column of devices, also where its values repeat", () => {
+    const { matches } = matchColumns(matcher, [
+      { column: 0, heading: "Device", evidence: TEXTS },
+      { column: 1, heading: "Note", evidence: seen({ texts: 1, distinct: 1 }) },
+    ]);
+    expect(matches[0]?.field).toBe("device");
+  });
+
   it("takes neither of two dates that fit equally well, since the later one could lengthen", () => {
     const { matches, unclear } = match("Device", "Electrode set replaced", "Contact set changed");
     expect(matches.map(({ field }) => field)).toEqual(["device"]);

@@ -142,14 +142,26 @@ describe("finding the register", () => {
         "no equipment register found: no sheet has a row of headings with a device column and one more known column; say in Setup which sheet, header row and columns to use",
       ),
     );
-    expect(() =>
-      readSheets([
-        sheetOf("Births", [
-          ["Site", "Births"],
-          ["S01", 4200],
-        ]),
-      ]),
-    ).toThrow(BookError);
+  });
+
+  it("names the row most like headings and the option that makes it a register", () => {
+    const kit = sheetOf("Kit", [
+      ["Our kit 2026"],
+      ["Where", "Given out", "No.", "Cups changed"],
+      ["Quorrow", on("2026-01-10"), "K-1", on("2026-05-04")],
+      ["Quorrow", on("2026-02-10"), "K-2", on("2026-05-04")],
+    ]);
+    const births = sheetOf("Births", [["Site", "Births"]]);
+    expect(() => readSheets([births, kit])).toThrow(
+      new BookError(
+        'no equipment register found: no sheet has a row of headings with a device column and one more known column; the most promising is row 2 of the sheet Kit, with "Where", "Given out", "No." and "Cups changed"; write Device over the column that names the devices, or say --match "device=No."',
+      ),
+    );
+    const reading = readSheets(
+      [births, kit],
+      oursOf({ matches: new Map([["column device", "No."]]) }),
+    );
+    expect(reading.devices.map(({ id }) => id)).toEqual(["K-1", "K-2"]);
   });
 });
 

@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { undatedParts } from "../src/book/missing-columns.ts";
+import { todayLines } from "../src/cli/report.ts";
 import { columnsPlan } from "../src/book/columns-plan.ts";
 import { refusals } from "../src/book/expect.ts";
 import type { Plan } from "../src/book/plan.ts";
@@ -70,6 +72,11 @@ const states = (book: Snapshot): string[] =>
   todayOf(book, read(book)).items.map(({ device, part, state }) => `${device} ${part} ${state}`);
 const kinds = (book: Snapshot): string[] => read(book).problems.map(({ kind }) => kind);
 
+/** Where our own column of the cushions stands. */
+function columnOf({ sheets }: Snapshot): number {
+  return sheets[0]?.values[0]?.indexOf("Ear cushion: last replaced") ?? -1;
+}
+
 const LOG_ROW = 3;
 function logged(book: Snapshot, ...values: CellValue[]): Snapshot {
   const edits = values.map((value, column) => filled("Work log", column, LOG_ROW, value));
@@ -114,6 +121,31 @@ describe("a workbook in doubt", () => {
         fix: expect.stringContaining("last:CUSHION") as string,
       }),
     );
+  });
+
+  it("offers a column of unused dates by name, also while our own column for the part is empty", () => {
+    const own = bookOf(
+      register(
+        ["Device", "Site", "Electrode set replaced", "Ear pieces last changed", "Next visit"],
+        ["D-1", "D-2", "D-3"].map((id) => [id, "S01", ...[5, 4, 8].map((at) => REPORT - 30 - at)]),
+      ),
+    );
+    const told = {
+      kind: "no column",
+      fix: 'If it is the column "Ear pieces last changed", say --match "last:CUSHION=Ear pieces last changed".',
+    };
+    expect(read(own).problems).toContainEqual(expect.objectContaining(told));
+    expect(read(adopted(own)).problems).toContainEqual(expect.objectContaining(told));
+    expect(kinds(adopted(own))).not.toContain("no date");
+    const [set, cushion] = [undatedParts(own, read(own)), undatedParts(book, read(book))];
+    expect([set.map(({ part }) => part.code), cushion]).toEqual([["CUSHION"], []]);
+    const lines = todayLines(todayOf(own, read(own)), set).filter((line) => /cushion/i.test(line));
+    expect(lines).toEqual([
+      `? Check row  3 devices. No heading was understood as the last replacement of Ear cushion. ${told.fix}`,
+    ]);
+    const typed = adopted(own, [filled("Equipment", columnOf(adopted(own)), 1, REPORT - 9)]);
+    expect(kinds(typed)).not.toContain("no column");
+    expect(kinds(typed).filter((kind) => kind === "no date")).toHaveLength(2);
   });
 
   it("lets a finding of the Work log stand beside the register's own", () => {

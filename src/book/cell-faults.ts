@@ -1,10 +1,11 @@
-import { isBlank, keyOf, quoted, textOf } from "./cells.ts";
+import { isBlank, quoted, textOf } from "./cells.ts";
 import { textCount } from "./count-faults.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import { fault, type Place } from "./problems.ts";
 import type { Ours, Problem, Site } from "./records.ts";
 import type { Found } from "./register.ts";
+import { siteKey } from "./site-names.ts";
 import { cellKey, type CellValue, isCellError } from "./snapshot.ts";
 
 /** Fields whose cells are read as dates, with their errors told there. */
@@ -39,14 +40,14 @@ function usesFault(value: CellValue, place: Place): Problem[] {
 export function siteFaults(found: Found, devices: readonly Named[], ours: Ours): Problem[] {
   const column = found.columns.get("site");
   if (column === undefined || ours.sites.length === 0) return [];
-  const known = new Set(ours.sites.flatMap(({ code, name }) => [keyOf(code), keyOf(name)]));
+  const known = new Set(ours.sites.flatMap(({ code, name }) => [siteKey(code), siteKey(name)]));
   const earlier = new Map<string, Site>();
   for (const site of ours.sites) {
-    for (const name of site.earlierNames) earlier.set(keyOf(name), site);
+    for (const name of site.earlierNames) earlier.set(siteKey(name), site);
   }
   const heading = found.register.headings[column] ?? "";
   return devices.flatMap(({ row, site }) => {
-    const key = keyOf(site);
+    const key = siteKey(site);
     if (key === "" || known.has(key)) return [];
     const place = { sheet: found.page.sheet.name, row, column, heading };
     const now = earlier.get(key);

@@ -6,6 +6,8 @@ import { fault, type Place } from "./problems.ts";
 import type { Device, Ours, Problem } from "./records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
+import { siteKey } from "./site-names.ts";
+import { firstSpellings } from "./site-spellings.ts";
 import { isCellError } from "./snapshot.ts";
 
 /** A device before its last-done dates are read. */
@@ -21,6 +23,8 @@ export interface Fleet {
   readonly byKey: ReadonlyMap<string, Named>;
   readonly commissioned: DateColumn | null;
   readonly retiredOn: DateColumn | null;
+  /** First spelling of each site, by its key. */
+  readonly spellings: ReadonlyMap<string, string>;
   readonly problems: readonly Problem[];
 }
 
@@ -33,6 +37,8 @@ export function readFleet(found: Found, ours: Ours): Fleet {
   const device = columns.get("device") ?? 0;
   const site = columns.get("site");
   const status = columns.get("status");
+  const spellings = firstSpellings(found);
+  const spelled = (text: string): string => spellings.get(siteKey(text)) ?? text;
   const byKey = new Map<string, Named>();
   const named = register.rows.map((row, at): Named => {
     const id = identifierAt(page, row, device);
@@ -42,7 +48,7 @@ export function readFleet(found: Found, ours: Ours): Fleet {
       row,
       id,
       key: keyOf(id),
-      site: site === undefined ? "" : identifierAt(page, row, site),
+      site: site === undefined ? "" : spelled(identifierAt(page, row, site)),
       commissioned: commissioned?.dates[at] ?? null,
       retired: saysRetired(word) || (since !== null && since <= ours.settings.reportDate),
     };
@@ -54,6 +60,7 @@ export function readFleet(found: Found, ours: Ours): Fleet {
     byKey,
     commissioned,
     retiredOn,
+    spellings,
     problems: [...missingIds(found, device), ...identifierFaults(found, named, device)],
   };
 }

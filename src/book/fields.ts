@@ -20,11 +20,17 @@ export interface Field {
 const ALWAYS: readonly Field[] = [
   field("device", "Device", "id", {
     phrases: ["device", "device id", "device number", "unit id", "unit number", "inventory number"],
-    lesser: ["id", "id number", "unit", "inventory", "screening device", "hearing screener id"],
+    lesser: [
+      ...["id", "id number", "unit", "inventory", "screening device", "hearing screener id"],
+      ...["screener", "screener number", "screener id", "hearing screener"],
+    ],
   }),
   field("site", "Site", "text", {
     phrases: ["site", "device site", "site code", "birthing site", "site name"],
-    lesser: ["ward", "centre", "center", "birthing centre", "birthing center"],
+    lesser: [
+      ...["ward", "centre", "center", "birthing centre", "birthing center"],
+      ...["maternity unit", "birth unit", "birthing unit"],
+    ],
   }),
   field("model", "Model", "text", {
     phrases: ["model", "device model", "make model", "model name"],

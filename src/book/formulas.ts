@@ -29,7 +29,9 @@ export const LONGEST_GONE = 18263;
 export const RETIRED_WORDS = [
   "retired",
   "disposed",
+  "disposed of",
   "scrapped",
+  "condemned",
   "decommissioned",
   "written off",
 ] as const;

@@ -36,6 +36,10 @@ const MISSING = 2;
 const LIGHT_MISSING = 0.15;
 const EVIDENCE_WEIGHT = 0.05;
 const TIE = 0.02;
+/** Cells from which on it shows whether they repeat, and shares of different ones among them. */
+const ENOUGH = 4;
+const NEARLY_ALL = 0.9;
+const HALF = 0.5;
 /** A column is given to a field only when no other field fits it better by this much. */
 const OWN_BEST = 0.1;
 
@@ -82,7 +86,8 @@ export function matcherOf(fields: readonly Field[]): Matcher {
   };
 }
 
-function showsDates(evidence: Evidence | null): boolean {
+/** Whether a column's cells are dates, most of them. */
+export function showsDates(evidence: Evidence | null): boolean {
   return evidence !== null && evidence.filled >= 3 && evidence.dates >= 0.6;
 }
 
@@ -133,7 +138,7 @@ interface Claim {
 
 /** One column for each field, the better keeps it; ties are told. */
 export function matchColumns(matcher: Matcher, candidates: readonly Candidate[]): Matched {
-  const claims = candidates.flatMap((candidate) => claimsOf(matcher, candidate));
+  const claims = withoutRepeating(candidates.flatMap((candidate) => claimsOf(matcher, candidate)));
   claims.sort(
     (one, other) => other.score - one.score || one.candidate.column - other.candidate.column,
   );
@@ -152,6 +157,16 @@ export function matchColumns(matcher: Matcher, candidates: readonly Candidate[])
   }
   const unclear = unclearOf(rivals, taken);
   return { matches: matchesOf(byField, new Set(unclear.map(({ field }) => field.key))), unclear };
+}
+
+/** A column that says the same again and again names no devices where another says each once. */
+function withoutRepeating(claims: readonly Claim[]): Claim[] {
+  const distinct = ({ field, candidate: { evidence } }: Claim): number | null =>
+    field.holds === "id" && evidence !== null && evidence.filled >= ENOUGH
+      ? evidence.distinct
+      : null;
+  const hasUnique = claims.some((claim) => (distinct(claim) ?? 0) >= NEARLY_ALL);
+  return claims.filter((claim) => !hasUnique || (distinct(claim) ?? 1) >= HALF);
 }
 
 function matchesOf(

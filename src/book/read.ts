@@ -13,6 +13,8 @@ import { fault, oneForACell, wholeSheet } from "./problems.ts";
 import type { Ours, Problem, Reading } from "./records.ts";
 import { findRegister, type Found } from "./register.ts";
 import { headingColumn, NOTE_ROW } from "./sheets/layout.ts";
+import { spelledShelf, spellingNotices } from "./site-spellings.ts";
+import { statusNotices } from "./status-words.ts";
 import { type Sheet, sheetNamed, type Snapshot, valueAt } from "./snapshot.ts";
 import { finished, type Steps } from "./steps.ts";
 import { unseenNotices } from "./unseen.ts";
@@ -89,6 +91,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...dateProblems,
     ...valueFaults(found, fleet.named),
     ...siteFaults(found, fleet.named, ours),
+    ...spellingNotices(found, fleet.named),
     ...retiredInUse({
       found,
       fleet,
@@ -97,12 +100,19 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
       countsOf: (key) => counted.byDevice.get(key) ?? [],
     }),
     ...overwrittenFormulas(found),
+    ...statusNotices(found, fleet.named),
     ...sheets.problems,
     ...counted.problems,
     ...gaps,
     ...history.problems,
   ]);
-  return { ours, register: found.register, devices, counts: allCounts(counted), problems };
+  return {
+    ours: spelledShelf(ours, fleet.spellings),
+    register: found.register,
+    devices,
+    counts: allCounts(counted),
+    problems,
+  };
 }
 
 /** Where a job's entry stands, looked up once a sheet and heading. */

@@ -88,7 +88,7 @@ export interface Job {
 export interface ShelfItem {
   readonly sheet: string;
   readonly row: number;
-  /** Code or name of the part, and site, as written; site "" is the programme's own store. */
+  /** Code or name of the part as written, and site as the register spells it; site "" is the programme's own store. */
   readonly part: string;
   readonly site: string;
   /** Units; null where the cell is blank or no number. */
@@ -127,7 +127,7 @@ export interface Device {
   readonly row: number;
   /** Trimmed identifier, non-breaking spaces included. */
   readonly id: string;
-  /** Site as written, trimmed; "" when there is none. */
+  /** Site as the register first spells it, trimmed; "" when there is none. */
   readonly site: string;
   readonly commissioned: Day | null;
   readonly retired: boolean;

@@ -13,6 +13,7 @@ import {
   saysLastReplaced,
 } from "./match.ts";
 import { monthsIn } from "./months.ts";
+import { wayOut } from "./no-register.ts";
 import { fault, listed, notice } from "./problems.ts";
 import type { ColumnMatch, Ours, Problem, Register } from "./records.ts";
 import { sortRows } from "./rows.ts";
@@ -44,14 +45,19 @@ export function findRegister(pages: readonly Page[], ours: Ours): Found {
   const choices = choicesOf(ours.settings.matches, matcher.fields);
   const own = lowered(ownTitles(ours.parts));
   let best: { readonly found: Matching; readonly score: number } | null = null;
-  for (const page of sheetsToSearch(pages, choices)) {
+  const searched = sheetsToSearch(pages, choices);
+  for (const page of searched) {
     for (const trial of trialsOf(page, matcher, { choices, own })) {
       const found = matchingOf(trial, matcher, { choices, own });
       const score = scoreOf(found);
       if (score > 0 && (best === null || score > best.score)) best = { found, score };
     }
   }
-  if (best === null) throw new BookError(whyNone(choices));
+  if (best === null) {
+    // A heading row that was said wrongly is put right where it was said.
+    const way = choices.headerRow === null ? wayOut(searched, matcher) : null;
+    throw new BookError(whyNone(choices, way));
+  }
   return registerFrom(best.found);
 }
 
@@ -77,13 +83,14 @@ function sheetsToSearch(pages: readonly Page[], choices: Choices): readonly Page
   return chosen;
 }
 
-function whyNone({ register, headerRow }: Choices): string {
+function whyNone({ register, headerRow }: Choices, way: string | null): string {
   const where =
     register === null
       ? "no sheet has a row of headings"
       : `the sheet ${register} has no row of headings`;
   const at = headerRow === null ? "" : ` in row ${headerRow + 1}`;
-  return `no equipment register found: ${where}${at} with a device column and one more known column; say in Setup which sheet, header row and columns to use`;
+  const fix = way ?? "say in Setup which sheet, header row and columns to use";
+  return `no equipment register found: ${where}${at} with a device column and one more known column; ${fix}`;
 }
 
 /** The most promising heading rows of a sheet by their words alone. */

@@ -19,6 +19,7 @@ import { defaultSettings, matchLabel, matchRow, SETUP, setupRows } from "./sheet
 import { SHELF } from "./sheets/shelf.ts";
 import { bareSite, siteRows, SITES } from "./sheets/sites.ts";
 import { WORK_LOG } from "./sheets/work-log.ts";
+import { siteOf } from "./site-names.ts";
 import { cellKey, type CellValue, type Sheet, type Snapshot, valueAt } from "./snapshot.ts";
 
 /** Our sheets the book does not have yet, and what each of ours is called in it. */
@@ -57,7 +58,9 @@ function usualSettings({ ours }: Reading): Settings {
 /** A row for every wearing part at every site, still to be counted. */
 function shelfRows(reading: Reading): CellValue[][] {
   const parts = reading.ours.parts.filter(({ task }) => !task);
-  return sitesOf(reading).flatMap((site) =>
+  const sites = sitesOf(reading);
+  const each = sites.filter(({ code }) => siteOf(sites, code) === code.trim());
+  return each.flatMap((site) =>
     parts.map((part) => [part.code, site.numeric ? Number(site.code) : site.code]),
   );
 }

@@ -1,9 +1,14 @@
 import { keyOf } from "./cells.ts";
 import type { Site } from "./records.ts";
 
+/** What spellings of a site have in common: letter case and runs of spaces do not matter. */
+export function siteKey(text: string): string {
+  return keyOf(text).replaceAll(/\s+/g, " ");
+}
+
 /** The code of the site meant by a code, a name or an earlier name; the text itself where none fits. */
 export function siteOf(sites: readonly Site[], text: string): string {
-  const key = keyOf(text);
+  const key = siteKey(text);
   if (key === "") return "";
   return codesOf(sites).get(key) ?? text.trim();
 }
@@ -17,7 +22,8 @@ function codesOf(sites: readonly Site[]): ReadonlyMap<string, string> {
   const codes = new Map<string, string>();
   // A code goes before a name, a name before an earlier one; among equals the first row.
   const name = (text: string, { code }: Site): void => {
-    if (!codes.has(keyOf(text))) codes.set(keyOf(text), code.trim());
+    const key = siteKey(text);
+    if (!codes.has(key)) codes.set(key, code.trim());
   };
   for (const site of sites) name(site.code, site);
   for (const site of sites) name(site.name, site);

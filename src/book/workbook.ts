@@ -1,9 +1,9 @@
 import type { Day } from "../core/day.ts";
 import { type Overrides, readOurs } from "./ours.ts";
 import { bookSteps } from "./read.ts";
-import type { Part, Problem, Reading } from "./records.ts";
+import { type Undated, undatedParts } from "./missing-columns.ts";
+import type { Problem, Reading } from "./records.ts";
 import { countsUses, speaksOfBabies } from "./count-units.ts";
-import { partNamed } from "./parts.ts";
 import { sheetNamed, type Snapshot } from "./snapshot.ts";
 import { finished, type Steps } from "./steps.ts";
 
@@ -22,15 +22,16 @@ export function* readingSteps(
   yield;
   const reading = yield* bookSteps(snapshot, ours);
   const counted = countsAre(snapshot, reading);
+  const undated = undatedParts(snapshot, reading);
   return {
     ...reading,
-    ours: { ...ours, settings: { ...ours.settings, countsBabies: counted.babies } },
+    ours: { ...reading.ours, settings: { ...ours.settings, countsBabies: counted.babies } },
     problems: [
       ...problems,
-      ...missingColumns(reading),
+      ...undated.map(({ problem }) => problem),
       ...babyUses(reading),
       ...counted.problems,
-      ...reading.problems,
+      ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
     ],
   };
 }
@@ -69,19 +70,11 @@ function babyUses({ register }: Reading): Problem[] {
   return [{ ...problem, column: uses.column, heading: uses.heading }];
 }
 
-/** Parts whose date nobody can know: no column was understood and the Work log is silent. */
-function missingColumns({ register, devices, ours }: Reading): Problem[] {
-  if (devices.length === 0) return [];
-  const logged = new Set(ours.jobs.map((job) => partNamed(ours.parts, job.part)));
-  const known = new Set(register.matches.map(({ field }) => field));
-  return ours.parts
-    .filter((part: Part) => !part.task && !known.has(`last:${part.code}`) && !logged.has(part))
-    .map((part) =>
-      told("no column", register.sheet, "fault", [
-        `No heading was understood as the last replacement of ${part.name}.`,
-        `If a column holds it, say --match "last:${part.code}=its heading".`,
-      ]),
-    );
+/** A column of ours that stands empty is told of once, not at every device. */
+function isToldBy({ column, problem }: Undated, { kind, ...at }: Problem): boolean {
+  return (
+    kind === "no date" && column !== null && at.sheet === problem.sheet && at.column === column
+  );
 }
 
 function told(

@@ -6,6 +6,7 @@ import type { Mode } from "../book/columns.ts";
 import { columnsPlan, writeBar } from "../book/columns-plan.ts";
 import { demoBook, DEMO_SEED } from "../book/demo/workbook.ts";
 import { describePlan } from "../book/describe.ts";
+import { undatedParts } from "../book/missing-columns.ts";
 import { newRegisterPlan } from "../book/new-register.ts";
 import type { Plan } from "../book/plan.ts";
 import { sheetNamed } from "../book/snapshot.ts";
@@ -39,7 +40,7 @@ export const today: Command = (wish, io) => {
   say(
     io,
     wish,
-    () => todayLines(list),
+    () => todayLines(list, undatedParts(book.workbook.snapshot, book.reading)),
     () => ({ ...todayJson(list), faults: wrong }),
   );
   return tellFaults(book, io);

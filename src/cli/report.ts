@@ -1,14 +1,18 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { markOf } from "../book/looks.ts";
+import type { Undated } from "../book/missing-columns.ts";
 import { counted } from "../book/problems.ts";
 import type { Problem, Reading } from "../book/records.ts";
 import { address, columnLetters } from "../book/snapshot.ts";
 import type { DueItem, Today } from "../book/today.ts";
 import { oneLine } from "./shown.ts";
 
-/** The today list as lines for people. */
-export function todayLines(today: Today): string[] {
+/** The today list as lines for people; a part without a column is one line, not one a device. */
+export function todayLines(today: Today, undated: readonly Undated[]): string[] {
+  const isTold = ({ part, due, state }: DueItem): boolean =>
+    state === "Check row" && due === null && undated.some((one) => one.part.name === part);
+  const items = today.items.filter((item) => !isTold(item));
   const counts = [
     `Overdue ${today.overdue}`,
     `To check ${today.toCheck}`,
@@ -23,7 +27,13 @@ export function todayLines(today: Today): string[] {
   return [
     `Report date ${isoText(today.reportDate)}: ${today.devices} devices. ${counts.join(" · ")}`,
     inspections,
-    ...(today.items.length === 0 ? ["Nothing is due."] : ["", ...table(today.items)]),
+    ...(today.items.length === 0 ? ["Nothing is due."] : []),
+    ...(items.length === 0 ? [] : ["", ...table(items)]),
+    ...undated.flatMap(({ part, problem }) => {
+      const rows = today.items.filter((item) => item.part === part.name && isTold(item)).length;
+      const line = `${markOf("Check row")} Check row  ${counted(rows, "device")}. ${problem.cause} ${problem.fix}`;
+      return rows === 0 ? [] : ["", line];
+    }),
     "",
     CAUTIONS[0] ?? "",
   ];

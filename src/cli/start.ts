@@ -1,6 +1,7 @@
 import { join } from "node:path";
 import { REPORT_DATE } from "../book/demo/programme.ts";
 import { describePlan } from "../book/describe.ts";
+import { undatedParts } from "../book/missing-columns.ts";
 import { counted } from "../book/problems.ts";
 import { todayOf } from "../book/today.ts";
 import type { Wish } from "./arguments.ts";
@@ -88,13 +89,14 @@ function summarise(given: string | undefined, wish: Wish, io: Io): void {
   const words = "with columns";
   const target = isDemo ? path.replace("-clean", "-with-columns") : freePath(path, words);
   writeFile(bytes, { path: target, force: isDemo, inPlace: null, stamp: io.stamp() });
+  const { snapshot } = book.workbook;
   const faults = book.reading.problems.filter(({ severity }) => severity === "fault").length;
   io.out(
     linesText([
       ...(isDemo ? ["The demonstration programme (invented): Velloran Region."] : []),
       ...matchLines(book.reading),
       "",
-      ...todayLines(todayOf(book.workbook.snapshot, book.reading)),
+      ...todayLines(todayOf(snapshot, book.reading), undatedParts(snapshot, book.reading)),
       "",
       `Written: ${target}`,
       `  ${describePlan(plan)[0] ?? ""}`,

@@ -21,7 +21,7 @@ export function sentenceOf(error: unknown): string {
 export function withoutOptions(text: string): string {
   return text
     .replace(/ \(--again\)/, "")
-    .replace(/, or say --force$/, "")
+    .replace(/, or say --(?:force|match "device=[^"]*")$/, "")
     .replace(/say (?:which with )?--match "[^"]*"/, WORDS.columns.chooseThere);
 }
 

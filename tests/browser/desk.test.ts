@@ -234,6 +234,7 @@ describe("the desk of the pane", () => {
       "It is in the Work log already; confirm it (--again) if it was done once more.",
       "Equipment is protected; unprotect it first, or say --force",
       'Two columns may say when; say which with --match "last:SET=its heading".',
+      'no equipment register found; write Device over the column, or say --match "device=No."',
     ];
     for (const text of texts) expect(sentenceOf(new BookError(text))).not.toContain("--");
   });
