@@ -73,6 +73,18 @@ describe("a year ahead by hand", () => {
     expect(partOf(year, "SET").units[0]?.doubt).toContain("taken as due at once");
   });
 
+  it.each([
+    ["the day of the report", "2026-07-06", null],
+    ["three weeks before it", "2026-06-19", null],
+    ["five weeks before it", "2026-06-05", 0],
+  ])("counts early replacements of a set fitted %s only after a month in use", (_, date, worn) => {
+    const year = yearOf(small([usual], { ours: { jobs: [jobOf("A-1", "SET", date)] } }));
+    const { wear, total } = partOf(year, "SET");
+    expect(wear.wear === null ? null : wear.worn).toBe(worn);
+    expect(total.early > 0).toBe(worn !== null);
+    expect(total.high > total.low).toBe(worn !== null);
+  });
+
   it("takes an open finding as due at once", () => {
     const crack = jobOf("A-1", "SET", "2026-07-01", { job: "inspected", finding: "crack" });
     const year = yearOf(small([usual], { ours: { jobs: [crack] } }), { wear: "none" });

@@ -5,9 +5,10 @@ import { resultPlan } from "../book/result-plan.ts";
 import { useSheet } from "../book/sheets/use-ahead.ts";
 import { yearSheet } from "../book/sheets/year-ahead.ts";
 import { unitsSheet } from "../book/sheets/year-units.ts";
-import { isPlain } from "../book/year/what-if.ts";
+import { isPlain, type WhatIf } from "../book/year/what-if.ts";
 import { adviceOf, fitsOf, type Year, yearAhead } from "../book/year/year.ts";
 import type { PartYear } from "../book/year/need.ts";
+import { noWearWhy } from "../book/year/wear.ts";
 import { numberOf, type Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
@@ -65,7 +66,7 @@ function aheadLines(year: Year, limit: number): string[] {
     "",
     ...aligned([head, ...rows, total]),
     "",
-    ...parts.flatMap((part) => wearLines(part, limit)),
+    ...parts.flatMap((part) => wearLines(part, year.whatIf.wear, limit)),
     ...useLines(year),
     ...year.leftOut.map((text) => `Left out: ${text}.`),
     "",
@@ -78,13 +79,12 @@ function cellText(need: PartYear["total"] | undefined): string {
 }
 
 /** What the log says about wear, whether the interval fits it, and what costs least. */
-function wearLines(part: PartYear, limit: number): string[] {
+function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): string[] {
   const { name, task } = part.part;
   if (task) return [];
   const { worn, months, wear } = part.wear;
-  if (wear === null)
-    return [`${name}: no interval in the Work log yet; early replacements are not counted.`];
-  const seen = `${name}: ${worn} worn before their due date in ${months.toFixed(0)} months in use (Work log)`;
+  if (wear === null) return [`${name}: ${noWearWhy(looked)}; early replacements are not counted.`];
+  const seen = `${name}: ${worn} worn before their due date in ${counted(Math.round(months), "month")} in use (Work log)`;
   const fits = fitsOf(part);
   if (fits === null) return [`${seen}; early ones at a steady rate, too few for more.`];
   const shares = fits.map(
