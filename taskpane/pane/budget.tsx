@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { type Budget, budgetSteps, sumOf } from "../../src/book/budget/budget.ts";
+import { budgetSays } from "../../src/book/budget/says.ts";
 import { BookError } from "../../src/book/errors.ts";
 import { CAUTIONS } from "../../src/book/cautions.ts";
 import { assumptionsSheet } from "../../src/book/sheets/assumptions.ts";
@@ -201,7 +202,12 @@ function BudgetShown({
           ))}
         </dl>
       </details>
-      <Lines all={unpriced.length === 0 ? [] : [words.unpriced(unpriced.join(", "))]} />
+      <Lines
+        all={[
+          unpriced.length === 0 ? "" : words.unpriced(unpriced.join(", ")),
+          ...budgetSays(budget),
+        ]}
+      />
     </>
   );
 }
