@@ -191,17 +191,7 @@ function BudgetShown({
           ...costs.map((cost) => show.number(cost)),
         ])}
       />
-      <details>
-        <summary>{words.bridge}</summary>
-        <dl>
-          {bridge.map(({ step, amount, about }) => (
-            <div key={step}>
-              <dt>{`${step}: ${show.money(amount)}`}</dt>
-              <dd>{about}</dd>
-            </div>
-          ))}
-        </dl>
-      </details>
+      <Bridge bridge={bridge} show={show} />
       <Lines
         all={[
           unpriced.length === 0 ? "" : words.unpriced(unpriced.join(", ")),
@@ -209,5 +199,22 @@ function BudgetShown({
         ]}
       />
     </>
+  );
+}
+
+/** From last year's cost to the budget, step by step. */
+function Bridge({ bridge, show }: Pick<Budget, "bridge"> & { readonly show: Show }): JSX.Element {
+  return (
+    <details>
+      <summary>{words.bridge}</summary>
+      <dl>
+        {bridge.map(({ step, amount, about }) => (
+          <div key={step}>
+            <dt>{`${step}: ${show.money(amount)}`}</dt>
+            <dd>{about}</dd>
+          </div>
+        ))}
+      </dl>
+    </details>
   );
 }
