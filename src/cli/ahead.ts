@@ -1,10 +1,11 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
-import { counted } from "../book/problems.ts";
+import { counted, listed } from "../book/problems.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { useSheet } from "../book/sheets/use-ahead.ts";
 import { yearSheet } from "../book/sheets/year-ahead.ts";
 import { unitsSheet } from "../book/sheets/year-units.ts";
+import { missingTexts } from "../book/year/use.ts";
 import { isPlain, type WhatIf } from "../book/year/what-if.ts";
 import { adviceOf, fitsOf, type Year, yearAhead } from "../book/year/year.ts";
 import type { PartYear } from "../book/year/need.ts";
@@ -111,7 +112,8 @@ function percent(share: number): string {
 }
 
 function useLines({ use, estimated, parts }: Year): string[] {
-  const { missing, ahead: uses } = use.programme;
+  const { ahead: uses } = use.programme;
+  const missing = missingTexts(use, (month) => isoText(month).slice(0, 7));
   const sessions = uses.reduce((sum, one) => sum + one.uses, 0);
   const doubts = new Set(
     parts.flatMap(({ units }) =>
@@ -124,14 +126,15 @@ function useLines({ use, estimated, parts }: Year): string[] {
       : `Sessions expected: ${sessions.toFixed(0)}.`,
     ...(missing.length === 0
       ? []
-      : [
-          `Counts missing in ${missing.map((month) => isoText(month).slice(0, 7)).join(", ")}; those months are passed over.`,
-        ]),
+      : [`Counts missing in ${missing.join("; ")}; those months are passed over.`]),
     ...(estimated.length === 0 ? [] : [`By the estimate of their site: ${estimated.join(", ")}.`]),
     ...(doubts.size === 0
       ? []
       : [
-          `In doubt, so reckoned with the shorter interval or as due at once: ${counted(doubts.size, "device")}.`,
+          `In doubt, so reckoned with the shorter interval or as due at once: ${listed(
+            [...doubts].filter((device) => device !== ""),
+            10,
+          )}.`,
         ]),
   ];
 }
