@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type Budget, type BudgetGiven, budgetOf, sumOf } from "../src/book/budget/budget.ts";
+import { budgetSays } from "../src/book/budget/says.ts";
 import { fiscalYear } from "../src/book/budget/fiscal.ts";
 import { demoBook, DEMO_SEED } from "../src/book/demo/workbook.ts";
 import type { OrderSettings, Supply } from "../src/book/records.ts";
@@ -21,6 +22,7 @@ import { day, isoText } from "../src/core/day.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../src/xlsx/index.ts";
 import { birthsBook, BIRTHS_DATE } from "./births.ts";
 import { JULY, partsWith, siteWith, small, type Small } from "./programme.ts";
+import { jobOf } from "./scene.ts";
 import { sheetAt, sparesheet } from "./session.ts";
 
 const USUAL = { from: null, level: null, pooled: false, births: false, whatIf: NO_WHAT_IF };
@@ -86,6 +88,37 @@ describe("a budget by hand", () => {
     expect(found.expected).toBe(520 + sum(found.freight));
     // Without wear the schedule is certain: nothing to put aside.
     expect([found.contingency, found.upper]).toEqual([0, found.expected]);
+  });
+
+  it("says what it does not hold: early ones, last year's cost, and where freight stands", () => {
+    const blind = budget(programme({}, { freight: 5 }));
+    const notes = budgetSheet(blind).notes.join(" ");
+    expect(budgetSays(blind)).toEqual([
+      "Early replacements of Electrode set and Ear cushion are not counted: the Work log shows less than a month in use so far. The upper figure covers what falls due of them, nothing that wears out before.",
+      "Last year's cost is unknown: the Work log holds no complete replacement of the last twelve months, so all of the budget stands as a change.",
+      "Packs stand in the quarter in which they are needed, freight in the one in which the order goes out.",
+    ]);
+    for (const line of budgetSays(blind)) expect(notes).toContain(line);
+    expect(blind.bridge[0]?.about).toContain("Unknown");
+    expect(assumptionsOf(blind)).toContainEqual([
+      "Electrode set: worn before its due date",
+      "not counted: the Work log shows less than a month in use so far",
+      "Work log",
+    ]);
+  });
+
+  it("says from when on last year's cost is known, and nothing where all of it is", () => {
+    const since = (first: string): string[] => {
+      const jobs = ["SET", "CUSHION"].map((code) => jobOf("A-1", code, first));
+      const again = jobs.map((job) => ({ ...job, date: day("2026-05-20") }));
+      return budgetSays(
+        budget(small([{ id: "A-1" }], { parts: partsWith(), ours: { jobs: [...jobs, ...again] } })),
+      );
+    };
+    expect(since("2026-02-20")).toEqual([
+      "Last year's cost is not complete: the Work log begins on 2026-02-20, so the change since then looks larger than it is.",
+    ]);
+    expect(since("2025-07-06")).toEqual([]);
   });
 
   it("makes packs whole once a year, also where a pack is more than the need", () => {

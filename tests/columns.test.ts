@@ -14,6 +14,7 @@ import { cellKey, sheetNamed, type Snapshot, valueAt } from "../src/book/snapsho
 import { todayOf } from "../src/book/today.ts";
 import { addMonths, day, type Day } from "../src/core/day.ts";
 import { workCalendar } from "../src/core/workday.ts";
+import { programme } from "./kept-scene.ts";
 import { emptyPaper, onPaper, paperSheet } from "./paper.ts";
 
 const common = { settings: defaultSettings(day("2026-07-06")), calendar: workCalendar(1, []) };
@@ -287,6 +288,15 @@ describe("the columns plan", () => {
   });
 });
 
+/** A1 is long overdue, A2 is not due but for what was found. */
+function bookWith(finding: string): [Snapshot, Reading] {
+  const made = programme([
+    { id: "A1", set: "2025-06-01", cushion: "2026-06-01" },
+    { id: "A2", set: "2026-06-01", cushion: "2026-06-01", finding },
+  ]);
+  return [made.snapshot, made.reading];
+}
+
 describe("today", () => {
   it("counts every part of every device once, worst first", () => {
     const reading = readAt(demo, REPORT_DATE);
@@ -302,6 +312,19 @@ describe("today", () => {
       .filter(({ state }) => state === "Overdue")
       .map(({ daysLate }) => daysLate ?? 0);
     expect(late).toEqual([...late].sort((a, b) => b - a));
+  });
+
+  it("puts what a finding has ended above what is late, however far ahead its date lies", () => {
+    const items = todayOf(...bookWith("residue")).items.map(({ device, outOfUse, why }) => [
+      device,
+      outOfUse,
+      why,
+    ]);
+    expect(items).toEqual([
+      ["A2", true, "out of use: residue"],
+      ["A1", false, ""],
+    ]);
+    expect(todayOf(...bookWith("clean")).items.map(({ device }) => device)).toEqual(["A1"]);
   });
 
   it("has everything overdue three years later, and nothing hidden", () => {

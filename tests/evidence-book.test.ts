@@ -16,6 +16,7 @@ import {
 import { day } from "../src/core/day.ts";
 import { openWorkbook } from "../src/xlsx/index.ts";
 import { programme } from "./kept-scene.ts";
+import { jobOf } from "./scene.ts";
 import { sparesheet } from "./session.ts";
 import { onPaper } from "./paper.ts";
 
@@ -69,6 +70,22 @@ afterAll(() => {
 });
 
 describe("sparesheet evidence", () => {
+  it("judges a first replacement by the date that its note keeps, and by no other note", () => {
+    const report = (note: string): KeptReport => {
+      const jobs = [jobOf("A1", "SET", "2026-06-10", { note })];
+      const { snapshot, reading } = programme([{ id: "A1", set: "2026-06-10" }], { jobs });
+      return keptReport(snapshot, reading, { from: null, to: null, sites: [] });
+    };
+    const kept = report("worn; done before on 2026-02-20");
+    expect(kept.onTime).toMatchObject({
+      turns: [{ began: day("2026-02-20"), due: day("2026-05-20"), daysLate: 21 }],
+      unjudged: 0,
+    });
+    for (const wrong of ["", "done before on 2026-02-30", "done before on 2026-06-10"]) {
+      expect(report(wrong).onTime).toMatchObject({ turns: [], unjudged: 1 });
+    }
+  });
+
   it("counts in the demonstration what its Work log holds, cell by cell", async () => {
     const { snapshot } = openWorkbook(readFileSync(CLEAN));
     const register = sheet(snapshot, "Equipment").values.slice(3);

@@ -291,7 +291,7 @@ describe("replacements on time", () => {
     expect(first.onTime).toMatchObject({ turns: [], unjudged: 1 });
     const twice = [before, jobOf("A1", "SET", "2026-06-09"), jobOf("a1", "SET", "2026-06-09")];
     expect(reportOf(kits, twice).onTime.turns).toHaveLength(1);
-    expect(first.leftOut).toEqual(["1 first replacements, with none logged before them"]);
+    expect(first.leftOut).toEqual(["1 first replacement, with none logged before"]);
   });
 
   it("keep the reason that was typed, whatever else is written anew", () => {

@@ -115,6 +115,39 @@ describe("sparesheet log", () => {
     expect((await log(path, "thrice.xlsx", ...SET, "--again")).code).toBe(0);
   });
 
+  it("says the date it replaces and how late it was, and keeps it where the log has none", async () => {
+    const known = await log(BOOK, "known.xlsx", ...SET);
+    expect(known.out).toContain("\nDone before on 2026-03-06.\n");
+    expect(lastJob(known.path)[8]).toBeNull();
+    const rows = sheetAt(BOOK, "Work log").values.flatMap(([, device, part, job], row) =>
+      device === "VR-101" && part === "SET" && job === "replaced" ? [row] : [],
+    );
+    expect(rows.length).toBeGreaterThan(0);
+    const book = changed("young.xlsx", ...rows.map((row) => typed("Work log", [row, 1], "VR-102")));
+    const { out, path } = await log(book, "kept.xlsx", ...SET, "--note", "worn");
+    expect(out).toContain("Done before on 2026-03-06");
+    expect(lastJob(path)[8]).toBe("worn; done before on 2026-03-06");
+    // Its cushion was due on 2026-06-19.
+    const cushion = ["--device", "VR-105", "--part", "CUSHION", "--job", "replaced", "--complete"];
+    const late = await log(BOOK, "overdue.xlsx", ...cushion, "--by", "LS1");
+    expect(late.out).toMatch(
+      /\nDone before on 20\d\d-\d\d-\d\d; done 17 days after its due date\.\n/,
+    );
+  });
+
+  it("refuses a job on a retired device unless it was done all the same, but not its withdrawal", async () => {
+    const status = sheetAt(BOOK, "Equipment").values[2]?.indexOf("Status") ?? -1;
+    const gone = changed("gone.xlsx", typed("Equipment", [3, status], "Retired"));
+    const refused = await log(gone, "not.xlsx", ...SET);
+    expect([refused.code, existsSync(refused.path)]).toEqual([2, false]);
+    expect(refused.err).toContain("VR-101 is retired in the register; confirm it (--again)");
+    expect(existsSync((await log(gone, "all-the-same.xlsx", ...SET, "--again")).path)).toBe(true);
+    const away = SET.flatMap((word) =>
+      word === "--complete" ? [] : [word === "replaced" ? "withdrawn" : word],
+    );
+    expect(existsSync((await log(gone, "away.xlsx", ...away)).path)).toBe(true);
+  });
+
   it("does not write into a protected register unless told to", async () => {
     writeFileSync(at("shut.xlsx"), protectedFirst(readFileSync(BOOK)));
     const refused = await log(at("shut.xlsx"), "no.xlsx", ...SET);

@@ -42,7 +42,7 @@ describe("the rounds of a week", () => {
     expect(lines(kits)).toEqual([
       "S01|A1|SET|2|▲ Overdue|",
       "S01|A1|CUSHION|2||",
-      "S01|A3|SET|2|▲ Overdue|finding: crack",
+      "S01|A3|SET|2|▲ Overdue|out of use: crack",
       "S01|A3|CUSHION|2||",
       "S01|A4|SET|2|? Check row|Date is text",
       "S01|A4|CUSHION|2||",

@@ -4,6 +4,7 @@ import { demoBook, DEMO_SEED } from "../src/book/demo/workbook.ts";
 import { readWorkbook } from "../src/book/workbook.ts";
 import { unitsSheet } from "../src/book/sheets/year-units.ts";
 import { yearSheet } from "../src/book/sheets/year-ahead.ts";
+import { missingTexts } from "../src/book/year/use.ts";
 import { NO_WHAT_IF, type WhatIf } from "../src/book/year/what-if.ts";
 import { type Year, yearAhead } from "../src/book/year/year.ts";
 import { NODE_CODEC } from "../src/cli/files.ts";
@@ -71,6 +72,24 @@ describe("a year ahead by hand", () => {
     const year = yearOf(small([{ ...usual, ...wrong }]));
     expect(plannedIn(year, "SET")).toEqual(["2026-07 1", "2026-10 1", "2027-01 1", "2027-04 1"]);
     expect(partOf(year, "SET").units[0]?.doubt).toContain("taken as due at once");
+  });
+
+  it.each([
+    ["the day of the report", "2026-07-06", null],
+    ["three weeks before it", "2026-06-19", null],
+    ["five weeks before it", "2026-06-05", 0],
+  ])("counts early replacements of a set fitted %s only after a month in use", (_, date, worn) => {
+    const year = yearOf(small([usual], { ours: { jobs: [jobOf("A-1", "SET", date)] } }));
+    const { wear, total } = partOf(year, "SET");
+    expect(wear.wear === null ? null : wear.worn).toBe(worn);
+    expect(total.early > 0).toBe(worn !== null);
+    expect(total.high > total.low).toBe(worn !== null);
+  });
+
+  it("names the site whose count of a month is missing", () => {
+    const counts = daily(1).map((count, at) => (at === 11 ? null : count));
+    const { use } = yearOf(small([usual, { id: "A-2", site: "S02", counts }]));
+    expect(missingTexts(use, (month) => isoText(month).slice(0, 7))).toEqual(["2026-05 (S02)"]);
   });
 
   it("takes an open finding as due at once", () => {

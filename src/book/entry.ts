@@ -1,14 +1,15 @@
-import { type Day, isoText, toSerial } from "../core/day.ts";
+import { isoText, toSerial } from "../core/day.ts";
 import { fingerprint } from "./expect.ts";
 import { keyOf, quoted } from "./cells.ts";
 import { isOpenFinding } from "./computed.ts";
+import { type Before, beforeOf, beforeTold, noteBefore } from "./before.ts";
 import { BookError } from "./errors.ts";
+import { type Entry, meantBy } from "./entry-meant.ts";
 import { partNamed } from "./parts.ts";
-import { patientHint } from "./privacy.ts";
 import type { ColumnCells, Edit } from "./plan.ts";
 import type { Device, Part, Reading } from "./records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "./sheets/layout.ts";
-import { FINDINGS, JOBS, WORK_LOG } from "./sheets/work-log.ts";
+import { WORK_LOG } from "./sheets/work-log.ts";
 import { takeFromShelf } from "./shelf-take.ts";
 import {
   cellKey,
@@ -18,20 +19,6 @@ import {
   type Snapshot,
   valueAt,
 } from "./snapshot.ts";
-
-/** A job as somebody says it was done; texts as typed. */
-export interface Entry {
-  readonly date: Day;
-  readonly device: string;
-  readonly part: string;
-  readonly job: string;
-  readonly finding: string;
-  /** Every piece of the set was replaced. */
-  readonly complete: boolean;
-  readonly lot: string;
-  readonly by: string;
-  readonly note: string;
-}
 
 /** What logging a job changes, and what the person should know. */
 export interface Logged {
@@ -47,7 +34,8 @@ export interface Logged {
  * The edits that log one job: a row of the Work log; the register's date where the job starts an
  * interval anew; one replacement less on the Shelf. Everything wrong with the entry is told at once.
  *
- * Throws a BookError when the entry cannot be logged, or was logged before and `again` is not said.
+ * Throws a BookError when the entry cannot be logged, or where `again` is not said and it was logged before
+ * or the device is retired.
  */
 export function logEntry(
   snapshot: Snapshot,
@@ -62,7 +50,14 @@ export function logEntry(
       `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)} is in the Work log already; confirm it (--again) if it was done once more.`,
     );
   }
+  // Putting a device away is the one job that a retired one may need.
+  if (!again && device.retired && entry.job !== "withdrawn") {
+    throw new BookError(
+      `${device.id} is retired in the register; confirm it (--again) if the job was done all the same.`,
+    );
+  }
   const renews = startsAnew(entry, part);
+  const before = renews ? beforeOf(snapshot, reading, { entry, device, part }) : null;
   const moved = renews ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
   const taken =
     renews && !part.task
@@ -72,71 +67,28 @@ export function logEntry(
     device,
     part,
     renews,
-    edits: [...logEdits(snapshot, log, { entry, device, part }), ...moved.edits, ...taken.edits],
-    told: [...partialTold(entry, part), ...moved.told, ...taken.told, ...endedTold(entry)],
+    edits: [
+      ...logEdits(snapshot, log, { entry: kept(entry, before), device, part }),
+      ...moved.edits,
+      ...taken.edits,
+    ],
+    told: [
+      ...partialTold(entry, part),
+      ...(before === null ? [] : [beforeTold(before)]),
+      ...moved.told,
+      ...taken.told,
+      ...endedTold(entry),
+    ],
   };
+}
+
+/** The row keeps the register's date where nothing else in the book would. */
+function kept(entry: Entry, before: Before | null): Entry {
+  if (before === null || before.logged) return entry;
+  return { ...entry, note: noteBefore(entry.note, before.date) };
 }
 
 const NOTHING = { edits: [], told: [] };
-
-/** The device and the part of an entry that can be logged. */
-function meantBy(entry: Entry, reading: Reading): { device: Device; part: Part } {
-  const device = deviceOf(reading, entry.device);
-  const part = partNamed(reading.ours.parts, entry.part);
-  const faults = faultsOf(entry, reading, { device, part });
-  if (faults.length > 0 || device === null || part === null) {
-    throw new BookError(`The job cannot be logged: ${faults.join("; ")}.`);
-  }
-  return { device, part };
-}
-
-function deviceOf(reading: Reading, text: string): Device | null {
-  const key = keyOf(text);
-  return reading.devices.find(({ id }) => keyOf(id) === key) ?? null;
-}
-
-interface Meant {
-  readonly device: Device | null;
-  readonly part: Part | null;
-}
-
-function faultsOf(entry: Entry, reading: Reading, { device, part }: Meant): string[] {
-  const { parts, settings } = reading.ours;
-  const faults: string[] = [];
-  const must = (what: string, words: readonly string[], got: string): void => {
-    faults.push(`${what} must be ${words.join(", ")}; got "${got}"`);
-  };
-  if (device === null) faults.push(`"${entry.device}" is not in the register`);
-  if (part === null)
-    must(
-      "the part",
-      parts.map(({ code }) => code),
-      entry.part,
-    );
-  if (!JOBS.some((job) => job === entry.job)) must("the job", JOBS, entry.job);
-  if (entry.finding !== "" && !FINDINGS.some((finding) => finding === entry.finding)) {
-    must("the finding", FINDINGS, entry.finding);
-  }
-  if (part?.task === true && entry.job === "replaced") {
-    faults.push(`${part.name} is a dated task: it is calibrated, not replaced`);
-  }
-  if (entry.date > settings.reportDate) {
-    faults.push(`the date ${isoText(entry.date)} is after the report date`);
-  }
-  if (entry.by === "") faults.push("say who did it, by role or initials");
-  for (const text of [entry.lot, entry.by, entry.note]) {
-    const hint = hintIn(text);
-    if (hint !== null)
-      faults.push(`what was typed looks like ${hint}; only roles and initials belong here`);
-  }
-  return faults;
-}
-
-/** What a text, or a word of it, looks like that must not be in the workbook. */
-function hintIn(text: string): string | null {
-  const words = [text, ...text.split(/[\s,;()]+/)];
-  return words.map(patientHint).find((hint) => hint !== null) ?? null;
-}
 
 function startsAnew(entry: Entry, part: Part): boolean {
   if (part.task) return entry.job === "calibrated";

@@ -1,10 +1,10 @@
 import { weekStart, type Day } from "../core/day.ts";
 import { workCalendar } from "../core/workday.ts";
-import { type Answers, answersOf } from "./computed.ts";
+import { type Answers, answersOf, isOpenFinding } from "./computed.ts";
 import { partFacts, registerFacts } from "./facts.ts";
 import { partNamed } from "./parts.ts";
 import type { Part, Reading } from "./records.ts";
-import type { Snapshot } from "./snapshot.ts";
+import type { CellValue, Snapshot } from "./snapshot.ts";
 import { eachOf, finished, type Steps } from "./steps.ts";
 
 /** One part of one device that needs a decision. */
@@ -16,6 +16,8 @@ export interface DueItem {
   readonly due: Day | null;
   /** Days past the due date; negative while it lies ahead, null without one. */
   readonly daysLate: number | null;
+  /** A finding has ended the part's life, whatever its date. */
+  readonly outOfUse: boolean;
   /** Why: a finding, or the row check where it is not OK. */
   readonly why: string;
   readonly row: number;
@@ -63,13 +65,15 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
       if (device === undefined) continue;
       const item = itemOf(answers, settings.reportDate);
       if (item) {
-        const why = whyOf(answers, row.finding, settings.reportDate);
+        const { check } = answers;
+        const outOfUse = outOfUseBy(row.finding);
         items[item.state].push({
           ...item,
           device: device.id,
           site: device.site,
           part: part.name,
-          why,
+          outOfUse: outOfUse !== "",
+          why: outOfUse !== "" ? outOfUse : check === "OK" ? "" : check,
           row: device.row,
         });
       } else if (answers.state === "Retired") retired.add(device.row);
@@ -99,18 +103,17 @@ function itemOf(
   return { state, due, daysLate: due === null ? null : reportDate - due };
 }
 
-function whyOf(answers: Answers, finding: unknown, reportDate: Day): string {
-  const late = answers.due !== null && answers.due < reportDate;
-  if (answers.state === "Overdue" && !late && typeof finding === "string")
-    return `finding: ${finding}`;
-  return answers.check === "OK" ? "" : answers.check;
+/** "out of use: crack" where a finding has ended the part's life, else "". */
+export function outOfUseBy(finding: CellValue): string {
+  return typeof finding === "string" && isOpenFinding(finding) ? `out of use: ${finding}` : "";
 }
 
 const { compare } = new Intl.Collator("en");
 
-/** Among those of one state the longest past due goes first; then the device. */
+/** Among those of one state what is out of use goes first, then the longest past due; then the device. */
 function worse(one: DueItem, other: DueItem): number {
   return (
+    Number(other.outOfUse) - Number(one.outOfUse) ||
     (other.daysLate ?? Infinity) - (one.daysLate ?? Infinity) ||
     compare(one.device, other.device) ||
     compare(one.part, other.part)

@@ -1,13 +1,15 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/cautions.ts";
-import { counted } from "../book/problems.ts";
+import { counted, listed } from "../book/problems.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { useSheet } from "../book/sheets/use-ahead.ts";
 import { yearSheet } from "../book/sheets/year-ahead.ts";
 import { unitsSheet } from "../book/sheets/year-units.ts";
-import { isPlain } from "../book/year/what-if.ts";
+import { missingTexts } from "../book/year/use.ts";
+import { isPlain, type WhatIf } from "../book/year/what-if.ts";
 import { adviceOf, fitsOf, type Year, yearAhead } from "../book/year/year.ts";
 import type { PartYear } from "../book/year/need.ts";
+import { noWearWhy } from "../book/year/wear.ts";
 import { numberOf, type Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
@@ -65,7 +67,7 @@ function aheadLines(year: Year, limit: number): string[] {
     "",
     ...aligned([head, ...rows, total]),
     "",
-    ...parts.flatMap((part) => wearLines(part, limit)),
+    ...parts.flatMap((part) => wearLines(part, year.whatIf.wear, limit)),
     ...useLines(year),
     ...year.leftOut.map((text) => `Left out: ${text}.`),
     "",
@@ -78,13 +80,12 @@ function cellText(need: PartYear["total"] | undefined): string {
 }
 
 /** What the log says about wear, whether the interval fits it, and what costs least. */
-function wearLines(part: PartYear, limit: number): string[] {
+function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): string[] {
   const { name, task } = part.part;
   if (task) return [];
   const { worn, months, wear } = part.wear;
-  if (wear === null)
-    return [`${name}: no interval in the Work log yet; early replacements are not counted.`];
-  const seen = `${name}: ${worn} worn before their due date in ${months.toFixed(0)} months in use (Work log)`;
+  if (wear === null) return [`${name}: ${noWearWhy(looked)}; early replacements are not counted.`];
+  const seen = `${name}: ${worn} worn before their due date in ${counted(Math.round(months), "month")} in use (Work log)`;
   const fits = fitsOf(part);
   if (fits === null) return [`${seen}; early ones at a steady rate, too few for more.`];
   const shares = fits.map(
@@ -111,7 +112,8 @@ function percent(share: number): string {
 }
 
 function useLines({ use, estimated, parts }: Year): string[] {
-  const { missing, ahead: uses } = use.programme;
+  const { ahead: uses } = use.programme;
+  const missing = missingTexts(use, (month) => isoText(month).slice(0, 7));
   const sessions = uses.reduce((sum, one) => sum + one.uses, 0);
   const doubts = new Set(
     parts.flatMap(({ units }) =>
@@ -124,14 +126,15 @@ function useLines({ use, estimated, parts }: Year): string[] {
       : `Sessions expected: ${sessions.toFixed(0)}.`,
     ...(missing.length === 0
       ? []
-      : [
-          `Counts missing in ${missing.map((month) => isoText(month).slice(0, 7)).join(", ")}; those months are passed over.`,
-        ]),
+      : [`Counts missing in ${missing.join("; ")}; those months are passed over.`]),
     ...(estimated.length === 0 ? [] : [`By the estimate of their site: ${estimated.join(", ")}.`]),
     ...(doubts.size === 0
       ? []
       : [
-          `In doubt, so reckoned with the shorter interval or as due at once: ${counted(doubts.size, "device")}.`,
+          `In doubt, so reckoned with the shorter interval or as due at once: ${listed(
+            [...doubts].filter((device) => device !== ""),
+            10,
+          )}.`,
         ]),
   ];
 }

@@ -1,5 +1,6 @@
 import { type Day, isoText, monthStart } from "../core/day.ts";
 import { type Budget, budgetOf, sumOf } from "../book/budget/budget.ts";
+import { budgetSays } from "../book/budget/says.ts";
 import { CAUTIONS } from "../book/cautions.ts";
 import { resultPlan } from "../book/result-plan.ts";
 import { assumptionsOf, assumptionsSheet } from "../book/sheets/assumptions.ts";
@@ -95,6 +96,7 @@ function budgetTexts(found: Budget): string[] {
     ...(found.unpriced.length === 0
       ? []
       : [`No price on Parts, so not in the sums: ${found.unpriced.join(", ")}.`]),
+    ...budgetSays(found),
     "",
     ...aligned(found.bridge.map(({ step, amount, about }) => [step, money(amount), about])),
     "",
@@ -131,5 +133,6 @@ function budgetJson(found: Budget): object {
     bridge: found.bridge,
     unpriced: found.unpriced,
     assumptions: assumptionsOf(found),
+    says: budgetSays(found),
   };
 }

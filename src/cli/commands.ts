@@ -9,6 +9,7 @@ import { describePlan } from "../book/describe.ts";
 import { undatedParts } from "../book/missing-columns.ts";
 import { newRegisterPlan } from "../book/new-register.ts";
 import type { Plan } from "../book/plan.ts";
+import { counted } from "../book/problems.ts";
 import { sheetNamed } from "../book/snapshot.ts";
 import { todayOf } from "../book/today.ts";
 import { newWorkbook } from "../xlsx/index.ts";
@@ -50,7 +51,7 @@ export const today: Command = (wish, io) => {
 export const check: Command = (wish, io) => {
   const { reading } = openBook(onlyWord(wish, "workbook"), wish, io, progressOn(io));
   const wrong = faults(reading.problems).length;
-  const total = `${wrong} faults, ${reading.problems.length - wrong} notices.`;
+  const total = `${counted(wrong, "fault")}, ${counted(reading.problems.length - wrong, "notice")}.`;
   say(
     io,
     wish,

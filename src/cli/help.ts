@@ -82,7 +82,8 @@ changes. On a book that has the columns, brings them up to date.
   log: `sparesheet log BOOK --device ID --part PART --job JOB --by WHO -o OUT
 
 Logs one job: a row of the Work log, the register's date where the complete part was replaced, one
-taken from the Shelf. Prints the new due date. The same entry twice is refused without --again.
+taken from the Shelf. Prints the date it replaces (kept in the Note where the Work log has none) and the
+new due date. The same entry twice, or a job on a retired device, is refused without --again.
 
   --job      inspected, replaced, calibrated, withdrawn or returned
   --finding  clean, residue, corrosion, crack, hardened or other

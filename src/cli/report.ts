@@ -51,8 +51,9 @@ function table(items: readonly DueItem[]): string[] {
   return aligned([["State", "Device", "Site", "Part", "Due", ""], ...rows]);
 }
 
-function lateness({ daysLate }: DueItem): string {
-  if (daysLate === null) return "";
+function lateness({ daysLate, outOfUse }: DueItem): string {
+  // What is out of use has no days left.
+  if (daysLate === null || (outOfUse && daysLate <= 0)) return "";
   if (daysLate === 0) return "today";
   const days = `${Math.abs(daysLate)} day${Math.abs(daysLate) === 1 ? "" : "s"}`;
   return daysLate > 0 ? `${days} late` : `in ${days}`;

@@ -6,7 +6,7 @@ import { yearSheet } from "../../src/book/sheets/year-ahead.ts";
 import { unitsSheet } from "../../src/book/sheets/year-units.ts";
 import type { Steps } from "../../src/book/steps.ts";
 import type { LimitedNeed } from "../../src/book/year/need.ts";
-import type { UseMonth } from "../../src/book/year/use.ts";
+import { missingTexts, type UseMonth } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
 import { type Year, yearSteps } from "../../src/book/year/year.ts";
 import { type Day, isoText } from "../../src/core/day.ts";
@@ -78,7 +78,7 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
         <small>{` ${show.number(one.low)}–${show.number(one.high)}`}</small>
       </>
     );
-  const missing = use.programme.missing.map((month) => show.month(month)).join(", ");
+  const missing = missingTexts(use, show.month).join("; ");
   return (
     <>
       <p>{words.lead(level)}</p>

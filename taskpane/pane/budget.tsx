@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { type Budget, budgetSteps, sumOf } from "../../src/book/budget/budget.ts";
+import { budgetSays } from "../../src/book/budget/says.ts";
 import { BookError } from "../../src/book/errors.ts";
 import { CAUTIONS } from "../../src/book/cautions.ts";
 import { assumptionsSheet } from "../../src/book/sheets/assumptions.ts";
@@ -185,18 +186,30 @@ function BudgetShown({
           ...costs.map((cost) => show.number(cost)),
         ])}
       />
-      <details>
-        <summary>{words.bridge}</summary>
-        <dl>
-          {bridge.map(({ step, amount, about }) => (
-            <div key={step}>
-              <dt>{`${step}: ${show.money(amount)}`}</dt>
-              <dd>{about}</dd>
-            </div>
-          ))}
-        </dl>
-      </details>
-      <Lines all={unpriced.length === 0 ? [] : [words.unpriced(unpriced.join(", "))]} />
+      <Bridge bridge={bridge} show={show} />
+      <Lines
+        all={[
+          unpriced.length === 0 ? "" : words.unpriced(unpriced.join(", ")),
+          ...budgetSays(budget),
+        ]}
+      />
     </>
+  );
+}
+
+/** From last year's cost to the budget, step by step. */
+function Bridge({ bridge, show }: Pick<Budget, "bridge"> & { readonly show: Show }): JSX.Element {
+  return (
+    <details>
+      <summary>{words.bridge}</summary>
+      <dl>
+        {bridge.map(({ step, amount, about }) => (
+          <div key={step}>
+            <dt>{`${step}: ${show.money(amount)}`}</dt>
+            <dd>{about}</dd>
+          </div>
+        ))}
+      </dl>
+    </details>
   );
 }

@@ -1,5 +1,6 @@
 import { answersOf } from "../../src/book/computed.ts";
-import { type Entry, logEntry, type Logged } from "../../src/book/entry.ts";
+import type { Entry } from "../../src/book/entry-meant.ts";
+import { logEntry, type Logged } from "../../src/book/entry.ts";
 import { partFacts, registerFacts } from "../../src/book/facts.ts";
 import { markOf } from "../../src/book/looks.ts";
 import { resultPlan } from "../../src/book/result-plan.ts";

@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Entry } from "../../src/book/entry.ts";
+import type { Entry } from "../../src/book/entry-meant.ts";
 import { partNamed } from "../../src/book/parts.ts";
 import type { Reading } from "../../src/book/records.ts";
 import { FINDINGS, JOBS } from "../../src/book/sheets/work-log.ts";

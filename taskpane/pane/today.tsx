@@ -164,21 +164,21 @@ function ItemButton({
   readonly show: Show;
   readonly press: () => void;
 }): JSX.Element {
-  const { state, device, site, part, due, daysLate, why } = item;
-  const when =
-    due === null
-      ? words.noDate
-      : [
-          show.day(due),
-          daysLate === null ? "" : daysLate > 0 ? words.late(daysLate) : words.ahead(-daysLate),
-        ].join(", ");
+  const { state, device, site, part, why } = item;
   return (
     <button type="button" class="item" onClick={press}>
       <strong>
         <span aria-hidden="true">{markOf(state)} </span>
         {state}: {device}
       </strong>
-      <span>{[part, site, when, why].filter((text) => text !== "").join(" · ")}</span>
+      <span>{[part, site, whenOf(item, show), why].filter((text) => text !== "").join(" · ")}</span>
     </button>
   );
+}
+
+/** The due date and the days to it; what is out of use has none left. */
+function whenOf({ due, daysLate, outOfUse }: DueItem, show: Show): string {
+  if (due === null) return words.noDate;
+  if (daysLate === null || (outOfUse && daysLate <= 0)) return show.day(due);
+  return `${show.day(due)}, ${daysLate > 0 ? words.late(daysLate) : words.ahead(-daysLate)}`;
 }

@@ -117,7 +117,7 @@ export const WORDS = {
     lot: "Lot",
     by: "Who (role or initials)",
     note: "Note",
-    again: "It was done once more on that day",
+    again: "It was done all the same: once more that day, or on a retired device",
     write: "Write it down",
     due: (part: string, device: string, due: string, state: string): string =>
       `${part} of ${device}: ${due}, ${state}.`,

@@ -1,13 +1,13 @@
 import { addMonths, type Day } from "../../core/day.ts";
-import { partNamed } from "../parts.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { orderSteps } from "../orders/orders.ts";
-import type { Part, Reading } from "../records.ts";
+import type { Reading } from "../records.ts";
 import type { Snapshot } from "../snapshot.ts";
 import { finished, type Steps } from "../steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
 import { type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
+import { type LastYear, lastYearOf, priceOfOne } from "./last-year.ts";
 import { contingency } from "./level.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
 
@@ -43,6 +43,7 @@ export interface Budget {
   readonly expected: number;
   readonly contingency: number;
   readonly upper: number;
+  readonly lastYear: LastYear;
   readonly bridge: readonly BridgeStep[];
   /** Parts without a price; they cost nothing here, and it is said. */
   readonly unpriced: readonly string[];
@@ -75,6 +76,7 @@ export function* budgetSteps(
   const freight = yield* freightSteps(year, fiscal, given.pooled);
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
+  const lastYear = lastYearOf(year);
   const put = contingency(year, fiscal, { budgets: places, level });
   return {
     year,
@@ -86,7 +88,8 @@ export function* budgetSteps(
     expected,
     contingency: put,
     upper: roundMoney(expected + put),
-    bridge: yield* bridgeSteps({ year, yearWith, fiscal, places, freight }),
+    lastYear,
+    bridge: yield* bridgeSteps({ year, yearWith, fiscal, places, freight, lastYear }),
     unpriced: [...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name))],
   };
 }
@@ -124,11 +127,12 @@ interface Bridging {
   readonly fiscal: FiscalYear;
   readonly places: readonly PlaceBudget[];
   readonly freight: readonly number[];
+  readonly lastYear: LastYear;
 }
 
 /** From what the last twelve months' replacements would cost today to the budget, step by step. */
 function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
-  const { year, yearWith, fiscal, places, freight } = bridging;
+  const { year, yearWith, fiscal, places, freight, lastYear } = bridging;
   const { whatIf } = year;
   const { volume, wear, added, retired } = whatIf;
   const plain = { ...NO_WHAT_IF, volume, wear };
@@ -140,7 +144,7 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
   const sameSites = added.length + retired.length === 0;
   const withSites = samePolicy ? all : cost(yield* yearWith({ ...plain, added, retired }));
   const asIs = sameSites ? withSites : cost(yield* yearWith(plain));
-  const before = roundMoney(lastYearCost(year));
+  const before = roundMoney(lastYear.cost);
   const rising = sumOf(
     places.flatMap(({ part, quarters }) =>
       quarters.map(({ price, packs }) =>
@@ -155,7 +159,13 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
     about,
   });
   return [
-    step("Last twelve months", before, "Complete replacements in the Work log, at today's prices."),
+    step(
+      "Last twelve months",
+      before,
+      lastYear.logged === 0
+        ? "Unknown: no complete replacement in the Work log."
+        : "Complete replacements in the Work log, at today's prices.",
+    ),
     step("Volume", asIs - before, "Use and due dates of the devices there are."),
     step("Sites", withSites - asIs, "Devices supposed to be added or retired."),
     step("Policy", all - withSites, "Other intervals or wipes."),
@@ -165,27 +175,11 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
   ];
 }
 
-function priceOfOne({ supply }: Part): number {
-  return ((supply.packPrice ?? 0) / supply.pack) * supply.perReplacement;
-}
-
 /** What is used in the fiscal year, at today's prices and not made whole packs. */
 function usedCost(year: Year, { quarters }: FiscalYear): number {
   const [first, last] = [quarters[0]?.first ?? 0, quarters.at(-1)?.last ?? 0];
   return year.parts.reduce((sum, { part, months }) => {
     const used = months.slice(first, last + 1).reduce((units, { expected }) => units + expected, 0);
     return sum + used * priceOfOne(part);
-  }, 0);
-}
-
-function lastYearCost({ reading, horizon }: Year): number {
-  const { parts, jobs } = reading.ours;
-  const [since, until] = [addMonths(horizon.reportDate, -12), horizon.reportDate];
-  return jobs.reduce((sum, { job, date, complete, part: named }) => {
-    if (date === null || date <= since || date > until) return sum;
-    const part = partNamed(parts, named);
-    const counts =
-      part?.task === true ? job === "calibrated" : job === "replaced" && complete === true;
-    return part !== null && counts ? sum + priceOfOne(part) : sum;
   }, 0);
 }

@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
 import { workCalendar } from "../../core/workday.ts";
+import { notedBefore } from "../before.ts";
 import { answersOf, type Common, type RowFacts } from "../computed.ts";
 import { partFacts, registerFacts } from "../facts.ts";
 import type { Part, Reading } from "../records.ts";
@@ -27,7 +28,7 @@ export interface Turn {
 /** Replacements of the period and when they were due. */
 export interface OnTime {
   readonly turns: readonly Turn[];
-  /** Replacements of the period without one before them in the log: nobody can say when they were due. */
+  /** Replacements of the period without one before them, logged or kept in their note: nobody can say when they were due. */
   readonly unjudged: number;
   /** Parts that cannot be judged, with the reason. */
   readonly leftOut: readonly string[];
@@ -69,7 +70,8 @@ export function replacedOnTime(
       const unit = { serving, part, renewals, ...own, common };
       turns.push(...doneTurns(unit, period), ...openTurn(unit, period));
       const [first] = renewals;
-      if (first !== undefined && isIn(period, first.date)) unjudged += 1;
+      if (first !== undefined && isIn(period, first.date) && notedBefore(first) === null)
+        unjudged += 1;
     });
   }
   return { turns, unjudged, leftOut };
@@ -104,9 +106,9 @@ function isIn({ from, to }: KeptPeriod, date: Day): boolean {
 
 function doneTurns(unit: Unit, period: KeptPeriod): Turn[] {
   return unit.renewals.flatMap((job, at) => {
-    const before = unit.renewals[at - 1];
-    if (before === undefined || !isIn(period, job.date)) return [];
-    return [turnOf(unit, before.date, { done: job.date, finding: job.finding, end: job.date })];
+    const began = unit.renewals[at - 1]?.date ?? notedBefore(job);
+    if (began === null || !isIn(period, job.date)) return [];
+    return [turnOf(unit, began, { done: job.date, finding: job.finding, end: job.date })];
   });
 }
 

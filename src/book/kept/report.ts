@@ -70,7 +70,7 @@ export function keptReport(
       ...(partWeeks === 0 ? [] : [`${partWeeks} weeks of devices that came or left in them`]),
       ...(onTime.unjudged === 0
         ? []
-        : [`${onTime.unjudged} first replacements, with none logged before them`]),
+        : [`${counted(onTime.unjudged, "first replacement")}, with none logged before`]),
       ...(log.uncounted === 0
         ? []
         : [

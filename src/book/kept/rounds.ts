@@ -4,6 +4,7 @@ import { answersOf, type Common, type RowFacts } from "../computed.ts";
 import { partFacts, registerFacts } from "../facts.ts";
 import { markOf } from "../looks.ts";
 import type { Part, Reading } from "../records.ts";
+import { outOfUseBy } from "../today.ts";
 import type { Snapshot } from "../snapshot.ts";
 import { timesDue } from "./inspections.ts";
 import { type Serving, servingFleet } from "./serving.ts";
@@ -90,11 +91,7 @@ interface Given {
 function rowOf({ one, part, facts, monday, common }: Given): RoundRow {
   const { state, due, check } = answersOf(part, facts, common);
   const base = { device: one.device.id, part, times: timesDue(part), due };
-  const late = due !== null && due < common.settings.reportDate;
-  if (state === "Overdue") {
-    const finding = !late && typeof facts.finding === "string" ? `finding: ${facts.finding}` : "";
-    return { ...base, state: marked(state), why: finding };
-  }
+  if (state === "Overdue") return { ...base, state: marked(state), why: outOfUseBy(facts.finding) };
   if (state === "Check row") return { ...base, state: marked(state), why: check };
   // By the end of the week, however short the notice of Setup is.
   const isDue = state !== "Retired" && due !== null && due < monday + WEEK;

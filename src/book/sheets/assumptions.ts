@@ -1,7 +1,9 @@
 import { isoText } from "../../core/day.ts";
 import type { Budget } from "../budget/budget.ts";
+import { counted } from "../problems.ts";
 import type { Part } from "../records.ts";
 import type { CellValue } from "../snapshot.ts";
+import { noWearWhy } from "../year/wear.ts";
 import type { Layout } from "./layout.ts";
 import type { Result } from "./result.ts";
 
@@ -65,9 +67,9 @@ function useRows({ year, fiscal, given }: Budget): Assumption[] {
 }
 
 function wearRows({ year, given }: Budget): Assumption[] {
-  const counted = given.whatIf.wear === "log" ? "as seen in the Work log" : "not counted";
+  const looked = given.whatIf.wear === "log" ? "as seen in the Work log" : "not counted";
   return [
-    ["Wear before the due date", counted, "--wear"],
+    ["Wear before the due date", looked, "--wear"],
     ...year.parts.flatMap(({ part, wear }): Assumption[] =>
       part.task
         ? []
@@ -75,7 +77,9 @@ function wearRows({ year, given }: Budget): Assumption[] {
             ...partRows(part),
             [
               `${part.name}: worn before its due date`,
-              `${wear.worn} in ${wear.months.toFixed(0)} months in use`,
+              wear.wear === null
+                ? `not counted: ${noWearWhy(given.whatIf.wear)}`
+                : `${wear.worn} in ${counted(Math.round(wear.months), "month")} in use`,
               "Work log",
             ],
           ],

@@ -1,4 +1,5 @@
 import { type Budget, currencyOf, sumOf } from "../budget/budget.ts";
+import { budgetSays } from "../budget/says.ts";
 import type { Quarter } from "../budget/fiscal.ts";
 import type { QuarterNeed } from "../budget/need.ts";
 import type { AddChart, ChartSeries } from "../plan.ts";
@@ -72,6 +73,7 @@ export function budgetSheet(budget: Budget): Result {
       ...(budget.unpriced.length === 0
         ? []
         : [`Without a price on Parts, so not in the sums: ${budget.unpriced.join(", ")}.`]),
+      ...budgetSays(budget),
     ],
     rows,
     keys: ["Item", "Quarter", "From"],

@@ -240,3 +240,14 @@ function rateAhead({ ahead }: Use): number | null {
   const days = ahead.reduce((sum, { month }) => sum + addMonths(month, 1) - month, 0);
   return (ahead.reduce((sum, { uses }) => sum + uses, 0) / days) * DAYS_PER_MONTH;
 }
+
+/** Each month passed over, with the sites whose counts are not complete, such as "2026-03 (S02)". */
+export function missingTexts(
+  { programme, sites }: UseAhead,
+  text: (month: Day) => string,
+): string[] {
+  return programme.missing.map((month) => {
+    const here = sites.filter(({ missing }) => missing.includes(month));
+    return `${text(month)} (${here.map(({ site }) => site || "no site").join(", ")})`;
+  });
+}

@@ -8,6 +8,7 @@ import { keyOf } from "../cells.ts";
 import { isOpenFinding } from "../computed.ts";
 import { partNamed } from "../parts.ts";
 import type { Job, Part, Reading } from "../records.ts";
+import type { WhatIf } from "./what-if.ts";
 
 /** What the Work log tells about how a part wears. */
 export interface WearFound {
@@ -15,7 +16,7 @@ export interface WearFound {
   readonly served: readonly Served[];
   readonly worn: number;
   readonly months: number;
-  /** A fitted life from three worn ends on; else a count; null where the log has no interval. */
+  /** A fitted life from three worn ends on; else a count; null where the log says too little for a rate. */
   readonly wear: LifeFit | WornCount | null;
 }
 
@@ -31,7 +32,18 @@ export function wearOf(reading: Reading, part: Part): WearFound {
   // A log that has just begun says nothing yet: it is taken with one shortest interval of every device.
   const inService = reading.devices.filter(({ retired }) => !retired).length;
   const counted = { worn, months: months + inService * (part.shortest ?? 1) };
-  return { served, worn, months, wear: months > 0 ? lifeOr(counted, served) : null };
+  const says = worn > 0 || months >= LEAST_MONTHS;
+  return { served, worn, months, wear: says ? lifeOr(counted, served) : null };
+}
+
+/** Months in use, over all devices, from which a log without a worn part says something of the rate. */
+const LEAST_MONTHS = 1;
+
+/** Why early replacements of a part without wear are not counted. */
+export function noWearWhy(looked: WhatIf["wear"]): string {
+  return looked === "none"
+    ? "wear is left out as supposed"
+    : "the Work log shows less than a month in use so far";
 }
 
 function lifeOr(count: WornCount, served: readonly Served[]): LifeFit | WornCount {

@@ -1,0 +1,38 @@
+import { addMonths, type Day } from "../../core/day.ts";
+import { partNamed } from "../parts.ts";
+import type { Part } from "../records.ts";
+import type { Year } from "../year/year.ts";
+
+/** What the Work log tells of the twelve months before the report date. */
+export interface LastYear {
+  /** What its replacements and tasks would cost at today's prices. */
+  readonly cost: number;
+  /** How many there were; without one the cost is not nothing but unknown. */
+  readonly logged: number;
+  /** The day the log begins where that lies within those months: what was done before is not in the cost. */
+  readonly begins: Day | null;
+}
+
+/** Complete replacements and tasks of the last twelve months. */
+export function lastYearOf({ reading, horizon }: Year): LastYear {
+  const { parts, jobs } = reading.ours;
+  const [since, until] = [addMonths(horizon.reportDate, -12), horizon.reportDate];
+  let [cost, logged] = [0, 0];
+  let begins: Day | null = null;
+  for (const { job, date, complete, part: named } of jobs) {
+    if (date === null || date > until) continue;
+    if (begins === null || date < begins) begins = date;
+    const part = partNamed(parts, named);
+    if (date <= since || part === null) continue;
+    const counts = part.task ? job === "calibrated" : job === "replaced" && complete === true;
+    if (!counts) continue;
+    logged += 1;
+    cost += priceOfOne(part);
+  }
+  return { cost, logged, begins: begins !== null && begins > since ? begins : null };
+}
+
+/** What one replacement of a part costs today. */
+export function priceOfOne({ supply }: Part): number {
+  return ((supply.packPrice ?? 0) / supply.pack) * supply.perReplacement;
+}

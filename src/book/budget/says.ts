@@ -1,0 +1,39 @@
+import { isoText } from "../../core/day.ts";
+import { listed } from "../problems.ts";
+import { noWearWhy } from "../year/wear.ts";
+import type { Budget } from "./budget.ts";
+
+/** What the figures of a budget do not hold, and how they are meant, in plain sentences. */
+export function budgetSays(budget: Budget): string[] {
+  return [...earlySays(budget), ...lastYearSays(budget), ...freightSays(budget)];
+}
+
+function earlySays({ year }: Budget): string[] {
+  const blind = year.parts.filter(({ part, wear }) => !part.task && wear.wear === null);
+  if (blind.length === 0) return [];
+  const names = listed(blind.map(({ part }) => part.name));
+  return [
+    `Early replacements of ${names} are not counted: ${noWearWhy(year.whatIf.wear)}. The upper figure covers what falls due of them, nothing that wears out before.`,
+  ];
+}
+
+function lastYearSays({ lastYear: { logged, begins } }: Budget): string[] {
+  if (logged === 0) {
+    return [
+      "Last year's cost is unknown: the Work log holds no complete replacement of the last twelve months, so all of the budget stands as a change.",
+    ];
+  }
+  return begins === null
+    ? []
+    : [
+        `Last year's cost is not complete: the Work log begins on ${isoText(begins)}, so the change since then looks larger than it is.`,
+      ];
+}
+
+function freightSays({ freight }: Budget): string[] {
+  return freight.every((cost) => cost === 0)
+    ? []
+    : [
+        "Packs stand in the quarter in which they are needed, freight in the one in which the order goes out.",
+      ];
+}
