@@ -121,7 +121,7 @@ function columnsAt(mode: Mode): (book: Snapshot) => Plan {
 
 function logAt(book: Snapshot): Plan {
   const reading = readAt(book);
-  const [device] = reading.devices;
+  const device = reading.devices.find(({ retired }) => !retired) ?? reading.devices[0];
   const entry = {
     date: REPORT_DATE,
     device: device?.id ?? "",
@@ -133,7 +133,7 @@ function logAt(book: Snapshot): Plan {
     by: "unit 2",
     note: "=careful",
   };
-  const { edits } = logEntry(book, reading, { entry, again: false });
+  const { edits } = logEntry(book, reading, { entry, again: device?.retired ?? false });
   return resultPlan(book, reading, { edits, summary: "logged", today: REPORT_DATE });
 }
 

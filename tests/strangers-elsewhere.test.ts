@@ -87,10 +87,16 @@ function logArguments(device: string): string[] {
   return ["--device", device, ...job];
 }
 
-async function refused(book: Kept, why: RegExp, { register }: Reading): Promise<void> {
+/** A device that is not retired: a job on one that is would have to be confirmed. */
+function inService({ known }: Kept, devices: Reading["devices"]): string | undefined {
+  const retired = new Set(devices.flatMap((one) => (one.retired ? [one.id] : [])));
+  return known.find((id) => !retired.has(id));
+}
+
+async function refused(book: Kept, why: RegExp, { register, devices }: Reading): Promise<void> {
   const from = book.path("book.xlsx");
   expectRefused(await sparesheet("columns", from, "--in-place"), book, why);
-  const [device] = book.known;
+  const device = inService(book, devices);
   if (device === undefined || !register.matches.some(({ field }) => field === "last:SET")) return;
   expectRefused(await sparesheet("log", from, ...logArguments(device), "--in-place"), book, why);
   tread("a refused log");
@@ -208,7 +214,7 @@ function takenBack({ bytes, traits }: Stranger): void {
 
 /** From the book with columns on: a job logged where there is a device for it, an order, what is shared. */
 async function onwards(book: Kept, reading: Reading): Promise<void> {
-  const [device] = book.known;
+  const device = inService(book, reading.devices);
   const moved = device === undefined ? new Set<string>() : await loggedTwice(book, device, reading);
   const from = book.path(device === undefined ? "columns.xlsx" : "logged.xlsx");
   await orderedTwice(book, from, moved);
