@@ -158,9 +158,14 @@ export function commandAnswers(
 }
 
 /** By what a part's year goes: dates alone, a few worn ends (or an interval that changes), a fitted life. */
+/** A log that shows neither a worn part nor a month in use gives no rate. */
+export function saysNothing({ worn, months }: AheadJson["parts"][number]["wear"]): boolean {
+  return worn === 0 && months < 1;
+}
+
 function yearKind({ wear, fits }: AheadJson["parts"][number], units: readonly Unit[]): Kind {
   if (fits !== null) return "year, by a life";
-  return wear.months === 0 && units.every(isSteady) ? "year, by date" : "year, by count";
+  return saysNothing(wear) && units.every(isSteady) ? "year, by date" : "year, by count";
 }
 
 /** Longer ago than any interval lasts: a part taken as due at once. */

@@ -9,7 +9,7 @@ import {
   lastDoneTitle,
   USES_TITLE,
 } from "../src/book/titles.ts";
-import { type Answers, columnAnswers, type Columns, unitsOf } from "./answers.ts";
+import { type Answers, columnAnswers, type Columns, saysNothing, unitsOf } from "./answers.ts";
 import { type Hand, isSteady, rowByHand, type RowHeld } from "./by-hand.ts";
 import { columnAt, type Commanded, rowsOf, serialOf } from "./roads.ts";
 
@@ -71,7 +71,7 @@ function yearsOf({ commanded, reading, parts }: Given, { arithmetic, calendar }:
     if (part === undefined || fits !== null) continue;
     // A log that has just begun is taken with one shortest interval of every device.
     const months = wear.months + inService * (part.shortest ?? 1);
-    const worn = wear.months === 0 ? null : { worn: wear.worn, months };
+    const worn = saysNothing(wear) ? null : { worn: wear.worn, months };
     const needs = arithmetic.yearAhead(units.get(part.name) ?? [], worn);
     const steady = worn === null && (units.get(part.name) ?? []).every(isSteady);
     needs?.forEach((need, at) => {

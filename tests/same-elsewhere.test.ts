@@ -134,7 +134,7 @@ afterAll(async () => {
   // The books are not taken away under LibreOffice.
   await Promise.allSettled(offices);
   rmSync(folder, { recursive: true, force: true });
-});
+}, 300_000);
 
 function agree(road: Road, answersOf: (programme: Programme, nth: number) => Answers | null): void {
   const different: string[] = [];
