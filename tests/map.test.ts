@@ -73,6 +73,26 @@ describe("the map", () => {
   });
 });
 
+describe("README's numbers", () => {
+  const readme = readFileSync(at("README.md"), "utf8");
+  it("of Excel are those the manifest asks for", () => {
+    const sets = readFileSync(at("manifest.xml"), "utf8").matchAll(
+      /<Set Name="(\w+)" MinVersion="([\d.]+)"/g,
+    );
+    const asked = [...sets].map(([, name = "", version = ""]) => `${name} ${version}`);
+    expect(asked.length).toBeGreaterThan(2);
+    for (const one of asked) expect(readme).toContain(one);
+  });
+  it("of Node is the one the package asks for", () => {
+    const { engines } = JSON.parse(readFileSync(at("package.json"), "utf8")) as {
+      readonly engines: { readonly node: string };
+    };
+    expect(readme).toContain(
+      `[Node](https://nodejs.org) ${engines.node.replace(">=", "")} or newer`,
+    );
+  });
+});
+
 describe("the declarations", () => {
   it("keep the names and the order of arguments that were shipped", () => {
     expect(functions.map(signature)).toEqual(shipped);
