@@ -19,7 +19,7 @@ class CellFault {
 
 /** Days that a workbook of the 1904 system lags behind. */
 const LAG = 1462;
-/** A blank cell reaches a function as any of these. */
+/** What a blank cell may reach a function as. */
 const BLANKS = [null, "", 0] as const;
 
 /** Our functions through the door by which they are registered with Excel. */

@@ -47,7 +47,7 @@ export function beforeOf(
   return { date, daysLate: due === null ? null : entry.date - due, logged };
 }
 
-/** "It was 2026-03-06 before: 13 days late." */
+/** "Done before on 2026-03-06; done 13 days after its due date." */
 export function beforeTold({ date, daysLate }: Before): string {
   const late =
     daysLate === null || daysLate <= 0

@@ -137,10 +137,10 @@ function isAsWritten(sheet: Sheet, key: number, wrote: Written): boolean {
   if (wrote.formula !== null || formula !== null) return formula === wrote.formula;
   const { row, column } = cellAt(key);
   const found = valueAt(sheet, row, column);
-  return shown(found) === shown(wrote.value);
+  return comparable(found) === comparable(wrote.value);
 }
 
 /** A value for comparing: a blank cell and an empty text are the same, errors are told by their name. */
-function shown(value: CellValue): string | number | boolean {
+function comparable(value: CellValue): string | number | boolean {
   return isCellError(value) ? `${value.error}!` : (value ?? "");
 }

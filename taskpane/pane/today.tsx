@@ -77,8 +77,8 @@ function Counts({
           [words.overdue, show.number(today.overdue), today.overdue > 0],
           [words.toCheck, show.number(today.toCheck), today.toCheck > 0],
           [words.dueSoon, show.number(today.dueSoon)],
-          [words.inspections, counted(today.inspectionsMissing, words.unknown, show)],
-          [words.spares, counted(spares, words.uncounted, show), (spares ?? 0) > 0],
+          [words.inspections, numberOr(today.inspectionsMissing, words.unknown, show)],
+          [words.spares, numberOr(spares, words.uncounted, show), (spares ?? 0) > 0],
           [words.notDue, show.number(today.notDue)],
         ]}
       />
@@ -151,7 +151,7 @@ function ReportDate({
   );
 }
 
-function counted(number: number | null, none: string, show: Show): string {
+function numberOr(number: number | null, none: string, show: Show): string {
   return number === null ? none : show.number(number);
 }
 
