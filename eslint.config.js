@@ -74,6 +74,22 @@ const rooms = [
   },
 ];
 
+/** The rooms inside a room, floor by floor: each imports from floors above it, never from its neighbours. */
+const floors = {
+  "src/book": [
+    ["workbook"],
+    ["records"],
+    ["sheets", "headings"],
+    ["privacy"],
+    ["reading"],
+    ["columns"],
+    ["evidence", "year"],
+    ["day", "orders"],
+    ["budget", "share", "demo"],
+  ],
+  "src/xlsx": [["file"], ["xml"], ["package"], ["read"], ["write", "view"]],
+};
+
 /** Files that may know one more thing than their room. */
 const doors = [
   { files: ["functions/excel.ts"], allow: ["CustomFunctions"] },
@@ -85,10 +101,32 @@ const restrictGlobals = (names, why) => [
   ...names.map((name) => ({ name, message: `${why}.` })),
 ];
 
-const restrictImports = (room) => [
+/** What a room on one of the floors must not import: its neighbours, all floors below, and the door. */
+const insideRooms = Object.entries(floors).flatMap(([folder, levels]) =>
+  levels.flatMap((level, at) =>
+    level.map((name) => ({
+      files: [`${folder}/${name}/**/*.ts`],
+      room: rooms.find(({ files }) => files[0].startsWith(folder)),
+      inside: {
+        group: [
+          ...levels
+            .slice(at)
+            .flat()
+            .filter((other) => other !== name)
+            .map((other) => `../${other}/**`),
+          "../*.ts",
+        ],
+        message: `${folder}/${name} imports from the rooms above it only (the floors in eslint.config.js).`,
+      },
+    })),
+  ),
+);
+
+const restrictImports = (room, inside) => [
   "error",
   {
     patterns: [
+      ...(inside === undefined ? [] : [inside]),
       { group: room.refuse, message: `${room.why}.` },
       {
         // Anything that is neither relative nor on the room's list is refused.
@@ -147,6 +185,10 @@ export default tseslint.config(
         ? { "no-restricted-properties": noClock(room.why), "no-restricted-syntax": noNewDate }
         : {}),
     },
+  })),
+  ...insideRooms.map(({ files, room, inside }) => ({
+    files,
+    rules: { "no-restricted-imports": restrictImports(room, inside) },
   })),
   ...doors.map((door) => {
     const room = rooms.find((r) => r.files.some((f) => f.startsWith(door.files[0].split("/")[0])));

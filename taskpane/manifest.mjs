@@ -4,12 +4,12 @@ import { dirname } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 
-const PLACEHOLDER = "https://sparesheet.example";
+const PLACEHOLDER = "https://sparespan.example";
 /** The development variant has its own identity, or Excel would mix the two up. */
 const DEVELOPMENT = {
   id: "4c1b1d0e-6f0b-4a55-9d0e-6d5d0c0f7a31",
   namespace: "SPAREDEV",
-  name: "Sparesheet (development)",
+  name: "Sparespan (development)",
 };
 
 /** The manifest with the host's address in place of the placeholder. */

@@ -1,4 +1,4 @@
-import type { Steps } from "../src/book/steps.ts";
+import type { Steps } from "../src/book/workbook/steps.ts";
 
 /** Milliseconds of work after which the page may do something else; one more step still fits into 50. */
 const LONGEST = 20;

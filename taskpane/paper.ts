@@ -1,12 +1,12 @@
-import type { AddSheet, ColumnCells, Edit, Plan } from "../src/book/plan.ts";
-import type { Receipt } from "../src/book/receipt.ts";
+import type { AddSheet, ColumnCells, Edit, Plan } from "../src/book/workbook/plan.ts";
+import type { Receipt } from "../src/book/workbook/receipt.ts";
 import {
   cellKey,
   type CellValue,
   type Sheet,
   type Snapshot,
   type Table,
-} from "../src/book/snapshot.ts";
+} from "../src/book/workbook/snapshot.ts";
 
 /**
  * A plan applied to a workbook on paper: what the workbook would be, without touching it. The pane looks

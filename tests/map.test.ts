@@ -9,7 +9,7 @@ import { helpIndex, helpPage, pagePath } from "../functions/page.ts";
 const root = new URL("../", import.meta.url);
 const at = (path: string): URL => new URL(path, root);
 
-const ADDRESS = "https://sparesheet.example/";
+const ADDRESS = "https://sparespan.example/";
 
 /** Core files without a test of their own, each with its reason. */
 const exempt: Readonly<Record<string, string>> = {
@@ -51,7 +51,7 @@ const shipped = [
 describe("the map", () => {
   for (const file of readdirSync(at("src/core/")).filter((name) => name.endsWith(".ts"))) {
     it(`src/core/${file} has a test of the same name, or a reason`, () => {
-      const has = existsSync(at(`tests/${file.replace(/\.ts$/, ".test.ts")}`));
+      const has = existsSync(at(`tests/core/${file.replace(/\.ts$/, ".test.ts")}`));
       expect(has || file in exempt).toBe(true);
     });
   }

@@ -11,7 +11,7 @@ write("bench", figures());
 writeFileSync("README.md", readme);
 
 // The copy against which a test compares: a change of what Excel is told is then seen in the review.
-const told = metadata(functions, "https://sparesheet.example/");
+const told = metadata(functions, "https://sparespan.example/");
 writeFileSync("tests/reference/functions.json", `${JSON.stringify(told, null, 2)}\n`);
 
 /** Puts a text between the marks of its name. */

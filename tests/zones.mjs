@@ -8,7 +8,7 @@ const vitest = fileURLToPath(new URL("../node_modules/vitest/vitest.mjs", import
 const zones = ["UTC", "Europe/Berlin", "America/Los_Angeles", "Pacific/Apia"];
 
 for (const zone of zones) {
-  const once = zone === "UTC" ? [] : ["--exclude", "tests/**/*elsewhere.test.ts"];
+  const once = zone === "UTC" ? [] : ["--exclude", "tests/{elsewhere,browser}/**"];
   const report = `build/report/${zone.replace("/", "-")}.json`;
   process.stdout.write(
     `\nTests in ${zone}${once.length > 0 ? ", without those of other programs" : ""}\n`,

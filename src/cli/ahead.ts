@@ -1,10 +1,10 @@
 import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/cautions.ts";
-import { counted, listed } from "../book/problems.ts";
-import { resultPlan } from "../book/result-plan.ts";
-import { useSheet } from "../book/sheets/use-ahead.ts";
-import { yearSheet } from "../book/sheets/year-ahead.ts";
-import { unitsSheet } from "../book/sheets/year-units.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
+import { counted, listed } from "../book/records/problems.ts";
+import { resultPlan } from "../book/sheets/result-plan.ts";
+import { useSheet } from "../book/year/usage-forecast.ts";
+import { yearSheet } from "../book/year/year-ahead.ts";
+import { unitsSheet } from "../book/year/year-units.ts";
 import { missingTexts } from "../book/year/use.ts";
 import { isPlain, type WhatIf } from "../book/year/what-if.ts";
 import { adviceOf, fitsOf, type Year, yearAhead } from "../book/year/year.ts";
@@ -85,7 +85,7 @@ function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): strin
   if (task) return [];
   const { worn, months, wear } = part.wear;
   if (wear === null) return [`${name}: ${noWearWhy(looked)}; early replacements are not counted.`];
-  const seen = `${name}: ${worn} worn before their due date in ${counted(Math.round(months), "month")} in use (Work log)`;
+  const seen = `${name}: ${worn} worn before their due date in ${counted(Math.round(months), "month")} in use (Job log)`;
   const fits = fitsOf(part);
   if (fits === null) return [`${seen}; early ones at a steady rate, too few for more.`];
   const shares = fits.map(

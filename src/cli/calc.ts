@@ -24,9 +24,9 @@ interface Misuse {
   readonly misuse: string;
 }
 
-const USAGE = `sparesheet calc NAME [ARG…] [--json] [--dates]   one worksheet function
-sparesheet calc - [--dates]                      one JSON array a line from stdin
-sparesheet calc --list                           the functions there are
+const USAGE = `sparespan calc NAME [ARG…] [--json] [--dates]   one worksheet function
+sparespan calc - [--dates]                      one JSON array a line from stdin
+sparespan calc --list                           the functions there are
 `;
 
 const OPTIONS = ["--json", "--dates", "--list"];
@@ -109,7 +109,7 @@ interface Called {
 function callFor(name: string, cells: readonly unknown[]): Called | Misuse {
   const definition = byName.get(name) ?? byName.get(bareName(name));
   if (definition === undefined) {
-    return { misuse: `unknown function ${name}; sparesheet calc --list shows those there are` };
+    return { misuse: `unknown function ${name}; sparespan calc --list shows those there are` };
   }
   const least = definition.args.filter((arg) => !arg.optional).length;
   const most = definition.args.length;

@@ -1,8 +1,8 @@
 import { existsSync, statSync } from "node:fs";
 import { extname, join } from "node:path";
 import { isoText, type Day } from "../core/day.ts";
-import { calendarText, type DueEvent, dueEvents } from "../book/calendar.ts";
-import { CAUTIONS } from "../book/cautions.ts";
+import { calendarText, type DueEvent, dueEvents } from "../book/day/calendar.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
 import type { Wish } from "./arguments.ts";
 import { writeFile } from "./files.ts";
 import { type Io, UsageError } from "./io.ts";

@@ -1,14 +1,14 @@
 import { resolve } from "node:path";
-import type { Plan } from "../book/plan.ts";
-import type { Problem } from "../book/records.ts";
+import type { Plan } from "../book/workbook/plan.ts";
+import type { Problem } from "../book/records/records.ts";
 import type { Wish } from "./arguments.ts";
 import { writeFile } from "./files.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { bytesAfter, type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
 import { linesText } from "./shown.ts";
-import { describePlan } from "../book/describe.ts";
-import { counted } from "../book/problems.ts";
+import { describePlan } from "../book/workbook/describe.ts";
+import { counted } from "../book/records/problems.ts";
 
 /** A command: what was asked and where to say the result; gives the exit code. */
 export type Command = (wish: Wish, io: Io) => ExitCode | Promise<ExitCode>;
@@ -127,6 +127,6 @@ export function runJob(
 /** Says how many rows have faults; gives the exit code. */
 export function tellFaults({ path, reading }: OpenBook, io: Io): ExitCode {
   const wrong = faults(reading.problems).length;
-  if (wrong > 0) io.err(`${counted(wrong, "fault")} in the rows: npx sparesheet check "${path}"\n`);
+  if (wrong > 0) io.err(`${counted(wrong, "fault")} in the rows: npx sparespan check "${path}"\n`);
   return wrong > 0 ? 1 : 0;
 }

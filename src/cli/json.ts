@@ -1,7 +1,7 @@
 import { isoText } from "../core/day.ts";
-import type { Problem, Reading } from "../book/records.ts";
-import type { Today } from "../book/today.ts";
-import { address } from "../book/snapshot.ts";
+import type { Problem, Reading } from "../book/records/records.ts";
+import type { Today } from "../book/day/today.ts";
+import { address } from "../book/workbook/snapshot.ts";
 
 /** Results for machines: rows as people count, dates as ISO text, and stable names. */
 

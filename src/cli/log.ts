@@ -1,25 +1,25 @@
 import { isoText } from "../core/day.ts";
 import { workCalendar } from "../core/workday.ts";
-import { columnsPlan } from "../book/columns-plan.ts";
-import { modeOf } from "../book/mode.ts";
-import { answersOf } from "../book/computed.ts";
-import { describePlan } from "../book/describe.ts";
-import type { Entry } from "../book/entry-meant.ts";
-import { logEntry, type Logged } from "../book/entry.ts";
-import { partFacts, registerFacts } from "../book/facts.ts";
-import { markOf } from "../book/looks.ts";
-import { partNamed } from "../book/parts.ts";
-import type { Plan } from "../book/plan.ts";
-import { resultPlan } from "../book/result-plan.ts";
+import { columnsPlan } from "../book/columns/columns-plan.ts";
+import { modeOf } from "../book/columns/mode.ts";
+import { answersOf } from "../book/columns/computed.ts";
+import { describePlan } from "../book/workbook/describe.ts";
+import type { Entry } from "../book/day/entry-meant.ts";
+import { logEntry, type Logged } from "../book/day/entry.ts";
+import { partFacts, registerFacts } from "../book/columns/facts.ts";
+import { markOf } from "../book/columns/looks.ts";
+import { partNamed } from "../book/records/parts.ts";
+import type { Plan } from "../book/workbook/plan.ts";
+import { resultPlan } from "../book/sheets/result-plan.ts";
 import { findSheet } from "../book/sheets/layout.ts";
-import { WORK_LOG } from "../book/sheets/work-log.ts";
+import { JOB_LOG } from "../book/sheets/job-log.ts";
 import { dateOf, type Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, onlyWord, say, targetOf, tellFaults, writeBytes } from "./job.ts";
 import { applied, type OpenBook, openBook } from "./open.ts";
 import { progressOn } from "./progress.ts";
 
-/** Logs one job: a row of the Work log, the register's date, the shelf; says the new due date. */
+/** Logs one job: a row of the Job log, the register's date, the shelf; says the new due date. */
 export const log: Command = (wish, io) => {
   const path = onlyWord(wish, "workbook");
   const progress = progressOn(io);
@@ -58,7 +58,7 @@ export const log: Command = (wish, io) => {
 function entryOf(wish: Wish, io: Io): Entry {
   const said = (name: "device" | "job" | "part"): string => {
     const text = wish.text(name);
-    if (text === null) throw new UsageError(`say --${name}; see sparesheet log --help`);
+    if (text === null) throw new UsageError(`say --${name}; see sparespan log --help`);
     return text.trim();
   };
   return {
@@ -74,11 +74,11 @@ function entryOf(wish: Wish, io: Io): Entry {
   };
 }
 
-/** The book with our sheets, so that there is a Work log to write into. */
+/** The book with our sheets, so that there is a Job log to write into. */
 function withLog(book: OpenBook, wish: Wish, io: Io): OpenBook {
-  if (findSheet(book.workbook.snapshot, WORK_LOG) !== null) return book;
+  if (findSheet(book.workbook.snapshot, JOB_LOG) !== null) return book;
   const plan: Plan = resultPlan(book.workbook.snapshot, book.reading, {
-    summary: "sheets for the Work log and the Shelf",
+    summary: "sheets for the Job log and the Shelf",
     today: io.today(),
   });
   return applied(book, plan, wish, io);

@@ -1,10 +1,10 @@
 import { type Day, isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/cautions.ts";
-import { quoted } from "../book/cells.ts";
-import { traceDevice, traceLot } from "../book/kept/trace.ts";
-import type { Trace } from "../book/kept/trace-place.ts";
-import { resultPlan } from "../book/result-plan.ts";
-import { traceChange, traceCounts, tracedText } from "../book/sheets/lot-trace.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
+import { quoted } from "../book/workbook/cells.ts";
+import { traceDevice, traceLot } from "../book/evidence/trace.ts";
+import type { Trace } from "../book/evidence/trace-place.ts";
+import { resultPlan } from "../book/sheets/result-plan.ts";
+import { traceChange, traceCounts, tracedText } from "../book/evidence/lot-trace.ts";
 import type { Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
@@ -39,7 +39,7 @@ function outcome(
   if (device === null && name.trim() === "") throw new UsageError("the lot must not be blank");
   const traces = device === null ? traceLot(reading, name) : traceDevice(reading, device);
   if (traces === null) {
-    throw new UsageError(`no device ${quoted(device ?? "")} in the register or the Work log`);
+    throw new UsageError(`no device ${quoted(device ?? "")} in the register or the Job log`);
   }
   const of = device === null ? tracedText("lot", name) : tracedText("device", device);
   const { reportDate } = reading.ours.settings;

@@ -1,9 +1,9 @@
-import { protectedIn } from "../book/expect.ts";
-import { fieldsFor } from "../book/fields.ts";
-import type { Overrides } from "../book/ours.ts";
-import type { Plan } from "../book/plan.ts";
-import type { Reading } from "../book/records.ts";
-import { readWorkbook } from "../book/workbook.ts";
+import { protectedIn } from "../book/workbook/expect.ts";
+import { fieldsFor } from "../book/headings/fields.ts";
+import type { Overrides } from "../book/sheets/ours.ts";
+import type { Plan } from "../book/workbook/plan.ts";
+import type { Reading } from "../book/records/records.ts";
+import { readWorkbook } from "../book/reading/workbook.ts";
 import { applyPlan, type OpenWorkbook, openWorkbook } from "../xlsx/index.ts";
 import type { Wish } from "./arguments.ts";
 import { NODE_CODEC, readFile } from "./files.ts";

@@ -1,10 +1,10 @@
 import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/cautions.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
 import type { OrderLine } from "../book/orders/lines.ts";
 import { costOf, lateDeliveries, type Orders, ordersOf } from "../book/orders/orders.ts";
-import { counted } from "../book/problems.ts";
-import { resultPlan } from "../book/result-plan.ts";
-import { lineTexts, orderSheet, orderWorkSheet } from "../book/sheets/order-list.ts";
+import { counted } from "../book/records/problems.ts";
+import { resultPlan } from "../book/sheets/result-plan.ts";
+import { lineTexts, orderSheet, orderWorkSheet } from "../book/orders/order-list.ts";
 import { yearOf } from "./ahead.ts";
 import type { Wish } from "./arguments.ts";
 import type { Io } from "./io.ts";

@@ -12,7 +12,7 @@ const say = (text) => process.stderr.write(`${text}\n`);
 
 const [major = 0, minor = 0] = process.versions.node.split(".").map(Number);
 if (major < 20 || (major === 20 && minor < 19)) {
-  say(`Sparesheet needs Node 20.19 or newer, this is ${process.versions.node}.`);
+  say(`Sparespan needs Node 20.19 or newer, this is ${process.versions.node}.`);
   process.exit(2);
 }
 
@@ -32,14 +32,14 @@ const lock = at("package-lock.json");
 const installed = at("node_modules", ".package-lock.json");
 const isInstalled = existsSync(installed) && statSync(installed).mtimeMs >= statSync(lock).mtimeMs;
 if (!isInstalled) {
-  say("Installing the packages Sparesheet is built with (once, about a minute) …");
+  say("Installing the packages Sparespan is built with (once, about a minute) …");
   run("Installing", "npm", ["ci", "--no-audit", "--no-fund"]);
   const now = new Date();
   utimesSync(installed, now, now);
 }
 
 const main = at("build", "src", "cli", "main.js");
-if (!existsSync(main)) say("Building Sparesheet (once, some seconds) …");
+if (!existsSync(main)) say("Building Sparespan (once, some seconds) …");
 run("Building", process.execPath, [
   at("node_modules", "typescript", "bin", "tsc"),
   "-b",

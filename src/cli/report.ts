@@ -1,11 +1,11 @@
 import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/cautions.ts";
-import { markOf } from "../book/looks.ts";
-import type { Undated } from "../book/missing-columns.ts";
-import { counted } from "../book/problems.ts";
-import type { Problem, Reading } from "../book/records.ts";
-import { address, columnLetters } from "../book/snapshot.ts";
-import type { DueItem, Today } from "../book/today.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
+import { markOf } from "../book/columns/looks.ts";
+import type { Undated } from "../book/reading/missing-columns.ts";
+import { counted } from "../book/records/problems.ts";
+import type { Problem, Reading } from "../book/records/records.ts";
+import { address, columnLetters } from "../book/workbook/snapshot.ts";
+import type { DueItem, Today } from "../book/day/today.ts";
 import { oneLine } from "./shown.ts";
 
 /** The today list as lines for people; a part without a column is one line, not one a device. */
@@ -22,7 +22,7 @@ export function todayLines(today: Today, undated: readonly Undated[]): string[] 
   ];
   const inspections =
     today.inspectionsMissing === null
-      ? "Inspections: none logged in the Work log."
+      ? "Inspections: none logged in the Job log."
       : `Inspections this week: ${today.inspectionsMissing} devices have not had all of theirs yet.`;
   return [
     `Report date ${isoText(today.reportDate)}: ${today.devices} devices. ${counts.join(" · ")}`,

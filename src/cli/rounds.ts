@@ -1,11 +1,11 @@
 import { type Day, isoText } from "../core/day.ts";
 import { InputError } from "../core/errors.ts";
-import { CAUTIONS } from "../book/cautions.ts";
-import { comingWeek, weekNamed, weekText } from "../book/kept/period.ts";
-import { type RoundRow, type Rounds, roundsOf } from "../book/kept/rounds.ts";
-import { counted } from "../book/problems.ts";
-import { resultPlan } from "../book/result-plan.ts";
-import { roundSheets } from "../book/sheets/round-sheet.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
+import { comingWeek, weekNamed, weekText } from "../book/evidence/period.ts";
+import { type RoundRow, type Rounds, roundsOf } from "../book/day/rounds.ts";
+import { counted } from "../book/records/problems.ts";
+import { resultPlan } from "../book/sheets/result-plan.ts";
+import { roundSheets } from "../book/day/round-sheet.ts";
 import type { Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";

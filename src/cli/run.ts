@@ -1,4 +1,4 @@
-import { BookError, PatientDataError } from "../book/errors.ts";
+import { BookError, PatientDataError } from "../book/workbook/errors.ts";
 import { WorkbookError } from "../xlsx/index.ts";
 import { ahead } from "./ahead.ts";
 import { readArguments } from "./arguments.ts";
@@ -69,7 +69,7 @@ async function obey(args: readonly string[], io: Io): Promise<number> {
     return await command(wish, io);
   } catch (error) {
     if (!isTold(error)) throw error;
-    io.err(linesText([`sparesheet: ${error.message}`]));
+    io.err(linesText([`sparespan: ${error.message}`]));
     return 2;
   }
 }

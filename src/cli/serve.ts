@@ -132,7 +132,7 @@ function foreign({ headersDistinct }: IncomingMessage, { server }: Desk): Refusa
 }
 
 function strange({ headers }: IncomingMessage, { token }: Desk): Refusal | null {
-  const given = Buffer.from(String(headers["sparesheet-token"] ?? ""));
+  const given = Buffer.from(String(headers["sparespan-token"] ?? ""));
   const wanted = Buffer.from(token);
   if (given.length === wanted.length && timingSafeEqual(given, wanted)) return null;
   return {
@@ -193,7 +193,7 @@ function give(request: IncomingMessage, response: ServerResponse, { book }: Desk
   const headers = {
     "content-type": WORKBOOK,
     etag: `"${revision}"`,
-    "sparesheet-name": encodeURIComponent(name),
+    "sparespan-name": encodeURIComponent(name),
   };
   send(response, 200, headers, bytes);
 }

@@ -1,14 +1,14 @@
 import { basename, extname, resolve } from "node:path";
 import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/cautions.ts";
-import { describePlan } from "../book/describe.ts";
+import { CAUTIONS } from "../book/records/cautions.ts";
+import { describePlan } from "../book/workbook/describe.ts";
 import type { Orders } from "../book/orders/orders.ts";
-import { counted } from "../book/problems.ts";
+import { counted } from "../book/records/problems.ts";
 import { type Copy, copyPlan } from "../book/share/copy.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../book/share/csv.ts";
 import { type Purchase, purchaseOf, suppliersOf } from "../book/share/purchase.ts";
 import { orderXml } from "../book/share/ubl.ts";
-import { purchasingPlan } from "../book/sheets/purchasing.ts";
+import { purchasingPlan } from "../book/share/purchasing.ts";
 import { applyPlan, newWorkbook, openWorkbook, partsHolding, withoutPanes } from "../xlsx/index.ts";
 import { oneOf, type Wish } from "./arguments.ts";
 import { NODE_CODEC } from "./files.ts";
@@ -29,7 +29,7 @@ const TRACES = new RegExp(`_xldudf_spare_|${ADD_IN}`, "i");
 export const share: Command = (wish, io) => {
   const [, what, path, more] = wish.words;
   if (what !== "order" && what !== "copy") {
-    throw new UsageError("say what to share: sparesheet share order BOOK, or share copy BOOK");
+    throw new UsageError("say what to share: sparespan share order BOOK, or share copy BOOK");
   }
   if (path === undefined) throw new UsageError("say which workbook, or see --help");
   if (more !== undefined) throw new UsageError(`one workbook at a time, got "${more}" too`);

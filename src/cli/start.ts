@@ -1,9 +1,9 @@
 import { join } from "node:path";
 import { REPORT_DATE } from "../book/demo/programme.ts";
-import { describePlan } from "../book/describe.ts";
-import { undatedParts } from "../book/missing-columns.ts";
-import { counted } from "../book/problems.ts";
-import { todayOf } from "../book/today.ts";
+import { describePlan } from "../book/workbook/describe.ts";
+import { undatedParts } from "../book/reading/missing-columns.ts";
+import { counted } from "../book/records/problems.ts";
+import { todayOf } from "../book/day/today.ts";
 import type { Wish } from "./arguments.ts";
 import { planFor, writeDemo } from "./commands.ts";
 import { freePath, writeFile } from "./files.ts";
@@ -102,7 +102,7 @@ function summarise(given: string | undefined, wish: Wish, io: Io): void {
       `  ${describePlan(plan)[0] ?? ""}`,
       faults === 0
         ? "No faults in the rows."
-        : `${counted(faults, "fault")} in the rows: npx sparesheet check "${path}"`,
+        : `${counted(faults, "fault")} in the rows: npx sparespan check "${path}"`,
     ]),
   );
 }

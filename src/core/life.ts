@@ -1,7 +1,7 @@
 import { gammaQuantile, normalQuantile } from "./chance.ts";
 import { InputError, requireAbove } from "./errors.ts";
 
-/** One part's time in use, as the work log tells it. */
+/** One part's time in use, as the job log tells it. */
 export interface Served {
   /** Months in use when it ended, or so far. */
   readonly months: number;

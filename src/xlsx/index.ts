@@ -1,55 +1,22 @@
-import { refusals } from "../book/expect.ts";
-import type { Plan } from "../book/plan.ts";
-import type { Snapshot } from "../book/snapshot.ts";
-import { applyEdit, finish } from "./apply.ts";
-import { blankBytes } from "./blank.ts";
-import { newChange } from "./change.ts";
-import { checkSaved } from "./check.ts";
-import { type Codec, plainCodec } from "./codec.ts";
-import { writeDraft } from "./draft.ts";
-import { WorkbookError } from "./errors.ts";
-import { type Limits, LIMITS } from "./limits.ts";
-import { openPackage, type Package } from "./package.ts";
-import { type Book, readBook } from "./read-book.ts";
-import { checkSheetName } from "./new-sheet.ts";
+import { refusals } from "../book/workbook/expect.ts";
+import type { Plan } from "../book/workbook/plan.ts";
+import { applyEdit, finish } from "./write/apply.ts";
+import { blankBytes } from "./write/blank.ts";
+import { newChange } from "./write/change.ts";
+import { checkSaved } from "./write/check.ts";
+import { plainCodec } from "./file/codec.ts";
+import { writeDraft } from "./package/draft.ts";
+import { WorkbookError } from "./file/errors.ts";
+import { openAny, type OpenOptions, type OpenWorkbook } from "./read/open.ts";
+import { checkSheetName } from "./write/new-sheet.ts";
 
-export type { Codec } from "./codec.ts";
-export { WorkbookError } from "./errors.ts";
-export { applyLeft, type LeftCell } from "./left.ts";
+export type { Codec } from "./file/codec.ts";
+export { type OpenOptions, openWorkbook, type OpenWorkbook } from "./read/open.ts";
+export { WorkbookError } from "./file/errors.ts";
+export { applyLeft, type LeftCell } from "./write/left.ts";
 export { partsHolding, withoutPanes } from "./traces.ts";
-export type { CellLook, SheetView, View } from "./view.ts";
-export { viewOf } from "./view.ts";
-
-/** A workbook file that was opened: what it holds, and what saving needs. */
-export interface OpenWorkbook {
-  readonly snapshot: Snapshot;
-  readonly file: Package;
-  readonly book: Book;
-  readonly limits: Limits;
-}
-
-/** How a file is opened. */
-export interface OpenOptions {
-  /** A faster codec, such as node:zlib's; both must be raw deflate. */
-  readonly codec?: Codec;
-  readonly limits?: Partial<Limits>;
-}
-
-/**
- * Reads the bytes of an .xlsx or .xlsm file.
- *
- * @throws WorkbookError if it is no workbook, or one that must not be changed.
- */
-export function openWorkbook(bytes: Uint8Array, options: OpenOptions = {}): OpenWorkbook {
-  return openAny(bytes, options, false);
-}
-
-function openAny(bytes: Uint8Array, options: OpenOptions, sheetless: boolean): OpenWorkbook {
-  const limits = { ...LIMITS, ...options.limits };
-  const file = openPackage(bytes, options.codec ?? plainCodec, limits);
-  const book = readBook(file, limits, sheetless);
-  return { snapshot: book.snapshot, file, book, limits };
-}
+export type { CellLook, SheetView, View } from "./view/view.ts";
+export { viewOf } from "./view/view.ts";
 
 /**
  * The bytes of the workbook with a plan applied. Parts the plan does not touch keep their bytes; the

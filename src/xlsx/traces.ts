@@ -1,5 +1,5 @@
-import { relationId } from "./attributes.ts";
-import { childrenOf, openingTag, outlineOf } from "./outline.ts";
+import { relationId } from "./xml/attributes.ts";
+import { childrenOf, openingTag, outlineOf } from "./xml/outline.ts";
 import {
   type Draft,
   draftHas,
@@ -9,9 +9,9 @@ import {
   removePart,
   splicePart,
   writeDraft,
-} from "./draft.ts";
-import { type Package, partKey, readPart, relationsPath } from "./package.ts";
-import type { Book } from "./read-book.ts";
+} from "./package/draft.ts";
+import { type Package, partKey, readPart, relationsPath } from "./package/package.ts";
+import type { Book } from "./read/read-book.ts";
 
 /** What the traces of an add-in are looked for in. */
 interface Opened {

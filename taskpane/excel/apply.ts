@@ -1,8 +1,8 @@
-import { isFiltered, protectedIn, refusalSteps } from "../../src/book/expect.ts";
-import type { Plan } from "../../src/book/plan.ts";
-import { type Receipt, receiptSteps } from "../../src/book/receipt.ts";
-import type { Snapshot } from "../../src/book/snapshot.ts";
-import { stillThere, takeBackSteps } from "../../src/book/take-back.ts";
+import { isFiltered, protectedIn, refusalSteps } from "../../src/book/workbook/expect.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
+import { type Receipt, receiptSteps } from "../../src/book/workbook/receipt.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import { stillThere, takeBackSteps } from "../../src/book/workbook/take-back.ts";
 import { HostError, type Told } from "../host.ts";
 import { newPace, paced } from "../pace.ts";
 import { putBack, removeSheets } from "./back.ts";

@@ -1,4 +1,4 @@
-import type { Area } from "../../src/book/snapshot.ts";
+import type { Area } from "../../src/book/workbook/snapshot.ts";
 
 /** Cells read in one request: an answer far below the 5 MB that Excel on the web allows. */
 export const MOST_CELLS = 20_000;

@@ -1,5 +1,5 @@
-import type { CellsBefore, Receipt } from "../../src/book/receipt.ts";
-import { areaText } from "../../src/book/snapshot.ts";
+import type { CellsBefore, Receipt } from "../../src/book/workbook/receipt.ts";
+import { areaText } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import { ACTION_CHARACTERS, putOf, runsOf, weightOf } from "./cells.ts";
 import type { Writer } from "./write.ts";

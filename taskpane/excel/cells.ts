@@ -1,6 +1,6 @@
-import type { ColumnCells, Formula } from "../../src/book/plan.ts";
-import type { CellValue } from "../../src/book/snapshot.ts";
-import { isCellError } from "../../src/book/snapshot.ts";
+import type { ColumnCells, Formula } from "../../src/book/workbook/plan.ts";
+import type { CellValue } from "../../src/book/workbook/snapshot.ts";
+import { isCellError } from "../../src/book/workbook/snapshot.ts";
 
 /** What Excel takes for a cell. */
 export type Put = string | number | boolean;

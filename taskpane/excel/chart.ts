@@ -1,4 +1,4 @@
-import type { AddChart, ChartSeries } from "../../src/book/plan.ts";
+import type { AddChart, ChartSeries } from "../../src/book/workbook/plan.ts";
 
 /** Puts a native chart: lines with a band and a mark, or stacked columns; or draws one of ours anew. */
 export async function addChart(

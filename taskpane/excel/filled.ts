@@ -1,4 +1,4 @@
-import type { Area } from "../../src/book/snapshot.ts";
+import type { Area } from "../../src/book/workbook/snapshot.ts";
 import { areaOf, type Looked, rangeAt } from "./area.ts";
 
 /** Cells above which a sheet is looked at in pieces: a stray entry far away makes it seem vast. */

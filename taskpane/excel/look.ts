@@ -1,5 +1,5 @@
-import type { Look, SheetCell } from "../../src/book/plan.ts";
-import type { Area } from "../../src/book/snapshot.ts";
+import type { Look, SheetCell } from "../../src/book/workbook/plan.ts";
+import type { Area } from "../../src/book/workbook/snapshot.ts";
 
 /** Actions that a look takes, at most. */
 export const DRESS_ACTIONS = 6;

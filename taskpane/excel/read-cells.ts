@@ -1,4 +1,4 @@
-import { cellKey, type CellValue, type Sheet } from "../../src/book/snapshot.ts";
+import { cellKey, type CellValue, type Sheet } from "../../src/book/workbook/snapshot.ts";
 import type { Told } from "../host.ts";
 import { type Block, blocksOf, type Looked, MOST_CELLS } from "./area.ts";
 import { filledAreas } from "./filled.ts";

@@ -5,7 +5,7 @@ import {
   type Sheet,
   type Snapshot,
   type Table,
-} from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/snapshot.ts";
 import type { Told } from "../host.ts";
 import { areaOf, type Looked } from "./area.ts";
 import { hiddenIn } from "./hidden.ts";

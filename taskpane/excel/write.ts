@@ -10,8 +10,8 @@ import type {
   GrowTable,
   Plan,
   PrintSetup,
-} from "../../src/book/plan.ts";
-import { areaText } from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/plan.ts";
+import { areaText } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import {
   ACTION_CHARACTERS,

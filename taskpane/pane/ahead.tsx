@@ -1,10 +1,10 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { CAUTIONS } from "../../src/book/cautions.ts";
-import { useSheet } from "../../src/book/sheets/use-ahead.ts";
-import { yearSheet } from "../../src/book/sheets/year-ahead.ts";
-import { unitsSheet } from "../../src/book/sheets/year-units.ts";
-import type { Steps } from "../../src/book/steps.ts";
+import { CAUTIONS } from "../../src/book/records/cautions.ts";
+import { useSheet } from "../../src/book/year/usage-forecast.ts";
+import { yearSheet } from "../../src/book/year/year-ahead.ts";
+import { unitsSheet } from "../../src/book/year/year-units.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { LimitedNeed } from "../../src/book/year/need.ts";
 import { missingTexts, type UseMonth } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";

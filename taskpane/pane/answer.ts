@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import type { Steps } from "../../src/book/steps.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import { paced } from "../pace.ts";
 import { sentenceOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";

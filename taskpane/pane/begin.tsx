@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
-import type { Snapshot } from "../../src/book/snapshot.ts";
-import { oneStep } from "../../src/book/steps.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Choice } from "./form.tsx";
 import { onceFetched } from "./later.tsx";

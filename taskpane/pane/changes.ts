@@ -1,6 +1,6 @@
-import type { Snapshot } from "../../src/book/snapshot.ts";
-import type { Receipt } from "../../src/book/receipt.ts";
-import type { Steps } from "../../src/book/steps.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import type { Receipt } from "../../src/book/workbook/receipt.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
 import { isSame, proposalOf } from "./propose.ts";

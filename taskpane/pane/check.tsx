@@ -1,8 +1,8 @@
 import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
-import type { Problem } from "../../src/book/records.ts";
-import { address, columnLetters } from "../../src/book/snapshot.ts";
-import { oneStep } from "../../src/book/steps.ts";
+import type { Problem } from "../../src/book/records/records.ts";
+import { address, columnLetters } from "../../src/book/workbook/snapshot.ts";
+import { oneStep } from "../../src/book/workbook/steps.ts";
 import { Button } from "./form.tsx";
 import { Long } from "./pieces.tsx";
 import { lostCalls, repairPlan } from "./repair.ts";

@@ -1,9 +1,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Mode } from "../../src/book/columns.ts";
-import { modeOf } from "../../src/book/mode.ts";
-import { type Field, fieldsFor } from "../../src/book/fields.ts";
-import type { ColumnMatch } from "../../src/book/records.ts";
+import type { Mode } from "../../src/book/columns/columns.ts";
+import { modeOf } from "../../src/book/columns/mode.ts";
+import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
+import type { ColumnMatch } from "../../src/book/records/records.ts";
 import { Button, Choice, Radios } from "./form.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";

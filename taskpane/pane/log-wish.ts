@@ -1,12 +1,12 @@
-import { answersOf } from "../../src/book/computed.ts";
-import type { Entry } from "../../src/book/entry-meant.ts";
-import { logEntry, type Logged } from "../../src/book/entry.ts";
-import { partFacts, registerFacts } from "../../src/book/facts.ts";
-import { markOf } from "../../src/book/looks.ts";
-import { resultPlan } from "../../src/book/result-plan.ts";
+import { answersOf } from "../../src/book/columns/computed.ts";
+import type { Entry } from "../../src/book/day/entry-meant.ts";
+import { logEntry, type Logged } from "../../src/book/day/entry.ts";
+import { partFacts, registerFacts } from "../../src/book/columns/facts.ts";
+import { markOf } from "../../src/book/columns/looks.ts";
+import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { findSheet } from "../../src/book/sheets/layout.ts";
-import { WORK_LOG } from "../../src/book/sheets/work-log.ts";
-import { oneStep } from "../../src/book/steps.ts";
+import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
+import { oneStep } from "../../src/book/workbook/steps.ts";
 import { type Day, isoText } from "../../src/core/day.ts";
 import { workCalendar } from "../../src/core/workday.ts";
 import type { Show } from "./show.ts";
@@ -20,14 +20,14 @@ interface Given {
   readonly show: Show;
 }
 
-/** A job logged: the Work log is made where there is none, and columns that are there say what then holds. */
+/** A job logged: the Job log is made where there is none, and columns that are there say what then holds. */
 export function logWish(entry: Entry, { again, today, show }: Given): Wish {
   let told: readonly string[] = [];
   let logged: Logged | null = null;
   const prepare: Step = ({ snapshot, reading }) =>
     oneStep(() =>
-      findSheet(snapshot, WORK_LOG) === null
-        ? resultPlan(snapshot, reading, { summary: "sheets for the Work log and the Shelf", today })
+      findSheet(snapshot, JOB_LOG) === null
+        ? resultPlan(snapshot, reading, { summary: "sheets for the Job log and the Shelf", today })
         : { summary: "", edits: [] },
     );
   const write: Step = ({ snapshot, reading }) =>

@@ -1,10 +1,10 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Entry } from "../../src/book/entry-meant.ts";
-import { partNamed } from "../../src/book/parts.ts";
-import type { Reading } from "../../src/book/records.ts";
-import { FINDINGS, JOBS } from "../../src/book/sheets/work-log.ts";
-import { oneStep } from "../../src/book/steps.ts";
+import type { Entry } from "../../src/book/day/entry-meant.ts";
+import { partNamed } from "../../src/book/records/parts.ts";
+import type { Reading } from "../../src/book/records/records.ts";
+import { FINDINGS, JOBS } from "../../src/book/sheets/job-log.ts";
+import { oneStep } from "../../src/book/workbook/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Choice, Input, Tick } from "./form.tsx";
 import { logWish } from "./log-wish.ts";

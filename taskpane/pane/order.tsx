@@ -1,11 +1,11 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { CAUTIONS } from "../../src/book/cautions.ts";
+import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import type { OrderLine } from "../../src/book/orders/lines.ts";
 import { costOf, lateDeliveries, type Orders, orderSteps } from "../../src/book/orders/orders.ts";
-import { counted } from "../../src/book/problems.ts";
-import { orderSheet, orderWorkSheet } from "../../src/book/sheets/order-list.ts";
-import type { Steps } from "../../src/book/steps.ts";
+import { counted } from "../../src/book/records/problems.ts";
+import { orderSheet, orderWorkSheet } from "../../src/book/orders/order-list.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { yearSteps } from "../../src/book/year/year.ts";
 import { type Day, isoText } from "../../src/core/day.ts";

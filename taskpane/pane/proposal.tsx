@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import type { AddColumn } from "../../src/book/plan.ts";
-import { address, isCellError, type CellValue } from "../../src/book/snapshot.ts";
+import type { AddColumn } from "../../src/book/workbook/plan.ts";
+import { address, isCellError, type CellValue } from "../../src/book/workbook/snapshot.ts";
 import { fromSerial } from "../../src/core/day.ts";
 import type { Desk } from "./desk.ts";
 import { Button } from "./form.tsx";

@@ -1,6 +1,6 @@
-import { describePlan } from "../../src/book/describe.ts";
-import type { Plan } from "../../src/book/plan.ts";
-import type { Steps } from "../../src/book/steps.ts";
+import { describePlan } from "../../src/book/workbook/describe.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import { onPaper } from "../paper.ts";
 import type { Opened, Proposal, Section, Wish } from "./state.ts";
 

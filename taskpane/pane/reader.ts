@@ -1,6 +1,6 @@
-import type { Snapshot } from "../../src/book/snapshot.ts";
-import { readingSteps } from "../../src/book/workbook.ts";
-import type { Steps } from "../../src/book/steps.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import { readingSteps } from "../../src/book/reading/workbook.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
 import type { Runs } from "./runs.ts";

@@ -1,4 +1,4 @@
-import type { ColumnCells, Edit, Plan } from "../../src/book/plan.ts";
+import type { ColumnCells, Edit, Plan } from "../../src/book/workbook/plan.ts";
 import { callsUs } from "../../src/book/share/calls.ts";
 import {
   cellKey,
@@ -6,7 +6,7 @@ import {
   type Sheet,
   type Snapshot,
   valueAt,
-} from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/snapshot.ts";
 import { WORDS } from "./words.ts";
 
 /** A cell whose call of our functions reached nobody. */

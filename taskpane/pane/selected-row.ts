@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import { keyOf } from "../../src/book/cells.ts";
-import type { Reading } from "../../src/book/records.ts";
+import { keyOf } from "../../src/book/workbook/cells.ts";
+import type { Reading } from "../../src/book/records/records.ts";
 import type { Place } from "../host.ts";
 import type { Desk } from "./desk.ts";
 import { WORDS } from "./words.ts";

@@ -1,6 +1,6 @@
-import { partNamed } from "../../src/book/parts.ts";
-import type { Reading, ShelfItem } from "../../src/book/records.ts";
-import { siteOf } from "../../src/book/site-names.ts";
+import { partNamed } from "../../src/book/records/parts.ts";
+import type { Reading, ShelfItem } from "../../src/book/records/records.ts";
+import { siteOf } from "../../src/book/records/site-names.ts";
 
 /**
  * Places that lack the spares the programme wants to have at hand: of every part that wears, enough for

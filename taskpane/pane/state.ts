@@ -1,8 +1,8 @@
-import type { Plan } from "../../src/book/plan.ts";
-import type { Reading } from "../../src/book/records.ts";
-import type { Receipt } from "../../src/book/receipt.ts";
-import type { Snapshot } from "../../src/book/snapshot.ts";
-import type { Steps } from "../../src/book/steps.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
+import type { Reading } from "../../src/book/records/records.ts";
+import type { Receipt } from "../../src/book/workbook/receipt.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 
 /** The sections in the order they are offered. */

@@ -1,4 +1,4 @@
-import { BookError, PatientDataError } from "../../src/book/errors.ts";
+import { BookError, PatientDataError } from "../../src/book/workbook/errors.ts";
 import { InputError, NoAnswerError } from "../../src/core/errors.ts";
 import { HostError } from "../host.ts";
 import type { Trouble } from "./state.ts";

@@ -8,7 +8,7 @@ import {
   sheetNamed,
   type Snapshot,
   valueAt,
-} from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/snapshot.ts";
 import { civilDate, isDay, isoText } from "../../src/core/day.ts";
 import type { Block } from "../host.ts";
 import { dayTyped } from "./show.ts";

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { Reading } from "../../src/book/records.ts";
+import type { Reading } from "../../src/book/records/records.ts";
 import { NO_WHAT_IF, type WhatIf } from "../../src/book/year/what-if.ts";
 import { Choice, Input } from "./form.tsx";
 import { numberTyped } from "./show.ts";

@@ -1,10 +1,10 @@
-import { counted } from "../../src/book/problems.ts";
-import type { Reading } from "../../src/book/records.ts";
+import { counted } from "../../src/book/records/problems.ts";
+import type { Reading } from "../../src/book/records/records.ts";
 import { YEAR_WORDS } from "./year-words.ts";
 
 /** What the pane says, but for the sentences of the book itself. */
 export const WORDS = {
-  name: "Sparesheet",
+  name: "Sparespan",
   skip: "Go to the section",
   sections: "Sections",
   starting: "Waiting for Excel…",
@@ -32,7 +32,7 @@ export const WORDS = {
   dropped: "Nothing was changed.",
   applied: (summary: string): string => `Done: ${summary}.`,
   takenBack: (summary: string): string => `Taken back: ${summary}.`,
-  takeBack: "Take it back",
+  takeBack: "Undo this change",
   meanwhile: "The workbook was changed meanwhile. Look at what would change now, then press again.",
   fault: (text: string): string => `This is a fault of the add-in, please report it: ${text}`,
   noBook: {

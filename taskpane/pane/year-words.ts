@@ -1,4 +1,4 @@
-import { counted } from "../../src/book/problems.ts";
+import { counted } from "../../src/book/records/problems.ts";
 
 /** What the sections say that look on and hand out. */
 export const YEAR_WORDS = {
@@ -109,7 +109,7 @@ export const YEAR_WORDS = {
     lot: "Lot",
     device: "Device",
     list: "Where it is, was or may be",
-    noDevice: "No device of that name is in the register or the Work log.",
+    noDevice: "No device of that name is in the register or the Job log.",
     nothing: "Say which lot or which device.",
     found: (of: string): string => `Trace of ${of}`,
     unknown: "A lot that is unknown counts as affected.",

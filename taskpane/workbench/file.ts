@@ -12,8 +12,8 @@ export interface OpenedFile {
 }
 
 const WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
-const TOKEN = "sparesheet-token";
-const NAME = "sparesheet-name";
+const TOKEN = "sparespan-token";
+const NAME = "sparespan-name";
 
 /** A file somebody picked: saving hands it to the browser as a download. */
 export async function pickedFile(file: File): Promise<OpenedFile> {

@@ -1,12 +1,12 @@
 const STEPS = [
   "Today, on the right, lists what is overdue and what comes next; a click on a line shows its row in the grid.",
-  "Columns: press Show the columns, look at the exact cells, then Do it. Due dates and states stand beside your rows; Take it back undoes it.",
+  "Columns: press Show the columns, look at the exact cells, then Do it. Due dates and states stand beside your rows; Undo this change undoes it.",
   "Type in the grid as in any spreadsheet: change a date of last replacement and the due dates follow. A cell that begins with =SPARE. uses the worksheet functions.",
   "Log: record a replacement or a finding for a device; its due date moves with it.",
   "Save. The file keeps everything it had; parts of it that were not touched keep their bytes.",
 ];
 
-const SEEN = "sparesheet.guide";
+const SEEN = "sparespan.guide";
 
 /** Shows the guide until somebody puts it away for good. */
 export function showGuide(): void {

@@ -1,6 +1,6 @@
-import type { Plan } from "../../src/book/plan.ts";
-import type { Receipt } from "../../src/book/receipt.ts";
-import type { Snapshot } from "../../src/book/snapshot.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
+import type { Receipt } from "../../src/book/workbook/receipt.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { viewOf } from "../../src/xlsx/index.ts";
 import { civilDay, type Day } from "../../src/core/day.ts";
 import type { Host, Told } from "../host.ts";

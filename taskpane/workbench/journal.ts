@@ -6,7 +6,7 @@ import {
   sheetNamed,
   type Snapshot,
   valueAt,
-} from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/snapshot.ts";
 import type { LeftCell } from "../../src/xlsx/index.ts";
 import type { Grid, GridCell } from "./sheets.ts";
 

@@ -1,4 +1,4 @@
-import { reportsIn } from "../../src/book/reports.ts";
+import { reportsIn } from "../../src/book/sheets/reports.ts";
 import type { Bench } from "./host.ts";
 
 const NONE =

@@ -1,4 +1,4 @@
-import type { Area, CellValue, Snapshot } from "../../src/book/snapshot.ts";
+import type { Area, CellValue, Snapshot } from "../../src/book/workbook/snapshot.ts";
 import type { View } from "../../src/xlsx/index.ts";
 import type { Place } from "../host.ts";
 

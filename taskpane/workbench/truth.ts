@@ -1,8 +1,8 @@
-import { protectedIn, refusals } from "../../src/book/expect.ts";
-import type { Plan } from "../../src/book/plan.ts";
-import { type Receipt, receiptOf } from "../../src/book/receipt.ts";
-import { takeBackBars } from "../../src/book/take-back.ts";
-import { cellKey, sheetNamed } from "../../src/book/snapshot.ts";
+import { protectedIn, refusals } from "../../src/book/workbook/expect.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
+import { type Receipt, receiptOf } from "../../src/book/workbook/receipt.ts";
+import { takeBackBars } from "../../src/book/workbook/take-back.ts";
+import { cellKey, sheetNamed } from "../../src/book/workbook/snapshot.ts";
 import {
   applyLeft,
   applyPlan,

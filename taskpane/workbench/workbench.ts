@@ -141,9 +141,9 @@ async function tried(doing: string, work: () => Promise<void>): Promise<void> {
 
 function showFile(): void {
   const unsaved = bench.isUnsaved();
-  const name = file?.name ?? "Sparesheet workbench";
+  const name = file?.name ?? "Sparespan workbench";
   part("file").textContent = unsaved ? `${name} (not saved)` : name;
-  document.title = `${unsaved ? "• " : ""}${name} – Sparesheet`;
+  document.title = `${unsaved ? "• " : ""}${name} – Sparespan`;
   part("save").toggleAttribute("disabled", file === null);
 }
 

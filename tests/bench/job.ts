@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
-import { columnsPlan } from "../../src/book/columns-plan.ts";
+import { columnsPlan } from "../../src/book/columns/columns-plan.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
-import { readWorkbook } from "../../src/book/workbook.ts";
+import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { applyPlan, openWorkbook } from "../../src/xlsx/index.ts";
 

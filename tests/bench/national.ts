@@ -2,13 +2,13 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { addMonths, day, type Day } from "../../src/core/day.ts";
 import { chance } from "../../src/book/demo/chance.ts";
-import { DEFAULT_PARTS } from "../../src/book/parts.ts";
-import type { Edit, SheetCell } from "../../src/book/plan.ts";
+import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
+import type { Edit, SheetCell } from "../../src/book/workbook/plan.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
 import { makeSheet } from "../../src/book/sheets/layout.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
 import { defaultSettings, SETUP, setupRows } from "../../src/book/sheets/setup.ts";
-import type { CellValue } from "../../src/book/snapshot.ts";
+import type { CellValue } from "../../src/book/workbook/snapshot.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
 

@@ -2,13 +2,13 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { performance } from "node:perf_hooks";
 import type { Browser, Page } from "playwright-core";
-import type { Plan, SheetCell } from "../../src/book/plan.ts";
+import type { Plan, SheetCell } from "../../src/book/workbook/plan.ts";
 import { serve } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { pageFolder } from "../../src/cli/serve-page.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { chromiumPath, openBrowser } from "../browser/served.ts";
-import { randomBook } from "../random-book.ts";
+import { randomBook } from "../scenes/random-book.ts";
 
 const SIZES = [100, 10_000, 100_000];
 const CELLS = 10_000;

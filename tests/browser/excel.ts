@@ -1,7 +1,7 @@
 // An Excel in the page: its own script, loaded before, over a workbook in memory. The built pane follows.
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import { onPaper } from "../../taskpane/paper.ts";
-import { emptyPaper } from "../paper.ts";
+import { emptyPaper } from "../taskpane/paper.ts";
 import { installStandIn, type Page } from "../stand-in/install.ts";
 import { modelOf } from "../stand-in/model.ts";
 

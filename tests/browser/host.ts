@@ -1,7 +1,7 @@
-import { refusals } from "../../src/book/expect.ts";
-import { receiptOf } from "../../src/book/receipt.ts";
-import { takeBackBars } from "../../src/book/take-back.ts";
-import type { CellValue, Snapshot } from "../../src/book/snapshot.ts";
+import { refusals } from "../../src/book/workbook/expect.ts";
+import { receiptOf } from "../../src/book/workbook/receipt.ts";
+import { takeBackBars } from "../../src/book/workbook/take-back.ts";
+import type { CellValue, Snapshot } from "../../src/book/workbook/snapshot.ts";
 import type { Day } from "../../src/core/day.ts";
 import { type Block, type Host, HostError, type Place } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";

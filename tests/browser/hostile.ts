@@ -1,7 +1,7 @@
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import type { Edit, Plan } from "../../src/book/plan.ts";
+import type { Edit, Plan } from "../../src/book/workbook/plan.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
-import { HOSTILE, hostileBook } from "../hostile.ts";
+import { HOSTILE, hostileBook } from "../elsewhere/hostile.ts";
 
 /** A file name, names of sheets and of a table that are markup wherever they are not text. */
 export const FILE = `"><img src=x onerror="globalThis.broken=1">.xlsx`;

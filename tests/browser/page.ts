@@ -2,12 +2,12 @@
 import { functions } from "../../functions/index.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
-import type { Plan } from "../../src/book/plan.ts";
-import type { Snapshot } from "../../src/book/snapshot.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { mount } from "../../taskpane/pane/mount.ts";
 import { onPaper } from "../../taskpane/paper.ts";
-import { emptyPaper, paperSheet } from "../paper.ts";
-import { randomBook } from "../random-book.ts";
+import { emptyPaper, paperSheet } from "../taskpane/paper.ts";
+import { randomBook } from "../scenes/random-book.ts";
 import { paperHost } from "./host.ts";
 import { hostilePlan, TURN } from "./hostile.ts";
 

@@ -66,7 +66,7 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await page.getByRole("button", { name: "Show a new register" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByText("0 devices on Equipment.", { exact: true }).waitFor();
-    expect(await page.evaluate("workbook.book().sheets.map((s) => s.name)")).toContain("Work log");
+    expect(await page.evaluate("workbook.book().sheets.map((s) => s.name)")).toContain("Job log");
     await page.context().close();
   });
 
@@ -102,7 +102,7 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await page.getByRole("status").first().filter({ hasText: "changed meanwhile" }).waitFor();
     expect(await page.locator(".box").innerText()).toContain("for 36 rows");
     await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await page.context().close();
   });
 }

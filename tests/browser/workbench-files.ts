@@ -1,10 +1,10 @@
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
-import { address } from "../../src/book/snapshot.ts";
+import { address } from "../../src/book/workbook/snapshot.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
-import { differences } from "../contract.ts";
-import { randomBook } from "../random-book.ts";
+import { differences } from "../taskpane/contract.ts";
+import { randomBook } from "../scenes/random-book.ts";
 import {
   BYTES,
   equipment,
@@ -27,11 +27,11 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await page.getByRole("button", { name: "Order", exact: true }).click();
     await page.getByRole("button", { name: "Show the order list" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("button", { name: "Take it back" }).waitFor();
+    await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await menu.locator("summary").click();
     await menu.locator("button").first().waitFor();
     expect(await menu.locator("button").allTextContents()).toEqual([
-      expect.stringMatching(/^How worked out, as of \d{4}-\d\d-\d\d$/),
+      expect.stringMatching(/^Calculation, as of \d{4}-\d\d-\d\d$/),
       expect.stringMatching(/^Order list, as of \d{4}-\d\d-\d\d$/),
     ]);
     await page.screenshot({ path: join(SCREENS, "workbench-reports.png") });
@@ -39,7 +39,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await page.waitForTimeout(300);
     expect(await page.locator("#reports ul").isVisible()).toBe(false);
     await page.screenshot({ path: join(SCREENS, "workbench-report.png") });
-    await page.getByRole("button", { name: "Take it back" }).click();
+    await page.getByRole("button", { name: "Undo this change" }).click();
     await page.getByText("Taken back").first().waitFor();
     await page.close();
   }, 60_000);

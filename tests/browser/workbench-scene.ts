@@ -4,7 +4,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll } from "vitest";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
-import { type Sheet, sheetNamed, type Snapshot } from "../../src/book/snapshot.ts";
+import { type Sheet, sheetNamed, type Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { serve, type Serving } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { pageFolder } from "../../src/cli/serve-page.ts";

@@ -2,7 +2,7 @@
 
 Written apart from src: cells are read by openpyxl, wear is followed by ages in half weeks (not by renewals),
 lives are fitted by SciPy, costs are added up over all pairs of numbers (not on a lattice).
-The workbooks: `sparesheet demo` (report date 2026-07-06) and `birthsBook()` of tests/births.ts (2015-01-15).
+The workbooks: `sparespan demo` (report date 2026-07-06) and `birthsBook()` of tests/births.ts (2015-01-15).
     python3 tests/reference/year.py VELLORAN.xlsx BIRTHS.xlsx > tests/reference/year.json
 """
 
@@ -54,7 +54,7 @@ class Book:
         self.parts = self.rows("Parts", "Code")
         self.sites = {row["Code"]: row for row in self.rows("Sites", "Code")}
         self.free = {row["Date"].date() for row in self.rows("Holidays", "Date")}
-        self.jobs = self.rows("Work log", "Date")
+        self.jobs = self.rows("Job log", "Date")
         self.shelf = self.rows("Shelf", "Part")
         self.devices = self.rows("Equipment", "Device")
         self.counts = self.read_counts()

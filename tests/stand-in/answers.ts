@@ -1,5 +1,5 @@
-import type { ColumnCells, Plan } from "../../src/book/plan.ts";
-import { type CellValue, cellKey } from "../../src/book/snapshot.ts";
+import type { ColumnCells, Plan } from "../../src/book/workbook/plan.ts";
+import { type CellValue, cellKey } from "../../src/book/workbook/snapshot.ts";
 import { answerKey, type BookModel } from "./model.ts";
 
 /** Tells a workbook in memory what the formulas of a plan give: the results the plan has worked out. */

@@ -6,7 +6,7 @@ import {
   columnOf,
   isCellError,
   sheetInFormula,
-} from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/snapshot.ts";
 import { answerKey, type BookModel, type Cell, mayChange, type SheetModel } from "./model.ts";
 import { Fault } from "./thing.ts";
 import { typedInto } from "./typed.ts";

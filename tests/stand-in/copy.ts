@@ -1,4 +1,4 @@
-import { type Area, cellKey, columnLetters, columnOf } from "../../src/book/snapshot.ts";
+import { type Area, cellKey, columnLetters, columnOf } from "../../src/book/workbook/snapshot.ts";
 import { addressOf, type Block, writeBlock } from "./block.ts";
 import { Fault, textOf } from "./thing.ts";
 

@@ -5,7 +5,7 @@ import {
   type Filter,
   type Sheet,
   type Snapshot,
-} from "../../src/book/snapshot.ts";
+} from "../../src/book/workbook/snapshot.ts";
 import { Fault } from "./thing.ts";
 
 /** One cell; the look holds what is neither value nor number format. */

@@ -1,4 +1,4 @@
-import type { Area } from "../../src/book/snapshot.ts";
+import type { Area } from "../../src/book/workbook/snapshot.ts";
 import {
   addressOf,
   areaAt,

@@ -1,4 +1,4 @@
-import { type Area, cellKey, isCellError } from "../../src/book/snapshot.ts";
+import { type Area, cellKey, isCellError } from "../../src/book/workbook/snapshot.ts";
 import { areaAt, meet } from "./block.ts";
 import { type BookModel, freshId, mayChange, type SheetModel, type TableModel } from "./model.ts";
 import { rangeThing } from "./range.ts";

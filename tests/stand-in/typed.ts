@@ -1,4 +1,4 @@
-import type { CellValue } from "../../src/book/snapshot.ts";
+import type { CellValue } from "../../src/book/workbook/snapshot.ts";
 import type { Cell } from "./model.ts";
 import { Fault } from "./thing.ts";
 

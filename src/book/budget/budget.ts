@@ -1,9 +1,9 @@
 import { addMonths, type Day } from "../../core/day.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { orderSteps } from "../orders/orders.ts";
-import type { Reading } from "../records.ts";
-import type { Snapshot } from "../snapshot.ts";
-import { finished, type Steps } from "../steps.ts";
+import type { Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
 import { type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
@@ -163,8 +163,8 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
       "Last twelve months",
       before,
       lastYear.logged === 0
-        ? "Unknown: no complete replacement in the Work log."
-        : "Complete replacements in the Work log, at today's prices.",
+        ? "Unknown: no complete replacement in the Job log."
+        : "Complete replacements in the Job log, at today's prices.",
     ),
     step("Volume", asIs - before, "Use and due dates of the devices there are."),
     step("Sites", withSites - asIs, "Devices supposed to be added or retired."),

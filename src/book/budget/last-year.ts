@@ -1,9 +1,9 @@
 import { addMonths, type Day } from "../../core/day.ts";
-import { partNamed } from "../parts.ts";
-import type { Part } from "../records.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Part } from "../records/records.ts";
 import type { Year } from "../year/year.ts";
 
-/** What the Work log tells of the twelve months before the report date. */
+/** What the Job log tells of the twelve months before the report date. */
 export interface LastYear {
   /** What its replacements and tasks would cost at today's prices. */
   readonly cost: number;

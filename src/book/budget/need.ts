@@ -3,7 +3,7 @@ import { civilDate } from "../../core/day.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { type Place, placesOf } from "../orders/place.ts";
-import type { Part } from "../records.ts";
+import type { Part } from "../records/records.ts";
 import type { PartYear, SiteNeed } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear, Quarter } from "./fiscal.ts";

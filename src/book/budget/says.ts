@@ -1,5 +1,5 @@
 import { isoText } from "../../core/day.ts";
-import { listed } from "../problems.ts";
+import { listed } from "../records/problems.ts";
 import { noWearWhy } from "../year/wear.ts";
 import type { Budget } from "./budget.ts";
 
@@ -20,13 +20,13 @@ function earlySays({ year }: Budget): string[] {
 function lastYearSays({ lastYear: { logged, begins } }: Budget): string[] {
   if (logged === 0) {
     return [
-      "Last year's cost is unknown: the Work log holds no complete replacement of the last twelve months, so all of the budget stands as a change.",
+      "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so all of the budget stands as a change.",
     ];
   }
   return begins === null
     ? []
     : [
-        `Last year's cost is not complete: the Work log begins on ${isoText(begins)}, so the change since then looks larger than it is.`,
+        `Last year's cost is not complete: the Job log begins on ${isoText(begins)}, so the change since then looks larger than it is.`,
       ];
 }
 

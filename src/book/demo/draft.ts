@@ -1,5 +1,5 @@
 import { isoText, type Day } from "../../core/day.ts";
-import type { Area, CellValue } from "../snapshot.ts";
+import type { Area, CellValue } from "../workbook/snapshot.ts";
 import { type DemoDevice, MONTHS, monthAt, type Programme, REPORT_DATE } from "./programme.ts";
 
 /** A sheet of the demonstration while it is being written: rows of cells that faults may change. */

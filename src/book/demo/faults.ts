@@ -1,7 +1,7 @@
 import { civilDate, civilDayOrNull, DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
-import type { Site } from "../records.ts";
+import type { Site } from "../records/records.ts";
 import { textOf } from "../sheets/layout.ts";
-import type { CellValue } from "../snapshot.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import { type Chance, chance } from "./chance.ts";
 import { type DraftSheet, EQUIPMENT, FIRST_DATA_ROW, HEADER_ROW } from "./draft.ts";
 import type { LoggedJob } from "./life.ts";
@@ -183,7 +183,7 @@ function plantCounts({ book, random, planted }: Planting): void {
   next("text count", 15, (value) => String(value));
 }
 
-/** Faults of the Work log; its rows are jobs in order, below title and headings. */
+/** Faults of the Job log; its rows are jobs in order, below title and headings. */
 function plantJobs({ book, random, free }: Planting): Answer[] {
   const answers: Answer[] = [];
   const device = textOf(random.pick(free)[EQUIPMENT.device]);
@@ -199,7 +199,7 @@ function plantJobs({ book, random, free }: Planting): Answer[] {
       by: "LS2",
       ...job,
     });
-    answers.push({ kind, sheet: "Work log", row: FIRST_DATA_ROW + book.jobs.length, heading });
+    answers.push({ kind, sheet: "Job log", row: FIRST_DATA_ROW + book.jobs.length, heading });
   };
   add("partial set", "Complete set", { complete: "" });
   add("unknown part", "Part", { part: "CABLE", job: "inspected", complete: "" });

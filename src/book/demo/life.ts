@@ -1,10 +1,10 @@
 import { addMonths, type Day, weekday, weekStart } from "../../core/day.ts";
 import { climb } from "../../core/usage.ts";
 import { isWorkday, rollBack, type WorkCalendar } from "../../core/workday.ts";
-import type { Part } from "../records.ts";
+import type { Part } from "../records/records.ts";
 import type { Chance } from "./chance.ts";
 
-/** A row of the demonstration's Work log. */
+/** A row of the demonstration's Job log. */
 export interface LoggedJob {
   readonly date: Day;
   readonly device: string;

@@ -1,10 +1,10 @@
 import { addMonths, civilDate, civilDay, day, type Day, daysInMonth } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
-import { DEFAULT_PARTS } from "../parts.ts";
+import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { ShelfRow } from "../sheets/shelf.ts";
 import { bareSite } from "../sheets/sites.ts";
 import { shelfOf } from "./shelf.ts";
-import type { Part, Site, Supply } from "../records.ts";
+import type { Part, Site, Supply } from "../records/records.ts";
 import { type Chance, chance } from "./chance.ts";
 import { lifeOf, type LoggedJob } from "./life.ts";
 

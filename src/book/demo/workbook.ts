@@ -1,4 +1,4 @@
-import type { Edit, Look, Plan, SheetCell } from "../plan.ts";
+import type { Edit, Look, Plan, SheetCell } from "../workbook/plan.ts";
 import type { Programme } from "./programme.ts";
 import { MONTHS, programme, REPORT_DATE } from "./programme.ts";
 import { countsDraft, type DraftSheet, equipmentDraft, HEADER_ROW } from "./draft.ts";
@@ -9,7 +9,7 @@ import { partRows, PARTS } from "../sheets/parts.ts";
 import { defaultSettings, SETUP, setupRows } from "../sheets/setup.ts";
 import { SHELF } from "../sheets/shelf.ts";
 import { siteRows, SITES } from "../sheets/sites.ts";
-import { WORK_LOG } from "../sheets/work-log.ts";
+import { JOB_LOG } from "../sheets/job-log.ts";
 
 /** The seed of the demonstration that is shown; any other gives another invented programme. */
 export const DEMO_SEED = 20260706;
@@ -46,7 +46,7 @@ export function demoBook(seed: number, dirty: boolean): DemoBook {
     ...makeSheet(PARTS, PARTS.name, partRows(given.parts)),
     ...makeSheet(SITES, SITES.name, siteRows(book.sites)),
     ...makeSheet(HOLIDAYS, HOLIDAYS.name, holidayRows(given.holidays, 1900)),
-    ...makeSheet(WORK_LOG, WORK_LOG.name, book.jobs.map(jobRow)),
+    ...makeSheet(JOB_LOG, JOB_LOG.name, book.jobs.map(jobRow)),
     ...makeSheet(SHELF, SHELF.name, given.shelf),
   ];
   return {

@@ -2,7 +2,7 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
-import type { OrderSettings } from "../records.ts";
+import type { OrderSettings } from "../records/records.ts";
 import { type Place, placeText } from "./place.ts";
 
 /** One line of an order. */

@@ -1,6 +1,6 @@
 import { addMonths, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
-import { finished, type Steps } from "../steps.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
 import type { Year } from "../year/year.ts";
 import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
 import { type Place, placeSteps } from "./place.ts";

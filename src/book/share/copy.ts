@@ -1,13 +1,13 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { columnsPlan } from "../columns-plan.ts";
-import { modeOf } from "../mode.ts";
-import { BookError } from "../errors.ts";
-import type { ColumnCells, Edit, Plan } from "../plan.ts";
-import { counted } from "../problems.ts";
-import type { Reading } from "../records.ts";
+import { columnsPlan } from "../columns/columns-plan.ts";
+import { modeOf } from "../columns/mode.ts";
+import { BookError } from "../workbook/errors.ts";
+import type { ColumnCells, Edit, Plan } from "../workbook/plan.ts";
+import { counted } from "../records/problems.ts";
+import type { Reading } from "../records/records.ts";
 import { resultEdits } from "../sheets/result.ts";
-import { selfTestSheet } from "../sheets/self-test.ts";
-import { readFirstEdits, readFirstName } from "../sheets/share.ts";
+import { selfTestSheet } from "./self-test.ts";
+import { readFirstEdits, readFirstName } from "./share-sheet.ts";
 import { changeEdits, PURPOSES, readMeSheet } from "../sheets/read-me.ts";
 import {
   address,
@@ -18,7 +18,7 @@ import {
   sheetInFormula,
   type Snapshot,
   valueAt,
-} from "../snapshot.ts";
+} from "../workbook/snapshot.ts";
 import { callsUs } from "./calls.ts";
 
 /** How a copy is wanted. */

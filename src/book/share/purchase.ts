@@ -1,7 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
 import { costOf, type Orders } from "../orders/orders.ts";
-import { BookError } from "../errors.ts";
+import { BookError } from "../workbook/errors.ts";
 
 /** One line of a purchase: what purchasing needs to know, and nothing that needs the workbook. */
 export interface PurchaseLine {

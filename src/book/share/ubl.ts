@@ -1,6 +1,6 @@
 import { isoText } from "../../core/day.ts";
-import { CAUTIONS } from "../cautions.ts";
-import { BookError } from "../errors.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import { BookError } from "../workbook/errors.ts";
 import type { Purchase, PurchaseLine } from "./purchase.ts";
 import { type Element, holding, holdingIf, said, saidIf, xmlText } from "./xml.ts";
 

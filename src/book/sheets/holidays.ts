@@ -1,5 +1,5 @@
 import { type Day, fromSerial, toSerial } from "../../core/day.ts";
-import type { CellValue, Sheet, Snapshot } from "../snapshot.ts";
+import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { type Layout, readRows } from "./layout.ts";
 
 /** The Holidays sheet: one row a day on which nobody replaces anything. */

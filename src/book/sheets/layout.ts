@@ -1,5 +1,11 @@
-import type { Choices, Edit, SheetCell } from "../plan.ts";
-import { type CellValue, type Sheet, type Snapshot, sheetInFormula, valueAt } from "../snapshot.ts";
+import type { Choices, Edit, SheetCell } from "../workbook/plan.ts";
+import {
+  type CellValue,
+  type Sheet,
+  type Snapshot,
+  sheetInFormula,
+  valueAt,
+} from "../workbook/snapshot.ts";
 
 /** One column of a sheet of ours. */
 interface LayoutColumn {

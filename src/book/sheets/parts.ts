@@ -1,5 +1,5 @@
-import type { Part } from "../records.ts";
-import type { CellValue, Sheet } from "../snapshot.ts";
+import type { Part } from "../records/records.ts";
+import type { CellValue, Sheet } from "../workbook/snapshot.ts";
 import { columnReference, type Layout, readRows, textOf, YES_NO } from "./layout.ts";
 import { readSupply, SUPPLY_COLUMNS, supplyCells } from "./supply.ts";
 

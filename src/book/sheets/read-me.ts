@@ -1,13 +1,13 @@
-import { CAUTIONS } from "../cautions.ts";
-import type { Edit, SheetCell } from "../plan.ts";
-import { type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import type { Edit, SheetCell } from "../workbook/plan.ts";
+import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { HOLIDAYS } from "./holidays.ts";
 import { FOOTER, type Layout } from "./layout.ts";
 import { PARTS } from "./parts.ts";
 import { SETUP } from "./setup.ts";
 import { SHELF } from "./shelf.ts";
 import { SITES } from "./sites.ts";
-import { WORK_LOG } from "./work-log.ts";
+import { JOB_LOG } from "./job-log.ts";
 
 export const READ_ME = "Read me";
 const TITLE = "Read me: how this workbook is kept";
@@ -15,14 +15,14 @@ const CHANGES_HEADING = "Last changes";
 const MOST_CHANGES = 20;
 
 const YOURS =
-  "The register is yours. Sparesheet added columns at its right edge and the sheets below; nothing else was moved, renamed or re-formatted.";
+  "The register is yours. Sparespan added columns at its right edge and the sheets below; nothing else was moved, renamed or re-formatted.";
 
 /** What the workbook is for, by how its columns were written. */
 export const PURPOSES = {
   portable: `${YOURS} The columns work without any add-in.`,
-  live: `${YOURS} The columns need the Sparesheet add-in.`,
+  live: `${YOURS} The columns need the Sparespan add-in.`,
   values: `${YOURS} The columns hold values; run them again to bring them up to date.`,
-  new: "An empty register. Fill in its rows, then let Sparesheet add the due dates and states: sparesheet columns.",
+  new: "An empty register. Fill in its rows, then let Sparespan add the due dates and states: sparespan columns.",
 } as const;
 
 const REPORT_DATE_NOTE =
@@ -49,11 +49,11 @@ const COLUMNS: readonly (readonly [string, string])[] = [
   ["… state", "▲ Overdue, ◆ Due soon, ○ Not due, ? Check row (no date can be given), – Retired."],
   [
     "… date in doubt",
-    "Why a date is not used: it contradicts the Work log or another column; correct it and run the columns again.",
+    "Why a date is not used: it contradicts the Job log or another column; correct it and run the columns again.",
   ],
   [
     "… open finding",
-    "A finding of the Work log that ended the part's life and was followed by no replacement.",
+    "A finding of the Job log that ended the part's life and was followed by no replacement.",
   ],
   ["… row check", "OK, or the first thing wrong in the row; what is wrong shortens the interval."],
 ];
@@ -86,7 +86,7 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
     ["What this is", purpose],
     ["Report date", REPORT_DATE_NOTE],
   ]);
-  section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, WORK_LOG, SHELF].map(sheet));
+  section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, JOB_LOG, SHELF].map(sheet));
   section("Columns", COLUMNS);
   section(
     "Cautions",

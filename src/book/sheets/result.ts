@@ -1,8 +1,14 @@
 import { DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
-import { CAUTIONS } from "../cautions.ts";
-import { BookError } from "../errors.ts";
-import type { AddChart, ColumnCells, Edit } from "../plan.ts";
-import { type CellValue, cellKey, type Sheet, type Snapshot, valueAt } from "../snapshot.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import { BookError } from "../workbook/errors.ts";
+import type { AddChart, ColumnCells, Edit } from "../workbook/plan.ts";
+import {
+  type CellValue,
+  cellKey,
+  type Sheet,
+  type Snapshot,
+  valueAt,
+} from "../workbook/snapshot.ts";
 import {
   findSheet,
   freeName,

@@ -1,5 +1,5 @@
-import type { OrderSettings } from "../records.ts";
-import type { CellValue } from "../snapshot.ts";
+import type { OrderSettings } from "../records/records.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import { textOf } from "./layout.ts";
 
 /** One setting: how its row is found again, what it does, and what its value may be. */

@@ -1,6 +1,6 @@
 import { type Day, fromSerial, toSerial } from "../../core/day.ts";
-import type { Settings } from "../records.ts";
-import type { CellValue, Sheet, Snapshot } from "../snapshot.ts";
+import type { Settings } from "../records/records.ts";
+import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { columnReference, type Layout, readRows, textOf } from "./layout.ts";
 import {
   between,

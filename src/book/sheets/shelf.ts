@@ -1,6 +1,6 @@
 import { fromSerial } from "../../core/day.ts";
-import type { ShelfItem } from "../records.ts";
-import type { CellValue, Sheet, Snapshot } from "../snapshot.ts";
+import type { ShelfItem } from "../records/records.ts";
+import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { amountOf, type Layout, readRows, textOf } from "./layout.ts";
 
 const DATE_FORMAT = "yyyy-mm-dd";

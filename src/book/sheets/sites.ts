@@ -1,5 +1,5 @@
-import type { Site } from "../records.ts";
-import type { CellValue, Sheet } from "../snapshot.ts";
+import type { Site } from "../records/records.ts";
+import type { CellValue, Sheet } from "../workbook/snapshot.ts";
 import { amountOf, type Layout, readRows, textOf } from "./layout.ts";
 
 /** The Sites sheet: one row a birthing site. */

@@ -1,6 +1,6 @@
-import { DEFAULT_SUPPLY } from "../parts.ts";
-import type { Supply } from "../records.ts";
-import type { CellValue } from "../snapshot.ts";
+import { DEFAULT_SUPPLY } from "../records/parts.ts";
+import type { Supply } from "../records/records.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import { amountOf, type Layout, textOf } from "./layout.ts";
 
 const COUNT = { kind: "number", from: "1", to: "100000", whole: true } as const;

@@ -1,13 +1,19 @@
 import { type Day, isDay } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
-import { keyOf } from "../cells.ts";
-import { type Answers, answersOf, type Common, intervalAt, type RowFacts } from "../computed.ts";
-import { isSound } from "../curve.ts";
-import { type Facts, partFacts, registerFacts } from "../facts.ts";
-import type { Device, Part, Reading } from "../records.ts";
-import { siteOf } from "../site-names.ts";
-import type { Snapshot } from "../snapshot.ts";
-import type { Steps } from "../steps.ts";
+import { keyOf } from "../workbook/cells.ts";
+import {
+  type Answers,
+  answersOf,
+  type Common,
+  intervalAt,
+  type RowFacts,
+} from "../columns/computed.ts";
+import { isSound } from "../records/curve.ts";
+import { type Facts, partFacts, registerFacts } from "../columns/facts.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
+import { siteOf } from "../records/site-names.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import type { Steps } from "../workbook/steps.ts";
 import type { UseAhead } from "./use.ts";
 import type { Added, Supposed, WhatIf } from "./what-if.ts";
 

@@ -3,7 +3,7 @@ import { needAhead, needCounts, type Wear } from "../../core/demand.ts";
 import { type Counts, countLimits, sumOf } from "../../core/fleet.ts";
 import type { Limits } from "../../core/life.ts";
 import type { LookAhead } from "../../core/schedule.ts";
-import type { Part } from "../records.ts";
+import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
 import type { WearFound } from "./wear.ts";
 

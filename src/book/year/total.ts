@@ -1,7 +1,7 @@
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
-import { keyOf } from "../cells.ts";
-import type { Device, Reading, Settings } from "../records.ts";
-import { siteOf } from "../site-names.ts";
+import { keyOf } from "../workbook/cells.ts";
+import type { Device, Reading, Settings } from "../records/records.ts";
+import { siteOf } from "../records/site-names.ts";
 
 /** Months of history shown and used. */
 const HISTORY = 60;

@@ -2,11 +2,11 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
-import { keyOf } from "../cells.ts";
-import type { Ours, Reading } from "../records.ts";
-import { siteOf } from "../site-names.ts";
-import { eachOf, type Steps } from "../steps.ts";
-import { usageOf } from "../usage.ts";
+import { keyOf } from "../workbook/cells.ts";
+import type { Ours, Reading } from "../records/records.ts";
+import { siteOf } from "../records/site-names.ts";
+import { eachOf, type Steps } from "../workbook/steps.ts";
+import { usageOf } from "../columns/usage.ts";
 import { siteTotals } from "./total.ts";
 
 /** Uses in one calendar month. */

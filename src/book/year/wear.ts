@@ -4,13 +4,13 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { lifeFit, type LifeFit } from "../../core/fit.ts";
 import type { Served, WornCount } from "../../core/life.ts";
 import { STEP_DAYS } from "../../core/renewal.ts";
-import { keyOf } from "../cells.ts";
-import { isOpenFinding } from "../computed.ts";
-import { partNamed } from "../parts.ts";
-import type { Job, Part, Reading } from "../records.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Job, Part, Reading } from "../records/records.ts";
 import type { WhatIf } from "./what-if.ts";
+import { isOpenFinding } from "../records/finding-words.ts";
 
-/** What the Work log tells about how a part wears. */
+/** What the Job log tells about how a part wears. */
 export interface WearFound {
   /** Intervals that began with a logged complete replacement. */
   readonly served: readonly Served[];
@@ -21,7 +21,7 @@ export interface WearFound {
 }
 
 /**
- * Intervals of a part from the Work log: each begins with a complete replacement and ends with the next
+ * Intervals of a part from the Job log: each begins with a complete replacement and ends with the next
  * one, worn where a finding ended it, or still runs. Intervals that began before the log are not used:
  * parts that wore out unseen would be missing among them.
  */
@@ -43,7 +43,7 @@ const LEAST_MONTHS = 1;
 export function noWearWhy(looked: WhatIf["wear"]): string {
   return looked === "none"
     ? "wear is left out as supposed"
-    : "the Work log shows less than a month in use so far";
+    : "the Job log shows less than a month in use so far";
 }
 
 function lifeOr(count: WornCount, served: readonly Served[]): LifeFit | WornCount {

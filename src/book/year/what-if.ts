@@ -1,9 +1,9 @@
-import { keyOf } from "../cells.ts";
-import { BookError } from "../errors.ts";
-import { partNamed } from "../parts.ts";
-import type { Part, Reading, Site } from "../records.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { BookError } from "../workbook/errors.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Part, Reading, Site } from "../records/records.ts";
 import { bareSite } from "../sheets/sites.ts";
-import { siteOf } from "../site-names.ts";
+import { siteOf } from "../records/site-names.ts";
 
 /** Devices taken to be added at a site. */
 export interface Added {
@@ -28,7 +28,7 @@ export interface WhatIf {
   readonly added: readonly Added[];
   /** Devices taken to leave today. */
   readonly retired: readonly string[];
-  /** Whether wear seen in the Work log counts. */
+  /** Whether wear seen in the Job log counts. */
   readonly wear: "log" | "none";
 }
 

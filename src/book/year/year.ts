@@ -1,10 +1,10 @@
 import { bestSpan, weibullAgeing } from "../../core/age.ts";
 import { wornBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
-import { keyOf } from "../cells.ts";
-import type { Part, Reading } from "../records.ts";
-import type { Snapshot } from "../snapshot.ts";
-import { eachOf, finished, type Steps } from "../steps.ts";
+import { keyOf } from "../workbook/cells.ts";
+import type { Part, Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import { fleetSteps } from "./fleet.ts";
 import { type Horizon, monthsAhead, type PartYear, partYear } from "./need.ts";
 import { type UseAhead, useSteps } from "./use.ts";

@@ -4,7 +4,7 @@ import {
   type CellValue,
   isCellError,
   type Sheet,
-} from "../../../src/book/snapshot.ts";
+} from "../../../src/book/workbook/snapshot.ts";
 import type { CellLook, SheetView } from "../../../src/xlsx/index.ts";
 import { type Shown, sizes, type StyleId } from "./sizes.ts";
 import type { GridBook } from "../sheets.ts";

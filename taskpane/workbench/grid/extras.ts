@@ -1,4 +1,4 @@
-import type { DefinedName } from "../../../src/book/snapshot.ts";
+import type { DefinedName } from "../../../src/book/workbook/snapshot.ts";
 import type { SheetView } from "../../../src/xlsx/index.ts";
 import { rangeOf, styleOf } from "./cells.ts";
 

@@ -1,5 +1,5 @@
 import type { ICellData, IRange } from "@univerjs/core";
-import { cellAt, cellKey, isCellError } from "../../../src/book/snapshot.ts";
+import { cellAt, cellKey, isCellError } from "../../../src/book/workbook/snapshot.ts";
 import { refusal } from "./allowed.ts";
 import { keysOf, matrixKeys } from "./cells.ts";
 import { type Held, idOf, nameOf, spillsOf } from "./held.ts";

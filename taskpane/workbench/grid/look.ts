@@ -1,5 +1,5 @@
 import { type ICellData, type IRange } from "@univerjs/core";
-import type { Area } from "../../../src/book/snapshot.ts";
+import type { Area } from "../../../src/book/workbook/snapshot.ts";
 import type { Place } from "../../host.ts";
 import type { GridCell } from "../sheets.ts";
 import { type KeptCell, valueOf } from "./cells.ts";

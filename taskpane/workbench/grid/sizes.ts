@@ -1,4 +1,4 @@
-import type { CellValue, Sheet } from "../../../src/book/snapshot.ts";
+import type { CellValue, Sheet } from "../../../src/book/workbook/snapshot.ts";
 import type { SheetView } from "../../../src/xlsx/index.ts";
 import type { KeptSheet } from "./cells.ts";
 

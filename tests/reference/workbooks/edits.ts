@@ -1,6 +1,6 @@
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import type { ColumnCells, Edit } from "../../../src/book/plan.ts";
-import type { Sheet } from "../../../src/book/snapshot.ts";
+import type { ColumnCells, Edit } from "../../../src/book/workbook/plan.ts";
+import type { Sheet } from "../../../src/book/workbook/snapshot.ts";
 import { applyPlan, openWorkbook } from "../../../src/xlsx/index.ts";
 import { partsOf } from "./package-rules.ts";
 

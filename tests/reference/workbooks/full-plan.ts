@@ -1,6 +1,11 @@
 import { readFileSync } from "node:fs";
-import type { Edit, Plan } from "../../../src/book/plan.ts";
-import { address, type CellValue, type Sheet, type Snapshot } from "../../../src/book/snapshot.ts";
+import type { Edit, Plan } from "../../../src/book/workbook/plan.ts";
+import {
+  address,
+  type CellValue,
+  type Sheet,
+  type Snapshot,
+} from "../../../src/book/workbook/snapshot.ts";
 
 /** The workbooks make.py writes; each has a sheet Register with the same headings and devices. */
 export const WORKBOOKS = [

@@ -1,5 +1,5 @@
 import { posix } from "node:path";
-import { columnOf } from "../../../src/book/snapshot.ts";
+import { columnOf } from "../../../src/book/workbook/snapshot.ts";
 import { strFromU8, unzipSync } from "fflate";
 
 /**

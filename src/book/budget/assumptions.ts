@@ -1,0 +1,153 @@
+import { isoText } from "../../core/day.ts";
+import type { Budget } from "./budget.ts";
+import { counted } from "../records/problems.ts";
+import type { Part } from "../records/records.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+import { noWearWhy } from "../year/wear.ts";
+import type { Layout } from "../sheets/layout.ts";
+import type { Result } from "../sheets/result.ts";
+
+/** The Assumptions sheet: one row an assumption of the budget. */
+const ASSUMPTIONS: Layout = {
+  name: "Assumptions",
+  title: "What the budget rests on",
+  table: "SpareAssumptions",
+  about: "every assumption of the budget with its value and where it is set",
+  room: 500,
+  columns: [
+    { heading: "Assumption", width: 46, about: "What is assumed." },
+    { heading: "Value", width: 52, about: "Its value." },
+    { heading: "Set in", width: 30, about: "Where it can be changed." },
+  ],
+};
+
+/** The Assumptions sheet of a budget. */
+export function assumptionsSheet(budget: Budget): Result {
+  return {
+    layout: ASSUMPTIONS,
+    reportDate: budget.year.horizon.reportDate,
+    notes: [
+      "How usage shortens an interval is this programme's own setting; no public standard fixes it.",
+    ],
+    rows: assumptionsOf(budget),
+  };
+}
+
+/** What is assumed, its value, and where it is set. */
+export type Assumption = readonly [what: string, value: CellValue, where: string];
+
+/** The assumptions of a budget. */
+export function assumptionsOf(budget: Budget): readonly Assumption[] {
+  return [...useRows(budget), ...wearRows(budget), ...settingRows(budget), ...supposedRows(budget)];
+}
+
+function useRows({ year, fiscal, given }: Budget): Assumption[] {
+  const devices = new Set(
+    year.parts.flatMap(({ units }) => units.flatMap(({ device }) => device || [])),
+  );
+  const first = fiscal.quarters[0]?.first ?? 0;
+  const sessions = year.use.programme.ahead.slice(first).reduce((sum, { uses }) => sum + uses, 0);
+  return [
+    ["Report date", isoText(year.horizon.reportDate), "Setup"],
+    [
+      "Fiscal year",
+      `${isoText(fiscal.from)} to the day before ${isoText(fiscal.end)}`,
+      "Setup, or --from",
+    ],
+    ["Devices in service", devices.size, "Register"],
+    [
+      "Sessions in the fiscal year",
+      Math.round(sessions),
+      given.births
+        ? "Births on Sites; Births screened and Sessions per baby on Setup"
+        : "Monthly counts",
+    ],
+    ["Change of usage", `${Math.round(given.whatIf.volume * 100)} %`, "--volume"],
+  ];
+}
+
+function wearRows({ year, given }: Budget): Assumption[] {
+  const looked = given.whatIf.wear === "log" ? "as seen in the Job log" : "not counted";
+  return [
+    ["Wear before the due date", looked, "--wear"],
+    ...year.parts.flatMap(({ part, wear }): Assumption[] =>
+      part.task
+        ? []
+        : [
+            ...partRows(part),
+            [
+              `${part.name}: worn before its due date`,
+              wear.wear === null
+                ? `not counted: ${noWearWhy(given.whatIf.wear)}`
+                : `${wear.worn} in ${counted(Math.round(wear.months), "month")} in use`,
+              "Job log",
+            ],
+          ],
+    ),
+  ];
+}
+
+function settingRows({ year, level, given }: Budget): Assumption[] {
+  const { orders } = year.reading.ours.settings;
+  return [
+    ["Spares kept", `one for each ${orders.spares}, more where early calls ask for it`, "Setup"],
+    ["Service level", orders.serviceLevel, "Setup"],
+    ["Price rise a year, on 1 January", shareText(orders.priceRise), "Setup"],
+    ["Freight an order", orders.freight, "Setup"],
+    ["Chance that the upper figure is enough", shareText(level), "Setup, or --level"],
+    [
+      "Ordering places",
+      given.pooled ? "one store for all" : `by ${orders.spares}`,
+      "Setup, or --pool",
+    ],
+  ];
+}
+
+function shareText(share: number): string {
+  return `${Math.round(share * 1000) / 10} %`;
+}
+
+function supposedRows({ year, given }: Budget): Assumption[] {
+  const { added, retired, wipes } = given.whatIf;
+  return [
+    ...added.map(({ site, devices, uses }): Assumption => [
+      `Devices supposed to be added at ${site}`,
+      uses === null ? devices : `${devices}, each with ${uses} uses a month`,
+      "--add",
+    ]),
+    ...wipes.map(({ site, wipes: kind }): Assumption => [
+      `Wipes supposed ${site === "" ? "everywhere" : `at ${site}`}`,
+      kind,
+      "--wipes",
+    ]),
+    ...listed("Devices supposed to leave", retired, "--retire"),
+    ...year.leftOut.map((text): Assumption => ["Left out", text, "Register"]),
+    ...listed("By the estimate of their site", year.estimated, "Sites"),
+  ];
+}
+
+function listed(what: string, names: readonly string[], where: string): Assumption[] {
+  return names.length === 0 ? [] : [[what, names.join(", "), where]];
+}
+
+function partRows(part: Part): Assumption[] {
+  const { supply } = part;
+  return [
+    [`${part.name}: interval`, `${part.shortest ?? "?"} to ${part.longest ?? "?"} months`, "Parts"],
+    [`${part.name}: how usage shortens it`, curveText(part), "Parts, your own setting"],
+    [
+      `${part.name}: pack`,
+      `${supply.pack} ${supply.unit} at ${supply.packPrice === null ? "no price" : supply.packPrice.toFixed(2)}${supply.quote === "" ? "" : `, quote ${supply.quote}`}`,
+      "Parts",
+    ],
+  ];
+}
+
+function curveText({ useBudget, lightUse, heavyUse }: Part): string {
+  const budget = (useBudget ?? 0) > 0 ? [`${useBudget ?? ""} uses a part`] : [];
+  const ramp =
+    lightUse === null || heavyUse === null
+      ? []
+      : [`longest up to ${lightUse}, shortest from ${heavyUse} uses a month`];
+  return [...budget, ...ramp].join("; ") || "not stated: the shortest interval";
+}

@@ -1,0 +1,226 @@
+import { BookError } from "../workbook/errors.ts";
+import type { ColumnCells, Formula } from "../workbook/plan.ts";
+import type { Part, Reading } from "../records/records.ts";
+import { answersOf, type Answers, type Common } from "./computed.ts";
+import { liveFormula, portableFormula, type RowCells } from "./formulas.ts";
+import { type Facts, partFacts, registerFacts } from "./facts.ts";
+import { type CellValue, columnLetters, type Snapshot } from "../workbook/snapshot.ts";
+import {
+  COMPUTED,
+  type Computed,
+  computedTitle,
+  COUNTED_TITLE,
+  doubtTitle,
+  findingTitle,
+  lastDoneTitle,
+  USES_TITLE,
+} from "../records/titles.ts";
+import { workCalendar } from "../../core/workday.ts";
+
+/** How computed columns are written: native formulas, our functions, or bare values. */
+export type Mode = "portable" | "live" | "values";
+
+/** One column of ours, complete: where, what, how it looks. values[i] belongs to register.rows[i]. */
+export interface OurColumn {
+  readonly title: string;
+  readonly column: number;
+  /** Already in the register from an earlier run. */
+  readonly there: boolean;
+  readonly values: readonly CellValue[];
+  readonly formula: Formula | null;
+  readonly format: string;
+  readonly width: number;
+  /** Set for the computed columns; the state column carries the rules. */
+  readonly computed: Computed | null;
+}
+
+/** Cells of a column as a plan writes them. */
+export function cellsOf(
+  { column, formula, format }: OurColumn,
+  rows: readonly number[],
+  values: readonly CellValue[],
+): ColumnCells {
+  return { column, rows, values, format, ...(formula === null ? {} : { formula }) };
+}
+
+const DATE_FORMAT = "yyyy-mm-dd";
+const FORMATS: Readonly<Record<Computed, string>> = {
+  interval: "0",
+  due: DATE_FORMAT,
+  state: "General",
+  check: "General",
+};
+const WIDTHS: Readonly<Record<Computed, number>> = { interval: 11, due: 12, state: 14, check: 24 };
+
+/** Everything the columns of ours say about the register, in the order they stand or are added. */
+export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): OurColumn[] {
+  const facts = registerFacts(snapshot, reading);
+  const places = placesOf(facts);
+  const { settings, holidays, parts } = reading.ours;
+  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const columns: OurColumn[] = [];
+  const shared = sharedColumns(facts, places);
+  columns.push(...shared);
+  for (const part of parts) {
+    if (!facts.wants(part)) continue;
+    columns.push(...columnsOf(part, { facts, places, common, mode }));
+  }
+  return columns;
+}
+
+interface Context {
+  readonly facts: Facts;
+  readonly places: Places;
+  readonly common: Common;
+  readonly mode: Mode;
+}
+
+/** Hands out columns, one a title: the one that already carries it, or the next free one. */
+interface Places {
+  at(title: string): { readonly column: number; readonly there: boolean };
+}
+
+function placesOf(facts: Facts): Places {
+  let next = facts.firstFree;
+  const given = new Map<string, { readonly column: number; readonly there: boolean }>();
+  return {
+    at(title) {
+      const before = given.get(title);
+      if (before) return before;
+      const found = facts.columnTitled(title);
+      const place =
+        found === null ? { column: next, there: false } : { column: found, there: true };
+      if (!place.there) next += 1;
+      given.set(title, place);
+      return place;
+    },
+  };
+}
+
+/** Usage of each device, written as a value: counts live on another sheet, formulas stay in their row. */
+function sharedColumns(facts: Facts, places: Places): OurColumn[] {
+  if (facts.usage === null) return [];
+  const plain = { formula: null, computed: null };
+  return [
+    {
+      ...places.at(USES_TITLE),
+      ...plain,
+      title: USES_TITLE,
+      values: facts.usage.map(({ uses }) => uses),
+      format: "0.00",
+      width: 11,
+    },
+    {
+      ...places.at(COUNTED_TITLE),
+      ...plain,
+      title: COUNTED_TITLE,
+      values: facts.usage.map(({ countedTo }) => facts.serial(countedTo)),
+      format: DATE_FORMAT,
+      width: 12,
+    },
+  ];
+}
+
+function columnsOf(part: Part, context: Context): OurColumn[] {
+  const { facts, places, common, mode } = context;
+  const inputs = partFacts(facts, part);
+  const added: OurColumn[] = [];
+  let lastDone = inputs.lastDoneColumn;
+  if (lastDone === null) {
+    const place = places.at(lastDoneTitle(part));
+    if (place.there) {
+      throw new BookError(
+        `Two columns may say when ${part.name} was last done; say which with --match "last:${part.code}=its heading".`,
+      );
+    }
+    lastDone = place.column;
+    added.push({
+      ...place,
+      title: lastDoneTitle(part),
+      values: inputs.lastDoneFromLog.map((date) => facts.serial(date)),
+      formula: null,
+      format: DATE_FORMAT,
+      width: 12,
+      computed: null,
+    });
+  }
+  const openFinding = optionalColumn(context, findingTitle(part), inputs.findings);
+  if (openFinding !== null) added.push(openFinding);
+  const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
+  if (doubt !== null) added.push(doubt);
+  const answers = inputs.rows.map((row) => answersOf(part, row, common));
+  const computedPlaces = COMPUTED.map((column) => places.at(computedTitle(part, column)));
+  const cells = rowCells(context, part, {
+    lastDone,
+    finding: inputs.findingColumn,
+    openFinding: openFinding?.column ?? null,
+    doubt: doubt?.column ?? null,
+    places: computedPlaces,
+  });
+  return [
+    ...added,
+    ...COMPUTED.map((column, at) => ({
+      ...(computedPlaces[at] ?? { column: 0, there: false }),
+      title: computedTitle(part, column),
+      values: answers.map((answer) => written(answer, column, facts)),
+      formula: mode === "values" ? null : formulaOf(part, column, cells, mode),
+      format: FORMATS[column],
+      width: WIDTHS[column],
+      computed: column,
+    })),
+  ];
+}
+
+/** A column of words that is added only once there is something to say in it. */
+function optionalColumn(
+  { facts, places }: Context,
+  title: string,
+  values: readonly (string | null)[],
+): OurColumn | null {
+  if (facts.columnTitled(title) === null && values.every((value) => value === null)) return null;
+  const plain = { formula: null, format: "General", width: 20, computed: null };
+  return { ...places.at(title), ...plain, title, values };
+}
+
+/** An empty due date shows as empty text, as the formula gives it. */
+function written(answers: Answers, column: Computed, facts: Facts): CellValue {
+  return column === "due" ? (facts.serial(answers.due) ?? "") : answers[column];
+}
+
+function formulaOf(part: Part, column: Computed, cells: RowCells, mode: Mode): Formula {
+  const live = mode === "live";
+  return {
+    text: live ? liveFormula(part, column, cells) : portableFormula(part, column, cells),
+    live,
+  };
+}
+
+function rowCells(
+  { facts, places }: Context,
+  part: Part,
+  own: {
+    readonly lastDone: number;
+    readonly finding: number | null;
+    readonly openFinding: number | null;
+    readonly doubt: number | null;
+    readonly places: readonly { readonly column: number }[];
+  },
+): RowCells {
+  const cell = (column: number): string => `$${columnLetters(column)}{r}`;
+  const optional = (column: number | null): string | null =>
+    column === null ? null : cell(column);
+  const counted = facts.usage !== null && !part.task;
+  return {
+    lastDone: cell(own.lastDone),
+    uses: counted ? cell(places.at(USES_TITLE).column) : optional(facts.columns.uses),
+    countedTo: counted ? cell(places.at(COUNTED_TITLE).column) : null,
+    finding: optional(own.finding),
+    openFinding: optional(own.openFinding),
+    doubt: optional(own.doubt),
+    status: optional(facts.columns.status),
+    retiredOn: optional(facts.columns.retiredOn),
+    site: optional(facts.columns.site),
+    interval: cell(own.places[0]?.column ?? 0),
+    due: cell(own.places[1]?.column ?? 0),
+  };
+}

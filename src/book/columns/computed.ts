@@ -1,0 +1,119 @@
+import { addMonths, type Day, isDay } from "../../core/day.ts";
+import { dueState, nextDue, rowCheck, type State } from "../../core/due.ts";
+import { span } from "../../core/usage.ts";
+import type { WorkCalendar } from "../../core/workday.ts";
+import { hasCurve, isSound } from "../records/curve.ts";
+import type { Part, Settings } from "../records/records.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+
+/**
+ * What the computed columns of one part read in one row, as the cells stand: numbers that are dates
+ * count as in 1900 books. `countedTo` is undefined where usage carries no date.
+ */
+export interface RowFacts {
+  readonly lastDone: CellValue;
+  readonly uses: CellValue;
+  readonly countedTo: CellValue | undefined;
+  readonly finding: CellValue;
+  readonly retired: boolean;
+  /** Why the date is not to be trusted although it is one, such as day and month swapped; or null. */
+  readonly doubt: string | null;
+  /** Wipes of the row's site as Sites states them, "" when unknown. */
+  readonly wipes: string;
+}
+
+/** What the whole programme has in common. */
+export interface Common {
+  readonly settings: Settings;
+  readonly calendar: WorkCalendar;
+}
+
+/** The four answers of a row, exactly as the portable formulas give them. */
+export interface Answers {
+  readonly interval: number | "";
+  readonly due: Day | null;
+  readonly state: State | "Retired";
+  readonly check: string;
+}
+
+/** The computed columns of one part in one row. */
+export function answersOf(part: Part, facts: RowFacts, common: Common): Answers {
+  const { settings, calendar } = common;
+  // A retirement that the book contradicts is no retirement until somebody has settled it.
+  if (facts.retired && facts.doubt === null) {
+    return { interval: "", due: null, state: "Retired", check: "OK" };
+  }
+  const check = checkOf(part, facts, settings);
+  const interval = isSound(part) ? intervalOf(part, facts, settings) : null;
+  const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;
+  const due = interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
+  const finding = typeof facts.finding === "string" ? facts.finding : null;
+  return {
+    interval: interval ?? "",
+    due,
+    state: dueState(due, settings.reportDate, settings.noticeDays, finding),
+    check,
+  };
+}
+
+/** Whole months: by the curve where usage can be trusted, else the short end. */
+function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
+  const { uses } = facts;
+  const trusted = typeof uses === "number" && uses >= 0 && !isLate(facts, settings);
+  return intervalAt(part, trusted ? uses : null, facts.wipes);
+}
+
+/** Whole months between replacements at so many uses a month (null: unknown) and with these wipes. */
+export function intervalAt(part: Part, uses: number | null, wipes: string): number {
+  const readsUsage = !part.task && hasCurve(part) && (!part.vinyl || wipes === "alcohol-free");
+  return span({
+    usesPerMonth: readsUsage ? uses : null,
+    shortest: part.shortest ?? 1,
+    longest: part.longest ?? 1,
+    useBudget: (part.useBudget ?? 0) > 0 ? part.useBudget : null,
+    lightUse: part.lightUse,
+    heavyUse: part.heavyUse,
+  });
+}
+
+function checkOf(part: Part, facts: RowFacts, settings: Settings): string {
+  if (facts.doubt !== null) return "Date in doubt";
+  const sound = isSound(part);
+  const readsUsage = !part.task && hasCurve(part);
+  const check = rowCheck(
+    {
+      lastDone: plain(facts.lastDone),
+      usesPerMonth: readsUsage ? plain(facts.uses) : 0,
+      shortest: sound ? part.shortest : null,
+      longest: sound ? part.longest : null,
+    },
+    settings.reportDate,
+  );
+  return check === "OK" && readsUsage && isLate(facts, settings) ? "Usage late" : check;
+}
+
+/** A month's count that came long ago no longer tells today's use. */
+function isLate(facts: RowFacts, settings: Settings): boolean {
+  const { countedTo } = facts;
+  if (countedTo === undefined) return false;
+  if (typeof countedTo !== "number" || !isDay(countedTo)) return true;
+  return addMonths(countedTo, settings.lateMonths) < settings.reportDate;
+}
+
+function trustedDay(value: CellValue, reportDate: Day): Day | null {
+  const check = rowCheck(
+    { lastDone: plain(value), usesPerMonth: 0, shortest: 1, longest: 1 },
+    reportDate,
+  );
+  const whole = typeof value === "number" ? Math.floor(value) : 0;
+  return check === "OK" && isDay(whole) ? whole : null;
+}
+
+/** TRUE and cell errors are no numbers and no blanks: they read as text, as in the formulas. */
+function plain(value: CellValue): number | string | null {
+  return typeof value === "object" || typeof value === "boolean"
+    ? value === null
+      ? null
+      : "no number"
+    : value;
+}

@@ -1,0 +1,231 @@
+import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
+import { type RowFacts } from "./computed.ts";
+import { openFindings } from "./findings.ts";
+import { RETIRED_IN_USE } from "../reading/in-use.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
+import {
+  cellAt,
+  type CellValue,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "../workbook/snapshot.ts";
+import { type Usage, usageOf } from "./usage.ts";
+import { countsUses } from "../reading/count-units.ts";
+import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
+import { isOpenFinding } from "../records/finding-words.ts";
+
+/** What all computed columns need to know of the register. */
+export interface Facts {
+  readonly reading: Reading;
+  readonly sheet: Sheet;
+  readonly columns: {
+    readonly uses: number | null;
+    readonly status: number | null;
+    readonly retiredOn: number | null;
+    readonly site: number | null;
+  };
+  /** First column right of everything in the sheet. */
+  readonly firstFree: number;
+  /** Usage of each device row, null when the book has no counts. */
+  readonly usage: readonly Usage[] | null;
+  /** Whether the register follows this kind of part. */
+  readonly wants: (part: Part) => boolean;
+  readonly columnTitled: (title: string) => number | null;
+  readonly columnFor: (field: string) => number | null;
+  readonly serial: (date: Day | null) => number | null;
+  /** A cell as the computed columns see it: dates counted as in 1900 books. */
+  readonly dated: (row: number, column: number) => CellValue;
+}
+
+/** What one part's columns need besides. */
+export interface PartFacts {
+  readonly lastDoneColumn: number | null;
+  readonly lastDoneFromLog: readonly (Day | null)[];
+  readonly findingColumn: number | null;
+  readonly findings: readonly (string | null)[];
+  readonly doubts: readonly (string | null)[];
+  readonly rows: readonly RowFacts[];
+}
+
+const NO_USAGE: Usage = { uses: null, countedTo: null };
+
+/** The register's facts, gathered once. */
+export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
+  const { register, devices, counts, ours } = reading;
+  const sheet = sheetNamed(snapshot, register.sheet);
+  if (sheet === null) throw new Error(`register ${register.sheet} is not in the snapshot`);
+  const fields = new Map(register.matches.map((match) => [match.field, match.column]));
+  const columnFor = (field: string): number | null => fields.get(field) ?? null;
+  const usage = usageOf(counts, ours.settings);
+  const logged = new Set(ours.jobs.map((job) => partNamed(ours.parts, job.part)?.code));
+  const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
+  return {
+    reading,
+    sheet,
+    columns: {
+      uses: usesColumn(reading),
+      status: columnFor("status"),
+      retiredOn: columnFor("retiredOn"),
+      site: columnFor("site"),
+    },
+    firstFree: firstFreeColumn(sheet),
+    usage:
+      counts.length === 0
+        ? null
+        : devices.map((device) => usage.get(device.id.toLowerCase()) ?? NO_USAGE),
+    wants: (part) => !part.task || columnFor(`last:${part.code}`) !== null || logged.has(part.code),
+    columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
+    columnFor,
+    serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),
+    dated: (row, column) => {
+      const value = valueAt(sheet, row, column);
+      return typeof value === "number" ? value + shift : value;
+    },
+  };
+}
+
+/** The register's own usage, unless it counts something less than uses a month: that would lengthen intervals. */
+function usesColumn({ register }: Reading): number | null {
+  const uses = register.matches.find(({ field }) => field === "uses");
+  return uses === undefined || !countsUses(uses.heading) ? null : uses.column;
+}
+
+function titledColumn(sheet: Sheet, headerRow: number, title: string): number | null {
+  const found = (sheet.values[headerRow] ?? []).findIndex((value) => value === title);
+  return found < 0 ? null : found;
+}
+
+function firstFreeColumn(sheet: Sheet): number {
+  let free = 0;
+  for (const row of sheet.values) {
+    let last = row.length;
+    while (last > free && (row[last - 1] ?? null) === null) last -= 1;
+    if (last > free) free = last;
+  }
+  // A formula that nobody has calculated yet has no value.
+  for (const key of sheet.formulas.keys()) free = Math.max(free, cellAt(key).column + 1);
+  return Math.max(free, ...sheet.tables.map((table) => table.area.lastColumn + 1));
+}
+
+/** The facts of one part, row by row. */
+export function partFacts(facts: Facts, part: Part): PartFacts {
+  const { reading, columns } = facts;
+  const { devices } = reading;
+  const lastDoneColumn = facts.columnFor(`last:${part.code}`);
+  const findingColumn = facts.columnFor(`finding:${part.code}`);
+  const logDates = devices.map((device) => lastDoneOf(device, part));
+  const lastDone = devices.map((device, at) =>
+    lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
+  );
+  const doubts = dateDoubts(facts, lastDoneColumn);
+  const findings = openFindings(facts.reading, part, { lastDone, doubts });
+  const wipes = new Map(
+    [...reading.ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
+  );
+  return {
+    lastDoneColumn,
+    lastDoneFromLog: logDates,
+    findingColumn,
+    findings,
+    doubts,
+    rows: devices.map((device, at) => ({
+      lastDone: lastDone[at] ?? null,
+      ...usageFacts(facts, part, device, at),
+      finding: worseFinding(
+        findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn),
+        findings[at] ?? null,
+      ),
+      retired: isRetired(facts, device),
+      doubt: doubts[at] ?? null,
+      wipes: wipesAt(
+        columns.site === null ? null : valueAt(facts.sheet, device.row, columns.site),
+        wipes,
+      ),
+    })),
+  };
+}
+
+/**
+ * Dates that are dates, but contradicted: a later one would lengthen the interval, so none is used
+ * until a person has decided.
+ */
+const DOUBTS = [
+  "day and month swapped",
+  "date disagrees",
+  "before commissioning",
+  "1,462-day shift",
+];
+
+function dateDoubts({ reading }: Facts, column: number | null): (string | null)[] {
+  const { problems, register, devices } = reading;
+  const inUse = new Map(
+    problems.filter(({ kind }) => kind === RETIRED_IN_USE).map(({ row, kind }) => [row, kind]),
+  );
+  if (column === null) return devices.map(({ row }) => inUse.get(row) ?? null);
+  const doubtful = problems.filter(
+    (problem) => DOUBTS.includes(problem.kind) && problem.sheet === register.sheet,
+  );
+  const whole = doubtful.find((problem) => problem.row === null && problem.column === column);
+  const byRow = new Map(
+    doubtful.filter(({ column: at }) => at === column).map(({ row, kind }) => [row, kind]),
+  );
+  return devices.map(({ row, retired }) =>
+    retired ? (inUse.get(row) ?? null) : (whole?.kind ?? byRow.get(row) ?? null),
+  );
+}
+
+/** The register's finding where it ends the part's life, else an open one of the Job log. */
+function worseFinding(own: CellValue, logged: string | null): CellValue {
+  return typeof own === "string" && isOpenFinding(own) ? own : (logged ?? own);
+}
+
+function lastDoneOf(device: Device, part: Part): Day | null {
+  return device.lastDone.find((done) => done.part === part.code)?.date ?? null;
+}
+
+function usageFacts(
+  facts: Facts,
+  part: Part,
+  device: Device,
+  at: number,
+): Pick<RowFacts, "uses" | "countedTo"> {
+  const usage = facts.usage?.[at];
+  if (usage !== undefined && !part.task) return usage;
+  const { uses } = facts.columns;
+  return {
+    uses: uses === null ? null : valueAt(facts.sheet, device.row, uses),
+    countedTo: undefined,
+  };
+}
+
+/** The same test as the formulas': status words by their text, dates by the report date. */
+function isRetired({ sheet, columns, reading, dated }: Facts, device: Device): boolean {
+  const status = columns.status === null ? null : valueAt(sheet, device.row, columns.status);
+  if (typeof status === "string") {
+    const word = trimmed(status).toLowerCase();
+    if (RETIRED_WORDS.some((retired) => retired === word)) return true;
+  }
+  const on = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
+  const { reportDate } = reading.ours.settings;
+  // A 0 or a 1 is no date: a device leaves the programme on a day within living memory only.
+  return typeof on === "number" && Math.floor(on) <= reportDate && on >= reportDate - LONGEST_GONE;
+}
+
+/** A number and the same digits as text are two sites to a spreadsheet. */
+function siteKey(code: string, numeric: boolean): string {
+  return `${numeric ? "number" : "text"} ${code.toLowerCase()}`;
+}
+
+/** As TRIM does it: ordinary spaces only, runs of them made one. */
+function trimmed(text: string): string {
+  return text.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "");
+}
+
+function wipesAt(site: CellValue, wipes: ReadonlyMap<string, string>): string {
+  return typeof site === "string" || typeof site === "number"
+    ? (wipes.get(siteKey(String(site), typeof site === "number")) ?? "")
+    : "";
+}

@@ -1,0 +1,225 @@
+import { LIFE_ENDS, OLDEST } from "../../core/due.ts";
+import { NAME, partName } from "../sheets/names.ts";
+import type { Part } from "../records/records.ts";
+import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
+import type { Computed } from "../records/titles.ts";
+
+/**
+ * Where a row keeps what the computed columns of one part read: cell references with `{r}` for the
+ * row, such as `$D{r}`; null where the register has no such column.
+ */
+export interface RowCells {
+  readonly lastDone: string;
+  readonly uses: string | null;
+  readonly countedTo: string | null;
+  readonly finding: string | null;
+  /** An open finding of the Job log, besides the register's own. */
+  readonly openFinding: string | null;
+  readonly doubt: string | null;
+  readonly status: string | null;
+  readonly retiredOn: string | null;
+  readonly site: string | null;
+  readonly interval: string;
+  readonly due: string;
+}
+
+/**
+ * The computed columns as native formulas of Excel 2016 and LibreOffice: own row and names only, so
+ * sorting is harmless. They must give what answersOf in computed.ts gives, cell for cell.
+ */
+export function portableFormula(part: Part, column: Computed, cells: RowCells): string {
+  switch (column) {
+    case "interval":
+      return unlessRetired(cells, '""', `IF(${partName(part, "Sound")},${months(part, cells)},"")`);
+    case "due":
+      return unlessRetired(
+        cells,
+        '""',
+        `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
+          `MAX(INT(${cells.lastDone})+1,WORKDAY.INTL(EDATE(${cells.lastDone},${capped(part, cells)})+1,-1,${NAME.weekend},${NAME.holidays})),"")`,
+      );
+    case "state":
+      return unlessRetired(cells, '"Retired"', ended(cells, nativeState(cells)));
+    case "check":
+      return unlessRetired(cells, '"OK"', nativeCheck(part, cells));
+  }
+}
+
+/** The same columns through our worksheet functions. */
+export function liveFormula(part: Part, column: Computed, cells: RowCells): string {
+  const limits = `${partName(part, "Shortest")},${partName(part, "Longest")}`;
+  const sound = partName(part, "Sound");
+  switch (column) {
+    case "interval": {
+      const uses = part.task
+        ? '""'
+        : `IF(${usageDoubt(part, cells)},"",MAX(${cells.uses ?? '""'},1E-9))`;
+      const curve = part.task
+        ? ""
+        : `,IF(N(${partName(part, "Budget")})>0,${partName(part, "Budget")},""),${liveRamp(part)}`;
+      return unlessRetired(cells, '""', `IF(${sound},SPARE.SPAN(${uses},${limits}${curve}),"")`);
+    }
+    case "due":
+      return unlessRetired(
+        cells,
+        '""',
+        `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
+          `SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays}),"")`,
+      );
+    case "state":
+      return unlessRetired(
+        cells,
+        '"Retired"',
+        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${realZero(NAME.noticeDays)},${liveFinding(cells)})`,
+      );
+    case "check":
+      return unlessRetired(cells, '"OK"', liveCheck(part, cells));
+  }
+}
+
+/** An interval typed over the formula never reaches past the longest one. */
+function capped(part: Part, { interval }: RowCells): string {
+  return `MIN(${interval},${partName(part, "Longest")})`;
+}
+
+/** The open finding where there is one, else the register's own. */
+function liveFinding({ finding, openFinding }: RowCells): string {
+  const own = finding ?? '""';
+  return openFinding === null ? own : `IF(${openFinding}<>"",${openFinding},${own})`;
+}
+
+/** A worksheet function takes 0 for "not given": a light threshold of 0 is handed over as almost 0. */
+function liveRamp(part: Part): string {
+  const light = partName(part, "Light");
+  const heavy = partName(part, "Heavy");
+  const given = `COUNT(${light},${heavy})=2`;
+  return `IF(${given},MAX(${light},1E-9),""),IF(${given},MAX(${heavy},1E-9),"")`;
+}
+
+function unlessRetired(cells: RowCells, retired: string, otherwise: string): string {
+  const words = RETIRED_WORDS.map((word) => `"${word}"`).join(",");
+  const tests = [
+    ...(cells.status === null
+      ? []
+      : [`IF(ISTEXT(${cells.status}),SUMPRODUCT(--(TRIM(${cells.status})={${words}}))>0,FALSE)`]),
+    ...(cells.retiredOn === null
+      ? []
+      : [
+          `IF(ISNUMBER(${cells.retiredOn}),AND(INT(${cells.retiredOn})<=${NAME.reportDate},${cells.retiredOn}>=${NAME.reportDate}-${LONGEST_GONE}),FALSE)`,
+        ]),
+  ];
+  if (tests.length === 0) return otherwise;
+  const any = tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`;
+  // A retirement that the book contradicts is no retirement until somebody has settled it.
+  const settled = cells.doubt === null ? any : `AND(${cells.doubt}="",${any})`;
+  return `IF(${settled},${retired},${otherwise})`;
+}
+
+/** The date's fault in words, or what holds without one. Programs differ on whether TRUE is a number: ask first. */
+function dateFault({ lastDone, doubt }: RowCells, otherwise = '""'): string {
+  return inDoubt(
+    doubt,
+    `IF(ISLOGICAL(${lastDone}),"Date is text",IF(ISNUMBER(${lastDone}),` +
+      `IF(OR(INT(${lastDone})>${NAME.reportDate},${lastDone}<${NAME.reportDate}-${OLDEST}),"Date out of range",${otherwise}),` +
+      `IF(ISBLANK(${lastDone}),"No date",IF(ISTEXT(${lastDone}),IF(${lastDone}="","No date","Date is text"),"Date is text"))))`,
+  );
+}
+
+function inDoubt(doubt: string | null, otherwise: string): string {
+  return doubt === null ? otherwise : `IF(${doubt}<>"","Date in doubt",${otherwise})`;
+}
+
+function isLate({ countedTo }: RowCells): string {
+  return countedTo === null
+    ? "FALSE"
+    : `IF(ISNUMBER(${countedTo}),EDATE(${countedTo},${NAME.lateMonths})<${NAME.reportDate},TRUE)`;
+}
+
+/** The usage's fault in words, or what holds without one. */
+function usageFault(cells: RowCells, otherwise: string): string {
+  const { uses } = cells;
+  if (uses === null) return '"Usage missing"';
+  return (
+    `IF(ISLOGICAL(${uses}),"Usage is text",IF(ISNUMBER(${uses}),IF(${uses}<0,"Usage below zero",${otherwise}),` +
+    `IF(ISBLANK(${uses}),"Usage missing",IF(ISTEXT(${uses}),IF(${uses}="","Usage missing","Usage is text"),"Usage is text"))))`
+  );
+}
+
+/** Whether the short end applies: no curve, usage that cannot be trusted, or vinyl under alcohol. */
+function usageDoubt(part: Part, cells: RowCells): string {
+  const { uses, site } = cells;
+  if (uses === null) return "TRUE";
+  const notNumber = `IF(ISLOGICAL(${uses}),TRUE,IF(ISNUMBER(${uses}),${uses}<0,TRUE))`;
+  const wipes =
+    site === null
+      ? '""'
+      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
+  const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${wipes}<>"alcohol-free")`;
+  return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl})`;
+}
+
+/** MATCH takes * and ? in a text for any characters: another site's wipes must not lengthen an interval. */
+function asWritten(cell: string): string {
+  const plain = ["~", "*", "?"].reduce(
+    (text, sign) => `SUBSTITUTE(${text},"${sign}","~${sign}")`,
+    cell,
+  );
+  return `IF(ISTEXT(${cell}),${plain},${cell})`;
+}
+
+/** Months by the curve, or the short end. ROUND to nine places keeps 4.9999999999 from becoming 4. */
+function months(part: Part, cells: RowCells): string {
+  const shortest = partName(part, "Shortest");
+  if (part.task || cells.uses === null) return `ROUNDDOWN(${shortest},0)`;
+  const { uses } = cells;
+  const longest = partName(part, "Longest");
+  const budget = partName(part, "Budget");
+  const light = partName(part, "Light");
+  const heavy = partName(part, "Heavy");
+  const bySpending = `IF(N(${budget})>0,IF(${uses}=0,${longest},MEDIAN(${shortest},${longest},${budget}/${uses})),${longest})`;
+  const climb = `IF(${heavy}>${light},MEDIAN(0,1,(${uses}-${light})/(${heavy}-${light})),--(${uses}>=${heavy}))`;
+  const byRamp = `IF(COUNT(${light},${heavy})=2,${longest}-(${longest}-${shortest})*${climb},${longest})`;
+  return `ROUNDDOWN(ROUND(IF(${usageDoubt(part, cells)},${shortest},MIN(${bySpending},${byRamp})),9),0)`;
+}
+
+function ended({ finding, openFinding }: RowCells, otherwise: string): string {
+  const stems = LIFE_ENDS.map((stem) => `"${stem}"`).join(",");
+  return [finding, openFinding]
+    .filter((cell) => cell !== null)
+    .reduceRight(
+      (rest, cell) =>
+        `IF(IF(ISTEXT(${cell}),SUMPRODUCT(--ISNUMBER(SEARCH({${stems}},${cell})))>0,FALSE),"Overdue",${rest})`,
+      otherwise,
+    );
+}
+
+function nativeState({ due }: RowCells): string {
+  return (
+    `IF(NOT(ISNUMBER(${due})),"Check row",IF(${due}<${NAME.reportDate},"Overdue",` +
+    `IF(${due}<=${NAME.reportDate}+${NAME.noticeDays},"Due soon","Not due")))`
+  );
+}
+
+function nativeCheck(part: Part, cells: RowCells): string {
+  const sound = partName(part, "Sound");
+  const limits = `IF(${sound},"OK","Limits missing or crossed")`;
+  if (part.task) return dateFault(cells, limits);
+  const late =
+    cells.countedTo === null ? limits : `IF(AND(${sound},${isLate(cells)}),"Usage late",${limits})`;
+  return dateFault(cells, `IF(${partName(part, "Curve")},${usageFault(cells, late)},${limits})`);
+}
+
+/** A cell may reach a function as 0 when it is blank: a real 0 is handed over as almost 0. */
+function realZero(cell: string | null): string {
+  return cell === null ? '""' : `IF(AND(ISNUMBER(${cell}),${cell}=0),1E-9,${cell})`;
+}
+
+function liveCheck(part: Part, cells: RowCells): string {
+  const sound = partName(part, "Sound");
+  const uses = part.task ? "1" : `IF(${partName(part, "Curve")},${realZero(cells.uses)},1)`;
+  const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;
+  const check = `SPARE.ROWCHECK(${realZero(cells.lastDone)},${uses},${ends},${NAME.reportDate})`;
+  if (part.task || cells.countedTo === null) return inDoubt(cells.doubt, check);
+  const late = `AND(${partName(part, "Curve")},${isLate(cells)})`;
+  return inDoubt(cells.doubt, `IF(${late},IF(${check}="OK","Usage late",${check}),${check})`);
+}

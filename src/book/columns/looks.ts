@@ -1,0 +1,56 @@
+import type { AddChoices, AddRule } from "../workbook/plan.ts";
+import { type Area, address } from "../workbook/snapshot.ts";
+
+/**
+ * The states as people see them: word, mark, then colour, so that colour is never the only sign. The
+ * cell keeps the bare word; the mark is put before it by the rule's number format. Text colours are
+ * at least 7:1 on their fill (WCAG 2.2, contrast).
+ */
+const STATES = [
+  { word: "Overdue", mark: "▲", look: { bold: true, color: "6A1043", fill: "F8E4EE" } },
+  { word: "Due soon", mark: "◆", look: { color: "6B3100", fill: "FDEBDD" } },
+  { word: "Check row", mark: "?", look: { bold: true, color: "12436D", fill: "E1ECF5" } },
+  { word: "Not due", mark: "○", look: {} },
+  { word: "Retired", mark: "–", look: { color: "505050" } },
+] as const;
+
+/** Mark of a state word, "" for any other word. */
+export function markOf(word: string): string {
+  return STATES.find((state) => state.word === word)?.mark ?? "";
+}
+
+/** The native rules of a state column. */
+export function stateRule(sheet: string, area: Area): AddRule {
+  const cell = address(area.firstRow, area.firstColumn);
+  return {
+    kind: "addRule",
+    sheet,
+    area,
+    rules: STATES.map(({ word, mark, look }) => ({
+      formula: `${cell}="${word}"`,
+      look: { ...look, format: `"${mark} "@` },
+    })),
+  };
+}
+
+/** The native rule of a row check column: anything but OK stands out. */
+export function checkRule(sheet: string, area: Area): AddRule {
+  const cell = address(area.firstRow, area.firstColumn);
+  return {
+    kind: "addRule",
+    sheet,
+    area,
+    rules: [{ formula: `AND(${cell}<>"",${cell}<>"OK")`, look: { bold: true, color: "12436D" } }],
+  };
+}
+
+/** Only the state words may be typed over a state. */
+export function stateChoices(sheet: string, area: Area): AddChoices {
+  return {
+    kind: "addChoices",
+    sheet,
+    area,
+    choices: { kind: "list", values: STATES.map(({ word }) => word) },
+    message: "The state is computed; take the change back.",
+  };
+}

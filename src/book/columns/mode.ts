@@ -1,0 +1,20 @@
+import type { Mode } from "./columns.ts";
+import type { Reading } from "../records/records.ts";
+import { cellKey, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
+import { computedTitle } from "../records/titles.ts";
+
+/** How the columns of the register were written, null where there are none. */
+export function modeOf(snapshot: Snapshot, reading: Reading): Mode | null {
+  const { register, ours } = reading;
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const headings = sheet?.values[register.headerRow] ?? [];
+  const due = ours.parts
+    .map((part) => headings.indexOf(computedTitle(part, "due")))
+    .filter((column) => column >= 0);
+  if (sheet === null || due.length === 0) return null;
+  const formulas = due.flatMap((column) =>
+    register.rows.flatMap((row) => sheet.formulas.get(cellKey(row, column)) ?? []),
+  );
+  if (formulas.length === 0) return "values";
+  return formulas.some((text) => text.includes("SPARE.")) ? "live" : "portable";
+}

@@ -1,0 +1,163 @@
+import { addMonths, type Day, isoText } from "../../core/day.ts";
+import { workCalendar } from "../../core/workday.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { type Answers, answersOf, type Common, type RowFacts } from "../columns/computed.ts";
+import { partFacts, registerFacts } from "../columns/facts.ts";
+import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
+import type { Part, Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+
+/** A due date as an entry of a calendar. */
+export interface DueEvent {
+  /** The same whenever it is written for the same device, part and due date. */
+  readonly uid: string;
+  readonly site: string;
+  readonly date: Day;
+  readonly summary: string;
+  readonly description: string;
+}
+
+/** Months looked ahead. */
+const MONTHS = 12;
+
+/**
+ * Next due dates of the year ahead, one a device and part, in order. What is overdue, or has no date that
+ * can be trusted, stands on the report date. Throws a BookError for a site that is not in the book.
+ */
+export function dueEvents(
+  snapshot: Snapshot,
+  reading: Reading,
+  sites: readonly string[],
+): DueEvent[] {
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const { devices } = servingFleet(snapshot, reading, sites);
+  return parts
+    .filter(facts.wants)
+    .flatMap((part) => {
+      const { rows } = partFacts(facts, part);
+      return devices.flatMap((serving) => {
+        const row = rows[serving.at];
+        return row === undefined ? [] : eventOf({ serving, part, row, common });
+      });
+    })
+    .sort((one, other) => one.date - other.date || (one.uid < other.uid ? -1 : 1));
+}
+
+interface Given {
+  readonly serving: Serving;
+  readonly part: Part;
+  readonly row: RowFacts;
+  readonly common: Common;
+}
+
+function eventOf({ serving, part, row, common }: Given): DueEvent[] {
+  const { reportDate } = common.settings;
+  const answers = answersOf(part, row, common);
+  const { state, due } = answers;
+  if (state === "Retired") return [];
+  const isLate = state === "Overdue" || state === "Check row" || due === null;
+  const date = isLate ? reportDate : due;
+  if (date > addMonths(reportDate, MONTHS) || !(isLate || servesOn(serving, date))) return [];
+  const { device, site } = serving;
+  const what = `${part.task ? "" : "Replace "}${part.name}: ${device.id} (${site})`;
+  const when = due === null ? "none" : isoText(due);
+  return [
+    {
+      uid: `${encodeURIComponent(wellFormed(keyOf(device.id)))}-${part.code}-${when}@sparespan`,
+      site,
+      date,
+      summary: isLate ? `${state}: ${what}` : what,
+      description: [
+        ...factsOf(answers, row, reportDate),
+        ...CAUTIONS.slice(0, part.task ? 1 : 4),
+      ].join("\n"),
+    },
+  ];
+}
+
+function factsOf({ state, due, check }: Answers, { finding }: RowFacts, reportDate: Day): string[] {
+  const found = state === "Overdue" && typeof finding === "string" ? finding : "";
+  return [
+    due === null ? "No due date can be trusted." : `Due ${isoText(due)}.`,
+    ...(found === "" ? [] : [`Finding: ${found}.`]),
+    ...(check === "OK" ? [] : [`Row check: ${check}.`]),
+    `As of ${isoText(reportDate)}.`,
+  ];
+}
+
+/** A calendar file as RFC 5545 has it; dated by the report date, so that the same book gives the same file. */
+export function calendarText(events: readonly DueEvent[], reportDate: Day): string {
+  const lines = [
+    "BEGIN:VCALENDAR",
+    "VERSION:2.0",
+    "PRODID:-//Sparespan//Due dates//EN",
+    "CALSCALE:GREGORIAN",
+    ...events.flatMap((event) => eventLines(event, reportDate)),
+    "END:VCALENDAR",
+  ];
+  return lines.map((line) => `${folded(line)}\r\n`).join("");
+}
+
+function eventLines(event: DueEvent, reportDate: Day): string[] {
+  const { uid, date, summary, description, site } = event;
+  return [
+    "BEGIN:VEVENT",
+    `UID:${escapedText(uid)}`,
+    `DTSTAMP:${basicDate(reportDate)}T000000Z`,
+    // Without an end it lasts the whole day; it keeps nobody busy.
+    `DTSTART;VALUE=DATE:${basicDate(date)}`,
+    `SUMMARY:${escapedText(summary)}`,
+    `DESCRIPTION:${escapedText(description)}`,
+    `CATEGORIES:${escapedText(site)}`,
+    "TRANSP:TRANSPARENT",
+    "END:VEVENT",
+  ];
+}
+
+function basicDate(date: Day): string {
+  return isoText(date).replaceAll("-", "");
+}
+
+/** Text as RFC 5545, 3.3.11, has it; characters that no text may hold become spaces. */
+function escapedText(text: string): string {
+  return wellFormed(text)
+    .replaceAll(/[\\;,]/g, (character) => `\\${character}`)
+    .replaceAll(/\r\n|\r|\n/g, "\\n")
+    .replaceAll(/(?!\t)\p{Cc}/gu, " ");
+}
+
+/** Halves of characters, which UTF-8 has no bytes for, become the replacement character. */
+function wellFormed(text: string): string {
+  return text.replaceAll(/\p{Cs}/gu, "\ufffd");
+}
+
+const LONGEST_LINE = 75;
+
+/** A line of at most 75 octets, and lines that go on with a space; characters stay whole. */
+function folded(line: string): string {
+  const pieces: string[] = [];
+  let octets = 0;
+  let from = 0;
+  for (let at = 0; at < line.length;) {
+    const point = line.codePointAt(at) ?? 0;
+    const size = octetsOf(point);
+    if (octets + size > LONGEST_LINE) {
+      pieces.push(line.slice(from, at));
+      from = at;
+      octets = 1;
+    }
+    octets += size;
+    at += point < 0x10000 ? 1 : 2;
+  }
+  pieces.push(line.slice(from));
+  return pieces.join("\r\n ");
+}
+
+function octetsOf(point: number): number {
+  if (point < 0x80) return 1;
+  if (point < 0x800) return 2;
+  return point < 0x10000 ? 3 : 4;
+}

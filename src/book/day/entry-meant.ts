@@ -1,0 +1,80 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { BookError } from "../workbook/errors.ts";
+import { partNamed } from "../records/parts.ts";
+import { patientHint } from "../privacy/privacy.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
+import { FINDINGS, JOBS } from "../sheets/job-log.ts";
+
+/** A job as somebody says it was done; texts as typed. */
+export interface Entry {
+  readonly date: Day;
+  readonly device: string;
+  readonly part: string;
+  readonly job: string;
+  readonly finding: string;
+  /** Every piece of the set was replaced. */
+  readonly complete: boolean;
+  readonly lot: string;
+  readonly by: string;
+  readonly note: string;
+}
+
+/** The device and the part of an entry that can be logged. */
+export function meantBy(entry: Entry, reading: Reading): { device: Device; part: Part } {
+  const device = deviceOf(reading, entry.device);
+  const part = partNamed(reading.ours.parts, entry.part);
+  const faults = faultsOf(entry, reading, { device, part });
+  if (faults.length > 0 || device === null || part === null) {
+    throw new BookError(`The job cannot be logged: ${faults.join("; ")}.`);
+  }
+  return { device, part };
+}
+
+function deviceOf(reading: Reading, text: string): Device | null {
+  const key = keyOf(text);
+  return reading.devices.find(({ id }) => keyOf(id) === key) ?? null;
+}
+
+interface Meant {
+  readonly device: Device | null;
+  readonly part: Part | null;
+}
+
+function faultsOf(entry: Entry, reading: Reading, { device, part }: Meant): string[] {
+  const { parts, settings } = reading.ours;
+  const faults: string[] = [];
+  const must = (what: string, words: readonly string[], got: string): void => {
+    faults.push(`${what} must be ${words.join(", ")}; got "${got}"`);
+  };
+  if (device === null) faults.push(`"${entry.device}" is not in the register`);
+  if (part === null)
+    must(
+      "the part",
+      parts.map(({ code }) => code),
+      entry.part,
+    );
+  if (!JOBS.some((job) => job === entry.job)) must("the job", JOBS, entry.job);
+  if (entry.finding !== "" && !FINDINGS.some((finding) => finding === entry.finding)) {
+    must("the finding", FINDINGS, entry.finding);
+  }
+  if (part?.task === true && entry.job === "replaced") {
+    faults.push(`${part.name} is a dated task: it is calibrated, not replaced`);
+  }
+  if (entry.date > settings.reportDate) {
+    faults.push(`the date ${isoText(entry.date)} is after the report date`);
+  }
+  if (entry.by === "") faults.push("say who did it, by role or initials");
+  for (const text of [entry.lot, entry.by, entry.note]) {
+    const hint = hintIn(text);
+    if (hint !== null)
+      faults.push(`what was typed looks like ${hint}; only roles and initials belong here`);
+  }
+  return faults;
+}
+
+/** What a text, or a word of it, looks like that must not be in the workbook. */
+function hintIn(text: string): string | null {
+  const words = [text, ...text.split(/[\s,;()]+/)];
+  return words.map(patientHint).find((hint) => hint !== null) ?? null;
+}

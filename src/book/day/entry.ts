@@ -1,0 +1,233 @@
+import { isoText, toSerial } from "../../core/day.ts";
+import { fingerprint } from "../workbook/expect.ts";
+import { keyOf, quoted } from "../workbook/cells.ts";
+import { type Before, beforeOf, beforeTold } from "./before.ts";
+import { BookError } from "../workbook/errors.ts";
+import { type Entry, meantBy } from "./entry-meant.ts";
+import { partNamed } from "../records/parts.ts";
+import type { ColumnCells, Edit } from "../workbook/plan.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
+import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
+import { JOB_LOG } from "../sheets/job-log.ts";
+import { takeFromShelf } from "./shelf-take.ts";
+import {
+  cellKey,
+  type CellValue,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "../workbook/snapshot.ts";
+import { isOpenFinding } from "../records/finding-words.ts";
+import { noteBefore } from "../reading/noted-before.ts";
+
+/** What logging a job changes, and what the person should know. */
+export interface Logged {
+  readonly edits: readonly Edit[];
+  readonly device: Device;
+  readonly part: Part;
+  /** The job starts the part's interval anew. */
+  readonly renews: boolean;
+  readonly told: readonly string[];
+}
+
+/**
+ * The edits that log one job: a row of the Job log; the register's date where the job starts an
+ * interval anew; one replacement less on the Shelf. Everything wrong with the entry is told at once.
+ *
+ * Throws a BookError when the entry cannot be logged, or where `again` is not said and it was logged before
+ * or the device is retired.
+ */
+export function logEntry(
+  snapshot: Snapshot,
+  reading: Reading,
+  { entry, again }: { readonly entry: Entry; readonly again: boolean },
+): Logged {
+  const log = findSheet(snapshot, JOB_LOG);
+  if (log === null) throw new BookError("The book has no Job log yet.");
+  const { device, part } = meantBy(entry, reading);
+  if (!again && isLogged(reading, entry, { device, part })) {
+    throw new BookError(
+      `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)} is in the Job log already; confirm it (--again) if it was done once more.`,
+    );
+  }
+  // Putting a device away is the one job that a retired one may need.
+  if (!again && device.retired && entry.job !== "withdrawn") {
+    throw new BookError(
+      `${device.id} is retired in the register; confirm it (--again) if the job was done all the same.`,
+    );
+  }
+  const renews = startsAnew(entry, part);
+  const before = renews ? beforeOf(snapshot, reading, { entry, device, part }) : null;
+  const moved = renews ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
+  const taken =
+    renews && !part.task
+      ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot })
+      : NOTHING;
+  return {
+    device,
+    part,
+    renews,
+    edits: [
+      ...logEdits(snapshot, log, { entry: kept(entry, before), device, part }),
+      ...moved.edits,
+      ...taken.edits,
+    ],
+    told: [
+      ...partialTold(entry, part),
+      ...(before === null ? [] : [beforeTold(before)]),
+      ...moved.told,
+      ...taken.told,
+      ...endedTold(entry),
+    ],
+  };
+}
+
+/** The row keeps the register's date where nothing else in the book would. */
+function kept(entry: Entry, before: Before | null): Entry {
+  if (before === null || before.logged) return entry;
+  return { ...entry, note: noteBefore(entry.note, before.date) };
+}
+
+const NOTHING = { edits: [], told: [] };
+
+function startsAnew(entry: Entry, part: Part): boolean {
+  if (part.task) return entry.job === "calibrated";
+  return entry.job === "replaced" && entry.complete;
+}
+
+function isLogged(
+  { ours }: Reading,
+  entry: Entry,
+  { device, part }: { readonly device: Device; readonly part: Part },
+): boolean {
+  return ours.jobs.some(
+    (job) =>
+      job.date === entry.date &&
+      job.job === entry.job &&
+      keyOf(job.device) === keyOf(device.id) &&
+      partNamed(ours.parts, job.part) === part,
+  );
+}
+
+interface Sure {
+  readonly entry: Entry;
+  readonly device: Device;
+  readonly part: Part;
+}
+
+/** One row below the last filled one, taken into the table. */
+function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure): Edit[] {
+  const row = (readRows(log, JOB_LOG).at(-1)?.row ?? headingRow(log)) + 1;
+  const values: Readonly<Record<string, CellValue>> = {
+    Date: toSerial(entry.date, snapshot.dateSystem),
+    Device: device.id,
+    Part: part.code,
+    Job: entry.job,
+    Finding: entry.finding || null,
+    "Complete set": entry.job === "replaced" ? (entry.complete ? "yes" : "no") : null,
+    Lot: entry.lot || null,
+    By: entry.by,
+    Note: entry.note || null,
+  };
+  const blocks = JOB_LOG.columns.flatMap(({ heading, format }): ColumnCells[] => {
+    const column = headingColumn(log, heading);
+    const value = values[heading] ?? null;
+    if (column === null || value === null) return [];
+    return [
+      {
+        column,
+        rows: [row],
+        values: [value],
+        ...(typeof format === "string" ? { format } : {}),
+      },
+    ];
+  });
+  const headers = JOB_LOG.columns.flatMap(({ heading }) => {
+    const column = headingColumn(log, heading);
+    return column === null ? [] : [{ row: headingRow(log), column, text: heading }];
+  });
+  const empty = {
+    firstRow: row,
+    lastRow: row,
+    firstColumn: 0,
+    lastColumn: JOB_LOG.columns.length - 1,
+  };
+  const edits: Edit[] = [
+    { kind: "fillCells", sheet: log.name, blocks, expects: { headers, empty, unfiltered: true } },
+  ];
+  const table = log.tables.find(({ area }) => area.firstRow === headingRow(log));
+  if (table !== undefined && row > table.area.lastRow) {
+    const area = { ...table.area, lastRow: row };
+    edits.push({ kind: "growTable", sheet: log.name, table: table.name, area, columns: [] });
+  }
+  return edits;
+}
+
+/** The register's own date of the part, moved to the day of the job unless it is later already. */
+function anchorEdits(
+  snapshot: Snapshot,
+  { register }: Reading,
+  { entry, device, part }: Sure,
+): { readonly edits: readonly Edit[]; readonly told: readonly string[] } {
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const match = register.matches.find(({ field }) => field === `last:${part.code}`);
+  const key = register.matches.find(({ field }) => field === "device");
+  if (sheet === null || match === undefined || key === undefined) return { edits: [], told: [] };
+  const there = valueAt(sheet, device.row, match.column);
+  const serial = toSerial(entry.date, snapshot.dateSystem);
+  const where = `${register.sheet}, "${match.heading}"`;
+  if (sheet.formulas.has(cellKey(device.row, match.column))) {
+    return { edits: [], told: [`${where} holds a formula; it was left as it is.`] };
+  }
+  if (typeof there === "number" && there > serial) {
+    return { edits: [], told: [`${where} holds a later date; it was left as it is.`] };
+  }
+  const told =
+    typeof there === "string" && there.trim() !== ""
+      ? [`${where} held the text ${quoted(there)}; the date of the job stands there now.`]
+      : [];
+  const block: ColumnCells = {
+    column: match.column,
+    rows: [device.row],
+    values: [serial],
+    format: "yyyy-mm-dd",
+  };
+  const heading = valueAt(sheet, register.headerRow, match.column);
+  const edit: Edit = {
+    kind: "fillCells",
+    sheet: sheet.name,
+    blocks: [block],
+    expects: {
+      unfiltered: true,
+      headers:
+        typeof heading === "string"
+          ? [{ row: register.headerRow, column: match.column, text: heading }]
+          : [],
+      key: {
+        column: key.column,
+        rows: [device.row],
+        fingerprint: fingerprint([valueAt(sheet, device.row, key.column)]),
+      },
+    },
+  };
+  return { edits: [edit], told };
+}
+
+function partialTold(entry: Entry, part: Part): string[] {
+  if (part.task || entry.job !== "replaced" || entry.complete) return [];
+  return ["Not a complete set: it is logged, and the interval goes on from the earlier date."];
+}
+
+function endedTold(entry: Entry): string[] {
+  if (entry.job === "withdrawn") return ["Withdrawn: put its status into the register as well."];
+  if (entry.finding === "other") {
+    return [
+      "The finding other ends nothing: if it is damage, log which, and the part is out of use.",
+    ];
+  }
+  const ended = entry.job === "inspected" && isOpenFinding(entry.finding);
+  return ended
+    ? ["The part's life has ended: out of use now, until the complete part is replaced."]
+    : [];
+}

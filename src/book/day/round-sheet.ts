@@ -1,0 +1,97 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { fingerprint } from "../workbook/expect.ts";
+import { weekText } from "../evidence/period.ts";
+import type { Round, RoundRow, Rounds } from "./rounds.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+import type { Layout } from "../sheets/layout.ts";
+import type { Result } from "../sheets/result.ts";
+
+const DATE = "yyyy-mm-dd";
+const LONGEST_NAME = 31;
+const START = "Round sheet ";
+
+/** The Round sheet of each site: one row a device and part, with room to write. */
+export function roundSheets(rounds: Rounds): Result[] {
+  return rounds.rounds.map((round) => roundSheet(round, rounds));
+}
+
+function roundSheet(round: Round, rounds: Rounds): Result {
+  const { reportDate, monday, holidays } = rounds;
+  return {
+    layout: roundLayout(round.site, rounds.times),
+    reportDate,
+    notes: [
+      `Week ${weekText(monday)}, ${isoText(monday)} to ${isoText((monday + 6) as Day)}.`,
+      ...(holidays.length === 0 ? [] : [`Holidays: ${holidays.map(isoText).join(", ")}.`]),
+      CAUTIONS[2] ?? "",
+    ],
+    rows: round.rows.map((row) => rowCells(row, monday, rounds.times)),
+    keys: ["Week", "Device", "Part"],
+  };
+}
+
+/** The layout of one site's sheet, with room for so many inspections. */
+function roundLayout(site: string, times: number): Layout {
+  const { sheet, table } = roundNames(site);
+  const turns = Array.from({ length: times }, (_, at) => [
+    { heading: `Date ${at + 1}`, width: 11, format: DATE, input: true as const, about: "The day." },
+    {
+      heading: `Finding ${at + 1}`,
+      width: 13,
+      input: true as const,
+      about: "Clean or what it was.",
+    },
+    { heading: `By ${at + 1}`, width: 7, input: true as const, about: "Role or initials." },
+  ]);
+  return {
+    name: sheet,
+    title: `Round sheet ${site}`,
+    table,
+    about: "what one site has to inspect and replace in a week, with room to write",
+    room: 5000,
+    columns: [
+      { heading: "Week", width: 10, about: "ISO week." },
+      { heading: "Device", width: 12, about: "As in the register." },
+      { heading: "Part", width: 15, about: "Name from Parts." },
+      { heading: "State", width: 13, about: "Due by the end of the week, overdue or to check." },
+      { heading: "Due", width: 11, format: DATE, about: "Latest day for the replacement or task." },
+      { heading: "Why", width: 16, about: "A finding, or what is wrong with the row." },
+      { heading: "Inspect", width: 7, format: "0", about: "Distinct days in this week." },
+      ...turns.flat(),
+      { heading: "Replaced, lot", width: 15, input: true, about: "Lot of the complete new set." },
+      { heading: "Note", width: 18, input: true, about: "No patient data." },
+    ],
+  };
+}
+
+function rowCells(row: RoundRow, monday: Day, times: number): CellValue[] {
+  const { device, part, state, due, why } = row;
+  const blanks = Array.from({ length: times * 3 + 2 }, () => null);
+  const many = row.times === 0 ? null : row.times;
+  return [
+    weekText(monday),
+    device,
+    part.name,
+    state === "" ? null : state,
+    due,
+    why === "" ? null : why,
+    many,
+    ...blanks,
+  ];
+}
+
+/** Names of a site's sheet and table: a code that does not fit gets a short text of its own at the end. */
+function roundNames(site: string): { readonly sheet: string; readonly table: string } {
+  const mark = fingerprint([keyOf(site)]);
+  const plain = site.replaceAll(/[[\]:*?/\\'\p{Cc}\p{Cs}\ufffe\uffff]/gu, " ").trim();
+  const fits = plain === site && START.length + site.length <= LONGEST_NAME && !/[()]/.test(site);
+  const room = LONGEST_NAME - START.length - mark.length - 1;
+  const short = plain.replaceAll(/[()]/g, " ").slice(0, room).trim();
+  const letters = site.replaceAll(/[^A-Za-z0-9]/g, "");
+  return {
+    sheet: START + (fits ? site : `${short} ${mark}`.trim()),
+    table: `SpareRound${letters === site ? site : `_${mark}`}`,
+  };
+}

@@ -1,0 +1,107 @@
+import type { Day } from "../../core/day.ts";
+import { workCalendar } from "../../core/workday.ts";
+import { answersOf, type Common, type RowFacts } from "../columns/computed.ts";
+import { partFacts, registerFacts } from "../columns/facts.ts";
+import { markOf } from "../columns/looks.ts";
+import type { Part, Reading } from "../records/records.ts";
+import { outOfUseBy } from "./today.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { timesDue } from "../evidence/inspections.ts";
+import { type Serving, servingFleet } from "../reading/serving.ts";
+
+/** One part of one device on a round. */
+export interface RoundRow {
+  readonly device: string;
+  readonly part: Part;
+  /** Days it is to be inspected on in the week; 0 where none. */
+  readonly times: number;
+  /** State word with its mark where it is to be replaced or done by the end of the week, else "". */
+  readonly state: string;
+  readonly due: Day | null;
+  /** Why, where the date alone does not say it. */
+  readonly why: string;
+}
+
+/** What is to be done at one site. */
+export interface Round {
+  readonly site: string;
+  readonly rows: readonly RoundRow[];
+}
+
+/** The rounds of a week. */
+export interface Rounds {
+  readonly reportDate: Day;
+  readonly monday: Day;
+  readonly rounds: readonly Round[];
+  /** Most inspections any part is due in a week. */
+  readonly times: number;
+  readonly holidays: readonly Day[];
+  readonly leftOut: readonly string[];
+}
+
+const WEEK = 7;
+
+/** What is to be inspected and replaced in a week, site by site. Throws a BookError for an unknown site. */
+export function roundsOf(
+  snapshot: Snapshot,
+  reading: Reading,
+  { monday, sites }: { readonly monday: Day; readonly sites: readonly string[] },
+): Rounds {
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const fleet = servingFleet(snapshot, reading, sites);
+  const serving = fleet.devices.filter((one) => servesIn(one, monday));
+  const wanted = parts.filter((part) => facts.wants(part) || timesDue(part) > 0);
+  const rowsOf = new Map(wanted.map((part) => [part, partFacts(facts, part).rows]));
+  const bySite = new Map<string, RoundRow[]>();
+  for (const one of serving) {
+    const rows = bySite.get(one.site) ?? [];
+    bySite.set(one.site, rows);
+    for (const part of wanted) {
+      const facts = rowsOf.get(part)?.[one.at];
+      const row = facts && rowOf({ one, part, facts, monday, common });
+      if (row !== undefined && (row.times > 0 || row.state !== "")) rows.push(row);
+    }
+  }
+  return {
+    reportDate: settings.reportDate,
+    monday,
+    rounds: [...bySite]
+      .map(([site, rows]) => ({ site, rows: rows.sort(byDevice) }))
+      .sort((one, other) => one.site.localeCompare(other.site, "en")),
+    times: Math.max(0, ...wanted.map(timesDue)),
+    holidays: holidays.filter((date) => date >= monday && date < monday + WEEK),
+    leftOut: fleet.leftOut,
+  };
+}
+
+function servesIn({ from, end }: Serving, monday: Day): boolean {
+  return (from === null || from < monday + WEEK) && (end === null || end > monday);
+}
+
+interface Given {
+  readonly one: Serving;
+  readonly part: Part;
+  readonly facts: RowFacts;
+  readonly monday: Day;
+  readonly common: Common;
+}
+
+function rowOf({ one, part, facts, monday, common }: Given): RoundRow {
+  const { state, due, check } = answersOf(part, facts, common);
+  const base = { device: one.device.id, part, times: timesDue(part), due };
+  if (state === "Overdue") return { ...base, state: marked(state), why: outOfUseBy(facts.finding) };
+  if (state === "Check row") return { ...base, state: marked(state), why: check };
+  // By the end of the week, however short the notice of Setup is.
+  const isDue = state !== "Retired" && due !== null && due < monday + WEEK;
+  return { ...base, state: isDue ? marked("Due soon") : "", due: isDue ? due : null, why: "" };
+}
+
+function marked(state: string): string {
+  return `${markOf(state)} ${state}`;
+}
+
+function byDevice(one: RoundRow, other: RoundRow): number {
+  return one.device.localeCompare(other.device, "en");
+}

@@ -1,0 +1,92 @@
+import type { Day } from "../../core/day.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Edit } from "../workbook/plan.ts";
+import type { Device, Part, Reading, ShelfItem } from "../records/records.ts";
+import { findSheet, headingColumn, headingRow } from "../sheets/layout.ts";
+import { SHELF } from "../sheets/shelf.ts";
+import { siteOf } from "../records/site-names.ts";
+import { cellKey, type Snapshot } from "../workbook/snapshot.ts";
+
+/** What is taken for one replacement. */
+interface Taking {
+  readonly part: Part;
+  readonly device: Device;
+  /** Lot that was fitted, "" when not said. */
+  readonly lot: string;
+}
+
+/**
+ * Takes one replacement from the Shelf: at the device's site, else from the programme's store; of the
+ * lot that was fitted, else of the lot that expires first and has not expired. Where none was counted
+ * nothing is changed and the person is told.
+ */
+export function takeFromShelf(
+  snapshot: Snapshot,
+  reading: Reading,
+  { part, device, lot }: Taking,
+): { readonly edits: readonly Edit[]; readonly told: readonly string[] } {
+  const sheet = findSheet(snapshot, SHELF);
+  const { perReplacement } = part.supply;
+  const column = sheet === null ? null : headingColumn(sheet, "On hand");
+  const item = itemFor(reading, { part, device, lot });
+  if (sheet === null || column === null || item === null) {
+    return {
+      edits: [],
+      told: [`The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`],
+    };
+  }
+  const where = item.site === "" ? "the programme's store" : item.site;
+  if (sheet.formulas.has(cellKey(item.row, column))) {
+    const told = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
+    return { edits: [], told: [told] };
+  }
+  const left = (item.onHand ?? 0) - perReplacement;
+  const text = sheet.values[headingRow(sheet)]?.[column];
+  const edit: Edit = {
+    kind: "fillCells",
+    sheet: sheet.name,
+    blocks: [{ column, rows: [item.row], values: [left] }],
+    expects: {
+      unfiltered: true,
+      headers: typeof text === "string" ? [{ row: headingRow(sheet), column, text }] : [],
+    },
+  };
+  const told = [`${part.name} on the shelf at ${where}: ${left} left.`];
+  if (lot !== "" && item.lot !== "" && keyOf(item.lot) !== keyOf(lot)) {
+    told.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
+  }
+  if (isExpired(item, reading.ours.settings.reportDate)) {
+    told.push("What was taken there has expired; count what can be used.");
+  }
+  return { edits: [edit], told };
+}
+
+function itemFor(reading: Reading, { part, device, lot }: Taking): ShelfItem | null {
+  const { ours } = reading;
+  const home = siteOf(ours.sites, device.site);
+  const enough = ours.shelf.filter(
+    (item) =>
+      partNamed(ours.parts, item.part) === part && (item.onHand ?? 0) >= part.supply.perReplacement,
+  );
+  // What is past its expiry was hardly fitted: taken for it, a spare that is none would seem to be left.
+  const rank = (item: ShelfItem): number =>
+    (siteOf(ours.sites, item.site) === home && item.site !== "" ? 0 : 2) +
+    (lot !== "" && keyOf(item.lot) === keyOf(lot)
+      ? 0
+      : isExpired(item, ours.settings.reportDate)
+        ? 4
+        : 1);
+  return (
+    enough
+      .filter((item) => item.site === "" || siteOf(ours.sites, item.site) === home)
+      .sort(
+        (one, other) =>
+          rank(one) - rank(other) || (one.expiry ?? Infinity) - (other.expiry ?? Infinity),
+      )[0] ?? null
+  );
+}
+
+function isExpired({ expiry }: ShelfItem, reportDate: Day): boolean {
+  return expiry !== null && expiry < reportDate;
+}

@@ -1,0 +1,150 @@
+import { weekStart, type Day } from "../../core/day.ts";
+import { workCalendar } from "../../core/workday.ts";
+import { type Answers, answersOf } from "../columns/computed.ts";
+import { partFacts, registerFacts } from "../columns/facts.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Part, Reading } from "../records/records.ts";
+import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
+import { eachOf, finished, type Steps } from "../workbook/steps.ts";
+import { isOpenFinding } from "../records/finding-words.ts";
+
+/** One part of one device that needs a decision. */
+export interface DueItem {
+  readonly device: string;
+  readonly site: string;
+  readonly part: string;
+  readonly state: "Overdue" | "Check row" | "Due soon";
+  readonly due: Day | null;
+  /** Days past the due date; negative while it lies ahead, null without one. */
+  readonly daysLate: number | null;
+  /** A finding has ended the part's life, whatever its date. */
+  readonly outOfUse: boolean;
+  /** Why: a finding, or the row check where it is not OK. */
+  readonly why: string;
+  readonly row: number;
+}
+
+/** What needs a decision on the report date, worst first. */
+export interface Today {
+  readonly reportDate: Day;
+  readonly devices: number;
+  readonly overdue: number;
+  readonly dueSoon: number;
+  readonly toCheck: number;
+  readonly notDue: number;
+  readonly retired: number;
+  readonly items: readonly DueItem[];
+  /** Devices whose parts still lack inspection days in the running ISO week; null without a log. */
+  readonly inspectionsMissing: number | null;
+}
+
+const WORST_FIRST = ["Overdue", "Check row", "Due soon"] as const;
+
+/** The state of the whole register on the report date. */
+export function todayOf(snapshot: Snapshot, reading: Reading): Today {
+  return finished(todaySteps(snapshot, reading));
+}
+
+/** The same in steps. */
+export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> {
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const items = { Overdue: [], "Check row": [], "Due soon": [] } as Record<
+    DueItem["state"],
+    DueItem[]
+  >;
+  let notDue = 0;
+  const retired = new Set<number>();
+  for (const part of parts.filter(facts.wants)) {
+    yield;
+    const { rows } = partFacts(facts, part);
+    yield;
+    for (const [at, row] of rows.entries()) {
+      const answers = answersOf(part, row, common);
+      const device = reading.devices[at];
+      if (device === undefined) continue;
+      const item = itemOf(answers, settings.reportDate);
+      if (item) {
+        const { check } = answers;
+        const outOfUse = outOfUseBy(row.finding);
+        items[item.state].push({
+          ...item,
+          device: device.id,
+          site: device.site,
+          part: part.name,
+          outOfUse: outOfUse !== "",
+          why: outOfUse !== "" ? outOfUse : check === "OK" ? "" : check,
+          row: device.row,
+        });
+      } else if (answers.state === "Retired") retired.add(device.row);
+      else notDue += 1;
+    }
+  }
+  const sorted = yield* eachOf(WORST_FIRST, (state) => items[state].sort(worse));
+  return {
+    reportDate: settings.reportDate,
+    devices: reading.devices.length,
+    overdue: items.Overdue.length,
+    dueSoon: items["Due soon"].length,
+    toCheck: items["Check row"].length,
+    notDue,
+    retired: retired.size,
+    items: sorted.flat(),
+    inspectionsMissing: inspectionsMissing(reading, retired),
+  };
+}
+
+function itemOf(
+  answers: Answers,
+  reportDate: Day,
+): Pick<DueItem, "state" | "due" | "daysLate"> | null {
+  const { state, due } = answers;
+  if (state !== "Overdue" && state !== "Check row" && state !== "Due soon") return null;
+  return { state, due, daysLate: due === null ? null : reportDate - due };
+}
+
+/** "out of use: crack" where a finding has ended the part's life, else "". */
+export function outOfUseBy(finding: CellValue): string {
+  return typeof finding === "string" && isOpenFinding(finding) ? `out of use: ${finding}` : "";
+}
+
+const { compare } = new Intl.Collator("en");
+
+/** Among those of one state what is out of use goes first, then the longest past due; then the device. */
+function worse(one: DueItem, other: DueItem): number {
+  return (
+    Number(other.outOfUse) - Number(one.outOfUse) ||
+    (other.daysLate ?? Infinity) - (one.daysLate ?? Infinity) ||
+    compare(one.device, other.device) ||
+    compare(one.part, other.part)
+  );
+}
+
+/** Devices in service that lack inspection days of some part in the running ISO week. */
+function inspectionsMissing(
+  { ours, devices, register }: Reading,
+  retired: ReadonlySet<number>,
+): number | null {
+  const inspected = ours.jobs.filter((job) => job.job === "inspected");
+  if (inspected.length === 0) return null;
+  const from = weekStart(ours.settings.reportDate);
+  const days = new Map<string, Set<Day>>();
+  for (const job of inspected) {
+    const part = partNamed(ours.parts, job.part);
+    if (part === null || job.date === null) continue;
+    if (job.date < from || job.date > ours.settings.reportDate) continue;
+    const key = inspectionKey(job.device, part);
+    days.set(key, (days.get(key) ?? new Set()).add(job.date));
+  }
+  const parts = ours.parts.filter((part) => part.perWeek > 0);
+  return devices.filter(
+    (device, at) =>
+      !retired.has(register.rows[at] ?? device.row) &&
+      parts.some((part) => (days.get(inspectionKey(device.id, part))?.size ?? 0) < part.perWeek),
+  ).length;
+}
+
+function inspectionKey(device: string, part: Part): string {
+  return `${device.toLowerCase()}\n${part.code}`;
+}

@@ -1,0 +1,148 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { keyOf } from "../workbook/cells.ts";
+import { partFacts, registerFacts } from "../columns/facts.ts";
+import type { Part, Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { type KeptLog, partFinder } from "../reading/log.ts";
+import type { KeptPeriod } from "./period.ts";
+import type { Serving } from "../reading/serving.ts";
+import { isOpenFinding } from "../records/finding-words.ts";
+
+/** A finding that ends a part's life, and what followed. */
+export interface FindingKept {
+  readonly device: string;
+  readonly site: string;
+  /** Null where the log names no part: it may be any wearing part's. */
+  readonly part: Part | null;
+  /** Null where nobody wrote the day. */
+  readonly found: Day | null;
+  readonly finding: string;
+  /** The day it was closed; null while open. */
+  readonly closed: Day | null;
+  readonly days: number | null;
+  readonly how: string;
+}
+
+interface Given {
+  readonly devices: readonly Serving[];
+  readonly log: KeptLog;
+  readonly period: KeptPeriod;
+}
+
+/**
+ * Findings of the period, and older ones that are still open; open ones first, the oldest on top. A
+ * finding is closed by a complete replacement on the same day or after, or by the device's retirement.
+ */
+export function findingsKept(
+  snapshot: Snapshot,
+  reading: Reading,
+  { devices, log, period }: Given,
+): FindingKept[] {
+  const byKey = new Map(devices.map((serving) => [keyOf(serving.device.id), serving]));
+  const partOf = partFinder(reading.ours.parts);
+  const away = awayFrom(reading);
+  const found = reading.ours.jobs.flatMap((job): FindingKept[] => {
+    const serving = byKey.get(keyOf(job.device));
+    if (serving === undefined || !isOpenFinding(job.finding)) return [];
+    if (job.date !== null && job.date > period.to) return [];
+    const part = partOf(job.part);
+    if (part?.task === true) return [];
+    const parts = part === null ? reading.ours.parts.filter(({ task }) => !task) : [part];
+    const ends = closing(serving, { parts, found: job.date, log });
+    const isOld = job.date !== null && job.date < period.from;
+    if (isOld && ends !== null) return [];
+    const one = { ...named(serving), part, found: job.date, finding: job.finding };
+    return [{ ...one, ...told(ends, job.date, away.get(keyOf(job.device)) ?? null) }];
+  });
+  const written = registerFindings(snapshot, reading, devices);
+  return [...found, ...written].sort(openFirst);
+}
+
+interface Closing {
+  readonly date: Day;
+  readonly how: string;
+}
+
+function named({ device, site }: Serving): Pick<FindingKept, "device" | "site"> {
+  return { device: device.id, site };
+}
+
+/** When every part that may be meant was replaced, or the device had left. */
+function closing(
+  { device, end }: Serving,
+  of: {
+    readonly parts: readonly Part[];
+    readonly found: Day | null;
+    readonly log: KeptLog;
+  },
+): Closing | null {
+  const { parts, found, log } = of;
+  if (found === null) return null;
+  const replaced = parts.map(
+    (part) => log.of(device.id, part).renewals.find(({ date }) => date >= found)?.date ?? Infinity,
+  );
+  const last = replaced.length === 0 ? Infinity : Math.max(...replaced);
+  if (last !== Infinity) return { date: last as Day, how: "complete set replaced" };
+  return end !== null && end >= found ? { date: end, how: "device retired" } : null;
+}
+
+function told(
+  ends: Closing | null,
+  found: Day | null,
+  away: Day | null,
+): Pick<FindingKept, "closed" | "days" | "how"> {
+  if (ends !== null && found !== null) {
+    return { closed: ends.date, days: ends.date - found, how: ends.how };
+  }
+  const since = away !== null && (found === null || away >= found);
+  return {
+    closed: null,
+    days: null,
+    how: since ? `open; device withdrawn on ${isoText(away)}` : "open",
+  };
+}
+
+/** Devices out of use by the log: withdrawn and not returned since. */
+function awayFrom({ ours }: Reading): ReadonlyMap<string, Day> {
+  const latest = new Map<string, { readonly date: Day; readonly back: boolean }>();
+  for (const { job, date, device } of ours.jobs) {
+    if (date === null || date > ours.settings.reportDate) continue;
+    if (job !== "withdrawn" && job !== "returned") continue;
+    const before = latest.get(keyOf(device))?.date ?? 0;
+    const back = job === "returned";
+    if (date > before || (date === before && back)) latest.set(keyOf(device), { date, back });
+  }
+  return new Map([...latest].flatMap(([key, { date, back }]) => (back ? [] : [[key, date]])));
+}
+
+/** Findings that stand in the register itself, without a day: they are open until somebody clears them. */
+function registerFindings(
+  snapshot: Snapshot,
+  reading: Reading,
+  devices: readonly Serving[],
+): FindingKept[] {
+  const facts = registerFacts(snapshot, reading);
+  return reading.ours.parts.filter(facts.wants).flatMap((part) => {
+    const column = facts.columnFor(`finding:${part.code}`);
+    if (column === null) return [];
+    const { rows } = partFacts(facts, part);
+    return devices.flatMap((serving): FindingKept[] => {
+      const row = rows[serving.at];
+      const value = facts.dated(serving.device.row, column);
+      if (row === undefined || row.retired || typeof value !== "string" || !isOpenFinding(value)) {
+        return [];
+      }
+      const how = "open; stands in the register";
+      const state = { found: null, finding: value, closed: null, days: null, how };
+      return [{ ...named(serving), part, ...state }];
+    });
+  });
+}
+
+function openFirst(one: FindingKept, other: FindingKept): number {
+  return (
+    Number(one.closed !== null) - Number(other.closed !== null) ||
+    (one.found ?? 0) - (other.found ?? 0) ||
+    one.device.localeCompare(other.device, "en")
+  );
+}

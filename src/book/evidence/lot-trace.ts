@@ -1,0 +1,80 @@
+import type { Day } from "../../core/day.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import { type Trace, TRACES } from "./trace-place.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+import type { Layout } from "../sheets/layout.ts";
+import type { Result } from "../sheets/result.ts";
+
+const DATE = "yyyy-mm-dd";
+
+/** The Lot trace sheet: one row a place where a lot is, was or may be. */
+const LOT_TRACE: Layout = {
+  name: "Lot trace",
+  title: "Lot trace",
+  table: "SpareLotTrace",
+  about: "where a lot is, was or may be, or the lots a device has and had",
+  room: 20_000,
+  columns: [
+    { heading: "Where", width: 14, about: "Lot unknown counts as affected." },
+    { heading: "Site", width: 18, about: "Code from Sites." },
+    { heading: "Device", width: 16, about: "As in the register; blank for a shelf." },
+    { heading: "Part", width: 18, about: "Name from Parts." },
+    { heading: "Lot", width: 16, format: "@", about: "As written." },
+    { heading: "Fitted", width: 12, format: DATE, about: "Day of the row in the Job log." },
+    { heading: "Replaced", width: 12, format: DATE, about: "Next complete replacement." },
+    { heading: "Units", width: 8, format: "0", about: "On the shelf." },
+    { heading: "Note", width: 46, about: "What is in doubt." },
+  ],
+};
+
+/** A trace and what was traced, in words. */
+export interface Traced {
+  readonly traces: readonly Trace[];
+  readonly of: string;
+}
+
+/** What was traced, in words. */
+export function tracedText(by: "lot" | "device", name: string): string {
+  return by === "lot" ? `lot ${name.trim()}` : `lots of device ${name.trim()}`;
+}
+
+/** How many places there are of each kind. */
+export function traceCounts(traces: readonly Trace[]): string {
+  return TRACES.map(
+    (kind) => `${traces.filter((trace) => trace.kind === kind).length} ${kind}`,
+  ).join(", ");
+}
+
+/** What a trace adds to a book. */
+export function traceChange({ traces, of }: Traced, reportDate: Day) {
+  return {
+    results: [traceSheet(traces, of, reportDate)],
+    summary: `trace of ${of}: ${traceCounts(traces)}`,
+  };
+}
+
+/** The Lot trace sheet; `of` says what was traced. */
+function traceSheet(traces: readonly Trace[], of: string, reportDate: Day): Result {
+  return {
+    layout: LOT_TRACE,
+    reportDate,
+    notes: [`Traced: ${of}.`, "A lot that is unknown counts as affected.", CAUTIONS[8] ?? ""],
+    rows: traces.map(traceCells),
+  };
+}
+
+function traceCells(trace: Trace): CellValue[] {
+  const { kind, site, device, part, lot, fitted, replaced, units, note } = trace;
+  const optional = (text: string): CellValue => (text === "" ? null : text);
+  return [
+    kind,
+    site,
+    optional(device),
+    optional(part),
+    optional(lot),
+    fitted,
+    replaced,
+    units,
+    optional(note),
+  ];
+}

@@ -1,0 +1,144 @@
+import type { Day } from "../../core/day.ts";
+import { nextDue } from "../../core/due.ts";
+import { workCalendar } from "../../core/workday.ts";
+import { answersOf, type Common, type RowFacts } from "../columns/computed.ts";
+import { partFacts, registerFacts } from "../columns/facts.ts";
+import type { Part, Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import type { Dated, KeptLog } from "../reading/log.ts";
+import type { KeptPeriod } from "./period.ts";
+import { servesOn, type Serving } from "../reading/serving.ts";
+import { notedBefore } from "../reading/noted-before.ts";
+
+/** One interval of a part that was to end in the period, or did. */
+export interface Turn {
+  readonly device: string;
+  readonly site: string;
+  readonly part: Part;
+  /** The replacement before: its interval began then. */
+  readonly began: Day;
+  readonly due: Day;
+  /** The day it was replaced, null where it was not by the report date. */
+  readonly done: Day | null;
+  /** Days past the due date, to the report date where it was not replaced; 0 when on time. */
+  readonly daysLate: number;
+  readonly finding: string;
+}
+
+/** Replacements of the period and when they were due. */
+export interface OnTime {
+  readonly turns: readonly Turn[];
+  /** Replacements of the period without one before them, logged or kept in their note: nobody can say when they were due. */
+  readonly unjudged: number;
+  /** Parts that cannot be judged, with the reason. */
+  readonly leftOut: readonly string[];
+}
+
+interface Given {
+  readonly devices: readonly Serving[];
+  readonly log: KeptLog;
+  readonly period: KeptPeriod;
+}
+
+/**
+ * Complete replacements and tasks done in the period, and those that should have been: due before its end
+ * and not done. The book keeps no history of intervals, so each due date is reckoned from the replacement
+ * before with the interval of the report date, the shortest where usage is in doubt.
+ */
+export function replacedOnTime(
+  snapshot: Snapshot,
+  reading: Reading,
+  { devices, log, period }: Given,
+): OnTime {
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const turns: Turn[] = [];
+  const leftOut: string[] = [];
+  let unjudged = 0;
+  for (const part of parts.filter(facts.wants)) {
+    const { rows } = partFacts(facts, part);
+    const dates = devices.map((serving) => rowDates(part, rows[serving.at], common));
+    if (dates.length > 0 && dates.every((date) => date === null)) {
+      leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
+      continue;
+    }
+    devices.forEach((serving, at) => {
+      const own = dates[at] ?? null;
+      if (own === null) return;
+      const { renewals } = log.of(serving.device.id, part);
+      const unit = { serving, part, renewals, ...own, common };
+      turns.push(...doneTurns(unit, period), ...openTurn(unit, period));
+      const [first] = renewals;
+      if (first !== undefined && isIn(period, first.date) && notedBefore(first) === null)
+        unjudged += 1;
+    });
+  }
+  return { turns, unjudged, leftOut };
+}
+
+interface Unit extends RowDates {
+  readonly serving: Serving;
+  readonly part: Part;
+  readonly renewals: readonly Dated[];
+  readonly common: Common;
+}
+
+interface RowDates {
+  readonly months: number;
+  /** The register's own date where it can be trusted. */
+  readonly registered: Day | null;
+}
+
+/** Interval and date of a row as the register has them; a device that has left is judged as if it had not. */
+function rowDates(part: Part, row: RowFacts | undefined, common: Common): RowDates | null {
+  if (row === undefined) return null;
+  const { interval, due } = answersOf(part, { ...row, retired: false }, common);
+  if (typeof interval !== "number") return null;
+  const registered =
+    due !== null && typeof row.lastDone === "number" ? (Math.floor(row.lastDone) as Day) : null;
+  return { months: interval, registered };
+}
+
+function isIn({ from, to }: KeptPeriod, date: Day): boolean {
+  return date >= from && date <= to;
+}
+
+function doneTurns(unit: Unit, period: KeptPeriod): Turn[] {
+  return unit.renewals.flatMap((job, at) => {
+    const began = unit.renewals[at - 1]?.date ?? notedBefore(job);
+    if (began === null || !isIn(period, job.date)) return [];
+    return [turnOf(unit, began, { done: job.date, finding: job.finding, end: job.date })];
+  });
+}
+
+/** The interval that ran out before the end of the period, without a replacement by then. */
+function openTurn(unit: Unit, { to }: KeptPeriod): Turn[] {
+  const { serving, renewals, registered, common } = unit;
+  const last = renewals.filter(({ date }) => date <= to).at(-1)?.date;
+  const began = last ?? (registered !== null && registered <= to ? registered : null);
+  if (began === null || !servesOn(serving, to)) return [];
+  const next = renewals.find(({ date }) => date > to);
+  const end = next?.date ?? common.settings.reportDate;
+  const turn = turnOf(unit, began, { done: next?.date ?? null, finding: next?.finding ?? "", end });
+  return turn.due < to ? [turn] : [];
+}
+
+function turnOf(
+  { serving, part, months, common }: Unit,
+  began: Day,
+  { done, finding, end }: { done: Day | null; finding: string; end: Day },
+): Turn {
+  const due = nextDue(began, months, common.calendar);
+  const { device, site } = serving;
+  return {
+    device: device.id,
+    site,
+    part,
+    began,
+    due,
+    done,
+    daysLate: Math.max(0, end - due),
+    finding,
+  };
+}

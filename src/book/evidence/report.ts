@@ -1,0 +1,89 @@
+import { type KeptChart, keptChart } from "../../core/chart.ts";
+import { type Day, isoText } from "../../core/day.ts";
+import { counted } from "../records/problems.ts";
+import type { Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { type FindingKept, findingsKept } from "./finding.ts";
+import { type Inspections, inspectionsKept } from "./inspections.ts";
+import { keptLog } from "../reading/log.ts";
+import { type LotFitted, lotsFitted } from "./lots.ts";
+import { type Measure, measuresOf } from "./measure.ts";
+import { type OnTime, replacedOnTime } from "./on-time.ts";
+import { type KeptPeriod, keptPeriod } from "./period.ts";
+import { servingFleet } from "../reading/serving.ts";
+
+/** What is looked back on; null and empty stand for what is usual. */
+export interface KeptGiven {
+  readonly from: Day | null;
+  readonly to: Day | null;
+  /** Sites by code or name; empty for all. */
+  readonly sites: readonly string[];
+}
+
+/** What infection control and surveyors ask for, and what is missing of it. */
+export interface KeptReport {
+  readonly reportDate: Day;
+  readonly period: KeptPeriod;
+  readonly measures: readonly Measure[];
+  readonly inspections: Inspections;
+  /** Weeks of all sites seen against each other; null where nothing was due. */
+  readonly chart: KeptChart | null;
+  readonly onTime: OnTime;
+  readonly findings: readonly FindingKept[];
+  readonly lots: readonly LotFitted[];
+  /** What was not counted, one sentence part each. */
+  readonly leftOut: readonly string[];
+  /** Weeks before the first inspection of the log count as missed: said where there are any, else "". */
+  readonly logBegins: string;
+}
+
+/** Looks back on a period. Throws a BookError for a period or a site that cannot be. */
+export function keptReport(
+  snapshot: Snapshot,
+  reading: Reading,
+  { from, to, sites }: KeptGiven,
+): KeptReport {
+  const { settings, parts } = reading.ours;
+  const period = keptPeriod(settings.reportDate, from, to);
+  const fleet = servingFleet(snapshot, reading, sites);
+  const log = keptLog(reading);
+  const given = { devices: fleet.devices, parts, log, period };
+  const inspections = inspectionsKept(given);
+  const onTime = replacedOnTime(snapshot, reading, given);
+  const findings = findingsKept(snapshot, reading, given);
+  const lots = lotsFitted(snapshot, reading, given);
+  const { siteWeeks, weeks, partWeeks } = inspections;
+  const groups = weeks.map(({ kept, due }) => ({ done: kept, due }));
+  return {
+    reportDate: settings.reportDate,
+    period,
+    measures: measuresOf({ siteWeeks, turns: onTime.turns, findings, lots }),
+    inspections,
+    chart: groups.some(({ due }) => due > 0) ? keptChart(groups) : null,
+    onTime,
+    findings,
+    lots,
+    logBegins: beginsText(log.begins, period),
+    leftOut: [
+      ...fleet.leftOut,
+      ...onTime.leftOut,
+      ...(partWeeks === 0 ? [] : [`${partWeeks} weeks of devices that came or left in them`]),
+      ...(onTime.unjudged === 0
+        ? []
+        : [`${counted(onTime.unjudged, "first replacement")}, with none logged before`]),
+      ...(log.uncounted === 0
+        ? []
+        : [
+            `${counted(log.uncounted, "row")} of the Job log without a day, device or part that is known`,
+          ]),
+    ],
+  };
+}
+
+function beginsText(begins: Day | null, { weeks }: KeptPeriod): string {
+  const [first] = weeks;
+  if (first === undefined || (begins !== null && begins < first + 7)) return "";
+  return begins === null
+    ? "The Job log holds no inspection yet; every week counts as missed."
+    : `The Job log begins with ${isoText(begins)}; weeks before count as missed.`;
+}

@@ -1,0 +1,145 @@
+import type { KeptPoint } from "../../core/chart.ts";
+import { keptText } from "../../core/kept.ts";
+import { weekText } from "./period.ts";
+import type { KeptReport } from "./report.ts";
+import type { AddChart, ChartSeries } from "../workbook/plan.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+import { periodText, roundedDown } from "./evidence-sheet.ts";
+import type { Layout } from "../sheets/layout.ts";
+import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+
+const PERCENT = "0.0";
+
+/** The Weeks kept sheet: one row an ISO week of all sites, with its chart. */
+const WEEKS_KEPT: Layout = {
+  name: "Weeks kept",
+  title: "Inspections missed by ISO week",
+  table: "SpareWeeksKept",
+  about: "inspections of all sites week by week, and which weeks differ more than chance explains",
+  room: 1000,
+  columns: [
+    { heading: "Week", width: 11, about: "ISO week." },
+    { heading: "Due", width: 8, format: "0", about: "Inspections due." },
+    { heading: "Kept", width: 8, format: "0", about: "Inspections kept." },
+    {
+      heading: "Missed (%)",
+      width: 9,
+      format: PERCENT,
+      about: "Missed of due in per cent, rounded up.",
+    },
+    { heading: "In all (%)", width: 10, format: PERCENT, about: "Missed of due in all weeks." },
+    {
+      heading: "Lower (%)",
+      width: 10,
+      format: PERCENT,
+      about: "A week like the others lies above; blank where too few are due or missed.",
+    },
+    {
+      heading: "Upper (%)",
+      width: 10,
+      format: PERCENT,
+      about: "A week like the others lies below.",
+    },
+    {
+      heading: "Band (%)",
+      width: 10,
+      format: PERCENT,
+      about: "Height of the band in the chart.",
+    },
+    { heading: "Outside", width: 10, about: "More or fewer missed than a week like the others." },
+  ],
+};
+
+/** Least number missed and kept that limits need, in words. */
+const RULE =
+  "Limits: three standard deviations, where five missed and five kept are to be expected of a week.";
+
+/** The Weeks kept sheet of a period. */
+export function weeksSheet(report: KeptReport): Result {
+  const { reportDate, period, inspections, chart } = report;
+  const rows = inspections.weeks.map((week, at): CellValue[] => {
+    const { monday, due, kept } = week;
+    const counts = [weekText(monday), due, kept];
+    const point = chart?.points[at];
+    if (chart === null || point === undefined || due === 0) {
+      return [...counts, null, null, null, null, null, null];
+    }
+    return [
+      ...counts,
+      percent(1 - roundedDown(kept / due)),
+      percent(1 - chart.centre),
+      ...limitCells(point),
+    ];
+  });
+  const hasLimits = chart?.points.some(({ limits }) => limits !== null) ?? false;
+  return {
+    layout: WEEKS_KEPT,
+    reportDate,
+    notes: [
+      periodText(period),
+      hasLimits ? RULE : "Too few are due or missed in a week for limits.",
+    ],
+    rows,
+    charts: (sheet) => (chart === null ? [] : [missedChart(report, sheet, hasLimits)]),
+  };
+}
+
+/** Limits of the share missed mirror those of the share kept. */
+function limitCells({ kept, limits, out }: KeptPoint): CellValue[] {
+  if (limits === null) return [null, null, null, null];
+  const isMore = kept !== null && kept.share < limits.low;
+  const outside = out === true ? (isMore ? "more" : "fewer") : null;
+  return [...[1 - limits.high, 1 - limits.low, limits.high - limits.low].map(percent), outside];
+}
+
+/** Without the dust of binary fractions, so that the same book gives the same cells. */
+function percent(share: number): number {
+  return Number((share * 100).toFixed(6));
+}
+
+const INK = "12436D";
+const MIDDLE = "505050";
+
+/**
+ * Shares missed, not kept: none missed is the aim, so zero belongs on the axis, and weeks between 95 and
+ * 100 % kept can still be told apart.
+ */
+function missedChart(report: KeptReport, sheet: string, hasLimits: boolean): AddChart {
+  const last = report.inspections.weeks.length - 1;
+  const reference = (heading: string): string =>
+    resultReference(WEEKS_KEPT, sheet, { heading, first: 0, last });
+  const series = (heading: string, role: ChartSeries["role"], color: string): ChartSeries => ({
+    title: role === "high" ? "Limits" : heading,
+    role,
+    color,
+    categories: reference("Week"),
+    values: reference(heading),
+  });
+  return {
+    kind: "addChart",
+    sheet,
+    chart: "band",
+    title: "Inspections missed in per cent of those due, by ISO week",
+    description: describe(report),
+    at: chartPlace(WEEKS_KEPT, 0),
+    series: [
+      ...(hasLimits ? [series("Lower (%)", "low", INK), series("Band (%)", "high", INK)] : []),
+      series("Missed (%)", "history", INK),
+      series("In all (%)", "forecast", MIDDLE),
+    ],
+  };
+}
+
+/** The three numbers of the chart in words: kept in all, the worst week, weeks outside. */
+function describe({ inspections, chart }: KeptReport): string {
+  const weeks = inspections.weeks.filter(({ due }) => due > 0);
+  const due = weeks.reduce((sum, week) => sum + week.due, 0);
+  const kept = weeks.reduce((sum, week) => sum + week.kept, 0);
+  const [worst] = [...weeks].sort((one, other) => one.kept / one.due - other.kept / other.due);
+  const out = chart?.points.filter((point) => point.out === true).length ?? 0;
+  const lowest =
+    worst === undefined
+      ? ""
+      : `; lowest ${keptText(worst.kept, worst.due)} in ${weekText(worst.monday)}`;
+  return `${keptText(kept, due)} of ${due} inspections kept${lowest}; ${out} weeks outside the limits.`;
+}

@@ -1,0 +1,72 @@
+import { readDateText } from "./dates.ts";
+import type { Holds } from "./fields.ts";
+import { hasDateFormat, isBlank, keyOf, type Page, textOf } from "../workbook/cells.ts";
+
+/** What a sample of a column's cells looks like; shares of the filled cells. */
+export interface Evidence {
+  readonly filled: number;
+  readonly dates: number;
+  readonly numbers: number;
+  readonly texts: number;
+  readonly distinct: number;
+}
+
+const SAMPLE = 120;
+/** Serials of 1982 to 2064: numbers that may be dates whose format was lost. */
+const EARLIEST_SERIAL = 30000;
+const LATEST_SERIAL = 60000;
+const WHOLE_TEXT_NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
+
+/** Looks at up to 120 cells of a column, spread over the rows. */
+export function evidenceOf(page: Page, column: number, first: number, last: number): Evidence {
+  const step = Math.max(1, Math.floor((last - first + 1) / SAMPLE));
+  const seen = new Set<string>();
+  let filled = 0;
+  let dates = 0;
+  let numbers = 0;
+  let texts = 0;
+  for (let row = first; row <= last; row += step) {
+    const value = page.sheet.values[row]?.[column] ?? null;
+    if (isBlank(value)) continue;
+    filled += 1;
+    seen.add(keyOf(textOf(value)));
+    if (typeof value === "number") {
+      if (isDateLike(page, row, column, value)) dates += 1;
+      else numbers += 1;
+    } else if (typeof value === "string") {
+      if (WHOLE_TEXT_NUMBER.test(value.trim())) numbers += 1;
+      else if (readDateText(value) === null) texts += 1;
+      else dates += 1;
+    }
+  }
+  const of = (count: number): number => (filled === 0 ? 0 : count / filled);
+  return {
+    filled,
+    dates: of(dates),
+    numbers: of(numbers),
+    texts: of(texts),
+    distinct: of(seen.size),
+  };
+}
+
+function isDateLike(page: Page, row: number, column: number, value: number): boolean {
+  return hasDateFormat(page, row, column) || (value >= EARLIEST_SERIAL && value <= LATEST_SERIAL);
+}
+
+/** How well the cells fit what the field holds: 0 to 1; one half where there is nothing to see. */
+export function fits(evidence: Evidence | null, holds: Holds): number {
+  if (evidence === null || evidence.filled === 0) return 0.5;
+  if (holds === "date") return evidence.dates;
+  if (holds === "number") return evidence.numbers;
+  if (holds === "id") return evidence.distinct;
+  return 1 - evidence.dates;
+}
+
+/** Whether the cells say that the column cannot be that field. */
+export function contradicts(evidence: Evidence | null, holds: Holds): boolean {
+  if (evidence === null || evidence.filled < 3) return false;
+  if (holds === "date") return evidence.dates < 0.2;
+  if (holds === "number") return evidence.numbers < 0.2;
+  if (holds === "text") return evidence.dates > 0.8;
+  return evidence.filled >= 10 && evidence.distinct < 0.2;
+}

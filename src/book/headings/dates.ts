@@ -1,0 +1,166 @@
+import { civilDate, civilDayOrNull, type Day, daysInMonth } from "../../core/day.ts";
+
+/** Which of two numbers in a written date is the day. */
+export type DayOrder = "dmy" | "mdy";
+
+/** What a text says about a date, before the order of day and month is known. */
+export type DateText =
+  | { readonly kind: "day"; readonly date: Day }
+  /** Two numbers that may be day and month; null where that order gives no date that exists. */
+  | { readonly kind: "numbers"; readonly dmy: Day | null; readonly mdy: Day | null }
+  /** A month without a day. */
+  | { readonly kind: "month"; readonly first: Day; readonly last: Day };
+
+/** Two-digit years: 69 to 99 are 1969 to 1999, 00 to 68 are 2000 to 2068 (POSIX.1, strptime %y). */
+const FIRST_OF_CENTURY = 69;
+
+const MONTHS = [
+  "january",
+  "february",
+  "march",
+  "april",
+  "may",
+  "june",
+  "july",
+  "august",
+  "september",
+  "october",
+  "november",
+  "december",
+];
+const MONTH_NUMBERS: ReadonlyMap<string, number> = new Map([
+  ...MONTHS.map((name, at): [string, number] => [name, at + 1]),
+  ...MONTHS.map((name, at): [string, number] => [name.slice(0, 3), at + 1]),
+  ["sept", 9],
+]);
+
+const TIME =
+  /[t ]\s*\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?\s*(?:[ap]\.?m\.?)?\s*(?:z|[+-]\d{2}:?\d{2})?$/;
+const WEEKDAY = /^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+/;
+const YEAR_FIRST = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})$/;
+const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
+const NUMBERS = /^(\d{1,2})\s*([-/.])\s*(\d{1,2})\s*\2\s*(\d{4}|\d{2})$/;
+const DAY_NAMED = /^(\d{1,2})(?:st|nd|rd|th)?[-/. ]*([a-z]+)\.?,?[-/. ']+(\d{4}|\d{2})$/;
+const NAMED_DAY = /^([a-z]+)\.?[-/. ]+(\d{1,2})(?:st|nd|rd|th)?(?:,\s*|[-/. ]+)(\d{4}|\d{2})$/;
+const YEAR_NAMED = /^(\d{4})[-/. ]+([a-z]+)\.?[-/. ]+(\d{1,2})$/;
+const NAME_YEAR = /^([a-z]+)\.?[-/. ',]+(\d{4}|\d{2})$/;
+const YEAR_NAME = /^(\d{4})[-/. ]+([a-z]+)\.?$/;
+const YEAR_MONTH = /^(\d{4})[-/.](\d{1,2})$/;
+const MONTH_YEAR = /^(\d{1,2})[-/.](\d{4})$/;
+
+/**
+ * Reads a date written as text, strictly: a date that does not exist, or any form not known, is null.
+ * A time of day is dropped as written, never moved to another zone. Dotted numbers are day first.
+ */
+export function readDateText(written: string): DateText | null {
+  if (written.length < 4 || written.length > 60) return null;
+  const text = written
+    .replaceAll("\u00a0", " ")
+    .trim()
+    .toLowerCase()
+    .replace(TIME, "")
+    .replace(WEEKDAY, "");
+  if (!/\d/.test(text)) return null;
+  return numbered(text) ?? named(text) ?? monthOnly(text);
+}
+
+function numbered(text: string): DateText | null {
+  const yearFirst = YEAR_FIRST.exec(text);
+  if (yearFirst) return known(Number(yearFirst[1]), Number(yearFirst[3]), Number(yearFirst[4]));
+  const compact = COMPACT.exec(text);
+  if (compact) return known(Number(compact[1]), Number(compact[2]), Number(compact[3]));
+  const numbers = NUMBERS.exec(text);
+  if (!numbers) return null;
+  const year = fullYear(numbers[4] ?? "");
+  const dmy = civilDayOrNull(year, Number(numbers[3]), Number(numbers[1]));
+  const mdy =
+    numbers[2] === "." ? null : civilDayOrNull(year, Number(numbers[1]), Number(numbers[3]));
+  return dmy === null && mdy === null ? null : { kind: "numbers", dmy, mdy };
+}
+
+function named(text: string): DateText | null {
+  const dayFirst = DAY_NAMED.exec(text);
+  if (dayFirst) return namedDay(dayFirst[3], dayFirst[2], dayFirst[1]);
+  const nameFirst = NAMED_DAY.exec(text);
+  if (nameFirst) return namedDay(nameFirst[3], nameFirst[1], nameFirst[2]);
+  const yearFirst = YEAR_NAMED.exec(text);
+  return yearFirst ? namedDay(yearFirst[1], yearFirst[2], yearFirst[3]) : null;
+}
+
+function namedDay(year = "", name = "", dayOfMonth = ""): DateText | null {
+  const month = MONTH_NUMBERS.get(name);
+  return month === undefined ? null : known(fullYear(year), month, Number(dayOfMonth));
+}
+
+function monthOnly(text: string): DateText | null {
+  const nameYear = NAME_YEAR.exec(text);
+  if (nameYear) return wholeMonth(nameYear[2], MONTH_NUMBERS.get(nameYear[1] ?? ""));
+  const yearName = YEAR_NAME.exec(text);
+  if (yearName) return wholeMonth(yearName[1], MONTH_NUMBERS.get(yearName[2] ?? ""));
+  const yearMonth = YEAR_MONTH.exec(text);
+  if (yearMonth) return wholeMonth(yearMonth[1], Number(yearMonth[2]));
+  const monthYear = MONTH_YEAR.exec(text);
+  return monthYear ? wholeMonth(monthYear[2], Number(monthYear[1])) : null;
+}
+
+function wholeMonth(writtenYear = "", month = 0): DateText | null {
+  const year = fullYear(writtenYear);
+  const first = civilDayOrNull(year, month, 1);
+  const last = first === null ? null : civilDayOrNull(year, month, daysInMonth(year, month));
+  return first === null || last === null ? null : { kind: "month", first, last };
+}
+
+function known(year: number, month: number, dayOfMonth: number): DateText | null {
+  const date = civilDayOrNull(year, month, dayOfMonth);
+  return date === null ? null : { kind: "day", date };
+}
+
+function fullYear(text: string): number {
+  const year = Number(text);
+  if (text.length !== 2) return year;
+  return year < FIRST_OF_CENTURY ? 2000 + year : 1900 + year;
+}
+
+/** What a column's texts say about the order of day and month, for the column as a whole. */
+export interface ColumnOrder {
+  /** Null when nothing decides, or when the texts contradict each other. */
+  readonly order: DayOrder | null;
+  /** Some texts are dates only day first and others only month first. */
+  readonly mixed: boolean;
+}
+
+/** The order of day and month in a column: as stated, else from texts that only fit one order. */
+export function columnOrder(
+  texts: Iterable<DateText | null>,
+  stated: DayOrder | null = null,
+): ColumnOrder {
+  let dayFirst = false;
+  let monthFirst = false;
+  for (const text of texts) {
+    if (text?.kind !== "numbers") continue;
+    if (text.mdy === null) dayFirst = true;
+    if (text.dmy === null) monthFirst = true;
+  }
+  const mixed = dayFirst && monthFirst;
+  if (stated !== null) return { order: stated, mixed };
+  if (dayFirst === monthFirst) return { order: null, mixed };
+  return { order: dayFirst ? "dmy" : "mdy", mixed };
+}
+
+/** The one day a text means, or null when that needs an answer first. */
+export function dayMeant(
+  text: DateText,
+  order: DayOrder | null,
+  monthDay: "first" | "last" | null = null,
+): Day | null {
+  if (text.kind === "day") return text.date;
+  if (text.kind === "month") return monthDay === null ? null : text[monthDay];
+  if (order !== null) return text[order];
+  return text.dmy === text.mdy ? text.dmy : null;
+}
+
+/** The same date with day and month exchanged, or null where that is no date. */
+export function swapped(date: Day): Day | null {
+  const { year, month, dayOfMonth } = civilDate(date);
+  return civilDayOrNull(year, dayOfMonth, month);
+}

@@ -1,0 +1,108 @@
+import { isBlank, textOf } from "../workbook/cells.ts";
+import type { Area, CellValue, Sheet } from "../workbook/snapshot.ts";
+
+/** A row, or two rows, that may be the heading of a table. */
+export interface HeadingRows {
+  /** First and last row of the heading. */
+  readonly first: number;
+  readonly last: number;
+  /** One heading a column; two rows are joined with a space. */
+  readonly texts: readonly string[];
+}
+
+/** How far down a table may begin. */
+export const DEEPEST_HEADING = 60;
+const LONGEST_HEADING = 80;
+const MOST_COLUMNS = 400;
+
+/** Every row near the top that could be a heading, alone and joined with the row above it. */
+export function headingCandidates(sheet: Sheet): HeadingRows[] {
+  const found: HeadingRows[] = [];
+  const deepest = Math.min(DEEPEST_HEADING, sheet.values.length);
+  for (let row = 0; row < deepest; row += 1) {
+    if (!isHeadingLike(sheet.values[row])) continue;
+    found.push(...headingsAt(sheet, row));
+  }
+  return found;
+}
+
+/** The heading that ends in this row: the row alone, and joined with its parents where it has some. */
+export function headingsAt(sheet: Sheet, row: number): HeadingRows[] {
+  const single = { first: row, last: row, texts: headingTexts(sheet.values[row] ?? []) };
+  const joined = joinedTexts(sheet, row);
+  return joined === null ? [single] : [single, { first: row - 1, last: row, texts: joined }];
+}
+
+/** Whether a heading only says again what one above it says: two of its texts, and half of them. */
+export function repeats(heading: HeadingRows, above: HeadingRows): boolean {
+  if (above.last >= heading.first) return false;
+  const filled = heading.texts.filter((text) => text !== "").length;
+  const same = heading.texts.filter(
+    (text, column) => text !== "" && text.toLowerCase() === above.texts[column]?.toLowerCase(),
+  ).length;
+  return same >= 2 && same * 2 >= filled;
+}
+
+function isHeadingLike(cells: readonly CellValue[] | undefined): boolean {
+  if (cells === undefined) return false;
+  let texts = 0;
+  for (let column = 0; column < cells.length && column < MOST_COLUMNS; column += 1) {
+    const value = cells[column];
+    if (typeof value === "string" && value.length <= LONGEST_HEADING && value.trim() !== "") {
+      texts += 1;
+    }
+    if (texts > 0) break;
+  }
+  return texts > 0;
+}
+
+function headingTexts(cells: readonly CellValue[]): string[] {
+  return cells.slice(0, MOST_COLUMNS).map((value) => {
+    const text = textOf(value);
+    return text.length <= LONGEST_HEADING ? text : "";
+  });
+}
+
+/** Parent and child headings joined, or null where the row above is no row of parents. */
+function joinedTexts(sheet: Sheet, row: number): string[] | null {
+  const above = row > 0 ? sheet.values[row - 1] : undefined;
+  if (above === undefined || above.every(isBlank)) return null;
+  const children = headingTexts(sheet.values[row] ?? []);
+  const parents = parentTexts(sheet, row - 1, children);
+  const width = Math.max(children.length, parents.length);
+  const texts: string[] = [];
+  let shared = false;
+  for (let column = 0; column < width; column += 1) {
+    const child = children[column] ?? "";
+    const parent = parents[column] ?? "";
+    const hasOwn = !isBlank(above[column] ?? null);
+    if (parent !== "" && child !== "" && !hasOwn) shared = true;
+    texts.push(child === "" ? (hasOwn ? parent : "") : `${parent} ${child}`.trim());
+  }
+  return shared ? texts : null;
+}
+
+/** The parent over each column: merged cells spread to their right edge, others over blank neighbours. */
+function parentTexts(sheet: Sheet, row: number, children: readonly string[]): string[] {
+  const texts = headingTexts(sheet.values[row] ?? []);
+  const merges = sheet.merges.filter((area) => isAcross(area, row));
+  if (merges.length > 0) {
+    for (const area of merges) {
+      const text = texts[area.firstColumn] ?? "";
+      const last = Math.min(area.lastColumn, MOST_COLUMNS - 1);
+      for (let column = area.firstColumn; column <= last; column += 1) texts[column] = text;
+    }
+    return Array.from(texts, (text: string | undefined) => text ?? "");
+  }
+  for (let column = 1; column < children.length; column += 1) {
+    const before = texts[column - 1] ?? "";
+    if ((texts[column] ?? "") === "" && children[column] !== "" && children[column - 1] !== "") {
+      texts[column] = before;
+    }
+  }
+  return texts;
+}
+
+function isAcross(area: Area, row: number): boolean {
+  return area.firstRow <= row && area.lastRow >= row && area.lastColumn > area.firstColumn;
+}

@@ -1,0 +1,221 @@
+import { contradicts, type Evidence, fits } from "./column-profile.ts";
+import { ANY_PART, type Field } from "./fields.ts";
+import type { ColumnMatch } from "../records/records.ts";
+import { SAME } from "./vocabulary.ts";
+import { knownWords, type Word, wordsOf } from "./words.ts";
+
+/** A column that may be a field. */
+export interface Candidate {
+  readonly column: number;
+  readonly heading: string;
+  readonly evidence: Evidence | null;
+}
+
+/** What matching found, and where it must ask. */
+export interface Matched {
+  readonly matches: readonly ColumnMatch[];
+  /** Columns that fit a field equally well, or say "last replaced" without the part. */
+  readonly unclear: readonly { readonly field: Field; readonly columns: readonly Candidate[] }[];
+}
+
+/** Heading against field, compiled once for a set of fields. */
+export interface Matcher {
+  readonly fields: readonly Field[];
+  /** How well a heading says a field: 0 to 1. */
+  readonly likeness: (heading: string, field: Field, evidence: Evidence | null) => number;
+}
+
+export const ACCEPTED = 0.6;
+/** From here on the words of a last-done heading are proof enough against odd cells: they are faults. */
+const CERTAIN = 0.85;
+const LESSER = 0.8;
+const DATED = 0.65;
+const SLIP = 0.9;
+const LEFT_OVER = 1.8;
+const MISSING = 2;
+const LIGHT_MISSING = 0.15;
+const EVIDENCE_WEIGHT = 0.05;
+const TIE = 0.02;
+/** Cells from which on it shows whether they repeat, and shares of different ones among them. */
+const ENOUGH = 4;
+const NEARLY_ALL = 0.9;
+const HALF = 0.5;
+/** A column is given to a field only when no other field fits it better by this much. */
+const OWN_BEST = 0.1;
+
+interface Phrase {
+  readonly words: readonly Word[];
+  readonly factor: number;
+  readonly dated: boolean;
+}
+
+/** A matcher for these fields. */
+export function matcherOf(fields: readonly Field[]): Matcher {
+  const phrases = new Map<string, readonly Phrase[]>();
+  const vocabulary = new Set(knownWords());
+  for (const field of [...fields, ANY_PART]) {
+    const compiled = phrasesOf(field);
+    phrases.set(field.key, compiled);
+    for (const phrase of compiled) for (const word of phrase.words) vocabulary.add(word.text);
+  }
+  const known = new Set(SAME.flat());
+  for (const word of vocabulary) known.add(word);
+  const read = new Map<string, readonly Word[]>();
+  const headingWords = (heading: string): readonly Word[] => {
+    const before = read.get(heading);
+    if (before) return before;
+    const words = wordsOf(heading, vocabulary);
+    read.set(heading, words);
+    return words;
+  };
+  return {
+    fields,
+    likeness: (heading, field, evidence) => {
+      const words = headingWords(heading);
+      if (words.length === 0 || words.length > 9 || !words.some((word) => known.has(word.text))) {
+        return 0;
+      }
+      let best = 0;
+      for (const phrase of phrases.get(field.key) ?? []) {
+        if (phrase.dated && !showsDates(evidence)) continue;
+        const score = alike(words, phrase) * phrase.factor;
+        if (score > best) best = score;
+      }
+      return best;
+    },
+  };
+}
+
+/** Whether a column's cells are dates, most of them. */
+export function showsDates(evidence: Evidence | null): boolean {
+  return evidence !== null && evidence.filled >= 3 && evidence.dates >= 0.6;
+}
+
+function phrasesOf(field: Field): Phrase[] {
+  const compile = (texts: readonly string[], factor: number, dated: boolean): Phrase[] =>
+    texts.map((text) => ({ words: wordsOf(text, null), factor, dated }));
+  return [
+    ...compile(field.phrases, 1, false),
+    ...compile(field.lesser, LESSER, false),
+    ...compile(field.dated, DATED, true),
+  ];
+}
+
+/** Shared words against all words, heavy words left over on either side weighing more. */
+function alike(heading: readonly Word[], phrase: Phrase): number {
+  let shared = 0;
+  let sharedFull = 0;
+  let leftOver = 0;
+  for (const word of heading) {
+    if (phrase.words.some((other) => other.text === word.text)) {
+      shared += word.slip ? word.weight * SLIP : word.weight;
+      sharedFull += word.weight;
+    } else {
+      if (word.turning) return 0;
+      leftOver += word.weight === 1 ? LEFT_OVER : word.weight;
+    }
+  }
+  if (shared === 0) return 0;
+  // "No." alone says nothing: a heading of light words only must be the whole phrase; and a phrase
+  // that may mean something else must be there as a whole.
+  const whole = phrase.factor < 1 || heading.every((word) => word.weight < 1);
+  let missing = 0;
+  for (const word of phrase.words) {
+    if (!heading.some((other) => other.text === word.text)) {
+      if (whole) return 0;
+      missing += word.weight === 1 ? MISSING : LIGHT_MISSING;
+    }
+  }
+  return (2 * shared) / (2 * sharedFull + leftOver + missing);
+}
+
+interface Claim {
+  readonly candidate: Candidate;
+  readonly field: Field;
+  readonly words: number;
+  readonly score: number;
+}
+
+/** One column for each field, the better keeps it; ties are told. */
+export function matchColumns(matcher: Matcher, candidates: readonly Candidate[]): Matched {
+  const claims = withoutRepeating(candidates.flatMap((candidate) => claimsOf(matcher, candidate)));
+  claims.sort(
+    (one, other) => other.score - one.score || one.candidate.column - other.candidate.column,
+  );
+  const byField = new Map<string, Claim>();
+  const taken = new Set<number>();
+  const rivals = new Map<string, Claim[]>();
+  for (const claim of claims) {
+    if (taken.has(claim.candidate.column)) continue;
+    const keeper = byField.get(claim.field.key);
+    if (keeper === undefined) {
+      byField.set(claim.field.key, claim);
+      taken.add(claim.candidate.column);
+    } else if (keeper.score - claim.score < TIE) {
+      rivals.set(claim.field.key, [...(rivals.get(claim.field.key) ?? [keeper]), claim]);
+    }
+  }
+  const unclear = unclearOf(rivals, taken);
+  return { matches: matchesOf(byField, new Set(unclear.map(({ field }) => field.key))), unclear };
+}
+
+/** A column that says the same again and again names no devices where another says each once. */
+function withoutRepeating(claims: readonly Claim[]): Claim[] {
+  const distinct = ({ field, candidate: { evidence } }: Claim): number | null =>
+    field.holds === "id" && evidence !== null && evidence.filled >= ENOUGH
+      ? evidence.distinct
+      : null;
+  const hasUnique = claims.some((claim) => (distinct(claim) ?? 0) >= NEARLY_ALL);
+  return claims.filter((claim) => !hasUnique || (distinct(claim) ?? 1) >= HALF);
+}
+
+function matchesOf(
+  byField: ReadonlyMap<string, Claim>,
+  unclear: ReadonlySet<string>,
+): ColumnMatch[] {
+  const matches: ColumnMatch[] = [];
+  for (const [key, { candidate, words }] of byField) {
+    // The wrong one of two dates could lengthen an interval: neither is taken before it is said which.
+    if (unclear.has(key) && key.startsWith("last:")) continue;
+    const confidence = unclear.has(key) ? 0.5 : Math.round(words * 100) / 100;
+    const { column, heading } = candidate;
+    matches.push({ field: key, column, heading, confidence, by: "heading" });
+  }
+  return matches.sort((one, other) => one.column - other.column);
+}
+
+function unclearOf(
+  rivals: ReadonlyMap<string, readonly Claim[]>,
+  taken: ReadonlySet<number>,
+): Matched["unclear"] {
+  return [...rivals.values()].flatMap((claims) => {
+    const [keeper] = claims;
+    if (keeper === undefined) return [];
+    const columns = claims
+      .map((claim) => claim.candidate)
+      .filter((candidate) => candidate === keeper.candidate || !taken.has(candidate.column));
+    return columns.length < 2 ? [] : [{ field: keeper.field, columns }];
+  });
+}
+
+/** The fields a column may be: good words, no contradiction, close to its best field. */
+function claimsOf(matcher: Matcher, candidate: Candidate): Claim[] {
+  const { heading, evidence } = candidate;
+  const claims: Claim[] = [];
+  let best = 0;
+  for (const field of matcher.fields) {
+    const words = matcher.likeness(heading, field, evidence);
+    if (words < ACCEPTED) continue;
+    if (words > best) best = words;
+    const certain = words >= CERTAIN && field.key.startsWith("last:");
+    if (!certain && contradicts(evidence, field.holds)) continue;
+    const score = words + EVIDENCE_WEIGHT * (fits(evidence, field.holds) - 0.5);
+    claims.push({ candidate, field, words, score });
+  }
+  return claims.filter((claim) => claim.words > best - OWN_BEST);
+}
+
+/** Whether a heading says "last replaced" without saying of which part. */
+export function saysLastReplaced(matcher: Matcher, candidate: Candidate): boolean {
+  return matcher.likeness(candidate.heading, ANY_PART, candidate.evidence) >= CERTAIN;
+}

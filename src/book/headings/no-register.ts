@@ -1,0 +1,60 @@
+import { lastFilledRow, type Page, quoted } from "../workbook/cells.ts";
+import { type Evidence, evidenceOf } from "./column-profile.ts";
+import { headingCandidates, type HeadingRows } from "./headings.ts";
+import { ACCEPTED, type Matcher } from "./match.ts";
+import { listed } from "../records/problems.ts";
+
+/** A known heading says more than one more column. */
+const KNOWN = 3;
+const SHOWN = 6;
+
+interface Promising {
+  readonly page: Page;
+  readonly heading: HeadingRows;
+  readonly score: number;
+}
+
+/** The row most like a register's headings, and how to say which column is the device; null without one. */
+export function wayOut(pages: readonly Page[], matcher: Matcher): string | null {
+  let best: Promising | null = null;
+  for (const page of pages) {
+    for (const heading of headingCandidates(page.sheet)) {
+      const score = promiseOf(heading, page, matcher);
+      if (score > (best?.score ?? 0)) best = { page, heading, score };
+    }
+  }
+  const device = best === null ? null : likelyDevice(best);
+  if (best === null || device === null) return null;
+  const { page, heading } = best;
+  const texts = heading.texts.filter((text) => text !== "").map(quoted);
+  return (
+    `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ` +
+    `write Device over the column that names the devices, or say --match "device=${device}"`
+  );
+}
+
+/** Two headings at least, with rows below; known ones count most. */
+function promiseOf({ texts, last }: HeadingRows, page: Page, matcher: Matcher): number {
+  const cells = page.sheet.values[last] ?? [];
+  const written = texts.filter((text, column) => text !== "" && typeof cells[column] === "string");
+  if (written.length < 2 || last >= lastFilledRow(page.sheet)) return 0;
+  const known = written.filter((text) =>
+    matcher.fields.some((field) => matcher.likeness(text, field, null) >= ACCEPTED),
+  );
+  return written.length + KNOWN * known.length;
+}
+
+/** The heading over the values that repeat least, dates apart; the first of equals. */
+function likelyDevice({ page, heading }: Promising): string | null {
+  const last = lastFilledRow(page.sheet);
+  const columns = heading.texts.map((text, column) => ({
+    text,
+    names: text === "" ? 0 : namesThings(evidenceOf(page, column, heading.last + 1, last)),
+  }));
+  const [best] = columns.sort((one, other) => other.names - one.names);
+  return best === undefined || best.names === 0 ? null : best.text;
+}
+
+function namesThings({ filled, dates, distinct }: Evidence): number {
+  return filled === 0 ? 0 : distinct * (1 - dates);
+}

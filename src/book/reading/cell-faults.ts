@@ -1,0 +1,103 @@
+import { isBlank, quoted, textOf } from "../workbook/cells.ts";
+import { textCount } from "./count-faults.ts";
+import { cellError } from "./date-columns.ts";
+import type { Named } from "./devices.ts";
+import { fault, type Place } from "../records/problems.ts";
+import type { Ours, Problem, Site } from "../records/records.ts";
+import type { Found } from "./register.ts";
+import { siteKey } from "../records/site-names.ts";
+import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
+
+/** Fields whose cells are read as dates, with their errors told there. */
+const DATED = /^(?:commissioned$|retiredOn$|last:)/;
+const ENOUGH_FORMULAS = 5;
+const MOSTLY = 0.8;
+
+/** Cell errors in the columns that are used, and faults of the uses column. */
+export function valueFaults(found: Found, devices: readonly Named[]): Problem[] {
+  const { page, register } = found;
+  const problems: Problem[] = [];
+  for (const { field, column, heading } of register.matches) {
+    if (DATED.test(field)) continue;
+    for (const { row, retired } of devices) {
+      const value = page.sheet.values[row]?.[column] ?? null;
+      const place = { sheet: page.sheet.name, row, column, heading };
+      if (isCellError(value)) problems.push(cellError(place, value.error));
+      else if (field === "uses" && !retired) problems.push(...usesFault(value, place));
+    }
+  }
+  return problems;
+}
+
+function usesFault(value: CellValue, place: Place): Problem[] {
+  if (isBlank(value)) return [];
+  if (typeof value !== "number") return [textCount(place, textOf(value))];
+  if (value >= 0) return [];
+  return [fault("count below zero", place, `${value} is below zero.`, "Type the uses a month.")];
+}
+
+/** Sites that the Sites sheet does not know, or knows under another name by now. */
+export function siteFaults(found: Found, devices: readonly Named[], ours: Ours): Problem[] {
+  const column = found.columns.get("site");
+  if (column === undefined || ours.sites.length === 0) return [];
+  const known = new Set(ours.sites.flatMap(({ code, name }) => [siteKey(code), siteKey(name)]));
+  const earlier = new Map<string, Site>();
+  for (const site of ours.sites) {
+    for (const name of site.earlierNames) earlier.set(siteKey(name), site);
+  }
+  const heading = found.register.headings[column] ?? "";
+  return devices.flatMap(({ row, site }) => {
+    const key = siteKey(site);
+    if (key === "" || known.has(key)) return [];
+    const place = { sheet: found.page.sheet.name, row, column, heading };
+    const now = earlier.get(key);
+    if (now !== undefined) {
+      const cause = `${quoted(site)} is an earlier name of ${now.code}.`;
+      return [fault("earlier site name", place, cause, `Write ${now.code}.`)];
+    }
+    const cause = `${quoted(site)} is not on the Sites sheet.`;
+    return [
+      fault("unknown site", place, cause, "Write a site's code or name, or add the site there."),
+    ];
+  });
+}
+
+/** Constants in a column that otherwise holds formulas: somebody typed over one. */
+export function overwrittenFormulas(found: Found): Problem[] {
+  const { page, register } = found;
+  const { sheet } = page;
+  const problems: Problem[] = [];
+  for (const column of formulaColumns(found)) {
+    const heading = register.headings[column] ?? "";
+    for (const row of register.rows) {
+      const value = sheet.values[row]?.[column] ?? null;
+      if (isBlank(value) || sheet.formulas.has(cellKey(row, column))) continue;
+      const place = { sheet: sheet.name, row, column, heading };
+      const cause = "A value was typed over the formula the rest of the column has.";
+      const fix = "Copy the formula from a neighbouring row.";
+      problems.push(fault("overwritten formula", place, cause, fix));
+    }
+  }
+  return problems;
+}
+
+/** Columns of the register that hold formulas in most device rows, and not in all. */
+function formulaColumns({ page, register }: Found): number[] {
+  const { formulas } = page.sheet;
+  if (formulas.size < ENOUGH_FORMULAS) return [];
+  const inRows = new Set(register.rows);
+  const perColumn = new Map<number, number>();
+  const columnsInRow = cellKey(1, 0);
+  for (const key of formulas.keys()) {
+    if (!inRows.has(Math.floor(key / columnsInRow))) continue;
+    const column = key % columnsInRow;
+    perColumn.set(column, (perColumn.get(column) ?? 0) + 1);
+  }
+  return [...perColumn]
+    .filter(([column, count]) => {
+      const share = count / register.rows.length;
+      const inTable = column < register.headings.length;
+      return inTable && count >= ENOUGH_FORMULAS && share >= MOSTLY && share < 1;
+    })
+    .map(([column]) => column);
+}

@@ -1,0 +1,93 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { cellError } from "./date-columns.ts";
+import { fault, listed, notice, type Place } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { shiftProblem } from "./shifts.ts";
+import { type CellValue, isCellError } from "../workbook/snapshot.ts";
+
+const TEXT_NUMBER = /^[-+]?\d{1,9}(?:[.,]\d+)?$/;
+/** "1,200" groups digits in threes; read as a decimal comma it would be a thousand times too small. */
+const GROUPED = /^[-+]?\d{1,3}(?:,\d{3})+$/;
+
+/** A month heading as people read it: a true date's heading is only a number in the file. */
+export function headingText(text: string | undefined, date: Day): string {
+  return text === undefined || /^\d+$/.test(text) ? isoText(date).slice(0, 7) : text;
+}
+
+/** A month after the report date. */
+export function futureMonth(place: Place, date: Day): Problem {
+  const cause = `${isoText(date).slice(0, 7)} is after the report date; its counts are not used.`;
+  return fault("future date", place, cause, "Correct the month, or the report date.");
+}
+
+/** A row of counts whose month cannot be told. */
+export function noMonth(page: Page, place: Place, row: number): Problem {
+  const value = page.sheet.values[row]?.[place.column ?? 0] ?? null;
+  if (isCellError(value)) return cellError(place, value.error);
+  if (isBlank(value)) {
+    return fault(
+      "no date",
+      place,
+      "The row has no month; its count is not used.",
+      "Type the first day of the month.",
+    );
+  }
+  const cause = `${quoted(textOf(value))} cannot be read as one certain month; its count is not used.`;
+  return fault("text date", place, cause, "Type the first day of the month as a date.");
+}
+
+/** Months of a whole sheet that come from a workbook of the other date system. */
+export function wholeShift(page: Page, example: Day, shift: number): Problem {
+  const place = { sheet: page.sheet.name, row: null, column: null, heading: "" };
+  return shiftProblem(place, example, shift);
+}
+
+/** Why what stands in a cell is no count, null for counts and blanks. */
+export function countFault(value: CellValue, place: Place): Problem | null {
+  if (typeof value === "number") {
+    if (value < 0) {
+      return fault("count below zero", place, `${value} is below zero.`, "Type the month's count.");
+    }
+    if (!Number.isInteger(value)) {
+      return fault(
+        "count not whole",
+        place,
+        `${value} is no whole number.`,
+        "Type the month's count, not an average.",
+      );
+    }
+    return null;
+  }
+  if (isBlank(value)) return null;
+  if (isCellError(value)) return cellError(place, value.error);
+  return textCount(place, textOf(value));
+}
+
+/** Text where a count belongs; states the number where it is one. */
+export function textCount(place: Place, written: string): Problem {
+  const cause = `${quoted(written)} is text, not a number.`;
+  const number = numberIn(written);
+  const fix =
+    number !== null
+      ? `Type ${number} as a number.`
+      : "Type the count as a number, or clear the cell when there is none.";
+  return fault("text count", place, cause, fix);
+}
+
+/** A row that replaces counts given before. */
+export function countedTwice(
+  page: Page,
+  row: number,
+  name: string,
+  months: readonly string[],
+): Problem {
+  const place = { sheet: page.sheet.name, row, column: null, heading: "" };
+  const cause = `${listed(months)} of ${quoted(name)} is counted more than once; this row replaces the earlier one.`;
+  return notice("counted twice", place, cause, "Keep one count for each device and month.");
+}
+
+function numberIn(written: string): number | null {
+  if (GROUPED.test(written)) return Number(written.replaceAll(",", ""));
+  return TEXT_NUMBER.test(written) ? Number(written.replace(",", ".")) : null;
+}

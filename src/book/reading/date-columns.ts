@@ -1,0 +1,101 @@
+import { type Day, fromSerial, isoText } from "../../core/day.ts";
+import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
+import {
+  columnOrder,
+  type ColumnOrder,
+  type DateText,
+  dayMeant,
+  type DayOrder,
+  readDateText,
+} from "../headings/dates.ts";
+import { fault, type Place } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { isCellError } from "../workbook/snapshot.ts";
+
+/** A column of dates as it stands: true dates only, each other cell with what is wrong with it. */
+export interface DateColumn {
+  readonly column: number;
+  readonly heading: string;
+  /** By place in `rows`: the day of a true date, else null. */
+  readonly dates: readonly (Day | null)[];
+  /** By place in `rows`: why a filled cell gives no date; absent where there is nothing to say. */
+  readonly faults: ReadonlyMap<number, Problem>;
+}
+
+interface Where {
+  readonly column: number;
+  readonly heading: string;
+  readonly rows: readonly number[];
+  readonly stated: DayOrder | null;
+}
+
+/** Reads a column of dates. Text is never used as a date; what it probably means is told as the fix. */
+export function readDates(page: Page, { column, heading, rows, stated }: Where): DateColumn {
+  const dates: (Day | null)[] = [];
+  const texts = new Map<number, DateText | null>();
+  const faults = new Map<number, Problem>();
+  rows.forEach((row, at) => {
+    const value = page.sheet.values[row]?.[column] ?? null;
+    const date = typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
+    dates.push(date);
+    if (date !== null || isBlank(value)) return;
+    const place = { sheet: page.sheet.name, row, column, heading };
+    if (isCellError(value)) faults.set(at, cellError(place, value.error));
+    else if (typeof value === "number") faults.set(at, noDay(place, value));
+    else texts.set(at, readDateText(textOf(value)));
+  });
+  const order = columnOrder(texts.values(), stated);
+  for (const [at, text] of texts) {
+    const row = rows[at] ?? 0;
+    const written = textOf(page.sheet.values[row]?.[column] ?? null);
+    faults.set(
+      at,
+      textDate({ sheet: page.sheet.name, row, column, heading }, written, [text, order]),
+    );
+  }
+  return { column, heading, dates, faults };
+}
+
+/** A cell that shows an error. */
+export function cellError(place: Place, error: string): Problem {
+  return fault(
+    "cell error",
+    place,
+    `The cell shows ${error}.`,
+    "Repair the formula, or type the value.",
+  );
+}
+
+function noDay(place: Place, value: number): Problem {
+  return fault(
+    "date out of range",
+    place,
+    `${value} is a number that is no date.`,
+    "Type the date as year-month-day.",
+  );
+}
+
+function textDate(
+  place: Place,
+  written: string,
+  [text, order]: readonly [DateText | null, ColumnOrder],
+): Problem {
+  return fault("text date", place, `${quoted(written)} is text, not a date.`, fixOf(text, order));
+}
+
+function fixOf(text: DateText | null, { order, mixed }: ColumnOrder): string {
+  if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
+  const meant = dayMeant(text, order);
+  if (meant !== null) return `Type ${isoText(meant)} as a date.`;
+  if (text.kind === "month") {
+    return `Type a day as well: ${isoText(text.first)} for the first of the month, ${isoText(text.last)} for the last.`;
+  }
+  if (text.kind === "day" || order !== null) {
+    return "In the order of day and month of this column it is no date: type it as a date (year-month-day).";
+  }
+  const { dmy, mdy } = text;
+  const either = [dmy, mdy].flatMap((date) => (date === null ? [] : [isoText(date)])).join(" or ");
+  return mixed
+    ? `The column mixes two orders of day and month: type ${either} as a date after checking.`
+    : `It may be ${either}: say in Setup whether the day or the month comes first, then type it as a date.`;
+}

@@ -1,0 +1,81 @@
+import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
+import { keyOf } from "../workbook/cells.ts";
+import type { Fleet } from "./devices.ts";
+import { fault } from "../records/problems.ts";
+import type { Count, Device, Ours, Problem } from "../records/records.ts";
+import type { Found } from "./register.ts";
+
+/** Days by which a last entry may come after a retirement: things are tidied up. */
+const TIDYING = 31;
+/** Months within which a count says that a device without a date of retirement is in use. */
+const LATELY = 2;
+
+interface Book {
+  readonly found: Found;
+  readonly fleet: Fleet;
+  readonly ours: Ours;
+  readonly devices: readonly Device[];
+  readonly countsOf: (key: string) => readonly Count[];
+}
+
+/** Devices that are retired by the register and in use by its dates, the Job log or the counts. */
+export function retiredInUse({ found, fleet, ours, devices, countsOf }: Book): Problem[] {
+  const jobs = lastJobs(ours);
+  const { columns, register } = found;
+  const column = columns.get("retiredOn") ?? columns.get("status") ?? null;
+  return fleet.named.flatMap((device, at): Problem[] => {
+    if (!device.retired) return [];
+    const since = fleet.retiredOn?.dates[at] ?? null;
+    const used = Math.max(
+      jobs.get(device.key) ?? 0,
+      lastCounted(countsOf(device.key)),
+      ...(devices[at]?.lastDone ?? []).map(({ date }) => date ?? 0),
+    ) as Day;
+    if (!isInUse({ since, used, ours, counts: countsOf(device.key) })) return [];
+    const place = {
+      sheet: found.page.sheet.name,
+      row: device.row,
+      column,
+      heading: column === null ? "" : (register.headings[column] ?? ""),
+    };
+    const cause =
+      since === null
+        ? `${device.id} reads as retired, and has counts of late.`
+        : `${device.id} reads as retired since ${isoText(since)}, and was in use on ${isoText(used)}.`;
+    return [fault(RETIRED_IN_USE, place, cause, "Correct the retirement, or what came after it.")];
+  });
+}
+
+/** Kind of the fault; the row's state is Check row until it is settled. */
+export const RETIRED_IN_USE = "retired but in use";
+
+interface Seen {
+  readonly since: Day | null;
+  readonly used: Day;
+  readonly ours: Ours;
+  readonly counts: readonly Count[];
+}
+
+function isInUse({ since, used, ours, counts }: Seen): boolean {
+  if (since !== null) return used > since + TIDYING;
+  const lately = addMonths(monthStart(ours.settings.reportDate), -LATELY);
+  return counts.some(({ month, count }) => month >= lately && (count ?? 0) > 0);
+}
+
+/** The first day of the latest month with uses; a month is counted from its beginning. */
+function lastCounted(counts: readonly Count[]): number {
+  return counts.reduce(
+    (last, { month, count }) => ((count ?? 0) > 0 ? Math.max(last, month) : last),
+    0,
+  );
+}
+
+function lastJobs({ jobs, settings }: Ours): ReadonlyMap<string, Day> {
+  const last = new Map<string, Day>();
+  for (const { device, date } of jobs) {
+    if (date === null || date > settings.reportDate) continue;
+    const key = keyOf(device);
+    if (date > (last.get(key) ?? 0)) last.set(key, date);
+  }
+  return last;
+}

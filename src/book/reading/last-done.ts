@@ -1,0 +1,170 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { OLDEST } from "../../core/due.ts";
+import { dateColumn, type Fleet, type Named } from "./devices.ts";
+import type { DateColumn } from "./date-columns.ts";
+import { swapped } from "../headings/dates.ts";
+import type { History } from "./history.ts";
+import { fault, type Place } from "../records/problems.ts";
+import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
+import type { Found } from "./register.ts";
+import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
+
+/** OLDEST of the row check, in words. */
+const YEARS_BELIEVED = 20;
+const YEARS_OF_A_DEVICE = 50;
+const OLDEST_DEVICE = 18263;
+
+interface Book {
+  readonly found: Found;
+  readonly ours: Ours;
+  readonly fleet: Fleet;
+  readonly history: History;
+}
+
+/** The devices with the dates their parts were last replaced, and what is wrong with those dates. */
+export function readLastDone(book: Book): {
+  readonly devices: readonly Device[];
+  readonly problems: readonly Problem[];
+} {
+  const { found, ours, fleet, history } = book;
+  const problems = [...ownDates(book, fleet.commissioned), ...ownDates(book, fleet.retiredOn)];
+  const columns = ours.parts.map((part) => ({
+    part,
+    column: dateColumn(found, ours, `last:${part.code}`),
+  }));
+  const usable = columns.map(({ part, column }) => {
+    if (column === null) return true;
+    const shifted = shiftOf(book, column);
+    if (shifted !== null) problems.push(shifted);
+    for (const problem of columnFaults(book, part, { column, shifted: shifted !== null })) {
+      problems.push(problem);
+    }
+    return shifted === null;
+  });
+  const devices = fleet.named.map((device, at): Device => {
+    const { row, id, key, site, commissioned, retired } = device;
+    const lastDone = columns.map(({ part, column }, which): LastDone => {
+      if (column === null) return { part: part.code, column, date: history.latest(key, part) };
+      const date = usable[which] === true ? (column.dates[at] ?? null) : null;
+      return { part: part.code, column: column.column, date };
+    });
+    return { row, id, site, commissioned, retired, lastDone };
+  });
+  return { devices, problems };
+}
+
+/** Commissioning and retirement dates: only what makes them unusable. */
+function ownDates({ fleet, ours, found }: Book, column: DateColumn | null): Problem[] {
+  if (column === null) return [];
+  const problems: Problem[] = [];
+  const oldest = ours.settings.reportDate - OLDEST_DEVICE;
+  fleet.named.forEach(({ row, retired }, at) => {
+    if (retired) return;
+    const problem = column.faults.get(at);
+    const date = column.dates[at] ?? null;
+    if (problem !== undefined) problems.push(problem);
+    else if (date !== null && date < oldest) {
+      const { heading } = column;
+      const place = { sheet: found.page.sheet.name, row, column: column.column, heading };
+      problems.push(outOfRange(place, date, YEARS_OF_A_DEVICE));
+    }
+  });
+  return problems;
+}
+
+function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
+  const dates = column.dates.map((date, at) => (fleet.named[at]?.retired === true ? null : date));
+  const commissioned = fleet.commissioned?.dates ?? [];
+  const shift = columnShift({ dates, commissioned }, ours.settings.reportDate);
+  const example = dates.find((date) => date !== null) ?? null;
+  if (shift === null || example === null) return null;
+  const place = { sheet: found.page.sheet.name, row: null, column: column.column };
+  return shiftProblem({ ...place, heading: column.heading }, example, shift);
+}
+
+interface Checked {
+  readonly column: DateColumn;
+  readonly shifted: boolean;
+}
+
+function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Problem[] {
+  const { fleet, ours, history, found } = book;
+  const { reportDate } = ours.settings;
+  const oldest = reportDate - OLDEST;
+  const sheet = found.page.sheet.name;
+  const problems: Problem[] = [];
+  fleet.named.forEach((device, at) => {
+    if (device.retired) return;
+    const place = { sheet, row: device.row, column: column.column, heading: column.heading };
+    const told = column.faults.get(at);
+    const date = column.dates[at] ?? null;
+    if (told !== undefined) problems.push(told);
+    else if (date === null) problems.push(noDate(place, part, history.latest(device.key, part)));
+    else if (!shifted) {
+      const logged = history.latest(device.key, part);
+      const problem = dateFault(place, date, { device, logged, reportDate, oldest });
+      if (problem !== null) problems.push(problem);
+    }
+  });
+  return problems;
+}
+
+interface Beside {
+  readonly device: Named;
+  readonly logged: Day | null;
+  readonly reportDate: Day;
+  readonly oldest: number;
+}
+
+/** The most telling fault of a true date, or null. */
+function dateFault(place: Place, date: Day, beside: Beside): Problem | null {
+  const { device, logged, reportDate, oldest } = beside;
+  if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
+  if (logged !== null && logged !== date && swapped(date) === logged)
+    return isSwapped(place, date, logged);
+  if (date > reportDate) return future(place, date, reportDate);
+  if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
+  if (device.commissioned !== null && date < device.commissioned) {
+    const cause = `${isoText(date)} is before the device was commissioned on ${isoText(device.commissioned)}.`;
+    return fault(
+      "before commissioning",
+      place,
+      cause,
+      "Correct whichever of the two dates is wrong.",
+    );
+  }
+  if (logged !== null && logged !== date) {
+    const cause = `The register says ${isoText(date)}, the latest complete job in the Job log ${isoText(logged)}.`;
+    return fault("date disagrees", place, cause, "Correct the one that is wrong.");
+  }
+  return null;
+}
+
+function noDate(place: Place, part: Part, logged: Day | null): Problem {
+  const cause = `There is no date for ${part.name}.`;
+  const fix =
+    logged === null
+      ? "Type the date it was last done; if nobody knows, do it now and type today's date."
+      : `The Job log says ${isoText(logged)}: type it as a date.`;
+  return fault("no date", place, cause, fix);
+}
+
+function isSwapped(place: Place, date: Day, logged: Day): Problem {
+  const cause = `${isoText(date)} is the Job log's ${isoText(logged)} with day and month swapped.`;
+  return fault("day and month swapped", place, cause, `Type ${isoText(logged)} as a date.`);
+}
+
+function future(place: Place, date: Day, reportDate: Day): Problem {
+  const other = swapped(date);
+  const hint =
+    other === null || other > reportDate || other === date
+      ? ""
+      : ` With day and month swapped it would be ${isoText(other)}.`;
+  const cause = `${isoText(date)} is after the report date ${isoText(reportDate)}.`;
+  return fault("future date", place, cause, `Correct the date, or the report date.${hint}`);
+}
+
+function outOfRange(place: Place, date: Day, years: number): Problem {
+  const cause = `${isoText(date)} is more than ${years} years before the report date.`;
+  return fault("date out of range", place, cause, "Correct the date.");
+}

@@ -1,0 +1,185 @@
+import { monthStart } from "../../core/day.ts";
+import { keyOf, type Page, pagesOf } from "../workbook/cells.ts";
+import { overwrittenFormulas, siteFaults, valueFaults } from "./cell-faults.ts";
+import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import { allCounts, readCounts } from "./counts.ts";
+import { type Fleet, readFleet } from "./devices.ts";
+import { countGaps, headingLookup } from "./gaps.ts";
+import { historyOf, type JobPlace } from "./history.ts";
+import { retiredInUse } from "./in-use.ts";
+import { readLastDone } from "./last-done.ts";
+import { guardPatients } from "../privacy/privacy.ts";
+import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
+import type { Ours, Problem, Reading } from "../records/records.ts";
+import { findRegister, type Found } from "./register.ts";
+import { headingColumn, NOTE_ROW } from "../sheets/layout.ts";
+import { spelledShelf, spellingNotices } from "./site-spellings.ts";
+import { statusNotices } from "./status-words.ts";
+import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
+import { unseenNotices } from "./unseen.ts";
+
+/** Sheets of ours that are read elsewhere: never the register, never counts, not searched for patients. */
+const OUR_SHEETS = sheetsCalled("read me|read first|setup|parts|sites|holidays|job log");
+/** Sheets of ours that only show results: never the register, never counts. */
+const OUR_RESULTS = sheetsCalled(
+  "shelf|usage forecast|year ahead|year by device|budget|budget by site|budget calculation|budget bridge|order list|evidence|weeks kept|late work|lots fitted|lot trace|self-test|round sheet(?: [^()]+)?",
+);
+
+/** Words so common that a sheet so named is ours only when our table or our line of notes is in it. */
+const COMMON_NAMES = sheetsCalled("assumptions|calculation|findings|inspections");
+
+function isResult(sheet: Sheet): boolean {
+  const name = sheet.name.trim();
+  if (OUR_RESULTS.test(name)) return true;
+  const note = valueAt(sheet, NOTE_ROW, 0);
+  const isOurs =
+    sheet.tables.some((table) => /^spare/i.test(table.name)) ||
+    (typeof note === "string" && note.startsWith("As of "));
+  return isOurs && COMMON_NAMES.test(name);
+}
+
+/** Names of sheets of ours, with the number they get where the user has a sheet so named. */
+function sheetsCalled(names: string): RegExp {
+  return new RegExp(`^(?:${names})(?: \\(\\d+\\)| \\(sparespan\\))?$`, "i");
+}
+
+/**
+ * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
+ *
+ * Throws a BookError when no equipment register can be found, a PatientDataError when a column looks
+ * like data about patients; nothing else.
+ */
+export function readBook(snapshot: Snapshot, ours: Ours): Reading {
+  return finished(bookSteps(snapshot, ours));
+}
+
+/** The same in steps. */
+export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
+  for (const page of theirs) {
+    guardPatients(page);
+    yield;
+  }
+  const pages = theirs.filter(({ sheet }) => !isResult(sheet));
+  const found = findRegister(pages, ours);
+  yield;
+  const fleet = readFleet(found, ours);
+  yield;
+  const history = historyOf(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
+  const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet, history });
+  yield;
+  const sheets = countSheets(pages, found, { fleet, ours });
+  yield;
+  const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
+  yield;
+  const headings = new Map(
+    sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
+  );
+  const gaps = countGaps({
+    fleet,
+    counted,
+    register: found.page.sheet,
+    headingOf: headingLookup(headings),
+    ended: monthStart(ours.settings.reportDate),
+  });
+  yield;
+  const problems = oneForACell([
+    ...found.problems,
+    ...unseen(found, sheets.found),
+    ...fleet.problems,
+    ...dateProblems,
+    ...valueFaults(found, fleet.named),
+    ...siteFaults(found, fleet.named, ours),
+    ...spellingNotices(found, fleet.named),
+    ...retiredInUse({
+      found,
+      fleet,
+      ours,
+      devices,
+      countsOf: (key) => counted.byDevice.get(key) ?? [],
+    }),
+    ...overwrittenFormulas(found),
+    ...statusNotices(found, fleet.named),
+    ...sheets.problems,
+    ...counted.problems,
+    ...gaps,
+    ...history.problems,
+  ]);
+  return {
+    ours: spelledShelf(ours, fleet.spellings),
+    register: found.register,
+    devices,
+    counts: allCounts(counted),
+    problems,
+  };
+}
+
+/** Where a job's entry stands, looked up once a sheet and heading. */
+function jobPlace(snapshot: Snapshot): JobPlace {
+  const columns = new Map<string, number | null>();
+  return ({ sheet, row }, heading) => {
+    const key = `${heading}:${sheet}`;
+    let column = columns.get(key);
+    if (column === undefined) {
+      const found = sheetNamed(snapshot, sheet);
+      column = found === null ? null : headingColumn(found, heading);
+      columns.set(key, column);
+    }
+    return { sheet, row, column, heading: column === null ? "" : heading };
+  };
+}
+
+interface Beside {
+  readonly fleet: Fleet;
+  readonly ours: Ours;
+}
+
+/** The sheets of counts: the one somebody named, else every sheet that is one, else the register itself. */
+function countSheets(
+  pages: readonly Page[],
+  found: Found,
+  { fleet, ours }: Beside,
+): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
+  const isDevice = (key: string): boolean => fleet.byKey.has(key);
+  const said = keyOf(ours.settings.matches.get("counts") ?? "");
+  if (said === "none") return { found: [], problems: [] };
+  const inRegister = countsBeside({
+    page: found.page,
+    heading: found.heading,
+    lastRow: found.page.sheet.values.length - 1,
+    device: found.columns.get("device") ?? 0,
+  });
+  const own = inRegister === null ? [] : [inRegister];
+  if (said === "") {
+    const others = pages.filter((page) => page !== found.page);
+    const sheets = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
+    return { found: sheets.length > 0 ? sheets : own, problems: [] };
+  }
+  const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
+  if (page === found.page) return { found: own, problems: own.length > 0 ? [] : [noCounts(said)] };
+  const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
+  return sheet === null
+    ? { found: [], problems: [noCounts(said)] }
+    : { found: [sheet], problems: [] };
+}
+
+function noCounts(name: string): Problem {
+  return fault(
+    "counts not found",
+    wholeSheet(name),
+    `The counts were said to stand on the sheet ${name}, and no counts can be read there.`,
+    'Correct the sheet name in Setup; "none" says that there are no counts.',
+  );
+}
+
+function unseen(found: Found, sheets: readonly CountSheet[]): Problem[] {
+  const { page, heading } = found;
+  const lastRow = page.sheet.values.length - 1;
+  return [
+    ...unseenNotices(page.sheet, heading, lastRow),
+    ...sheets
+      .filter((sheet) => sheet.page !== page)
+      .flatMap((sheet) => unseenNotices(sheet.page.sheet, sheet.heading, sheet.lastRow)),
+  ];
+}

@@ -1,0 +1,160 @@
+import { isBlank, isBlankRow, type Page, textOf } from "../workbook/cells.ts";
+import type { HeadingRows } from "../headings/headings.ts";
+import { notice } from "../records/problems.ts";
+import type { Problem, Register } from "../records/records.ts";
+import { cellKey, type CellValue, isCellError, type Sheet } from "../workbook/snapshot.ts";
+
+/** Device rows, and every other row below the heading with the reason why it is none. */
+export interface SortedRows {
+  readonly rows: readonly number[];
+  readonly leftOut: Register["leftOut"];
+  readonly problems: readonly Problem[];
+}
+
+export const NO_DEVICE = "no device id";
+const TOTAL =
+  /^(?:sub-?\s?|grand\s|overall\s)?totals?\b|\b(?:sub)?totals?:?$|^(?:sum|average|mean)\b/i;
+const TOTAL_FORMULA = /^(?:SUBTOTAL|SUM|AGGREGATE)\(/i;
+const LONGEST_TOTAL = 40;
+const NOTE_WORDS = 4;
+
+interface Shape {
+  readonly lastRow: number;
+  readonly columns: ReadonlyMap<string, number>;
+}
+
+/** Sorts the rows below a heading: devices, and rows left out with a reason. Nothing is dropped. */
+export function sortRows(
+  page: Page,
+  heading: HeadingRows,
+  { lastRow, columns }: Shape,
+): SortedRows {
+  const { sheet } = page;
+  const device = columns.get("device") ?? 0;
+  const look: Look = {
+    sheet,
+    device,
+    site: columns.get("site") ?? device,
+    headings: headingCells(sheet, heading),
+    across: labelRows(sheet),
+    totals: new Set(sheet.tables.filter((one) => one.totalsRow).map(({ area }) => area.lastRow)),
+  };
+  const rows: number[] = [];
+  const leftOut: { row: number; reason: string }[] = [];
+  const problems: Problem[] = [];
+  for (let row = heading.last + 1; row <= lastRow; row += 1) {
+    const reason = reasonToLeaveOut(look, row);
+    if (reason === null) {
+      rows.push(row);
+      continue;
+    }
+    leftOut.push({ row, reason });
+    if (reason === SUBTOTAL || reason === REPEATED) {
+      const kind = reason === SUBTOTAL ? "subtotal row" : "repeated heading";
+      const place = { sheet: sheet.name, row, column: null, heading: "" };
+      const about = reason === SUBTOTAL ? "holds a total" : "repeats the headings";
+      problems.push(
+        notice(
+          kind,
+          place,
+          `Row ${row + 1} ${about}; it is left out.`,
+          "Nothing needs to be done.",
+        ),
+      );
+    }
+  }
+  return { rows, leftOut, problems };
+}
+
+const SUBTOTAL = "subtotal";
+const REPEATED = "repeated heading";
+
+interface Look {
+  readonly sheet: Sheet;
+  readonly device: number;
+  readonly site: number;
+  /** The heading's own cells, row by row. */
+  readonly headings: readonly (readonly CellValue[])[];
+  /** Rows with a label merged across several columns. */
+  readonly across: ReadonlySet<number>;
+  /** Rows that a native table keeps for its totals. */
+  readonly totals: ReadonlySet<number>;
+}
+
+function headingCells(sheet: Sheet, heading: HeadingRows): (readonly CellValue[])[] {
+  const cells: (readonly CellValue[])[] = [];
+  for (let row = heading.first; row <= heading.last; row += 1) cells.push(sheet.values[row] ?? []);
+  return cells;
+}
+
+function labelRows(sheet: Sheet): ReadonlySet<number> {
+  return new Set(
+    sheet.merges.filter((area) => area.lastColumn > area.firstColumn).map((area) => area.firstRow),
+  );
+}
+
+function reasonToLeaveOut(look: Look, row: number): string | null {
+  const cells = look.sheet.values[row] ?? [];
+  const id = cells[look.device] ?? null;
+  if (isBlank(id) && isBlankRow(cells)) return "blank";
+  if (isTotal(look, row, cells)) return SUBTOTAL;
+  if (repeatsHeading(look, cells)) return REPEATED;
+  if (isLoneText(look, row, cells)) return "a label or note";
+  return isBlank(id) || isCellError(id) ? NO_DEVICE : null;
+}
+
+function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean {
+  const { sheet, device, site } = look;
+  if (look.totals.has(row)) return true;
+  const id = cells[device] ?? null;
+  if (saysTotal(id)) return true;
+  if (!isBlank(id)) return false;
+  if (saysTotal(cells[site] ?? null)) return true;
+  if (saysTotal(cells.find((value) => !isBlank(value)) ?? null)) return true;
+  return (
+    sheet.formulas.size > 0 &&
+    cells.some((_, column) => TOTAL_FORMULA.test(sheet.formulas.get(cellKey(row, column)) ?? ""))
+  );
+}
+
+/** Words such as "Total-5" or "SUM 01" that are a device's number all the same. */
+const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
+
+function saysTotal(value: CellValue): boolean {
+  if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
+  return typeof value === "string" && value.length <= LONGEST_TOTAL && TOTAL.test(value.trim());
+}
+
+/** Half of what the row shows, and at least two cells, stand above it as headings. */
+function repeatsHeading({ headings, device }: Look, cells: readonly CellValue[]): boolean {
+  const id = cells[device] ?? null;
+  if (!isBlank(id) && !headings.some((line) => sameText(line[device] ?? null, id))) return false;
+  let filled = 0;
+  let same = 0;
+  cells.forEach((value, column) => {
+    if (isBlank(value)) return;
+    filled += 1;
+    if (headings.some((line) => sameText(line[column] ?? null, value))) same += 1;
+  });
+  return same >= 2 && same * 2 >= filled;
+}
+
+function sameText(one: CellValue, other: CellValue): boolean {
+  return (
+    typeof one === "string" &&
+    typeof other === "string" &&
+    textOf(one).toLowerCase() === textOf(other).toLowerCase()
+  );
+}
+
+/** One cell alone in its row that is a label across the columns or a sentence. */
+function isLoneText({ across }: Look, row: number, cells: readonly CellValue[]): boolean {
+  let lone: CellValue = null;
+  for (const value of cells) {
+    if (isBlank(value)) continue;
+    if (lone !== null) return false;
+    lone = value;
+  }
+  if (typeof lone !== "string") return false;
+  return across.has(row) || lone.trim().split(/\s+/).length >= NOTE_WORDS;
+}

@@ -1,0 +1,243 @@
+import type { Day } from "../../core/day.ts";
+
+/** A kind of part, or a dated task such as a yearly calibration: one row of the Parts sheet. */
+export interface Part {
+  /** Short key used in names and formulas: capital letters only. */
+  readonly code: string;
+  readonly name: string;
+  /** Months between replacements: the short end (heavy use, or doubt) and the long end (light use). */
+  readonly shortest: number | null;
+  readonly longest: number | null;
+  /** How many uses one part serves, or null. */
+  readonly useBudget: number | null;
+  /** Uses a month up to which the long end holds, and from which the short end holds; or null. */
+  readonly lightUse: number | null;
+  readonly heavyUse: number | null;
+  /** Inspections due per ISO week, 0 for none. */
+  readonly perWeek: number;
+  /** Vinyl hardens under alcohol-based wipes: then the short end applies. */
+  readonly vinyl: boolean;
+  /** A dated task does not wear: its interval is the short end. */
+  readonly task: boolean;
+  readonly supply: Supply;
+}
+
+/** How a part is bought. Texts are "" where nothing is said. */
+export interface Supply {
+  /** Unit code of UN/ECE Recommendation 20, such as SET or EA. */
+  readonly unit: string;
+  /** Units one replacement takes. */
+  readonly perReplacement: number;
+  /** Units in a pack, whole, at least 1. */
+  readonly pack: number;
+  /** Price of a pack; null while nobody has said. */
+  readonly packPrice: number | null;
+  /** What a replacement costs in all that comes before its due date, the part included; or null. */
+  readonly earlyCost: number | null;
+  /** Days from order to delivery: mean and standard deviation. */
+  readonly leadDays: number;
+  readonly leadSpread: number;
+  /** Months it may lie on the shelf; null for no limit. */
+  readonly shelfMonths: number | null;
+  readonly ourItem: string;
+  readonly supplierItem: string;
+  readonly makerItem: string;
+  readonly gtin: string;
+  readonly costCentre: string;
+  readonly supplier: string;
+  readonly quote: string;
+}
+
+/** A birthing site: one row of the Sites sheet. */
+export interface Site {
+  readonly code: string;
+  /** The code stands in the sheet as a number. */
+  readonly numeric: boolean;
+  readonly name: string;
+  /** Names the site had before, as written. */
+  readonly earlierNames: readonly string[];
+  /** "alcohol", "alcohol-free", or "" when not stated (taken as alcohol: the short end). */
+  readonly wipes: string;
+  readonly shipTo: string;
+  readonly costCentre: string;
+  /** Births a year, for a need reckoned from births; null when not stated. */
+  readonly births: number | null;
+  /** Sessions a month a device of a site too new for counts is expected to have; an estimate. */
+  readonly expectedUses: number | null;
+}
+
+/** One job of the Job log, dates already read. */
+export interface Job {
+  readonly sheet: string;
+  readonly row: number;
+  readonly date: Day | null;
+  readonly device: string;
+  /** Code or name of the part as written. */
+  readonly part: string;
+  readonly job: string;
+  readonly finding: string;
+  /** True and false as written; null where the cell is blank. */
+  readonly complete: boolean | null;
+  readonly lot: string;
+  /** Role or initials. */
+  readonly by: string;
+  readonly note: string;
+}
+
+/** What lies on a shelf of one part: one row of the Shelf sheet. */
+export interface ShelfItem {
+  readonly sheet: string;
+  readonly row: number;
+  /** Code or name of the part as written, and site as the register spells it; site "" is the programme's own store. */
+  readonly part: string;
+  readonly site: string;
+  /** Units; null where the cell is blank or no number. */
+  readonly onHand: number | null;
+  readonly countedOn: Day | null;
+  readonly onOrder: number | null;
+  readonly expectedOn: Day | null;
+  readonly lot: string;
+  readonly expiry: Day | null;
+}
+
+/** Uses or babies of one device in one month. */
+export interface Count {
+  readonly device: string;
+  /** First day of the month. */
+  readonly month: Day;
+  /** Null is a month without a usable count, never zero. */
+  readonly count: number | null;
+  /** Something stands in the cell, but it cannot be used. */
+  readonly faulty: boolean;
+  readonly sheet: string;
+  readonly row: number;
+  readonly column: number;
+}
+
+/** The date a part of a device was last replaced or a task last done, as far as it can be trusted. */
+export interface LastDone {
+  readonly part: string;
+  /** The cell's column in the register, null when the date comes from the Job log. */
+  readonly column: number | null;
+  readonly date: Day | null;
+}
+
+/** One device: one row of the register. */
+export interface Device {
+  readonly row: number;
+  /** Trimmed identifier, non-breaking spaces included. */
+  readonly id: string;
+  /** Site as the register first spells it, trimmed; "" when there is none. */
+  readonly site: string;
+  readonly commissioned: Day | null;
+  readonly retired: boolean;
+  readonly lastDone: readonly LastDone[];
+}
+
+/** A fault of a row or a column: where, what is wrong, what to do. Never a reason to stop at the first. */
+export interface Problem {
+  /** Which kind of fault, a fixed word such as "text date". */
+  readonly kind: string;
+  readonly sheet: string;
+  /** Row counted from zero; null when the whole sheet or column is meant. */
+  readonly row: number | null;
+  /** Column counted from zero, null when the whole row or sheet is meant. */
+  readonly column: number | null;
+  /** The column's heading as it stands in the sheet, "" when there is none. */
+  readonly heading: string;
+  readonly cause: string;
+  readonly fix: string;
+  /** A notice is stated, such as hidden rows; it does not make the rows wrong. */
+  readonly severity: "fault" | "notice";
+}
+
+/** A column of a sheet taken for a field. */
+export interface ColumnMatch {
+  /** Field key, such as "device" or "last:SET". */
+  readonly field: string;
+  readonly column: number;
+  readonly heading: string;
+  /** 0 to 1; 1 when the person said so. */
+  readonly confidence: number;
+  readonly by: "heading" | "setup" | "person";
+}
+
+/** Where the register stands and what its columns are. */
+export interface Register {
+  readonly sheet: string;
+  /** Last row of the heading (a two-row heading ends here). */
+  readonly headerRow: number;
+  /** Rows that hold a device, in order. */
+  readonly rows: readonly number[];
+  /** Rows inside the data that are not devices: blank, subtotal, repeated heading; each with its reason. */
+  readonly leftOut: readonly { readonly row: number; readonly reason: string }[];
+  /** One heading a column, two-row headings joined with a space. */
+  readonly headings: readonly string[];
+  readonly matches: readonly ColumnMatch[];
+  /** Headings that fit no field. */
+  readonly unmatched: readonly string[];
+}
+
+/** Choices of the programme: the Setup sheet. */
+export interface Settings {
+  readonly reportDate: Day;
+  readonly noticeDays: number;
+  /** Weekend code of WORKDAY.INTL: 1 to 7, 11 to 17, or seven characters of 0 and 1 from Monday. */
+  readonly weekend: number | string;
+  /** What the counts count, null while nobody has said; and sessions per baby. */
+  readonly countsAre: "sessions" | "babies" | null;
+  /** What they are taken for: as said, or as the counts sheet speaks. */
+  readonly countsBabies: boolean;
+  readonly rescreenFactor: number;
+  /** Whether a count of zero is a real month without use; otherwise it is skipped like a blank. */
+  readonly zeroCounts: boolean;
+  /** Full months a count may be behind before the usage counts as late. */
+  readonly lateMonths: number;
+  /** Order of day and month in text dates, when the person has said so. */
+  readonly dayOrder: "dmy" | "mdy" | null;
+  readonly orders: OrderSettings;
+  /** Sheet and heading choices: key such as "register", "counts", "column device"; value as written. */
+  readonly matches: ReadonlyMap<string, string>;
+}
+
+/** Choices about stock, orders and money. */
+export interface OrderSettings {
+  /** Chance that the spares last until the next delivery. */
+  readonly serviceLevel: number;
+  /** A spare of every part is kept at each site, for each device, or once for the programme. */
+  readonly spares: "site" | "device" | "programme";
+  /** Days between two looks at the stock. */
+  readonly reviewDays: number;
+  /** First month of the fiscal year, 1 to 12. */
+  readonly fiscalStart: number;
+  /** ISO 4217 code; XXX is the code for none. */
+  readonly currency: string;
+  /** Share by which prices rise on 1 January, such as 0.03. */
+  readonly priceRise: number;
+  /** Chance that the upper figure of the budget is enough. */
+  readonly budgetLevel: number;
+  /** Freight of one order. */
+  readonly freight: number;
+  /** Share of births that are screened. */
+  readonly coverage: number;
+}
+
+/** Everything read from our own sheets, or their defaults. */
+export interface Ours {
+  readonly settings: Settings;
+  readonly parts: readonly Part[];
+  /** Empty when the book has no Sites sheet yet. */
+  readonly sites: readonly Site[];
+  readonly holidays: readonly Day[];
+  readonly jobs: readonly Job[];
+  readonly shelf: readonly ShelfItem[];
+}
+
+/** A workbook read: records, and everything that cannot be trusted. */
+export interface Reading {
+  readonly ours: Ours;
+  readonly register: Register;
+  readonly devices: readonly Device[];
+  readonly counts: readonly Count[];
+  readonly problems: readonly Problem[];
+}

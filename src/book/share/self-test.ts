@@ -1,0 +1,115 @@
+import { type Answers, answersOf } from "../columns/computed.ts";
+import { partFacts, registerFacts } from "../columns/facts.ts";
+import { workCalendar } from "../../core/workday.ts";
+import { keyOf } from "../workbook/cells.ts";
+import type { Reading } from "../records/records.ts";
+import {
+  type CellValue,
+  columnLetters,
+  sheetInFormula,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "../workbook/snapshot.ts";
+import { computedTitle } from "../records/titles.ts";
+import { type Layout, RESULT_FIRST_ROW } from "../sheets/layout.ts";
+import type { Result } from "../sheets/result.ts";
+
+const DATE = "yyyy-mm-dd";
+
+/** The Self-test sheet: what was computed beside what the native formulas say, row by row. */
+function layoutFor(due: string, state: string): Layout {
+  return {
+    name: "Self-test",
+    title: "Self-test: computed and native results",
+    table: "SpareSelfTest",
+    about: "each due date and state as computed, beside what the workbook's own formulas give",
+    room: 100_000,
+    columns: [
+      { heading: "Device", width: 16, about: "As in the register." },
+      { heading: "Part", width: 22, about: "Name from Parts." },
+      { heading: "Due computed", width: 14, format: DATE, about: "When the copy was made." },
+      {
+        heading: "Due in the register",
+        width: 18,
+        format: DATE,
+        formula: due,
+        about: "By formula.",
+      },
+      { heading: "State computed", width: 16, about: "When the copy was made." },
+      { heading: "State in the register", width: 20, formula: state, about: "By formula." },
+      {
+        heading: "Agree",
+        width: 10,
+        formula: 'IF(AND(C{r}&""=D{r}&"",E{r}=F{r}),"yes","NO")',
+        about: "yes, until a date or a setting is changed.",
+      },
+    ],
+  };
+}
+
+/** The Self-test sheet of a book with computed columns; null where there is nothing to compare. */
+export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | null {
+  const { register, ours } = reading;
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const key = register.matches.find(({ field }) => field === "device");
+  if (sheet === null || key === undefined) return null;
+  const rows = comparedRows(snapshot, reading, key.column);
+  if (rows.length === 0) return null;
+  const find = lookup(reading, key.column, sheet.values[register.headerRow]?.length ?? 0);
+  const [any] = ours.parts;
+  if (any === undefined) return null;
+  const word = (column: "due" | "state"): string =>
+    computedTitle(any, column).slice(any.name.length);
+  const layout = layoutFor(find(word("due")), find(word("state")));
+  const last = RESULT_FIRST_ROW + rows.length;
+  return {
+    layout,
+    reportDate: ours.settings.reportDate,
+    notes: [
+      `${rows.length} results compared; all agree as long as column Agree says yes in rows ${RESULT_FIRST_ROW + 1} to ${last}.`,
+      "A NO after a date or a setting was changed is no fault: the computed result stands still.",
+    ],
+    rows,
+  };
+}
+
+/** A cell of the register by device and heading, wherever sorting has put its row. */
+function lookup({ register }: Reading, device: number, width: number): (words: string) => string {
+  const name = sheetInFormula(register.sheet);
+  const [first, last] = [register.headerRow + 1, (register.rows.at(-1) ?? register.headerRow) + 1];
+  const [from, to] = ["A", columnLetters(Math.max(width - 1, 0))];
+  const at = columnLetters(device);
+  const cells = `${name}!$${from}$${first}:$${to}$${last}`;
+  const devices = `${name}!$${at}$${first}:$${at}$${last}`;
+  const headings = `${name}!$${from}$${first}:$${to}$${first}`;
+  return (words) =>
+    `IFERROR(INDEX(${cells},MATCH($A{r},${devices},0),MATCH($B{r}&"${words}",${headings},0)),"")`;
+}
+
+/** Device, part and results; devices that stand twice cannot be told apart by a formula. */
+function comparedRows(snapshot: Snapshot, reading: Reading, column: number): CellValue[][] {
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const counts = new Map<string, number>();
+  for (const { id } of reading.devices) counts.set(keyOf(id), (counts.get(keyOf(id)) ?? 0) + 1);
+  return parts.filter(facts.wants).flatMap((part) => {
+    if (facts.columnTitled(computedTitle(part, "due")) === null) return [];
+    const { rows } = partFacts(facts, part);
+    return reading.devices.flatMap((device, at): CellValue[][] => {
+      const row = rows[at];
+      if (row === undefined || counts.get(keyOf(device.id)) !== 1) return [];
+      const answers = answersOf(part, row, common);
+      const shown = valueAt(facts.sheet, device.row, column);
+      return [comparedRow([shown, part.name], answers)];
+    });
+  });
+}
+
+function comparedRow(
+  [device, part]: readonly [CellValue, string],
+  { due, state }: Answers,
+): CellValue[] {
+  return [device, part, due ?? "", due ?? "", state, state, "yes"];
+}

@@ -1,0 +1,98 @@
+import type { AddName, Edit } from "../workbook/plan.ts";
+import type { Part } from "../records/records.ts";
+import { HOLIDAYS } from "./holidays.ts";
+import { columnReference } from "./layout.ts";
+import { partReference } from "./parts.ts";
+import type { SettingKey } from "./settings.ts";
+import { settingReference } from "./setup.ts";
+import { SITES } from "./sites.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+
+/** What our sheets are called in this book. */
+export interface SheetNames {
+  readonly setup: string;
+  readonly parts: string;
+  readonly sites: string;
+  readonly holidays: string;
+}
+
+/** Names every computed column reads; each finds its row by label, so sorting our sheets is harmless. */
+export const NAME = {
+  reportDate: "SpareReportDate",
+  noticeDays: "SpareNoticeDays",
+  weekend: "SpareWeekend",
+  lateMonths: "SpareLateMonths",
+  holidays: "SpareHolidays",
+  siteCodes: "SpareSiteCodes",
+  siteWipes: "SpareSiteWipes",
+} as const;
+
+/** The settings that formulas read, each with its name. */
+export const NAMED_SETTINGS = [
+  ["reportDate", NAME.reportDate],
+  ["noticeDays", NAME.noticeDays],
+  ["weekend", NAME.weekend],
+  ["lateMonths", NAME.lateMonths],
+] as const satisfies [SettingKey, string][];
+
+/** The values of a part that have a name of their own. */
+const PART_VALUES = {
+  Shortest: "Shortest (months)",
+  Longest: "Longest (months)",
+  Budget: "Use budget (uses)",
+  Light: "Light use (a month)",
+  Heavy: "Heavy use (a month)",
+  Vinyl: "Vinyl",
+} as const;
+
+export type PartValue = keyof typeof PART_VALUES | "Sound" | "Curve";
+
+/** Name of a part's value, such as SpareSETShortest. */
+export function partName(part: Part, value: PartValue): string {
+  return `Spare${part.code}${value}`;
+}
+
+/** Names the book does not have yet. */
+export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonly Part[]): Edit[] {
+  // A name whose cells were deleted is made anew.
+  const there = new Set(
+    snapshot.names
+      .filter(({ refersTo }) => !refersTo.includes("#REF!"))
+      .map((name) => name.name.toLowerCase()),
+  );
+  return [...settingNames(sheets), ...parts.flatMap((part) => namesOf(part, sheets))].filter(
+    (edit) => !there.has(edit.name.toLowerCase()),
+  );
+}
+
+function settingNames(sheets: SheetNames): AddName[] {
+  return [
+    ...NAMED_SETTINGS.map(([key, name]) => named(name, settingReference(sheets.setup, key))),
+    named(NAME.holidays, columnReference(HOLIDAYS, sheets.holidays, "Date")),
+    named(NAME.siteCodes, columnReference(SITES, sheets.sites, "Code")),
+    named(NAME.siteWipes, columnReference(SITES, sheets.sites, "Wipes")),
+  ];
+}
+
+function namesOf(part: Part, sheets: SheetNames): AddName[] {
+  const name = (value: PartValue): string => partName(part, value);
+  const values = Object.entries(PART_VALUES) as [keyof typeof PART_VALUES, string][];
+  const limits = `${name("Shortest")},${name("Longest")}`;
+  const ramp = `${name("Light")},${name("Heavy")}`;
+  const sound =
+    `AND(COUNT(${limits})=2,${name("Shortest")}>=1,${name("Shortest")}<=${name("Longest")},${name("Longest")}<=120,` +
+    `COUNT(${ramp})<>1,IF(COUNT(${ramp})=2,AND(${name("Light")}>=0,${name("Light")}<=${name("Heavy")}),TRUE),` +
+    `N(${name("Budget")})>=0)`;
+  const curve = `OR(N(${name("Budget")})>0,COUNT(${ramp})=2)`;
+  return [
+    ...values.map(([value, heading]) =>
+      named(name(value), partReference(sheets.parts, part.code, heading)),
+    ),
+    named(name("Sound"), sound),
+    named(name("Curve"), curve),
+  ];
+}
+
+function named(name: string, refersTo: string): AddName {
+  return { kind: "addName", name, refersTo };
+}

@@ -1,0 +1,78 @@
+import type { Day } from "../../core/day.ts";
+import { isoText } from "../../core/day.ts";
+import { DEFAULT_PARTS } from "../records/parts.ts";
+import type { Choices, Edit, Plan } from "../workbook/plan.ts";
+import { HOLIDAYS } from "./holidays.ts";
+import { type Layout, makeSheet } from "./layout.ts";
+import { partRows, PARTS } from "./parts.ts";
+import { makeReadMe, PURPOSES, READ_ME } from "./read-me.ts";
+import { defaultSettings, SETUP, setupRows } from "./setup.ts";
+import { SHELF } from "./shelf.ts";
+import { SITES } from "./sites.ts";
+import { JOB_LOG } from "./job-log.ts";
+import { lastDoneTitle } from "../records/titles.ts";
+
+const DATE_FORMAT = "yyyy-mm-dd";
+const UNTIL_TODAY: Choices = { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" };
+
+const dateColumn = (heading: string, about: string) => ({
+  heading,
+  width: 16,
+  format: DATE_FORMAT,
+  choices: UNTIL_TODAY,
+  about,
+});
+
+/** The register of a programme that has no sheet yet. */
+const REGISTER: Layout = {
+  name: "Equipment",
+  title: "Equipment register",
+  table: "SpareEquipment",
+  about: "one row a screening device",
+  room: 2000,
+  columns: [
+    { heading: "Device", width: 16, about: "The device's own number; one row a device." },
+    { heading: "Site", width: 12, about: "Site code as on the Sites sheet." },
+    { heading: "Model", width: 16, about: "Model as on the label." },
+    { heading: "Serial number", width: 18, format: "@", about: "Serial number as on the label." },
+    dateColumn("In service since", "A date, not in the future."),
+    {
+      heading: "Status",
+      width: 14,
+      choices: { kind: "list", values: ["In service", "On loan", "Under repair", "Retired"] },
+      about: "One of the listed words; Retired takes the device out.",
+    },
+    dateColumn("Retired on", "A date, not in the future."),
+    ...DEFAULT_PARTS.map((part) =>
+      dateColumn(
+        lastDoneTitle(part),
+        part.task ? "The day it was done." : "The day the complete part was replaced.",
+      ),
+    ),
+    { heading: "Note", width: 30, about: "Anything worth keeping; no patient data." },
+  ],
+};
+
+/** The plan of a new, empty book: the register and our sheets. */
+export function newRegisterPlan(reportDate: Day, today: Day): Plan {
+  const settings = {
+    ...defaultSettings(reportDate),
+    matches: new Map([["register", REGISTER.name]]),
+  };
+  const made = (layout: Layout, rows: Parameters<typeof makeSheet>[2]): Edit[] =>
+    makeSheet(layout, layout.name, rows);
+  const summary = `an empty register ${REGISTER.name}, with Setup, Parts, Sites, Holidays, Job log, Shelf and Read me`;
+  return {
+    summary,
+    edits: [
+      ...made(REGISTER, []),
+      ...made(SETUP, setupRows(settings, { dateSystem: 1900 })),
+      ...made(PARTS, partRows(DEFAULT_PARTS)),
+      ...made(SITES, []),
+      ...made(HOLIDAYS, []),
+      ...made(JOB_LOG, []),
+      ...made(SHELF, []),
+      ...makeReadMe(READ_ME, PURPOSES.new, `${isoText(today)}: ${summary}`),
+    ],
+  };
+}

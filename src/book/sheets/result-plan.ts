@@ -1,0 +1,37 @@
+import { type Day, isoText } from "../../core/day.ts";
+import type { Edit, Plan } from "../workbook/plan.ts";
+import type { Reading } from "../records/records.ts";
+import { setupEdits, sheetEdits } from "./sheets-plan.ts";
+import { freeName } from "./layout.ts";
+import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./read-me.ts";
+import { type Result, resultEdits } from "./result.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+
+/** What a job changes in a book: sheets of results, and edits of its own. */
+export interface Change {
+  readonly results?: readonly Result[];
+  readonly edits?: readonly Edit[];
+  /** One line for the person who decides, and for Read me. */
+  readonly summary: string;
+  readonly today: Day;
+}
+
+/** The plan of a job: our sheets where they are missing, its results, and a line in Read me. */
+export function resultPlan(snapshot: Snapshot, reading: Reading, change: Change): Plan {
+  const { summary, today, results = [] } = change;
+  const edits: Edit[] = [
+    ...sheetEdits(snapshot, reading).edits,
+    ...setupEdits(snapshot, reading),
+    ...(change.edits ?? []),
+    ...results.flatMap((result) => resultEdits(snapshot, result)),
+  ];
+  if (edits.length === 0) return { summary: "nothing to change", edits };
+  const line = `${isoText(today)}: ${summary}`;
+  const readMe = readMeSheet(snapshot);
+  edits.push(
+    ...(readMe === null
+      ? makeReadMe(freeName(snapshot, READ_ME), PURPOSES.values, line)
+      : changeEdits(readMe, line)),
+  );
+  return { summary, edits };
+}

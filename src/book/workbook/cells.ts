@@ -1,0 +1,79 @@
+import { type Day, fromSerial, isoText } from "../../core/day.ts";
+import { type CellValue, isCellError, type Sheet, type Snapshot } from "./snapshot.ts";
+
+const NO_BREAK_SPACE = "\u00a0";
+/** Quoted text, escaped characters, padding and bracketed parts, but not [h] and such, of a format code. */
+const LITERALS = /"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]/gi;
+
+/** Whether a cell shows nothing: blank, or text of spaces only. */
+export function isBlank(value: CellValue): boolean {
+  return value === null || (typeof value === "string" && value.trim() === "");
+}
+
+/** A cell's text without outer spaces, no-break spaces included; "" for blanks and cell errors. */
+export function textOf(value: CellValue): string {
+  if (typeof value === "string") return value.trim();
+  return value === null || isCellError(value) ? "" : String(value);
+}
+
+/** What two spellings of the same name have in common: case and kinds of space do not matter. */
+export function keyOf(text: string): string {
+  const plain = text.includes(NO_BREAK_SPACE) ? text.replaceAll(NO_BREAK_SPACE, " ") : text;
+  return plain.trim().toLowerCase();
+}
+
+/** Text shown in a sentence, cut where it is long. */
+export function quoted(text: string): string {
+  return text.length > 40 ? `"${text.slice(0, 40)}…"` : `"${text}"`;
+}
+
+/** Whether a number format code shows a date. */
+export function showsDate(code: string): boolean {
+  const bare = code.replace(LITERALS, "").toLowerCase();
+  if (bare === "general") return false;
+  return /[yd]/.test(bare) || (bare.includes("m") && !/[hs]/.test(bare));
+}
+
+/** A sheet with what is needed to tell dates from numbers. */
+export interface Page {
+  readonly sheet: Sheet;
+  readonly dateSystem: 1900 | 1904;
+  /** By format index: whether the format shows a date. */
+  readonly dateFormats: readonly boolean[];
+}
+
+/** Every sheet of a snapshot as a page. */
+export function pagesOf(snapshot: Snapshot): Page[] {
+  const dateFormats = snapshot.formats.map(showsDate);
+  return snapshot.sheets.map((sheet) => ({ sheet, dateSystem: snapshot.dateSystem, dateFormats }));
+}
+
+/** Whether the cell is formatted as a date. */
+export function hasDateFormat(page: Page, row: number, column: number): boolean {
+  return page.dateFormats[page.sheet.formats[row]?.[column] ?? 0] ?? false;
+}
+
+/** The day of a true date: a number with a date format. Null for everything else. */
+export function trueDate(page: Page, row: number, column: number): Day | null {
+  const value = page.sheet.values[row]?.[column];
+  if (typeof value !== "number" || !hasDateFormat(page, row, column)) return null;
+  return fromSerial(value, page.dateSystem);
+}
+
+/** Identifier in a cell: a date stands as its ISO text, so that the same cell reads the same everywhere. */
+export function identifierAt(page: Page, row: number, column: number): string {
+  const date = trueDate(page, row, column);
+  return date === null ? textOf(page.sheet.values[row]?.[column] ?? null) : isoText(date);
+}
+
+/** Last row that shows anything, -1 for an empty sheet. */
+export function lastFilledRow(sheet: Sheet): number {
+  let row = sheet.values.length - 1;
+  while (row >= 0 && isBlankRow(sheet.values[row])) row -= 1;
+  return row;
+}
+
+/** Whether no cell of the row shows anything. */
+export function isBlankRow(cells: readonly CellValue[] | undefined): boolean {
+  return cells?.every(isBlank) ?? true;
+}

@@ -1,0 +1,176 @@
+import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
+import { partNamed } from "../records/parts.ts";
+import type { AddChart, ChartSeries } from "../workbook/plan.ts";
+import type { Part, Reading } from "../records/records.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+import type { LimitedNeed, PartYear } from "./need.ts";
+import type { Year } from "./year.ts";
+import type { Layout } from "../sheets/layout.ts";
+import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+
+const MONTH = "mmm yyyy";
+const ONE_DECIMAL = "0.0";
+
+/** The Year ahead sheet: one row a part and month, a year back and a year on. */
+const YEAR_AHEAD: Layout = {
+  name: "Year ahead",
+  title: "Year ahead: replacements by month",
+  table: "SpareYearAhead",
+  about: "replacements by month and part: what was, what is planned, what comes early, and limits",
+  room: 1000,
+  columns: [
+    { heading: "Part", width: 18, about: "Name from Parts." },
+    { heading: "Month", width: 11, format: MONTH, about: "Calendar month." },
+    {
+      heading: "Replaced",
+      width: 10,
+      format: "0",
+      about: "Complete replacements in the Job log.",
+    },
+    {
+      heading: "Planned",
+      width: 10,
+      format: ONE_DECIMAL,
+      about: "Replacements on their due date; overdue ones in the first month.",
+    },
+    {
+      heading: "Early",
+      width: 10,
+      format: ONE_DECIMAL,
+      about: "Replacements before the due date, by the wear seen in the Job log.",
+    },
+    { heading: "Expected", width: 10, format: ONE_DECIMAL, about: "Planned and early together." },
+    { heading: "Low", width: 8, format: "0", about: "Lower prediction limit of the whole fleet." },
+    { heading: "High", width: 8, format: "0", about: "Upper prediction limit of the whole fleet." },
+    { heading: "Low to high", width: 12, format: "0", about: "Height of the band in the chart." },
+    {
+      heading: "Report date",
+      width: 12,
+      format: "0",
+      about: "Marks the running month in the chart.",
+    },
+  ],
+};
+
+const YEAR_BACK = 12;
+const INK = { line: "12436D", band: "12436D", mark: "505050" } as const;
+
+/** The Year ahead sheet of a programme. */
+export function yearSheet(year: Year): Result {
+  const { reportDate } = year.horizon;
+  const blocks = year.parts.map((part) => partRows(part, year));
+  let first = 0;
+  const places = blocks.map((rows) => {
+    const from = first;
+    first += rows.length;
+    return { first: from, last: first - 1 };
+  });
+  return {
+    layout: YEAR_AHEAD,
+    reportDate,
+    notes: notesOf(year),
+    rows: blocks.flat(),
+    charts: (sheet) =>
+      year.parts.map((part, at) =>
+        partChart(part, year, { sheet, nth: at, rows: places[at] ?? { first: 0, last: 0 } }),
+      ),
+  };
+}
+
+/** What the figures rest on, for the line under the title. */
+function notesOf({ horizon, whatIf, leftOut }: Year): string[] {
+  const level = Math.round(horizon.level * 100);
+  return [
+    `Limits hold the number of the whole fleet with a chance of ${level} %.`,
+    ...(whatIf.volume === 0
+      ? []
+      : [`Usage is taken to change by ${Math.round(whatIf.volume * 100)} %.`]),
+    ...(leftOut.length === 0 ? [] : [`Left out: ${leftOut.join("; ")}.`]),
+  ];
+}
+
+function partRows(part: PartYear, year: Year): CellValue[][] {
+  const [from] = year.months;
+  if (from === undefined) return [];
+  const past = Array.from({ length: YEAR_BACK }, (_, at) => addMonths(from, at - YEAR_BACK));
+  const replaced = replacedIn(year.reading, part.part);
+  const { name } = part.part;
+  const known = replaced.size > 0;
+  const top = Math.max(1, ...part.months.map(({ high }) => high), ...replaced.values());
+  return [
+    ...past.map((month, at): CellValue[] => {
+      const was = known ? (replaced.get(month) ?? 0) : null;
+      // The band opens at what is known last; charts would draw it up from zero.
+      const edges = at === YEAR_BACK - 1 && was !== null ? [was, was, 0] : [null, null, null];
+      return [name, month, was, null, null, null, ...edges, null];
+    }),
+    ...part.months.map((need, at): CellValue[] => [
+      name,
+      year.months[at] ?? from,
+      null,
+      ...needCells(need),
+      at === 0 ? top : null,
+    ]),
+  ];
+}
+
+function needCells({ planned, early, expected, low, high }: LimitedNeed): CellValue[] {
+  return [planned, early, expected, low, high, high - low];
+}
+
+/** Complete replacements (or tasks done) by month, as logged. */
+function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
+  const months = new Map<Day, number>();
+  const [word, needsAll] = part.task
+    ? (["calibrated", false] as const)
+    : (["replaced", true] as const);
+  for (const { job, date, complete, part: named } of ours.jobs) {
+    if (job !== word || date === null || date > ours.settings.reportDate) continue;
+    if (needsAll && complete !== true) continue;
+    if (partNamed(ours.parts, named)?.code !== part.code) continue;
+    const month = monthStart(date);
+    months.set(month, (months.get(month) ?? 0) + 1);
+  }
+  return months;
+}
+
+interface Placed {
+  readonly sheet: string;
+  readonly nth: number;
+  readonly rows: { readonly first: number; readonly last: number };
+}
+
+function partChart({ part, total, months }: PartYear, year: Year, placed: Placed): AddChart {
+  const level = Math.round(year.horizon.level * 100);
+  const series = (
+    heading: string,
+    role: ChartSeries["role"],
+    title: string,
+    color: string,
+  ): ChartSeries => ({
+    title,
+    role,
+    color,
+    categories: resultReference(YEAR_AHEAD, placed.sheet, { heading: "Month", ...placed.rows }),
+    values: resultReference(YEAR_AHEAD, placed.sheet, { heading, ...placed.rows }),
+  });
+  const busiest = Math.max(...months.map(({ expected }) => expected));
+  return {
+    kind: "addChart",
+    sheet: placed.sheet,
+    chart: "band",
+    dated: "mmm yy",
+    title: `${part.name}: replacements a month`,
+    description:
+      `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.months.length} months, ` +
+      `between ${total.low} and ${total.high}; busiest month ${busiest.toFixed(0)}.`,
+    at: chartPlace(YEAR_AHEAD, placed.nth),
+    series: [
+      series("Report date", "mark", "Report date", INK.mark),
+      series("Low", "low", "Low", INK.band),
+      series("Low to high", "high", `${level} % band`, INK.band),
+      series("Replaced", "history", "Replaced", INK.line),
+      series("Expected", "forecast", "Expected", INK.line),
+    ],
+  };
+}

@@ -1,0 +1,157 @@
+import { encode } from "../file/codec.ts";
+import { escaped } from "../xml/escape.ts";
+import { appendTo, attributeAt, outlineOf, type Splice, spliced } from "../xml/outline.ts";
+import {
+  type Package,
+  partKey,
+  readPart,
+  readRelations,
+  type Relationship,
+  relationsPath,
+} from "./package.ts";
+import { type Entry, newEntry, pack, replaceEntry, writeZip } from "../file/zip.ts";
+
+/** Changes to a package before they are written: whole texts or bytes by part. */
+export interface Draft {
+  readonly file: Package;
+  readonly changed: Map<string, { readonly path: string; readonly content: string | Uint8Array }>;
+  readonly removed: Set<string>;
+  /** Links and types of a strict file carry other addresses. */
+  readonly strict: boolean;
+}
+
+/** What every part of ours begins with. */
+export const XML_HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
+const PACKAGE_SPACE = "http://schemas.openxmlformats.org/package/2006";
+const TYPES = "[Content_Types].xml";
+
+/** A draft without changes. */
+export function newDraft(file: Package, strict: boolean): Draft {
+  return { file, changed: new Map(), removed: new Set(), strict };
+}
+
+/** Address under which the workbook formats name their relationships. */
+export function relationSpace(strict: boolean): string {
+  return strict
+    ? "http://purl.oclc.org/ooxml/officeDocument/relationships"
+    : "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+}
+
+/** Whether the draft holds the part. */
+export function draftHas(draft: Draft, path: string): boolean {
+  const key = partKey(path);
+  return !draft.removed.has(key) && (draft.changed.has(key) || draft.file.byKey.has(key));
+}
+
+/** The text of a part as the draft has it. */
+export function draftText(draft: Draft, path: string): string {
+  const content = draft.changed.get(partKey(path))?.content;
+  return typeof content === "string" ? content : readPart(draft.file, path);
+}
+
+/** Puts a part's new content into the draft. */
+export function setPart(draft: Draft, path: string, content: string | Uint8Array): void {
+  draft.changed.set(partKey(path), { path, content });
+}
+
+/** Changes a part by splices. */
+export function splicePart(draft: Draft, path: string, splices: readonly Splice[]): void {
+  setPart(draft, path, spliced(draftText(draft, path), splices));
+}
+
+/** Adds a part under a free path made from a pattern such as xl/tables/table#.xml, and tells its type. */
+export function addPart(draft: Draft, pattern: string, type: string, text: string): string {
+  let number = 1;
+  while (draftHas(draft, pattern.replace("#", String(number)))) number += 1;
+  const path = pattern.replace("#", String(number));
+  setPart(draft, path, XML_HEAD + text);
+  const types = draftText(draft, TYPES);
+  const { root, prefix } = outlineOf(types, TYPES, "Types");
+  const xml = `<${prefix}Override PartName="/${escaped(path)}" ContentType="${type}"/>`;
+  splicePart(draft, TYPES, appendTo(types, root, xml));
+  return path;
+}
+
+/** Takes a part out, together with the link that leads to it and its type. */
+export function removePart(draft: Draft, source: string, path: string): void {
+  const key = partKey(path);
+  draft.removed.add(key);
+  const relations = relationsPath(source);
+  const gone = new Set(
+    draftRelations(draft, source)
+      .filter(({ target }) => target !== null && partKey(target) === key)
+      .map(({ id }) => id),
+  );
+  dropChildren(draft, relations, { root: "Relationships", name: "Id" }, (id) => gone.has(id));
+  dropChildren(draft, TYPES, { root: "Types", name: "PartName" }, (name) => partKey(name) === key);
+}
+
+function dropChildren(
+  draft: Draft,
+  path: string,
+  list: { readonly root: string; readonly name: string },
+  drop: (value: string) => boolean,
+): void {
+  const text = draftText(draft, path);
+  const gone = outlineOf(text, path, list.root).children.filter((child) => {
+    const value = attributeAt(text, child, list.name);
+    return value !== null && drop(value);
+  });
+  splicePart(
+    draft,
+    path,
+    gone.map(({ start, end }) => ({ start, end, xml: "" })),
+  );
+}
+
+/** The links of a part as the draft has them. */
+export function draftRelations(draft: Draft, source: string): Relationship[] {
+  const path = relationsPath(source);
+  return draftHas(draft, path) ? readRelations(draftText(draft, path), source) : [];
+}
+
+/** Links a part to another and returns the link's identifier. */
+export function addRelation(draft: Draft, source: string, type: string, target: string): string {
+  const path = relationsPath(source);
+  if (!draftHas(draft, path)) {
+    setPart(draft, path, `${XML_HEAD}<Relationships xmlns="${PACKAGE_SPACE}/relationships"/>`);
+  }
+  const taken = new Set(draftRelations(draft, source).map(({ id }) => id.toLowerCase()));
+  let number = taken.size + 1;
+  while (taken.has(`rid${number}`)) number += 1;
+  const text = draftText(draft, path);
+  const { root, prefix } = outlineOf(text, path, "Relationships");
+  const full = type.startsWith("http") ? type : `${relationSpace(draft.strict)}/${type}`;
+  const xml = `<${prefix}Relationship Id="rId${number}" Type="${full}" Target="/${escaped(target)}"/>`;
+  splicePart(draft, path, appendTo(text, root, xml));
+  return `rId${number}`;
+}
+
+/** The file with the changes made: entries that are not part of them go in byte by byte. */
+export function writeDraft(draft: Draft): Uint8Array {
+  const entries: Entry[] = [];
+  const written = new Set<string>();
+  for (const entry of draft.file.entries) {
+    const key = partKey(entry.name);
+    if (draft.removed.has(key)) continue;
+    const change = draft.changed.get(key);
+    entries.push(change ? replaceEntry(entry, packed(draft, key)) : entry);
+    written.add(key);
+  }
+  for (const [key, { path }] of draft.changed) {
+    if (!written.has(key)) entries.push(newEntry(path, packed(draft, key)));
+  }
+  return writeZip(entries);
+}
+
+/** Packs a changed part and lets its text go: a large sheet is not kept twice. */
+function packed(draft: Draft, key: string): ReturnType<typeof pack> {
+  const { path, content } = draft.changed.get(key) ?? { path: key, content: "" };
+  draft.changed.set(key, { path, content: "" });
+  return pack(typeof content === "string" ? encode(content) : content, draft.file.codec);
+}
+
+/** A pattern for addPart: the path itself when it is free, numbered otherwise. */
+export function freePath(draft: Draft, path: string): string {
+  return draftHas(draft, path) ? path.replace(/(\.\w+)$/, "#$1") : path;
+}

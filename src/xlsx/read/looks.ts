@@ -1,0 +1,86 @@
+import type { Look } from "../../book/workbook/plan.ts";
+import { outlineOf } from "../xml/outline.ts";
+
+/** The elements a look is made of; null where the sheet's own default serves. */
+export interface LookXml {
+  readonly font: string | null;
+  readonly fill: string | null;
+  readonly border: string | null;
+  readonly alignment: string | null;
+}
+
+const HEADING_FILL = "FFE7E6E6";
+const INPUT_FILL = "FFFFF9E5";
+const EDGE = "FFBFBFBF";
+const NOTE_COLOR = "FF595959";
+
+/** A look on top of the book's own first font, so that our sheets read like the others. */
+export function lookXml(look: Look, font: string, p: string): LookXml {
+  const none = { font: null, fill: null, border: null, alignment: null };
+  switch (look) {
+    case "plain":
+      return none;
+    case "title":
+      return { ...none, font: fontLike(font, p, `<${p}b/>`, { sz: "14" }) };
+    case "heading":
+      return {
+        font: fontLike(font, p, `<${p}b/>`, {}),
+        fill: solid(p, HEADING_FILL),
+        border: border(p, ["bottom"]),
+        alignment: `<${p}alignment vertical="center" wrapText="1"/>`,
+      };
+    case "input":
+      return {
+        ...none,
+        fill: solid(p, INPUT_FILL),
+        border: border(p, ["left", "right", "top", "bottom"]),
+      };
+    case "note":
+      return { ...none, font: fontLike(font, p, `<${p}i/>`, { color: NOTE_COLOR }) };
+  }
+}
+
+/** The first font with an emphasis put first, as the format orders it, and size or colour replaced. */
+function fontLike(
+  font: string,
+  p: string,
+  emphasis: string,
+  change: { readonly sz?: string; readonly color?: string },
+): string {
+  const outline = font === "" ? null : outlineOf(font, "fonts", "font");
+  const kept = (outline ? outline.children : [])
+    .filter(({ name }) => !["b", "i", "sz", "color"].includes(name))
+    .map(({ start, end }) => font.slice(start, end));
+  const own = (name: string): string => {
+    const place = outline?.children.find((child) => child.name === name);
+    return place ? font.slice(place.start, place.end) : "";
+  };
+  const size = change.sz ? `<${p}sz val="${change.sz}"/>` : own("sz");
+  const color = change.color ? `<${p}color rgb="${change.color}"/>` : own("color");
+  return `<${p}font>${emphasis}${size}${color}${kept.join("")}</${p}font>`;
+}
+
+function solid(p: string, color: string): string {
+  return `<${p}fill><${p}patternFill patternType="solid"><${p}fgColor rgb="${color}"/><${p}bgColor indexed="64"/></${p}patternFill></${p}fill>`;
+}
+
+function border(p: string, edges: readonly string[]): string {
+  const sides = ["left", "right", "top", "bottom"].map((side) =>
+    edges.includes(side)
+      ? `<${p}${side} style="thin"><${p}color rgb="${EDGE}"/></${p}${side}>`
+      : `<${p}${side}/>`,
+  );
+  return `<${p}border>${sides.join("")}<${p}diagonal/></${p}border>`;
+}
+
+/** Styles of a workbook that has none: one font, the two fills every workbook starts with, one cell format. */
+export function emptyStyles(space: string): string {
+  return (
+    `<styleSheet xmlns="${space}"><fonts count="1"><font><sz val="11"/><name val="Calibri"/><family val="2"/></font></fonts>` +
+    '<fills count="2"><fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill></fills>' +
+    '<borders count="1"><border><left/><right/><top/><bottom/><diagonal/></border></borders>' +
+    '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>' +
+    '<cellXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/></cellXfs>' +
+    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>'
+  );
+}

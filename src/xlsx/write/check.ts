@@ -1,0 +1,181 @@
+import { address, cellKey, sameValue } from "../../book/workbook/snapshot.ts";
+import { type Cell, type CellSource, formulaOf, readRows } from "../read/cells.ts";
+import type { Change } from "./change.ts";
+import { sameBytes } from "../file/codec.ts";
+import { WorkbookError } from "../file/errors.ts";
+import { formulaAt, shownFormula } from "../read/formulas.ts";
+import type { Limits } from "../file/limits.ts";
+import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
+import type { SheetDraft, Write } from "./sheet-draft.ts";
+import { readStrings } from "../read/strings.ts";
+import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
+
+/**
+ * Reads a file just written and compares it with what it was made from: every part the plan does not
+ * touch has the same bytes, every part it touches is well formed, every cell of a touched sheet holds
+ * what it held before or what the plan put there.
+ */
+export function checkSaved(bytes: Uint8Array, change: Change, limits: Limits): void {
+  const file = openPackage(bytes, change.draft.file.codec, limits);
+  checkUntouched(file, change);
+  const strings = stringsOf(file, change);
+  const sheets = new Map([...change.sheets.values()].map((sheet) => [partKey(sheet.path), sheet]));
+  for (const [key, { path }] of change.draft.changed) {
+    const text = readPart(file, path);
+    const sheet = sheets.get(key);
+    if (sheet) checkSheet(text, sheet, change, strings);
+    else for (const xml = readXml(text, path); next(xml););
+  }
+}
+
+function checkUntouched(file: Package, change: Change): void {
+  const { changed, removed, file: before } = change.draft;
+  let expected = 0;
+  for (const [key, entry] of before.byKey) {
+    if (removed.has(key)) continue;
+    expected += 1;
+    const kept = file.byKey.get(key);
+    if (kept && changed.has(key)) continue;
+    const same =
+      kept?.crc === entry.crc && kept.size === entry.size && sameBytes(kept.packed, entry.packed);
+    if (!same) throw failed(entry.name, "would have changed");
+  }
+  for (const key of changed.keys()) if (!before.byKey.has(key)) expected += 1;
+  if (expected !== file.byKey.size) throw failed("the file", "would have other parts");
+}
+
+function stringsOf(file: Package, change: Change): string[] {
+  const path = change.book.relations.find(({ type }) => type === "sharedStrings")?.target;
+  if (!path || !file.byKey.has(partKey(path))) return [];
+  return readStrings(readPart(file, path), path);
+}
+
+function checkSheet(
+  text: string,
+  sheet: SheetDraft,
+  change: Change,
+  strings: readonly string[],
+): void {
+  const xml = readXml(text, sheet.path);
+  const { dateSystem } = change.book.snapshot;
+  const source: CellSource = { strings, dateSystem, shared: new Map(), blocks: [] };
+  const tally: Tally = {
+    line: [],
+    turn: 0,
+    written: 0,
+    formulas: 0,
+    filled: 0,
+    masters: new Map(),
+  };
+  openRoot(xml, "worksheet");
+  while (next(xml)) {
+    if (xml.kind !== "open") continue;
+    if (xml.name === "sheetData") {
+      readRows(xml, source, {
+        row: (row) => {
+          tally.line = sheet.writes.get(row) ?? [];
+          tally.turn = 0;
+        },
+        cell: (cell) => {
+          checkCell(cell, sheet, tally);
+        },
+      });
+    } else skipTo(xml, 1);
+  }
+  checkTally(sheet, tally);
+}
+
+interface Tally {
+  line: readonly Write[];
+  turn: number;
+  written: number;
+  formulas: number;
+  filled: number;
+  /** Shared formulas found to be the written one, with what wrote them: compared once, not a million times. */
+  readonly masters: Map<Cell["master"], Write["origin"]>;
+}
+
+function checkCell(cell: Cell, sheet: SheetDraft, tally: Tally): void {
+  let write = tally.line[tally.turn];
+  while (write && write.column < cell.column) write = tally.line[(tally.turn += 1)];
+  if (write?.column === cell.column) {
+    const held = write.origin.keeps ? keeps(cell, write, sheet) : holds(cell, write, tally);
+    if (!held) throw changed(sheet, cell);
+    tally.written += 1;
+    return;
+  }
+  checkKept(cell, sheet, tally);
+}
+
+function holds(cell: Cell, { value, origin }: Write, tally: Tally): boolean {
+  const { formula } = origin;
+  if (!sameValue(cell.value, value) || cell.array !== (formula?.live ?? false)) return false;
+  if (cell.master && origin.shared !== null && formula) {
+    // The first cell's formula was found to be the column's for all its rows: this one shares it.
+    if (cell.master.column !== cell.column) return false;
+    if (tally.masters.get(cell.master) === origin) return true;
+    tally.masters.set(cell.master, origin);
+    return cell.master.text === formulaAt(formula.stored, cell.master.row);
+  }
+  return formulaOf(cell) === (formula ? formulaAt(formula.stored, cell.row) : null);
+}
+
+/** A cell that keeps its formula shows what was written and calculates what it did. */
+function keeps(cell: Cell, { value }: Write, sheet: SheetDraft): boolean {
+  const stored = formulaOf(cell);
+  const formula = sheet.content.formulas.get(cellKey(cell.row, cell.column)) ?? null;
+  return sameValue(cell.value, value) && (stored && shownFormula(stored)) === formula;
+}
+
+function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
+  const before = sheet.content.values[cell.row]?.[cell.column] ?? null;
+  if (!sameValue(cell.value, before)) throw changed(sheet, cell);
+  if (before !== null) tally.filled += 1;
+  const stored = formulaOf(cell);
+  if (stored === null) return;
+  const formula = sheet.content.formulas.get(cellKey(cell.row, cell.column));
+  if (shownFormula(stored) !== formula) throw changed(sheet, cell);
+  tally.formulas += 1;
+}
+
+/** No cell may be missing either: those that were there, and those the plan fills. */
+function checkTally(sheet: SheetDraft, tally: Tally): void {
+  const written = writesIn(sheet);
+  let lostFormulas = 0;
+  let lostValues = 0;
+  for (const [row, line] of sheet.writes) {
+    for (const { column } of line) {
+      if (sheet.content.formulas.has(cellKey(row, column))) lostFormulas += 1;
+      if ((sheet.content.values[row]?.[column] ?? null) !== null) lostValues += 1;
+    }
+  }
+  let filled = 0;
+  for (const line of sheet.content.values)
+    for (const value of line) if (value !== null) filled += 1;
+  const complete =
+    tally.written >= written &&
+    tally.formulas === sheet.content.formulas.size - lostFormulas &&
+    tally.filled === filled - lostValues;
+  if (!complete) throw failed(sheet.name, "would have lost cells");
+}
+
+/** How many written cells must be found. */
+function writesIn({ writes }: SheetDraft): number {
+  let count = 0;
+  for (const line of writes.values()) {
+    for (const { value, origin } of line) {
+      if (value !== null || origin.formula || origin.keeps) count += 1;
+    }
+  }
+  return count;
+}
+
+function changed(sheet: SheetDraft, cell: Cell): WorkbookError {
+  return failed(`${sheet.name}!${address(cell.row, cell.column)}`, "would not hold what it must");
+}
+
+function failed(what: string, why: string): WorkbookError {
+  return new WorkbookError(
+    `The workbook was not saved because ${what} ${why}; the file is as it was: please report this.`,
+  );
+}

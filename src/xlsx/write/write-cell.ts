@@ -1,0 +1,105 @@
+import { columnLetters } from "../../book/workbook/snapshot.ts";
+import { cellText, escaped, keepsSpace } from "../xml/escape.ts";
+import { formulaAt, type RowFormula } from "../read/formulas.ts";
+import { placeHere, withAttributes } from "../xml/outline.ts";
+import type { Write } from "./sheet-draft.ts";
+import { eachChild, next, readXml } from "../xml/xml.ts";
+
+const LETTERS: string[] = [];
+
+function letters(column: number): string {
+  return (LETTERS[column] ??= columnLetters(column));
+}
+
+/** How cells of a sheet are spelt: its prefix, and the number by which a cell says it is a dynamic array. */
+export interface Spelling {
+  readonly prefix: string;
+  readonly dynamic: number;
+  /** Number the next shared formula gets. */
+  nextShared: number;
+}
+
+/** The element of a cell. */
+export function cellXml(write: Write, row: number, style: number, spelling: Spelling): string {
+  const { prefix: p, dynamic } = spelling;
+  const { value } = write;
+  const { formula } = write.origin;
+  const reference = letters(write.column) + String(row + 1);
+  let head = `<${p}c r="${reference}"`;
+  if (style > 0) head += ` s="${style}"`;
+  if (!formula) {
+    if (value === null) return `${head}/>`;
+    if (typeof value === "string") {
+      return `${head} t="inlineStr"><${p}is><${p}t${space(value)}>${cellText(value)}</${p}t></${p}is></${p}c>`;
+    }
+  }
+  head += typeOf(value);
+  let body = "";
+  if (formula) {
+    if (formula.live) head += ` cm="${dynamic}"`;
+    body = formulaXml(write, row, spelling, formula);
+  }
+  return `${head}>${body}${valueXml(value, p)}</${p}c>`;
+}
+
+function formulaXml(write: Write, row: number, spelling: Spelling, formula: RowFormula): string {
+  const { prefix: p } = spelling;
+  const { origin, column } = write;
+  if (origin.shared !== null) return `<${p}f t="shared" si="${origin.shared}"/>`;
+  const text = formulaAt(formula.pieces, row);
+  const name = letters(column);
+  if (formula.live) {
+    const { rows, columns } = origin.spill ?? { rows: 1, columns: 1 };
+    const last = rows * columns > 1 ? `:${letters(column + columns - 1)}${row + rows}` : "";
+    return `<${p}f t="array" ref="${name}${row + 1}${last}">${text}</${p}f>`;
+  }
+  if (origin.sharedTo === null || origin.sharedTo <= row) return `<${p}f>${text}</${p}f>`;
+  origin.shared = spelling.nextShared;
+  spelling.nextShared += 1;
+  const area = `${name}${row + 1}:${name}${origin.sharedTo + 1}`;
+  return `<${p}f t="shared" ref="${area}" si="${origin.shared}">${text}</${p}f>`;
+}
+
+function typeOf(value: Write["value"]): string {
+  if (typeof value === "string") return ' t="str"';
+  if (typeof value === "boolean") return ' t="b"';
+  return typeof value === "number" || value === null ? "" : ' t="e"';
+}
+
+function valueXml(value: Write["value"], p: string): string {
+  if (value === null) return "";
+  if (typeof value === "string") return `<${p}v${space(value)}>${cellText(value)}</${p}v>`;
+  if (typeof value === "boolean") return `<${p}v>${value ? 1 : 0}</${p}v>`;
+  // A negative zero would be read back as one; a cell knows only zero.
+  if (typeof value === "number") return `<${p}v>${value === 0 ? 0 : value}</${p}v>`;
+  return `<${p}v>${escaped(value.error)}</${p}v>`;
+}
+
+function space(text: string): string {
+  return keepsSpace(text) ? ' xml:space="preserve"' : "";
+}
+
+/** The element of a cell as it stands in the text, with another result behind the formula it keeps. */
+export function resultXml(cell: string, { value }: Write, style: number, prefix: string): string {
+  const xml = readXml(cell, "");
+  next(xml);
+  const place = { name: "c", start: 0, end: cell.length, openEnd: xml.end, closeStart: 0 };
+  const type = /^ t="(\w+)"$/.exec(typeOf(value))?.[1] ?? null;
+  const open = withAttributes(
+    cell,
+    { ...place, empty: xml.empty },
+    {
+      t: type,
+      s: style > 0 ? String(style) : null,
+    },
+  );
+  let formula = "";
+  eachChild(xml, () => {
+    if (xml.name === "f") {
+      const { start, end } = placeHere(xml);
+      formula = cell.slice(start, end);
+    }
+  });
+  const head = xml.empty && open.endsWith("/>") ? `${open.slice(0, -2)}>` : open;
+  return `${head}${formula}${valueXml(value, prefix)}</${prefix}c>`;
+}

@@ -1,0 +1,67 @@
+import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import { type Today, todayOf } from "../../src/book/day/today.ts";
+import { openWorkbook } from "../../src/xlsx/index.ts";
+import type { Host } from "../../taskpane/host.ts";
+import { aheadWish } from "../../taskpane/pane/ahead.tsx";
+import { budgetWish, NOTHING_ASKED } from "../../taskpane/pane/budget.tsx";
+import { deskOver } from "../../taskpane/pane/desk.ts";
+import { orderWish } from "../../taskpane/pane/order.tsx";
+import { newStore, type Section, type Wish } from "../../taskpane/pane/state.ts";
+import { NOTHING_TYPED } from "../../taskpane/pane/what-if.tsx";
+import { columnsWish } from "../../taskpane/pane/wishes.ts";
+import { deskOf } from "../taskpane/desk.ts";
+import type { Asked, Count, Result } from "./roads.ts";
+import { quietBench } from "../taskpane/sheets.ts";
+import { knowAnswers } from "../stand-in/answers.ts";
+
+/** The pane over its two hosts, each with a programme's workbook. */
+const HOSTS = {
+  "the pane in Excel": ({ bytes }: Asked): Promise<Host> => {
+    const { host, model } = deskOf(openWorkbook(bytes).snapshot);
+    return Promise.resolve({
+      ...host,
+      apply: (plan, told) => {
+        knowAnswers(model, plan);
+        return host.apply(plan, told);
+      },
+    });
+  },
+  "the pane in the workbench": async ({ bytes }: Asked): Promise<Host> => {
+    const { bench } = quietBench();
+    await bench.openFile(bytes);
+    return bench;
+  },
+};
+export type Pane = keyof typeof HOSTS;
+export const PANES = Object.keys(HOSTS) as readonly Pane[];
+
+interface Seen {
+  readonly written: Snapshot;
+  readonly today: Pick<Today, Count>;
+}
+
+/** The columns and some results, proposed and done as the pane does them. */
+export async function paned(road: Pane, asked: Asked, results: readonly Result[]): Promise<Seen> {
+  const { reportDate } = asked;
+  const store = newStore();
+  store.set({ reportDate });
+  const desk = deskOver(store);
+  const wishes: Readonly<Record<Result, Wish>> = {
+    order: orderWish(false, reportDate),
+    budget: budgetWish(NOTHING_ASKED, reportDate),
+    ahead: aheadWish(NOTHING_TYPED, reportDate),
+  };
+  const done = async (section: Section, wish: Wish): Promise<void> => {
+    await desk.propose(section, wish);
+    const { proposal } = store.state();
+    if (proposal === null || !(await desk.apply(proposal))) {
+      throw new Error(`${asked.name}, ${road}, ${section}: ${store.state().said}`);
+    }
+  };
+  await desk.connected(await HOSTS[road](asked));
+  await done("columns", columnsWish("portable", reportDate));
+  for (const result of results) await done(result, wishes[result]);
+  const { book } = store.state();
+  if (book === null) throw new Error(store.state().said);
+  return { written: book.snapshot, today: todayOf(book.snapshot, book.reading) };
+}

@@ -1,0 +1,269 @@
+import { describe, expect, it } from "vitest";
+import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
+import type { Expectation, Plan } from "../../src/book/workbook/plan.ts";
+import type { Receipt } from "../../src/book/workbook/receipt.ts";
+import {
+  type CellValue,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "../../src/book/workbook/snapshot.ts";
+import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
+import { everyKind, JOBS } from "./contract-jobs.ts";
+import {
+  differences,
+  excelTrial,
+  fileTrial,
+  paperTrial,
+  type Trial,
+  workbenchTrial,
+} from "./contract.ts";
+
+const BOOKS = {
+  clean: newWorkbook(demoBook(DEMO_SEED, false).plan),
+  untidy: newWorkbook(demoBook(DEMO_SEED, true).plan),
+};
+
+/** Jobs that the untidy book makes different. */
+const UNTIDY = ["every kind of edit", "columns with formulas", "a logged job", "the year ahead"];
+
+const cases = (["clean", "untidy"] as const).flatMap((book) =>
+  Object.entries(JOBS)
+    .filter(([job]) => book === "clean" || UNTIDY.includes(job))
+    .map(([job, plan]) => ({ book, job, plan })),
+);
+
+/** Where hosts may differ, and why; anything else is a fault. */
+const ALLOWED: readonly { readonly host: string; readonly what: RegExp; readonly why: string }[] = [
+  {
+    host: "paper",
+    what: / filter: \{.*"active":false\} \/ (?:null|.*"active":false\})$/,
+    why: "a table brings filter buttons along; on paper there is nothing to click, and they hide no row",
+  },
+];
+
+function unexplained(host: string, found: readonly string[]): string[] {
+  return found.filter(
+    (text) => !ALLOWED.some(({ host: one, what }) => one === host && what.test(text)),
+  );
+}
+
+describe.each(cases)("$job on the $book book", ({ book, plan: planOf }) => {
+  const start = openWorkbook(BOOKS[book]).snapshot;
+  const plan = planOf(start);
+  const excel = excelTrial(start);
+  const paper = paperTrial(start);
+
+  it("begins in Excel as it stands in the file", async () => {
+    expect(differences(start, await excel.snapshot())).toEqual([]);
+  });
+
+  it("ends alike on every host, and is taken back whole where there was no file to keep", async () => {
+    const file = fileTrial(BOOKS[book]);
+    const bench = await workbenchTrial(BOOKS[book]);
+    await file.apply(plan);
+    const [onExcel, onPaper] = [await excel.apply(plan), await paper.apply(plan)];
+    const onBench = await bench.apply(plan);
+    const wanted = await file.snapshot();
+    expect(differences(await excel.snapshot(), wanted)).toEqual([]);
+    expect(unexplained("paper", differences(wanted, await paper.snapshot()))).toEqual([]);
+    expect(differences(await bench.snapshot(), wanted)).toEqual([]);
+
+    if (onExcel !== null) await excel.takeBack?.(onExcel);
+    if (onPaper !== null) await paper.takeBack?.(onPaper);
+    if (onBench !== null) await bench.takeBack?.(onBench);
+    expect(differences(await excel.snapshot(), start)).toEqual([]);
+    expect(differences(await paper.snapshot(), start)).toEqual([]);
+    expect(differences(await bench.snapshot(), start)).toEqual([]);
+  });
+
+  it("ends alike in an Excel whose tables do not grow of themselves", async () => {
+    const [file, trial] = [fileTrial(BOOKS[book]), excelTrial(start)];
+    trial.model.tablesGrow = false;
+    await file.apply(plan);
+    await trial.apply(plan);
+    expect(differences(await trial.snapshot(), await file.snapshot())).toEqual([]);
+  });
+});
+
+const START = openWorkbook(BOOKS.clean).snapshot;
+
+function columnPlan(more: Partial<Expectation>, column = 30): Plan {
+  return {
+    summary: "one column",
+    edits: [
+      {
+        kind: "addColumn",
+        sheet: "Equipment",
+        headerRow: 2,
+        title: "Tried",
+        cells: { column, rows: [3], values: [1] },
+        like: 1,
+        width: 9,
+        expects: more,
+      },
+    ],
+  };
+}
+
+const REFUSED: readonly {
+  readonly why: string;
+  readonly plan: Plan;
+  readonly says: string;
+}[] = [
+  {
+    why: "a changed heading",
+    plan: columnPlan({ headers: [{ row: 2, column: 0, text: "Other" }] }),
+    says: 'Nothing was changed: Equipment!A3 no longer reads "Other".',
+  },
+  {
+    why: "changed rows",
+    plan: columnPlan({ key: { column: 0, rows: [3], fingerprint: "00000000" } }),
+    says: "Nothing was changed: the rows of Equipment have changed since they were read.",
+  },
+  {
+    why: "a target that is not empty",
+    plan: columnPlan({ empty: { firstRow: 3, lastRow: 4, firstColumn: 0, lastColumn: 0 } }),
+    says: "Nothing was changed: Equipment!A4:A5 is not empty.",
+  },
+  {
+    why: "a sheet name that is taken",
+    plan: {
+      summary: "a sheet",
+      edits: [{ kind: "addSheet", sheet: "SETUP", cells: [], widths: [], freezeRows: 0 }],
+    },
+    says: "Nothing was changed: a sheet named SETUP is already there.",
+  },
+  {
+    why: "a sheet that is gone",
+    plan: {
+      summary: "cells",
+      edits: [{ kind: "fillCells", sheet: "Nowhere", blocks: [], expects: {} }],
+    },
+    says: "Nothing was changed: the sheet Nowhere is gone.",
+  },
+];
+
+async function everyTrial(): Promise<Trial[]> {
+  const bench = await workbenchTrial(BOOKS.clean);
+  return [fileTrial(BOOKS.clean), paperTrial(START), excelTrial(START), bench];
+}
+
+describe("a plan that no longer fits", () => {
+  it.each(REFUSED)("is refused alike by every host: $why", async ({ plan, says }) => {
+    for (const trial of await everyTrial()) {
+      const said = await refusalOf(trial, plan);
+      expect(said).toBe(says);
+      expect(differences(await trial.snapshot(), START)).toEqual([]);
+    }
+  });
+
+  it("is refused alike where a name is taken", async () => {
+    const name = { kind: "addName", name: "SpareTried", refersTo: "Setup!$A$1" } as const;
+    const other = { ...name, name: "sparetried", refersTo: "Setup!$A$2" };
+    const said: string[] = [];
+    for (const trial of await everyTrial()) {
+      await trial.apply({ summary: "a name", edits: [name] });
+      said.push(await refusalOf(trial, { summary: "a name", edits: [other] }));
+    }
+    const says = "Nothing was changed: the name sparetried already refers to Setup!$A$1.";
+    expect(said).toEqual([says, says, says, says]);
+  });
+
+  it("is refused alike on a filtered sheet", async () => {
+    const area = { firstRow: 2, firstColumn: 0, lastRow: 41, lastColumn: 5 };
+    const filtered = withSheet("Equipment", { filter: { area, active: true } });
+    const says =
+      "Nothing was changed: Equipment is filtered: clear the filter first, nothing is written into a filtered block.";
+    for (const trial of [paperTrial(filtered), excelTrial(filtered)]) {
+      expect(await refusalOf(trial, columnPlan({ unfiltered: true }))).toBe(says);
+      expect(differences(await trial.snapshot(), filtered)).toEqual([]);
+    }
+  });
+
+  it("is refused where a table's own filter hides rows", async () => {
+    const shelf = sheetNamed(START, "Shelf");
+    const filtered = withSheet("Shelf", {
+      filter: shelf?.filter ? { ...shelf.filter, active: true } : null,
+    });
+    const cells = { column: 0, rows: [3], values: ["SET"] };
+    const expects = { unfiltered: true };
+    const edit = { kind: "fillCells", sheet: "Shelf", blocks: [cells], expects } as const;
+    const said = await refusalOf(excelTrial(filtered), { summary: "a cell", edits: [edit] });
+    expect(said).toMatch(/^Nothing was changed: Shelf is filtered:/);
+  });
+});
+
+function withSheet(name: string, change: Partial<Sheet>): Snapshot {
+  const sheets = START.sheets.map((sheet) =>
+    sheet.name === name ? { ...sheet, ...change } : sheet,
+  );
+  return { ...START, sheets };
+}
+
+async function refusalOf(trial: Trial, plan: Plan): Promise<string> {
+  try {
+    await trial.apply(plan);
+    return "not refused";
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error);
+  }
+}
+
+describe.each([
+  ["paper", () => paperTrial(START)],
+  ["Excel", () => excelTrial(START)],
+  ["the workbench", () => workbenchTrial(BOOKS.clean)],
+] as const)("taking back on %s", (_, begun) => {
+  it("is refused when a cell that was written was changed since", async () => {
+    const trial: Trial = await begun();
+    const receipt = await trial.apply(columnPlan({}));
+    trial.type?.("Equipment", [3, 30], "seen");
+    await expect(backOn(trial, receipt)).rejects.toThrow(
+      "Equipment!AE4 was changed since; it cannot be taken back.",
+    );
+    expect(cellOf(await trial.snapshot(), "Equipment", [3, 30])).toBe("seen");
+  });
+
+  it("is refused when somebody typed into a sheet the plan had added", async () => {
+    const trial: Trial = await begun();
+    const receipt = await trial.apply(everyKind(START));
+    trial.type?.("Trial 1", [20, 1], "mine");
+    await expect(backOn(trial, receipt)).rejects.toThrow(
+      "Trial 1!B21 was changed since; it cannot be taken back.",
+    );
+    expect(cellOf(await trial.snapshot(), "Trial 1", [20, 1])).toBe("mine");
+  });
+
+  it("leaves what others typed elsewhere", async () => {
+    const trial: Trial = await begun();
+    const receipt = await trial.apply(columnPlan({}));
+    trial.type?.("Equipment", [3, 40], "mine");
+    await backOn(trial, receipt);
+    const after = await trial.snapshot();
+    expect(cellOf(after, "Equipment", [3, 40])).toBe("mine");
+    expect(cellOf(after, "Equipment", [3, 30])).toBe(null);
+  });
+});
+
+async function backOn(trial: Trial, receipt: Receipt | null): Promise<void> {
+  if (receipt === null || trial.takeBack === undefined) throw new Error("nothing to take back");
+  await trial.takeBack(receipt);
+}
+
+function cellOf(book: Snapshot, name: string, [row, column]: readonly [number, number]): CellValue {
+  const sheet = sheetNamed(book, name);
+  return sheet === null ? null : valueAt(sheet, row, column);
+}
+
+describe("a job done twice in Excel", () => {
+  it.each(["columns with formulas", "the year ahead"])("changes nothing more: %s", async (job) => {
+    const trial = excelTrial(START);
+    const planAt = (book: Snapshot): Plan => JOBS[job]?.(book) ?? { summary: "", edits: [] };
+    const first = planAt(START);
+    expect(first.edits.length).toBeGreaterThan(5);
+    await trial.apply(first);
+    expect(planAt(await trial.snapshot())).toEqual({ summary: "nothing to change", edits: [] });
+  });
+});
