@@ -86,7 +86,7 @@ function budgetTexts(found: Budget): string[] {
   const freight = ["Freight", "", "", ...found.freight.map(money), money(sumOf(found.freight))];
   const head = ["Item", "Units", "Packs", ...fiscal.quarters.map(({ name }) => name), "Year"];
   return [
-    `Budget of parts, fiscal year ${fiscal.name}, as of ${isoText(year.horizon.reportDate)}, in ${year.reading.ours.settings.orders.currency}.`,
+    `Budget of parts, fiscal year ${fiscal.name}, as of ${isoText(year.horizon.reportDate)}, in ${year.reading.ours.settings.currency}.`,
     "",
     ...aligned([head, ...rows, freight]),
     "",
@@ -119,7 +119,7 @@ function budgetJson(found: Budget): object {
     fiscalYear: found.fiscal.name,
     from: isoText(found.fiscal.from),
     end: isoText(found.fiscal.end),
-    currency: found.year.reading.ours.settings.orders.currency,
+    currency: found.year.reading.ours.settings.currency,
     expected: found.expected,
     contingency: found.contingency,
     upper: found.upper,

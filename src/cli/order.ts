@@ -48,7 +48,7 @@ function orderTexts(orders: Orders): string[] {
       : ["", ...aligned([head, ...now.map(lineTexts)]), ""]),
     ...now.map(({ place, why }) => `  ${place.part.name}, ${why}`),
     "",
-    `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.orders.currency}.`,
+    `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.currency}.`,
     ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
     ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
     `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,
@@ -62,7 +62,7 @@ function orderTexts(orders: Orders): string[] {
 function orderJson(orders: Orders): object {
   return {
     reportDate: isoText(orders.year.horizon.reportDate),
-    currency: orders.year.reading.ours.settings.orders.currency,
+    currency: orders.year.reading.ours.settings.currency,
     now: orders.now.map(lineJson),
     later: orders.later.map(lineJson),
     cost: costOf(orders, orders.now),

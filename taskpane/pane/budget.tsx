@@ -170,7 +170,7 @@ function BudgetShown({
   );
   return (
     <>
-      <p>{words.lead(fiscal.name, year.reading.ours.settings.orders.currency)}</p>
+      <p>{words.lead(fiscal.name, year.reading.ours.settings.currency)}</p>
       <Figures
         all={[
           [words.expected, show.money(budget.expected)],

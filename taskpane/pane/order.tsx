@@ -66,7 +66,7 @@ function sheetsOf(orders: Orders) {
 function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show: Show }) {
   const { now, later, year, local, pooled } = orders;
   const { parts, freight, unpriced } = costOf(orders, now);
-  const { currency } = year.reading.ours.settings.orders;
+  const { currency } = year.reading.ours.settings;
   return (
     <>
       <p>{words.lead(now.length)}</p>

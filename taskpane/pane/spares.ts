@@ -10,7 +10,7 @@ import { siteOf } from "../../src/book/records/site-names.ts";
 export function sparesMissing({ ours, devices }: Reading): number | null {
   const { sites, shelf, parts, settings } = ours;
   if (shelf.length === 0) return null;
-  const together = settings.orders.spares === "programme";
+  const together = settings.spares === "programme";
   const served = new Map<string, number>();
   for (const { site, retired } of devices) {
     const place = together ? "" : siteOf(sites, site);
@@ -24,7 +24,7 @@ export function sparesMissing({ ours, devices }: Reading): number | null {
   for (const part of parts.filter(({ task }) => !task)) {
     const here = usable.filter((item) => partNamed(parts, item.part) === part);
     for (const [place, inService] of served) {
-      const wanted = settings.orders.spares === "device" ? inService : 1;
+      const wanted = settings.spares === "device" ? inService : 1;
       const units = here
         .filter((item) => placeOf(item) === place)
         .reduce((sum, { onHand }) => sum + Math.floor(onHand ?? 0), 0);

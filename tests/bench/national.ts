@@ -7,10 +7,11 @@ import type { Edit, SheetCell } from "../../src/book/workbook/plan.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
 import { makeSheet } from "../../src/book/sheets/layout.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
-import { defaultSettings, SETUP, setupRows } from "../../src/book/sheets/setup.ts";
+import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import type { CellValue } from "../../src/book/workbook/snapshot.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
+import { defaultSettings } from "../../src/book/records/settings.ts";
 
 /** A national programme: ten devices a site, so many months of counts; drawn, not real. */
 const REPORT_DATE = day("2026-07-06");

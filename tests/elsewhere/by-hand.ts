@@ -17,9 +17,10 @@ import {
   type WornCount,
   workCalendar,
 } from "../../src/core/index.ts";
-import type { Part, Settings, Site } from "../../src/book/records/records.ts";
+import type { Part, Site } from "../../src/book/records/records.ts";
 import { type CellValue, isCellError } from "../../src/book/workbook/snapshot.ts";
 import type { Rows } from "../functions/excel-calls.ts";
+import type { Settings } from "../../src/book/records/settings.ts";
 
 /** What holds for a whole programme. */
 export interface Calendar {
@@ -90,7 +91,7 @@ function dayOf(serial: number, system: 1900 | 1904): Day {
 
 /** The library, by its public door. */
 export function library({ system, settings, holidays }: Calendar): Arithmetic {
-  const { reportDate, noticeDays, orders } = settings;
+  const { reportDate, noticeDays } = settings;
   const calendar = workCalendar(settings.weekend, holidays);
   const shift = toSerial(reportDate, 1900) - toSerial(reportDate, system);
   const date = (serial: number): Day => dayOf(serial, system);
@@ -126,12 +127,12 @@ export function library({ system, settings, holidays }: Calendar): Arithmetic {
     reorderPoint: ({ perMonth, days, spread, floor, planned }) => {
       const leadMonths = days / DAYS_PER_MONTH;
       const demand = leadDemand({ perMonth, leadMonths, leadSd: spread / DAYS_PER_MONTH });
-      return planned + reorderPoint(demand, { service: orders.serviceLevel, floor });
+      return planned + reorderPoint(demand, { service: settings.serviceLevel, floor });
     },
     orderBy: (needBy, lead) => toSerial(orderBy(date(needBy), lead, calendar), system),
     packs: (need, pack, onHand, endStock) =>
       packCost({ need, pack, packPrice: 1, onHand, endStock }).packs,
-    price: (price, years) => laterPrice(price, orders.priceRise, years),
+    price: (price, years) => laterPrice(price, settings.priceRise, years),
   };
 }
 
@@ -142,7 +143,7 @@ function plain(cell: CellValue): number | string | null {
 
 /** Our functions, as cells call them. A real 0 is handed over as almost 0: a function takes 0 for a blank. */
 export function worksheet({ system, settings, holidays }: Calendar, rows: Rows): Arithmetic {
-  const { noticeDays, weekend, orders } = settings;
+  const { noticeDays, weekend } = settings;
   const reportDate = toSerial(settings.reportDate, system);
   const days = holidays.map((date) => [toSerial(date, system)]);
   const one = (id: string, ...cells: Parameters<Rows>[1]): CellValue =>
@@ -176,13 +177,13 @@ export function worksheet({ system, settings, holidays }: Calendar, rows: Rows):
     reorderPoint: ({ perMonth, days: lead, spread, floor, planned }) =>
       one(
         "REORDERPOINT",
-        ...[perMonth, lead / DAYS_PER_MONTH, orders.serviceLevel, floor, null],
+        ...[perMonth, lead / DAYS_PER_MONTH, settings.serviceLevel, floor, null],
         ...[spread / DAYS_PER_MONTH, planned],
       ),
     orderBy: (needBy, lead) => one("ORDERBY", needBy, lead, weekend, days),
     packs: (need, pack, start, end) => number(one("PACKCOST", need, pack, 1, start, end)),
     price: (price, years) =>
-      number(one("PACKCOST", 1, 1, price, 0, 0, years === 0 ? 0 : orders.priceRise, years)),
+      number(one("PACKCOST", 1, 1, price, 0, 0, years === 0 ? 0 : settings.priceRise, years)),
   };
 }
 

@@ -7,7 +7,7 @@ import type { Part, Site } from "../../src/book/records/records.ts";
 import { HOLIDAYS, holidayRows } from "../../src/book/sheets/holidays.ts";
 import { makeSheet } from "../../src/book/sheets/layout.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
-import { defaultSettings, SETUP, setupRows } from "../../src/book/sheets/setup.ts";
+import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import { SHELF } from "../../src/book/sheets/shelf.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
@@ -15,6 +15,7 @@ import type { CellValue } from "../../src/book/workbook/snapshot.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { addMonths, day, type Day } from "../../src/core/day.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
+import { defaultSettings } from "../../src/book/records/settings.ts";
 
 /**
  * A programme on open data: sites are the jurisdictions of the CDC table of 2022, devices go by their
@@ -45,11 +46,10 @@ export function birthsBook(): Uint8Array {
   const jobs = jobsOf(devices, random);
   const usual = defaultSettings(BIRTHS_DATE);
   const orders = {
-    ...usual.orders,
     ...{ serviceLevel: 0.9, reviewDays: 28, fiscalStart: 10, priceRise: 0.04, budgetLevel: 0.9 },
     ...{ freight: 20, coverage: 0.985 },
   };
-  const settings = { ...usual, countsAre: "babies" as const, rescreenFactor: 1.045, orders };
+  const settings = { ...usual, countsAre: "babies" as const, rescreenFactor: 1.045, ...orders };
   const edits: Edit[] = [
     sheet("Equipment", registerOf(devices, jobs, random), "yyyy-mm-dd"),
     sheet("Monthly babies", countsOf(devices), "mmm yyyy"),

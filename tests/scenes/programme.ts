@@ -1,11 +1,4 @@
-import type {
-  Ours,
-  Part,
-  Reading,
-  Settings,
-  Site,
-  Supply,
-} from "../../src/book/records/records.ts";
+import type { Ours, Part, Reading, Site, Supply } from "../../src/book/records/records.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { bareSite } from "../../src/book/sheets/sites.ts";
 import type { CellValue, Snapshot } from "../../src/book/workbook/snapshot.ts";
@@ -13,6 +6,7 @@ import { NO_WHAT_IF, type WhatIf } from "../../src/book/year/what-if.ts";
 import { type Year, yearAhead } from "../../src/book/year/year.ts";
 import { addMonths, day, isoText, monthStart } from "../../src/core/day.ts";
 import { bookOf, on, oursOf, readSheets, sheetOf, type Typed } from "./scene.ts";
+import type { Settings } from "../../src/book/records/settings.ts";
 
 /** Small programmes by hand: judged on 2026-07-06, sets 3 to 6 months by a use budget of 180. */
 export const JULY = day("2026-07-06");

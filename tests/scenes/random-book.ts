@@ -7,9 +7,10 @@ import type { Plan, SheetCell } from "../../src/book/workbook/plan.ts";
 import { HOLIDAYS, holidayRows } from "../../src/book/sheets/holidays.ts";
 import { makeSheet } from "../../src/book/sheets/layout.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
-import { defaultSettings, SETUP, setupRows } from "../../src/book/sheets/setup.ts";
+import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
 import type { CellValue } from "../../src/book/workbook/snapshot.ts";
+import { defaultSettings } from "../../src/book/records/settings.ts";
 
 const BAD_SHARE = 0.06;
 const HEADINGS = [

@@ -1,17 +1,17 @@
 import { addMonths, type Day, day, monthStart, toSerial } from "../../src/core/day.ts";
 import { type Chance, chance } from "../../src/book/demo/chance.ts";
-import type { Ours, Part, Settings, Site, Supply } from "../../src/book/records/records.ts";
+import type { Ours, Part, Site, Supply } from "../../src/book/records/records.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import type { Edit, Plan, SheetCell } from "../../src/book/workbook/plan.ts";
 import { HOLIDAYS, holidayRows } from "../../src/book/sheets/holidays.ts";
 import { makeSheet } from "../../src/book/sheets/layout.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
-import { defaultSettings, SETUP, setupRows } from "../../src/book/sheets/setup.ts";
+import { SETUP, setupRows, VERSION } from "../../src/book/sheets/setup.ts";
 import { SHELF } from "../../src/book/sheets/shelf.ts";
-import { SETTINGS } from "../../src/book/sheets/settings.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
 import type { CellValue } from "../../src/book/workbook/snapshot.ts";
+import { type Settings, defaultSettings } from "../../src/book/records/settings.ts";
 
 /** What a programme is told apart by: its choices as they were invented, never as they were read. */
 export interface Invented {
@@ -84,16 +84,13 @@ function randomSettings({ random, reportDate }: Scene): Settings {
     zeroCounts: random.share() < 0.5,
     countsAre: random.pick([null, "sessions", "babies"]),
     rescreenFactor: random.pick([1, 1.2, 1.65]),
-    orders: {
-      ...usual.orders,
-      serviceLevel: random.pick([0.8, 0.9, 0.95, 0.99, 0.999]),
-      spares: random.pick(["site", "device", "programme"]),
-      reviewDays: random.below(90),
-      fiscalStart: 1 + random.below(12),
-      priceRise: random.pick([0, 0.03, 0.041, -0.02]),
-      budgetLevel: random.pick([0.6, 0.8, 0.95]),
-      freight: random.pick([0, 12, 7.45]),
-    },
+    serviceLevel: random.pick([0.8, 0.9, 0.95, 0.99, 0.999]),
+    spares: random.pick(["site", "device", "programme"]),
+    reviewDays: random.below(90),
+    fiscalStart: 1 + random.below(12),
+    priceRise: random.pick([0, 0.03, 0.041, -0.02]),
+    budgetLevel: random.pick([0.6, 0.8, 0.95]),
+    freight: random.pick([0, 12, 7.45]),
   };
 }
 
@@ -102,7 +99,7 @@ function setupSheet({ random, system, reportDate }: Scene, settings: Settings): 
   const snapshot = { dateSystem: system };
   const usual = setupRows(defaultSettings(reportDate), snapshot);
   const rows = setupRows(settings, snapshot).map(([label, value, ...about], at): CellValue[] => {
-    const isUsual = value === usual[at]?.[1] && label !== SETTINGS.version.label;
+    const isUsual = value === usual[at]?.[1] && label !== VERSION.label;
     return [label ?? null, isUsual && random.share() < 0.3 ? null : (value ?? null), ...about];
   });
   return makeSheet(SETUP, SETUP.name, rows);

@@ -1,10 +1,10 @@
 import { type Day, day } from "../../src/core/day.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { readBook } from "../../src/book/reading/read.ts";
-import type { Job, Ours, Problem, Reading, Settings } from "../../src/book/records/records.ts";
-import { defaultSettings } from "../../src/book/sheets/setup.ts";
+import type { Job, Ours, Problem, Reading } from "../../src/book/records/records.ts";
 import type { CellValue, Sheet, Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { paperSheet } from "../taskpane/paper.ts";
+import { type Settings, defaultSettings } from "../../src/book/records/settings.ts";
 
 /** Invented books for the tests of reading: rows as people would type them. */
 

@@ -88,16 +88,16 @@ function wearRows({ year, given }: Budget): Assumption[] {
 }
 
 function settingRows({ year, level, given }: Budget): Assumption[] {
-  const { orders } = year.reading.ours.settings;
+  const { settings } = year.reading.ours;
   return [
-    ["Spares kept", `one for each ${orders.spares}, more where early calls ask for it`, "Setup"],
-    ["Service level", orders.serviceLevel, "Setup"],
-    ["Price rise a year, on 1 January", shareText(orders.priceRise), "Setup"],
-    ["Freight an order", orders.freight, "Setup"],
+    ["Spares kept", `one for each ${settings.spares}, more where early calls ask for it`, "Setup"],
+    ["Service level", settings.serviceLevel, "Setup"],
+    ["Price rise a year, on 1 January", shareText(settings.priceRise), "Setup"],
+    ["Freight an order", settings.freight, "Setup"],
     ["Chance that the upper figure is enough", shareText(level), "Setup, or --level"],
     [
       "Ordering places",
-      given.pooled ? "one store for all" : `by ${orders.spares}`,
+      given.pooled ? "one store for all" : `by ${settings.spares}`,
       "Setup, or --pool",
     ],
   ];

@@ -61,7 +61,7 @@ export function* budgetSteps(
   given: BudgetGiven,
 ): Steps<Budget> {
   const { settings } = reading.ours;
-  const fiscal = fiscalYear(settings.reportDate, settings.orders.fiscalStart, given.from);
+  const fiscal = fiscalYear(settings.reportDate, settings.fiscalStart, given.from);
   const yearWith = (whatIf: WhatIf): Steps<Year> =>
     yearSteps(snapshot, reading, {
       months: fiscal.months,
@@ -72,7 +72,7 @@ export function* budgetSteps(
   const year = yield* yearWith(given.whatIf);
   const places = placeBudgets(year, fiscal, given.pooled);
   yield;
-  const level = given.level ?? settings.orders.budgetLevel;
+  const level = given.level ?? settings.budgetLevel;
   const freight = yield* freightSteps(year, fiscal, given.pooled);
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
@@ -101,12 +101,12 @@ export function sumOf(amounts: readonly (number | null)[]): number {
 
 /** Code of the currency of all amounts. */
 export function currencyOf({ year }: Budget): string {
-  return year.reading.ours.settings.orders.currency;
+  return year.reading.ours.settings.currency;
 }
 
 /** Freight of the deliveries that the orders of the year ask for. */
 function* freightSteps(year: Year, fiscal: FiscalYear, pooled: boolean): Steps<number[]> {
-  const { freight } = year.reading.ours.settings.orders;
+  const { freight } = year.reading.ours.settings;
   if (freight === 0) return fiscal.quarters.map(() => 0);
   const { lines } = yield* orderSteps(year, pooled);
   return fiscal.quarters.map(({ from }) => {

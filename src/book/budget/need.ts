@@ -40,7 +40,7 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): P
   return year.parts.flatMap((found) => {
     const { part } = found;
     if (part.task && part.supply.packPrice === null) return [];
-    const together = pooled || year.reading.ours.settings.orders.spares === "programme";
+    const together = pooled || year.reading.ours.settings.spares === "programme";
     const sites =
       together && !part.task ? [{ site: "", months: found.months, units: 0 }] : found.sites;
     return sites.map((site) =>
@@ -114,5 +114,5 @@ function usedIn({ months }: Given["site"], { first, last }: Quarter): number {
 function priceIn({ supply }: Part, { from }: Quarter, { horizon, reading }: Year): number | null {
   if (supply.packPrice === null) return null;
   const years = Math.max(0, civilDate(from).year - civilDate(horizon.reportDate).year);
-  return roundMoney(laterPrice(supply.packPrice, reading.ours.settings.orders.priceRise, years));
+  return roundMoney(laterPrice(supply.packPrice, reading.ours.settings.priceRise, years));
 }

@@ -3,8 +3,9 @@ import { dueState, nextDue, rowCheck, type State } from "../../core/due.ts";
 import { span } from "../../core/usage.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { hasCurve, isSound } from "../records/curve.ts";
-import type { Part, Settings } from "../records/records.ts";
+import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
+import type { Settings } from "../records/settings.ts";
 
 /**
  * What the computed columns of one part read in one row, as the cells stand: numbers that are dates

@@ -1,7 +1,8 @@
 import { useRate } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
-import type { Count, Settings } from "../records/records.ts";
+import type { Count } from "../records/records.ts";
+import type { Settings } from "../records/settings.ts";
 
 /** Latest months with a count that make up the usage. */
 const RECENT_MONTHS = 3;

@@ -6,10 +6,11 @@ import { type Answer, plantFaults } from "./faults.ts";
 import { HOLIDAYS, holidayRows } from "../sheets/holidays.ts";
 import { makeSheet } from "../sheets/layout.ts";
 import { partRows, PARTS } from "../sheets/parts.ts";
-import { defaultSettings, SETUP, setupRows } from "../sheets/setup.ts";
+import { SETUP, setupRows } from "../sheets/setup.ts";
 import { SHELF } from "../sheets/shelf.ts";
 import { siteRows, SITES } from "../sheets/sites.ts";
 import { JOB_LOG } from "../sheets/job-log.ts";
+import { defaultSettings } from "../records/settings.ts";
 
 /** The seed of the demonstration that is shown; any other gives another invented programme. */
 export const DEMO_SEED = 20260706;
@@ -38,7 +39,7 @@ export function demoBook(seed: number, dirty: boolean): DemoBook {
   };
   const answers = dirty ? plantFaults(book, seed) : [];
   const usual = defaultSettings(REPORT_DATE);
-  const settings = { ...usual, zeroCounts: true, orders: { ...usual.orders, ...ORDERS } };
+  const settings = { ...usual, zeroCounts: true, ...ORDERS };
   const edits: Edit[] = [
     draftEdit(equipment),
     draftEdit(counts),

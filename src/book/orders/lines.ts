@@ -2,8 +2,8 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
-import type { OrderSettings } from "../records/records.ts";
 import { type Place, placeText } from "./place.ts";
+import type { Settings } from "../records/settings.ts";
 
 /** One line of an order. */
 export interface OrderLine {
@@ -29,7 +29,7 @@ export interface OrderTime {
   readonly reportDate: Day;
   /** Last day looked at. */
   readonly end: Day;
-  readonly orders: OrderSettings;
+  readonly settings: Settings;
   readonly calendar: WorkCalendar;
 }
 
@@ -77,7 +77,7 @@ const STEP = 7;
 
 /** When a place runs short of its spares, and what it needs then. */
 function needsOf(place: Place, time: OrderTime): Bare[] {
-  const { reportDate, end, orders, calendar } = time;
+  const { reportDate, end, settings, calendar } = time;
   const { supply } = place.part;
   const lines: Bare[] = [];
   let supplied = place.stock.onHand + place.stock.onOrder;
@@ -85,7 +85,7 @@ function needsOf(place: Place, time: OrderTime): Bare[] {
     supplied - lostBy(place, day) - dueBy(place.due, day) - beyond(place, day - reportDate);
   for (const day of lookedAt(place, reportDate, end)) {
     if (left(day) >= place.buffer) continue;
-    const until = Math.min(day + orders.reviewDays, end);
+    const until = Math.min(day + settings.reviewDays, end);
     const need = Math.ceil(place.buffer - left(until) - 1e-9);
     const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
     lines.push({
@@ -94,7 +94,7 @@ function needsOf(place: Place, time: OrderTime): Bare[] {
       packs: units / supply.pack,
       needBy: day,
       orderBy: orderBy(day, supply.leadDays, calendar),
-      why: whyOf(place, { day, reportDate, supplied, orders }),
+      why: whyOf(place, { day, reportDate, supplied, settings }),
     });
     supplied += units;
   }
@@ -141,10 +141,10 @@ interface Short {
   readonly day: Day;
   readonly reportDate: Day;
   readonly supplied: number;
-  readonly orders: OrderSettings;
+  readonly settings: Settings;
 }
 
-function whyOf(place: Place, { day, reportDate, supplied, orders }: Short): string {
+function whyOf(place: Place, { day, reportDate, supplied, settings }: Short): string {
   const { stock, due, buffer } = place;
   const at = placeText(place);
   const called = dueBy(due, day);
@@ -156,7 +156,7 @@ function whyOf(place: Place, { day, reportDate, supplied, orders }: Short): stri
   const lost = lostBy(place, day);
   const past = lost === 0 ? "" : `${lost} past expiry by then, `;
   const when = day === reportDate ? "now" : `from ${isoText(day)}`;
-  const level = Math.round(orders.serviceLevel * 100);
+  const level = Math.round(settings.serviceLevel * 100);
   return `${at}: ${there}, ${ordered} ordered, ${past}${called} due by ${isoText(day)}, ${buffer} kept as spare (${level} %); short ${when}.`;
 }
 
@@ -165,7 +165,7 @@ function whyOf(place: Place, { day, reportDate, supplied, orders }: Short): stri
  * day; a joint order goes out on the last day of its most urgent line and takes every line along that
  * may go by then. No plan needs fewer orders of one supplier.
  */
-function jointDays(lines: readonly Bare[], { reportDate, orders }: OrderTime): Day[] {
+function jointDays(lines: readonly Bare[], { reportDate, settings }: OrderTime): Day[] {
   const days = lines.map(() => reportDate);
   const bySupplier = new Map<string, number[]>();
   lines.forEach(({ place }, at) => {
@@ -179,7 +179,7 @@ function jointDays(lines: readonly Bare[], { reportDate, orders }: OrderTime): D
     const ordered = members.sort((one, other) => lastDay(one) - lastDay(other));
     let joint = -Infinity;
     for (const at of ordered) {
-      if (lastDay(at) - orders.reviewDays > joint) joint = lastDay(at);
+      if (lastDay(at) - settings.reviewDays > joint) joint = lastDay(at);
       days[at] = joint as Day;
     }
   }
@@ -187,11 +187,11 @@ function jointDays(lines: readonly Bare[], { reportDate, orders }: OrderTime): D
 }
 
 /** Prices rise on 1 January after the report date's year. */
-function priced(line: Dated, { reportDate, orders }: OrderTime): OrderLine {
+function priced(line: Dated, { reportDate, settings }: OrderTime): OrderLine {
   const { packPrice } = line.place.part.supply;
   if (packPrice === null) return { ...line, price: null, cost: null };
   const years = civilDate(line.orderOn).year - civilDate(reportDate).year;
-  const price = roundMoney(packPrice * (1 + orders.priceRise) ** years);
+  const price = roundMoney(packPrice * (1 + settings.priceRise) ** years);
   return { ...line, price, cost: roundMoney(price * line.packs) };
 }
 

@@ -43,7 +43,7 @@ export function orderSheet(orders: Orders): Result {
     layout: ORDER_LIST,
     reportDate,
     notes: [
-      `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.orders.currency}.`,
+      `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.currency}.`,
       "Complete sets only, no part deliveries. Item numbers, places and cost centres come with the order that is shared.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
       ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
@@ -123,12 +123,12 @@ export const ORDER_WORK: Layout = {
 /** The Calculation sheet of a programme's orders. */
 export function orderWorkSheet(orders: Orders): Result {
   const { horizon, reading } = orders.year;
-  const { orders: rules } = reading.ours.settings;
+  const { settings } = reading.ours;
   return {
     layout: ORDER_WORK,
     reportDate: horizon.reportDate,
     notes: [
-      `Service level ${rules.serviceLevel}; a spare for each ${rules.spares}; ${rules.reviewDays} days between orders.`,
+      `Service level ${settings.serviceLevel}; a spare for each ${settings.spares}; ${settings.reviewDays} days between orders.`,
       `If every site keeps its own: ${orders.local} units now; from one store: ${orders.pooled}.`,
     ],
     rows: orders.places.map((place) => workCells(place, orders)),

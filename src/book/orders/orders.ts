@@ -27,7 +27,7 @@ export function ordersOf(year: Year, pooled: boolean): Orders {
 export function* orderSteps(year: Year, pooled: boolean): Steps<Orders> {
   const chosen = yield* lineSteps(year, pooled);
   const other = yield* lineSteps(year, !pooled);
-  const isPooled = pooled || year.reading.ours.settings.orders.spares === "programme";
+  const isPooled = pooled || year.reading.ours.settings.spares === "programme";
   const sums = [unitsOf(chosen.now), unitsOf(other.now)] as const;
   return {
     year,
@@ -42,15 +42,15 @@ function* lineSteps(
   pooled: boolean,
 ): Steps<Pick<Orders, "places" | "lines" | "now" | "later">> {
   const { settings, holidays } = year.reading.ours;
-  const { reportDate, orders } = settings;
+  const { reportDate } = settings;
   const places = yield* placeSteps(year, pooled);
   const lines = orderLines(places, {
     reportDate,
     end: addMonths(reportDate, year.horizon.months),
-    orders,
+    settings,
     calendar: workCalendar(settings.weekend, holidays),
   });
-  const goes = ({ orderOn }: OrderLine): boolean => orderOn <= reportDate + orders.reviewDays;
+  const goes = ({ orderOn }: OrderLine): boolean => orderOn <= reportDate + settings.reviewDays;
   return {
     places,
     lines,
@@ -72,7 +72,7 @@ export function costOf(
   readonly freight: number;
   readonly unpriced: readonly string[];
 } {
-  const { freight } = year.reading.ours.settings.orders;
+  const { freight } = year.reading.ours.settings;
   const deliveries = new Set(
     lines.map(({ orderOn, place }) => `${orderOn} ${place.site} ${place.part.supply.supplier}`),
   );

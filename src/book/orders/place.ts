@@ -3,12 +3,13 @@ import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { leadDemand, reorderPoint } from "../../core/stock.ts";
 import { rollBack, type WorkCalendar, workCalendar } from "../../core/workday.ts";
 import { partNamed } from "../records/parts.ts";
-import type { OrderSettings, Part, Reading } from "../records/records.ts";
+import type { Part, Reading } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
 import type { Need, PartYear } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
+import type { Settings } from "../records/settings.ts";
 
 /** One part at one place where spares of it are kept. */
 export interface Place {
@@ -25,7 +26,7 @@ export interface Place {
   readonly stock: PlaceStock;
   /** Units that the spare rule keeps. */
   readonly floor: number;
-  /** Days until a unit ordered at the next look has arrived: lead time and days between orders. */
+  /** Days until a unit ordered at the next look has arrived: lead time and days between settings. */
   readonly days: number;
   /** Spares to keep: the floor, or more where early calls ask for it at the service level. */
   readonly buffer: number;
@@ -51,8 +52,8 @@ export function placesOf(year: Year, pooled: boolean): Place[] {
 /** The same in steps. */
 export function* placeSteps(year: Year, pooled: boolean): Steps<Place[]> {
   const { reading } = year;
-  const { orders } = reading.ours.settings;
-  const together = pooled || orders.spares === "programme";
+  const { settings } = reading.ours;
+  const together = pooled || settings.spares === "programme";
   const wanted = year.parts
     .filter(({ part }) => !part.task)
     .flatMap((part) =>
@@ -90,7 +91,6 @@ interface Wanted {
 function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
   const { reading, horizon } = year;
   const { settings, holidays } = reading.ours;
-  const { orders } = settings;
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
   const time = { horizon, calendar: workCalendar(settings.weekend, holidays) };
@@ -103,8 +103,8 @@ function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
       served.map(({ needs }) => needs),
       horizon,
     ) * supply.perReplacement;
-  const floor = floorOf(orders, units.length) * supply.perReplacement;
-  const days = supply.leadDays + orders.reviewDays;
+  const floor = floorOf(settings, units.length) * supply.perReplacement;
+  const days = supply.leadDays + settings.reviewDays;
   const leadMonths = days / DAYS_PER_MONTH;
   const demand = leadDemand({
     perMonth: earlyAMonth,
@@ -121,11 +121,11 @@ function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
     stock: stockOf(reading, part, { site, together }),
     floor,
     days,
-    buffer: reorderPoint(demand, { service: orders.serviceLevel, floor }),
+    buffer: reorderPoint(demand, { service: settings.serviceLevel, floor }),
   };
 }
 
-function floorOf({ spares }: OrderSettings, devices: number): number {
+function floorOf({ spares }: Settings, devices: number): number {
   return spares === "device" ? devices : 1;
 }
 

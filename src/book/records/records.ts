@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import type { Settings } from "./settings.ts";
 
 /** A kind of part, or a dated task such as a yearly calibration: one row of the Parts sheet. */
 export interface Part {
@@ -176,50 +177,6 @@ export interface Register {
   readonly matches: readonly ColumnMatch[];
   /** Headings that fit no field. */
   readonly unmatched: readonly string[];
-}
-
-/** Choices of the programme: the Setup sheet. */
-export interface Settings {
-  readonly reportDate: Day;
-  readonly noticeDays: number;
-  /** Weekend code of WORKDAY.INTL: 1 to 7, 11 to 17, or seven characters of 0 and 1 from Monday. */
-  readonly weekend: number | string;
-  /** What the counts count, null while nobody has said; and sessions per baby. */
-  readonly countsAre: "sessions" | "babies" | null;
-  /** What they are taken for: as said, or as the counts sheet speaks. */
-  readonly countsBabies: boolean;
-  readonly rescreenFactor: number;
-  /** Whether a count of zero is a real month without use; otherwise it is skipped like a blank. */
-  readonly zeroCounts: boolean;
-  /** Full months a count may be behind before the usage counts as late. */
-  readonly lateMonths: number;
-  /** Order of day and month in text dates, when the person has said so. */
-  readonly dayOrder: "dmy" | "mdy" | null;
-  readonly orders: OrderSettings;
-  /** Sheet and heading choices: key such as "register", "counts", "column device"; value as written. */
-  readonly matches: ReadonlyMap<string, string>;
-}
-
-/** Choices about stock, orders and money. */
-export interface OrderSettings {
-  /** Chance that the spares last until the next delivery. */
-  readonly serviceLevel: number;
-  /** A spare of every part is kept at each site, for each device, or once for the programme. */
-  readonly spares: "site" | "device" | "programme";
-  /** Days between two looks at the stock. */
-  readonly reviewDays: number;
-  /** First month of the fiscal year, 1 to 12. */
-  readonly fiscalStart: number;
-  /** ISO 4217 code; XXX is the code for none. */
-  readonly currency: string;
-  /** Share by which prices rise on 1 January, such as 0.03. */
-  readonly priceRise: number;
-  /** Chance that the upper figure of the budget is enough. */
-  readonly budgetLevel: number;
-  /** Freight of one order. */
-  readonly freight: number;
-  /** Share of births that are screened. */
-  readonly coverage: number;
 }
 
 /** Everything read from our own sheets, or their defaults. */

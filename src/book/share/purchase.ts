@@ -74,7 +74,7 @@ export function purchaseOf(orders: Orders, said: Said): Purchase {
     seller: (suppliers.length === 1 ? (suppliers[0] ?? "") : "") || (said.seller?.trim() ?? ""),
     book: said.book,
     reportDate: horizon.reportDate,
-    currency: reading.ours.settings.orders.currency,
+    currency: reading.ours.settings.currency,
     lines: chosen.map((line, at) => lineOf(line, at + 1, orders)),
     parts,
     freight,

@@ -3,7 +3,7 @@ import type { Part } from "../records/records.ts";
 import { HOLIDAYS } from "./holidays.ts";
 import { columnReference } from "./layout.ts";
 import { partReference } from "./parts.ts";
-import type { SettingKey } from "./settings.ts";
+import { eachSetting } from "../records/settings.ts";
 import { settingReference } from "./setup.ts";
 import { SITES } from "./sites.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -26,14 +26,6 @@ export const NAME = {
   siteCodes: "SpareSiteCodes",
   siteWipes: "SpareSiteWipes",
 } as const;
-
-/** The settings that formulas read, each with its name. */
-export const NAMED_SETTINGS = [
-  ["reportDate", NAME.reportDate],
-  ["noticeDays", NAME.noticeDays],
-  ["weekend", NAME.weekend],
-  ["lateMonths", NAME.lateMonths],
-] as const satisfies [SettingKey, string][];
 
 /** The values of a part that have a name of their own. */
 const PART_VALUES = {
@@ -67,7 +59,9 @@ export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonl
 
 function settingNames(sheets: SheetNames): AddName[] {
   return [
-    ...NAMED_SETTINGS.map(([key, name]) => named(name, settingReference(sheets.setup, key))),
+    ...eachSetting().flatMap(([key, { name }]) =>
+      name === undefined ? [] : named(name, settingReference(sheets.setup, key)),
+    ),
     named(NAME.holidays, columnReference(HOLIDAYS, sheets.holidays, "Date")),
     named(NAME.siteCodes, columnReference(SITES, sheets.sites, "Code")),
     named(NAME.siteWipes, columnReference(SITES, sheets.sites, "Wipes")),

@@ -6,11 +6,12 @@ import { HOLIDAYS } from "./holidays.ts";
 import { type Layout, makeSheet } from "./layout.ts";
 import { partRows, PARTS } from "./parts.ts";
 import { makeReadMe, PURPOSES, READ_ME } from "./read-me.ts";
-import { defaultSettings, SETUP, setupRows } from "./setup.ts";
+import { SETUP, setupRows } from "./setup.ts";
 import { SHELF } from "./shelf.ts";
 import { SITES } from "./sites.ts";
 import { JOB_LOG } from "./job-log.ts";
 import { lastDoneTitle } from "../records/titles.ts";
+import { defaultSettings } from "../records/settings.ts";
 
 const DATE_FORMAT = "yyyy-mm-dd";
 const UNTIL_TODAY: Choices = { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" };

@@ -1,16 +1,17 @@
 import type { DateSystem, Day } from "../../core/day.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
-import type { Ours, Problem, Settings } from "../records/records.ts";
+import type { Ours, Problem } from "../records/records.ts";
 import { findSheet, HEADING_ROW, headingRow, type Layout, textOf } from "./layout.ts";
 import { HOLIDAYS, readHolidays } from "./holidays.ts";
 import { PARTS, readParts } from "./parts.ts";
-import { defaultSettings, readSettings, SETUP } from "./setup.ts";
+import { readSettings, SETUP } from "./setup.ts";
 import { readShelf, SHELF } from "./shelf.ts";
 import { readSites, SITES } from "./sites.ts";
 import { readJobs, JOB_LOG } from "./job-log.ts";
 import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { BookError } from "../workbook/errors.ts";
 import { NAME } from "./names.ts";
+import { type Settings, defaultSettings } from "../records/settings.ts";
 
 /** What a person says for this run only; it goes before Setup. */
 export interface Overrides {

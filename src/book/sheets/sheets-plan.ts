@@ -1,7 +1,7 @@
 import { toSerial } from "../../core/day.ts";
-import { NAMED_SETTINGS, type SheetNames } from "./names.ts";
+import type { SheetNames } from "./names.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
-import type { Reading, Settings, Site } from "../records/records.ts";
+import type { Reading, Site } from "../records/records.ts";
 import { HOLIDAYS } from "./holidays.ts";
 import {
   findSheet,
@@ -14,8 +14,7 @@ import {
   textOf,
 } from "./layout.ts";
 import { partRows, PARTS } from "./parts.ts";
-import { SETTINGS } from "./settings.ts";
-import { defaultSettings, matchLabel, matchRow, SETUP, setupRows } from "./setup.ts";
+import { matchLabel, matchRow, SETUP, setupRows } from "./setup.ts";
 import { SHELF } from "./shelf.ts";
 import { bareSite, siteRows, SITES } from "./sites.ts";
 import { JOB_LOG } from "./job-log.ts";
@@ -27,6 +26,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
+import { type Settings, SETTINGS, defaultSettings, eachSetting } from "../records/settings.ts";
 
 /** Our sheets the book does not have yet, and what each of ours is called in it. */
 export function sheetEdits(
@@ -171,7 +171,7 @@ function blanksRead(
 }
 
 const READ_LABELS: ReadonlySet<string> = new Set(
-  NAMED_SETTINGS.map(([key]) => SETTINGS[key].label),
+  eachSetting().flatMap(([, { label, name }]) => (name === undefined ? [] : label)),
 );
 
 function changedEdit(sheet: Sheet, changed: readonly (readonly [number, CellValue])[]): Edit[] {

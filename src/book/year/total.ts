@@ -1,7 +1,8 @@
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
-import type { Device, Reading, Settings } from "../records/records.ts";
+import type { Device, Reading } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
+import type { Settings } from "../records/settings.ts";
 
 /** Months of history shown and used. */
 const HISTORY = 60;

@@ -108,9 +108,8 @@ function byBirths(
 ): readonly UseMonth[] {
   const births = ours.sites.find(({ code }) => code.trim() === site)?.births ?? null;
   if (!given.births || births === null) return ahead;
-  const { orders, rescreenFactor } = ours.settings;
-  const whole =
-    births * orders.coverage * rescreenFactor * (1 + given.volume) * (given.months / 12);
+  const { coverage, rescreenFactor } = ours.settings;
+  const whole = births * coverage * rescreenFactor * (1 + given.volume) * (given.months / 12);
   const shape = Array.from({ length: given.months }, (_, at) => {
     const month = addMonths(from, at);
     return { month, weight: ahead[at]?.uses ?? addMonths(month, 1) - month };

@@ -7,12 +7,11 @@ import { type Budget, type BudgetGiven, budgetOf, sumOf } from "../../../src/boo
 import { budgetSays } from "../../../src/book/budget/says.ts";
 import { fiscalYear } from "../../../src/book/budget/fiscal.ts";
 import { demoBook, DEMO_SEED } from "../../../src/book/demo/workbook.ts";
-import type { OrderSettings, Supply } from "../../../src/book/records/records.ts";
+import type { Supply } from "../../../src/book/records/records.ts";
 import { assumptionsOf } from "../../../src/book/budget/assumptions.ts";
 import { budgetSheet } from "../../../src/book/budget/budget-sheet.ts";
 import { bridgeSheet } from "../../../src/book/budget/budget-bridge.ts";
 import { budgetSitesSheet, budgetWorkSheet } from "../../../src/book/budget/budget-sites.ts";
-import { DEFAULT_ORDERS } from "../../../src/book/sheets/settings.ts";
 import { unitsSheet } from "../../../src/book/year/year-units.ts";
 import { type CellValue, type Sheet, valueAt } from "../../../src/book/workbook/snapshot.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
@@ -24,15 +23,16 @@ import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
 import { JULY, partsWith, siteWith, small, type Small } from "../../scenes/programme.ts";
 import { jobOf } from "../../scenes/scene.ts";
 import { sheetAt, sparespan } from "../../cli/session.ts";
+import type { Settings } from "../../../src/book/records/settings.ts";
 
 const USUAL = { from: null, level: null, pooled: false, births: false, whatIf: NO_WHAT_IF };
 const sum = (numbers: readonly number[]): number => numbers.reduce((all, one) => all + one, 0);
 
 /** One device with sets due on 2026-08-20 and every three months, nothing on the shelf; fiscal year from July. */
-function programme(set: Partial<Supply> = {}, orders: Partial<OrderSettings> = {}): Small {
+function programme(set: Partial<Supply> = {}, settings: Partial<Settings> = {}): Small {
   return small([{ id: "A-1" }], {
     parts: partsWith(set, { packPrice: null }),
-    settings: { orders: { ...DEFAULT_ORDERS, fiscalStart: 7, ...orders } },
+    settings: { fiscalStart: 7, ...settings },
     sites: [siteWith("S01")],
   });
 }

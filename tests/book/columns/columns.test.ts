@@ -9,7 +9,6 @@ import { fingerprint, refusals } from "../../../src/book/workbook/expect.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
 import type { Part, Reading } from "../../../src/book/records/records.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
-import { defaultSettings } from "../../../src/book/sheets/setup.ts";
 import {
   cellKey,
   sheetNamed,
@@ -21,6 +20,7 @@ import { addMonths, day, type Day } from "../../../src/core/day.ts";
 import { workCalendar } from "../../../src/core/workday.ts";
 import { programme } from "../../scenes/kept-scene.ts";
 import { emptyPaper, onPaper, paperSheet } from "../../taskpane/paper.ts";
+import { defaultSettings } from "../../../src/book/records/settings.ts";
 
 const common = { settings: defaultSettings(day("2026-07-06")), calendar: workCalendar(1, []) };
 const [SET] = DEFAULT_PARTS as readonly [Part, ...Part[]];

@@ -1,9 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { type Orders, costOf, lateDeliveries, ordersOf } from "../../../src/book/orders/orders.ts";
-import type { OrderSettings, ShelfItem, Supply } from "../../../src/book/records/records.ts";
+import type { ShelfItem, Supply } from "../../../src/book/records/records.ts";
 import { demoBook, DEMO_SEED } from "../../../src/book/demo/workbook.ts";
-import { DEFAULT_ORDERS } from "../../../src/book/sheets/settings.ts";
 import { orderSheet, orderWorkSheet } from "../../../src/book/orders/order-list.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
 import { NO_WHAT_IF } from "../../../src/book/year/what-if.ts";
@@ -14,6 +13,7 @@ import { newWorkbook, openWorkbook } from "../../../src/xlsx/index.ts";
 import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
 import { JULY, partsWith, siteWith, small, type Typical, yearOf } from "../../scenes/programme.ts";
 import { on } from "../../scenes/scene.ts";
+import type { Settings } from "../../../src/book/records/settings.ts";
 
 /** What lies on a shelf of sets. */
 function onShelf(onHand: number | null, more: Partial<ShelfItem> = {}): ShelfItem {
@@ -27,18 +27,24 @@ function onShelf(onHand: number | null, more: Partial<ShelfItem> = {}): ShelfIte
 interface Given {
   readonly shelf?: readonly ShelfItem[];
   readonly set?: Partial<Supply>;
-  readonly orders?: Partial<OrderSettings>;
+  readonly settings?: Partial<Settings>;
   readonly devices?: readonly Typical[];
   readonly pooled?: boolean;
 }
 
 /** A set due on 2026-08-20 (three months from 20 May, no counts); cushions kept in plenty. */
-function ordersWith({ shelf = [], set = {}, orders = {}, devices, pooled = false }: Given): Orders {
+function ordersWith({
+  shelf = [],
+  set = {},
+  settings = {},
+  devices,
+  pooled = false,
+}: Given): Orders {
   const plenty = { part: "CUSHION", site: "S01" };
   const all = [...shelf, onShelf(99, plenty), onShelf(99, { ...plenty, site: "S02" })];
   const given = small(devices ?? [{ id: "A-1" }], {
     parts: partsWith(set),
-    settings: { orders: { ...DEFAULT_ORDERS, ...orders } },
+    settings,
     ours: { shelf: all },
     sites: [siteWith("S01"), siteWith("S02")],
   });
@@ -112,7 +118,7 @@ describe("what to order", () => {
     const none = ordersWith({
       shelf: [onShelf(1)],
       set: { leadDays: 0 },
-      orders: { reviewDays: 0 },
+      settings: { reviewDays: 0 },
     });
     expect(told(none)).toEqual([]);
     expect(none.later[0]).toMatchObject({ orderBy: day("2026-08-20"), orderOn: day("2026-08-20") });
@@ -141,8 +147,8 @@ describe("what to order", () => {
 
   it("keeps one spare a site, one a device, or one for all", () => {
     const devices = [{ id: "A-1" }, { id: "A-2" }, { id: "B-1", site: "S02" }];
-    const floors = (spares: OrderSettings["spares"], pooled = false): [string, number][] =>
-      ordersWith({ devices, orders: { spares }, pooled })
+    const floors = (spares: Settings["spares"], pooled = false): [string, number][] =>
+      ordersWith({ devices, settings: { spares }, pooled })
         .places.filter(({ part }) => part.code === "SET")
         .map(({ site, floor }) => [site, floor]);
     expect(floors("site")).toEqual([
@@ -175,7 +181,7 @@ describe("what to order", () => {
   });
 
   it("rises in price on 1 January, and pays freight for each delivery", () => {
-    const orders = ordersWith({ shelf: [onShelf(1)], orders: { priceRise: 0.1, freight: 7 } });
+    const orders = ordersWith({ shelf: [onShelf(1)], settings: { priceRise: 0.1, freight: 7 } });
     const prices = orders.lines.map(({ orderOn, price }) => [isoText(orderOn).slice(0, 4), price]);
     expect(new Map(prices as [string, number][])).toEqual(
       new Map([
@@ -274,7 +280,7 @@ describe("for any place", () => {
   }));
   const kept = (serviceLevel: number, leadDays: number, worn = true): Kept => {
     const parts = partsWith({ leadDays });
-    const settings = { orders: { ...DEFAULT_ORDERS, serviceLevel } };
+    const settings = { serviceLevel };
     const { snapshot, reading } = small(devices, { parts, settings });
     const year = yearOf({
       snapshot,

@@ -165,8 +165,7 @@ describe("a year ahead by hand", () => {
 
   it("reckons sessions from births where asked to, shared alike where nothing is counted", () => {
     const sites = [siteWith("S01", { births: 730 })];
-    const orders = { ...small([usual]).reading.ours.settings.orders, coverage: 0.5 };
-    const settings = { rescreenFactor: 1.2, orders };
+    const settings = { rescreenFactor: 1.2, coverage: 0.5 };
     const year = yearOf(
       small([{ id: "A-1" }, { id: "A-2" }], { sites, settings }),
       {},
