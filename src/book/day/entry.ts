@@ -8,16 +8,9 @@ import { partNamed } from "../records/parts.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
-import { JOB_LOG } from "../sheets/job-log.ts";
+import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
 import { takeFromShelf } from "./shelf-take.ts";
-import {
-  cellKey,
-  type CellValue,
-  type Sheet,
-  sheetNamed,
-  type Snapshot,
-  valueAt,
-} from "../workbook/snapshot.ts";
+import { cellKey, type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
 import { noteBefore } from "../reading/noted-before.ts";
 
@@ -119,20 +112,14 @@ interface Sure {
 /** One row below the last filled one, taken into the table. */
 function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure): Edit[] {
   const row = (readRows(log, JOB_LOG).at(-1)?.row ?? headingRow(log)) + 1;
-  const values: Readonly<Record<string, CellValue>> = {
-    Date: toSerial(entry.date, snapshot.dateSystem),
-    Device: device.id,
-    Part: part.code,
-    Job: entry.job,
-    Finding: entry.finding || null,
-    "Complete set": entry.job === "replaced" ? (entry.complete ? "yes" : "no") : null,
-    Lot: entry.lot || null,
-    By: entry.by,
-    Note: entry.note || null,
-  };
-  const blocks = JOB_LOG.columns.flatMap(({ heading, format }): ColumnCells[] => {
+  const complete = entry.job === "replaced" ? entry.complete : null;
+  const values = jobCells(
+    { ...entry, device: device.id, part: part.code, complete },
+    snapshot.dateSystem,
+  );
+  const blocks = JOB_LOG.columns.flatMap(({ heading, format }, at): ColumnCells[] => {
     const column = headingColumn(log, heading);
-    const value = values[heading] ?? null;
+    const value = values[at] ?? null;
     if (column === null || value === null) return [];
     return [
       {

@@ -1,6 +1,22 @@
-import { type Day, fromSerial, toSerial } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
+import { cellsOf, columnsIn, date, type InputColumns, recordIn, text } from "./column.ts";
 import { type Layout, readRows } from "./layout.ts";
+
+interface Holiday {
+  readonly date: Day | null;
+  readonly name: string;
+}
+
+const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
+  date: date({
+    heading: "Date",
+    width: 14,
+    choices: { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" },
+    about: "A date from 2000 to 2099.",
+  }),
+  name: text({ heading: "Name", width: 30, about: "What day it is." }),
+};
 
 /** The Holidays sheet: one row a day on which nobody replaces anything. */
 export const HOLIDAYS: Layout = {
@@ -9,16 +25,7 @@ export const HOLIDAYS: Layout = {
   table: "SpareHolidays",
   about: "holidays; a due date on one moves to the working day before",
   room: 500,
-  columns: [
-    {
-      heading: "Date",
-      width: 14,
-      format: "yyyy-mm-dd",
-      choices: { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" },
-      about: "A date from 2000 to 2099.",
-    },
-    { heading: "Name", width: 30, about: "What day it is." },
-  ],
+  columns: columnsIn(HOLIDAY_COLUMNS),
 };
 
 /** Rows of a new Holidays sheet. */
@@ -26,7 +33,7 @@ export function holidayRows(
   holidays: readonly { readonly date: Day; readonly name: string }[],
   dateSystem: Snapshot["dateSystem"],
 ): CellValue[][] {
-  return holidays.map(({ date, name }) => [toSerial(date, dateSystem), name]);
+  return holidays.map((holiday) => cellsOf(HOLIDAY_COLUMNS, holiday, dateSystem));
 }
 
 /** The holidays of a Holidays sheet, and the rows whose date is no date. */
@@ -34,13 +41,12 @@ export function readHolidays(
   sheet: Sheet,
   dateSystem: Snapshot["dateSystem"],
 ): { readonly holidays: readonly Day[]; readonly faultyRows: readonly number[] } {
-  const holidays: Day[] = [];
-  const faultyRows: number[] = [];
-  for (const { row, values } of readRows(sheet, HOLIDAYS)) {
-    const value = values.get("Date");
-    const date = typeof value === "number" ? fromSerial(value, dateSystem) : null;
-    if (date === null) faultyRows.push(row);
-    else holidays.push(date);
-  }
-  return { holidays, faultyRows };
+  const rows = readRows(sheet, HOLIDAYS).map((row) => ({
+    row: row.row,
+    date: recordIn(HOLIDAY_COLUMNS, row, dateSystem).date,
+  }));
+  return {
+    holidays: rows.flatMap(({ date: day }) => day ?? []),
+    faultyRows: rows.flatMap(({ row, date: day }) => (day === null ? row : [])),
+  };
 }

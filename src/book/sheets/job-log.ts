@@ -1,6 +1,6 @@
-import { fromSerial } from "../../core/day.ts";
 import type { Job } from "../records/records.ts";
-import type { Sheet, Snapshot } from "../workbook/snapshot.ts";
+import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
+import { cellsOf, columnsIn, date, type InputColumns, recordIn, text, word } from "./column.ts";
 import { type Layout, readRows, textOf, YES_NO } from "./layout.ts";
 
 /** Jobs a log row can be. */
@@ -9,6 +9,43 @@ export const JOBS = ["inspected", "replaced", "calibrated", "withdrawn", "return
 /** Findings of an inspection; all but clean and other end the part's life that day. */
 export const FINDINGS = ["clean", "residue", "corrosion", "crack", "hardened", "other"] as const;
 
+/** What a row says, without its place. */
+type Entry = Omit<Job, "sheet" | "row">;
+
+const JOB_COLUMNS: InputColumns<Entry> = {
+  date: date({
+    heading: "Date",
+    width: 12,
+    choices: { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" },
+    about: "The day it was done; not in the future.",
+  }),
+  device: text({ heading: "Device", width: 16, about: "As written in the register." }),
+  part: text({ heading: "Part", width: 24, about: "Code or name from Parts." }),
+  job: word({
+    heading: "Job",
+    width: 12,
+    choices: { kind: "list", values: JOBS },
+    about: "One of the listed jobs.",
+  }),
+  finding: word({
+    heading: "Finding",
+    width: 12,
+    choices: { kind: "list", values: FINDINGS },
+    about: "One of the listed findings.",
+  }),
+  complete: {
+    heading: "Complete set",
+    width: 12,
+    choices: YES_NO,
+    about: "yes only when every piece of the set was replaced; a part of a set counts for nothing.",
+    read: (value) => completeness(textOf(value).toLowerCase()),
+    cell: (complete) => (complete === null ? null : complete ? "yes" : "no"),
+  },
+  lot: text({ heading: "Lot", width: 14, about: "Lot of the new part." }),
+  by: text({ heading: "By", width: 10, about: "Role or initials; no patient." }),
+  note: text({ heading: "Note", width: 30, about: "Anything worth keeping; no patient data." }),
+};
+
 /** The Job log sheet: one row a job done. */
 export const JOB_LOG: Layout = {
   name: "Job log",
@@ -16,62 +53,24 @@ export const JOB_LOG: Layout = {
   table: "SpareJobLog",
   about: "one row a job done: inspections, replacements, calibrations",
   room: 20000,
-  columns: [
-    {
-      heading: "Date",
-      width: 12,
-      format: "yyyy-mm-dd",
-      choices: { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" },
-      about: "The day it was done; not in the future.",
-    },
-    { heading: "Device", width: 16, about: "As written in the register." },
-    { heading: "Part", width: 24, about: "Code or name from Parts." },
-    {
-      heading: "Job",
-      width: 12,
-      choices: { kind: "list", values: JOBS },
-      about: "One of the listed jobs.",
-    },
-    {
-      heading: "Finding",
-      width: 12,
-      choices: { kind: "list", values: FINDINGS },
-      about: "One of the listed findings.",
-    },
-    {
-      heading: "Complete set",
-      width: 12,
-      choices: YES_NO,
-      about:
-        "yes only when every piece of the set was replaced; a part of a set counts for nothing.",
-    },
-    { heading: "Lot", width: 14, about: "Lot of the new part." },
-    { heading: "By", width: 10, about: "Role or initials; no patient." },
-    { heading: "Note", width: 30, about: "Anything worth keeping; no patient data." },
-  ],
+  columns: columnsIn(JOB_COLUMNS),
 };
+
+/** The cells of a job, in the order of the columns. */
+export function jobCells(entry: Entry, dateSystem: Snapshot["dateSystem"]): CellValue[] {
+  return cellsOf(JOB_COLUMNS, entry, dateSystem);
+}
 
 /** The jobs of a Job log. */
 export function readJobs(sheet: Sheet, dateSystem: Snapshot["dateSystem"]): Job[] {
-  return readRows(sheet, JOB_LOG).map(({ row, values }) => {
-    const date = values.get("Date");
-    return {
-      sheet: sheet.name,
-      row,
-      date: typeof date === "number" ? fromSerial(date, dateSystem) : null,
-      device: textOf(values.get("Device")),
-      part: textOf(values.get("Part")),
-      job: textOf(values.get("Job")).toLowerCase(),
-      finding: textOf(values.get("Finding")).toLowerCase(),
-      complete: completeness(textOf(values.get("Complete set")).toLowerCase()),
-      lot: textOf(values.get("Lot")),
-      by: textOf(values.get("By")),
-      note: textOf(values.get("Note")),
-    };
-  });
+  return readRows(sheet, JOB_LOG).map((row) => ({
+    sheet: sheet.name,
+    row: row.row,
+    ...recordIn(JOB_COLUMNS, row, dateSystem),
+  }));
 }
 
-function completeness(word: string): boolean | null {
-  if (word === "") return null;
-  return word === "yes" || word === "true" || word === "1";
+function completeness(said: string): boolean | null {
+  if (said === "") return null;
+  return said === "yes" || said === "true" || said === "1";
 }

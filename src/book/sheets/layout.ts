@@ -1,6 +1,7 @@
 import type { Choices, Edit, SheetCell } from "../workbook/plan.ts";
 import {
   type CellValue,
+  columnLetters,
   type Sheet,
   type Snapshot,
   sheetInFormula,
@@ -8,7 +9,7 @@ import {
 } from "../workbook/snapshot.ts";
 
 /** One column of a sheet of ours. */
-interface LayoutColumn {
+export interface LayoutColumn {
   readonly heading: string;
   /** Width in characters. */
   readonly width: number;
@@ -249,8 +250,7 @@ function choicesOf(layout: Layout, sheet: string, firstRow: number): Edit[] {
 
 /** A column of a sheet of ours as an absolute reference, as far as rows may be filled. */
 export function columnReference(layout: Layout, sheet: string, heading: string): string {
-  const at = layout.columns.findIndex((column) => column.heading === heading);
-  const letter = String.fromCharCode(65 + at);
+  const letter = columnLetters(layout.columns.findIndex((column) => column.heading === heading));
   return `${sheetInFormula(sheet)}!$${letter}$${FIRST_ROW + 1}:$${letter}$${FIRST_ROW + layout.room}`;
 }
 

@@ -1,10 +1,76 @@
 import type { Part } from "../records/records.ts";
 import type { CellValue, Sheet } from "../workbook/snapshot.ts";
-import { columnReference, type Layout, readRows, textOf, YES_NO } from "./layout.ts";
-import { readSupply, SUPPLY_COLUMNS, supplyCells } from "./supply.ts";
+import {
+  cellsOf,
+  columnsIn,
+  type InputColumns,
+  number,
+  numberOr,
+  recordIn,
+  text,
+  yesNo,
+} from "./column.ts";
+import { columnReference, type Layout, readRows } from "./layout.ts";
+import { SUPPLY_COLUMNS } from "./supply.ts";
 
 const MONTHS = { kind: "number", from: "1", to: "120", whole: true } as const;
 const USES = { kind: "number", from: "0", to: "1000000", whole: false } as const;
+
+/** What a part is and how long it serves; how it is bought stands in the columns after these. */
+const SERVICE_COLUMNS: InputColumns<Omit<Part, "supply">> = {
+  code: text({
+    heading: "Code",
+    width: 14,
+    about: "Capital letters only; do not change once used.",
+  }),
+  name: text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
+  shortest: number({
+    heading: "Shortest (months)",
+    width: 12,
+    choices: MONTHS,
+    about: "Whole months at heavy use, and whenever usage is in doubt.",
+  }),
+  longest: number({
+    heading: "Longest (months)",
+    width: 12,
+    choices: MONTHS,
+    about: "Whole months at light use; never longer than the maker allows.",
+  }),
+  useBudget: number({
+    heading: "Use budget (uses)",
+    width: 12,
+    choices: USES,
+    about: "How many uses one part serves; blank when the ramp is used instead.",
+  }),
+  lightUse: number({
+    heading: "Light use (a month)",
+    width: 12,
+    choices: USES,
+    about: "Up to this many uses a month the longest interval holds.",
+  }),
+  heavyUse: number({
+    heading: "Heavy use (a month)",
+    width: 12,
+    choices: USES,
+    about: "From this many uses a month the shortest interval holds.",
+  }),
+  perWeek: numberOr(0, {
+    heading: "Inspections a week",
+    width: 12,
+    choices: { kind: "number", from: "0", to: "7", whole: true },
+    about: "Distinct days per ISO week on which it must be inspected; 0 for none.",
+  }),
+  vinyl: yesNo(true, {
+    heading: "Vinyl",
+    width: 8,
+    about: "yes: the shortest interval holds at sites not known to use alcohol-free wipes.",
+  }),
+  task: yesNo(false, {
+    heading: "Dated task",
+    width: 10,
+    about: "yes: a task such as a calibration, due by date alone.",
+  }),
+};
 
 /** The Parts sheet: one row a kind of part or dated task. */
 export const PARTS: Layout = {
@@ -14,75 +80,14 @@ export const PARTS: Layout = {
   about:
     "what is replaced or done, how often, and how it is bought; the months and the usage curve are your own setting",
   room: 50,
-  columns: [
-    { heading: "Code", width: 14, about: "Capital letters only; do not change once used." },
-    { heading: "Name", width: 26, about: "The name in headings and lists." },
-    {
-      heading: "Shortest (months)",
-      width: 12,
-      choices: MONTHS,
-      about: "Whole months at heavy use, and whenever usage is in doubt.",
-    },
-    {
-      heading: "Longest (months)",
-      width: 12,
-      choices: MONTHS,
-      about: "Whole months at light use; never longer than the maker allows.",
-    },
-    {
-      heading: "Use budget (uses)",
-      width: 12,
-      choices: USES,
-      about: "How many uses one part serves; blank when the ramp is used instead.",
-    },
-    {
-      heading: "Light use (a month)",
-      width: 12,
-      choices: USES,
-      about: "Up to this many uses a month the longest interval holds.",
-    },
-    {
-      heading: "Heavy use (a month)",
-      width: 12,
-      choices: USES,
-      about: "From this many uses a month the shortest interval holds.",
-    },
-    {
-      heading: "Inspections a week",
-      width: 12,
-      choices: { kind: "number", from: "0", to: "7", whole: true },
-      about: "Distinct days per ISO week on which it must be inspected; 0 for none.",
-    },
-    {
-      heading: "Vinyl",
-      width: 8,
-      choices: YES_NO,
-      about: "yes: the shortest interval holds at sites not known to use alcohol-free wipes.",
-    },
-    {
-      heading: "Dated task",
-      width: 10,
-      choices: YES_NO,
-      about: "yes: a task such as a calibration, due by date alone.",
-    },
-    ...SUPPLY_COLUMNS,
-  ],
+  columns: [...columnsIn(SERVICE_COLUMNS), ...columnsIn(SUPPLY_COLUMNS)],
 };
 
 /** Rows of a new Parts sheet. */
 export function partRows(parts: readonly Part[]): CellValue[][] {
-  return parts.map((part) => [
-    part.code,
-    part.name,
-    part.shortest,
-    part.longest,
-    part.useBudget,
-    part.lightUse,
-    part.heavyUse,
-    part.perWeek,
-    part.vinyl ? "yes" : "no",
-    part.task ? "yes" : "no",
-    ...supplyCells(part.supply),
+  return parts.map(({ supply, ...service }) => [
+    ...cellsOf(SERVICE_COLUMNS, service, 1900),
+    ...cellsOf(SUPPLY_COLUMNS, supply, 1900),
   ]);
 }
 
@@ -93,29 +98,15 @@ export function readParts(sheet: Sheet): {
 } {
   const parts: Part[] = [];
   const faultyRows: number[] = [];
-  for (const { row, values } of readRows(sheet, PARTS)) {
-    const number = (heading: string): number | null => {
-      const value = values.get(heading);
-      return typeof value === "number" ? value : null;
-    };
-    const code = textOf(values.get("Code"));
+  for (const row of readRows(sheet, PARTS)) {
+    const service = recordIn(SERVICE_COLUMNS, row, 1900);
+    const { code } = service;
     if (!/^[A-Z]+$/.test(code) || parts.some((part) => part.code === code)) {
-      faultyRows.push(row);
-      continue;
+      faultyRows.push(row.row);
+    } else {
+      const supply = recordIn(SUPPLY_COLUMNS, row, 1900);
+      parts.push({ ...service, name: service.name || code, supply });
     }
-    parts.push({
-      code,
-      name: textOf(values.get("Name")) || code,
-      shortest: number("Shortest (months)"),
-      longest: number("Longest (months)"),
-      useBudget: number("Use budget (uses)"),
-      lightUse: number("Light use (a month)"),
-      heavyUse: number("Heavy use (a month)"),
-      perWeek: number("Inspections a week") ?? 0,
-      vinyl: textOf(values.get("Vinyl")).toLowerCase() !== "no",
-      task: textOf(values.get("Dated task")).toLowerCase() === "yes",
-      supply: readSupply(values),
-    });
   }
   return { parts, faultyRows };
 }

@@ -5,6 +5,7 @@ import type { AddChart, ColumnCells, Edit } from "../workbook/plan.ts";
 import {
   type CellValue,
   cellKey,
+  columnLetters,
   type Sheet,
   type Snapshot,
   valueAt,
@@ -208,7 +209,6 @@ export function resultReference(
     last,
   }: { readonly heading: string; readonly first: number; readonly last: number },
 ): string {
-  const at = layout.columns.findIndex((column) => column.heading === heading);
-  const letter = String.fromCharCode(65 + at);
+  const letter = columnLetters(layout.columns.findIndex((column) => column.heading === heading));
   return `'${sheet.replaceAll("'", "''")}'!$${letter}$${RESULT_FIRST_ROW + first + 1}:$${letter}$${RESULT_FIRST_ROW + last + 1}`;
 }
