@@ -12,37 +12,22 @@ import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { findRegister, type Found } from "./register.ts";
-import { headingColumn, NOTE_ROW } from "../sheets/layout.ts";
+import { headingColumn } from "../sheets/layout.ts";
+import { OUR_SHEETS } from "../sheets/our-sheets.ts";
+import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
+import { showsResults } from "../sheets/reports.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { statusNotices } from "./status-words.ts";
-import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { unseenNotices } from "./unseen.ts";
 
-/** Sheets of ours that are read elsewhere: never the register, never counts, not searched for patients. */
-const OUR_SHEETS = sheetsCalled("read me|read first|setup|parts|sites|holidays|job log");
-/** Sheets of ours that only show results: never the register, never counts. */
-const OUR_RESULTS = sheetsCalled(
-  "shelf|usage forecast|year ahead|year by device|budget|budget by site|budget calculation|budget bridge|order list|evidence|weeks kept|late work|lots fitted|lot trace|self-test|round sheet(?: [^()]+)?",
-);
-
-/** Words so common that a sheet so named is ours only when our table or our line of notes is in it. */
-const COMMON_NAMES = sheetsCalled("assumptions|calculation|findings|inspections");
-
-function isResult(sheet: Sheet): boolean {
-  const name = sheet.name.trim();
-  if (OUR_RESULTS.test(name)) return true;
-  const note = valueAt(sheet, NOTE_ROW, 0);
-  const isOurs =
-    sheet.tables.some((table) => /^spare/i.test(table.name)) ||
-    (typeof note === "string" && note.startsWith("As of "));
-  return isOurs && COMMON_NAMES.test(name);
-}
-
-/** Names of sheets of ours, with the number they get where the user has a sheet so named. */
-function sheetsCalled(names: string): RegExp {
-  return new RegExp(`^(?:${names})(?: \\(\\d+\\)| \\(sparespan\\))?$`, "i");
-}
+/**
+ * Sheets of ours that are read elsewhere, also with the number they get where the user has a sheet so
+ * named: never the register, never counts, not searched for patients.
+ */
+const OUR_NAMES = [READ_ME, READ_FIRST, ...OUR_SHEETS.map(({ name }) => name)];
+const IS_OURS = new RegExp(`^(?:${OUR_NAMES.join("|")})(?: \\(\\d+\\))?$`, "i");
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -56,12 +41,12 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 
 /** The same in steps. */
 export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  const theirs = pagesOf(snapshot).filter(({ sheet }) => !OUR_SHEETS.test(sheet.name.trim()));
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !IS_OURS.test(sheet.name.trim()));
   for (const page of theirs) {
     guardPatients(page);
     yield;
   }
-  const pages = theirs.filter(({ sheet }) => !isResult(sheet));
+  const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
   const found = findRegister(pages, ours);
   yield;
   const fleet = readFleet(found, ours);

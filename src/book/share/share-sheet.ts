@@ -1,10 +1,10 @@
+import { READ_FIRST } from "../sheets/read-me.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { FOOTER, freeName } from "../sheets/layout.ts";
 
 /** The sheet of a copy that says what the copy is. */
-const READ_FIRST = "Read first";
 
 const TITLE = "Read first: what this copy is";
 const FIRST = 2;

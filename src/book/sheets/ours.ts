@@ -1,7 +1,8 @@
 import type { DateSystem, Day } from "../../core/day.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { Ours, Problem } from "../records/records.ts";
-import { findSheet, HEADING_ROW, headingRow, type Layout, textOf } from "./layout.ts";
+import { OUR_SHEETS } from "./our-sheets.ts";
+import { findSheet, HEADING_ROW, headingRow, textOf } from "./layout.ts";
 import { HOLIDAYS, readHolidays } from "./holidays.ts";
 import { PARTS, readParts } from "./parts.ts";
 import { readSettings, SETUP } from "./setup.ts";
@@ -56,8 +57,7 @@ function requireReadable(snapshot: Snapshot): void {
     findSheet(snapshot, SETUP) !== null ||
     snapshot.names.some(({ name }) => name.toLowerCase() === NAME.reportDate.toLowerCase());
   if (!isOurs) return;
-  const layouts: readonly Layout[] = [SETUP, PARTS, SITES, HOLIDAYS, JOB_LOG, SHELF];
-  for (const layout of layouts) {
+  for (const layout of OUR_SHEETS) {
     if (findSheet(snapshot, layout) !== null) continue;
     const isNeeded = layout === SETUP || layout === PARTS;
     if (!isNeeded && sheetNamed(snapshot, layout.name) === null) continue;

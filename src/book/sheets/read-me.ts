@@ -1,15 +1,12 @@
+import { OUR_SHEETS } from "./our-sheets.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
-import { HOLIDAYS } from "./holidays.ts";
 import { FOOTER, type Layout } from "./layout.ts";
-import { PARTS } from "./parts.ts";
-import { SETUP } from "./setup.ts";
-import { SHELF } from "./shelf.ts";
-import { SITES } from "./sites.ts";
-import { JOB_LOG } from "./job-log.ts";
 
 export const READ_ME = "Read me";
+/** What a copy for others begins with. */
+export const READ_FIRST = "Read first";
 const TITLE = "Read me: how this workbook is kept";
 const CHANGES_HEADING = "Last changes";
 const MOST_CHANGES = 20;
@@ -86,7 +83,7 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
     ["What this is", purpose],
     ["Report date", REPORT_DATE_NOTE],
   ]);
-  section("Sheets", [SETUP, PARTS, SITES, HOLIDAYS, JOB_LOG, SHELF].map(sheet));
+  section("Sheets", OUR_SHEETS.map(sheet));
   section("Columns", COLUMNS);
   section(
     "Cautions",

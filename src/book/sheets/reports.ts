@@ -1,5 +1,5 @@
-import { NOTE_ROW } from "./layout.ts";
-import { type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { NOTE_ROW, RESULT_HEADING_ROW } from "./layout.ts";
+import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 
 /** A sheet of results, and the report date it was made for as its notes say it (yyyy-mm-dd). */
 export interface Report {
@@ -11,14 +11,25 @@ export interface Report {
 export function reportsIn({ sheets }: Snapshot): Report[] {
   return sheets
     .flatMap((sheet): Report[] => {
-      const note = valueAt(sheet, NOTE_ROW, 0);
-      const asOf = typeof note === "string" ? AS_OF.exec(note)?.[1] : undefined;
-      if (asOf === undefined || sheet.visibility !== "visible") return [];
-      return [{ sheet: sheet.name, asOf }];
+      const asOf = asOfIn(sheet);
+      return asOf === null || sheet.visibility !== "visible" ? [] : [{ sheet: sheet.name, asOf }];
     })
     .reverse()
     .sort((one, other) => other.asOf.localeCompare(one.asOf, "en"));
 }
 
+/** Whether a sheet shows results of ours: by the line under its title, or by our table below the notes. */
+export function showsResults(sheet: Sheet): boolean {
+  const isTable = sheet.tables.some(
+    ({ name, area }) => /^spare/i.test(name) && area.firstRow >= RESULT_HEADING_ROW,
+  );
+  return isTable || asOfIn(sheet) !== null;
+}
+
 /** How the line under the title of such a sheet begins. */
 const AS_OF = /^As of (\d{4}-\d{2}-\d{2})[.,]/;
+
+function asOfIn(sheet: Sheet): string | null {
+  const note = valueAt(sheet, NOTE_ROW, 0);
+  return typeof note === "string" ? (AS_OF.exec(note)?.[1] ?? null) : null;
+}
