@@ -79,6 +79,7 @@ const floors = {
   "src/book": [
     ["workbook"],
     ["records"],
+    ["answers"],
     ["sheets", "headings"],
     ["privacy"],
     ["reading"],

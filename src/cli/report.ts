@@ -1,6 +1,6 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
-import { markOf } from "../book/columns/looks.ts";
+import { markOf } from "../book/answers/looks.ts";
 import type { Undated } from "../book/reading/missing-columns.ts";
 import { counted } from "../book/records/problems.ts";
 import type { Problem, Reading } from "../book/records/records.ts";

@@ -1,8 +1,8 @@
-import { answersOf } from "../../src/book/columns/computed.ts";
+import { answersOf } from "../../src/book/answers/answers.ts";
 import type { Entry } from "../../src/book/day/entry-meant.ts";
 import { logEntry, type Logged } from "../../src/book/day/entry.ts";
 import { partFacts, registerFacts } from "../../src/book/columns/facts.ts";
-import { markOf } from "../../src/book/columns/looks.ts";
+import { markOf } from "../../src/book/answers/looks.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { findSheet } from "../../src/book/sheets/layout.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
-import { markOf } from "../../src/book/columns/looks.ts";
+import { markOf } from "../../src/book/answers/looks.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import { setupReportDate } from "../../src/book/sheets/ours.ts";
 import { type DueItem, type Today, todaySteps } from "../../src/book/day/today.ts";

@@ -8,7 +8,7 @@ import {
   findingTitle,
   lastDoneTitle,
   USES_TITLE,
-} from "../../src/book/records/titles.ts";
+} from "../../src/book/answers/titles.ts";
 import { type Answers, columnAnswers, type Columns, saysNothing, unitsOf } from "./answers.ts";
 import { type Hand, isSteady, rowByHand, type RowHeld } from "./by-hand.ts";
 import { columnAt, type Commanded, rowsOf, serialOf } from "./roads.ts";

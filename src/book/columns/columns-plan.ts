@@ -2,7 +2,7 @@ import { isoText, type Day } from "../../core/day.ts";
 import { cellsOf, type Mode, ourColumns, type OurColumn } from "./columns.ts";
 import { staleCells } from "./stale.ts";
 import { fingerprint, isFiltered } from "../workbook/expect.ts";
-import { checkRule, stateChoices, stateRule } from "./looks.ts";
+import { EACH_COMPUTED } from "../answers/computed.ts";
 import { nameEdits, type SheetNames } from "../sheets/names.ts";
 import type { ColumnCells, Edit, Expectation, Plan } from "../workbook/plan.ts";
 import type { ColumnMatch, Reading } from "../records/records.ts";
@@ -17,7 +17,7 @@ import {
   valueAt,
 } from "../workbook/snapshot.ts";
 import { BookError } from "../workbook/errors.ts";
-import { lastDoneTitle } from "../records/titles.ts";
+import { lastDoneTitle } from "../answers/titles.ts";
 import { findSheet, freeName } from "../sheets/layout.ts";
 import { SETUP } from "../sheets/setup.ts";
 
@@ -172,7 +172,8 @@ function tableEdits(added: readonly OurColumn[], sheet: Sheet, { register }: Rea
   ];
 }
 
-function lookEdits(column: OurColumn, { register }: Reading): Edit[] {
+function lookEdits(column: OurColumn, { register }: Reading): readonly Edit[] {
+  const declared = EACH_COMPUTED.find(([key]) => key === column.computed)?.[1];
   const first = register.rows[0];
   const last = register.rows.at(-1);
   if (first === undefined || last === undefined) return [];
@@ -182,10 +183,7 @@ function lookEdits(column: OurColumn, { register }: Reading): Edit[] {
     lastRow: last + ROOM_BELOW,
     lastColumn: column.column,
   };
-  if (column.computed === "state") {
-    return [stateRule(register.sheet, area), stateChoices(register.sheet, area)];
-  }
-  return column.computed === "check" ? [checkRule(register.sheet, area)] : [];
+  return declared?.looks?.(register.sheet, area) ?? [];
 }
 
 function summaryOf(added: readonly OurColumn[], edits: readonly Edit[], reading: Reading): string {

@@ -1,20 +1,19 @@
 import { BookError } from "../workbook/errors.ts";
 import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
-import { answersOf, type Answers, type Common } from "./computed.ts";
-import { liveFormula, portableFormula, type RowCells } from "./formulas.ts";
+import { answersOf, type Common } from "../answers/answers.ts";
+import { type Computed, EACH_COMPUTED } from "../answers/computed.ts";
+import type { RowCells } from "../answers/formula-pieces.ts";
 import { type Facts, partFacts, registerFacts } from "./facts.ts";
 import { type CellValue, columnLetters, type Snapshot } from "../workbook/snapshot.ts";
 import {
-  COMPUTED,
-  type Computed,
   computedTitle,
   COUNTED_TITLE,
   doubtTitle,
   findingTitle,
   lastDoneTitle,
   USES_TITLE,
-} from "../records/titles.ts";
+} from "../answers/titles.ts";
 import { workCalendar } from "../../core/workday.ts";
 
 /** How computed columns are written: native formulas, our functions, or bare values. */
@@ -44,13 +43,6 @@ export function cellsOf(
 }
 
 const DATE_FORMAT = "yyyy-mm-dd";
-const FORMATS: Readonly<Record<Computed, string>> = {
-  interval: "0",
-  due: DATE_FORMAT,
-  state: "General",
-  check: "General",
-};
-const WIDTHS: Readonly<Record<Computed, number>> = { interval: 11, due: 12, state: 14, check: 24 };
 
 /** Everything the columns of ours say about the register, in the order they stand or are added. */
 export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): OurColumn[] {
@@ -149,24 +141,27 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
   if (doubt !== null) added.push(doubt);
   const answers = inputs.rows.map((row) => answersOf(part, row, common));
-  const computedPlaces = COMPUTED.map((column) => places.at(computedTitle(part, column)));
+  const computed = Object.fromEntries(
+    EACH_COMPUTED.map(([key]) => [key, places.at(computedTitle(part, key))]),
+  ) as Record<Computed, ReturnType<Places["at"]>>;
   const cells = rowCells(context, part, {
     lastDone,
     finding: inputs.findingColumn,
     openFinding: openFinding?.column ?? null,
     doubt: doubt?.column ?? null,
-    places: computedPlaces,
+    computed,
   });
   return [
     ...added,
-    ...COMPUTED.map((column, at) => ({
-      ...(computedPlaces[at] ?? { column: 0, there: false }),
-      title: computedTitle(part, column),
-      values: answers.map((answer) => written(answer, column, facts)),
-      formula: mode === "values" ? null : formulaOf(part, column, cells, mode),
-      format: FORMATS[column],
-      width: WIDTHS[column],
-      computed: column,
+    ...EACH_COMPUTED.map(([key, declared]) => ({
+      ...computed[key],
+      title: computedTitle(part, key),
+      values: answers.map((answer) => declared.value(answer, facts.serial)),
+      formula:
+        mode === "values" ? null : { text: declared[mode](part, cells), live: mode === "live" },
+      format: declared.format,
+      width: declared.width,
+      computed: key,
     })),
   ];
 }
@@ -182,19 +177,6 @@ function optionalColumn(
   return { ...places.at(title), ...plain, title, values };
 }
 
-/** An empty due date shows as empty text, as the formula gives it. */
-function written(answers: Answers, column: Computed, facts: Facts): CellValue {
-  return column === "due" ? (facts.serial(answers.due) ?? "") : answers[column];
-}
-
-function formulaOf(part: Part, column: Computed, cells: RowCells, mode: Mode): Formula {
-  const live = mode === "live";
-  return {
-    text: live ? liveFormula(part, column, cells) : portableFormula(part, column, cells),
-    live,
-  };
-}
-
 function rowCells(
   { facts, places }: Context,
   part: Part,
@@ -203,7 +185,7 @@ function rowCells(
     readonly finding: number | null;
     readonly openFinding: number | null;
     readonly doubt: number | null;
-    readonly places: readonly { readonly column: number }[];
+    readonly computed: Readonly<Record<Computed, { readonly column: number }>>;
   },
 ): RowCells {
   const cell = (column: number): string => `$${columnLetters(column)}{r}`;
@@ -220,7 +202,7 @@ function rowCells(
     status: optional(facts.columns.status),
     retiredOn: optional(facts.columns.retiredOn),
     site: optional(facts.columns.site),
-    interval: cell(own.places[0]?.column ?? 0),
-    due: cell(own.places[1]?.column ?? 0),
+    interval: cell(own.computed.interval.column),
+    due: cell(own.computed.due.column),
   };
 }

@@ -1,5 +1,5 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
-import { type RowFacts } from "./computed.ts";
+import { type RowFacts } from "../answers/answers.ts";
 import { openFindings } from "./findings.ts";
 import { RETIRED_IN_USE } from "../reading/in-use.ts";
 import { partNamed } from "../records/parts.ts";

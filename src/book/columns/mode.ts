@@ -1,7 +1,7 @@
 import type { Mode } from "./columns.ts";
 import type { Reading } from "../records/records.ts";
 import { cellKey, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
-import { computedTitle } from "../records/titles.ts";
+import { computedTitle } from "../answers/titles.ts";
 
 /** How the columns of the register were written, null where there are none. */
 export function modeOf(snapshot: Snapshot, reading: Reading): Mode | null {

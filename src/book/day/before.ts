@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { keyOf } from "../workbook/cells.ts";
-import { answersOf } from "../columns/computed.ts";
+import { answersOf } from "../answers/answers.ts";
 import { partFacts, registerFacts } from "../columns/facts.ts";
 import { renews } from "../reading/history.ts";
 import { partNamed } from "../records/parts.ts";

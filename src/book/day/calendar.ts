@@ -2,7 +2,7 @@ import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { keyOf } from "../workbook/cells.ts";
-import { type Answers, answersOf, type Common, type RowFacts } from "../columns/computed.ts";
+import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { partFacts, registerFacts } from "../columns/facts.ts";
 import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
 import type { Part, Reading } from "../records/records.ts";

@@ -1,8 +1,8 @@
 import type { Day } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
-import { answersOf, type Common, type RowFacts } from "../columns/computed.ts";
+import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { partFacts, registerFacts } from "../columns/facts.ts";
-import { markOf } from "../columns/looks.ts";
+import { markOf } from "../answers/looks.ts";
 import type { Part, Reading } from "../records/records.ts";
 import { outOfUseBy } from "./today.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";

@@ -1,6 +1,6 @@
 import { weekStart, type Day } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
-import { type Answers, answersOf } from "../columns/computed.ts";
+import { type Answers, answersOf } from "../answers/answers.ts";
 import { partFacts, registerFacts } from "../columns/facts.ts";
 import { partNamed } from "../records/parts.ts";
 import type { Part, Reading } from "../records/records.ts";

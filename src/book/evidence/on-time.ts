@@ -1,7 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
 import { workCalendar } from "../../core/workday.ts";
-import { answersOf, type Common, type RowFacts } from "../columns/computed.ts";
+import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { partFacts, registerFacts } from "../columns/facts.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";

@@ -1,5 +1,5 @@
 import type { Part } from "../records/records.ts";
-import { lastDoneTitle } from "../records/titles.ts";
+import { lastDoneTitle } from "../answers/titles.ts";
 
 /** What the cells of a field's column hold. */
 export type Holds = "id" | "text" | "date" | "number";

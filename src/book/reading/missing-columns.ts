@@ -6,7 +6,7 @@ import { partNamed } from "../records/parts.ts";
 import { fault, wholeSheet } from "../records/problems.ts";
 import type { Part, Problem, Reading } from "../records/records.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
-import { lastDoneTitle, ownTitles } from "../records/titles.ts";
+import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
 import { wordsOf } from "../headings/words.ts";
 
 /** A part whose date nobody can know, and the fault that says so for all its devices. */

@@ -17,7 +17,7 @@ import { wayOut } from "../headings/no-register.ts";
 import { fault, listed, notice } from "../records/problems.ts";
 import type { ColumnMatch, Ours, Problem, Register } from "../records/records.ts";
 import { sortRows } from "./rows.ts";
-import { ownTitles } from "../records/titles.ts";
+import { ownTitles } from "../answers/titles.ts";
 
 /** The register with what it was found in. */
 export interface Found {

@@ -1,4 +1,4 @@
-import { type Answers, answersOf } from "../columns/computed.ts";
+import { type Answers, answersOf } from "../answers/answers.ts";
 import { partFacts, registerFacts } from "../columns/facts.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { keyOf } from "../workbook/cells.ts";
@@ -11,7 +11,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
-import { computedTitle } from "../records/titles.ts";
+import { computedTitle } from "../answers/titles.ts";
 import { type Layout, RESULT_FIRST_ROW } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
 

@@ -3,6 +3,7 @@ import type { Part } from "../records/records.ts";
 import { HOLIDAYS } from "./holidays.ts";
 import { columnReference } from "./layout.ts";
 import { partReference } from "./parts.ts";
+import { NAME, partName, type PartValue } from "../records/names.ts";
 import { eachSetting } from "../records/settings.ts";
 import { settingReference } from "./setup.ts";
 import { SITES } from "./sites.ts";
@@ -16,18 +17,7 @@ export interface SheetNames {
   readonly holidays: string;
 }
 
-/** Names every computed column reads; each finds its row by label, so sorting our sheets is harmless. */
-export const NAME = {
-  reportDate: "SpareReportDate",
-  noticeDays: "SpareNoticeDays",
-  weekend: "SpareWeekend",
-  lateMonths: "SpareLateMonths",
-  holidays: "SpareHolidays",
-  siteCodes: "SpareSiteCodes",
-  siteWipes: "SpareSiteWipes",
-} as const;
-
-/** The values of a part that have a name of their own. */
+/** Where the values of a part stand that have a name of their own. */
 const PART_VALUES = {
   Shortest: "Shortest (months)",
   Longest: "Longest (months)",
@@ -35,14 +25,7 @@ const PART_VALUES = {
   Light: "Light use (a month)",
   Heavy: "Heavy use (a month)",
   Vinyl: "Vinyl",
-} as const;
-
-export type PartValue = keyof typeof PART_VALUES | "Sound" | "Curve";
-
-/** Name of a part's value, such as SpareSETShortest. */
-export function partName(part: Part, value: PartValue): string {
-  return `Spare${part.code}${value}`;
-}
+} as const satisfies Partial<Record<PartValue, string>>;
 
 /** Names the book does not have yet. */
 export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonly Part[]): Edit[] {

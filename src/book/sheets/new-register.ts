@@ -10,7 +10,7 @@ import { SETUP, setupRows } from "./setup.ts";
 import { SHELF } from "./shelf.ts";
 import { SITES } from "./sites.ts";
 import { JOB_LOG } from "./job-log.ts";
-import { lastDoneTitle } from "../records/titles.ts";
+import { lastDoneTitle } from "../answers/titles.ts";
 import { defaultSettings } from "../records/settings.ts";
 
 const DATE_FORMAT = "yyyy-mm-dd";

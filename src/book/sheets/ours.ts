@@ -11,7 +11,7 @@ import { readSites, SITES } from "./sites.ts";
 import { readJobs, JOB_LOG } from "./job-log.ts";
 import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { BookError } from "../workbook/errors.ts";
-import { NAME } from "./names.ts";
+import { NAME } from "../records/names.ts";
 import { type Settings, defaultSettings } from "../records/settings.ts";
 
 /** What a person says for this run only; it goes before Setup. */

@@ -1,3 +1,4 @@
+import { COLUMNS_MEAN } from "../answers/titles.ts";
 import { OUR_SHEETS } from "./our-sheets.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
@@ -24,36 +25,6 @@ export const PURPOSES = {
 
 const REPORT_DATE_NOTE =
   "States are judged on the Report date of Setup, which stands still: type a new date there, or run the columns again.";
-
-const COLUMNS: readonly (readonly [string, string])[] = [
-  [
-    "Uses a month",
-    "Sessions a month from the latest three months with a count, up to the report date.",
-  ],
-  [
-    "Counted to",
-    "Last day those counts cover; when it falls too far behind, the shortest interval applies.",
-  ],
-  [
-    "… last replaced",
-    "The date the interval starts from: the complete replacement, typed as a date.",
-  ],
-  [
-    "… interval (months)",
-    "Whole months between replacements: by usage, or the shortest interval in any doubt.",
-  ],
-  ["… next due", "Latest working day on or before the last replacement plus the interval."],
-  ["… state", "▲ Overdue, ◆ Due soon, ○ Not due, ? Check row (no date can be given), – Retired."],
-  [
-    "… date in doubt",
-    "Why a date is not used: it contradicts the Job log or another column; correct it and run the columns again.",
-  ],
-  [
-    "… open finding",
-    "A finding of the Job log that ended the part's life and was followed by no replacement.",
-  ],
-  ["… row check", "OK, or the first thing wrong in the row; what is wrong shortens the interval."],
-];
 
 /** The Read me sheet, whatever else of ours is there. */
 export function readMeSheet(snapshot: Snapshot): Sheet | null {
@@ -84,7 +55,7 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
     ["Report date", REPORT_DATE_NOTE],
   ]);
   section("Sheets", OUR_SHEETS.map(sheet));
-  section("Columns", COLUMNS);
+  section("Columns", COLUMNS_MEAN);
   section(
     "Cautions",
     CAUTIONS.map((text, at) => [String(at + 1), text]),

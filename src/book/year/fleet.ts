@@ -7,7 +7,7 @@ import {
   type Common,
   intervalAt,
   type RowFacts,
-} from "../columns/computed.ts";
+} from "../answers/answers.ts";
 import { isSound } from "../records/curve.ts";
 import { type Facts, partFacts, registerFacts } from "../columns/facts.ts";
 import type { Device, Part, Reading } from "../records/records.ts";

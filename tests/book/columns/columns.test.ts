@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { columnsPlan } from "../../../src/book/columns/columns-plan.ts";
 import type { Mode } from "../../../src/book/columns/columns.ts";
-import { answersOf, type RowFacts } from "../../../src/book/columns/computed.ts";
+import { answersOf, type RowFacts } from "../../../src/book/answers/answers.ts";
 import { REPORT_DATE } from "../../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../../src/book/demo/workbook.ts";
 import { fingerprint, refusals } from "../../../src/book/workbook/expect.ts";

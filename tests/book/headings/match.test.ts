@@ -4,7 +4,7 @@ import { fieldsFor } from "../../../src/book/headings/fields.ts";
 import { matchColumns, matcherOf, saysLastReplaced } from "../../../src/book/headings/match.ts";
 import { DEFAULT_PARTS, DEFAULT_SUPPLY } from "../../../src/book/records/parts.ts";
 import type { Part } from "../../../src/book/records/records.ts";
-import { lastDoneTitle } from "../../../src/book/records/titles.ts";
+import { lastDoneTitle } from "../../../src/book/answers/titles.ts";
 import { slips } from "../../../src/book/headings/words.ts";
 import { FIRST, SECOND, THIRD } from "./headings.ts";
 

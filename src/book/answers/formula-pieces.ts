@@ -1,8 +1,7 @@
 import { LIFE_ENDS, OLDEST } from "../../core/due.ts";
-import { NAME, partName } from "../sheets/names.ts";
+import { NAME, partName } from "../records/names.ts";
 import type { Part } from "../records/records.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
-import type { Computed } from "../records/titles.ts";
 
 /**
  * Where a row keeps what the computed columns of one part read: cell references with `{r}` for the
@@ -23,80 +22,26 @@ export interface RowCells {
   readonly due: string;
 }
 
-/**
- * The computed columns as native formulas of Excel 2016 and LibreOffice: own row and names only, so
- * sorting is harmless. They must give what answersOf in computed.ts gives, cell for cell.
- */
-export function portableFormula(part: Part, column: Computed, cells: RowCells): string {
-  switch (column) {
-    case "interval":
-      return unlessRetired(cells, '""', `IF(${partName(part, "Sound")},${months(part, cells)},"")`);
-    case "due":
-      return unlessRetired(
-        cells,
-        '""',
-        `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
-          `MAX(INT(${cells.lastDone})+1,WORKDAY.INTL(EDATE(${cells.lastDone},${capped(part, cells)})+1,-1,${NAME.weekend},${NAME.holidays})),"")`,
-      );
-    case "state":
-      return unlessRetired(cells, '"Retired"', ended(cells, nativeState(cells)));
-    case "check":
-      return unlessRetired(cells, '"OK"', nativeCheck(part, cells));
-  }
-}
-
-/** The same columns through our worksheet functions. */
-export function liveFormula(part: Part, column: Computed, cells: RowCells): string {
-  const limits = `${partName(part, "Shortest")},${partName(part, "Longest")}`;
-  const sound = partName(part, "Sound");
-  switch (column) {
-    case "interval": {
-      const uses = part.task
-        ? '""'
-        : `IF(${usageDoubt(part, cells)},"",MAX(${cells.uses ?? '""'},1E-9))`;
-      const curve = part.task
-        ? ""
-        : `,IF(N(${partName(part, "Budget")})>0,${partName(part, "Budget")},""),${liveRamp(part)}`;
-      return unlessRetired(cells, '""', `IF(${sound},SPARE.SPAN(${uses},${limits}${curve}),"")`);
-    }
-    case "due":
-      return unlessRetired(
-        cells,
-        '""',
-        `IF(AND(ISNUMBER(${cells.interval}),${dateFault(cells)}=""),` +
-          `SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays}),"")`,
-      );
-    case "state":
-      return unlessRetired(
-        cells,
-        '"Retired"',
-        `SPARE.DUESTATE(${cells.due},${NAME.reportDate},${realZero(NAME.noticeDays)},${liveFinding(cells)})`,
-      );
-    case "check":
-      return unlessRetired(cells, '"OK"', liveCheck(part, cells));
-  }
-}
-
 /** An interval typed over the formula never reaches past the longest one. */
-function capped(part: Part, { interval }: RowCells): string {
+export function capped(part: Part, { interval }: RowCells): string {
   return `MIN(${interval},${partName(part, "Longest")})`;
 }
 
 /** The open finding where there is one, else the register's own. */
-function liveFinding({ finding, openFinding }: RowCells): string {
+export function liveFinding({ finding, openFinding }: RowCells): string {
   const own = finding ?? '""';
   return openFinding === null ? own : `IF(${openFinding}<>"",${openFinding},${own})`;
 }
 
 /** A worksheet function takes 0 for "not given": a light threshold of 0 is handed over as almost 0. */
-function liveRamp(part: Part): string {
+export function liveRamp(part: Part): string {
   const light = partName(part, "Light");
   const heavy = partName(part, "Heavy");
   const given = `COUNT(${light},${heavy})=2`;
   return `IF(${given},MAX(${light},1E-9),""),IF(${given},MAX(${heavy},1E-9),"")`;
 }
 
-function unlessRetired(cells: RowCells, retired: string, otherwise: string): string {
+export function unlessRetired(cells: RowCells, retired: string, otherwise: string): string {
   const words = RETIRED_WORDS.map((word) => `"${word}"`).join(",");
   const tests = [
     ...(cells.status === null
@@ -116,7 +61,7 @@ function unlessRetired(cells: RowCells, retired: string, otherwise: string): str
 }
 
 /** The date's fault in words, or what holds without one. Programs differ on whether TRUE is a number: ask first. */
-function dateFault({ lastDone, doubt }: RowCells, otherwise = '""'): string {
+export function dateFault({ lastDone, doubt }: RowCells, otherwise = '""'): string {
   return inDoubt(
     doubt,
     `IF(ISLOGICAL(${lastDone}),"Date is text",IF(ISNUMBER(${lastDone}),` +
@@ -146,7 +91,7 @@ function usageFault(cells: RowCells, otherwise: string): string {
 }
 
 /** Whether the short end applies: no curve, usage that cannot be trusted, or vinyl under alcohol. */
-function usageDoubt(part: Part, cells: RowCells): string {
+export function usageDoubt(part: Part, cells: RowCells): string {
   const { uses, site } = cells;
   if (uses === null) return "TRUE";
   const notNumber = `IF(ISLOGICAL(${uses}),TRUE,IF(ISNUMBER(${uses}),${uses}<0,TRUE))`;
@@ -168,7 +113,7 @@ function asWritten(cell: string): string {
 }
 
 /** Months by the curve, or the short end. ROUND to nine places keeps 4.9999999999 from becoming 4. */
-function months(part: Part, cells: RowCells): string {
+export function months(part: Part, cells: RowCells): string {
   const shortest = partName(part, "Shortest");
   if (part.task || cells.uses === null) return `ROUNDDOWN(${shortest},0)`;
   const { uses } = cells;
@@ -182,7 +127,7 @@ function months(part: Part, cells: RowCells): string {
   return `ROUNDDOWN(ROUND(IF(${usageDoubt(part, cells)},${shortest},MIN(${bySpending},${byRamp})),9),0)`;
 }
 
-function ended({ finding, openFinding }: RowCells, otherwise: string): string {
+export function ended({ finding, openFinding }: RowCells, otherwise: string): string {
   const stems = LIFE_ENDS.map((stem) => `"${stem}"`).join(",");
   return [finding, openFinding]
     .filter((cell) => cell !== null)
@@ -193,14 +138,14 @@ function ended({ finding, openFinding }: RowCells, otherwise: string): string {
     );
 }
 
-function nativeState({ due }: RowCells): string {
+export function nativeState({ due }: RowCells): string {
   return (
     `IF(NOT(ISNUMBER(${due})),"Check row",IF(${due}<${NAME.reportDate},"Overdue",` +
     `IF(${due}<=${NAME.reportDate}+${NAME.noticeDays},"Due soon","Not due")))`
   );
 }
 
-function nativeCheck(part: Part, cells: RowCells): string {
+export function nativeCheck(part: Part, cells: RowCells): string {
   const sound = partName(part, "Sound");
   const limits = `IF(${sound},"OK","Limits missing or crossed")`;
   if (part.task) return dateFault(cells, limits);
@@ -210,11 +155,11 @@ function nativeCheck(part: Part, cells: RowCells): string {
 }
 
 /** A cell may reach a function as 0 when it is blank: a real 0 is handed over as almost 0. */
-function realZero(cell: string | null): string {
+export function realZero(cell: string | null): string {
   return cell === null ? '""' : `IF(AND(ISNUMBER(${cell}),${cell}=0),1E-9,${cell})`;
 }
 
-function liveCheck(part: Part, cells: RowCells): string {
+export function liveCheck(part: Part, cells: RowCells): string {
   const sound = partName(part, "Sound");
   const uses = part.task ? "1" : `IF(${partName(part, "Curve")},${realZero(cells.uses)},1)`;
   const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;

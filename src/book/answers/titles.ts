@@ -1,0 +1,75 @@
+import type { Part } from "../records/records.ts";
+import { COMPUTED, type Computed, EACH_COMPUTED } from "./computed.ts";
+
+/** Headings of the columns we add, so that they are found again and never taken for the user's own. */
+
+export const USES_TITLE = "Uses a month";
+export const COUNTED_TITLE = "Counted to";
+
+/** What stands after a part's name in the headings of columns that hold no computed answer. */
+const REPLACED = "last replaced";
+const DONE = "last done";
+const FINDING = "open finding";
+const DOUBT = "date in doubt";
+
+/** Heading of a computed column, such as "Ear cushion: next due". */
+export function computedTitle(part: Part, column: Computed): string {
+  return `${part.name}: ${COMPUTED[column].words}`;
+}
+
+/** Heading of the date column we add when the register has none. */
+export function lastDoneTitle(part: Part): string {
+  return `${part.name}: ${part.task ? DONE : REPLACED}`;
+}
+
+/** Heading of the finding column taken from the Job log. */
+export function findingTitle(part: Part): string {
+  return `${part.name}: ${FINDING}`;
+}
+
+/** Heading of the column that says why a date is not to be trusted. */
+export function doubtTitle(part: Part): string {
+  return `${part.name}: ${DOUBT}`;
+}
+
+/** Every heading of ours that holds computed values, never the user's own data. */
+export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
+  const titles = parts.flatMap((part) => [
+    ...EACH_COMPUTED.map(([column]) => computedTitle(part, column)),
+    findingTitle(part),
+    doubtTitle(part),
+  ]);
+  return new Set([USES_TITLE, COUNTED_TITLE, ...titles]);
+}
+
+/** Columns that are added only once there is something to say in them. */
+const LATE_COMERS = [
+  [
+    `… ${DOUBT}`,
+    "Why a date is not used: it contradicts the Job log or another column; correct it and run the columns again.",
+  ],
+  [
+    `… ${FINDING}`,
+    "A finding of the Job log that ended the part's life and was followed by no replacement.",
+  ],
+] as const;
+
+/** What each column of ours means, for Read me, in the order in which people meet them. */
+export const COLUMNS_MEAN: readonly (readonly [string, string])[] = [
+  [
+    USES_TITLE,
+    "Sessions a month from the latest three months with a count, up to the report date.",
+  ],
+  [
+    COUNTED_TITLE,
+    "Last day those counts cover; when it falls too far behind, the shortest interval applies.",
+  ],
+  [
+    `… ${REPLACED}`,
+    "The date the interval starts from: the complete replacement, typed as a date.",
+  ],
+  ...EACH_COMPUTED.flatMap(([column, { words, about }]) => [
+    ...(column === "check" ? LATE_COMERS : []),
+    [`… ${words}`, about] as const,
+  ]),
+];
