@@ -1,5 +1,5 @@
 import { day, toDay } from "../src/core/day.ts";
-import { checkBy, checksKept, dueState, nextDue, rowCheck } from "../src/core/due.ts";
+import { checkBy, checkCompliance, dueState, nextDue, rowCheck } from "../src/core/due.ts";
 import { workCalendar } from "../src/core/workday.ts";
 import { define, defineRow } from "./define.ts";
 
@@ -157,7 +157,7 @@ export const CHECKSKEPT = define({
       gives: { error: "#N/A", message: "needs a whole week from Monday to Sunday" },
     },
   ],
-  run: ({ checkDates, from, to, perWeek }) => checksKept(checkDates, { from, to }, perWeek),
+  run: ({ checkDates, from, to, perWeek }) => checkCompliance(checkDates, { from, to }, perWeek),
 });
 
 /** What is wrong with a row. */

@@ -1,7 +1,7 @@
-import { bestSpan, weibullAgeing } from "../src/core/age.ts";
+import { bestInterval, weibullAgeing } from "../src/core/age.ts";
 import { InputError } from "../src/core/errors.ts";
 import { fitLimits, lifeFit } from "../src/core/fit.ts";
-import type { Served } from "../src/core/life.ts";
+import type { Lifetime } from "../src/core/life.ts";
 import { survive, surviveAt } from "../src/core/survive.ts";
 import { define } from "./define.ts";
 
@@ -63,9 +63,9 @@ export const LIFEFIT = define({
     },
   ],
   run: ({ monthsInUse, worn }) => {
-    const fit = lifeFit(servedOf(monthsInUse, worn));
+    const fit = lifeFit(lifetimesOf(monthsInUse, worn));
     const { low, high } = fitLimits(fit, level).shape;
-    return [[fit.shape, fit.scale, low, high, fit.used, fit.worn]];
+    return [[fit.shape, fit.scale, low, high, fit.used, fit.failures]];
   },
 });
 
@@ -107,7 +107,7 @@ export const SURVIVE = define({
     },
   ],
   run: ({ monthsInUse, worn, at }) => {
-    const survival = survive(servedOf(monthsInUse, worn), level);
+    const survival = survive(lifetimesOf(monthsInUse, worn), level);
     return at.map((months) => {
       const share = months === null ? null : surviveAt(survival, months);
       return [share?.good ?? "", share?.limits?.low ?? "", share?.limits?.high ?? ""];
@@ -171,21 +171,24 @@ export const BESTSPAN = define({
     { cells: [1, 10, 1, 4, 6, 6], gives: [[6, 0.5216369215160871, 0.5216369215160871]] },
   ],
   run: ({ shape, scale, plannedCost, earlyCost, shortest, longest }) => {
-    const costs = { planned: plannedCost, early: earlyCost };
+    const costs = { scheduled: plannedCost, unplanned: earlyCost };
     const ageing = weibullAgeing({ shape, scale });
-    const found = bestSpan({ ageing, costs, shortest, longest });
+    const found = bestInterval({ ageing, costs, shortest, longest });
     return [[found.best.months, found.best.cost, found.longest.cost]];
   },
 });
 
 /** Records of the log; a worn end without its months would make lives look longer than they are. */
-function servedOf(months: readonly (number | null)[], worn: readonly (boolean | null)[]): Served[] {
+function lifetimesOf(
+  months: readonly (number | null)[],
+  worn: readonly (boolean | null)[],
+): Lifetime[] {
   if (months.length !== worn.length) {
     throw new InputError("worn", `as many cells as monthsInUse (${months.length})`, worn.length);
   }
-  return months.flatMap((value, index): Served[] => {
+  return months.flatMap((value, index): Lifetime[] => {
     const ended = worn[index] ?? false;
-    if (value !== null) return [{ months: value, worn: ended }];
+    if (value !== null) return [{ months: value, failed: ended }];
     if (ended) throw new InputError("monthsInUse", "given wherever worn is TRUE", null);
     return [];
   });

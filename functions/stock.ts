@@ -94,7 +94,14 @@ export const REORDERPOINT = defineRow({
     { cells: [2, 2, 0.95, 1, null, 1], gives: 9 },
     { cells: [[0, 0.4, null], 2], gives: [[1], [2], [""]] },
   ],
-  run: () => (row) => reorderPoint(leadDemand(row), row),
+  run:
+    () =>
+    ({ service, floor, plannedUnits, ...demand }) =>
+      reorderPoint(leadDemand(demand), {
+        serviceLevel: service,
+        minimumStock: floor,
+        scheduledUnits: plannedUnits,
+      }),
 });
 
 /** The chance that the shelf lasts. */

@@ -1,4 +1,4 @@
-import { span } from "../src/core/usage.ts";
+import { replacementInterval } from "../src/core/usage.ts";
 import { defineRow } from "./define.ts";
 
 /** Months between replacements. */
@@ -56,5 +56,5 @@ export const SPAN = defineRow({
     { cells: [null, 3, 6, 600], gives: 3 },
     { cells: [[50, 150, 400], 3, 6, 600], gives: [[6], [4], [3]] },
   ],
-  run: () => span,
+  run: () => replacementInterval,
 });

@@ -8,7 +8,7 @@ import { unitsSheet } from "../book/year/year-units.ts";
 import { missingTexts } from "../book/year/use.ts";
 import { isPlain, type WhatIf } from "../book/year/what-if.ts";
 import { adviceOf, fitsOf, type Year, yearAhead } from "../book/year/year.ts";
-import type { PartYear } from "../book/year/need.ts";
+import type { LimitedNeed, Need, PartYear } from "../book/year/need.ts";
 import { noWearWhy } from "../book/year/wear.ts";
 import { numberOf, type Wish } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
@@ -83,9 +83,9 @@ function cellText(need: PartYear["total"] | undefined): string {
 function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): string[] {
   const { name, task } = part.part;
   if (task) return [];
-  const { worn, months, wear } = part.wear;
+  const { failures, months, wear } = part.wear;
   if (wear === null) return [`${name}: ${noWearWhy(looked)}; early replacements are not counted.`];
-  const seen = `${name}: ${worn} worn before their due date in ${counted(Math.round(months), "month")} in use (Job log)`;
+  const seen = `${name}: ${failures} worn before their due date in ${counted(Math.round(months), "month")} in use (Job log)`;
   const fits = fitsOf(part);
   if (fits === null) return [`${seen}; early ones at a steady rate, too few for more.`];
   const shares = fits.map(
@@ -147,10 +147,10 @@ function aheadJson(year: Year): object {
     parts: year.parts.map((part) => ({
       part: part.part.code,
       units: part.units.length,
-      total: part.total,
-      months: part.months,
-      sites: part.sites,
-      wear: { worn: part.wear.worn, months: part.wear.months },
+      total: limitedJson(part.total),
+      months: part.months.map(limitedJson),
+      sites: part.sites.map((site) => ({ ...site, months: site.months.map(needJson) })),
+      wear: { worn: part.wear.failures, months: part.wear.months },
       fits: fitsOf(part),
       advice: adviceOf(part),
     })),
@@ -162,4 +162,13 @@ function aheadJson(year: Year): object {
     leftOut: year.leftOut,
     estimated: year.estimated,
   };
+}
+
+/** Scheduled and unplanned bear the names that people and files know. */
+function needJson({ scheduled, unplanned }: Need): object {
+  return { planned: scheduled, early: unplanned };
+}
+
+function limitedJson({ expected, low, high, ...need }: LimitedNeed): object {
+  return { ...needJson(need), expected, low, high };
 }

@@ -1,4 +1,4 @@
-import { keptText } from "../core/kept.ts";
+import { complianceText } from "../core/compliance.ts";
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import type { Measure } from "../book/evidence/measure.ts";
@@ -76,7 +76,7 @@ function measureTexts({ name, site, due, done, kept, missing }: Measure): string
     String(due),
     String(done),
     String(due - done),
-    due === 0 ? "none due" : keptText(done, due),
+    due === 0 ? "none due" : complianceText(done, due),
     kept === null ? "" : `${percent(kept.low)} to ${percent(kept.high)}`,
     missing,
   ];

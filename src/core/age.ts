@@ -4,9 +4,9 @@ import { type Life, requireLife } from "./life.ts";
 
 /** How parts age, as functions of their months in use. */
 export interface Ageing {
-  /** Share worn by then. */
-  readonly worn: (months: number) => number;
-  /** Share of those still good that wear out a month, at that age. */
+  /** Share failed by then. */
+  readonly failed: (months: number) => number;
+  /** Share of those still good that fail a month, at that age. */
   readonly hazard: (months: number) => number;
   /** Months that parts are in use on average when none is used longer. */
   readonly used: (months: number) => number;
@@ -14,14 +14,14 @@ export interface Ageing {
 
 /** What a replacement costs, in one currency. */
 export interface Costs {
-  /** On plan. */
-  readonly planned: number;
-  /** Worn out before the plan. */
-  readonly early: number;
+  /** On schedule. */
+  readonly scheduled: number;
+  /** Failed before it was due. */
+  readonly unplanned: number;
 }
 
 /** What the least-cost age is looked for in. */
-export interface AgeGiven {
+export interface AgeChoice {
   readonly ageing: Ageing;
   readonly costs: Costs;
   /** Months, above 0. */
@@ -40,7 +40,7 @@ export interface AgeCost {
  * How parts of a Weibull life age.
  *
  * @param life Shape and scale in months.
- * @returns Share worn, hazard and months used, in closed form.
+ * @returns Share failed, hazard and months used, in closed form.
  * @throws InputError if shape or scale is not above 0.
  * @example
  * weibullAgeing({ shape: 1, scale: 10 }).hazard(3) // => 0.1
@@ -51,57 +51,57 @@ export function weibullAgeing(life: Life): Ageing {
   const whole = scale * Math.exp(logGamma(1 + 1 / shape));
   const power = (months: number): number => Math.min(MOST, (months / scale) ** shape);
   return {
-    worn: (months) => -Math.expm1(-power(months)),
+    failed: (months) => -Math.expm1(-power(months)),
     hazard: (months) => (shape / scale) * (months / scale) ** (shape - 1),
     used: (months) => {
-      const worn = power(months);
-      // So long as hardly a part is worn, two terms of the series are exact and do not vanish.
-      if (worn < 1e-9) return months * (1 - worn / (shape + 1));
-      return whole * gammaAtMost(worn, 1 / shape);
+      const exponent = power(months);
+      // So long as hardly a part has failed, two terms of the series are exact and do not vanish.
+      if (exponent < 1e-9) return months * (1 - exponent / (shape + 1));
+      return whole * gammaAtMost(exponent, 1 / shape);
     },
   };
 }
 
-/** Every part is long worn before a power this large, and the incomplete gamma function takes it. */
+/** Every part has long failed before a power this large, and the incomplete gamma function takes it. */
 const MOST = 1e10;
 
 /**
- * Cost a month in the long run of replacing at an age, or before it when worn.
+ * Cost a month in the long run of replacing at an age, or at failure before it.
  *
  * @param months The age, above 0.
  * @param ageing How parts age.
- * @param costs Cost of a planned and of an early replacement.
+ * @param costs Cost of a scheduled and of an unplanned replacement.
  * @returns Cost a month.
  * @throws InputError if the age or a cost is no such number.
  * @see Barlow and Proschan, Mathematical Theory of Reliability (1965), chapter 4.
  * @example
- * ageCost(6, weibullAgeing({ shape: 2.5, scale: 9 }), { planned: 1, early: 4 }).toFixed(4) // => "0.3518"
+ * ageCost(6, weibullAgeing({ shape: 2.5, scale: 9 }), { scheduled: 1, unplanned: 4 }).toFixed(4) // => "0.3518"
  */
 export function ageCost(months: number, ageing: Ageing, costs: Costs): number {
   requireAbove("months", months);
   requireCosts(costs);
-  const share = ageing.worn(months);
-  return (costs.planned * (1 - share) + costs.early * share) / ageing.used(months);
+  const share = ageing.failed(months);
+  return (costs.scheduled * (1 - share) + costs.unplanned * share) / ageing.used(months);
 }
 
 /**
  * The age at which replacing costs least a month, held between the programme's two ends. Where
- * waiting always costs less (parts do not age, or an early replacement costs no more) it is longest.
+ * waiting always costs less (parts do not age, or an unplanned replacement costs no more) it is longest.
  * Advice only: the curve is flat, and longest is never exceeded.
  *
- * @param given How parts age, the costs and the two ends; the hazard must not fall and rise again.
+ * @param choice How parts age, the costs and the two ends; the hazard must not fall and rise again.
  * @returns The age and its cost, and the cost at either end.
  * @throws InputError if an end or a cost is no such number.
  * @see Barlow and Hunter, Operations Research 8 (1960), policy I.
  * @example
- * bestSpan({ ageing: weibullAgeing({ shape: 2.5, scale: 9 }), costs: { planned: 1, early: 4 }, shortest: 3, longest: 6 }).best.months.toFixed(4) // => "4.9945"
+ * bestInterval({ ageing: weibullAgeing({ shape: 2.5, scale: 9 }), costs: { scheduled: 1, unplanned: 4 }, shortest: 3, longest: 6 }).best.months.toFixed(4) // => "4.9945"
  */
-export function bestSpan(given: AgeGiven): {
+export function bestInterval(choice: AgeChoice): {
   readonly best: AgeCost;
   readonly shortest: AgeCost;
   readonly longest: AgeCost;
 } {
-  const { ageing, costs, shortest, longest } = given;
+  const { ageing, costs, shortest, longest } = choice;
   requireAbove("shortest", shortest);
   if (!(Number.isFinite(longest) && longest >= shortest)) {
     throw new InputError("longest", "a number of months not below shortest", longest);
@@ -110,9 +110,9 @@ export function bestSpan(given: AgeGiven): {
   const at = (months: number): AgeCost => ({ months, cost: ageCost(months, ageing, costs) });
   // Above zero where a longer age costs more.
   const slope = (months: number): number =>
-    (costs.early - costs.planned) *
-      (ageing.hazard(months) * ageing.used(months) - ageing.worn(months)) -
-    costs.planned;
+    (costs.unplanned - costs.scheduled) *
+      (ageing.hazard(months) * ageing.used(months) - ageing.failed(months)) -
+    costs.scheduled;
   return {
     best: at(turn(slope, shortest, longest)),
     shortest: at(shortest),
@@ -132,9 +132,9 @@ function turn(slope: (months: number) => number, shortest: number, longest: numb
   return low;
 }
 
-function requireCosts({ planned, early }: Costs): void {
-  requireAbove("planned", planned);
-  if (!(Number.isFinite(early) && early >= 0)) {
-    throw new InputError("early", "a number of at least 0", early);
+function requireCosts({ scheduled, unplanned }: Costs): void {
+  requireAbove("scheduled", scheduled);
+  if (!(Number.isFinite(unplanned) && unplanned >= 0)) {
+    throw new InputError("unplanned", "a number of at least 0", unplanned);
   }
 }

@@ -20,9 +20,9 @@ const BETTER = 0.9;
 /** Steps ahead on which ways are compared. */
 const COMPARED = 3;
 
-/** Ways of looking ahead by name; "usual" is the default. */
+/** Ways of looking ahead by name; "combined" is the default. */
 export const ways = {
-  usual,
+  combined,
   "last month": naive,
   "last year": (series, steps) => lastYear(series, steps),
   "twelve months": (series, steps) => movingMean(series, steps, PERIOD),
@@ -51,7 +51,7 @@ export interface AheadOptions {
   readonly months: number;
   /** Chance that a month lies within its limits, above 0 and below 1; 0.8 when not given. */
   readonly level?: number;
-  /** The way to take; "auto" asks betterWay. "usual" when not given. */
+  /** The way to take; "auto" asks betterWay. "combined" when not given. */
   readonly way?: WayName | "auto";
   /** Whether a count of zero is a real month without use; otherwise it is passed over like a blank. */
   readonly zeroCounts?: boolean;
@@ -80,7 +80,7 @@ export function usageAhead(
   monthStarts: readonly Day[],
   options: AheadOptions,
 ): MonthAhead[] {
-  const { months, level = 0.8, way = "usual", zeroCounts = false, limits = true } = options;
+  const { months, level = 0.8, way = "combined", zeroCounts = false, limits = true } = options;
   if (!Number.isInteger(months) || months < 1) {
     throw new InputError("months", "a whole number of at least 1", months);
   }
@@ -112,16 +112,16 @@ export function usageAhead(
  * @param series Values, oldest first; counts per day for months.
  * @returns The name of the way.
  * @example
- * betterWay([3, 4, 5]) // => "usual"
+ * betterWay([3, 4, 5]) // => "combined"
  */
 export function betterWay(series: Series): WayName {
-  const usualError = errorOf(series, "usual");
-  if (usualError === null) return "usual";
+  const combinedError = errorOf(series, "combined");
+  if (combinedError === null) return "combined";
   const known = series.filter((value) => value !== null).length;
-  let best: WayName = "usual";
-  let least = usualError * BETTER;
+  let best: WayName = "combined";
+  let least = combinedError * BETTER;
   for (const name of Object.keys(ways) as WayName[]) {
-    if (name === "usual" || (name === "season" && known < SEASON_FROM)) continue;
+    if (name === "combined" || (name === "season" && known < SEASON_FROM)) continue;
     const error = errorOf(series, name) ?? Infinity;
     if (error < least) [best, least] = [name, error];
   }
@@ -133,9 +133,9 @@ function errorOf(series: Series, name: WayName): number | null {
   return errors.some(({ length }) => length < LEAST_TRIES) ? null : rootMeanSquare(errors.flat());
 }
 
-// The default: the mean of the level, the last twelve counts and last year's month. Where that month has no
+// The default, three forecasts combined: the mean of the level, the last twelve counts and last year's month. Where that month has no
 // count the doubt goes towards more use: the larger of what the other two say and an earlier year.
-function usual(series: Series, steps: number): number[] {
+function combined(series: Series, steps: number): number[] {
   const known = series.filter((value) => value !== null).length;
   if (known < PERIOD) return smoothLevel(series, steps, { alpha: 0.2 });
   const level = fitLevel(series).level;

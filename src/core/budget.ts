@@ -23,14 +23,14 @@ export interface PackNeed {
 /**
  * Packs to buy for a need, and what they cost.
  *
- * @param given Need, packs, stock and price.
+ * @param wanted Need, packs, stock and price.
  * @returns Whole packs, zero or more, for need + endStock − onHand; their cost, not rounded.
  * @throws InputError if a number is below zero, the pack is not above it or the rise takes it all.
  * @example
  * packCost({ need: 38, pack: 10, packPrice: 400, onHand: 6, endStock: 4, rise: 0.04 }) // => { packs: 4, cost: 1664 }
  */
-export function packCost(given: PackNeed): { readonly packs: number; readonly cost: number } {
-  const { need, pack, packPrice, onHand = 0, endStock = 0, rise = 0, years = 1 } = given;
+export function packCost(wanted: PackNeed): { readonly packs: number; readonly cost: number } {
+  const { need, pack, packPrice, onHand = 0, endStock = 0, rise = 0, years = 1 } = wanted;
   requireNotBelowZero("need", need);
   requireNotBelowZero("onHand", onHand);
   requireNotBelowZero("endStock", endStock);

@@ -1,16 +1,16 @@
 import { NoAnswerError } from "./errors.ts";
-import { type Kept, keptRate } from "./kept.ts";
+import { type Compliance, complianceRate } from "./compliance.ts";
 
 /** What was done of what was due in one group: a week, a month, a site. */
-export interface KeptGroup {
+export interface ComplianceGroup {
   readonly done: number;
   readonly due: number;
 }
 
 /** One group seen against all of them. */
-export interface KeptPoint {
+export interface CompliancePoint {
   /** Share and Wilson limits of the group by itself; null where nothing was due. */
-  readonly kept: Kept | null;
+  readonly compliance: Compliance | null;
   /** Where the group's share is to lie if it is like the others; null where too little was due. */
   readonly limits: { readonly low: number; readonly high: number } | null;
   /** Whether it lies outside; null where there are no limits. */
@@ -18,10 +18,10 @@ export interface KeptPoint {
 }
 
 /** Groups seen against each other. */
-export interface KeptChart {
+export interface ComplianceChart {
   /** Share of all groups together. */
   readonly centre: number;
-  readonly points: readonly KeptPoint[];
+  readonly points: readonly CompliancePoint[];
 }
 
 /** Standard deviations a group may be off. */
@@ -39,23 +39,23 @@ const LEAST = 5;
  * @throws InputError if a count is no such number; NoAnswerError if nothing was due.
  * @see NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.3.2.
  * @example
- * keptChart([{ done: 20, due: 100 }, { done: 80, due: 100 }]).points.map(({ out }) => out) // => [true, true]
+ * complianceChart([{ done: 20, due: 100 }, { done: 80, due: 100 }]).points.map(({ out }) => out) // => [true, true]
  */
-export function keptChart(groups: readonly KeptGroup[]): KeptChart {
-  const kept = groups.map(({ done, due }) =>
-    done === 0 && due === 0 ? null : keptRate(done, due),
+export function complianceChart(groups: readonly ComplianceGroup[]): ComplianceChart {
+  const shares = groups.map(({ done, due }) =>
+    done === 0 && due === 0 ? null : complianceRate(done, due),
   );
   const due = groups.reduce((sum, group) => sum + group.due, 0);
   if (due === 0) throw new NoAnswerError("nothing was due");
   const centre = groups.reduce((sum, group) => sum + group.done, 0) / due;
-  const points = groups.map((group, index): KeptPoint => {
-    const own = kept[index] ?? null;
+  const points = groups.map((group, index): CompliancePoint => {
+    const own = shares[index] ?? null;
     if (own === null || group.due * Math.min(centre, 1 - centre) < LEAST) {
-      return { kept: own, limits: null, out: null };
+      return { compliance: own, limits: null, out: null };
     }
     const half = REACH * Math.sqrt((centre * (1 - centre)) / group.due);
     const limits = { low: Math.max(0, centre - half), high: Math.min(1, centre + half) };
-    return { kept: own, limits, out: own.share < limits.low || own.share > limits.high };
+    return { compliance: own, limits, out: own.share < limits.low || own.share > limits.high };
   });
   return { centre, points };
 }

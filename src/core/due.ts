@@ -155,9 +155,13 @@ export function checkBy(
  * @throws InputError if the period runs backwards or perWeek is no such number; NoAnswerError if no
  *   whole week lies inside the period.
  * @example
- * checksKept([day("2026-05-04"), day("2026-05-07"), day("2026-05-12")], { from: day("2026-05-01"), to: day("2026-05-17") }, 2) // => 0.5
+ * checkCompliance([day("2026-05-04"), day("2026-05-07"), day("2026-05-12")], { from: day("2026-05-01"), to: day("2026-05-17") }, 2) // => 0.5
  */
-export function checksKept(checkDates: Iterable<Day>, period: Period, perWeek: number): number {
+export function checkCompliance(
+  checkDates: Iterable<Day>,
+  period: Period,
+  perWeek: number,
+): number {
   requirePerWeek(perWeek);
   const { from, to } = period;
   if (to < from) throw new InputError("to", `on or after from (${isoText(from)})`, isoText(to));

@@ -4,8 +4,8 @@ import {
   deviations,
   type Life,
   type Limits,
-  requireServed,
-  type Served,
+  requireLifetime,
+  type Lifetime,
 } from "./life.ts";
 
 /** A life fitted to a log. */
@@ -14,40 +14,40 @@ export interface LifeFit extends Life {
   /** Records used: those with time in use above zero. */
   readonly used: number;
   /** How many of them ended by wear or damage. */
-  readonly worn: number;
+  readonly failures: number;
 }
 
-/** Worn ends needed before a shape is given. */
-const FEWEST_WORN = 3;
+/** Failures needed before a shape is given. */
+const FEWEST_FAILURES = 3;
 
 /**
- * The Weibull life that fits a log best (maximum likelihood, parts that did not wear out counted
+ * The Weibull life that fits a log best (maximum likelihood, parts that did not fail counted
  * with the time they lasted). Records without time in use are left out.
  *
- * @param served Parts with their months in use.
+ * @param lifetimes Parts with their months in use.
  * @returns Shape, scale in months and their uncertainty.
- * @throws InputError if a time is no such number; NoAnswerError under three worn ends, or where all
- *   wore out at one age.
+ * @throws InputError if a time is no such number; NoAnswerError under three failures, or where all
+ *   came at one age.
  * @see Lawless, Statistical Models and Methods for Lifetime Data, on the Weibull distribution.
  * @example
- * lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))).shape.toFixed(4) // => "4.5764"
- * lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))).scale.toFixed(4) // => "5.1386"
+ * lifeFit([3, 5, 6].map((months) => ({ months, failed: true }))).shape.toFixed(4) // => "4.5764"
+ * lifeFit([3, 5, 6].map((months) => ({ months, failed: true }))).scale.toFixed(4) // => "5.1386"
  */
-export function lifeFit(served: readonly Served[]): LifeFit {
-  served.forEach(requireServed);
-  const kept = served.filter(({ months, seenFrom = 0 }) => months > seenFrom);
-  const ages = kept.flatMap(({ months, worn }) => (worn ? [months] : []));
-  if (ages.length < FEWEST_WORN) {
-    throw new NoAnswerError(`needs at least ${FEWEST_WORN} worn ends, got ${ages.length}`);
+export function lifeFit(lifetimes: readonly Lifetime[]): LifeFit {
+  lifetimes.forEach(requireLifetime);
+  const used = lifetimes.filter(({ months, entryAge = 0 }) => months > entryAge);
+  const ages = used.flatMap(({ months, failed }) => (failed ? [months] : []));
+  if (ages.length < FEWEST_FAILURES) {
+    throw new NoAnswerError(`needs at least ${FEWEST_FAILURES} worn ends, got ${ages.length}`);
   }
   if (ages.every((age) => age === ages[0])) {
     throw new NoAnswerError("needs worn ends of different ages, all are the same");
   }
   // Ages as shares of the longest, so that powers of them stay within reach.
-  const longest = kept.reduce((most, { months }) => Math.max(most, months), 0);
-  const terms = kept.map(({ months }): Term => ({ log: Math.log(months / longest), sign: 1 }));
-  for (const { seenFrom = 0 } of kept) {
-    if (seenFrom > 0) terms.push({ log: Math.log(seenFrom / longest), sign: -1 });
+  const longest = used.reduce((most, { months }) => Math.max(most, months), 0);
+  const terms = used.map(({ months }): Term => ({ log: Math.log(months / longest), sign: 1 }));
+  for (const { entryAge = 0 } of used) {
+    if (entryAge > 0) terms.push({ log: Math.log(entryAge / longest), sign: -1 });
   }
   const meanLog = ages.reduce((sum, age) => sum + Math.log(age / longest), 0) / ages.length;
   const shape = shapeOf(terms, meanLog);
@@ -56,7 +56,7 @@ export function lifeFit(served: readonly Served[]): LifeFit {
   const scale = longest * Math.exp(logScale);
   const covariance = covarianceOf(sums(terms, shape, logScale), shape, ages.length);
   if (!(covariance.scale > 0 && covariance.shape > 0 && Number.isFinite(scale))) throw shapeless();
-  return { shape, scale, covariance, used: kept.length, worn: ages.length };
+  return { shape, scale, covariance, used: used.length, failures: ages.length };
 }
 
 /** The logarithm of an age, and whether time up to it counts or is taken away. */
@@ -111,8 +111,8 @@ const LEAST_SHAPE = 2 ** -20;
 const MOST_SHAPE = 2 ** 50;
 
 // The inverse of the observed information of (ln scale, ln shape).
-function covarianceOf({ once, twice }: Sums, shape: number, worn: number): Covariance {
-  const [ofScale, ofShape, ofBoth] = [shape ** 2 * worn, worn + twice, -shape * once];
+function covarianceOf({ once, twice }: Sums, shape: number, failures: number): Covariance {
+  const [ofScale, ofShape, ofBoth] = [shape ** 2 * failures, failures + twice, -shape * once];
   const determinant = ofScale * ofShape - ofBoth ** 2;
   return {
     scale: ofShape / determinant,
@@ -129,7 +129,7 @@ function covarianceOf({ once, twice }: Sums, shape: number, worn: number): Covar
  * @returns Limits of the shape and of the scale in months.
  * @throws InputError if the level is no such number.
  * @example
- * fitLimits(lifeFit([3, 5, 6].map((months) => ({ months, worn: true }))), 0.95).shape.low.toFixed(3) // => "1.745"
+ * fitLimits(lifeFit([3, 5, 6].map((months) => ({ months, failed: true }))), 0.95).shape.low.toFixed(3) // => "1.745"
  */
 export function fitLimits(
   fit: LifeFit,

@@ -1,5 +1,5 @@
 import { DAYS_PER_MONTH } from "./counts.ts";
-import { certain, type Counts, mixed, repeated, sumOf, trimmed } from "./fleet.ts";
+import { certain, type Distribution, mixtureOf, repeated, sumOf, trimmed } from "./distribution.ts";
 import { type Life, possibleLives } from "./life.ts";
 import { countsBetween, firstChances, newCounts, renewals, STEP_DAYS } from "./renewal.ts";
 import {
@@ -12,7 +12,7 @@ import {
 } from "./schedule.ts";
 
 /**
- * Expected replacements of a fleet month by month where parts wear: the exact recursion over the
+ * Expected replacements of all parts in use, month by month, where parts wear: the exact recursion over the
  * inspections to come, every 3.5 days after `from`, each booked to its calendar month.
  *
  * @param units Parts in use.
@@ -21,10 +21,10 @@ import {
  * @returns Months in order, one for each of `aheadMonths`.
  * @throws InputError if a number is no such number.
  * @example
- * gridNeed([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 })[0].planned.toFixed(4) // => "1.0000"
+ * gridNeed([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 })[0].scheduled.toFixed(4) // => "1.0000"
  */
 export function gridNeed(units: readonly Unit[], ahead: LookAhead, wear: Life): MonthNeed[] {
-  const sums = aheadMonths(ahead).map(({ month }) => ({ month, planned: 0, early: 0 }));
+  const sums = aheadMonths(ahead).map(({ month }) => ({ month, scheduled: 0, unplanned: 0 }));
   const ends = lastSteps(ahead);
   const groups = groupsOf(units, ahead);
   for (const { share, life } of possibleLives(wear)) {
@@ -32,8 +32,8 @@ export function gridNeed(units: readonly Unit[], ahead: LookAhead, wear: Life): 
       const steps = stepNeed(group, life, ends.at(-1) ?? 0);
       sums.forEach((sum, index) => {
         for (let step = (ends[index - 1] ?? 0) + 1; step <= (ends[index] ?? 0); step += 1) {
-          sum.planned += share * (steps.planned[step] ?? 0);
-          sum.early += share * (steps.early[step] ?? 0);
+          sum.scheduled += share * (steps.scheduled[step] ?? 0);
+          sum.unplanned += share * (steps.unplanned[step] ?? 0);
         }
       });
     }
@@ -42,7 +42,7 @@ export function gridNeed(units: readonly Unit[], ahead: LookAhead, wear: Life): 
 }
 
 /**
- * Chances of each number of replacements of a fleet where parts wear independently.
+ * Chances of each number of replacements of all parts in use, which wear independently.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
@@ -51,14 +51,14 @@ export function gridNeed(units: readonly Unit[], ahead: LookAhead, wear: Life): 
  * @returns Chances, one set a span.
  * @throws InputError if a number is no such number.
  * @example
- * gridCounts([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 }, [[0, 1]])[0].least // => 1
+ * gridDistributions([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 }, [[0, 1]])[0].least // => 1
  */
-export function gridCounts(
+export function gridDistributions(
   units: readonly Unit[],
   ahead: LookAhead,
   wear: Life,
   spans: readonly MonthSpan[],
-): Counts[] {
+): Distribution[] {
   const ends = lastSteps(ahead);
   const between = spans.map(([first, last]): [number, number] => [
     ends[first - 1] ?? 0,
@@ -67,33 +67,35 @@ export function gridCounts(
   const groups = groupsOf(units, ahead);
   const lives = possibleLives(wear).map(({ share, life }) => ({
     share,
-    counts: fleetCounts(groups, life, between),
+    found: distributionsOf(groups, life, between),
   }));
   return spans.map((_, index) =>
-    mixed(lives.map(({ share, counts }) => ({ share, counts: counts[index] ?? certain(0) }))),
+    mixtureOf(
+      lives.map(({ share, found }) => ({ share, distribution: found[index] ?? certain(0) })),
+    ),
   );
 }
 
 /**
- * Parts of one planned age and one for those fitted after them, and how many of them there are of each
+ * Parts of one scheduled age and one for those fitted after them, and how many of them there are of each
  * age now; all in steps.
  */
 interface Group {
-  readonly planned: number;
+  readonly scheduled: number;
   readonly then: number;
   readonly ages: ReadonlyMap<number, number>;
 }
 
 function groupsOf(units: readonly Unit[], { from }: LookAhead): Group[] {
-  const groups = new Map<string, { planned: number; then: number; ages: Map<number, number> }>();
+  const groups = new Map<string, { scheduled: number; then: number; ages: Map<number, number> }>();
   for (const { lastDone, months, then = months } of units) {
     requireMonths("months", months);
     requireMonths("then", then);
-    const planned = stepsIn(months);
-    const age = Math.min(planned, Math.floor((from - lastDone) / STEP_DAYS));
+    const scheduled = stepsIn(months);
+    const age = Math.min(scheduled, Math.floor((from - lastDone) / STEP_DAYS));
     const key = `${months} ${then}`;
     const group = groups.get(key) ?? {
-      planned,
+      scheduled,
       then: stepsIn(then),
       ages: new Map<number, number>(),
     };
@@ -120,42 +122,42 @@ function lastSteps(ahead: LookAhead): number[] {
 }
 
 function stepNeed(
-  { planned, then, ages }: Group,
+  { scheduled, then, ages }: Group,
   life: Life,
   last: number,
-): { readonly planned: Float64Array; readonly early: Float64Array } {
+): { readonly scheduled: Float64Array; readonly unplanned: Float64Array } {
   const first = new Float64Array(last + 1);
-  const onPlan = new Float64Array(last + 1);
+  const onSchedule = new Float64Array(last + 1);
   for (const [age, count] of ages) {
-    firstChances({ age, planned }, life, last).forEach((chance, step) => {
+    firstChances({ age, scheduled }, life, last).forEach((chance, step) => {
       first[step] = (first[step] ?? 0) + count * chance;
-      const due = step === Math.max(1, planned - age);
-      if (due) onPlan[step] = (onPlan[step] ?? 0) + count * chance;
+      const due = step === Math.max(1, scheduled - age);
+      if (due) onSchedule[step] = (onSchedule[step] ?? 0) + count * chance;
     });
   }
-  const next = firstChances({ age: 0, planned: then }, life, then);
+  const next = firstChances({ age: 0, scheduled: then }, life, then);
   const expected = renewals(first, next);
-  const early = expected.map((all, step) => {
-    onPlan[step] = (onPlan[step] ?? 0) + (expected[step - then] ?? 0) * (next[then] ?? 0);
-    return Math.max(0, all - onPlan[step]);
+  const unplanned = expected.map((all, step) => {
+    onSchedule[step] = (onSchedule[step] ?? 0) + (expected[step - then] ?? 0) * (next[then] ?? 0);
+    return Math.max(0, all - onSchedule[step]);
   });
-  return { planned: onPlan, early };
+  return { scheduled: onSchedule, unplanned };
 }
 
-function fleetCounts(
+function distributionsOf(
   groups: readonly Group[],
   life: Life,
   between: readonly (readonly [number, number])[],
-): Counts[] {
+): Distribution[] {
   const last = between.reduce((most, [, until]) => Math.max(most, until), 0);
   const longest = between.reduce((most, [after, until]) => Math.max(most, until - after), 0);
   const later = between.some(([after]) => after > 0);
-  const parts = between.map((): Counts[] => []);
-  for (const { planned, then, ages } of groups) {
-    const next = firstChances({ age: 0, planned: then }, life, then);
+  const parts = between.map((): Distribution[] => []);
+  for (const { scheduled, then, ages } of groups) {
+    const next = firstChances({ age: 0, scheduled: then }, life, then);
     const counts = newCounts(next, longest);
     for (const [age, times] of ages) {
-      const first = firstChances({ age, planned }, life, last);
+      const first = firstChances({ age, scheduled }, life, last);
       const coming = { first, next, counts, expected: later ? renewals(first, next) : first };
       between.forEach((steps, index) => {
         const one = trimmed({ least: 0, chances: countsBetween(coming, steps) });

@@ -2,23 +2,23 @@ import { gammaQuantile, normalQuantile } from "./chance.ts";
 import { InputError, requireAbove } from "./errors.ts";
 
 /** One part's time in use, as the job log tells it. */
-export interface Served {
+export interface Lifetime {
   /** Months in use when it ended, or so far. */
   readonly months: number;
-  /** Whether wear or damage ended it; false where it was replaced on plan, withdrawn or still runs. */
-  readonly worn: boolean;
+  /** Whether wear or damage ended it; false where it was replaced on schedule, withdrawn or still runs. */
+  readonly failed: boolean;
   /**
    * Months it had been in use when the log began; left out where the log saw it begin. Without it
-   * parts that wore out before the log began are forgotten and lives look longer than they are.
+   * parts that failed before the log began are forgotten and lives look longer than they are.
    */
-  readonly seenFrom?: number;
+  readonly entryAge?: number;
 }
 
 /** A Weibull life: the share still good after t months is exp(−(t / scale)^shape). */
 export interface Life {
   /** Above 1 wear grows with age, at 1 age does not matter, below 1 early faults prevail. */
   readonly shape: number;
-  /** Months after which 63.2 % are worn. */
+  /** Months after which 63.2 % have failed. */
   readonly scale: number;
   /** How uncertain a fitted life is; left out for a life taken as known. */
   readonly covariance?: Covariance;
@@ -38,18 +38,18 @@ export interface Limits {
 }
 
 /**
- * Share of parts worn before an age, with limits: whether a planned age fits. Limits by the delta
+ * Share of parts that fail before an age, with limits: whether a scheduled age fits. Limits by the delta
  * method on ln(−ln(share good)), so that they stay between 0 and 1.
  *
  * @param months The age, above 0.
  * @param life The life; limits equal the share where it is taken as known.
  * @param level Chance that the limits hold the truth, above 0 and below 1.
- * @returns Share worn, 0 to 1, and its limits.
+ * @returns Share failed, 0 to 1, and its limits.
  * @throws InputError if the age, the life or the level is no such number.
  * @example
- * wornBefore(6, { shape: 2.5, scale: 9 }, 0.95).share.toFixed(5) // => "0.30434"
+ * failedBefore(6, { shape: 2.5, scale: 9 }, 0.95).share.toFixed(5) // => "0.30434"
  */
-export function wornBefore(
+export function failedBefore(
   months: number,
   life: Life,
   level: number,
@@ -60,8 +60,8 @@ export function wornBefore(
   const { scale, shape, both } = life.covariance ?? { scale: 0, shape: 0, both: 0 };
   const variance = life.shape ** 2 * scale + z ** 2 * shape - 2 * life.shape * z * both;
   const width = deviations(level) * Math.sqrt(Math.max(0, variance));
-  const worn = (at: number): number => -Math.expm1(-Math.exp(at));
-  return { share: worn(z), low: worn(z - width), high: worn(z + width) };
+  const failed = (at: number): number => -Math.expm1(-Math.exp(at));
+  return { share: failed(z), low: failed(z - width), high: failed(z + width) };
 }
 
 /**
@@ -101,45 +101,52 @@ const POINTS = [
   { at: Math.sqrt(3), share: 1 / 6 },
 ];
 
-/** Worn ends and the months in use in which they came, over all parts. */
-export interface WornCount {
-  readonly worn: number;
+/** Failures and the months in use in which they came, over all parts. */
+export interface FailureCount {
+  readonly failures: number;
   readonly months: number;
 }
 
 /**
- * Worn ends a month in use, with exact limits; also where none or few were seen.
+ * Failures a month in use, with exact limits; also where none or few were seen.
  *
- * @param count Worn ends and months in use.
- * @param level Chance that the limits hold the truth; with no worn end the upper one alone holds with
+ * @param count Failures and months in use.
+ * @param level Chance that the limits hold the truth; with no failure the upper one alone holds with
  *   chance (1 + level) / 2.
- * @returns Ends a month and limits.
+ * @returns Failures a month and limits.
  * @throws InputError if a number is no such number.
  * @see NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1, chi-squared limits.
  * @example
- * wornRate({ worn: 0, months: 36 }, 0.9).high.toFixed(4) // => "0.0832"
+ * failureRate({ failures: 0, months: 36 }, 0.9).high.toFixed(4) // => "0.0832"
  */
-export function wornRate(count: WornCount, level: number): Limits & { readonly rate: number } {
-  const { worn, months } = count;
-  requireWornCount(count);
+export function failureRate(
+  count: FailureCount,
+  level: number,
+): Limits & { readonly rate: number } {
+  const { failures, months } = count;
+  requireFailureCount(count);
   requireLevel(level);
-  const low = worn === 0 ? 0 : gammaQuantile((1 - level) / 2, worn) / months;
-  return { rate: worn / months, low, high: gammaQuantile((1 + level) / 2, worn + 1) / months };
+  const low = failures === 0 ? 0 : gammaQuantile((1 - level) / 2, failures) / months;
+  return {
+    rate: failures / months,
+    low,
+    high: gammaQuantile((1 + level) / 2, failures + 1) / months,
+  };
 }
 
 /**
- * Refuses what is no count of worn ends.
+ * Refuses what is no count of failures.
  *
- * @param count Worn ends and months in use.
+ * @param count Failures and months in use.
  * @returns Nothing.
  * @throws InputError if a number is no such number.
  * @example
- * requireWornCount({ worn: 1, months: 12 }) // => undefined
+ * requireFailureCount({ failures: 1, months: 12 }) // => undefined
  */
-export function requireWornCount(count: WornCount): void {
-  const { worn, months } = count;
-  if (!(Number.isInteger(worn) && worn >= 0)) {
-    throw new InputError("worn", "a whole number of at least 0", worn);
+export function requireFailureCount(count: FailureCount): void {
+  const { failures, months } = count;
+  if (!(Number.isInteger(failures) && failures >= 0)) {
+    throw new InputError("failures", "a whole number of at least 0", failures);
   }
   requireAbove("months", months);
 }
@@ -162,19 +169,19 @@ export function requireLife(life: Life): void {
 /**
  * Refuses what is no time in use.
  *
- * @param served A part's time in use.
+ * @param lifetime A part's time in use.
  * @returns Nothing.
  * @throws InputError if a time is not a number of at least 0.
  * @example
- * requireServed({ months: 5, worn: true }) // => undefined
+ * requireLifetime({ months: 5, failed: true }) // => undefined
  */
-export function requireServed(served: Served): void {
-  const { months, seenFrom = 0 } = served;
+export function requireLifetime(lifetime: Lifetime): void {
+  const { months, entryAge = 0 } = lifetime;
   if (!(Number.isFinite(months) && months >= 0)) {
     throw new InputError("months", "a number of at least 0", months);
   }
-  if (!(seenFrom >= 0 && seenFrom <= months)) {
-    throw new InputError("seenFrom", `from 0 to months (${months})`, seenFrom);
+  if (!(entryAge >= 0 && entryAge <= months)) {
+    throw new InputError("entryAge", `from 0 to months (${months})`, entryAge);
   }
 }
 

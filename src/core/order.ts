@@ -6,7 +6,7 @@ import { rollBack, type WorkCalendar } from "./workday.ts";
 const NEARLY = 1e-9;
 
 /** What is needed and what is there or coming. */
-export interface OrderGiven {
+export interface OrderNeed {
   /** Units needed, zero or more. */
   readonly need: number;
   /** Units in a pack, above 0. */
@@ -22,7 +22,7 @@ export interface OrderGiven {
 /**
  * Units to order: what is missing, in whole packs and not below the minimum.
  *
- * @param given Need, pack, stock and minimum.
+ * @param wanted Need, pack, stock and minimum.
  * @returns Units, a multiple of the pack; 0 when nothing is missing.
  * @throws InputError if a number is below zero or the pack is not above it.
  * @example
@@ -30,8 +30,8 @@ export interface OrderGiven {
  * orderSize({ need: 5, pack: 2, minimum: 9 }) // => 10
  * orderSize({ need: 5, pack: 2, onHand: 3, onOrder: 2, minimum: 9 }) // => 0
  */
-export function orderSize(given: OrderGiven): number {
-  const { need, pack, onHand = 0, onOrder = 0, minimum = 0 } = given;
+export function orderSize(wanted: OrderNeed): number {
+  const { need, pack, onHand = 0, onOrder = 0, minimum = 0 } = wanted;
   requireNotBelowZero("need", need);
   requireNotBelowZero("onHand", onHand);
   requireNotBelowZero("onOrder", onOrder);
@@ -138,9 +138,9 @@ export interface PriceBreak {
  *   is none of these.
  * @see Taha, Operations Research, 10th ed., 13.3 (price breaks).
  * @example
- * breakOrder({ perYear: 187.5, orderCost: 20, holdingPerUnit: 0.02 }, [{ from: 0, price: 3 }, { from: 1000, price: 2.5 }]).size // => 1000
+ * priceBreakOrder({ perYear: 187.5, orderCost: 20, holdingPerUnit: 0.02 }, [{ from: 0, price: 3 }, { from: 1000, price: 2.5 }]).size // => 1000
  */
-export function breakOrder(
+export function priceBreakOrder(
   costs: OrderCosts,
   breaks: readonly PriceBreak[],
 ): { readonly size: number; readonly price: number; readonly cost: number } {
@@ -164,28 +164,28 @@ export function breakOrder(
   return best;
 }
 
-/** When to order and how far to fill up. */
-export interface FillUp {
+/** When to order and up to what stock. */
+export interface OrderUpTo {
   /** Order when the stock is not above this. */
   readonly reorderPoint: number;
-  /** Fill up to this; not below reorderPoint. */
+  /** Order up to this; not below reorderPoint. */
   readonly upTo: number;
   /** Units in a pack, above 0; 1 when not given. */
   readonly pack?: number;
 }
 
 /**
- * Units to order to fill a stock up: none above the reorder point, else up to `upTo` in whole packs.
+ * Units to order under an order-up-to rule: none above the reorder point, else up to `upTo` in whole packs.
  *
  * @param position Units on the shelf and on order, less those owed.
  * @param rule Reorder point, target and pack.
  * @returns Units, a multiple of the pack.
  * @throws InputError if a number is none of these.
  * @example
- * fillUp(2, { reorderPoint: 2, upTo: 9, pack: 5 }) // => 10
- * fillUp(3, { reorderPoint: 2, upTo: 9, pack: 5 }) // => 0
+ * orderUpTo(2, { reorderPoint: 2, upTo: 9, pack: 5 }) // => 10
+ * orderUpTo(3, { reorderPoint: 2, upTo: 9, pack: 5 }) // => 0
  */
-export function fillUp(position: number, rule: FillUp): number {
+export function orderUpTo(position: number, rule: OrderUpTo): number {
   const { reorderPoint, upTo, pack = 1 } = rule;
   requireNotBelowZero("reorderPoint", reorderPoint);
   requirePack(pack);

@@ -18,7 +18,7 @@ const MOST_SPARES = 1_000_000;
 const NEARLY = 1e-9;
 
 /**
- * Spares for several sites from one budget: `floor` each, then one after the other where a spare
+ * Spares for several sites from one budget: `minimumStock` each, then one after the other where a spare
  * lowers the expected shortage most for its cost, until none that is still of use can be paid.
  *
  * The next spare of a site lowers its expected shortage by the chance that demand exceeds the spares
@@ -28,33 +28,37 @@ const NEARLY = 1e-9;
  *
  * @param sites Demand, lead time and cost of a spare at each site.
  * @param budget Money for spares, zero or more.
- * @param floor Spares that each site has in any case, whole, zero or more.
+ * @param minimumStock Spares that each site has in any case, whole, zero or more.
  * @returns Spares of each site, in the order given.
  * @throws InputError if a number is none of these, or demand asks for over a million spares;
- *   NoAnswerError if the floors alone cost more than the budget.
+ *   NoAnswerError if the minimum stocks alone cost more than the budget.
  * @example
  * placeSpares([{ perMonth: 0.5, leadMonths: 2, unitCost: 100 }, { perMonth: 0.1, leadMonths: 2, unitCost: 100 }], 400, 1) // => [3, 1]
  */
-export function placeSpares(sites: readonly Site[], budget: number, floor: number): number[] {
+export function placeSpares(
+  sites: readonly Site[],
+  budget: number,
+  minimumStock: number,
+): number[] {
   if (!(Number.isFinite(budget) && budget >= 0)) {
     throw new InputError("budget", "zero or more", budget);
   }
-  if (!(Number.isInteger(floor) && floor >= 0)) {
-    throw new InputError("floor", "a whole number, zero or more", floor);
+  if (!(Number.isInteger(minimumStock) && minimumStock >= 0)) {
+    throw new InputError("minimumStock", "a whole number, zero or more", minimumStock);
   }
-  const spares = sites.map(() => floor);
+  const spares = sites.map(() => minimumStock);
   let spent = 0;
   for (const { unitCost } of sites) {
     if (!(Number.isFinite(unitCost) && unitCost > 0)) {
       throw new InputError("unitCost", "above 0", unitCost);
     }
-    spent += floor * unitCost;
+    spent += minimumStock * unitCost;
   }
   const most = budget * (1 + NEARLY);
   if (spent > most) {
     throw new NoAnswerError(`needs a budget of ${spent} for the floor of every site`);
   }
-  for (const { index, cost } of gains(sites, floor)) {
+  for (const { index, cost } of gains(sites, minimumStock)) {
     // One too dear now stays so, and so do all further ones of its site.
     if (spent + cost > most) continue;
     spent += cost;
@@ -63,20 +67,20 @@ export function placeSpares(sites: readonly Site[], budget: number, floor: numbe
   return spares;
 }
 
-// Every spare of use above the floors, the best for its cost first; those of a site in their order.
+// Every spare of use above the minimum stocks, the best for its cost first; those of a site in their order.
 function gains(
   sites: readonly Site[],
-  floor: number,
+  minimumStock: number,
 ): readonly { readonly index: number; readonly cost: number; readonly gain: number }[] {
   const all: { index: number; cost: number; gain: number }[] = [];
   sites.forEach((site, index) => {
     const demand = leadDemand(site);
     const last = countQuantile(1 - RARELY, demand);
-    if (all.length + last - floor > MOST_SPARES) {
+    if (all.length + last - minimumStock > MOST_SPARES) {
       const wanted = `few enough for ${MOST_SPARES} spares in all`;
       throw new InputError("perMonth", wanted, site.perMonth);
     }
-    for (let stock = floor; stock < last; stock += 1) {
+    for (let stock = minimumStock; stock < last; stock += 1) {
       const gain = countAbove(stock, demand) / site.unitCost;
       all.push({ index, cost: site.unitCost, gain });
     }
@@ -88,20 +92,20 @@ function gains(
  * Stock for several sites kept at each of them, and kept together for all.
  *
  * Together is enough where a part reaches every site within a day or two: peaks of one site then
- * meet lulls of another. No floor is added.
+ * meet lulls of another. No minimum stock is added.
  *
  * @param demands Demand of one lead time at each site.
- * @param service Chance that the stock lasts, 0 up to but not 1.
+ * @param serviceLevel Chance that the stock lasts, 0 up to but not 1.
  * @returns Units at each site (`each`) and in one place (`pooled`).
- * @throws InputError if service or a demand is no such number.
+ * @throws InputError if serviceLevel or a demand is no such number.
  * @example
  * localAndPooled([{ mean: 0.4 }, { mean: 0.4 }, { mean: 0.4 }], 0.95) // => { each: [2, 2, 2], pooled: 3 }
  */
 export function localAndPooled(
   demands: readonly Spread[],
-  service: number,
+  serviceLevel: number,
 ): { readonly each: readonly number[]; readonly pooled: number } {
-  const cover = { service, floor: 0 };
+  const cover = { serviceLevel, minimumStock: 0 };
   const each = demands.map((demand) => reorderPoint(demand, cover));
   let mean = 0;
   let variance = 0;

@@ -7,30 +7,30 @@ import type { Life } from "./life.ts";
  */
 export const STEP_DAYS = 3.5;
 
-/** A part in use: its age now and the age at which it is replaced on plan, both in steps. */
+/** A part in use: its age now and the age at which it is replaced on schedule, both in steps. */
 export interface Aged {
   /** Below zero for a part that only begins then. */
   readonly age: number;
   /** At least 1. */
-  readonly planned: number;
+  readonly scheduled: number;
 }
 
 /**
- * Chance that a part is replaced at each coming step: found worn before the planned age, or on plan
- * at it, worn or not. A part past its planned age is replaced at the first step.
+ * Chance that a part is replaced at each coming step: found worn before the scheduled age, or on
+ * schedule at it, worn or not. A part past its scheduled age is replaced at the first step.
  *
- * @param part Its age and planned age in steps.
+ * @param part Its age and scheduled age in steps.
  * @param life How parts wear; null where they never do.
  * @param last Steps looked ahead.
  * @returns Chances, one a step; the first stands for step 0 and is 0.
  * @see Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter XIII.
  * @example
- * Array.from(firstChances({ age: 1, planned: 3 }, null, 4)) // => [0, 0, 1, 0, 0]
+ * Array.from(firstChances({ age: 1, scheduled: 3 }, null, 4)) // => [0, 0, 1, 0, 0]
  */
 export function firstChances(part: Aged, life: Life | null, last: number): Float64Array {
-  const { age, planned } = part;
+  const { age, scheduled } = part;
   const chances = new Float64Array(last + 1);
-  const left = Math.max(1, planned - age);
+  const left = Math.max(1, scheduled - age);
   if (left <= last) chances[left] = 1;
   if (life === null || left === 1) return chances;
   // Wear up to an age, as the exponent: the share good is its negative exponential.

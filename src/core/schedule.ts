@@ -31,10 +31,10 @@ export interface MonthPart {
 export interface MonthNeed {
   /** First day of the month. */
   readonly month: Day;
-  /** On plan. */
-  readonly planned: number;
-  /** Worn out before the plan. */
-  readonly early: number;
+  /** On schedule. */
+  readonly scheduled: number;
+  /** Failed before the part was due. */
+  readonly unplanned: number;
 }
 
 /** Months of the time ahead that are counted together, first and last, the month of `from` being 0. */

@@ -58,9 +58,9 @@ export interface ChanceOptions {
  * @returns Demand expected a step; 0 where there has been none.
  * @throws InputError if a demand or a weight is no such number.
  * @example
- * fadingDemand([0, 4], { alpha: 0.5, beta: 0.5, start: { size: 2, chance: 0.5 } }) // => 1.875
+ * teunterSyntetosBabai([0, 4], { alpha: 0.5, beta: 0.5, start: { size: 2, chance: 0.5 } }) // => 1.875
  */
-export function fadingDemand(series: Series, options: ChanceOptions): number {
+export function teunterSyntetosBabai(series: Series, options: ChanceOptions): number {
   const alpha = requireShare(options.alpha, "alpha");
   const beta = requireShare(options.beta, "beta");
   const values = demands(series);

@@ -9,7 +9,7 @@ import {
 } from "./chance.ts";
 import { InputError, requireNotBelowZero } from "./errors.ts";
 
-/** Demand that no plan foresees, and the time an order takes. Any unit of time, the same in all. */
+/** Demand that no schedule foresees, and the time an order takes. Any unit of time, the same in all. */
 export interface Demand {
   /** Units a month, zero or more. */
   readonly perMonth: number;
@@ -24,11 +24,11 @@ export interface Demand {
 /** What a reorder point must hold. */
 export interface Cover {
   /** Chance that the stock lasts the lead time, 0 up to but not 1; 0.95 when not given. */
-  readonly service?: number;
-  /** Units that stay on the shelf whatever the chances say; 1 when not given. */
-  readonly floor?: number;
+  readonly serviceLevel?: number;
+  /** Minimum stock: units that stay on the shelf whatever the chances say; 1 when not given. */
+  readonly minimumStock?: number;
   /** Units known to be needed in the lead time; 0 when not given. */
-  readonly plannedUnits?: number;
+  readonly scheduledUnits?: number;
 }
 
 /** Decimals of an inexact sum that do not make one unit more. */
@@ -91,28 +91,28 @@ export function seenDemand(events: number, months: number, leadMonths: number): 
 /**
  * Stock at which to order: known units plus enough for the unknown ones.
  *
- * plannedUnits + max(floor, smallest k with a chance of at least `service` that unplanned demand is
- * not above k). A demand more spread out than Poisson never lowers it: where a few large calls would
+ * scheduledUnits + max(minimumStock, smallest k with a chance of at least `serviceLevel` that unplanned
+ * demand is not above k). A demand more spread out than Poisson never lowers it: where a few large calls would
  * make "mostly none" look safe, the Poisson count of the same mean stays.
  *
  * @param demand Unplanned demand of one lead time, from leadDemand or seenDemand.
- * @param cover Service level, floor and planned units.
+ * @param cover Service level, minimum stock and scheduled units.
  * @returns Whole units: order when stock and orders under way are not above it.
- * @throws InputError if service is 1 or more (no stock is certain) or a number is below zero.
+ * @throws InputError if serviceLevel is 1 or more (no stock is certain) or a number is below zero.
  * @example
- * reorderPoint({ mean: 4.32 }, { service: 0.95 }) // => 8
- * reorderPoint({ mean: 0.8 }, { plannedUnits: 6 }) // => 8
+ * reorderPoint({ mean: 4.32 }, { serviceLevel: 0.95 }) // => 8
+ * reorderPoint({ mean: 0.8 }, { scheduledUnits: 6 }) // => 8
  * reorderPoint({ mean: 0 }, {}) // => 1
  */
 export function reorderPoint(demand: Spread, cover: Cover): number {
-  const { service = 0.95, floor = 1, plannedUnits = 0 } = cover;
-  requireService(service);
-  requireWhole("floor", floor);
-  requireNotBelowZero("plannedUnits", plannedUnits);
+  const { serviceLevel = 0.95, minimumStock = 1, scheduledUnits = 0 } = cover;
+  requireServiceLevel(serviceLevel);
+  requireWhole("minimumStock", minimumStock);
+  requireNotBelowZero("scheduledUnits", scheduledUnits);
   const { mean, variance = mean } = demand;
-  let unplanned = Math.max(floor, countQuantile(service, demand));
-  if (variance > mean) unplanned = Math.max(unplanned, countQuantile(service, { mean }));
-  return Math.ceil(plannedUnits - NEARLY) + unplanned;
+  let unplanned = Math.max(minimumStock, countQuantile(serviceLevel, demand));
+  if (variance > mean) unplanned = Math.max(unplanned, countQuantile(serviceLevel, { mean }));
+  return Math.ceil(scheduledUnits - NEARLY) + unplanned;
 }
 
 /**
@@ -235,17 +235,17 @@ export function normalDemand(rate: NormalDemand, lead: NormalDemand): NormalDema
  * Reorder point of a large demand, taken as normal.
  *
  * @param demand Demand of one lead time.
- * @param service Chance that the stock lasts, above 0 and below 1.
+ * @param serviceLevel Chance that the stock lasts, above 0 and below 1.
  * @returns Units, not rounded; what is above the mean is the safety stock. Round up.
  * @throws InputError if a number is none of these.
  * @example
  * Number(normalReorderPoint({ mean: 200, sd: Math.sqrt(200) }, 0.95).toFixed(2)) // => 223.26
  */
-export function normalReorderPoint(demand: NormalDemand, service: number): number {
-  requireService(service);
+export function normalReorderPoint(demand: NormalDemand, serviceLevel: number): number {
+  requireServiceLevel(serviceLevel);
   requireNotBelowZero("mean", demand.mean);
   requireNotBelowZero("sd", demand.sd);
-  return demand.mean + normalQuantile(service) * demand.sd;
+  return demand.mean + normalQuantile(serviceLevel) * demand.sd;
 }
 
 /**
@@ -253,16 +253,16 @@ export function normalReorderPoint(demand: NormalDemand, service: number): numbe
  *
  * @param rule Reorder point and order size in units, the order size above 0.
  * @param demand Demand of one lead time.
- * @returns Chance that the stock lasts (`service`), expected units short an order (`short`) and share
+ * @returns Chance that the stock lasts (`serviceLevel`), expected units short an order (`short`) and share
  *   of units handed out at once (`fill`).
  * @throws InputError if a number is none of these.
  * @example
- * normalRun({ reorderPoint: 500, orderSize: 1000 }, { mean: 500, sd: 0 }) // => { service: 1, short: 0, fill: 1 }
+ * normalRun({ reorderPoint: 500, orderSize: 1000 }, { mean: 500, sd: 0 }) // => { serviceLevel: 1, short: 0, fill: 1 }
  */
 export function normalRun(
   rule: OrderRule,
   demand: NormalDemand,
-): { readonly service: number; readonly short: number; readonly fill: number } {
+): { readonly serviceLevel: number; readonly short: number; readonly fill: number } {
   const { reorderPoint: point, orderSize } = rule;
   const { mean, sd } = demand;
   requireNotBelowZero("reorderPoint", point);
@@ -275,8 +275,8 @@ export function normalRun(
   const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
   const short =
     sd === 0 ? Math.max(0, mean - point) : Math.max(0, sd * (density - z * normalAtMost(-z)));
-  const service = sd === 0 ? Number(point >= mean) : normalAtMost(z);
-  return { service, short, fill: Math.max(0, 1 - short / orderSize) };
+  const serviceLevel = sd === 0 ? Number(point >= mean) : normalAtMost(z);
+  return { serviceLevel, short, fill: Math.max(0, 1 - short / orderSize) };
 }
 
 function requireWhole(name: string, value: number): void {
@@ -285,8 +285,8 @@ function requireWhole(name: string, value: number): void {
   }
 }
 
-function requireService(service: number): void {
-  if (!(service >= 0 && service < 1)) {
-    throw new InputError("service", "0 up to but not 1", service);
+function requireServiceLevel(serviceLevel: number): void {
+  if (!(serviceLevel >= 0 && serviceLevel < 1)) {
+    throw new InputError("serviceLevel", "0 up to but not 1", serviceLevel);
   }
 }

@@ -90,16 +90,16 @@ export function smoothSeason(series: Series, steps: number, options: SeasonOptio
   const season = series.slice(0, period).map((value) => (value === null ? 0 : value - first));
   for (let at = period; at < series.length; at += 1) {
     const value = series[at] ?? null;
-    const usual = season[at % period] ?? 0;
+    const seasonal = season[at % period] ?? 0;
     const expected = level + slope;
-    const next = value === null ? expected : expected + alpha * (value - usual - expected);
+    const next = value === null ? expected : expected + alpha * (value - seasonal - expected);
     slope = beta * (next - level) + (1 - beta) * slope;
-    if (value !== null) season[at % period] = gamma * (value - next) + (1 - gamma) * usual;
+    if (value !== null) season[at % period] = gamma * (value - next) + (1 - gamma) * seasonal;
     level = next;
   }
   return Array.from({ length: steps }, (_, step) => {
-    const usual = season[(series.length + step) % period] ?? 0;
-    return level + (step + 1) * slope + usual;
+    const seasonal = season[(series.length + step) % period] ?? 0;
+    return level + (step + 1) * slope + seasonal;
   });
 }
 

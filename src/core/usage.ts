@@ -1,7 +1,7 @@
 import { InputError } from "./errors.ts";
 
 /** What an interval follows from: the usage, the two ends, and one or both forms of the curve. */
-export interface SpanGiven {
+export interface IntervalBasis {
   /** Uses of the part a month; null when unknown. */
   readonly usesPerMonth: number | null;
   /** Months between replacements under heavy use, or in doubt; at least 1. */
@@ -16,8 +16,8 @@ export interface SpanGiven {
   readonly heavyUse: number | null;
 }
 
-/** Decimals kept before rounding down, so that 4.9999999999 of an inexact division counts as 5. */
-const KEPT = 1e9;
+/** Decimals that count before rounding down, so that 4.9999999999 of an inexact division counts as 5. */
+const DECIMALS = 1e9;
 
 /**
  * Whole months between replacements of a part, by its usage.
@@ -27,17 +27,17 @@ const KEPT = 1e9;
  * With both the shorter of the two; with neither, or with usage unknown, shortest. Rounded down:
  * the interval is a limit. The curve is the programme's own setting; no public source states one.
  *
- * @param given Usage, ends and curve.
+ * @param basis Usage, ends and curve.
  * @returns Whole months, at least 1.
  * @throws InputError if a number is missing its partner, out of its range or crossed.
  * @example
- * span({ usesPerMonth: 130, shortest: 3, longest: 6, useBudget: 600, lightUse: null, heavyUse: null }) // => 4
- * span({ usesPerMonth: 130, shortest: 6, longest: 9, useBudget: null, lightUse: 100, heavyUse: 200 }) // => 8
- * span({ usesPerMonth: null, shortest: 3, longest: 6, useBudget: 600, lightUse: null, heavyUse: null }) // => 3
+ * replacementInterval({ usesPerMonth: 130, shortest: 3, longest: 6, useBudget: 600, lightUse: null, heavyUse: null }) // => 4
+ * replacementInterval({ usesPerMonth: 130, shortest: 6, longest: 9, useBudget: null, lightUse: 100, heavyUse: 200 }) // => 8
+ * replacementInterval({ usesPerMonth: null, shortest: 3, longest: 6, useBudget: 600, lightUse: null, heavyUse: null }) // => 3
  */
-export function span(given: SpanGiven): number {
-  requireSound(given);
-  const { usesPerMonth, shortest, longest, useBudget, lightUse, heavyUse } = given;
+export function replacementInterval(basis: IntervalBasis): number {
+  requireSound(basis);
+  const { usesPerMonth, shortest, longest, useBudget, lightUse, heavyUse } = basis;
   if (usesPerMonth === null) return Math.floor(shortest);
   const bySpending =
     useBudget === null ? null : Math.max(shortest, Math.min(longest, useBudget / usesPerMonth));
@@ -49,7 +49,7 @@ export function span(given: SpanGiven): number {
     bySpending === null || byRamp === null
       ? (bySpending ?? byRamp ?? shortest)
       : Math.min(bySpending, byRamp);
-  return Math.floor(Math.round(months * KEPT) / KEPT);
+  return Math.floor(Math.round(months * DECIMALS) / DECIMALS);
 }
 
 /**
@@ -68,8 +68,8 @@ export function climb(value: number, from: number, to: number): number {
   return Math.max(0, Math.min(1, (value - from) / (to - from)));
 }
 
-function requireSound(given: SpanGiven): void {
-  const { usesPerMonth, shortest, longest, useBudget, lightUse, heavyUse } = given;
+function requireSound(basis: IntervalBasis): void {
+  const { usesPerMonth, shortest, longest, useBudget, lightUse, heavyUse } = basis;
   if (!(usesPerMonth === null || atLeast(usesPerMonth, 0))) {
     throw new InputError("usesPerMonth", "zero or more", usesPerMonth);
   }

@@ -4,7 +4,7 @@ import { cpus } from "node:os";
 import { join, resolve } from "node:path";
 import { type Day, day } from "../../src/core/day.ts";
 import { dueState, nextDue } from "../../src/core/due.ts";
-import { span } from "../../src/core/usage.ts";
+import { replacementInterval } from "../../src/core/usage.ts";
 import { workCalendar } from "../../src/core/workday.ts";
 import { chance } from "../../src/book/demo/chance.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
@@ -70,7 +70,7 @@ function benchCore(): number {
       const begun = performance.now();
       let overdue = 0;
       for (let row = 0; row < rows; row += 1) {
-        const months = span({ usesPerMonth: uses[row] ?? 0, ...ends });
+        const months = replacementInterval({ usesPerMonth: uses[row] ?? 0, ...ends });
         const due = nextDue(last[row] ?? reportDate, months, calendar);
         if (dueState(due, reportDate, 14, null) === "Overdue") overdue += 1;
       }

@@ -1,9 +1,9 @@
 import { DAYS_PER_MONTH } from "../../src/core/counts.ts";
 import { day, type Day } from "../../src/core/day.ts";
-import { needLimits } from "../../src/core/demand.ts";
+import { needLimits } from "../../src/core/need.ts";
 import { NoAnswerError } from "../../src/core/errors.ts";
 import { lifeFit } from "../../src/core/fit.ts";
-import type { Life, Served } from "../../src/core/life.ts";
+import type { Life, Lifetime } from "../../src/core/life.ts";
 import { STEP_DAYS } from "../../src/core/renewal.ts";
 import type { Unit } from "../../src/core/schedule.ts";
 import { type Chance, chance } from "../../src/book/demo/chance.ts";
@@ -12,7 +12,7 @@ import { type Chance, chance } from "../../src/book/demo/chance.ts";
  * How often limits with a nominal chance of 90 % hold for next year's replacements, by simulation; run
  * by hand. Weibull life of shape 2.5 and scale 9 months, replaced at 6 months or when found worn at an
  * inspection every 3.5 days, a log of the 12 months before; 1,000 runs, seed 20260517, Node 20. Runs
- * with under three worn ends have no fit and are left out (34 and 171 of 1,000 at 10 units, none else).
+ * with under three failures have no fit and are left out (34 and 171 of 1,000 at 10 units, none else).
  * A share of 0.9 in 1,000 runs has a standard error of 0.01.
  *
  * | limits from                                  | 10 units |    40 |   150 | bias at 150 | width |
@@ -39,15 +39,15 @@ const RUNS = 1000;
 /** A fleet's log of a year and what the year after it really brought. */
 interface Seen {
   readonly units: readonly Unit[];
-  readonly ended: readonly Served[];
-  readonly begun: readonly Served[];
-  readonly entered: readonly Served[];
+  readonly ended: readonly Lifetime[];
+  readonly begun: readonly Lifetime[];
+  readonly entered: readonly Lifetime[];
   readonly came: number;
 }
 
 function fleet(size: number, random: Chance): Seen {
   const units: Unit[] = [];
-  const [ended, begun, entered]: [Served[], Served[], Served[]] = [[], [], []];
+  const [ended, begun, entered]: [Lifetime[], Lifetime[], Lifetime[]] = [[], [], []];
   let came = 0;
   for (let unit = 0; unit < size; unit += 1) {
     // Steps are counted from the end of the log; the first part is of any age.
@@ -55,15 +55,15 @@ function fleet(size: number, random: Chance): Seen {
     while (start <= 0) {
       const life = TRUTH.scale * (-Math.log(1 - random.share())) ** (1 / TRUTH.shape);
       const found = Math.max(1, Math.ceil(life / STEP_MONTHS));
-      const worn = found < PLANNED;
+      const failed = found < PLANNED;
       const end = start + Math.min(found, PLANNED);
       if (end > -YEAR) {
         const used = Math.min(end, 0) - start;
-        const record = { months: used * STEP_MONTHS, worn: worn && end <= 0 };
+        const record = { months: used * STEP_MONTHS, failed: failed && end <= 0 };
         if (end <= 0) ended.push(record);
         if (start >= -YEAR) begun.push(record);
-        const seenFrom = Math.max(0, -YEAR - start) * STEP_MONTHS;
-        if (record.months > seenFrom) entered.push(seenFrom > 0 ? { ...record, seenFrom } : record);
+        const entryAge = Math.max(0, -YEAR - start) * STEP_MONTHS;
+        if (record.months > entryAge) entered.push(entryAge > 0 ? { ...record, entryAge } : record);
       }
       if (end > 0) {
         units.push({ lastDone: Math.floor(FROM + start * STEP_DAYS) as Day, months: MONTHS });
@@ -89,12 +89,12 @@ function following(first: number, random: Chance): number {
 type Way = (seen: Seen) => Life;
 
 // A part is found worn at the first inspection after it wore out: half a step late on average.
-function earlier(served: Served): Served {
-  const months = served.months - (served.worn ? STEP_MONTHS / 2 : 0);
-  return { ...served, months: Math.max(months, served.seenFrom ?? 0) };
+function earlier(lifetime: Lifetime): Lifetime {
+  const months = lifetime.months - (lifetime.failed ? STEP_MONTHS / 2 : 0);
+  return { ...lifetime, months: Math.max(months, lifetime.entryAge ?? 0) };
 }
 
-const known = (log: readonly Served[]): Life => {
+const known = (log: readonly Lifetime[]): Life => {
   const { shape, scale } = lifeFit(log);
   return { shape, scale };
 };
@@ -127,7 +127,7 @@ function judge(tally: Tally, seen: Seen, way: Way): void {
   tally.width += high - low;
 }
 
-// Null where there are too few worn ends for a shape.
+// Null where there are too few failures for a shape.
 function fitted(seen: Seen, way: Way): Life | null {
   try {
     return way(seen);

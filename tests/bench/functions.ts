@@ -2,7 +2,7 @@ import { spawnSync } from "node:child_process";
 import { functions } from "../../functions/index.ts";
 import { countQuantile } from "../../src/core/chance.ts";
 import { day, type Day } from "../../src/core/day.ts";
-import { needLimits } from "../../src/core/demand.ts";
+import { needLimits } from "../../src/core/need.ts";
 import { chance } from "../../src/book/demo/chance.ts";
 
 /** Columns of this many rows, one call each. */

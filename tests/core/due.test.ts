@@ -93,9 +93,9 @@ describe("second implementation", () => {
         if (days.length >= wanted) kept += 1;
       }
       if (weeks === 0) {
-        expect(() => core.checksKept(done, { from, to }, wanted)).toThrow(NoAnswerError);
+        expect(() => core.checkCompliance(done, { from, to }, wanted)).toThrow(NoAnswerError);
       } else {
-        expect(core.checksKept(done, { from, to }, wanted)).toBe(kept / weeks);
+        expect(core.checkCompliance(done, { from, to }, wanted)).toBe(kept / weeks);
       }
     });
     fc.assert(check, { numRuns: 5_000 });
@@ -210,16 +210,16 @@ describe("bad input", () => {
     for (const perWeek of [0, 8, 1.5, NaN]) {
       const message = `perWeek must be a whole number from 1 to 7, got ${perWeek}`;
       refused(() => core.checkBy([], start, perWeek, plain), message);
-      refused(() => core.checksKept([], { from: start, to: LAST_DAY }, perWeek), message);
+      refused(() => core.checkCompliance([], { from: start, to: LAST_DAY }, perWeek), message);
     }
   });
   it("refuses a period that runs backwards, and has no answer without a whole week", () => {
     refused(
-      () => core.checksKept([], { from: start, to: (start - 1) as Day }, 2),
+      () => core.checkCompliance([], { from: start, to: (start - 1) as Day }, 2),
       'to must be on or after from (2026-01-01), got "2025-12-31"',
     );
     const short = (): number =>
-      core.checksKept([], { from: day("2026-05-05"), to: day("2026-05-16") }, 2);
+      core.checkCompliance([], { from: day("2026-05-05"), to: day("2026-05-16") }, 2);
     expect(short).toThrow(NoAnswerError);
     expect(short).toThrow("needs a whole week from Monday to Sunday");
   });

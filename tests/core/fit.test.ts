@@ -4,14 +4,14 @@ import { describe, expect, it } from "vitest";
 import { LIFEFIT } from "../../functions/life.ts";
 import { InputError, NoAnswerError } from "../../src/core/errors.ts";
 import { fitLimits, lifeFit } from "../../src/core/fit.ts";
-import type { Life, Served } from "../../src/core/life.ts";
+import type { Life, Lifetime } from "../../src/core/life.ts";
 import type { Published } from "./published.ts";
 
-/** Ages of worn ends and of other ends as a log. */
-function log(worn: readonly number[], others: readonly number[]): Served[] {
+/** Ages of failures and of other ends as a log. */
+function log(failed: readonly number[], others: readonly number[]): Lifetime[] {
   return [
-    ...worn.map((months) => ({ months, worn: true })),
-    ...others.map((months) => ({ months, worn: false })),
+    ...failed.map((months) => ({ months, failed: true })),
+    ...others.map((months) => ({ months, failed: false })),
   ];
 }
 
@@ -20,11 +20,11 @@ function repeat(months: number, times: number): number[] {
 }
 
 /** The logarithm of the likelihood, written out. */
-function likelihood({ shape, scale }: Life, served: readonly Served[]): number {
-  return served.reduce((sum, { months, worn, seenFrom = 0 }) => {
-    const lasts = (seenFrom / scale) ** shape - (months / scale) ** shape;
+function likelihood({ shape, scale }: Life, lifetimes: readonly Lifetime[]): number {
+  return lifetimes.reduce((sum, { months, failed, entryAge = 0 }) => {
+    const lasts = (entryAge / scale) ** shape - (months / scale) ** shape;
     const density = Math.log(shape / scale) + (shape - 1) * Math.log(months / scale);
-    return sum + lasts + (worn ? density : 0);
+    return sum + lasts + (failed ? density : 0);
   }, 0);
 }
 
@@ -54,7 +54,7 @@ interface Fitted {
   readonly logLikelihood?: number;
 }
 
-const table: readonly Published<readonly Served[], Fitted>[] = [
+const table: readonly Published<readonly Lifetime[], Fitted>[] = [
   {
     source:
       "NIST/SEMATECH e-Handbook 8.4.1.2, ten failures and ten suspended at 500 hours, from memory",
@@ -104,13 +104,16 @@ const reference = JSON.parse(
   readFileSync(new URL("../reference/life.json", import.meta.url), "utf8"),
 ) as Reference;
 
-const served = reference.months.map((months, at) => ({ months, worn: reference.worn[at] === 1 }));
-const late = served.map((one, at) => ({ ...one, seenFrom: reference.seenFrom[at] ?? 0 }));
+const lifetimes = reference.months.map((months, at) => ({
+  months,
+  failed: reference.worn[at] === 1,
+}));
+const late = lifetimes.map((one, at) => ({ ...one, entryAge: reference.seenFrom[at] ?? 0 }));
 
 describe("second implementation", () => {
   it(`finds what survreg finds, with its variances (${reference.versions})`, () => {
     const { weibull } = reference;
-    const { shape, scale, covariance } = lifeFit(served);
+    const { shape, scale, covariance } = lifeFit(lifetimes);
     expect(shape).toBeCloseTo(weibull.shape[0], 8);
     expect(scale).toBeCloseTo(weibull.scale[0], 8);
     const found = [covariance.scale, covariance.shape, covariance.both];
@@ -164,13 +167,13 @@ describe("properties", () => {
         expect(other.shape / once.shape).toBeCloseTo(1, 9);
         expect(other.scale / (unit * once.scale)).toBeCloseTo(1, 9);
         expect(other.covariance.shape / once.covariance.shape).toBeCloseTo(1, 6);
-        expect([once.used, once.worn]).toEqual([worn.length + others.length, worn.length]);
+        expect([once.used, once.failures]).toEqual([worn.length + others.length, worn.length]);
       },
     );
     fc.assert(check);
   });
   it("has the shape inside its limits, narrower at a lower level", () => {
-    const fit = lifeFit(served);
+    const fit = lifeFit(lifetimes);
     const [wide, narrow] = [fitLimits(fit, 0.95), fitLimits(fit, 0.5)];
     for (const name of ["shape", "scale"] as const) {
       expect(wide[name].low).toBeLessThan(narrow[name].low);
@@ -187,19 +190,19 @@ describe("properties", () => {
     expect(scales).toEqual([...scales].sort((a, b) => a - b));
   });
   it("leaves out records without time in use, and those never seen", () => {
-    const more = [...log([], [0, 0]), { months: 4, worn: false, seenFrom: 4 }];
+    const more = [...log([], [0, 0]), { months: 4, failed: false, entryAge: 4 }];
     const plain = lifeFit(log([3, 5, 6], [7]));
     expect(lifeFit([...log([3, 5, 6], [7]), ...more])).toEqual(plain);
     expect(plain.used).toBe(4);
   });
   it("takes a part seen from its beginning as one without a word about it", () => {
-    const seen = log([3, 5, 6], [7]).map((one) => ({ ...one, seenFrom: 0 }));
+    const seen = log([3, 5, 6], [7]).map((one) => ({ ...one, entryAge: 0 }));
     expect(lifeFit(seen)).toEqual(lifeFit(log([3, 5, 6], [7])));
   });
 });
 
 describe("bad input", () => {
-  const none: readonly [readonly Served[], string][] = [
+  const none: readonly [readonly Lifetime[], string][] = [
     [[], "needs at least 3 worn ends, got 0"],
     [log([3, 5], repeat(6, 50)), "needs at least 3 worn ends, got 2"],
     [log([0, 3, 5], []), "needs at least 3 worn ends, got 2"],
@@ -213,7 +216,7 @@ describe("bad input", () => {
   }
   it("says so where no shape follows from parts seen late", () => {
     const falling = [0.01, 0.02, 0.03, 9].map((more) => ({
-      ...{ months: 10 + more, worn: more < 1, seenFrom: 10 },
+      ...{ months: 10 + more, failed: more < 1, entryAge: 10 },
     }));
     expect(() => lifeFit(falling)).toThrow(
       new NoAnswerError("needs a log from which a shape follows, this one has none"),
@@ -224,11 +227,11 @@ describe("bad input", () => {
       new NoAnswerError("needs a log from which a shape follows, this one has none"),
     );
   });
-  const faults: readonly [Served, string][] = [
-    [{ months: -1, worn: true }, "months must be a number of at least 0, got -1"],
-    [{ months: NaN, worn: true }, "months must be a number of at least 0, got NaN"],
-    [{ months: 5, worn: true, seenFrom: 6 }, "seenFrom must be from 0 to months (5), got 6"],
-    [{ months: 5, worn: true, seenFrom: -1 }, "seenFrom must be from 0 to months (5), got -1"],
+  const faults: readonly [Lifetime, string][] = [
+    [{ months: -1, failed: true }, "months must be a number of at least 0, got -1"],
+    [{ months: NaN, failed: true }, "months must be a number of at least 0, got NaN"],
+    [{ months: 5, failed: true, entryAge: 6 }, "entryAge must be from 0 to months (5), got 6"],
+    [{ months: 5, failed: true, entryAge: -1 }, "entryAge must be from 0 to months (5), got -1"],
   ];
   for (const [record, message] of faults) {
     it(`says: ${message}`, () => {
@@ -256,7 +259,7 @@ describe("as cells", () => {
     ]);
     expect(blanks).toEqual(plain);
   });
-  it("does not lose a worn end whose months are missing", () => {
+  it("does not lose a failure whose months are missing", () => {
     const message = "monthsInUse must be given wherever worn is TRUE, got a blank cell";
     expect(
       LIFEFIT.call([

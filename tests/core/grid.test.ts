@@ -2,13 +2,13 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { civilDate, day, type Day, isoText } from "../../src/core/day.ts";
-import { expectedCount } from "../../src/core/fleet.ts";
-import { gridCounts, gridNeed } from "../../src/core/grid.ts";
+import { meanOf } from "../../src/core/distribution.ts";
+import { gridDistributions, gridNeed } from "../../src/core/grid.ts";
 import { type Life, possibleLives } from "../../src/core/life.ts";
 import { aheadMonths, type LookAhead, type Unit } from "../../src/core/schedule.ts";
 
 const reference = JSON.parse(
-  readFileSync(new URL("../reference/demand.json", import.meta.url), "utf8"),
+  readFileSync(new URL("../reference/need.json", import.meta.url), "utf8"),
 ) as {
   readonly versions: string;
   readonly shape: number;
@@ -35,18 +35,21 @@ describe("second implementation", () => {
   reference.parts.forEach(([months, age], at) => {
     it(`expects what a chain of ages does: every ${months} months, aged ${age} steps (${reference.versions})`, () => {
       const need = gridNeed([aged(months, age)], year, life);
-      expect(total(need.map(({ planned }) => planned))).toBeCloseTo(
+      expect(total(need.map(({ scheduled }) => scheduled))).toBeCloseTo(
         reference.planned[at] ?? NaN,
         11,
       );
-      expect(total(need.map(({ early }) => early))).toBeCloseTo(reference.early[at] ?? NaN, 11);
+      expect(total(need.map(({ unplanned }) => unplanned))).toBeCloseTo(
+        reference.early[at] ?? NaN,
+        11,
+      );
     });
   });
   it(`gives a fleet the chances that a transform of the chains gives (${reference.versions})`, () => {
     const units = reference.parts.flatMap(([months, age, times]) =>
       Array.from({ length: times }, () => aged(months, age)),
     );
-    const [found] = gridCounts(units, year, life, [[0, 12]]);
+    const [found] = gridDistributions(units, year, life, [[0, 12]]);
     if (!found) throw new Error("one span gives one set of chances");
     reference.fleet.forEach((chance, count) => {
       expect(found.chances[count - found.least] ?? 0).toBeCloseTo(chance, 13);
@@ -69,9 +72,9 @@ describe("second implementation", () => {
         }
         const need = gridNeed([{ lastDone: ahead.from, months: 1 }], ahead, mayfly);
         expect(need).toHaveLength(months.length);
-        for (const { month, early, planned } of need) {
-          expect(early).toBe(wanted.get(isoText(month).slice(0, 7)) ?? 0);
-          expect(planned).toBe(0);
+        for (const { month, unplanned, scheduled } of need) {
+          expect(unplanned).toBe(wanted.get(isoText(month).slice(0, 7)) ?? 0);
+          expect(scheduled).toBe(0);
         }
       },
     );
@@ -92,12 +95,12 @@ describe("properties", () => {
     const check = fc.property(fleets, (units) => {
       const need = gridNeed(units, year, { shape: 1, scale: 1e12 });
       const wanted = units.map(({ lastDone, months }) => {
-        const planned = Math.floor((months * 30.436875) / 3.5);
-        const first = Math.max(1, planned - Math.floor((from - lastDone) / 3.5));
-        return first > 104 ? 0 : Math.floor((104 - first) / planned) + 1;
+        const scheduled = Math.floor((months * 30.436875) / 3.5);
+        const first = Math.max(1, scheduled - Math.floor((from - lastDone) / 3.5));
+        return first > 104 ? 0 : Math.floor((104 - first) / scheduled) + 1;
       });
-      expect(total(need.map(({ planned }) => planned))).toBeCloseTo(total(wanted), 8);
-      expect(total(need.map(({ early }) => early))).toBeCloseTo(0, 8);
+      expect(total(need.map(({ scheduled }) => scheduled))).toBeCloseTo(total(wanted), 8);
+      expect(total(need.map(({ unplanned }) => unplanned))).toBeCloseTo(0, 8);
     });
     fc.assert(check);
   });
@@ -105,12 +108,14 @@ describe("properties", () => {
     const spans = [[0, 12] as const, ...Array.from({ length: 13 }, (_, at) => [at, at] as const)];
     for (const wear of [life, uncertain]) {
       const check = fc.property(fleets, (units) => {
-        const need = gridNeed(units, year, wear).map(({ planned, early }) => planned + early);
-        const counts = gridCounts(units, year, wear, spans);
+        const need = gridNeed(units, year, wear).map(
+          ({ scheduled, unplanned }) => scheduled + unplanned,
+        );
+        const counts = gridDistributions(units, year, wear, spans);
         const wanted = [total(need), ...need];
         counts.forEach((one, at) => {
           expect(total([...one.chances])).toBeCloseTo(1, 11);
-          expect(expectedCount(one)).toBeCloseTo(wanted[at] ?? NaN, 10);
+          expect(meanOf(one)).toBeCloseTo(wanted[at] ?? NaN, 10);
         });
       });
       fc.assert(check, { numRuns: 30 });
@@ -118,9 +123,9 @@ describe("properties", () => {
   });
   it("takes an uncertain life as its possible ones by their shares", () => {
     const units = [aged(6, 20), aged(4, 3)];
-    const [found] = gridCounts(units, year, uncertain, [[0, 12]]);
+    const [found] = gridDistributions(units, year, uncertain, [[0, 12]]);
     const wanted = possibleLives(uncertain).map(({ share, life: one }) => {
-      const [counts] = gridCounts(units, year, one, [[0, 12]]);
+      const [counts] = gridDistributions(units, year, one, [[0, 12]]);
       return share * (counts?.chances[5 - counts.least] ?? 0);
     });
     expect(found?.chances[5 - found.least]).toBeCloseTo(total(wanted), 14);
@@ -129,9 +134,9 @@ describe("properties", () => {
     const check = fc.property(fleets, (units) => {
       const together = gridNeed(units, year, life);
       const alone = units.map((unit) => gridNeed([unit], year, life));
-      together.forEach(({ planned, early }, at) => {
-        expect(planned).toBeCloseTo(total(alone.map((need) => need[at]?.planned ?? NaN)), 11);
-        expect(early).toBeCloseTo(total(alone.map((need) => need[at]?.early ?? NaN)), 11);
+      together.forEach(({ scheduled, unplanned }, at) => {
+        expect(scheduled).toBeCloseTo(total(alone.map((need) => need[at]?.scheduled ?? NaN)), 11);
+        expect(unplanned).toBeCloseTo(total(alone.map((need) => need[at]?.unplanned ?? NaN)), 11);
       });
     });
     fc.assert(check, { numRuns: 30 });
@@ -139,16 +144,16 @@ describe("properties", () => {
   it("replaces an overdue part at the first inspection, once, and a late beginner not before", () => {
     const never = { shape: 1, scale: 1e12 };
     const [late, begins] = [aged(6, 400), { lastDone: (from + 35) as Day, months: 6 }];
-    expect(gridNeed([late], year, never)[0]?.planned).toBeCloseTo(1, 8);
-    const first = gridNeed([begins], year, never).find(({ planned }) => planned > 0.5);
+    expect(gridNeed([late], year, never)[0]?.scheduled).toBeCloseTo(1, 8);
+    const first = gridNeed([begins], year, never).find(({ scheduled }) => scheduled > 0.5);
     // 10 steps until it begins and 52 until it is due: 62 · 3.5 = 217 days.
     expect(first && civilDate(first.month)).toMatchObject({ year: 2026, month: 10 });
   });
-  it("loses early replacements as the interval shortens", () => {
-    const early = [9, 6, 3, 1].map((months) =>
-      total(gridNeed([aged(months, 0)], year, life).map((need) => need.early)),
+  it("loses unplanned replacements as the interval shortens", () => {
+    const unplanned = [9, 6, 3, 1].map((months) =>
+      total(gridNeed([aged(months, 0)], year, life).map((need) => need.unplanned)),
     );
-    expect(early).toEqual([...early].sort((a, b) => b - a));
+    expect(unplanned).toEqual([...unplanned].sort((a, b) => b - a));
   });
 });
 
@@ -157,7 +162,7 @@ describe("bad input", () => {
     expect(() => gridNeed([], year, { shape: 0, scale: 9 })).toThrow(
       "shape must be above 0, got 0",
     );
-    expect(() => gridCounts([], { from, horizon: 0 }, life, [])).toThrow(
+    expect(() => gridDistributions([], { from, horizon: 0 }, life, [])).toThrow(
       "horizon must be a whole number of at least 1, got 0",
     );
     expect(() => gridNeed([{ lastDone: from, months: 0.5 }], year, life)).toThrow(

@@ -2,17 +2,17 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { gammaAtMost } from "../../src/core/chance.ts";
 import { InputError } from "../../src/core/errors.ts";
-import { type Life, possibleLives, wornBefore, wornRate } from "../../src/core/life.ts";
+import { type Life, possibleLives, failedBefore, failureRate } from "../../src/core/life.ts";
 
 describe("published", () => {
   it("NIST/SEMATECH e-Handbook 8.4.5.1, formulas for a test ended by time, two failures in 1,000 hours (computed, not published)", () => {
-    const { rate, low, high } = wornRate({ worn: 2, months: 1000 }, 0.9);
+    const { rate, low, high } = failureRate({ failures: 2, months: 1000 }, 0.9);
     expect(rate).toBe(0.002);
     expect(low).toBeCloseTo(0.00035536151069866196, 12);
     expect(high).toBeCloseTo(0.006295793621871988, 12);
   });
   it("No failure in 36 unit-months, upper limit of 95 % on one side: −ln 0.05 / 36", () => {
-    const { rate, low, high } = wornRate({ worn: 0, months: 36 }, 0.9);
+    const { rate, low, high } = failureRate({ failures: 0, months: 36 }, 0.9);
     expect([rate, low]).toEqual([0, 0]);
     expect(high).toBeCloseTo(-Math.log(0.05) / 36, 14);
     expect(high).toBeCloseTo(0.0832, 4);
@@ -36,13 +36,13 @@ const uncertain: Life = {
 
 describe("second implementation", () => {
   it("puts the limits of a rate where the counted ends become that rare", () => {
-    for (const worn of [1, 2, 5, 30]) {
-      const { low, high } = wornRate({ worn, months: 40 }, 0.8);
-      expect(1 - poissonAtMost(worn - 1, low * 40)).toBeCloseTo(0.1, 10);
-      expect(poissonAtMost(worn, high * 40)).toBeCloseTo(0.1, 10);
+    for (const failures of [1, 2, 5, 30]) {
+      const { low, high } = failureRate({ failures, months: 40 }, 0.8);
+      expect(1 - poissonAtMost(failures - 1, low * 40)).toBeCloseTo(0.1, 10);
+      expect(poissonAtMost(failures, high * 40)).toBeCloseTo(0.1, 10);
     }
   });
-  it("has the limits of the worn share from slopes taken by small steps", () => {
+  it("has the limits of the failed share from slopes taken by small steps", () => {
     const { covariance = { scale: NaN, shape: NaN, both: NaN } } = uncertain;
     for (const months of [1, 3, 6, 8.6, 12]) {
       const at = (u: number, v: number): number => {
@@ -55,11 +55,11 @@ describe("second implementation", () => {
       const error = Math.sqrt(
         du ** 2 * covariance.scale + 2 * du * dv * covariance.both + dv ** 2 * covariance.shape,
       );
-      const { share, low, high } = wornBefore(months, uncertain, 0.95);
-      const worn = (logWear: number): number => 1 - Math.exp(-Math.exp(logWear));
+      const { share, low, high } = failedBefore(months, uncertain, 0.95);
+      const failed = (logWear: number): number => 1 - Math.exp(-Math.exp(logWear));
       expect(share).toBeCloseTo(gammaAtMost((months / 8.6) ** 2.4, 1), 12);
-      expect(low).toBeCloseTo(worn(at(0, 0) - 1.959963984540054 * error), 7);
-      expect(high).toBeCloseTo(worn(at(0, 0) + 1.959963984540054 * error), 7);
+      expect(low).toBeCloseTo(failed(at(0, 0) - 1.959963984540054 * error), 7);
+      expect(high).toBeCloseTo(failed(at(0, 0) + 1.959963984540054 * error), 7);
     }
   });
   it("stands for a normal pair: the means, variances and covariance of nine points", () => {
@@ -88,12 +88,12 @@ describe("properties", () => {
       fc.double({ min: 0.1, max: 10, noNaN: true }),
       (months, shape) => {
         const life = { ...uncertain, shape };
-        const { share, low, high } = wornBefore(months, life, 0.9);
+        const { share, low, high } = failedBefore(months, life, 0.9);
         expect(low).toBeGreaterThanOrEqual(0);
         expect(share).toBeGreaterThanOrEqual(low);
         expect(high).toBeGreaterThanOrEqual(share);
         expect(high).toBeLessThanOrEqual(1);
-        const known = wornBefore(months, { shape, scale: 8.6 }, 0.9);
+        const known = failedBefore(months, { shape, scale: 8.6 }, 0.9);
         expect(known).toEqual({ share, low: share, high: share });
       },
     );
@@ -108,22 +108,22 @@ describe("properties", () => {
 describe("bad input", () => {
   const faults: readonly [() => unknown, string][] = [
     [
-      () => wornRate({ worn: -1, months: 5 }, 0.9),
-      "worn must be a whole number of at least 0, got -1",
+      () => failureRate({ failures: -1, months: 5 }, 0.9),
+      "failures must be a whole number of at least 0, got -1",
     ],
     [
-      () => wornRate({ worn: 1.5, months: 5 }, 0.9),
-      "worn must be a whole number of at least 0, got 1.5",
+      () => failureRate({ failures: 1.5, months: 5 }, 0.9),
+      "failures must be a whole number of at least 0, got 1.5",
     ],
-    [() => wornRate({ worn: 1, months: 0 }, 0.9), "months must be above 0, got 0"],
-    [() => wornRate({ worn: 1, months: 5 }, 0), "level must be above 0 and below 1, got 0"],
-    [() => wornBefore(0, uncertain, 0.9), "months must be above 0, got 0"],
-    [() => wornBefore(1, { shape: 0, scale: 1 }, 0.9), "shape must be above 0, got 0"],
+    [() => failureRate({ failures: 1, months: 0 }, 0.9), "months must be above 0, got 0"],
+    [() => failureRate({ failures: 1, months: 5 }, 0), "level must be above 0 and below 1, got 0"],
+    [() => failedBefore(0, uncertain, 0.9), "months must be above 0, got 0"],
+    [() => failedBefore(1, { shape: 0, scale: 1 }, 0.9), "shape must be above 0, got 0"],
     [
-      () => wornBefore(1, { shape: 1, scale: Infinity }, 0.9),
+      () => failedBefore(1, { shape: 1, scale: Infinity }, 0.9),
       "scale must be above 0, got Infinity",
     ],
-    [() => wornBefore(1, uncertain, 1), "level must be above 0 and below 1, got 1"],
+    [() => failedBefore(1, uncertain, 1), "level must be above 0 and below 1, got 1"],
     [() => possibleLives({ shape: NaN, scale: 1 }), "shape must be above 0, got NaN"],
   ];
   for (const [call, message] of faults) {

@@ -64,7 +64,7 @@ const printed: readonly (Published<number> & { readonly within: number })[] = [
   },
   {
     source: `${taha}, Example 13.3-2, order of 1,000 gallons (text read)`,
-    given: order.breakOrder(oil, oilPrices).size,
+    given: order.priceBreakOrder(oil, oilPrices).size,
     value: 1000,
     within: 0,
   },
@@ -214,7 +214,7 @@ describe("second implementation: every choice tried", () => {
         const price = all.filter(({ from }) => from <= size).at(-1)?.price ?? NaN;
         least = Math.min(least, order.yearCost(size, one, price));
       }
-      const found = order.breakOrder(one, [...all].reverse());
+      const found = order.priceBreakOrder(one, [...all].reverse());
       expect(found.cost).toBeLessThanOrEqual(least * (1 + 1e-12));
       const priced = all.filter(({ from }) => from <= found.size).at(-1)?.price;
       expect(found.price).toBe(priced);
@@ -258,13 +258,13 @@ describe("properties", () => {
   it("fills up to the target or past it, and not above the reorder point", () => {
     const check = fc.property(units, units, units, pack, (position, reorderPoint, more, pack) => {
       const upTo = reorderPoint + more;
-      const found = order.fillUp(position, { reorderPoint, upTo, pack });
+      const found = order.orderUpTo(position, { reorderPoint, upTo, pack });
       if (position > reorderPoint) expect(found).toBe(0);
       else expect(position + found).toBeGreaterThanOrEqual(upTo);
       expect(position + found).toBeLessThan(Math.max(upTo, position) + pack);
     });
     fc.assert(check);
-    expect(order.fillUp(-3, { reorderPoint: 0, upTo: 4 })).toBe(7);
+    expect(order.orderUpTo(-3, { reorderPoint: 0, upTo: 4 })).toBe(7);
   });
   it("asks for one pack where an order costs nothing", () => {
     expect(order.economicOrder({ perYear: 5, orderCost: 0, holdingPerUnit: 1 }, 4)).toBe(4);
@@ -337,23 +337,26 @@ describe("bad input", () => {
     ["pack must be above 0, got -2", () => order.economicOrder(good, -2)],
     ["size must be above 0, got 0", () => order.yearCost(0, good, 1)],
     ["price must be zero or more, got -1", () => order.yearCost(1, good, -1)],
-    ["perYear must be above 0, got 0", () => order.breakOrder({ ...good, perYear: 0 }, oilPrices)],
+    [
+      "perYear must be above 0, got 0",
+      () => order.priceBreakOrder({ ...good, perYear: 0 }, oilPrices),
+    ],
     [
       "breaks must be a list with a price from 0 on, got a range",
-      () => order.breakOrder(good, [{ from: 5, price: 1 }]),
+      () => order.priceBreakOrder(good, [{ from: 5, price: 1 }]),
     ],
     [
       "breaks must be prices that fall as orders grow, got 4",
-      () => order.breakOrder(good, [...oilPrices, { from: 2000, price: 4 }]),
+      () => order.priceBreakOrder(good, [...oilPrices, { from: 2000, price: 4 }]),
     ],
     [
       "breaks must be prices that fall as orders grow, got 3",
-      () => order.breakOrder(good, [...oilPrices, { from: 0, price: 3 }]),
+      () => order.priceBreakOrder(good, [...oilPrices, { from: 0, price: 3 }]),
     ],
-    ["position must be a number, got NaN", () => order.fillUp(NaN, fill)],
+    ["position must be a number, got NaN", () => order.orderUpTo(NaN, fill)],
     [
       "upTo must be a number not below reorderPoint, got 0",
-      () => order.fillUp(1, { ...fill, upTo: 0 }),
+      () => order.orderUpTo(1, { ...fill, upTo: 0 }),
     ],
     [
       "leadDays must be a whole number, zero or more, got 1.5",

@@ -252,7 +252,7 @@ describe("bad input", () => {
   const faults: readonly [string, () => unknown][] = [
     ["budget must be zero or more, got -1", () => place.placeSpares([one], -1, 1)],
     [
-      "floor must be a whole number, zero or more, got 0.5",
+      "minimumStock must be a whole number, zero or more, got 0.5",
       () => place.placeSpares([one], 100, 0.5),
     ],
     ["unitCost must be above 0, got 0", () => place.placeSpares([{ ...one, unitCost: 0 }], 100, 1)],
@@ -264,7 +264,7 @@ describe("bad input", () => {
       "perMonth must be few enough for 1000000 spares in all, got 10000000",
       () => place.placeSpares([{ ...one, perMonth: 1e7 }], 100, 1),
     ],
-    ["service must be 0 up to but not 1, got 1", () => place.localAndPooled([{ mean: 1 }], 1)],
+    ["serviceLevel must be 0 up to but not 1, got 1", () => place.localAndPooled([{ mean: 1 }], 1)],
     [
       "stock must be a whole number, zero or more, got -1",
       () => place.twoLevelShort(centre, [{ ...one, stock: -1 }]),

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { gammaAtMost, normalAtMost } from "../../src/core/chance.ts";
-import { added } from "../../src/core/fleet.ts";
+import { convolution } from "../../src/core/distribution.ts";
 import type { Life } from "../../src/core/life.ts";
 import { countsBetween, firstChances, newCounts, renewals } from "../../src/core/renewal.ts";
 import type { Published } from "./published.ts";
@@ -133,12 +133,12 @@ describe("published", () => {
     });
     const [one, other] = machines;
     if (!one || !other) throw new Error("there are two machines");
-    const both = added(one, other);
+    const both = convolution(one, other);
     const atLeast = sum(both.chances.filter((_, at) => both.least + at >= 90));
     expect(Math.abs(atLeast - 0.9741)).toBeLessThan(0.01);
   });
   it("Feller, volume I, chapter XIII, exact recursion on half weeks, Weibull(2.5, 9 months), planned at 52, over 104 (computed, not published)", () => {
-    const next = firstChances({ age: 0, planned: 52 }, { shape: 2.5, scale: 9 }, 104);
+    const next = firstChances({ age: 0, scheduled: 52 }, { shape: 2.5, scale: 9 }, 104);
     const expected = renewals(next, next);
     const chances = countsBetween(
       { first: next, next, expected, counts: newCounts(next, 104) },
@@ -185,7 +185,7 @@ const lives = fc.record({
       scale: fc.double({ min: 0.05, max: 3, noNaN: true }),
     }),
   ),
-  planned: fc.integer({ min: 1, max: 6 }),
+  scheduled: fc.integer({ min: 1, max: 6 }),
   age: fc.integer({ min: -4, max: 8 }),
 });
 
@@ -194,10 +194,10 @@ describe("second implementation", () => {
     const check = fc.property(
       lives,
       fc.integer({ min: 0, max: 6 }),
-      ({ life, planned, age }, after) => {
+      ({ life, scheduled, age }, after) => {
         const last = 9;
-        const first = firstChances({ age, planned }, life, last);
-        const next = firstChances({ age: 0, planned }, life, planned);
+        const first = firstChances({ age, scheduled }, life, last);
+        const next = firstChances({ age: 0, scheduled }, life, scheduled);
         const expected = renewals(first, next);
         const part = { first, next, expected, counts: newCounts(next, last) };
         const chances = countsBetween(part, [after, last]);
@@ -221,7 +221,7 @@ describe("second implementation", () => {
     fc.assert(check);
   });
   it("expects what a Markov chain of ages expects", () => {
-    for (const [age, planned] of [
+    for (const [age, scheduled] of [
       [0, 26],
       [20, 26],
       [51, 52],
@@ -229,14 +229,14 @@ describe("second implementation", () => {
     ] as const) {
       const worn = weibull({ shape: 2.5, scale: 9 });
       const h = 3.5 / 30.436875;
-      let ages = Array.from({ length: planned }, (_, at): number => (at === age ? 1 : 0));
-      const first = firstChances({ age, planned }, { shape: 2.5, scale: 9 }, 104);
-      const next = firstChances({ age: 0, planned }, { shape: 2.5, scale: 9 }, planned);
+      let ages = Array.from({ length: scheduled }, (_, at): number => (at === age ? 1 : 0));
+      const first = firstChances({ age, scheduled }, { shape: 2.5, scale: 9 }, 104);
+      const next = firstChances({ age: 0, scheduled }, { shape: 2.5, scale: 9 }, scheduled);
       const expected = renewals(first, next);
       for (let step = 1; step <= 104; step += 1) {
         const ends = ages.map((share, at) => {
           const hazard = (worn((at + 1) * h) - worn(at * h)) / (1 - worn(at * h));
-          return share * (at + 1 === planned ? 1 : hazard);
+          return share * (at + 1 === scheduled ? 1 : hazard);
         });
         const renewed = sum(ends);
         ages = [renewed, ...ages.map((share, at) => share - (ends[at] ?? 0)).slice(0, -1)];
@@ -248,31 +248,31 @@ describe("second implementation", () => {
 
 describe("properties", () => {
   it("has every part replaced once in the steps it has left, and no chance below zero", () => {
-    const check = fc.property(lives, ({ life, planned, age }) => {
-      const chances = firstChances({ age, planned }, life, 20);
+    const check = fc.property(lives, ({ life, scheduled, age }) => {
+      const chances = firstChances({ age, scheduled }, life, 20);
       expect(sum(chances)).toBeCloseTo(1, 12);
       expect(Math.min(...chances)).toBeGreaterThanOrEqual(0);
-      const later = chances.slice(Math.max(1, planned - age) + 1);
+      const later = chances.slice(Math.max(1, scheduled - age) + 1);
       expect(sum(later)).toBe(0);
     });
     fc.assert(check);
   });
-  it("replaces at once what is past its planned age, and looks no further than asked", () => {
+  it("replaces at once what is past its scheduled age, and looks no further than asked", () => {
     const life = { shape: 2.5, scale: 9 };
-    expect([...firstChances({ age: 60, planned: 52 }, life, 2)]).toEqual([0, 1, 0]);
-    expect(firstChances({ age: 0, planned: 52 }, life, 2)).toHaveLength(3);
-    expect([...firstChances({ age: 0, planned: 52 }, life, 0)]).toEqual([0]);
+    expect([...firstChances({ age: 60, scheduled: 52 }, life, 2)]).toEqual([0, 1, 0]);
+    expect(firstChances({ age: 0, scheduled: 52 }, life, 2)).toHaveLength(3);
+    expect([...firstChances({ age: 0, scheduled: 52 }, life, 0)]).toEqual([0]);
   });
   it("replaces at the first inspection a part that by its life cannot be alive", () => {
-    expect([...firstChances({ age: 50, planned: 52 }, { shape: 1000, scale: 0.01 }, 2)]).toEqual([
+    expect([...firstChances({ age: 50, scheduled: 52 }, { shape: 1000, scale: 0.01 }, 2)]).toEqual([
       0, 1, 0,
     ]);
   });
   it("approaches one replacement a mean life, whatever the beginning", () => {
     const life = { shape: 2.5, scale: 9 };
-    const next = firstChances({ age: 0, planned: 52 }, life, 52);
+    const next = firstChances({ age: 0, scheduled: 52 }, life, 52);
     const mean = sum(next.map((chance, step) => chance * step));
-    const expected = renewals(firstChances({ age: 30, planned: 52 }, life, 6000), next);
+    const expected = renewals(firstChances({ age: 30, scheduled: 52 }, life, 6000), next);
     expect(expected.at(-1)).toBeCloseTo(1 / mean, 9);
   });
 });

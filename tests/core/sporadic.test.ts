@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Series } from "../../src/core/smooth.ts";
-import { croston, fadingDemand } from "../../src/core/sporadic.ts";
+import { croston, teunterSyntetosBabai } from "../../src/core/sporadic.ts";
 
 const product = [
   0, 2, 0, 1, 0, 11, 0, 0, 0, 0, 2, 0, 6, 3, 0, 0, 0, 0, 0, 7, 0, 0, 0, 0, 0, 0, 0, 3, 1, 0, 0, 1,
@@ -15,9 +15,9 @@ describe("published", () => {
   });
   it("Teunter, Syntetos and Babai, R package tsintermittent 1.10 (computed, not published)", () => {
     const start = { size: 2, chance: 11 / 36 };
-    const found = fadingDemand(product, { alpha: 0.1, beta: 0.1, start });
+    const found = teunterSyntetosBabai(product, { alpha: 0.1, beta: 0.1, start });
     expect(found).toBeCloseTo(0.822996963118908, 9);
-    expect(fadingDemand(product, { alpha: 0.1, beta: 0.1 })).toBe(found);
+    expect(teunterSyntetosBabai(product, { alpha: 0.1, beta: 0.1 })).toBe(found);
   });
 });
 
@@ -52,33 +52,36 @@ describe("properties", () => {
         const holed: Series = [...given.slice(0, at), ...blank, ...given.slice(at)];
         expect(croston(holed, { alpha: 0.1 })).toBe(croston(given, { alpha: 0.1 }));
         const options = { alpha: 0.1, beta: 0.2 };
-        expect(fadingDemand(holed, options)).toBe(fadingDemand(given, options));
+        expect(teunterSyntetosBabai(holed, options)).toBe(teunterSyntetosBabai(given, options));
       },
     );
     fc.assert(check);
   });
   it("without demand there is none ahead; the same demand every month goes on", () => {
     expect(croston([0, 0, null], { alpha: 0.1 })).toBe(0);
-    expect(fadingDemand([0, 0, null], { alpha: 0.1, beta: 0.1 })).toBe(0);
+    expect(teunterSyntetosBabai([0, 0, null], { alpha: 0.1, beta: 0.1 })).toBe(0);
     expect(croston([7, 7, 7], { alpha: 0.3 })).toBe(7);
-    expect(fadingDemand([7, 7, 7], { alpha: 0.3, beta: 0.3 })).toBe(7);
+    expect(teunterSyntetosBabai([7, 7, 7], { alpha: 0.3, beta: 0.3 })).toBe(7);
   });
   it("an item that has died out fades one way and not the other", () => {
     const died = [...product, ...Array.from({ length: 24 }, () => 0)];
     expect(croston(died, { alpha: 0.1 })).toBe(croston(product, { alpha: 0.1 }));
     const options = { alpha: 0.1, beta: 0.1, start: { size: 2, chance: 0.3 } };
-    expect(fadingDemand(died, options)).toBeCloseTo(0.9 ** 24 * fadingDemand(product, options), 9);
+    expect(teunterSyntetosBabai(died, options)).toBeCloseTo(
+      0.9 ** 24 * teunterSyntetosBabai(product, options),
+      9,
+    );
   });
 });
 
 describe("bad input", () => {
   it("names what is wrong", () => {
     expect(() => croston([-1], { alpha: 0.1 })).toThrow("series must be zero or more, got -1");
-    expect(() => fadingDemand([NaN], { alpha: 0.1, beta: 0.1 })).toThrow(
+    expect(() => teunterSyntetosBabai([NaN], { alpha: 0.1, beta: 0.1 })).toThrow(
       "series must be zero or more, got NaN",
     );
     expect(() => croston([1], { alpha: 2 })).toThrow("alpha must be a share from 0 to 1, got 2");
-    expect(() => fadingDemand([1], { alpha: 0, beta: -1 })).toThrow(
+    expect(() => teunterSyntetosBabai([1], { alpha: 0, beta: -1 })).toThrow(
       "beta must be a share from 0 to 1, got -1",
     );
   });

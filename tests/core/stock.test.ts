@@ -70,7 +70,7 @@ const printed: readonly (Published<number> & { readonly within: number })[] = [
   },
   {
     source: "Chopra & Meindl, exercise 11-4, solution workbook, cycle service level (text read)",
-    given: fixed.service,
+    given: fixed.serviceLevel,
     value: 0.68,
     within: 0.005,
   },
@@ -155,11 +155,12 @@ describe("published", () => {
 describe(`second implementation: ${reference.made}`, () => {
   it("agrees on every reorder point, odds and shortage", () => {
     expect(reference.points.length).toBe(150);
-    for (const { quantile, onHand, odds, short, service, ...row } of reference.points) {
+    for (const row of reference.points) {
+      const cover = { serviceLevel: row.service, minimumStock: 0 };
       const demand = stock.leadDemand(row);
-      expect(stock.reorderPoint(demand, { service, floor: 0 })).toBe(quantile);
-      expect(stock.stockOdds(onHand, demand)).toBeCloseTo(odds, 9);
-      expect(stock.expectedShort(onHand, demand)).toBeCloseTo(short, 8);
+      expect(stock.reorderPoint(demand, cover)).toBe(row.quantile);
+      expect(stock.stockOdds(row.onHand, demand)).toBeCloseTo(row.odds, 9);
+      expect(stock.expectedShort(row.onHand, demand)).toBeCloseTo(row.short, 8);
     }
   });
 });
@@ -266,7 +267,9 @@ describe("properties", () => {
           variancePerMonth: (row.variancePerMonth ?? 0) * (factor.rate ?? 1),
           leadSd: (share ?? 0) * leadMonths,
         };
-        return stock.reorderPoint(stock.leadDemand(given), { service: factor.level ?? service });
+        return stock.reorderPoint(stock.leadDemand(given), {
+          serviceLevel: factor.level ?? service,
+        });
       };
       const here = at({});
       expect(at({ level: service + (0.999999 - service) / 2 })).toBeGreaterThanOrEqual(here);
@@ -275,35 +278,37 @@ describe("properties", () => {
     });
     fc.assert(check);
   });
-  it("is floor or the quantile, whichever is more, above the planned units rounded up", () => {
-    const level = { service: 0.95 };
+  it("is minimum stock or the quantile, whichever is more, above the scheduled units rounded up", () => {
+    const level = { serviceLevel: 0.95 };
     const count = { mean: 0.4 };
-    expect(stock.reorderPoint(count, { ...level, floor: 0 })).toBe(2);
-    expect(stock.reorderPoint(count, { ...level, floor: 3 })).toBe(3);
-    expect(stock.reorderPoint(count, { ...level, plannedUnits: 4.2 })).toBe(7);
-    expect(stock.reorderPoint(count, { ...level, plannedUnits: 0.1 * 3 * 10 })).toBe(5);
+    expect(stock.reorderPoint(count, { ...level, minimumStock: 0 })).toBe(2);
+    expect(stock.reorderPoint(count, { ...level, minimumStock: 3 })).toBe(3);
+    expect(stock.reorderPoint(count, { ...level, scheduledUnits: 4.2 })).toBe(7);
+    expect(stock.reorderPoint(count, { ...level, scheduledUnits: 0.1 * 3 * 10 })).toBe(5);
     expect(stock.reorderPoint(count, {})).toBe(2);
   });
   it("never falls when a variance or a spread of the lead time is given", () => {
-    const check = fc.property(demand, leadShare, service, (row, share, service) => {
+    const check = fc.property(demand, leadShare, service, (row, share, serviceLevel) => {
       const { perMonth, leadMonths } = row;
-      const plain = stock.reorderPoint(stock.leadDemand({ perMonth, leadMonths }), { service });
+      const plain = stock.reorderPoint(stock.leadDemand({ perMonth, leadMonths }), {
+        serviceLevel,
+      });
       const spread = { ...row, leadSd: (share ?? 0) * leadMonths };
-      const found = stock.reorderPoint(stock.leadDemand(spread), { service });
+      const found = stock.reorderPoint(stock.leadDemand(spread), { serviceLevel });
       expect(found).toBeGreaterThanOrEqual(plain);
     });
     fc.assert(check);
     // Alone, this variance would call one unit in fifty lead times, many at once, and stock none.
     const rare = { mean: 0.4, variance: 40 };
     expect(countQuantile(0.95, rare)).toBe(0);
-    expect(stock.reorderPoint(rare, { floor: 0 })).toBe(2);
+    expect(stock.reorderPoint(rare, { minimumStock: 0 })).toBe(2);
   });
-  it("reaches the service asked for, and not with one unit less unless Poisson asks for it", () => {
-    const check = fc.property(demand, service, (row, service) => {
+  it("reaches the service level asked for, and not with one unit less unless Poisson asks for it", () => {
+    const check = fc.property(demand, service, (row, serviceLevel) => {
       const count = stock.leadDemand({ ...row, variancePerMonth: null });
-      const point = stock.reorderPoint(count, { service, floor: 0 });
-      expect(stock.stockOdds(point, count)).toBeGreaterThanOrEqual(service * (1 - 1e-9));
-      if (point > 0) expect(stock.stockOdds(point - 1, count)).toBeLessThan(service + 1e-12);
+      const point = stock.reorderPoint(count, { serviceLevel, minimumStock: 0 });
+      expect(stock.stockOdds(point, count)).toBeGreaterThanOrEqual(serviceLevel * (1 - 1e-9));
+      if (point > 0) expect(stock.stockOdds(point - 1, count)).toBeLessThan(serviceLevel + 1e-12);
     });
     fc.assert(check);
   });
@@ -338,7 +343,7 @@ describe("properties", () => {
   it("needs no chance where a large demand does not vary", () => {
     expect(stock.normalReorderPoint({ mean: 40, sd: 0 }, 0.99)).toBe(40);
     const run = stock.normalRun({ reorderPoint: 30, orderSize: 20 }, { mean: 40, sd: 0 });
-    expect(run).toEqual({ service: 0, short: 10, fill: 0.5 });
+    expect(run).toEqual({ serviceLevel: 0, short: 10, fill: 0.5 });
   });
 });
 
@@ -380,9 +385,9 @@ describe("bad input", () => {
     [`events must be ${whole} 1.5`, () => stock.seenDemand(1.5, 12, 1)],
     ["months must be above 0, got 0", () => stock.seenDemand(1, 0, 1)],
     ["leadMonths must be zero or more, got -1", () => stock.seenDemand(1, 1, -1)],
-    ["service must be 0 up to but not 1, got 1", () => point({ service: 1 })],
-    [`floor must be ${whole} 0.5`, () => point({ floor: 0.5 })],
-    ["plannedUnits must be zero or more, got -1", () => point({ plannedUnits: -1 })],
+    ["serviceLevel must be 0 up to but not 1, got 1", () => point({ serviceLevel: 1 })],
+    [`minimumStock must be ${whole} 0.5`, () => point({ minimumStock: 0.5 })],
+    ["scheduledUnits must be zero or more, got -1", () => point({ scheduledUnits: -1 })],
     ["mean must be zero or more, got -1", () => stock.reorderPoint({ mean: -1 }, {})],
     [`onHand must be ${whole} -1`, () => stock.stockOdds(-1, { mean: 1 })],
     [`onHand must be ${whole} 0.5`, () => stock.expectedShort(0.5, { mean: 1 })],
@@ -393,7 +398,7 @@ describe("bad input", () => {
     ],
     ["sd must be zero or more, got -1", () => stock.normalDemand({ mean: 1, sd: -1 }, normal)],
     ["mean must be zero or more, got -1", () => stock.normalDemand({ mean: -1, sd: 1 }, normal)],
-    ["service must be 0 up to but not 1, got 1", () => stock.normalReorderPoint(normal, 1)],
+    ["serviceLevel must be 0 up to but not 1, got 1", () => stock.normalReorderPoint(normal, 1)],
     ["chance must be above 0 and below 1, got 0", () => stock.normalReorderPoint(normal, 0)],
     ["orderSize must be above 0, got 0", () => stock.normalRun({ ...rule, orderSize: 0 }, normal)],
   ];

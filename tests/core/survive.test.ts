@@ -3,12 +3,12 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { SURVIVE } from "../../functions/life.ts";
 import { InputError } from "../../src/core/errors.ts";
-import type { Served } from "../../src/core/life.ts";
+import type { Lifetime } from "../../src/core/life.ts";
 import { survive, surviveAt } from "../../src/core/survive.ts";
 import type { Published } from "./published.ts";
 
-function log(months: readonly number[], worn: readonly number[]): Served[] {
-  return months.map((time, at) => ({ months: time, worn: worn[at] === 1 }));
+function log(months: readonly number[], failed: readonly number[]): Lifetime[] {
+  return months.map((time, at) => ({ months: time, failed: failed[at] === 1 }));
 }
 
 function repeat(months: number, times: number): number[] {
@@ -22,7 +22,7 @@ interface Curve {
   readonly halfWidth?: readonly number[];
 }
 
-const table: readonly Published<readonly Served[], Curve>[] = [
+const table: readonly Published<readonly Lifetime[], Curve>[] = [
   {
     source:
       "Boston University School of Public Health, BS704 Survival, as in SciPy test_survival.py, text read",
@@ -62,13 +62,13 @@ describe("published", () => {
   for (const { source, given, value, decimals = 0 } of table) {
     it(`Kaplan-Meier: ${source}`, () => {
       const { steps } = survive(given);
-      const worn = steps.filter(({ worn }) => worn > 0);
+      const failed = steps.filter(({ failures }) => failures > 0);
       // Half a unit of the last digit, and as much again for what was rounded on the way.
       const near = (found: number | null, printed: number): void => {
         expect(Math.abs((found ?? NaN) - printed)).toBeLessThanOrEqual(1.1 * 10 ** -decimals);
       };
-      expect(worn).toHaveLength(value.good.length);
-      worn.forEach(({ good, error }, at) => {
+      expect(failed).toHaveLength(value.good.length);
+      failed.forEach(({ good, error }, at) => {
         near(good, value.good[at] ?? NaN);
         if (value.error?.[at] !== undefined) near(error, value.error[at]);
         if (value.halfWidth) near(1.96 * (error ?? NaN), value.halfWidth[at] ?? NaN);
@@ -98,38 +98,38 @@ const reference = JSON.parse(
   readonly countedLate: Steps;
 };
 
-/** The share still good by its definition: one factor for each worn end, over all records each time. */
-function byDefinition(served: readonly Served[], months: number): number {
-  const times = [...new Set(served.filter((one) => one.worn).map((one) => one.months))];
+/** The share still good by its definition: one factor for each failure, over all records each time. */
+function byDefinition(lifetimes: readonly Lifetime[], months: number): number {
+  const times = [...new Set(lifetimes.filter((one) => one.failed).map((one) => one.months))];
   return times
     .filter((time) => time <= months)
     .reduce((good, time) => {
-      const atRisk = served.filter((one) => one.months >= time).length;
-      const worn = served.filter((one) => one.worn && one.months === time).length;
-      return good * (1 - worn / atRisk);
+      const atRisk = lifetimes.filter((one) => one.months >= time).length;
+      const failures = lifetimes.filter((one) => one.failed && one.months === time).length;
+      return good * (1 - failures / atRisk);
     }, 1);
 }
 
 const records = fc.array(
-  fc.record({ months: fc.integer({ min: 0, max: 12 }), worn: fc.boolean() }),
+  fc.record({ months: fc.integer({ min: 0, max: 12 }), failed: fc.boolean() }),
   { minLength: 1, maxLength: 40 },
 );
 
 describe("second implementation", () => {
   const plain = log(reference.months, reference.worn);
   const late = plain.map((one, at) => {
-    const seenFrom = reference.seenFrom[at] ?? 0;
-    return seenFrom > 0 ? { ...one, seenFrom } : one;
+    const entryAge = reference.seenFrom[at] ?? 0;
+    return entryAge > 0 ? { ...one, entryAge } : one;
   });
-  for (const [name, served, wanted] of [
+  for (const [name, lifetimes, wanted] of [
     ["all seen from the beginning", plain, reference.counted],
     ["some seen late", late, reference.countedLate],
   ] as const) {
     it(`gives survfit's steps, errors and log-log limits, ${name} (${reference.versions})`, () => {
-      const { steps } = survive(served);
+      const { steps } = survive(lifetimes);
       expect(steps).toHaveLength(wanted.months.length);
       steps.forEach((step, at) => {
-        expect([step.months, step.atRisk, step.worn]).toEqual([
+        expect([step.months, step.atRisk, step.failures]).toEqual([
           wanted.months[at],
           wanted.atRisk[at],
           wanted.worn[at],
@@ -142,10 +142,10 @@ describe("second implementation", () => {
     });
   }
   it("gives the product of its definition, whatever the log", () => {
-    const check = fc.property(records, fc.integer({ min: 0, max: 12 }), (served, months) => {
-      const found = surviveAt(survive(served), months);
-      if (found === null) expect(months).toBeGreaterThan(survive(served).longest);
-      else expect(found.good).toBeCloseTo(byDefinition(served, months), 12);
+    const check = fc.property(records, fc.integer({ min: 0, max: 12 }), (lifetimes, months) => {
+      const found = surviveAt(survive(lifetimes), months);
+      if (found === null) expect(months).toBeGreaterThan(survive(lifetimes).longest);
+      else expect(found.good).toBeCloseTo(byDefinition(lifetimes, months), 12);
     });
     fc.assert(check);
   });
@@ -162,9 +162,9 @@ describe("properties", () => {
     expect(surviveAt(survival, 100)).toEqual({ good: 0, limits: null });
   });
   it("never rises, and stays within its limits", () => {
-    const check = fc.property(records, (served) => {
+    const check = fc.property(records, (lifetimes) => {
       let before = 1;
-      for (const { good, limits, error } of survive(served).steps) {
+      for (const { good, limits, error } of survive(lifetimes).steps) {
         expect(good).toBeLessThanOrEqual(before);
         before = good;
         expect(error === null).toBe(good === 0);
@@ -177,7 +177,7 @@ describe("properties", () => {
     });
     fc.assert(check);
   });
-  it("counts worn ends before other ends at the same time", () => {
+  it("counts failures before other ends at the same time", () => {
     expect(survive(log([4, 4, 4, 9], [1, 0, 0, 0])).steps[0]).toMatchObject({
       atRisk: 4,
       good: 0.75,
@@ -188,24 +188,24 @@ describe("properties", () => {
     expect(surviveAt(survival, 6)?.good).toBe(0.5);
     expect(surviveAt(survival, 6.01)).toBeNull();
   });
-  it("has a median only where half are worn", () => {
+  it("has a median only where half have failed", () => {
     expect(survive(log([4, 6], [1, 0])).median).toBe(4);
     expect(survive(log([4, 6, 7], [1, 0, 0])).median).toBeNull();
     // 3/4 · 2/3 is a half but for rounding.
     expect(survive(log([1, 2, 3, 3], [1, 1, 0, 0])).median).toBe(2);
     expect(survive([]).median).toBeNull();
   });
-  it("counts a part that was worn on its first day", () => {
+  it("counts a part that failed on its first day", () => {
     expect(surviveAt(survive(log([0, 5], [1, 0])), 0)?.good).toBe(0.5);
   });
   it("does not count a part before it was seen", () => {
-    const late = { months: 9, worn: false, seenFrom: 5 };
+    const late = { months: 9, failed: false, entryAge: 5 };
     const { steps } = survive([...log([4, 6, 9], [1, 1, 0]), late]);
     expect(steps.map(({ atRisk }) => atRisk)).toEqual([3, 3]);
   });
   it("widens its limits with the level", () => {
-    const served = log([2, 4, 5, 6], [1, 1, 0, 0]);
-    const [wide, narrow] = [survive(served, 0.99).steps[0], survive(served, 0.5).steps[0]];
+    const lifetimes = log([2, 4, 5, 6], [1, 1, 0, 0]);
+    const [wide, narrow] = [survive(lifetimes, 0.99).steps[0], survive(lifetimes, 0.5).steps[0]];
     expect(wide?.limits?.low).toBeLessThan(narrow?.limits?.low ?? NaN);
     expect(wide?.limits?.high).toBeGreaterThan(narrow?.limits?.high ?? NaN);
   });
@@ -213,8 +213,8 @@ describe("properties", () => {
 
 describe("bad input", () => {
   it("names a time below zero and a level of 1", () => {
-    expect(() => survive([{ months: -1, worn: true }])).toThrow(InputError);
-    expect(() => survive([{ months: -1, worn: true }])).toThrow(
+    expect(() => survive([{ months: -1, failed: true }])).toThrow(InputError);
+    expect(() => survive([{ months: -1, failed: true }])).toThrow(
       "months must be a number of at least 0, got -1",
     );
     expect(() => survive([], 1)).toThrow("level must be above 0 and below 1, got 1");

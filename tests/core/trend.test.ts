@@ -60,7 +60,9 @@ interface Trended {
   readonly beta: number;
   readonly ahead: readonly number[];
 }
-const r = JSON.parse(readFileSync(new URL("../reference/kept.json", import.meta.url), "utf8")) as {
+const r = JSON.parse(
+  readFileSync(new URL("../reference/compliance.json", import.meta.url), "utf8"),
+) as {
   readonly made: string;
   readonly passengers: readonly number[];
   readonly season: readonly (Trended & { readonly gamma: number })[];

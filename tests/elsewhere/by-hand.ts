@@ -12,9 +12,9 @@ import {
   packCost,
   reorderPoint,
   rowCheck,
-  span,
+  replacementInterval,
   toSerial,
-  type WornCount,
+  type FailureCount,
   workCalendar,
 } from "../../src/core/index.ts";
 import type { Part, Site } from "../../src/book/records/records.ts";
@@ -39,7 +39,10 @@ export interface Arithmetic {
   readonly dueState: (due: number | null, finding: CellValue) => CellValue;
   readonly rowCheck: (lastDone: CellValue, uses: CellValue, limits: Limits | null) => CellValue;
   /** Replacements month by month of the year ahead; null where this road cannot say. */
-  readonly yearAhead: (units: readonly Unit[], wear: WornCount | null) => readonly number[] | null;
+  readonly yearAhead: (
+    units: readonly Unit[],
+    wear: FailureCount | null,
+  ) => readonly number[] | null;
   readonly reorderPoint: (given: Reorder) => CellValue;
   readonly orderBy: (needBy: number, leadDays: number) => CellValue;
   readonly packs: (need: number, pack: number, start: number, end: number) => number;
@@ -96,7 +99,7 @@ export function library({ system, settings, holidays }: Calendar): Arithmetic {
   const shift = toSerial(reportDate, 1900) - toSerial(reportDate, system);
   const date = (serial: number): Day => dayOf(serial, system);
   return {
-    span: (usesPerMonth, limits) => span({ ...limits, usesPerMonth }),
+    span: (usesPerMonth, limits) => replacementInterval({ ...limits, usesPerMonth }),
     nextDue: (last, months) => toSerial(nextDue(date(last), months, calendar), system),
     dueState: (due, finding) =>
       dueState(
@@ -119,15 +122,15 @@ export function library({ system, settings, holidays }: Calendar): Arithmetic {
       const ahead = { from: reportDate, horizon: YEAR };
       const needs = units.map(({ began, months, then, until }) =>
         needAhead([{ lastDone: date(began), months, then }], ahead, wear).map((need) =>
-          until !== null && need.month > date(until) ? 0 : need.planned + need.early,
+          until !== null && need.month > date(until) ? 0 : need.scheduled + need.unplanned,
         ),
       );
       return sums(needs);
     },
-    reorderPoint: ({ perMonth, days, spread, floor, planned }) => {
+    reorderPoint: ({ perMonth, days, spread, floor: minimumStock, planned }) => {
       const leadMonths = days / DAYS_PER_MONTH;
       const demand = leadDemand({ perMonth, leadMonths, leadSd: spread / DAYS_PER_MONTH });
-      return planned + reorderPoint(demand, { service: settings.serviceLevel, floor });
+      return planned + reorderPoint(demand, { serviceLevel: settings.serviceLevel, minimumStock });
     },
     orderBy: (needBy, lead) => toSerial(orderBy(date(needBy), lead, calendar), system),
     packs: (need, pack, onHand, endStock) =>

@@ -71,7 +71,7 @@ function yearsOf({ commanded, reading, parts }: Given, { arithmetic, calendar }:
     if (part === undefined || fits !== null) continue;
     // A log that has just begun is taken with one shortest interval of every device.
     const months = wear.months + inService * (part.shortest ?? 1);
-    const worn = saysNothing(wear) ? null : { worn: wear.worn, months };
+    const worn = saysNothing(wear) ? null : { failures: wear.worn, months };
     const needs = arithmetic.yearAhead(units.get(part.name) ?? [], worn);
     const steady = worn === null && (units.get(part.name) ?? []).every(isSteady);
     needs?.forEach((need, at) => {

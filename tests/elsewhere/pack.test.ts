@@ -61,7 +61,7 @@ describe("the packed library", () => {
     writeFileSync(
       join(folder, "good.ts"),
       'import { reorderPoint, type Spread } from "sparespan";\n' +
-        "const demand: Spread = { mean: 0.8 };\nexport const point: number = reorderPoint(demand, { service: 0.95 });\n",
+        "const demand: Spread = { mean: 0.8 };\nexport const point: number = reorderPoint(demand, { serviceLevel: 0.95 });\n",
     );
     writeFileSync(
       join(folder, "bad.ts"),

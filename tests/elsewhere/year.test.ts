@@ -135,7 +135,7 @@ describe.each(["velloran", "births"] as const)(`${python.made}, programme %s`, (
   it("sees the same wear in the log", () => {
     for (const { part, wear } of year.parts.filter((one) => !one.part.task)) {
       const wanted = elsewhere.parts[part.code];
-      expect([part.code, wear.worn]).toEqual([part.code, wanted?.worn]);
+      expect([part.code, wear.failures]).toEqual([part.code, wanted?.worn]);
       alike(wear.months, wanted?.inUse ?? NaN, part.code);
       const life = wear.wear !== null && "shape" in wear.wear ? wear.wear : null;
       expect(life === null).toBe(wanted?.life === null);
@@ -147,21 +147,21 @@ describe.each(["velloran", "births"] as const)(`${python.made}, programme %s`, (
 
   it("expects the same planned and early replacements month by month", () => {
     for (const { part, months } of year.parts) {
-      months.forEach(({ planned, early }, at) => {
+      months.forEach(({ scheduled, unplanned }, at) => {
         alike(
-          planned,
+          scheduled,
           elsewhere.parts[part.code]?.planned[at] ?? NaN,
           `${part.code} ${at} planned`,
         );
-        alike(early, elsewhere.parts[part.code]?.early[at] ?? NaN, `${part.code} ${at} early`);
+        alike(unplanned, elsewhere.parts[part.code]?.early[at] ?? NaN, `${part.code} ${at} early`);
       });
     }
   });
 
   it("keeps the same spares and orders at the same points", () => {
-    const found = orders.places.map(({ part, site, buffer, earlyAMonth }, at) => {
+    const found = orders.places.map(({ part, site, safetyStock, unplannedAMonth }, at) => {
       const point = orderWorkSheet(orders).rows[at]?.[12];
-      return { part: part.code, site, buffer, point, earlyAMonth };
+      return { part: part.code, site, buffer: safetyStock, point, earlyAMonth: unplannedAMonth };
     });
     expect(found.map(({ part, site, buffer, point }) => [part, site, buffer, point])).toEqual(
       elsewhere.places.map(({ part, site, buffer, point }) => [part, site, buffer, point]),

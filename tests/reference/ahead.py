@@ -59,7 +59,7 @@ def last_year(series, step):
     return (series[at] if at >= 0 else None), gap
 
 
-def usual(series, steps):
+def combined(series, steps):
     values = known(series)
     if len(values) < 12:
         level = values[:6].mean()
@@ -107,7 +107,7 @@ def smoothed(series, steps):
 
 
 ways = {
-    "usual": usual,
+    "combined": combined,
     "last month": lambda s, n: [s[-1]] * n,
     "last year": lambda s, n: [last_year(s, h)[0] for h in range(n)],
     "twelve months": lambda s, n: [float(np.mean(s[-12:]))] * n,
@@ -144,7 +144,7 @@ def limits(series, steps, level):
     for at in range(1, len(series)):
         if series[at - 1] is None or len(known(series[:at])) < 3:
             continue
-        for h, value in enumerate(usual(series[:at], steps)):
+        for h, value in enumerate(combined(series[:at], steps)):
             if at + h < len(series) and series[at + h] is not None:
                 errors[h].append(series[at + h] - value)
     z = stats.norm.ppf((1 + level) / 2)
@@ -167,7 +167,7 @@ def some_series():
 rows = []
 for series in some_series():
     rows.append(
-        {"series": series, "fit": fit(series), "usual": usual(series, 14), "reach": limits(series, 3, 0.8)}
+        {"series": series, "fit": fit(series), "combined": combined(series, 14), "reach": limits(series, 3, 0.8)}
     )
 
 tables = {}

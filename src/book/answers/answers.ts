@@ -1,6 +1,6 @@
 import { addMonths, type Day, isDay } from "../../core/day.ts";
 import { dueState, nextDue, rowCheck, type State } from "../../core/due.ts";
-import { span } from "../../core/usage.ts";
+import { replacementInterval } from "../../core/usage.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { hasCurve, isSound } from "../records/curve.ts";
 import type { Part } from "../records/records.ts";
@@ -67,7 +67,7 @@ function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
 /** Whole months between replacements at so many uses a month (null: unknown) and with these wipes. */
 export function intervalAt(part: Part, uses: number | null, wipes: string): number {
   const readsUsage = !part.task && hasCurve(part) && (!part.vinyl || wipes === "alcohol-free");
-  return span({
+  return replacementInterval({
     usesPerMonth: readsUsage ? uses : null,
     shortest: part.shortest ?? 1,
     longest: part.longest ?? 1,

@@ -79,7 +79,7 @@ function wearRows({ year, given }: Budget): Assumption[] {
               `${part.name}: worn before its due date`,
               wear.wear === null
                 ? `not counted: ${noWearWhy(given.whatIf.wear)}`
-                : `${wear.worn} in ${counted(Math.round(wear.months), "month")} in use`,
+                : `${wear.failures} in ${counted(Math.round(wear.months), "month")} in use`,
               "Job log",
             ],
           ],

@@ -1,5 +1,5 @@
-import { type Counts, countReached, expectedCount } from "../../core/fleet.ts";
-import { spanCounts } from "../year/need.ts";
+import { type Distribution, quantileOf, meanOf } from "../../core/distribution.ts";
+import { spanDistribution } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear } from "./fiscal.ts";
 import type { PlaceBudget } from "./need.ts";
@@ -23,21 +23,18 @@ export function contingency(
   const [first, last] = [fiscal.quarters[0]?.first ?? 0, fiscal.quarters.at(-1)?.last ?? 0];
   const priced = year.parts.flatMap((found) => {
     const price = unitPrice(budgets.filter(({ part }) => part.code === found.part.code));
-    const counts = price > 0 ? spanCounts(found, year.horizon, [first, last]) : null;
+    const counts = price > 0 ? spanDistribution(found, year.horizon, [first, last]) : null;
     return counts === null ? [] : [{ counts, cents: Math.round(price * 100) }];
   });
   const sure = priced.reduce((sum, { counts, cents }) => sum + cents * counts.least, 0);
-  const expected = priced.reduce(
-    (sum, { counts, cents }) => sum + cents * expectedCount(counts),
-    0,
-  );
+  const expected = priced.reduce((sum, { counts, cents }) => sum + cents * meanOf(counts), 0);
   const { step, chances } = costsAbove(priced);
-  const reached = sure + countReached({ least: 0, chances }, level) * step;
+  const reached = sure + quantileOf({ least: 0, chances }, level) * step;
   return Math.max(0, Math.ceil(reached - expected - 1e-6)) / 100;
 }
 
 interface Priced {
-  readonly counts: Counts;
+  readonly counts: Distribution;
   readonly cents: number;
 }
 

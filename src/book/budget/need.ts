@@ -65,7 +65,7 @@ function placeBudget(
   fiscal: FiscalYear,
 ): PlaceBudget {
   const { supply } = part;
-  const endStock = stock?.buffer ?? 0;
+  const endStock = stock?.safetyStock ?? 0;
   const startStock = stock === undefined ? 0 : stockAtStart(stock, year, fiscal);
   let units = 0;
   let bought = 0;
@@ -99,15 +99,15 @@ function placeBudget(
 }
 
 /** A year that begins now begins with what is there; a later one with the spares that are kept. */
-function stockAtStart({ stock, buffer }: Place, { months }: Year, fiscal: FiscalYear): number {
+function stockAtStart({ stock, safetyStock }: Place, { months }: Year, fiscal: FiscalYear): number {
   const [running] = months;
-  return fiscal.from === running ? stock.onHand + stock.onOrder : buffer;
+  return fiscal.from === running ? stock.onHand + stock.onOrder : safetyStock;
 }
 
 function usedIn({ months }: Given["site"], { first, last }: Quarter): number {
   return months
     .slice(first, last + 1)
-    .reduce((sum, { planned, early }) => sum + planned + early, 0);
+    .reduce((sum, { scheduled, unplanned }) => sum + scheduled + unplanned, 0);
 }
 
 /** Prices rise on 1 January after the report date's year. */

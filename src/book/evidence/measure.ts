@@ -1,4 +1,4 @@
-import { type Kept, keptRate } from "../../core/kept.ts";
+import { type Compliance, complianceRate } from "../../core/compliance.ts";
 import { isoText } from "../../core/day.ts";
 import { listed } from "../records/problems.ts";
 import type { FindingKept } from "./finding.ts";
@@ -14,7 +14,7 @@ export interface Measure {
   readonly due: number;
   readonly done: number;
   /** Limits of the share; null where nothing was due, or where a share of all there is needs none. */
-  readonly kept: Kept | null;
+  readonly kept: Compliance | null;
   /** What is missing, in words. */
   readonly missing: string;
 }
@@ -86,7 +86,7 @@ function measured(name: string, counted: readonly Counted[], limits: boolean): M
     const due = here.reduce((sum, one) => sum + one.due, 0);
     const done = here.reduce((sum, one) => sum + one.done, 0);
     const lacking = here.filter((one) => one.done < one.due).map((one) => one.name);
-    const kept = limits && due > 0 ? keptRate(done, due) : null;
+    const kept = limits && due > 0 ? complianceRate(done, due) : null;
     const missing = site === ALL_SITES ? "" : listed(lacking, NAMED);
     return { name, site, due, done, kept, missing };
   };

@@ -1,4 +1,4 @@
-import { type KeptChart, keptChart } from "../../core/chart.ts";
+import { type ComplianceChart, complianceChart } from "../../core/chart.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import { counted } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
@@ -27,7 +27,7 @@ export interface KeptReport {
   readonly measures: readonly Measure[];
   readonly inspections: Inspections;
   /** Weeks of all sites seen against each other; null where nothing was due. */
-  readonly chart: KeptChart | null;
+  readonly chart: ComplianceChart | null;
   readonly onTime: OnTime;
   readonly findings: readonly FindingKept[];
   readonly lots: readonly LotFitted[];
@@ -59,7 +59,7 @@ export function keptReport(
     period,
     measures: measuresOf({ siteWeeks, turns: onTime.turns, findings, lots }),
     inspections,
-    chart: groups.some(({ due }) => due > 0) ? keptChart(groups) : null,
+    chart: groups.some(({ due }) => due > 0) ? complianceChart(groups) : null,
     onTime,
     findings,
     lots,

@@ -1,5 +1,5 @@
-import type { KeptPoint } from "../../core/chart.ts";
-import { keptText } from "../../core/kept.ts";
+import type { CompliancePoint } from "../../core/chart.ts";
+import { complianceText } from "../../core/compliance.ts";
 import { weekText } from "./period.ts";
 import type { KeptReport } from "./report.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
@@ -85,9 +85,9 @@ export function weeksSheet(report: KeptReport): Result {
 }
 
 /** Limits of the share missed mirror those of the share kept. */
-function limitCells({ kept, limits, out }: KeptPoint): CellValue[] {
+function limitCells({ compliance, limits, out }: CompliancePoint): CellValue[] {
   if (limits === null) return [null, null, null, null];
-  const isMore = kept !== null && kept.share < limits.low;
+  const isMore = compliance !== null && compliance.share < limits.low;
   const outside = out === true ? (isMore ? "more" : "fewer") : null;
   return [...[1 - limits.high, 1 - limits.low, limits.high - limits.low].map(percent), outside];
 }
@@ -140,6 +140,6 @@ function describe({ inspections, chart }: KeptReport): string {
   const lowest =
     worst === undefined
       ? ""
-      : `; lowest ${keptText(worst.kept, worst.due)} in ${weekText(worst.monday)}`;
-  return `${keptText(kept, due)} of ${due} inspections kept${lowest}; ${out} weeks outside the limits.`;
+      : `; lowest ${complianceText(worst.kept, worst.due)} in ${weekText(worst.monday)}`;
+  return `${complianceText(kept, due)} of ${due} inspections kept${lowest}; ${out} weeks outside the limits.`;
 }

@@ -84,9 +84,9 @@ function needsOf(place: Place, time: OrderTime): Bare[] {
   const left = (day: number): number =>
     supplied - lostBy(place, day) - dueBy(place.due, day) - beyond(place, day - reportDate);
   for (const day of lookedAt(place, reportDate, end)) {
-    if (left(day) >= place.buffer) continue;
+    if (left(day) >= place.safetyStock) continue;
     const until = Math.min(day + settings.reviewDays, end);
-    const need = Math.ceil(place.buffer - left(until) - 1e-9);
+    const need = Math.ceil(place.safetyStock - left(until) - 1e-9);
     const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
     lines.push({
       place,
@@ -124,9 +124,9 @@ function dueBy(days: readonly Day[], by: number): number {
   return low;
 }
 
-/** Early calls that the buffer no longer covers: those after the first time ahead. */
-function beyond({ earlyAMonth, days }: Place, ahead: number): number {
-  return (earlyAMonth * Math.max(0, ahead - days)) / DAYS_PER_MONTH;
+/** Unplanned calls that the safety stock no longer covers: those after the first time ahead. */
+function beyond({ unplannedAMonth, protectionInterval }: Place, ahead: number): number {
+  return (unplannedAMonth * Math.max(0, ahead - protectionInterval)) / DAYS_PER_MONTH;
 }
 
 /** The days on which a place can run short: now, due dates, after an expiry, and every week for early calls. */
@@ -145,7 +145,7 @@ interface Short {
 }
 
 function whyOf(place: Place, { day, reportDate, supplied, settings }: Short): string {
-  const { stock, due, buffer } = place;
+  const { stock, due, safetyStock } = place;
   const at = placeText(place);
   const called = dueBy(due, day);
   const there =
@@ -157,7 +157,7 @@ function whyOf(place: Place, { day, reportDate, supplied, settings }: Short): st
   const past = lost === 0 ? "" : `${lost} past expiry by then, `;
   const when = day === reportDate ? "now" : `from ${isoText(day)}`;
   const level = Math.round(settings.serviceLevel * 100);
-  return `${at}: ${there}, ${ordered} ordered, ${past}${called} due by ${isoText(day)}, ${buffer} kept as spare (${level} %); short ${when}.`;
+  return `${at}: ${there}, ${ordered} ordered, ${past}${called} due by ${isoText(day)}, ${safetyStock} kept as spare (${level} %); short ${when}.`;
 }
 
 /**

@@ -136,10 +136,10 @@ export function orderWorkSheet(orders: Orders): Result {
 }
 
 function workCells(place: Place, { year }: Orders): CellValue[] {
-  const { stock, days, due, buffer } = place;
-  const covered = year.horizon.reportDate + days;
+  const { stock, protectionInterval, due, safetyStock } = place;
+  const covered = year.horizon.reportDate + protectionInterval;
   const dueInThem = due.filter((day) => day <= covered).length;
-  const point = dueInThem + buffer;
+  const point = dueInThem + safetyStock;
   return [
     place.part.name,
     place.site || null,
@@ -148,11 +148,11 @@ function workCells(place: Place, { year }: Orders): CellValue[] {
     stock.countedOn,
     stock.expired,
     stock.onOrder,
-    days,
+    protectionInterval,
     dueInThem,
-    place.earlyAMonth,
-    place.floor,
-    buffer,
+    place.unplannedAMonth,
+    place.minimumStock,
+    safetyStock,
     point,
     Math.max(0, point - stock.onHand - stock.onOrder),
   ];

@@ -22,14 +22,14 @@ export interface Place {
   /** Units that come due, each with its day, in order; a replacement of several units counts so often. */
   readonly due: readonly Day[];
   /** Units a month that are called for before their due date. */
-  readonly earlyAMonth: number;
+  readonly unplannedAMonth: number;
   readonly stock: PlaceStock;
-  /** Units that the spare rule keeps. */
-  readonly floor: number;
-  /** Days until a unit ordered at the next look has arrived: lead time and days between settings. */
-  readonly days: number;
-  /** Spares to keep: the floor, or more where early calls ask for it at the service level. */
-  readonly buffer: number;
+  /** Units that the spare rule keeps in any case. */
+  readonly minimumStock: number;
+  /** Days until a unit ordered at the next look has arrived: lead time and days between orders. */
+  readonly protectionInterval: number;
+  /** Spares to keep: the minimum stock, or more where unplanned calls ask for it at the service level. */
+  readonly safetyStock: number;
 }
 
 /** What is there and on its way. */
@@ -98,16 +98,16 @@ function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
     .flatMap((unit) => dueDays(unit, time))
     .sort((one, other) => one - other)
     .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
-  const earlyAMonth =
-    earlyRate(
+  const unplannedAMonth =
+    unplannedRate(
       served.map(({ needs }) => needs),
       horizon,
     ) * supply.perReplacement;
-  const floor = floorOf(settings, units.length) * supply.perReplacement;
-  const days = supply.leadDays + settings.reviewDays;
-  const leadMonths = days / DAYS_PER_MONTH;
+  const minimumStock = minimumStockOf(settings, units.length) * supply.perReplacement;
+  const protectionInterval = supply.leadDays + settings.reviewDays;
+  const leadMonths = protectionInterval / DAYS_PER_MONTH;
   const demand = leadDemand({
-    perMonth: earlyAMonth,
+    perMonth: unplannedAMonth,
     leadMonths,
     leadSd: leadMonths > 0 ? supply.leadSpread / DAYS_PER_MONTH : 0,
   });
@@ -117,26 +117,26 @@ function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
     store: together,
     units,
     due,
-    earlyAMonth,
+    unplannedAMonth,
     stock: stockOf(reading, part, { site, together }),
-    floor,
-    days,
-    buffer: reorderPoint(demand, { service: settings.serviceLevel, floor }),
+    minimumStock,
+    protectionInterval,
+    safetyStock: reorderPoint(demand, { serviceLevel: settings.serviceLevel, minimumStock }),
   };
 }
 
-function floorOf({ spares }: Settings, devices: number): number {
+function minimumStockOf({ spares }: Settings, devices: number): number {
   return spares === "device" ? devices : 1;
 }
 
-/** Mean early replacements a month over the days ahead; of the running month only its rest is ahead. */
-function earlyRate(
+/** Mean unplanned replacements a month over the days ahead; of the running month only its rest is ahead. */
+function unplannedRate(
   needs: readonly (readonly Need[])[],
   { reportDate, months }: Year["horizon"],
 ): number {
-  const early = needs.flat().reduce((sum, need) => sum + need.early, 0);
+  const unplanned = needs.flat().reduce((sum, need) => sum + need.unplanned, 0);
   const days = addMonths(monthStart(reportDate), months) - 1 - reportDate;
-  return (early / Math.max(1, days)) * DAYS_PER_MONTH;
+  return (unplanned / Math.max(1, days)) * DAYS_PER_MONTH;
 }
 
 interface DueTime {

@@ -1,6 +1,6 @@
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
-import { needAhead, needCounts, type Wear } from "../../core/demand.ts";
-import { type Counts, countLimits, sumOf } from "../../core/fleet.ts";
+import { needAhead, needDistributions, type Wear } from "../../core/need.ts";
+import { type Distribution, centralLimits, sumOf } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
 import type { LookAhead } from "../../core/schedule.ts";
 import type { Part } from "../records/records.ts";
@@ -9,8 +9,8 @@ import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
 export interface Need {
-  readonly planned: number;
-  readonly early: number;
+  readonly scheduled: number;
+  readonly unplanned: number;
 }
 
 /** A month of a part, or all of them together, with limits for the whole fleet. */
@@ -77,18 +77,21 @@ export function partYear(
   };
 }
 
-const NONE: Need = { planned: 0, early: 0 };
+const NONE: Need = { scheduled: 0, unplanned: 0 };
 
-/** Planned and early added up. */
+/** Scheduled and unplanned added up. */
 export function sumNeed(needs: readonly Need[]): Need {
   return needs.reduce(
-    (sum, one) => ({ planned: sum.planned + one.planned, early: sum.early + one.early }),
+    (sum, one) => ({
+      scheduled: sum.scheduled + one.scheduled,
+      unplanned: sum.unplanned + one.unplanned,
+    }),
     NONE,
   );
 }
 
 function limited(need: Need, limits: Limits | undefined): LimitedNeed {
-  const expected = need.planned + need.early;
+  const expected = need.scheduled + need.unplanned;
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
 }
 
@@ -137,8 +140,8 @@ function unitNeed(unit: YearUnit, wear: Wear, horizon: Horizon): Need[] {
   const { until } = unit;
   return needAhead([unit], aheadOf(horizon), wear)
     .slice(0, horizon.months)
-    .map(({ month, planned, early }) =>
-      until !== null && month > until ? NONE : { planned, early },
+    .map(({ month, scheduled, unplanned }) =>
+      until !== null && month > until ? NONE : { scheduled, unplanned },
     );
 }
 
@@ -159,27 +162,27 @@ function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Lim
     if (members === undefined) groups.set(stays, [unit]);
     else members.push(unit);
   }
-  const sums = spans.map((): Counts[] => []);
+  const sums = spans.map((): Distribution[] => []);
   for (const [stays, members] of groups) {
     const cut = spans.map(([first, end]): [number, number] => [first, Math.min(end, stays)]);
     const open = cut.filter(([first, end]) => first <= end);
-    const counts = needCounts(members, aheadOf(horizon), wear, open);
+    const counts = needDistributions(members, aheadOf(horizon), wear, open);
     let next = 0;
     cut.forEach(([first, end], at) => {
       const found = first <= end ? counts[next++] : undefined;
       if (found !== undefined) sums[at]?.push(found);
     });
   }
-  return sums.map((parts) => countLimits(sumOf(parts), horizon.level));
+  return sums.map((parts) => centralLimits(sumOf(parts), horizon.level));
 }
 
 /** Chances of each number of replacements over some of the months, such as a quarter's. */
-export function spanCounts(
+export function spanDistribution(
   { units, part, wear }: PartYear,
   horizon: Horizon,
   span: readonly [number, number],
-): Counts | null {
+): Distribution | null {
   if (units.length === 0) return null;
-  const [counts] = needCounts(units, aheadOf(horizon), part.task ? null : wear.wear, [span]);
+  const [counts] = needDistributions(units, aheadOf(horizon), part.task ? null : wear.wear, [span]);
   return counts ?? null;
 }

@@ -2,7 +2,7 @@ import type { Day } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { lifeFit, type LifeFit } from "../../core/fit.ts";
-import type { Served, WornCount } from "../../core/life.ts";
+import type { Lifetime, FailureCount } from "../../core/life.ts";
 import { STEP_DAYS } from "../../core/renewal.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { partNamed } from "../records/parts.ts";
@@ -13,49 +13,49 @@ import { isOpenFinding } from "../records/finding-words.ts";
 /** What the Job log tells about how a part wears. */
 export interface WearFound {
   /** Intervals that began with a logged complete replacement. */
-  readonly served: readonly Served[];
-  readonly worn: number;
+  readonly lifetimes: readonly Lifetime[];
+  readonly failures: number;
   readonly months: number;
-  /** A fitted life from three worn ends on; else a count; null where the log says too little for a rate. */
-  readonly wear: LifeFit | WornCount | null;
+  /** A fitted life from three failures on; else a count; null where the log says too little for a rate. */
+  readonly wear: LifeFit | FailureCount | null;
 }
 
 /**
  * Intervals of a part from the Job log: each begins with a complete replacement and ends with the next
- * one, worn where a finding ended it, or still runs. Intervals that began before the log are not used:
+ * one, failed where a finding ended it, or still runs. Intervals that began before the log are not used:
  * parts that wore out unseen would be missing among them.
  */
 export function wearOf(reading: Reading, part: Part): WearFound {
-  const served = servedOf(reading, part);
-  const worn = served.filter((one) => one.worn).length;
-  const months = served.reduce((sum, one) => sum + one.months, 0);
+  const lifetimes = lifetimesOf(reading, part);
+  const failures = lifetimes.filter(({ failed }) => failed).length;
+  const months = lifetimes.reduce((sum, one) => sum + one.months, 0);
   // A log that has just begun says nothing yet: it is taken with one shortest interval of every device.
   const inService = reading.devices.filter(({ retired }) => !retired).length;
-  const counted = { worn, months: months + inService * (part.shortest ?? 1) };
-  const says = worn > 0 || months >= LEAST_MONTHS;
-  return { served, worn, months, wear: says ? lifeOr(counted, served) : null };
+  const counted = { failures, months: months + inService * (part.shortest ?? 1) };
+  const says = failures > 0 || months >= LEAST_MONTHS;
+  return { lifetimes, failures, months, wear: says ? lifeOr(counted, lifetimes) : null };
 }
 
-/** Months in use, over all devices, from which a log without a worn part says something of the rate. */
+/** Months in use, over all devices, from which a log without a failure says something of the rate. */
 const LEAST_MONTHS = 1;
 
-/** Why early replacements of a part without wear are not counted. */
+/** Why unplanned replacements of a part without wear are not counted. */
 export function noWearWhy(looked: WhatIf["wear"]): string {
   return looked === "none"
     ? "wear is left out as supposed"
     : "the Job log shows less than a month in use so far";
 }
 
-function lifeOr(count: WornCount, served: readonly Served[]): LifeFit | WornCount {
+function lifeOr(count: FailureCount, lifetimes: readonly Lifetime[]): LifeFit | FailureCount {
   try {
-    return lifeFit(served);
+    return lifeFit(lifetimes);
   } catch (error) {
     if (error instanceof NoAnswerError) return count;
     throw error;
   }
 }
 
-function servedOf({ ours, devices }: Reading, part: Part): Served[] {
+function lifetimesOf({ ours, devices }: Reading, part: Part): Lifetime[] {
   const { reportDate } = ours.settings;
   const byDevice = new Map<string, (Job & { readonly date: Day })[]>();
   for (const job of ours.jobs) {
@@ -69,13 +69,15 @@ function servedOf({ ours, devices }: Reading, part: Part): Served[] {
   const inService = new Set(devices.filter(({ retired }) => !retired).map(({ id }) => keyOf(id)));
   return [...byDevice].flatMap(([key, jobs]) => {
     const ordered = jobs.sort((one, other) => one.date - other.date);
-    return ordered.flatMap((job, at): Served[] => {
+    return ordered.flatMap((job, at): Lifetime[] => {
       const next = ordered[at + 1];
       // A device that left took its part along on a day nobody logged here.
       if (next === undefined && !inService.has(key)) return [];
-      const worn = next !== undefined && isOpenFinding(next.finding);
+      const failed = next !== undefined && isOpenFinding(next.finding);
       const days = (next?.date ?? reportDate) - job.date;
-      return [{ months: Math.max(days - (worn ? FOUND_LATER : 0), 0.5) / DAYS_PER_MONTH, worn }];
+      return [
+        { months: Math.max(days - (failed ? FOUND_LATER : 0), 0.5) / DAYS_PER_MONTH, failed },
+      ];
     });
   });
 }

@@ -114,8 +114,8 @@ function partRows(part: PartYear, year: Year): CellValue[][] {
   ];
 }
 
-function needCells({ planned, early, expected, low, high }: LimitedNeed): CellValue[] {
-  return [planned, early, expected, low, high, high - low];
+function needCells({ scheduled, unplanned, expected, low, high }: LimitedNeed): CellValue[] {
+  return [scheduled, unplanned, expected, low, high, high - low];
 }
 
 /** Complete replacements (or tasks done) by month, as logged. */

@@ -64,7 +64,7 @@ export function unitsSheet(year: Year): Result {
   const calendar = workCalendar(settings.weekend, holidays);
   const rows = year.parts.flatMap(({ part, units, unitNeeds }) =>
     units.map((unit, at): CellValue[] => {
-      const { planned, early } = sumNeed(unitNeeds[at] ?? []);
+      const { scheduled, unplanned } = sumNeed(unitNeeds[at] ?? []);
       const known = !unit.doubt.endsWith("at once");
       const uses = year.use.devices.get(keyOf(unit.device));
       return [
@@ -76,9 +76,9 @@ export function unitsSheet(year: Year): Result {
         known ? nextDue(unit.lastDone, unit.months, calendar) : null,
         part.task ? null : (uses ?? null),
         unit.then,
-        planned,
-        early,
-        planned + early,
+        scheduled,
+        unplanned,
+        scheduled + unplanned,
         unit.doubt || null,
       ];
     }),

@@ -1,5 +1,5 @@
-import { bestSpan, weibullAgeing } from "../../core/age.ts";
-import { wornBefore } from "../../core/life.ts";
+import { bestInterval, weibullAgeing } from "../../core/age.ts";
+import { failedBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import type { Part, Reading } from "../records/records.ts";
@@ -81,7 +81,7 @@ export function* yearSteps(snapshot: Snapshot, reading: Reading, given: YearGive
   };
 }
 
-const NO_WEAR: WearFound = { served: [], worn: 0, months: 0, wear: null };
+const NO_WEAR: WearFound = { lifetimes: [], failures: 0, months: 0, wear: null };
 
 /** Whether a part's limits fit the wear seen: the share worn before each end, with limits. */
 export interface Fit {
@@ -104,7 +104,7 @@ export function fitsOf({ part, wear }: PartYear): readonly Fit[] | null {
   const life = wear.wear;
   if (life === null || !("shape" in life)) return null;
   return [...new Set([part.shortest, part.longest])].flatMap((months) =>
-    months === null ? [] : [{ months, ...wornBefore(months, life, 0.95) }],
+    months === null ? [] : [{ months, ...failedBefore(months, life, 0.95) }],
   );
 }
 
@@ -115,7 +115,7 @@ export function adviceOf({ part, wear }: PartYear): Advice | null {
   const { shortest, longest } = part;
   if (life === null || !("shape" in life) || costs === null) return null;
   if (shortest === null || longest === null) return null;
-  const found = bestSpan({ ageing: weibullAgeing(life), costs, shortest, longest });
+  const found = bestInterval({ ageing: weibullAgeing(life), costs, shortest, longest });
   return {
     ...found.best,
     atShortest: found.shortest.cost,
@@ -123,10 +123,10 @@ export function adviceOf({ part, wear }: PartYear): Advice | null {
   };
 }
 
-/** What a planned and an early replacement cost; null while a price is missing. */
-function costsOf({ supply }: Part): { planned: number; early: number } | null {
+/** What a scheduled and an unplanned replacement cost; null while a price is missing. */
+function costsOf({ supply }: Part): { scheduled: number; unplanned: number } | null {
   const { packPrice, pack, perReplacement, earlyCost } = supply;
   if (packPrice === null || earlyCost === null) return null;
-  const planned = (packPrice / pack) * perReplacement;
-  return { planned, early: earlyCost };
+  const scheduled = (packPrice / pack) * perReplacement;
+  return { scheduled, unplanned: earlyCost };
 }

@@ -137,7 +137,7 @@ describe("what to order", () => {
       const { settings } = busy.reading.ours;
       const given = { ...busy.reading, ours: { ...busy.reading.ours, parts, jobs, settings } };
       const year = yearOf({ snapshot: busy.snapshot, reading: given });
-      return ordersOf(year, false).places[0]?.buffer ?? 0;
+      return ordersOf(year, false).places[0]?.safetyStock ?? 0;
     });
     // 1.5 worn ends in 3.49 months and a shortest interval of both, two sets, 90 days: mean 0.94; Poisson
     // keeps 3, with the spread more.
@@ -150,7 +150,7 @@ describe("what to order", () => {
     const floors = (spares: Settings["spares"], pooled = false): [string, number][] =>
       ordersWith({ devices, settings: { spares }, pooled })
         .places.filter(({ part }) => part.code === "SET")
-        .map(({ site, floor }) => [site, floor]);
+        .map(({ site, minimumStock }) => [site, minimumStock]);
     expect(floors("site")).toEqual([
       ["S01", 1],
       ["S02", 1],
@@ -258,14 +258,14 @@ describe.each(books)("the orders of programme %s", (_, bytes, reportDate) => {
         const used = place.due.filter((due) => due <= date).length;
         const there = place.stock.onHand + place.stock.onOrder;
         const all = came.reduce((sum, { units }) => sum + units, there);
-        expect(all - used).toBeGreaterThanOrEqual(place.buffer);
+        expect(all - used).toBeGreaterThanOrEqual(place.safetyStock);
       }
     }
   });
 });
 
 interface Kept {
-  readonly buffer: number;
+  readonly safetyStock: number;
   readonly point: number;
   readonly now: number;
 }
@@ -288,9 +288,9 @@ describe("for any place", () => {
     });
     const { places, now } = ordersOf(year, false);
     const sets = now.filter(({ place }) => place.part.code === "SET");
-    const { buffer = 0, due = [], days = 0 } = places[0] ?? {};
-    const point = buffer + due.filter((date) => date <= JULY + days).length;
-    return { buffer, point, now: sets.reduce((sum, { units }) => sum + units, 0) };
+    const { safetyStock = 0, due = [], protectionInterval = 0 } = places[0] ?? {};
+    const point = safetyStock + due.filter((date) => date <= JULY + protectionInterval).length;
+    return { safetyStock, point, now: sets.reduce((sum, { units }) => sum + units, 0) };
   };
 
   it("a higher service level or a longer lead time never keeps less nor orders later", () => {
@@ -303,7 +303,7 @@ describe("for any place", () => {
           const [least, longer] = [kept(service, lead), kept(service, lead + more)];
           const surer = kept(service + (0.999 - service) / 2, lead);
           for (const other of [longer, surer]) {
-            expect(other.buffer).toBeGreaterThanOrEqual(least.buffer);
+            expect(other.safetyStock).toBeGreaterThanOrEqual(least.safetyStock);
             expect(other.point).toBeGreaterThanOrEqual(least.point);
           }
           expect(surer.now).toBeGreaterThanOrEqual(least.now);

@@ -37,8 +37,8 @@ const usual: Typical = { id: "A-1", counts: daily(1) };
 
 /** Planned replacements by month, "2026-10 1" and so on, those without left out. */
 function plannedIn(year: Year, code: string): string[] {
-  return partOf(year, code).months.flatMap(({ planned }, at) =>
-    planned === 0 ? [] : [`${isoText(year.months[at] ?? JULY).slice(0, 7)} ${planned}`],
+  return partOf(year, code).months.flatMap(({ scheduled }, at) =>
+    scheduled === 0 ? [] : [`${isoText(year.months[at] ?? JULY).slice(0, 7)} ${scheduled}`],
   );
 }
 
@@ -52,8 +52,8 @@ describe("a year ahead by hand", () => {
     expect(plannedIn(year, "SET")).toEqual(["2026-10 1", "2027-03 1"]);
     expect(plannedIn(year, "CUSHION")).toEqual(["2027-01 1"]);
     expect(partOf(year, "SET").total).toEqual({
-      planned: 2,
-      early: 0,
+      scheduled: 2,
+      unplanned: 0,
       expected: 2,
       low: 2,
       high: 2,
@@ -89,8 +89,8 @@ describe("a year ahead by hand", () => {
   ])("counts early replacements of a set fitted %s only after a month in use", (_, date, worn) => {
     const year = yearOf(small([usual], { ours: { jobs: [jobOf("A-1", "SET", date)] } }));
     const { wear, total } = partOf(year, "SET");
-    expect(wear.wear === null ? null : wear.worn).toBe(worn);
-    expect(total.early > 0).toBe(worn !== null);
+    expect(wear.wear === null ? null : wear.failures).toBe(worn);
+    expect(total.unplanned > 0).toBe(worn !== null);
     expect(total.high > total.low).toBe(worn !== null);
   });
 
@@ -235,7 +235,7 @@ describe("what if", () => {
       [3, 3],
     ]);
     const added = partOf(year, "SET").sites.find(({ site }) => site === "S09");
-    expect(added?.months.map(({ planned }) => planned)).toEqual([
+    expect(added?.months.map(({ scheduled }) => scheduled)).toEqual([
       0, 0, 0, 0, 2, 0, 0, 0, 2, 0, 0, 0,
     ]);
   });
@@ -255,8 +255,8 @@ describe("what if", () => {
     // One worn end in 181 days less half of half a week: (1 + ½) a so many months, over 360 days to come.
     // The log is young: a shortest interval of the one device is put to it.
     const rate = 1.5 / ((181 - 1.75) / 30.436875 + 3);
-    expect(partOf(counted, "SET").total.early).toBeCloseTo((rate * 359) / 30.436875, 9);
-    expect(partOf(none, "SET").total.early).toBe(0);
+    expect(partOf(counted, "SET").total.unplanned).toBeCloseTo((rate * 359) / 30.436875, 9);
+    expect(partOf(none, "SET").total.unplanned).toBe(0);
   });
 
   it("names everything it cannot use", () => {
@@ -281,11 +281,14 @@ describe.each([
 
   it("devices add up to sites, sites to the programme, months to the year", () => {
     for (const { part, unitNeeds, sites, months, total, units } of year.parts) {
-      months.forEach(({ planned, early, expected }, at) => {
-        expect(sum(unitNeeds.map((need) => need[at]?.planned ?? NaN))).toBeCloseTo(planned, 6);
-        expect(sum(unitNeeds.map((need) => need[at]?.early ?? NaN))).toBeCloseTo(early, 6);
-        expect(sum(sites.map((site) => site.months[at]?.planned ?? NaN))).toBeCloseTo(planned, 6);
-        expect(planned + early).toBeCloseTo(expected, 9);
+      months.forEach(({ scheduled, unplanned, expected }, at) => {
+        expect(sum(unitNeeds.map((need) => need[at]?.scheduled ?? NaN))).toBeCloseTo(scheduled, 6);
+        expect(sum(unitNeeds.map((need) => need[at]?.unplanned ?? NaN))).toBeCloseTo(unplanned, 6);
+        expect(sum(sites.map((site) => site.months[at]?.scheduled ?? NaN))).toBeCloseTo(
+          scheduled,
+          6,
+        );
+        expect(scheduled + unplanned).toBeCloseTo(expected, 9);
       });
       expect([part.code, sum(sites.map((site) => site.units))]).toEqual([part.code, units.length]);
       expect(sum(months.map(({ expected }) => expected))).toBeCloseTo(total.expected, 6);

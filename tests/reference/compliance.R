@@ -1,7 +1,7 @@
-# Writes kept.json: limits of shares for tests/kept.test.ts, smoothing for tests/trend.test.ts.
+# Writes compliance.json: limits of shares for tests/core/compliance.test.ts, smoothing for tests/core/trend.test.ts.
 # prop.test without correction gives Wilson's limits, binom.test those of Clopper and Pearson;
 # HoltWinters (given weights and starts) the smoothing of its own data set AirPassengers.
-#     Rscript tests/reference/kept.R > tests/reference/kept.json
+#     Rscript tests/reference/compliance.R > tests/reference/compliance.json
 set.seed(20260517)
 full <- function(x) formatC(x, digits = 17, format = "g")
 list_of <- function(x) paste0("[", paste(full(x), collapse = ","), "]")
@@ -31,7 +31,7 @@ level_of <- function(a) {
   fit <- HoltWinters(ts(y), alpha = a, beta = FALSE, gamma = FALSE, l.start = y[1])
   sprintf('{"alpha":%s,"ahead":%s}', full(a), list_of(predict(fit, 1)))
 }
-cat(sprintf('{"made":"kept.R, %s",\n"rows":[\n%s],\n"passengers":%s,\n"season":[%s],\n"trend":[%s],\n"level":[%s]}\n',
+cat(sprintf('{"made":"compliance.R, %s",\n"rows":[\n%s],\n"passengers":%s,\n"season":[%s],\n"trend":[%s],\n"level":[%s]}\n',
   R.version.string, paste(rows, collapse = ",\n"), list_of(y),
   paste(c(season(0.3, 0.1, 0.2, 15), season(0.05, 0.4, 0.9, 15), season(0.9, 0, 0, 15)), collapse = ",\n"),
   paste(c(trend(0.8, 0.2, 5), trend(0.3, 0.1, 5)), collapse = ",\n"),

@@ -2,14 +2,14 @@ import { betaQuantile, normalQuantile } from "./chance.ts";
 import { InputError, NoAnswerError } from "./errors.ts";
 
 /** A share with its limits, each 0 to 1. */
-export interface Kept {
+export interface Compliance {
   readonly share: number;
   readonly low: number;
   readonly high: number;
 }
 
 /** How limits are found. */
-export interface KeptOptions {
+export interface ComplianceOptions {
   /** Chance that the limits hold the true share, above 0 and below 1; 0.95 when not given. */
   readonly level?: number;
   /** Clopper and Pearson's exact limits, wider, instead of Wilson's. */
@@ -27,11 +27,15 @@ export interface KeptOptions {
  * @throws InputError if an argument is no such number; NoAnswerError if nothing was due.
  * @see Newcombe, Two-sided confidence intervals for the single proportion, 1998.
  * @example
- * Number(keptRate(18, 20).low.toFixed(4)) // => 0.699
+ * Number(complianceRate(18, 20).low.toFixed(4)) // => 0.699
  * @example
- * Number(keptRate(18, 20, { exact: true }).low.toFixed(4)) // => 0.683
+ * Number(complianceRate(18, 20, { exact: true }).low.toFixed(4)) // => 0.683
  */
-export function keptRate(done: number, due: number, options: KeptOptions = {}): Kept {
+export function complianceRate(
+  done: number,
+  due: number,
+  options: ComplianceOptions = {},
+): Compliance {
   const { level = 0.95, exact = false } = options;
   requireCounts(done, due);
   if (!(level > 0 && level < 1)) throw new InputError("level", "above 0 and below 1", level);
@@ -56,9 +60,9 @@ export function keptRate(done: number, due: number, options: KeptOptions = {}): 
  * @returns Text.
  * @throws InputError if an argument is no such number; NoAnswerError if nothing was due.
  * @example
- * keptText(271, 272) // => "99.6%"
+ * complianceText(271, 272) // => "99.6%"
  */
-export function keptText(done: number, due: number, decimals = 1): string {
+export function complianceText(done: number, due: number, decimals = 1): string {
   requireCounts(done, due);
   if (!Number.isInteger(decimals) || decimals < 0 || decimals > 6) {
     throw new InputError("decimals", "a whole number from 0 to 6", decimals);

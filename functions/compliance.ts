@@ -1,4 +1,4 @@
-import { keptRate } from "../src/core/kept.ts";
+import { complianceRate } from "../src/core/compliance.ts";
 import { define } from "./define.ts";
 
 /** Share of what was due that was done. */
@@ -45,7 +45,7 @@ export const KEPTRATE = define({
     { cells: [0, 0], gives: { error: "#N/A", message: "nothing was due" } },
   ],
   run: ({ done, due, level, exact }) => {
-    const { share, low, high } = keptRate(done, due, { level, exact });
+    const { share, low, high } = complianceRate(done, due, { level, exact });
     return [[share, low, high]];
   },
 });

@@ -1,9 +1,9 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { KEPTRATE } from "../../functions/kept.ts";
+import { KEPTRATE } from "../../functions/compliance.ts";
 import { InputError, NoAnswerError } from "../../src/core/errors.ts";
-import { keptRate, keptText } from "../../src/core/kept.ts";
+import { complianceRate, complianceText } from "../../src/core/compliance.ts";
 import type { Published } from "./published.ts";
 
 type Given = readonly [done: number, due: number, level: number];
@@ -76,7 +76,7 @@ describe("published", () => {
     for (const { source, given, value, decimals = 0 } of table) {
       it(`${name}: ${source}`, () => {
         const [done, due, level] = given;
-        const found = keptRate(done, due, { level, exact });
+        const found = complianceRate(done, due, { level, exact });
         expect(found.share).toBe(done / due);
         expect(found.low).toBeCloseTo(value[0], decimals);
         expect(found.high).toBeCloseTo(value[1], decimals);
@@ -86,7 +86,7 @@ describe("published", () => {
   check("Wilson", wilson, false);
   check("Clopper and Pearson", exact, true);
   it("Own arithmetic, no publication: 261, 249 and 271 of 272 as per cent", () => {
-    expect([261, 249, 271, 272].map((done) => keptText(done, 272, 2))).toEqual([
+    expect([261, 249, 271, 272].map((done) => complianceText(done, 272, 2))).toEqual([
       ...["95.95%", "91.54%", "99.63%", "100.00%"],
     ]);
   });
@@ -99,7 +99,9 @@ interface Made {
   readonly wilson: Limits;
   readonly exact: Limits;
 }
-const r = JSON.parse(readFileSync(new URL("../reference/kept.json", import.meta.url), "utf8")) as {
+const r = JSON.parse(
+  readFileSync(new URL("../reference/compliance.json", import.meta.url), "utf8"),
+) as {
   readonly made: string;
   readonly rows: readonly Made[];
 };
@@ -108,8 +110,8 @@ describe(`second implementation: ${r.made}, prop.test and binom.test`, () => {
   it("agrees on 60 shares of up to 3,000", () => {
     expect(r.rows.length).toBe(60);
     for (const { done, due, level, wilson, exact } of r.rows) {
-      const one = keptRate(done, due, { level });
-      const other = keptRate(done, due, { level, exact: true });
+      const one = complianceRate(done, due, { level });
+      const other = complianceRate(done, due, { level, exact: true });
       expect(Math.abs(one.low - wilson[0])).toBeLessThan(1e-12);
       expect(Math.abs(one.high - wilson[1])).toBeLessThan(1e-12);
       expect(Math.abs(other.low - exact[0])).toBeLessThan(1e-10);
@@ -126,7 +128,7 @@ const level = fc.double({ min: 0.01, max: 0.9999, noNaN: true });
 describe("properties", () => {
   it("limits stay within 0 and 1, hold the share, and touch the ends only with none or all", () => {
     const check = fc.property(counts, level, fc.boolean(), ([done, due], level, exact) => {
-      const { share, low, high } = keptRate(done, due, { level, exact });
+      const { share, low, high } = complianceRate(done, due, { level, exact });
       expect(low <= share && share <= high).toBe(true);
       expect(low === 0).toBe(done === 0);
       expect(high === 1).toBe(done === due);
@@ -137,20 +139,21 @@ describe("properties", () => {
   it("none and all give the ends themselves, to the last bit", () => {
     for (let due = 1; due <= 2_000; due += 1) {
       for (const level of [0.8, 0.9, 0.95, 0.99]) {
-        expect([keptRate(0, due, { level }).low, keptRate(due, due, { level }).high]).toEqual([
-          0, 1,
-        ]);
+        expect([
+          complianceRate(0, due, { level }).low,
+          complianceRate(due, due, { level }).high,
+        ]).toEqual([0, 1]);
       }
     }
   });
   it("more done gives higher limits, a higher level wider ones", () => {
     const check = fc.property(counts, level, fc.boolean(), ([done, due], level, exact) => {
       fc.pre(done < due);
-      const one = keptRate(done, due, { level, exact });
-      const more = keptRate(done + 1, due, { level, exact });
+      const one = complianceRate(done, due, { level, exact });
+      const more = complianceRate(done + 1, due, { level, exact });
       expect(more.low).toBeGreaterThan(one.low);
       expect(more.high).toBeGreaterThan(one.high);
-      const wide = keptRate(done, due, { level: (1 + level) / 2, exact });
+      const wide = complianceRate(done, due, { level: (1 + level) / 2, exact });
       expect(wide.low).toBeLessThanOrEqual(one.low);
       expect(wide.high).toBeGreaterThanOrEqual(one.high);
     });
@@ -158,8 +161,8 @@ describe("properties", () => {
   });
   it("kept and missed are each other's mirror", () => {
     const check = fc.property(counts, level, fc.boolean(), ([done, due], level, exact) => {
-      const one = keptRate(done, due, { level, exact });
-      const other = keptRate(due - done, due, { level, exact });
+      const one = complianceRate(done, due, { level, exact });
+      const other = complianceRate(due - done, due, { level, exact });
       expect(other.low).toBeCloseTo(1 - one.high, 10);
       expect(other.high).toBeCloseTo(1 - one.low, 10);
     });
@@ -170,7 +173,7 @@ describe("properties", () => {
     const due = fc.integer({ min: 1, max: 90_000_000 });
     const check = fc.property(due, fc.nat(90_000_000), decimals, (due, some, decimals) => {
       const done = some % 3 === 0 ? due - 1 : some % (due + 1);
-      const text = keptText(done, due, decimals);
+      const text = complianceText(done, due, decimals);
       const digits = BigInt(text.replace(/[.%]/g, ""));
       const scaled = BigInt(done) * 100n * 10n ** BigInt(decimals);
       expect(digits * BigInt(due) <= scaled).toBe(true);
@@ -184,13 +187,13 @@ describe("properties", () => {
 
 describe("bad input", () => {
   const faults: readonly [() => unknown, string][] = [
-    [() => keptRate(3, 2), "done must be a whole number from 0 to due (2), got 3"],
-    [() => keptRate(-1, 2), "done must be a whole number from 0 to due (2), got -1"],
-    [() => keptRate(1.5, 2), "done must be a whole number from 0 to due (2), got 1.5"],
-    [() => keptRate(0, -1), "due must be a whole number from 0 to 90000000, got -1"],
-    [() => keptRate(1, 1e9), "due must be a whole number from 0 to 90000000, got 1000000000"],
-    [() => keptRate(1, 2, { level: 1 }), "level must be above 0 and below 1, got 1"],
-    [() => keptText(1, 2, 7), "decimals must be a whole number from 0 to 6, got 7"],
+    [() => complianceRate(3, 2), "done must be a whole number from 0 to due (2), got 3"],
+    [() => complianceRate(-1, 2), "done must be a whole number from 0 to due (2), got -1"],
+    [() => complianceRate(1.5, 2), "done must be a whole number from 0 to due (2), got 1.5"],
+    [() => complianceRate(0, -1), "due must be a whole number from 0 to 90000000, got -1"],
+    [() => complianceRate(1, 1e9), "due must be a whole number from 0 to 90000000, got 1000000000"],
+    [() => complianceRate(1, 2, { level: 1 }), "level must be above 0 and below 1, got 1"],
+    [() => complianceText(1, 2, 7), "decimals must be a whole number from 0 to 6, got 7"],
   ];
   for (const [run, message] of faults) {
     it(`says: ${message}`, () => {
@@ -199,8 +202,8 @@ describe("bad input", () => {
     });
   }
   it("has no answer, and no 0%, where nothing was due", () => {
-    expect(() => keptRate(0, 0)).toThrow(NoAnswerError);
-    expect(() => keptText(0, 0)).toThrow("nothing was due");
+    expect(() => complianceRate(0, 0)).toThrow(NoAnswerError);
+    expect(() => complianceText(0, 0)).toThrow("nothing was due");
     expect(KEPTRATE.call([0, 0])).toEqual({ error: "#N/A", message: "nothing was due" });
   });
 });

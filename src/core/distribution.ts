@@ -1,7 +1,7 @@
 import { requireLevel, type Limits } from "./life.ts";
 
 /** Chances of a whole number: the first is that of `least`, the others follow one by one. */
-export interface Counts {
+export interface Distribution {
   readonly least: number;
   readonly chances: Float64Array;
 }
@@ -15,22 +15,22 @@ const NEGLIGIBLE = 1e-18;
  * @param count Whole number.
  * @returns It, with chance 1.
  * @example
- * expectedCount(certain(3)) // => 3
+ * meanOf(certain(3)) // => 3
  */
-export function certain(count: number): Counts {
+export function certain(count: number): Distribution {
   return { least: count, chances: Float64Array.of(1) };
 }
 
 /**
  * Chances without the negligible ones at either end.
  *
- * @param counts Chances of a number.
+ * @param distribution Chances of a number.
  * @returns The same, narrower.
  * @example
  * trimmed({ least: 0, chances: Float64Array.of(0, 0.5, 0.5, 0) }).least // => 1
  */
-export function trimmed(counts: Counts): Counts {
-  const { least, chances } = counts;
+export function trimmed(distribution: Distribution): Distribution {
+  const { least, chances } = distribution;
   let [begin, end] = [0, chances.length];
   while (begin < end - 1 && (chances[begin] ?? 0) < NEGLIGIBLE) begin += 1;
   while (end - 1 > begin && (chances[end - 1] ?? 0) < NEGLIGIBLE) end -= 1;
@@ -44,9 +44,9 @@ export function trimmed(counts: Counts): Counts {
  * @param other Chances of the other.
  * @returns Chances of the sum.
  * @example
- * Array.from(added({ least: 0, chances: Float64Array.of(0.5, 0.5) }, { least: 1, chances: Float64Array.of(0.5, 0.5) }).chances) // => [0.25, 0.5, 0.25]
+ * Array.from(convolution({ least: 0, chances: Float64Array.of(0.5, 0.5) }, { least: 1, chances: Float64Array.of(0.5, 0.5) }).chances) // => [0.25, 0.5, 0.25]
  */
-export function added(one: Counts, other: Counts): Counts {
+export function convolution(one: Distribution, other: Distribution): Distribution {
   const [short, long] =
     one.chances.length < other.chances.length
       ? [one.chances, other.chances]
@@ -67,15 +67,15 @@ export function added(one: Counts, other: Counts): Counts {
  * @param parts Chances of each.
  * @returns Chances of the sum; of 0 where there are none.
  * @example
- * expectedCount(sumOf([certain(1), certain(2), certain(3)])) // => 6
+ * meanOf(sumOf([certain(1), certain(2), certain(3)])) // => 6
  */
-export function sumOf(parts: readonly Counts[]): Counts {
+export function sumOf(parts: readonly Distribution[]): Distribution {
   let row = parts;
   while (row.length > 1) {
-    const pairs: Counts[] = [];
+    const pairs: Distribution[] = [];
     for (let at = 0; at < row.length; at += 2) {
       const [one = certain(0), other] = row.slice(at, at + 2);
-      pairs.push(other ? added(one, other) : one);
+      pairs.push(other ? convolution(one, other) : one);
     }
     row = pairs;
   }
@@ -85,19 +85,19 @@ export function sumOf(parts: readonly Counts[]): Counts {
 /**
  * The sum of so many independent numbers that are alike.
  *
- * @param counts Chances of one of them.
+ * @param distribution Chances of one of them.
  * @param times How many, a whole number of at least 0.
  * @returns Chances of the sum.
  * @example
  * Array.from(repeated({ least: 0, chances: Float64Array.of(0.5, 0.5) }, 3).chances) // => [0.125, 0.375, 0.375, 0.125]
  */
-export function repeated(counts: Counts, times: number): Counts {
+export function repeated(distribution: Distribution, times: number): Distribution {
   let sum = certain(0);
-  let power = counts;
+  let power = distribution;
   // By the binary digits of the number, each power being twice the one before.
   for (let rest = times; rest > 0; rest = Math.floor(rest / 2)) {
-    if (rest % 2 === 1) sum = added(sum, power);
-    if (rest > 1) power = added(power, power);
+    if (rest % 2 === 1) sum = convolution(sum, power);
+    if (rest > 1) power = convolution(power, power);
   }
   return sum;
 }
@@ -108,22 +108,25 @@ export function repeated(counts: Counts, times: number): Counts {
  * @param parts Chances and shares; the shares sum to 1.
  * @returns Chances over all of them.
  * @example
- * Array.from(mixed([{ share: 0.25, counts: certain(1) }, { share: 0.75, counts: certain(2) }]).chances) // => [0.25, 0.75]
+ * Array.from(mixtureOf([{ share: 0.25, distribution: certain(1) }, { share: 0.75, distribution: certain(2) }]).chances) // => [0.25, 0.75]
  */
-export function mixed(
-  parts: readonly { readonly share: number; readonly counts: Counts }[],
-): Counts {
+export function mixtureOf(
+  parts: readonly { readonly share: number; readonly distribution: Distribution }[],
+): Distribution {
   const [only] = parts;
-  if (parts.length === 1 && only) return only.counts;
-  const least = parts.reduce((low, { counts }) => Math.min(low, counts.least), Infinity);
+  if (parts.length === 1 && only) return only.distribution;
+  const least = parts.reduce(
+    (low, { distribution }) => Math.min(low, distribution.least),
+    Infinity,
+  );
   const end = parts.reduce(
-    (high, { counts }) => Math.max(high, counts.least + counts.chances.length),
+    (high, { distribution }) => Math.max(high, distribution.least + distribution.chances.length),
     least,
   );
   const chances = new Float64Array(end - least);
-  for (const { share, counts } of parts) {
-    counts.chances.forEach((chance, at) => {
-      const to = counts.least + at - least;
+  for (const { share, distribution } of parts) {
+    distribution.chances.forEach((chance, at) => {
+      const to = distribution.least + at - least;
       chances[to] = (chances[to] ?? 0) + share * chance;
     });
   }
@@ -133,48 +136,51 @@ export function mixed(
 /**
  * The mean of a number.
  *
- * @param counts Its chances.
+ * @param distribution Its chances.
  * @returns The mean.
  * @example
- * expectedCount({ least: 1, chances: Float64Array.of(0.5, 0.5) }) // => 1.5
+ * meanOf({ least: 1, chances: Float64Array.of(0.5, 0.5) }) // => 1.5
  */
-export function expectedCount(counts: Counts): number {
-  return counts.chances.reduce((sum, chance, at) => sum + chance * (counts.least + at), 0);
+export function meanOf(distribution: Distribution): number {
+  return distribution.chances.reduce(
+    (sum, chance, at) => sum + chance * (distribution.least + at),
+    0,
+  );
 }
 
 /**
  * The smallest number that is not exceeded with a given chance.
  *
- * @param counts Chances of the number.
+ * @param distribution Chances of the number.
  * @param chance Chance to be reached, above 0 and below 1.
  * @returns Whole number.
  * @throws InputError if the chance is no such number.
  * @example
- * countReached({ least: 0, chances: Float64Array.of(0.125, 0.375, 0.375, 0.125) }, 0.8) // => 2
+ * quantileOf({ least: 0, chances: Float64Array.of(0.125, 0.375, 0.375, 0.125) }, 0.8) // => 2
  */
-export function countReached(counts: Counts, chance: number): number {
+export function quantileOf(distribution: Distribution, chance: number): number {
   requireLevel(chance);
   // A chance reached but for the rounding of the sum is reached.
   const wanted = chance - 1e-12;
   let sum = 0;
-  const at = counts.chances.findIndex((one) => (sum += one) >= wanted);
-  return counts.least + (at < 0 ? counts.chances.length - 1 : at);
+  const at = distribution.chances.findIndex((one) => (sum += one) >= wanted);
+  return distribution.least + (at < 0 ? distribution.chances.length - 1 : at);
 }
 
 /**
  * Central prediction limits of a number: as much chance may lie below as above them.
  *
- * @param counts Its chances.
+ * @param distribution Its chances.
  * @param level Chance that the number lies within, above 0 and below 1.
  * @returns Whole numbers, the limits themselves included.
  * @throws InputError if the level is no such number.
  * @example
- * countLimits({ least: 0, chances: Float64Array.of(0.125, 0.375, 0.375, 0.125) }, 0.5) // => { low: 1, high: 2 }
+ * centralLimits({ least: 0, chances: Float64Array.of(0.125, 0.375, 0.375, 0.125) }, 0.5) // => { low: 1, high: 2 }
  */
-export function countLimits(counts: Counts, level: number): Limits {
+export function centralLimits(distribution: Distribution, level: number): Limits {
   requireLevel(level);
   return {
-    low: countReached(counts, (1 - level) / 2),
-    high: countReached(counts, (1 + level) / 2),
+    low: quantileOf(distribution, (1 - level) / 2),
+    high: quantileOf(distribution, (1 + level) / 2),
   };
 }

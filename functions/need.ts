@@ -1,5 +1,5 @@
 import { day, type Day } from "../src/core/day.ts";
-import { needAhead, needLimits } from "../src/core/demand.ts";
+import { needAhead, needLimits } from "../src/core/need.ts";
 import { InputError, NoAnswerError } from "../src/core/errors.ts";
 import type { Life } from "../src/core/life.ts";
 import type { Unit } from "../src/core/schedule.ts";
@@ -95,7 +95,7 @@ export const REPLACEAHEAD = define({
   ],
   run: ({ lastDone, months, from, horizon, shape, scale }) =>
     needAhead(unitsOf(lastDone, months), { from, horizon }, lifeOf(shape, scale)).map(
-      ({ month, planned, early }) => [month, planned, early, planned + early],
+      ({ month, scheduled, unplanned }) => [month, scheduled, unplanned, scheduled + unplanned],
     ),
 });
 

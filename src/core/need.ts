@@ -1,8 +1,8 @@
 import { countChance, countQuantile } from "./chance.ts";
 import { DAYS_PER_MONTH } from "./counts.ts";
-import { certain, type Counts, countLimits, expectedCount, trimmed } from "./fleet.ts";
-import { gridCounts, gridNeed } from "./grid.ts";
-import { type Life, type Limits, requireWornCount, type WornCount } from "./life.ts";
+import { certain, type Distribution, centralLimits, meanOf, trimmed } from "./distribution.ts";
+import { gridDistributions, gridNeed } from "./grid.ts";
+import { type Life, type Limits, requireFailureCount, type FailureCount } from "./life.ts";
 import {
   type MonthPart,
   aheadMonths,
@@ -16,16 +16,16 @@ import {
 
 /**
  * What is known of how parts wear: a life (with the uncertainty of a fit, or taken as known); a few
- * worn ends, too few for a shape; or null, nothing wears out before its due date.
+ * failures, too few for a shape; or null, nothing wears out before its due date.
  */
-export type Wear = Life | WornCount | null;
+export type Wear = Life | FailureCount | null;
 
 /**
- * Expected replacements of a fleet month by month.
+ * Expected replacements of all parts in use, month by month.
  *
  * Without wear the calendar schedule. With a life the exact recursion over the inspections to come,
- * every 3.5 days after `from`, each booked to its calendar month. With a count of worn ends the
- * schedule and early replacements at a steady rate of (worn + ½) / months for every part.
+ * every 3.5 days after `from`, each booked to its calendar month. With a count of failures the
+ * schedule and unplanned replacements at a steady rate of (failures + ½) / months for every part.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
@@ -33,21 +33,21 @@ export type Wear = Life | WornCount | null;
  * @returns Months in order, one more than the horizon; the first and the last are there in part.
  * @throws InputError if a number is no such number.
  * @example
- * needAhead([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, null) // => [{ month: day("2026-04-01"), planned: 1, early: 0 }, { month: day("2026-05-01"), planned: 0, early: 0 }]
+ * needAhead([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, null) // => [{ month: day("2026-04-01"), scheduled: 1, unplanned: 0 }, { month: day("2026-05-01"), scheduled: 0, unplanned: 0 }]
  */
 export function needAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear): MonthNeed[] {
   if (wear !== null && "shape" in wear) return gridNeed(units, ahead, wear);
   const months = aheadMonths(ahead);
-  const early = wear === null ? 0 : units.length * steadyRate(wear);
-  return scheduledNeed(units, ahead).map((planned, index) => ({
+  const unplanned = wear === null ? 0 : units.length * steadyRate(wear);
+  return scheduledNeed(units, ahead).map((scheduled, index) => ({
     month: months[index]?.month ?? ahead.from,
-    planned,
-    early: early * lengthOf(months, [index, index]),
+    scheduled,
+    unplanned: unplanned * lengthOf(months, [index, index]),
   }));
 }
 
 /**
- * Chances of each number of replacements of a fleet, exact under what is known of wear: the numbers
+ * Chances of each number of replacements of all parts in use, exact under what is known of wear: the numbers
  * of its parts, which wear independently, added up, over all lives a fit leaves open.
  *
  * @param units Parts in use.
@@ -57,23 +57,23 @@ export function needAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear):
  * @returns Chances, one set a span.
  * @throws InputError if a number is no such number.
  * @example
- * needCounts([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 12 }, null).map(expectedCount) // => [4]
+ * needDistributions([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 12 }, null).map(meanOf) // => [4]
  */
-export function needCounts(
+export function needDistributions(
   units: readonly Unit[],
   ahead: LookAhead,
   wear: Wear,
   spans: readonly MonthSpan[] = [[0, ahead.horizon]],
-): Counts[] {
+): Distribution[] {
   for (const span of spans) requireSpan(span, ahead);
-  if (wear !== null && "shape" in wear) return gridCounts(units, ahead, wear, spans);
+  if (wear !== null && "shape" in wear) return gridDistributions(units, ahead, wear, spans);
   const months = aheadMonths(ahead);
   const need = scheduledNeed(units, ahead);
   return spans.map((span) => {
-    const planned = need.slice(span[0], span[1] + 1).reduce((sum, one) => sum + one, 0);
+    const scheduled = need.slice(span[0], span[1] + 1).reduce((sum, one) => sum + one, 0);
     const inUse = units.length * lengthOf(months, span);
-    const early = wear === null ? certain(0) : steadyCounts(inUse, wear);
-    return { least: planned + early.least, chances: early.chances };
+    const unplanned = wear === null ? certain(0) : steadyDistribution(inUse, wear);
+    return { least: scheduled + unplanned.least, chances: unplanned.chances };
   });
 }
 
@@ -86,7 +86,7 @@ export interface NeedOptions {
 }
 
 /**
- * Expected replacements of a fleet with central prediction limits.
+ * Expected replacements of all parts in use with central prediction limits.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
@@ -104,25 +104,25 @@ export function needLimits(
   options: NeedOptions,
 ): (Limits & { readonly expected: number })[] {
   const { level = 0.9, spans } = options;
-  return needCounts(units, ahead, wear, spans).map((counts) => ({
-    expected: expectedCount(counts),
-    ...countLimits(counts, level),
+  return needDistributions(units, ahead, wear, spans).map((distribution) => ({
+    expected: meanOf(distribution),
+    ...centralLimits(distribution, level),
   }));
 }
 
-// Worn ends a month in use by Jeffreys' rule: half an end more than was seen.
-function steadyRate(wear: WornCount): number {
-  requireWornCount(wear);
-  return (wear.worn + 0.5) / wear.months;
+// Failures a month in use by Jeffreys' rule: half a failure more than was seen.
+function steadyRate(wear: FailureCount): number {
+  requireFailureCount(wear);
+  return (wear.failures + 0.5) / wear.months;
 }
 
-/** Chance of more early replacements than are written out. */
+/** Chance of more unplanned replacements than are written out. */
 const BEYOND = 1e-12;
 
 // A gamma rate spreads the count of a Poisson process as a negative binomial.
-function steadyCounts(monthsInUse: number, wear: WornCount): Counts {
+function steadyDistribution(monthsInUse: number, wear: FailureCount): Distribution {
   const mean = steadyRate(wear) * monthsInUse;
-  const spread = { mean, variance: mean + mean ** 2 / (wear.worn + 0.5) };
+  const spread = { mean, variance: mean + mean ** 2 / (wear.failures + 0.5) };
   const most = countQuantile(1 - BEYOND, spread);
   return trimmed({
     least: 0,

@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { REPLACEAHEAD, YEARNEED } from "../../functions/demand.ts";
+import { REPLACEAHEAD, YEARNEED } from "../../functions/need.ts";
 import { countAtMost } from "../../src/core/chance.ts";
 import { day, type Day } from "../../src/core/day.ts";
-import { needAhead, needCounts, needLimits, type Wear } from "../../src/core/demand.ts";
+import { needAhead, needDistributions, needLimits, type Wear } from "../../src/core/need.ts";
 import { InputError } from "../../src/core/errors.ts";
-import { expectedCount } from "../../src/core/fleet.ts";
+import { meanOf } from "../../src/core/distribution.ts";
 import type { Unit } from "../../src/core/schedule.ts";
 
 const from = day("2026-07-06");
@@ -25,7 +25,7 @@ function staggered(count: number, months: number): Unit[] {
 const total = (values: readonly number[]): number => values.reduce((sum, one) => sum + one, 0);
 
 const needed = (units: readonly Unit[], wear: Wear): number =>
-  total(needAhead(units, year, wear).map(({ planned, early }) => planned + early));
+  total(needAhead(units, year, wear).map(({ scheduled, unplanned }) => scheduled + unplanned));
 
 describe("published", () => {
   it("Common practice, no source: 34 devices need 68 to 136 sets (every 6 to 3 months) and 45.3 to 68 cushions (every 9 to 6) a year where nothing wears early", () => {
@@ -50,22 +50,22 @@ describe("second implementation", () => {
     // Inspections from 1 July 2035 to 30 June 2036.
     const upTo = (date: string): number => Math.ceil((day(date) - from) / 3.5) - 1;
     const steps = upTo("2036-07-01") - upTo("2035-07-01");
-    const found = total(last.map(({ planned, early }) => planned + early));
+    const found = total(last.map(({ scheduled, unplanned }) => scheduled + unplanned));
     expect(found / (steps / mean)).toBeCloseTo(1, 3);
-    const early = total(last.map((need) => need.early)) / found;
+    const unplanned = total(last.map((need) => need.unplanned)) / found;
     // Found worn before the last step of the interval.
-    expect(early).toBeCloseTo(1 - good(51), 3);
+    expect(unplanned).toBeCloseTo(1 - good(51), 3);
   });
   it("spreads a steady rate as a negative binomial over the schedule", () => {
-    const wear = { worn: 2, months: 150 };
+    const wear = { failures: 2, months: 150 };
     const units = staggered(20, 6);
-    const [counts] = needCounts(units, year, wear);
-    const planned = needed(units, null);
+    const [counts] = needDistributions(units, year, wear);
+    const scheduled = needed(units, null);
     const mean = (2.5 * 20 * (365 / 30.436875)) / 150;
     if (!counts) throw new Error("one span gives one set of chances");
-    expect(counts.least).toBe(planned);
-    expect(expectedCount(counts)).toBeCloseTo(planned + mean, 8);
-    expect(needed(units, wear)).toBeCloseTo(planned + mean, 8);
+    expect(counts.least).toBe(scheduled);
+    expect(meanOf(counts)).toBeCloseTo(scheduled + mean, 8);
+    expect(needed(units, wear)).toBeCloseTo(scheduled + mean, 8);
     let sum = 0;
     counts.chances.forEach((chance, more) => {
       sum += chance;
@@ -84,8 +84,8 @@ const fleets = fc.array(
 ) as fc.Arbitrary<Unit[]>;
 const wears = fc.constantFrom<Wear>(
   null,
-  { worn: 0, months: 40 },
-  { worn: 2, months: 9 },
+  { failures: 0, months: 40 },
+  { failures: 2, months: 9 },
   life,
   fit,
 );
@@ -120,7 +120,7 @@ describe("properties", () => {
       [6, 8],
       [9, 12],
     ] as const;
-    for (const wear of [null, { worn: 1, months: 30 }, life, fit]) {
+    for (const wear of [null, { failures: 1, months: 30 }, life, fit]) {
       const quarters = needLimits(units, year, wear, { spans }).map(({ expected }) => expected);
       expect(quarters).toHaveLength(4);
       expect(total(quarters)).toBeCloseTo(needed(units, wear), 9);
@@ -128,7 +128,7 @@ describe("properties", () => {
   });
   it("has the calendar alone where nothing is known of wear", () => {
     const need = needAhead(staggered(12, 4), year, null);
-    for (const { planned, early } of need) expect([planned % 1, early]).toEqual([0, 0]);
+    for (const { scheduled, unplanned } of need) expect([scheduled % 1, unplanned]).toEqual([0, 0]);
     expect(needLimits(staggered(12, 4), year, null, {})).toEqual([
       { expected: 36, low: 36, high: 36 },
     ]);
@@ -154,14 +154,14 @@ describe("bad input", () => {
       "horizon must be a whole number of at least 1, got 0",
     ],
     [
-      () => needCounts(units, year, null, [[3, 13]]),
+      () => needDistributions(units, year, null, [[3, 13]]),
       "last month must be a whole number from 3 to 12, got 13",
     ],
     [() => needLimits(units, year, life, { level: 1 }), "level must be above 0 and below 1, got 1"],
-    [() => needAhead(units, year, { worn: 1, months: 0 }), "months must be above 0, got 0"],
+    [() => needAhead(units, year, { failures: 1, months: 0 }), "months must be above 0, got 0"],
     [
-      () => needAhead(units, year, { worn: 1.5, months: 9 }),
-      "worn must be a whole number of at least 0, got 1.5",
+      () => needAhead(units, year, { failures: 1.5, months: 9 }),
+      "failures must be a whole number of at least 0, got 1.5",
     ],
     [() => needAhead(units, year, { shape: 2, scale: -1 }), "scale must be above 0, got -1"],
     [

@@ -1,5 +1,5 @@
-"""Replacements by a Markov chain of ages and by a transform of counts. Prints demand.json; run by hand:
-python3 tests/reference/demand.py | npx prettier --parser json > tests/reference/demand.json
+"""Replacements by a Markov chain of ages and by a transform of counts. Prints need.json; run by hand:
+python3 tests/reference/need.py | npx prettier --parser json > tests/reference/need.json
 """
 import json
 import sys

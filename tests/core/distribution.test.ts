@@ -2,28 +2,28 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../../src/core/errors.ts";
 import {
-  added,
+  convolution,
   certain,
-  type Counts,
-  countLimits,
-  countReached,
-  expectedCount,
-  mixed,
+  type Distribution,
+  centralLimits,
+  quantileOf,
+  meanOf,
+  mixtureOf,
   repeated,
   sumOf,
   trimmed,
-} from "../../src/core/fleet.ts";
+} from "../../src/core/distribution.ts";
 
-function counts(least: number, ...chances: number[]): Counts {
+function counts(least: number, ...chances: number[]): Distribution {
   return { least, chances: Float64Array.from(chances) };
 }
 
 /** The chance of a number, wherever the row begins. */
-function chanceOf({ least, chances }: Counts, count: number): number {
+function chanceOf({ least, chances }: Distribution, count: number): number {
   return chances[count - least] ?? 0;
 }
 
-function mass({ chances }: Counts): number {
+function mass({ chances }: Distribution): number {
   return chances.reduce((sum, chance) => sum + chance, 0);
 }
 
@@ -70,7 +70,7 @@ describe("second implementation", () => {
     const times = 10_000;
     const found = repeated(counts(0, 0.9, 0.1), times);
     expect(mass(found)).toBeCloseTo(1, 10);
-    expect(expectedCount(found)).toBeCloseTo(1000, 6);
+    expect(meanOf(found)).toBeCloseTo(1000, 6);
     // From each chance the next follows.
     for (let count = 900; count < 1100; count += 1) {
       const ratio = (((times - count) / (count + 1)) * 0.1) / 0.9;
@@ -84,8 +84,8 @@ describe("properties", () => {
     const check = fc.property(fc.array(some, { maxLength: 8 }), (parts) => {
       const sum = sumOf(parts);
       expect(mass(sum)).toBeCloseTo(1, 12);
-      const means = parts.reduce((total, part) => total + expectedCount(part), 0);
-      expect(expectedCount(sum)).toBeCloseTo(means, 11);
+      const means = parts.reduce((total, part) => total + meanOf(part), 0);
+      expect(meanOf(sum)).toBeCloseTo(means, 11);
     });
     fc.assert(check);
   });
@@ -101,26 +101,26 @@ describe("properties", () => {
   });
   it("adds in either order, nothing changing by a certain nought", () => {
     const check = fc.property(some, some, (one, other) => {
-      const [there, back] = [added(one, other), added(other, one)];
+      const [there, back] = [convolution(one, other), convolution(other, one)];
       expect([back.least, back.chances.length]).toEqual([there.least, there.chances.length]);
       there.chances.forEach((chance, at) => {
         expect(back.chances[at]).toBeCloseTo(chance, 14);
       });
-      expect(added(one, certain(0))).toEqual(trimmed(one));
+      expect(convolution(one, certain(0))).toEqual(trimmed(one));
     });
     fc.assert(check);
   });
   it("mixes by shares, and leaves a single one alone", () => {
     const check = fc.property(some, some, (one, other) => {
-      const both = mixed([
-        { share: 0.3, counts: one },
-        { share: 0.7, counts: other },
+      const both = mixtureOf([
+        { share: 0.3, distribution: one },
+        { share: 0.7, distribution: other },
       ]);
       for (let count = 0; count <= 8; count += 1) {
         const wanted = 0.3 * chanceOf(one, count) + 0.7 * chanceOf(other, count);
         expect(chanceOf(both, count)).toBeCloseTo(wanted, 14);
       }
-      expect(mixed([{ share: 1, counts: one }])).toBe(one);
+      expect(mixtureOf([{ share: 1, distribution: one }])).toBe(one);
     });
     fc.assert(check);
   });
@@ -132,7 +132,7 @@ describe("properties", () => {
         for (let at = 0; at <= count; at += 1) total += chanceOf(sum, at);
         return total;
       };
-      const { low, high } = countLimits(sum, 0.9);
+      const { low, high } = centralLimits(sum, 0.9);
       expect(below(low)).toBeGreaterThanOrEqual(0.05 - 1e-11);
       expect(below(low - 1)).toBeLessThan(0.05);
       expect(below(high)).toBeGreaterThanOrEqual(0.95 - 1e-11);
@@ -142,15 +142,15 @@ describe("properties", () => {
   });
   it("takes a chance reached but for rounding as reached", () => {
     // Ten tenths sum to a little less than one in double numbers.
-    expect(countReached(counts(0, ...Array.from({ length: 10 }, () => 0.1)), 0.3)).toBe(2);
-    expect(countReached(counts(0, ...Array.from({ length: 10 }, () => 0.1)), 0.8)).toBe(7);
+    expect(quantileOf(counts(0, ...Array.from({ length: 10 }, () => 0.1)), 0.3)).toBe(2);
+    expect(quantileOf(counts(0, ...Array.from({ length: 10 }, () => 0.1)), 0.8)).toBe(7);
   });
   it("trims what does not show, but never everything", () => {
     expect(trimmed(counts(2, 0, 1e-30, 0.5, 0.5, 1e-19))).toEqual(counts(4, 0.5, 0.5));
     expect(trimmed(counts(2, 0, 0)).chances).toHaveLength(1);
   });
   it("has a certain number certain", () => {
-    expect(countLimits(certain(7), 0.99)).toEqual({ low: 7, high: 7 });
+    expect(centralLimits(certain(7), 0.99)).toEqual({ low: 7, high: 7 });
     expect(sumOf([])).toEqual(certain(0));
     expect(repeated(certain(3), 4)).toEqual(certain(12));
   });
@@ -158,8 +158,8 @@ describe("properties", () => {
 
 describe("bad input", () => {
   it("names a level and a chance that are none", () => {
-    expect(() => countLimits(certain(1), 1)).toThrow(InputError);
-    expect(() => countLimits(certain(1), 1)).toThrow("level must be above 0 and below 1, got 1");
-    expect(() => countReached(certain(1), 0)).toThrow("level must be above 0 and below 1, got 0");
+    expect(() => centralLimits(certain(1), 1)).toThrow(InputError);
+    expect(() => centralLimits(certain(1), 1)).toThrow("level must be above 0 and below 1, got 1");
+    expect(() => quantileOf(certain(1), 0)).toThrow("level must be above 0 and below 1, got 0");
   });
 });
