@@ -1,52 +1,40 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { counted, listed } from "../book/records/problems.ts";
-import { resultPlan } from "../book/sheets/result-plan.ts";
-import { useSheet } from "../book/year/usage-forecast.ts";
-import { yearSheet } from "../book/year/year-ahead.ts";
-import { unitsSheet } from "../book/year/year-units.ts";
+import { yearChange } from "../book/year/year-change.ts";
 import { missingTexts } from "../book/year/use.ts";
 import { isPlain, type WhatIf } from "../book/year/what-if.ts";
-import { adviceOf, fitsOf, type Year, yearAhead } from "../book/year/year.ts";
+import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../book/year/year.ts";
 import type { LimitedNeed, Need, PartYear } from "../book/year/need.ts";
 import { noWearWhy } from "../book/year/wear.ts";
 import { numberOf, type Wish } from "./arguments.ts";
-import { type Io, UsageError } from "./io.ts";
+import { UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
-import type { OpenBook } from "./open.ts";
+import { needDevices, type OpenBook } from "./open.ts";
 import { aligned } from "./report.ts";
 import { whatIfOf } from "./what-if.ts";
 
 /** Replacements by month and part for the year ahead, with limits and what-if. */
 export const ahead: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish, io) });
+  runJob(wish, io, { work: (book) => outcome(book, wish) });
 
 /** The year ahead as the options ask for it. */
-export function yearOf(book: OpenBook, wish: Wish, months: number, usualLevel = 0.9): Year {
+function yearOf(book: OpenBook, wish: Wish, months: number): Year {
   const { snapshot } = book.workbook;
-  if (book.reading.devices.length === 0) {
-    throw new UsageError(
-      `${book.reading.register.sheet} holds no device yet; fill in its rows first`,
-    );
-  }
-  const level = numberOf("level", wish.text("level"), [0.5, 0.999]) ?? usualLevel;
+  needDevices(book);
+  const level = numberOf("level", wish.text("level"), [0.5, 0.999]) ?? USUAL_YEAR.level;
   return yearAhead(snapshot, book.reading, { months, level, whatIf: whatIfOf(wish) });
 }
 
-function outcome(book: OpenBook, wish: Wish, io: Io): Outcome {
-  const months = numberOf("months", wish.text("months"), [1, 60]) ?? 12;
+function outcome(book: OpenBook, wish: Wish): Outcome {
+  const months = numberOf("months", wish.text("months"), [1, 60]) ?? USUAL_YEAR.months;
   if (!Number.isInteger(months)) throw new UsageError(`--months must be whole, got ${months}`);
   const limit = numberOf("share", wish.text("share"), [0, 100]) ?? 5;
   const year = yearOf(book, wish, months);
-  const totals = year.parts.map(({ part, total }) => `${total.expected.toFixed(0)} ${part.name}`);
   return {
     lines: aheadLines(year, limit),
     json: aheadJson(year),
-    plan: resultPlan(book.workbook.snapshot, book.reading, {
-      results: [yearSheet(year), useSheet(year), unitsSheet(year)],
-      summary: `year ahead from ${isoText(year.horizon.reportDate)}: ${totals.join(", ")}`,
-      today: io.today(),
-    }),
+    change: yearChange(year),
   };
 }
 

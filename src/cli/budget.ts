@@ -1,28 +1,24 @@
-import { type Day, isoText, monthStart } from "../core/day.ts";
+import { type Day, isoText } from "../core/day.ts";
 import { type Budget, budgetOf, sumOf } from "../book/budget/budget.ts";
+import { mayBegin } from "../book/budget/fiscal.ts";
 import { budgetSays } from "../book/budget/says.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
-import { resultPlan } from "../book/sheets/result-plan.ts";
-import { assumptionsOf, assumptionsSheet } from "../book/budget/assumptions.ts";
-import { budgetSheet } from "../book/budget/budget-sheet.ts";
-import { bridgeSheet } from "../book/budget/budget-bridge.ts";
-import { budgetSitesSheet, budgetWorkSheet } from "../book/budget/budget-sites.ts";
-import { unitsSheet } from "../book/year/year-units.ts";
+import { assumptionsOf } from "../book/budget/assumptions.ts";
+import { budgetChange } from "../book/budget/budget-change.ts";
 import { dateOf, numberOf, type Wish } from "./arguments.ts";
-import { type Io, UsageError } from "./io.ts";
+import { UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
-import type { OpenBook } from "./open.ts";
+import { needDevices, type OpenBook } from "./open.ts";
 import { aligned } from "./report.ts";
 import { whatIfOf } from "./what-if.ts";
 
 /** The fiscal year's parts: expected and upper figure, by part, site and quarter. */
 export const budget: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish, io) });
+  runJob(wish, io, { work: (book) => outcome(book, wish) });
 
-function outcome({ workbook, reading }: OpenBook, wish: Wish, io: Io): Outcome {
-  if (reading.devices.length === 0) {
-    throw new UsageError(`${reading.register.sheet} holds no device yet; fill in its rows first`);
-  }
+function outcome(book: OpenBook, wish: Wish): Outcome {
+  const { workbook, reading } = book;
+  needDevices(book);
   const found = budgetOf(workbook.snapshot, reading, {
     from: monthOf(wish, reading.ours.settings.reportDate),
     level: numberOf("level", wish.text("level"), [0.5, 0.9999]),
@@ -33,18 +29,7 @@ function outcome({ workbook, reading }: OpenBook, wish: Wish, io: Io): Outcome {
   return {
     lines: budgetTexts(found),
     json: budgetJson(found),
-    plan: resultPlan(workbook.snapshot, reading, {
-      results: [
-        budgetSheet(found),
-        budgetSitesSheet(found),
-        budgetWorkSheet(found),
-        bridgeSheet(found),
-        assumptionsSheet(found),
-        unitsSheet(found.year),
-      ],
-      summary: `budget ${found.fiscal.name}: expected ${found.expected.toFixed(2)}, upper ${found.upper.toFixed(2)}`,
-      today: io.today(),
-    }),
+    change: budgetChange(found),
   };
 }
 
@@ -55,7 +40,7 @@ function monthOf(wish: Wish, reportDate: Day): Day | null {
     throw new UsageError(`--from must be a month as yyyy-mm, got "${text}"`);
   }
   const from = dateOf("from", text === null ? null : `${text.slice(0, 7)}-01`);
-  if (from !== null && (from < monthStart(reportDate) || from > reportDate + 4 * 366)) {
+  if (from !== null && !mayBegin(from, reportDate)) {
     throw new UsageError(
       `--from must be a month from the report date's on, within four years, got "${text ?? ""}"`,
     );

@@ -18,7 +18,7 @@ import { NODE_CODEC, writeFile } from "./files.ts";
 import { type Io, UsageError } from "./io.ts";
 import { type Command, faults, onlyWord, say, targetOf, tellFaults, writePlan } from "./job.ts";
 import { problemsJson, registerJson, todayJson } from "./json.ts";
-import { type OpenBook, openBook } from "./open.ts";
+import { needDevices, type OpenBook, openBook } from "./open.ts";
 import { progressOn } from "./progress.ts";
 import { matchLines, problemLines, todayLines } from "./report.ts";
 import { linesText } from "./shown.ts";
@@ -98,11 +98,7 @@ export function planFor(book: OpenBook, wish: Wish, io: Io): Plan {
   if (bar !== null && !(wish.force && sheet?.protected === true && sheet.filter?.active !== true)) {
     throw new UsageError(bar);
   }
-  if (book.reading.devices.length === 0) {
-    throw new UsageError(
-      `${book.reading.register.sheet} holds no device yet; fill in its rows first`,
-    );
-  }
+  needDevices(book);
   const mode = modeOf(wish);
   if (mode === "live" && snapshot.dateSystem === 1904) {
     throw new UsageError("live columns need a workbook of the 1900 date system; use --as portable");

@@ -4,46 +4,26 @@ import { CAUTIONS } from "../book/records/cautions.ts";
 import type { Measure } from "../book/evidence/measure.ts";
 import { weekText } from "../book/evidence/period.ts";
 import { type KeptReport, keptReport } from "../book/evidence/report.ts";
-import { resultPlan } from "../book/sheets/result-plan.ts";
-import { evidenceSheet } from "../book/evidence/evidence-sheet.ts";
-import { findingSheet } from "../book/evidence/finding-list.ts";
-import { inspectionsSheet } from "../book/evidence/inspection-sheet.ts";
-import { lateSheet } from "../book/evidence/late-work.ts";
-import { lotsSheet } from "../book/evidence/lots-fitted.ts";
-import { weeksSheet } from "../book/evidence/weeks-kept.ts";
+import { evidenceChange } from "../book/evidence/evidence-change.ts";
 import { dateOf, type Wish } from "./arguments.ts";
-import type { Io } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
 import type { OpenBook } from "./open.ts";
 import { aligned } from "./report.ts";
 
 /** What was due and done in a period, gaps first. */
 export const evidence: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish, io) });
+  runJob(wish, io, { work: (book) => outcome(book, wish) });
 
-function outcome({ workbook, reading }: OpenBook, wish: Wish, io: Io): Outcome {
+function outcome({ workbook, reading }: OpenBook, wish: Wish): Outcome {
   const report = keptReport(workbook.snapshot, reading, {
     from: dateOf("from", wish.text("from")),
     to: dateOf("to", wish.text("to")),
     sites: wish.texts("site"),
   });
-  const { from, to } = report.period;
-  const results = [
-    evidenceSheet(report),
-    inspectionsSheet(report),
-    weeksSheet(report),
-    lateSheet(report, workbook.snapshot),
-    findingSheet(report),
-    lotsSheet(report),
-  ];
   return {
     lines: reportLines(report),
     json: reportJson(report),
-    plan: resultPlan(workbook.snapshot, reading, {
-      results,
-      summary: `evidence from ${isoText(from)} to ${isoText(to)}`,
-      today: io.today(),
-    }),
+    change: evidenceChange(report, workbook.snapshot),
   };
 }
 

@@ -1,4 +1,5 @@
 import { resolve } from "node:path";
+import { type Change, resultPlan } from "../book/sheets/result-plan.ts";
 import type { Plan } from "../book/workbook/plan.ts";
 import type { Problem } from "../book/records/records.ts";
 import type { Wish } from "./arguments.ts";
@@ -84,11 +85,11 @@ export function writeBytes(bytes: Uint8Array, written: Written): string[] {
   return [`${target}: ${summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
 }
 
-/** What a job on a workbook gives: the result for people and for machines, and the plan that writes it. */
+/** What a job on a workbook gives: the result for people and for machines, and what writing it changes. */
 export interface Outcome {
   readonly lines: readonly string[];
   readonly json: object;
-  readonly plan: Plan;
+  readonly change: Change;
 }
 
 /**
@@ -106,7 +107,8 @@ export function runJob(
   const target = writes ? targetOf(wish, path) : null;
   const book = openBook(path, wish, io, progress);
   progress.step("working it out");
-  const { lines, json, plan } = work(book);
+  const { lines, json, change } = work(book);
+  const plan = resultPlan(book.workbook.snapshot, book.reading, { ...change, today: io.today() });
   const planned = wish.dryRun ? describePlan(plan) : [];
   const written =
     target === null || wish.dryRun ? [] : writePlan(book, plan, { target, wish, progress, io });

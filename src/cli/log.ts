@@ -5,6 +5,7 @@ import { modeOf } from "../book/columns/mode.ts";
 import { answersOf } from "../book/answers/answers.ts";
 import { describePlan } from "../book/workbook/describe.ts";
 import type { Entry } from "../book/day/entry-meant.ts";
+import { LOG_SHEETS, logChange } from "../book/day/log-change.ts";
 import { logEntry, type Logged } from "../book/day/entry.ts";
 import { partFacts, registerFacts } from "../book/columns/facts.ts";
 import { markOf } from "../book/answers/looks.ts";
@@ -29,12 +30,9 @@ export const log: Command = (wish, io) => {
   const ready = withLog(before, wish, io);
   const { snapshot } = ready.workbook;
   const logged = logEntry(snapshot, ready.reading, { entry, again: wish.flag("again") });
-  const summary = `${entry.job} ${logged.part.name} of ${logged.device.id} on ${isoText(entry.date)}`;
-  const plan = resultPlan(snapshot, ready.reading, {
-    edits: logged.edits,
-    summary,
-    today: io.today(),
-  });
+  const change = logChange(entry, logged);
+  const { summary } = change;
+  const plan = resultPlan(snapshot, ready.reading, { ...change, today: io.today() });
   progress.step("logging");
   const after = refreshed(applied(ready, plan, wish, io), wish, io);
   const now = stateOf(after, logged);
@@ -78,7 +76,7 @@ function entryOf(wish: Wish, io: Io): Entry {
 function withLog(book: OpenBook, wish: Wish, io: Io): OpenBook {
   if (findSheet(book.workbook.snapshot, JOB_LOG) !== null) return book;
   const plan: Plan = resultPlan(book.workbook.snapshot, book.reading, {
-    summary: "sheets for the Job log and the Shelf",
+    ...LOG_SHEETS,
     today: io.today(),
   });
   return applied(book, plan, wish, io);

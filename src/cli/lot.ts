@@ -1,12 +1,9 @@
 import { type Day, isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { quoted } from "../book/workbook/cells.ts";
-import { traceDevice, traceLot } from "../book/evidence/trace.ts";
 import type { Trace } from "../book/evidence/trace-place.ts";
-import { resultPlan } from "../book/sheets/result-plan.ts";
-import { traceChange, traceCounts, tracedText } from "../book/evidence/lot-trace.ts";
-import type { Wish } from "./arguments.ts";
-import { type Io, UsageError } from "./io.ts";
+import { lotChange, traceCounts, traced } from "../book/evidence/lot-trace.ts";
+import { UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
 import type { OpenBook } from "./open.ts";
 import { aligned } from "./report.ts";
@@ -22,7 +19,7 @@ export const lot: Command = (wish, io) => {
   if (extra !== undefined) throw new UsageError(`one lot at a time, got "${extra}" too`);
   const words = book === "" ? [command] : [command, book];
   return runJob({ ...wish, words }, io, {
-    work: (opened) => outcome(opened, { name, device }, { wish, io }),
+    work: (opened) => outcome(opened, { name, device }),
   });
 };
 
@@ -31,25 +28,18 @@ interface Asked {
   readonly device: string | null;
 }
 
-function outcome(
-  { workbook, reading }: OpenBook,
-  { name = "", device }: Asked,
-  { io }: { readonly wish: Wish; readonly io: Io },
-): Outcome {
+function outcome({ reading }: OpenBook, { name = "", device }: Asked): Outcome {
   if (device === null && name.trim() === "") throw new UsageError("the lot must not be blank");
-  const traces = device === null ? traceLot(reading, name) : traceDevice(reading, device);
-  if (traces === null) {
+  const found = device === null ? traced(reading, "lot", name) : traced(reading, "device", device);
+  if (found === null) {
     throw new UsageError(`no device ${quoted(device ?? "")} in the register or the Job log`);
   }
-  const of = device === null ? tracedText("lot", name) : tracedText("device", device);
+  const { traces, of } = found;
   const { reportDate } = reading.ours.settings;
   return {
     lines: traceLines(traces, of, reportDate),
     json: { reportDate: isoText(reportDate), traced: of, traces: traces.map(traceJson) },
-    plan: resultPlan(workbook.snapshot, reading, {
-      ...traceChange({ traces, of }, reportDate),
-      today: io.today(),
-    }),
+    change: lotChange(found, reportDate),
   };
 }
 

@@ -29,6 +29,12 @@ export function openBook(path: string, wish: Wish, io: Io, progress: Progress): 
   return read(path, bytes, wish, io);
 }
 
+/** Refuses a book whose register is still empty. */
+export function needDevices({ reading }: OpenBook): void {
+  if (reading.devices.length > 0) return;
+  throw new UsageError(`${reading.register.sheet} holds no device yet; fill in its rows first`);
+}
+
 /** The bytes of a book after a plan; a sheet somebody protected is written into with --force only. */
 export function bytesAfter({ workbook }: OpenBook, plan: Plan, { force }: Wish): Uint8Array {
   const [bar] = force ? [] : protectedIn(workbook.snapshot, plan);

@@ -1,37 +1,34 @@
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import type { OrderLine } from "../book/orders/lines.ts";
-import { costOf, lateDeliveries, type Orders, ordersOf } from "../book/orders/orders.ts";
+import { bookOrderSteps, costOf, lateDeliveries, type Orders } from "../book/orders/orders.ts";
 import { counted } from "../book/records/problems.ts";
-import { resultPlan } from "../book/sheets/result-plan.ts";
-import { lineTexts, orderSheet, orderWorkSheet } from "../book/orders/order-list.ts";
-import { yearOf } from "./ahead.ts";
+import { orderChange } from "../book/orders/order-change.ts";
+import { lineTexts } from "../book/orders/order-list.ts";
+import { finished } from "../book/workbook/steps.ts";
 import type { Wish } from "./arguments.ts";
-import type { Io } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
-import type { OpenBook } from "./open.ts";
+import { needDevices, type OpenBook } from "./open.ts";
 import { aligned } from "./report.ts";
+import { whatIfOf } from "./what-if.ts";
 
 /** What to order, by when and why. */
 export const order: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish, io) });
+  runJob(wish, io, { work: (book) => outcome(book, wish) });
 
 /** The orders of the year ahead as the options ask for them. */
 export function ordersFor(book: OpenBook, wish: Wish): Orders {
-  return ordersOf(yearOf(book, wish, 12), wish.flag("pool"));
+  needDevices(book);
+  const given = { pooled: wish.flag("pool"), whatIf: whatIfOf(wish) };
+  return finished(bookOrderSteps(book.workbook.snapshot, book.reading, given));
 }
 
-function outcome(book: OpenBook, wish: Wish, io: Io): Outcome {
+function outcome(book: OpenBook, wish: Wish): Outcome {
   const orders = ordersFor(book, wish);
-  const { parts, freight } = costOf(orders, orders.now);
   return {
     lines: orderTexts(orders),
     json: orderJson(orders),
-    plan: resultPlan(book.workbook.snapshot, book.reading, {
-      results: [orderSheet(orders), orderWorkSheet(orders)],
-      summary: `order list of ${isoText(orders.year.horizon.reportDate)}: ${counted(orders.now.length, "line")} now, ${(parts + freight).toFixed(2)}`,
-      today: io.today(),
-    }),
+    change: orderChange(orders),
   };
 }
 

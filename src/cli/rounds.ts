@@ -4,10 +4,9 @@ import { CAUTIONS } from "../book/records/cautions.ts";
 import { comingWeek, weekNamed, weekText } from "../book/evidence/period.ts";
 import { type RoundRow, type Rounds, roundsOf } from "../book/day/rounds.ts";
 import { counted } from "../book/records/problems.ts";
-import { resultPlan } from "../book/sheets/result-plan.ts";
-import { roundSheets } from "../book/day/round-sheet.ts";
+import { roundsChange } from "../book/day/rounds-change.ts";
 import type { Wish } from "./arguments.ts";
-import { type Io, UsageError } from "./io.ts";
+import { UsageError } from "./io.ts";
 import { type Command, type Outcome, runJob } from "./job.ts";
 import type { OpenBook } from "./open.ts";
 import { aligned } from "./report.ts";
@@ -15,7 +14,7 @@ import { aligned } from "./report.ts";
 /** What each site has to inspect and replace in a week, as sheets to print. */
 export const rounds: Command = (wish, io) => {
   const monday = weekOf(wish.text("week"));
-  return runJob(wish, io, { work: (book) => outcome(book, { wish, io, monday }) });
+  return runJob(wish, io, { work: (book) => outcome(book, wish, monday) });
 };
 
 function weekOf(text: string | null): Day | null {
@@ -28,26 +27,15 @@ function weekOf(text: string | null): Day | null {
   }
 }
 
-interface Asked {
-  readonly wish: Wish;
-  readonly io: Io;
-  readonly monday: Day | null;
-}
-
-function outcome({ workbook, reading }: OpenBook, { wish, io, monday }: Asked): Outcome {
+function outcome({ workbook, reading }: OpenBook, wish: Wish, monday: Day | null): Outcome {
   const found = roundsOf(workbook.snapshot, reading, {
     monday: monday ?? comingWeek(reading.ours.settings.reportDate),
     sites: wish.texts("site"),
   });
-  const sites = found.rounds.map(({ site }) => site).join(", ");
   return {
     lines: roundLines(found),
     json: roundsJson(found),
-    plan: resultPlan(workbook.snapshot, reading, {
-      results: roundSheets(found),
-      summary: `round sheets of ${weekText(found.monday)}: ${sites === "" ? "no device in service" : sites}`,
-      today: io.today(),
-    }),
+    change: roundsChange(found),
   };
 }
 

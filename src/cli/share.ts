@@ -6,7 +6,7 @@ import type { Orders } from "../book/orders/orders.ts";
 import { counted } from "../book/records/problems.ts";
 import { type Copy, copyPlan } from "../book/share/copy.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../book/share/csv.ts";
-import { type Purchase, purchaseOf, suppliersOf } from "../book/share/purchase.ts";
+import { type Purchase, purchaseOf } from "../book/share/purchase.ts";
 import { orderXml } from "../book/share/ubl.ts";
 import { purchasingPlan } from "../book/share/purchasing.ts";
 import { applyPlan, newWorkbook, openWorkbook, partsHolding, withoutPanes } from "../xlsx/index.ts";
@@ -87,7 +87,7 @@ function shareOrder({ wish, io, target, path }: Sharing): ExitCode {
     book: basename(path),
     buyer: wish.text("buyer") ?? "",
     seller: wish.text("seller"),
-    number: numberOf(orders, wish),
+    number: numberOf(wish),
   });
   const bytes = purchase.lines.length === 0 ? null : orderBytes(purchase, orders, { target, wish });
   const { lines } = purchase;
@@ -105,16 +105,11 @@ function shareOrder({ wish, io, target, path }: Sharing): ExitCode {
   return tellFaults(book, io);
 }
 
-/** The date, and the supplier's place among several: two orders of a day must not share a number. */
-function numberOf({ now, year }: Orders, wish: Wish): string {
-  const said = wish.text("number")?.trim();
+/** The number that was said; null for the one that is made of the date. */
+function numberOf(wish: Wish): string | null {
+  const said = wish.text("number")?.trim() ?? null;
   if (said === "") throw new UsageError("--number must not be empty");
-  if (said !== undefined) return said;
-  const date = isoText(year.horizon.reportDate);
-  const suppliers = suppliersOf(now).map((name) => name.toLowerCase());
-  const seller = wish.text("seller")?.trim().toLowerCase();
-  const place = seller === undefined ? -1 : suppliers.indexOf(seller);
-  return suppliers.length > 1 && place >= 0 ? `${date}-${place + 1}` : date;
+  return said;
 }
 
 function orderBytes(

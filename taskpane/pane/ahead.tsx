@@ -1,15 +1,13 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
-import { useSheet } from "../../src/book/year/usage-forecast.ts";
-import { yearSheet } from "../../src/book/year/year-ahead.ts";
-import { unitsSheet } from "../../src/book/year/year-units.ts";
+import { yearChange } from "../../src/book/year/year-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { LimitedNeed } from "../../src/book/year/need.ts";
 import { missingTexts, type UseMonth } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
-import { type Year, yearSteps } from "../../src/book/year/year.ts";
-import { type Day, isoText } from "../../src/core/day.ts";
+import { USUAL_YEAR, type Year, yearSteps } from "../../src/book/year/year.ts";
+import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Chart, type Point } from "./chart.tsx";
 import { Lines, Table } from "./pieces.tsx";
@@ -23,8 +21,6 @@ import { Waiting } from "./waiting.tsx";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.ahead;
-const MONTHS = 12;
-const LEVEL = 0.9;
 
 /** The year ahead, with what somebody supposes. */
 export function AheadSection(given: SectionGiven): JSX.Element {
@@ -48,22 +44,13 @@ export function AheadSection(given: SectionGiven): JSX.Element {
 /** The sheets of the year ahead. */
 export function aheadWish(typed: Typed, today: Day): Wish {
   return resultsWish(function* (opened) {
-    return sheetsOf(yield* yearOf(opened, typed));
+    return yearChange(yield* yearOf(opened, typed));
   }, today);
-}
-
-function sheetsOf(year: Year) {
-  const totals = year.parts.map(({ part, total }) => `${total.expected.toFixed(0)} ${part.name}`);
-  return {
-    results: [yearSheet(year), useSheet(year), unitsSheet(year)],
-    summary: `year ahead from ${isoText(year.horizon.reportDate)}: ${totals.join(", ")}`,
-  };
 }
 
 function yearOf({ snapshot, reading }: Opened, typed: Typed): Steps<Year> {
   return yearSteps(snapshot, reading, {
-    months: MONTHS,
-    level: LEVEL,
+    ...USUAL_YEAR,
     whatIf: whatIfOf(typed, reading),
   });
 }

@@ -4,14 +4,11 @@ import { type Budget, budgetSteps, sumOf } from "../../src/book/budget/budget.ts
 import { budgetSays } from "../../src/book/budget/says.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
-import { assumptionsSheet } from "../../src/book/budget/assumptions.ts";
-import { budgetSheet } from "../../src/book/budget/budget-sheet.ts";
-import { bridgeSheet } from "../../src/book/budget/budget-bridge.ts";
-import { budgetSitesSheet, budgetWorkSheet } from "../../src/book/budget/budget-sites.ts";
-import { unitsSheet } from "../../src/book/year/year-units.ts";
+import { budgetChange } from "../../src/book/budget/budget-change.ts";
+import { mayBegin } from "../../src/book/budget/fiscal.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
-import { type Day, monthStart } from "../../src/core/day.ts";
+import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Input, Tick } from "./form.tsx";
 import { Figures, Lines, Table } from "./pieces.tsx";
@@ -24,8 +21,6 @@ import { resultsWish } from "./wishes.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.budget;
-/** Days a budget may begin ahead: four years. */
-const FARTHEST = 4 * 366;
 
 interface Asked {
   readonly from: string;
@@ -59,7 +54,7 @@ export function BudgetSection(given: SectionGiven): JSX.Element {
 function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   const { reportDate } = reading.ours.settings;
   const from = dayTyped(asked.from === "" ? "" : `${asked.from}-01`);
-  if (from !== null && (from < monthStart(reportDate) || from > reportDate + FARTHEST)) {
+  if (from !== null && !mayBegin(from, reportDate)) {
     throw new BookError(
       "The budget must begin from the month of the report date on, within four years.",
     );
@@ -80,22 +75,8 @@ function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
 /** The sheets of the budget. */
 export function budgetWish(asked: Asked, today: Day): Wish {
   return resultsWish(function* (opened) {
-    return sheetsOf(yield* found(opened, asked));
+    return budgetChange(yield* found(opened, asked));
   }, today);
-}
-
-function sheetsOf(budget: Budget) {
-  return {
-    results: [
-      budgetSheet(budget),
-      budgetSitesSheet(budget),
-      budgetWorkSheet(budget),
-      bridgeSheet(budget),
-      assumptionsSheet(budget),
-      unitsSheet(budget.year),
-    ],
-    summary: `budget ${budget.fiscal.name}: expected ${budget.expected.toFixed(2)}, upper ${budget.upper.toFixed(2)}`,
-  };
 }
 
 function AskedFields({

@@ -1,5 +1,6 @@
 import { answersOf } from "../../src/book/answers/answers.ts";
 import type { Entry } from "../../src/book/day/entry-meant.ts";
+import { LOG_SHEETS, logChange } from "../../src/book/day/log-change.ts";
 import { logEntry, type Logged } from "../../src/book/day/entry.ts";
 import { partFacts, registerFacts } from "../../src/book/columns/facts.ts";
 import { markOf } from "../../src/book/answers/looks.ts";
@@ -7,7 +8,7 @@ import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { findSheet } from "../../src/book/sheets/layout.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
-import { type Day, isoText } from "../../src/core/day.ts";
+import type { Day } from "../../src/core/day.ts";
 import { workCalendar } from "../../src/core/workday.ts";
 import type { Show } from "./show.ts";
 import type { Opened, Step, Wish } from "./state.ts";
@@ -27,16 +28,14 @@ export function logWish(entry: Entry, { again, today, show }: Given): Wish {
   const prepare: Step = ({ snapshot, reading }) =>
     oneStep(() =>
       findSheet(snapshot, JOB_LOG) === null
-        ? resultPlan(snapshot, reading, { summary: "sheets for the Job log and the Shelf", today })
+        ? resultPlan(snapshot, reading, { ...LOG_SHEETS, today })
         : { summary: "", edits: [] },
     );
   const write: Step = ({ snapshot, reading }) =>
     oneStep(() => {
       logged = logEntry(snapshot, reading, { entry, again });
       told = logged.told;
-      const { edits, part, device } = logged;
-      const summary = `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)}`;
-      return resultPlan(snapshot, reading, { edits, summary, today });
+      return resultPlan(snapshot, reading, { ...logChange(entry, logged), today });
     });
   return {
     steps: [prepare, write, refreshStep(today)],

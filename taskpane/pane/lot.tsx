@@ -2,10 +2,9 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
-import { traceDevice, traceLot } from "../../src/book/evidence/trace.ts";
 import { type Trace, TRACES } from "../../src/book/evidence/trace-place.ts";
 import type { Reading } from "../../src/book/records/records.ts";
-import { traceChange, type Traced, tracedText } from "../../src/book/evidence/lot-trace.ts";
+import { lotChange, type Traced, traced } from "../../src/book/evidence/lot-trace.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Choice, Input } from "./form.tsx";
@@ -28,7 +27,7 @@ interface Asked {
 export function LotPart(given: SectionGiven): JSX.Element {
   const { book, show } = given;
   const [asked, setAsked] = useState<Asked>({ by: "lot", name: "" });
-  const answer = useAnswer(() => oneStep(() => traced(book.reading, asked)), [book, asked]);
+  const answer = useAnswer(() => oneStep(() => tracedFor(book.reading, asked)), [book, asked]);
   const traces = answer.value;
   return (
     <>
@@ -61,9 +60,9 @@ export function LotPart(given: SectionGiven): JSX.Element {
           resultsWish(
             ({ reading }) =>
               oneStep(() => {
-                const found = traced(reading, asked);
+                const found = tracedFor(reading, asked);
                 if (found === null) throw new BookError(words.nothing);
-                return traceChange(found, reading.ours.settings.reportDate);
+                return lotChange(found, reading.ours.settings.reportDate);
               }),
             today,
           )
@@ -76,11 +75,11 @@ export function LotPart(given: SectionGiven): JSX.Element {
 }
 
 /** Null where nothing is asked; throws a sentence for a device that is not known. */
-function traced(reading: Reading, { by, name }: Asked): Traced | null {
+function tracedFor(reading: Reading, { by, name }: Asked): Traced | null {
   if (name.trim() === "") return null;
-  const traces = by === "lot" ? traceLot(reading, name) : traceDevice(reading, name);
-  if (traces === null) throw new BookError(words.noDevice);
-  return { traces, of: tracedText(by, name) };
+  const found = traced(reading, by, name);
+  if (found === null) throw new BookError(words.noDevice);
+  return found;
 }
 
 function Traces({ traces, of, show }: Traced & { readonly show: Show }): JSX.Element {

@@ -2,13 +2,16 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import type { OrderLine } from "../../src/book/orders/lines.ts";
-import { costOf, lateDeliveries, type Orders, orderSteps } from "../../src/book/orders/orders.ts";
-import { counted } from "../../src/book/records/problems.ts";
-import { orderSheet, orderWorkSheet } from "../../src/book/orders/order-list.ts";
+import {
+  bookOrderSteps,
+  costOf,
+  lateDeliveries,
+  type Orders,
+} from "../../src/book/orders/orders.ts";
+import { orderChange } from "../../src/book/orders/order-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
-import { yearSteps } from "../../src/book/year/year.ts";
-import { type Day, isoText } from "../../src/core/day.ts";
+import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Tick } from "./form.tsx";
 import { Lines, Long } from "./pieces.tsx";
@@ -23,9 +26,8 @@ import { WORDS } from "./words.ts";
 const words = WORDS.order;
 
 /** The orders of the year ahead. */
-export function* ordersFor({ snapshot, reading }: Opened, pooled: boolean): Steps<Orders> {
-  const year = yield* yearSteps(snapshot, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
-  return yield* orderSteps(year, pooled);
+export function ordersFor({ snapshot, reading }: Opened, pooled: boolean): Steps<Orders> {
+  return bookOrderSteps(snapshot, reading, { pooled, whatIf: NO_WHAT_IF });
 }
 
 /** What to order now, and why. */
@@ -50,17 +52,8 @@ export function OrderSection(given: SectionGiven): JSX.Element {
 /** The sheets of the orders. */
 export function orderWish(pooled: boolean, today: Day): Wish {
   return resultsWish(function* (opened) {
-    return sheetsOf(yield* ordersFor(opened, pooled));
+    return orderChange(yield* ordersFor(opened, pooled));
   }, today);
-}
-
-function sheetsOf(orders: Orders) {
-  const { parts, freight } = costOf(orders, orders.now);
-  const date = isoText(orders.year.horizon.reportDate);
-  return {
-    results: [orderSheet(orders), orderWorkSheet(orders)],
-    summary: `order list of ${date}: ${counted(orders.now.length, "line")} now, ${(parts + freight).toFixed(2)}`,
-  };
 }
 
 function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show: Show }) {

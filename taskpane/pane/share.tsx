@@ -8,14 +8,9 @@ import { keptReport } from "../../src/book/evidence/report.ts";
 import { roundsOf } from "../../src/book/day/rounds.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../../src/book/share/csv.ts";
 import { purchaseOf } from "../../src/book/share/purchase.ts";
-import { evidenceSheet } from "../../src/book/evidence/evidence-sheet.ts";
-import { findingSheet } from "../../src/book/evidence/finding-list.ts";
-import { inspectionsSheet } from "../../src/book/evidence/inspection-sheet.ts";
-import { lateSheet } from "../../src/book/evidence/late-work.ts";
-import { lotsSheet } from "../../src/book/evidence/lots-fitted.ts";
-import { roundSheets } from "../../src/book/day/round-sheet.ts";
+import { evidenceChange } from "../../src/book/evidence/evidence-change.ts";
+import { roundsChange } from "../../src/book/day/rounds-change.ts";
 import { selfTestSheet } from "../../src/book/share/self-test.ts";
-import { weeksSheet } from "../../src/book/evidence/weeks-kept.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import { type Day, isoText, weekStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
@@ -69,12 +64,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
 function RoundsPart(given: SectionGiven): JSX.Element {
   const [week, setWeek] = useState(comingWeek(given.book.reading.ours.settings.reportDate));
   const sheets = ({ snapshot, reading }: Opened) => {
-    const rounds = roundsOf(snapshot, reading, { monday: week, sites: [] });
-    const sites = rounds.rounds.map(({ site }) => site).join(", ");
-    return {
-      results: roundSheets(rounds),
-      summary: `round sheets of ${weekText(week)}: ${sites === "" ? "no device in service" : sites}`,
-    };
+    return roundsChange(roundsOf(snapshot, reading, { monday: week, sites: [] }));
   };
   return (
     <>
@@ -107,18 +97,7 @@ function EvidencePart(given: SectionGiven): JSX.Element {
       to: dayTyped(to),
       sites: [],
     });
-    const { period } = report;
-    return {
-      results: [
-        evidenceSheet(report),
-        inspectionsSheet(report),
-        weeksSheet(report),
-        lateSheet(report, snapshot),
-        findingSheet(report),
-        lotsSheet(report),
-      ],
-      summary: `evidence from ${isoText(period.from)} to ${isoText(period.to)}`,
-    };
+    return evidenceChange(report, snapshot);
   };
   return (
     <>
@@ -195,7 +174,7 @@ function CsvPart({ book }: SectionGiven): JSX.Element {
   const date = isoText(book.reading.ours.settings.reportDate);
   const answer = useAnswer(
     function* () {
-      const said = { book: "", buyer, seller: null, number: date };
+      const said = { book: "", buyer, seller: null, number: null };
       const purchase = purchaseOf(yield* ordersFor(book, false), said);
       return purchase.lines.length === 0 ? null : orderCsv(purchase, { separator, mark: true });
     },

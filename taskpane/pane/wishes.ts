@@ -35,10 +35,7 @@ export function refreshStep(today: Day): Step {
 }
 
 /** Sheets of results. */
-export function resultsWish(
-  make: (opened: Opened) => Steps<Omit<Change, "today">>,
-  today: Day,
-): Wish {
+export function resultsWish(make: (opened: Opened) => Steps<Change>, today: Day): Wish {
   return {
     steps: [
       function* (opened) {

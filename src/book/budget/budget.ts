@@ -5,7 +5,7 @@ import type { Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
-import { type Year, yearSteps } from "../year/year.ts";
+import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
 import { type LastYear, lastYearOf, priceOfOne } from "./last-year.ts";
 import { contingency } from "./level.ts";
@@ -64,8 +64,8 @@ export function* budgetSteps(
   const fiscal = fiscalYear(settings.reportDate, settings.fiscalStart, given.from);
   const yearWith = (whatIf: WhatIf): Steps<Year> =>
     yearSteps(snapshot, reading, {
+      ...USUAL_YEAR,
       months: fiscal.months,
-      level: 0.9,
       whatIf,
       births: given.births,
     });

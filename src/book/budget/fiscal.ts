@@ -45,6 +45,14 @@ export function fiscalYear(reportDate: Day, fiscalStart: number, from: Day | nul
   };
 }
 
+/** Days a budget may begin ahead: four years. */
+const FARTHEST = 4 * 366;
+
+/** Whether a budget may begin in a month: from the report date's own on, within four years. */
+export function mayBegin(month: Day, reportDate: Day): boolean {
+  return month >= monthStart(reportDate) && month <= reportDate + FARTHEST;
+}
+
 function nextStart(running: Day, fiscalStart: number): Day {
   let month = running;
   while (civilDate(month).month !== fiscalStart) month = addMonths(month, 1);

@@ -1,9 +1,12 @@
 import type { Day } from "../../core/day.ts";
 import { CAUTIONS } from "../records/cautions.ts";
+import type { Reading } from "../records/records.ts";
+import { traceDevice, traceLot } from "./trace.ts";
 import { type Trace, TRACES } from "./trace-place.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import type { Change } from "../sheets/result-plan.ts";
 
 const DATE = "yyyy-mm-dd";
 
@@ -33,9 +36,11 @@ export interface Traced {
   readonly of: string;
 }
 
-/** What was traced, in words. */
-export function tracedText(by: "lot" | "device", name: string): string {
-  return by === "lot" ? `lot ${name.trim()}` : `lots of device ${name.trim()}`;
+/** Traces a lot or the lots of a device; null for a device nobody knows. */
+export function traced(reading: Reading, by: "lot" | "device", name: string): Traced | null {
+  if (by === "lot") return { traces: traceLot(reading, name), of: `lot ${name.trim()}` };
+  const traces = traceDevice(reading, name);
+  return traces === null ? null : { traces, of: `lots of device ${name.trim()}` };
 }
 
 /** How many places there are of each kind. */
@@ -46,7 +51,7 @@ export function traceCounts(traces: readonly Trace[]): string {
 }
 
 /** What a trace adds to a book. */
-export function traceChange({ traces, of }: Traced, reportDate: Day) {
+export function lotChange({ traces, of }: Traced, reportDate: Day): Change {
   return {
     results: [traceSheet(traces, of, reportDate)],
     summary: `trace of ${of}: ${traceCounts(traces)}`,

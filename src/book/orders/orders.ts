@@ -1,7 +1,10 @@
 import { addMonths, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
-import type { Year } from "../year/year.ts";
+import type { Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import type { WhatIf } from "../year/what-if.ts";
+import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
 import { type Place, placeSteps } from "./place.ts";
 
@@ -16,6 +19,21 @@ export interface Orders {
   /** Units to be ordered now if every site kept its own spares, and if there were one store. */
   readonly local: number;
   readonly pooled: number;
+}
+
+/** What is asked of the orders of a book. */
+export interface OrdersGiven {
+  readonly pooled: boolean;
+  readonly whatIf: WhatIf;
+}
+
+/** Works out, in steps, what a book's usual year ahead has to order. */
+export function* bookOrderSteps(
+  snapshot: Snapshot,
+  reading: Reading,
+  { pooled, whatIf }: OrdersGiven,
+): Steps<Orders> {
+  return yield* orderSteps(yield* yearSteps(snapshot, reading, { ...USUAL_YEAR, whatIf }), pooled);
 }
 
 /** Works out what to order, where and when. */

@@ -1,4 +1,4 @@
-import type { Day } from "../../core/day.ts";
+import { type Day, isoText } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
 import { costOf, type Orders } from "../orders/orders.ts";
 import { BookError } from "../workbook/errors.ts";
@@ -58,7 +58,8 @@ export interface Said {
   readonly buyer: string;
   /** Takes the lines of one supplier; null takes all. */
   readonly seller: string | null;
-  readonly number: string;
+  /** Number of the order; null for one made of the date. */
+  readonly number: string | null;
 }
 
 /** The lines to go out now, as purchasing needs them. Throws a BookError for a seller without lines. */
@@ -68,7 +69,7 @@ export function purchaseOf(orders: Orders, said: Said): Purchase {
   const { parts, freight, unpriced } = costOf(orders, chosen);
   const suppliers = suppliersOf(chosen);
   return {
-    number: said.number,
+    number: said.number ?? numberOf(orders, said.seller),
     buyer: said.buyer.trim(),
     // As Parts spells it; what was said stands in where Parts names nobody.
     seller: (suppliers.length === 1 ? (suppliers[0] ?? "") : "") || (said.seller?.trim() ?? ""),
@@ -82,8 +83,16 @@ export function purchaseOf(orders: Orders, said: Said): Purchase {
   };
 }
 
+/** The date, and the supplier's place among several: two orders of a day must not share a number. */
+function numberOf({ now, year }: Orders, seller: string | null): string {
+  const date = isoText(year.horizon.reportDate);
+  const suppliers = suppliersOf(now).map((name) => name.toLowerCase());
+  const place = seller === null ? -1 : suppliers.indexOf(seller.trim().toLowerCase());
+  return suppliers.length > 1 && place >= 0 ? `${date}-${place + 1}` : date;
+}
+
 /** The suppliers of some lines in order, "" first where a line names none. */
-export function suppliersOf(lines: readonly OrderLine[]): string[] {
+function suppliersOf(lines: readonly OrderLine[]): string[] {
   return [...new Set(lines.map(supplierOf))].sort((one, other) => one.localeCompare(other, "en"));
 }
 

@@ -13,11 +13,14 @@ export interface Change {
   readonly edits?: readonly Edit[];
   /** One line for the person who decides, and for Read me. */
   readonly summary: string;
-  readonly today: Day;
 }
 
 /** The plan of a job: our sheets where they are missing, its results, and a line in Read me. */
-export function resultPlan(snapshot: Snapshot, reading: Reading, change: Change): Plan {
+export function resultPlan(
+  snapshot: Snapshot,
+  reading: Reading,
+  change: Change & { readonly today: Day },
+): Plan {
   const { summary, today, results = [] } = change;
   const edits: Edit[] = [
     ...sheetEdits(snapshot, reading).edits,

@@ -21,6 +21,9 @@ export interface YearGiven {
   readonly births?: boolean;
 }
 
+/** A year as it is usually asked for: twelve months, limits that hold in nine cases of ten. */
+export const USUAL_YEAR = { months: 12, level: 0.9 };
+
 /** The year ahead of the whole programme. */
 export interface Year {
   readonly horizon: Horizon;

@@ -7,7 +7,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import type { Job, ShelfItem } from "../../../src/book/records/records.ts";
 import { traceDevice, traceLot } from "../../../src/book/evidence/trace.ts";
 import type { Trace } from "../../../src/book/evidence/trace-place.ts";
-import { traceChange } from "../../../src/book/evidence/lot-trace.ts";
+import { lotChange } from "../../../src/book/evidence/lot-trace.ts";
 import { resultEdits } from "../../../src/book/sheets/result.ts";
 import { sheetNamed } from "../../../src/book/workbook/snapshot.ts";
 import { type Day, day, isoText } from "../../../src/core/day.ts";
@@ -160,7 +160,7 @@ describe("the Lot trace sheet", () => {
     const lot = '=HYPERLINK("x")';
     const { snapshot, reading } = programme(KITS, { jobs: [fitted("A1", "2026-01-05", lot)] });
     const traced = { traces: traceLot(reading, lot), of: `lot ${lot}` };
-    const [sheet] = traceChange(traced, REPORT_DATE).results;
+    const [sheet] = lotChange(traced, REPORT_DATE).results ?? [];
     if (sheet === undefined) throw new Error("no sheet");
     const made = onPaper(snapshot, { summary: "", edits: resultEdits(snapshot, sheet) });
     const found = made.sheets.find(({ name }) => name === "Lot trace");
