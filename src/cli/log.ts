@@ -1,13 +1,11 @@
 import { isoText } from "../core/day.ts";
-import { workCalendar } from "../core/workday.ts";
 import { columnsPlan } from "../book/columns/columns-plan.ts";
 import { modeOf } from "../book/columns/mode.ts";
-import { answersOf } from "../book/answers/answers.ts";
 import { describePlan } from "../book/workbook/describe.ts";
 import type { Entry } from "../book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../book/day/log-change.ts";
 import { logEntry, type Logged } from "../book/day/entry.ts";
-import { partFacts, registerFacts } from "../book/columns/facts.ts";
+import { judge } from "../book/columns/judge.ts";
 import { markOf } from "../book/answers/looks.ts";
 import { partNamed } from "../book/records/parts.ts";
 import type { Plan } from "../book/workbook/plan.ts";
@@ -96,15 +94,12 @@ function stateOf(
   { workbook, reading }: OpenBook,
   { device, part: logged }: Logged,
 ): { readonly line: string; readonly json: object } {
-  const { settings, holidays } = reading.ours;
-  const facts = registerFacts(workbook.snapshot, reading);
   // The book was read anew: a finding is the part's that was read with it.
   const part = partNamed(reading.ours.parts, logged.code) ?? logged;
   const at = reading.devices.findIndex(({ row }) => row === device.row);
-  const row = partFacts(facts, part).rows[at];
+  const row = judge(workbook.snapshot, reading).rows(part)[at];
   if (row === undefined) throw new UsageError(`${device.id} is no longer in the register`);
-  const calendar = workCalendar(settings.weekend, holidays);
-  const { due, state, check, interval } = answersOf(part, row, { settings, calendar });
+  const { due, state, check, interval } = row.answers;
   const when = due === null ? "no due date" : `next due ${isoText(due)}`;
   const why = check === "OK" ? "" : ` (${check})`;
   return {

@@ -1,15 +1,13 @@
-import { answersOf } from "../../src/book/answers/answers.ts";
 import type { Entry } from "../../src/book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../../src/book/day/log-change.ts";
 import { logEntry, type Logged } from "../../src/book/day/entry.ts";
-import { partFacts, registerFacts } from "../../src/book/columns/facts.ts";
+import { judge } from "../../src/book/columns/judge.ts";
 import { markOf } from "../../src/book/answers/looks.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { findSheet } from "../../src/book/sheets/layout.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
-import { workCalendar } from "../../src/core/workday.ts";
 import type { Show } from "./show.ts";
 import type { Opened, Step, Wish } from "./state.ts";
 import { refreshStep } from "./wishes.ts";
@@ -45,13 +43,10 @@ export function logWish(entry: Entry, { again, today, show }: Given): Wish {
 
 /** When the part is due once the job is written down. */
 function dueLine({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string {
-  const { settings, holidays } = reading.ours;
-  const facts = registerFacts(snapshot, reading);
   const at = reading.devices.findIndex(({ row }) => row === device.row);
-  const row = partFacts(facts, part).rows[at];
+  const row = judge(snapshot, reading).rows(part)[at];
   if (row === undefined) return "";
-  const calendar = workCalendar(settings.weekend, holidays);
-  const { due, state } = answersOf(part, row, { settings, calendar });
+  const { due, state } = row.answers;
   const when = due === null ? WORDS.log.noDue : WORDS.log.nextDue(show.day(due));
   return WORDS.log.due(part.name, device.id, when, `${markOf(state)} ${state}`);
 }

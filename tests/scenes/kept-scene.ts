@@ -56,6 +56,6 @@ function dated(text: string | undefined): Typed {
 
 /** An inspection in the Job log. */
 export function checkOf(device: string, part: string, date: Day, more: Partial<Job> = {}): Job {
-  const job = jobOf(device, part, "2026-01-01", { job: "inspected", complete: null });
-  return { ...job, date, finding: "clean", ...more };
+  const inspected = { job: "inspected", complete: null, date, finding: "clean" };
+  return jobOf(device, part, "2026-01-01", { ...inspected, ...more });
 }

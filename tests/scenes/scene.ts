@@ -1,3 +1,4 @@
+import { deviceKey } from "../../src/book/records/device-key.ts";
 import { type Day, day } from "../../src/core/day.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { readBook } from "../../src/book/reading/read.ts";
@@ -73,6 +74,7 @@ export function jobOf(device: string, part: string, date: string, more: Partial<
     by: "",
     note: "",
     ...more,
+    deviceKey: deviceKey(more.device ?? device),
   };
 }
 

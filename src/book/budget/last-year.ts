@@ -1,5 +1,5 @@
 import { addMonths, type Day } from "../../core/day.ts";
-import { partNamed } from "../records/parts.ts";
+import { isRenewal, jobIndex } from "../records/job-index.ts";
 import type { Part } from "../records/records.ts";
 import type { Year } from "../year/year.ts";
 
@@ -15,19 +15,16 @@ export interface LastYear {
 
 /** Complete replacements and tasks of the last twelve months. */
 export function lastYearOf({ reading, horizon }: Year): LastYear {
-  const { parts, jobs } = reading.ours;
   const [since, until] = [addMonths(horizon.reportDate, -12), horizon.reportDate];
   let [cost, logged] = [0, 0];
   let begins: Day | null = null;
-  for (const { job, date, complete, part: named } of jobs) {
+  for (const job of jobIndex(reading.ours).all) {
+    const { date } = job;
     if (date === null || date > until) continue;
     if (begins === null || date < begins) begins = date;
-    const part = partNamed(parts, named);
-    if (date <= since || part === null) continue;
-    const counts = part.task ? job === "calibrated" : job === "replaced" && complete === true;
-    if (!counts) continue;
+    if (date <= since || !isRenewal(job, until)) continue;
     logged += 1;
-    cost += priceOfOne(part);
+    cost += priceOfOne(job.named);
   }
   return { cost, logged, begins: begins !== null && begins > since ? begins : null };
 }

@@ -1,10 +1,9 @@
 import { BookError } from "../workbook/errors.ts";
 import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
-import { answersOf, type Common } from "../answers/answers.ts";
 import { type Computed, EACH_COMPUTED } from "../answers/computed.ts";
 import type { RowCells } from "../answers/formula-pieces.ts";
-import { type Facts, partFacts, registerFacts } from "./facts.ts";
+import { type Facts, partFacts } from "./facts.ts";
 import { type CellValue, columnLetters, type Snapshot } from "../workbook/snapshot.ts";
 import {
   computedTitle,
@@ -14,7 +13,7 @@ import {
   lastDoneTitle,
   USES_TITLE,
 } from "../answers/titles.ts";
-import { workCalendar } from "../../core/workday.ts";
+import { judge, type Judged } from "./judge.ts";
 
 /** How computed columns are written: native formulas, our functions, or bare values. */
 export type Mode = "portable" | "live" | "values";
@@ -46,24 +45,21 @@ const DATE_FORMAT = "yyyy-mm-dd";
 
 /** Everything the columns of ours say about the register, in the order they stand or are added. */
 export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): OurColumn[] {
-  const facts = registerFacts(snapshot, reading);
+  const judged = judge(snapshot, reading);
+  const { facts } = judged;
   const places = placesOf(facts);
-  const { settings, holidays, parts } = reading.ours;
-  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
   const columns: OurColumn[] = [];
   const shared = sharedColumns(facts, places);
   columns.push(...shared);
-  for (const part of parts) {
-    if (!facts.wants(part)) continue;
-    columns.push(...columnsOf(part, { facts, places, common, mode }));
-  }
+  for (const part of judged.parts)
+    columns.push(...columnsOf(part, { judged, facts, places, mode }));
   return columns;
 }
 
 interface Context {
   readonly facts: Facts;
   readonly places: Places;
-  readonly common: Common;
+  readonly judged: Judged;
   readonly mode: Mode;
 }
 
@@ -114,7 +110,7 @@ function sharedColumns(facts: Facts, places: Places): OurColumn[] {
 }
 
 function columnsOf(part: Part, context: Context): OurColumn[] {
-  const { facts, places, common, mode } = context;
+  const { judged, facts, places, mode } = context;
   const inputs = partFacts(facts, part);
   const added: OurColumn[] = [];
   let lastDone = inputs.lastDoneColumn;
@@ -140,7 +136,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   if (openFinding !== null) added.push(openFinding);
   const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
   if (doubt !== null) added.push(doubt);
-  const answers = inputs.rows.map((row) => answersOf(part, row, common));
+  const rows = judged.rows(part);
   const computed = Object.fromEntries(
     EACH_COMPUTED.map(([key]) => [key, places.at(computedTitle(part, key))]),
   ) as Record<Computed, ReturnType<Places["at"]>>;
@@ -156,7 +152,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
     ...EACH_COMPUTED.map(([key, declared]) => ({
       ...computed[key],
       title: computedTitle(part, key),
-      values: answers.map((answer) => declared.value(answer, facts.serial)),
+      values: rows.map(({ answers }) => declared.value(answers, facts.serial)),
       formula:
         mode === "values" ? null : { text: declared[mode](part, cells), live: mode === "live" },
       format: declared.format,

@@ -2,7 +2,6 @@ import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { openFindings } from "./findings.ts";
 import { RETIRED_IN_USE } from "../reading/in-use.ts";
-import { partNamed } from "../records/parts.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import {
   cellAt,
@@ -16,6 +15,7 @@ import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "../reading/count-units.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
+import { jobIndex } from "../records/job-index.ts";
 
 /** What all computed columns need to know of the register. */
 export interface Facts {
@@ -60,7 +60,7 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
   const fields = new Map(register.matches.map((match) => [match.field, match.column]));
   const columnFor = (field: string): number | null => fields.get(field) ?? null;
   const usage = usageOf(counts, ours.settings);
-  const logged = new Set(ours.jobs.map((job) => partNamed(ours.parts, job.part)?.code));
+  const logged = jobIndex(ours).parts;
   const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
   return {
     reading,
@@ -72,11 +72,8 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
       site: columnFor("site"),
     },
     firstFree: firstFreeColumn(sheet),
-    usage:
-      counts.length === 0
-        ? null
-        : devices.map((device) => usage.get(device.id.toLowerCase()) ?? NO_USAGE),
-    wants: (part) => !part.task || columnFor(`last:${part.code}`) !== null || logged.has(part.code),
+    usage: counts.length === 0 ? null : devices.map((device) => usage.get(device.key) ?? NO_USAGE),
+    wants: (part) => !part.task || columnFor(`last:${part.code}`) !== null || logged.has(part),
     columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
     columnFor,
     serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),

@@ -1,7 +1,6 @@
-import type { Day } from "../../core/day.ts";
 import { damageIn } from "../records/finding-words.ts";
-import { partNamed } from "../records/parts.ts";
-import type { Part, Reading } from "../records/records.ts";
+import { type JobIndex, jobIndex, type NamedJob, renews } from "../records/job-index.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
 /** When a part was last done, device by device, and why that date is not to be trusted. */
@@ -12,53 +11,40 @@ interface Dates {
 
 /** Findings of the Job log that end the part's life and were followed by no replacement. */
 export function openFindings(
-  reading: Reading,
+  { ours, devices }: Reading,
   part: Part,
   { lastDone, doubts }: Dates,
 ): (string | null)[] {
-  const byDevice = new Map<string, { readonly date: Day | null; readonly finding: string }[]>();
-  for (const job of reading.ours.jobs) {
-    // A finding whose part nobody can name may be any wearing part's.
-    const named = partNamed(reading.ours.parts, job.part);
-    if (named?.code !== part.code && (named !== null || part.task)) continue;
-    // A finding that was answered by replacing the whole part the same day is closed by that job.
-    const closes = named !== null && job.job === "replaced" && job.complete === true;
-    const finding = damageIn(job.finding);
-    if (closes || finding === null) continue;
-    const device = job.device.toLowerCase();
-    const found = byDevice.get(device) ?? [];
-    found.push({ date: job.date, finding });
-    byDevice.set(device, found);
-  }
-  const replaced = replacedOn(reading, part);
-  return reading.devices.map((device, at) => {
-    const { reportDate } = reading.ours.settings;
+  const log = jobIndex(ours);
+  return devices.map((device, at) => {
     const own = lastDone[at] ?? null;
     const usable =
-      (doubts[at] ?? null) === null && typeof own === "number" && own <= reportDate + 1;
-    const since = closedOn(usable ? own : null, replaced.get(device.id.toLowerCase()));
-    const found = byDevice.get(device.id.toLowerCase()) ?? [];
-    // An undated finding stays open: doubt ends a part's life, it never extends it.
-    const open = found.filter(({ date }) => date === null || since === null || date > since);
-    return open.at(-1)?.finding ?? null;
+      (doubts[at] ?? null) === null &&
+      typeof own === "number" &&
+      own <= ours.settings.reportDate + 1;
+    return openFinding(log, { device, part }, usable ? own : null);
   });
 }
 
-/** The day up to which findings are closed: the register's date or the log's last complete replacement. */
-function closedOn(lastDone: CellValue, logged: Day | undefined): number | null {
-  const register = typeof lastDone === "number" ? lastDone : null;
-  return register === null ? (logged ?? null) : Math.max(register, logged ?? register);
+function openFinding(
+  log: JobIndex,
+  { device, part }: { readonly device: Device; readonly part: Part },
+  lastDone: number | null,
+): string | null {
+  const logged = log.lastRenewal(device.key, part);
+  // Closed up to the register's date or the log's last complete replacement, whichever is later.
+  const since = lastDone === null ? logged : Math.max(lastDone, logged ?? lastDone);
+  const found = log.ofDevice(device.key).flatMap((job) => {
+    const finding = isAbout(job, part) ? damageIn(job.finding) : null;
+    // An undated finding stays open: doubt ends a part's life, it never extends it.
+    const isOpen = job.date === null || since === null || job.date > since;
+    return finding !== null && isOpen ? [finding] : [];
+  });
+  return found.at(-1) ?? null;
 }
 
-/** Last complete replacement of a part by device, as the Job log has it. */
-function replacedOn({ ours }: Reading, part: Part): ReadonlyMap<string, Day> {
-  const latest = new Map<string, Day>();
-  for (const { job, complete, date, device, part: named } of ours.jobs) {
-    if (job !== "replaced" || complete !== true || date === null) continue;
-    if (partNamed(ours.parts, named)?.code !== part.code || date > ours.settings.reportDate)
-      continue;
-    const key = device.toLowerCase();
-    if (date > (latest.get(key) ?? 0)) latest.set(key, date);
-  }
-  return latest;
+/** A finding whose part nobody can name may be any wearing part's; one answered by its own job is closed. */
+function isAbout(job: NamedJob, part: Part): boolean {
+  if (job.named === null) return !part.task;
+  return job.named.code === part.code && !renews(job, part);
 }

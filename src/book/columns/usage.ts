@@ -25,7 +25,7 @@ export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyM
   for (const count of counts) {
     if (count.count === null && !count.faulty) continue;
     if (count.month >= running) continue;
-    const key = count.device.toLowerCase();
+    const key = count.deviceKey;
     const months = byDevice.get(key);
     // A later entry for the same month replaces the earlier one, it never adds.
     if (months === undefined) byDevice.set(key, new Map([[count.month, count]]));

@@ -1,10 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
-import { keyOf } from "../workbook/cells.ts";
-import { answersOf } from "../answers/answers.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
-import { renews } from "../reading/history.ts";
-import { partNamed } from "../records/parts.ts";
+import { judge } from "../columns/judge.ts";
+import { jobIndex } from "../records/job-index.ts";
 import { counted } from "../records/problems.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -32,18 +28,10 @@ export function beforeOf(
 ): Before | null {
   const date = device.lastDone.find((done) => done.part === part.code)?.date ?? null;
   if (date === null || date >= entry.date) return null;
-  const { settings, holidays, parts, jobs } = reading.ours;
-  const at = reading.devices.indexOf(device);
-  const row = partFacts(registerFacts(snapshot, reading), part).rows[at];
-  const calendar = workCalendar(settings.weekend, holidays);
-  const due = row === undefined ? null : answersOf(part, row, { settings, calendar }).due;
-  const logged = jobs.some(
-    (job) =>
-      job.date === date &&
-      keyOf(job.device) === keyOf(device.id) &&
-      partNamed(parts, job.part) === part &&
-      renews(job, part),
-  );
+  const row = judge(snapshot, reading).rows(part)[reading.devices.indexOf(device)];
+  const due = row?.answers.due ?? null;
+  const { renewals } = jobIndex(reading.ours).of(device.key, part);
+  const logged = renewals.some((job) => job.date === date);
   return { date, daysLate: due === null ? null : entry.date - due, logged };
 }
 

@@ -1,12 +1,10 @@
 import { addMonths, type Day, isoText } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
 import { CAUTIONS } from "../records/cautions.ts";
-import { keyOf } from "../workbook/cells.ts";
-import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
+import { type Answers, type Common, type RowFacts } from "../answers/answers.ts";
 import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
+import { judge, type JudgedRow } from "../columns/judge.ts";
 
 /** A due date as an entry of a calendar. */
 export interface DueEvent {
@@ -30,32 +28,28 @@ export function dueEvents(
   reading: Reading,
   sites: readonly string[],
 ): DueEvent[] {
-  const facts = registerFacts(snapshot, reading);
-  const { settings, holidays, parts } = reading.ours;
-  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const { parts, rows, common } = judge(snapshot, reading);
   const { devices } = servingFleet(snapshot, reading, sites);
   return parts
-    .filter(facts.wants)
-    .flatMap((part) => {
-      const { rows } = partFacts(facts, part);
-      return devices.flatMap((serving) => {
-        const row = rows[serving.at];
+    .flatMap((part) =>
+      devices.flatMap((serving) => {
+        const row = rows(part)[serving.at];
         return row === undefined ? [] : eventOf({ serving, part, row, common });
-      });
-    })
+      }),
+    )
     .sort((one, other) => one.date - other.date || (one.uid < other.uid ? -1 : 1));
 }
 
 interface Given {
   readonly serving: Serving;
   readonly part: Part;
-  readonly row: RowFacts;
+  readonly row: JudgedRow;
   readonly common: Common;
 }
 
 function eventOf({ serving, part, row, common }: Given): DueEvent[] {
   const { reportDate } = common.settings;
-  const answers = answersOf(part, row, common);
+  const { answers, facts } = row;
   const { state, due } = answers;
   if (state === "Retired") return [];
   const isLate = state === "Overdue" || state === "Check row" || due === null;
@@ -66,12 +60,12 @@ function eventOf({ serving, part, row, common }: Given): DueEvent[] {
   const when = due === null ? "none" : isoText(due);
   return [
     {
-      uid: `${encodeURIComponent(wellFormed(keyOf(device.id)))}-${part.code}-${when}@sparespan`,
+      uid: `${encodeURIComponent(wellFormed(device.key))}-${part.code}-${when}@sparespan`,
       site,
       date,
       summary: isLate ? `${state}: ${what}` : what,
       description: [
-        ...factsOf(answers, row, reportDate),
+        ...factsOf(answers, facts, reportDate),
         ...CAUTIONS.slice(0, part.task ? 1 : 4),
       ].join("\n"),
     },

@@ -1,10 +1,10 @@
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
-import { keyOf, quoted } from "../workbook/cells.ts";
+import { quoted } from "../workbook/cells.ts";
 import { type Before, beforeOf, beforeTold } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
-import { partNamed } from "../records/parts.ts";
+import { jobIndex, renews } from "../records/job-index.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
@@ -50,17 +50,17 @@ export function logEntry(
       `${device.id} is retired in the register; confirm it (--again) if the job was done all the same.`,
     );
   }
-  const renews = startsAnew(entry, part);
-  const before = renews ? beforeOf(snapshot, reading, { entry, device, part }) : null;
-  const moved = renews ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
+  const anew = renews(jobOf(entry), part);
+  const before = anew ? beforeOf(snapshot, reading, { entry, device, part }) : null;
+  const moved = anew ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
   const taken =
-    renews && !part.task
+    anew && !part.task
       ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot })
       : NOTHING;
   return {
     device,
     part,
-    renews,
+    renews: anew,
     edits: [
       ...logEdits(snapshot, log, { entry: kept(entry, before), device, part }),
       ...moved.edits,
@@ -76,6 +76,11 @@ export function logEntry(
   };
 }
 
+/** The entry as its row says it: only a replacement can be complete or not. */
+function jobOf(entry: Entry) {
+  return { ...entry, complete: entry.job === "replaced" ? entry.complete : null };
+}
+
 /** The row keeps the register's date where nothing else in the book would. */
 function kept(entry: Entry, before: Before | null): Entry {
   if (before === null || before.logged) return entry;
@@ -84,23 +89,14 @@ function kept(entry: Entry, before: Before | null): Entry {
 
 const NOTHING = { edits: [], told: [] };
 
-function startsAnew(entry: Entry, part: Part): boolean {
-  if (part.task) return entry.job === "calibrated";
-  return entry.job === "replaced" && entry.complete;
-}
-
 function isLogged(
   { ours }: Reading,
   entry: Entry,
   { device, part }: { readonly device: Device; readonly part: Part },
 ): boolean {
-  return ours.jobs.some(
-    (job) =>
-      job.date === entry.date &&
-      job.job === entry.job &&
-      keyOf(job.device) === keyOf(device.id) &&
-      partNamed(ours.parts, job.part) === part,
-  );
+  return jobIndex(ours)
+    .ofDevice(device.key)
+    .some(({ date, job, named }) => date === entry.date && job === entry.job && named === part);
 }
 
 interface Sure {
@@ -112,11 +108,8 @@ interface Sure {
 /** One row below the last filled one, taken into the table. */
 function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure): Edit[] {
   const row = (readRows(log, JOB_LOG).at(-1)?.row ?? headingRow(log)) + 1;
-  const complete = entry.job === "replaced" ? entry.complete : null;
-  const values = jobCells(
-    { ...entry, device: device.id, part: part.code, complete },
-    snapshot.dateSystem,
-  );
+  const job = { ...jobOf(entry), device: device.id, part: part.code };
+  const values = jobCells(job, snapshot.dateSystem);
   const blocks = JOB_LOG.columns.flatMap(({ heading, format }, at): ColumnCells[] => {
     const column = headingColumn(log, heading);
     const value = values[at] ?? null;

@@ -1,13 +1,11 @@
 import type { Day } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
-import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
 import { markOf } from "../answers/looks.ts";
 import type { Part, Reading } from "../records/records.ts";
 import { outOfUseBy } from "./today.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { timesDue } from "../evidence/inspections.ts";
 import { type Serving, servingFleet } from "../reading/serving.ts";
+import { judge, type JudgedRow } from "../columns/judge.ts";
 
 /** One part of one device on a round. */
 export interface RoundRow {
@@ -47,20 +45,18 @@ export function roundsOf(
   reading: Reading,
   { monday, sites }: { readonly monday: Day; readonly sites: readonly string[] },
 ): Rounds {
-  const facts = registerFacts(snapshot, reading);
+  const { facts, rows: rowsOf } = judge(snapshot, reading);
   const { settings, holidays, parts } = reading.ours;
-  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
   const fleet = servingFleet(snapshot, reading, sites);
   const serving = fleet.devices.filter((one) => servesIn(one, monday));
   const wanted = parts.filter((part) => facts.wants(part) || timesDue(part) > 0);
-  const rowsOf = new Map(wanted.map((part) => [part, partFacts(facts, part).rows]));
   const bySite = new Map<string, RoundRow[]>();
   for (const one of serving) {
     const rows = bySite.get(one.site) ?? [];
     bySite.set(one.site, rows);
     for (const part of wanted) {
-      const facts = rowsOf.get(part)?.[one.at];
-      const row = facts && rowOf({ one, part, facts, monday, common });
+      const judged = rowsOf(part)[one.at];
+      const row = judged && rowOf({ one, part, judged, monday });
       if (row !== undefined && (row.times > 0 || row.state !== "")) rows.push(row);
     }
   }
@@ -83,13 +79,13 @@ function servesIn({ from, end }: Serving, monday: Day): boolean {
 interface Given {
   readonly one: Serving;
   readonly part: Part;
-  readonly facts: RowFacts;
+  readonly judged: JudgedRow;
   readonly monday: Day;
-  readonly common: Common;
 }
 
-function rowOf({ one, part, facts, monday, common }: Given): RoundRow {
-  const { state, due, check } = answersOf(part, facts, common);
+function rowOf({ one, part, judged, monday }: Given): RoundRow {
+  const { facts, answers } = judged;
+  const { state, due, check } = answers;
   const base = { device: one.device.id, part, times: timesDue(part), due };
   if (state === "Overdue") return { ...base, state: marked(state), why: outOfUseBy(facts.finding) };
   if (state === "Check row") return { ...base, state: marked(state), why: check };

@@ -1,9 +1,8 @@
 import { weekStart, type Day } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
-import { type Answers, answersOf } from "../answers/answers.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
-import { partNamed } from "../records/parts.ts";
-import type { Part, Reading } from "../records/records.ts";
+import type { Answers } from "../answers/answers.ts";
+import { judge } from "../columns/judge.ts";
+import { jobIndex } from "../records/job-index.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
 import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
@@ -47,27 +46,21 @@ export function todayOf(snapshot: Snapshot, reading: Reading): Today {
 
 /** The same in steps. */
 export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> {
-  const facts = registerFacts(snapshot, reading);
-  const { settings, holidays, parts } = reading.ours;
-  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const judged = judge(snapshot, reading);
+  const { reportDate } = reading.ours.settings;
   const items = { Overdue: [], "Check row": [], "Due soon": [] } as Record<
     DueItem["state"],
     DueItem[]
   >;
   let notDue = 0;
   const retired = new Set<number>();
-  for (const part of parts.filter(facts.wants)) {
+  for (const part of judged.parts) {
     yield;
-    const { rows } = partFacts(facts, part);
-    yield;
-    for (const [at, row] of rows.entries()) {
-      const answers = answersOf(part, row, common);
-      const device = reading.devices[at];
-      if (device === undefined) continue;
-      const item = itemOf(answers, settings.reportDate);
+    for (const { device, facts, answers } of yield* judged.rowSteps(part)) {
+      const item = itemOf(answers, reportDate);
       if (item) {
         const { check } = answers;
-        const outOfUse = outOfUseBy(row.finding);
+        const outOfUse = outOfUseBy(facts.finding);
         items[item.state].push({
           ...item,
           device: device.id,
@@ -83,7 +76,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
   }
   const sorted = yield* eachOf(WORST_FIRST, (state) => items[state].sort(worse));
   return {
-    reportDate: settings.reportDate,
+    reportDate,
     devices: reading.devices.length,
     overdue: items.Overdue.length,
     dueSoon: items["Due soon"].length,
@@ -126,25 +119,14 @@ function inspectionsMissing(
   { ours, devices, register }: Reading,
   retired: ReadonlySet<number>,
 ): number | null {
-  const inspected = ours.jobs.filter((job) => job.job === "inspected");
-  if (inspected.length === 0) return null;
+  const log = jobIndex(ours);
+  if (!log.all.some(({ job }) => job === "inspected")) return null;
   const from = weekStart(ours.settings.reportDate);
-  const days = new Map<string, Set<Day>>();
-  for (const job of inspected) {
-    const part = partNamed(ours.parts, job.part);
-    if (part === null || job.date === null) continue;
-    if (job.date < from || job.date > ours.settings.reportDate) continue;
-    const key = inspectionKey(job.device, part);
-    days.set(key, (days.get(key) ?? new Set()).add(job.date));
-  }
   const parts = ours.parts.filter((part) => part.perWeek > 0);
+  const lacks = ({ key }: Device, part: Part): boolean =>
+    [...log.of(key, part).checks].filter((date) => date >= from).length < part.perWeek;
   return devices.filter(
     (device, at) =>
-      !retired.has(register.rows[at] ?? device.row) &&
-      parts.some((part) => (days.get(inspectionKey(device.id, part))?.size ?? 0) < part.perWeek),
+      !retired.has(register.rows[at] ?? device.row) && parts.some((part) => lacks(device, part)),
   ).length;
-}
-
-function inspectionKey(device: string, part: Part): string {
-  return `${device.toLowerCase()}\n${part.code}`;
 }

@@ -1,9 +1,8 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { keyOf } from "../workbook/cells.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
+import type { JobIndex } from "../records/job-index.ts";
+import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { type KeptLog, partFinder } from "../reading/log.ts";
 import type { KeptPeriod } from "./period.ts";
 import type { Serving } from "../reading/serving.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
@@ -25,7 +24,7 @@ export interface FindingKept {
 
 interface Given {
   readonly devices: readonly Serving[];
-  readonly log: KeptLog;
+  readonly log: JobIndex;
   readonly period: KeptPeriod;
 }
 
@@ -38,21 +37,20 @@ export function findingsKept(
   reading: Reading,
   { devices, log, period }: Given,
 ): FindingKept[] {
-  const byKey = new Map(devices.map((serving) => [keyOf(serving.device.id), serving]));
-  const partOf = partFinder(reading.ours.parts);
+  const byKey = new Map(devices.map((serving) => [serving.device.key, serving]));
   const away = awayFrom(reading);
-  const found = reading.ours.jobs.flatMap((job): FindingKept[] => {
-    const serving = byKey.get(keyOf(job.device));
+  const found = log.all.flatMap((job): FindingKept[] => {
+    const serving = byKey.get(job.deviceKey);
     if (serving === undefined || !isOpenFinding(job.finding)) return [];
     if (job.date !== null && job.date > period.to) return [];
-    const part = partOf(job.part);
+    const part = job.named;
     if (part?.task === true) return [];
     const parts = part === null ? reading.ours.parts.filter(({ task }) => !task) : [part];
     const ends = closing(serving, { parts, found: job.date, log });
     const isOld = job.date !== null && job.date < period.from;
     if (isOld && ends !== null) return [];
     const one = { ...named(serving), part, found: job.date, finding: job.finding };
-    return [{ ...one, ...told(ends, job.date, away.get(keyOf(job.device)) ?? null) }];
+    return [{ ...one, ...told(ends, job.date, away.get(job.deviceKey) ?? null) }];
   });
   const written = registerFindings(snapshot, reading, devices);
   return [...found, ...written].sort(openFirst);
@@ -73,13 +71,13 @@ function closing(
   of: {
     readonly parts: readonly Part[];
     readonly found: Day | null;
-    readonly log: KeptLog;
+    readonly log: JobIndex;
   },
 ): Closing | null {
   const { parts, found, log } = of;
   if (found === null) return null;
   const replaced = parts.map(
-    (part) => log.of(device.id, part).renewals.find(({ date }) => date >= found)?.date ?? Infinity,
+    (part) => log.of(device.key, part).renewals.find(({ date }) => date >= found)?.date ?? Infinity,
   );
   const last = replaced.length === 0 ? Infinity : Math.max(...replaced);
   if (last !== Infinity) return { date: last as Day, how: "complete set replaced" };
@@ -105,12 +103,12 @@ function told(
 /** Devices out of use by the log: withdrawn and not returned since. */
 function awayFrom({ ours }: Reading): ReadonlyMap<string, Day> {
   const latest = new Map<string, { readonly date: Day; readonly back: boolean }>();
-  for (const { job, date, device } of ours.jobs) {
+  for (const { job, date, deviceKey } of ours.jobs) {
     if (date === null || date > ours.settings.reportDate) continue;
     if (job !== "withdrawn" && job !== "returned") continue;
-    const before = latest.get(keyOf(device))?.date ?? 0;
+    const before = latest.get(deviceKey)?.date ?? 0;
     const back = job === "returned";
-    if (date > before || (date === before && back)) latest.set(keyOf(device), { date, back });
+    if (date > before || (date === before && back)) latest.set(deviceKey, { date, back });
   }
   return new Map([...latest].flatMap(([key, { date, back }]) => (back ? [] : [[key, date]])));
 }
@@ -121,13 +119,12 @@ function registerFindings(
   reading: Reading,
   devices: readonly Serving[],
 ): FindingKept[] {
-  const facts = registerFacts(snapshot, reading);
-  return reading.ours.parts.filter(facts.wants).flatMap((part) => {
+  const { facts, parts, rows } = judge(snapshot, reading);
+  return parts.flatMap((part) => {
     const column = facts.columnFor(`finding:${part.code}`);
     if (column === null) return [];
-    const { rows } = partFacts(facts, part);
     return devices.flatMap((serving): FindingKept[] => {
-      const row = rows[serving.at];
+      const row = rows(part)[serving.at]?.facts;
       const value = facts.dated(serving.device.row, column);
       if (row === undefined || row.retired || typeof value !== "string" || !isOpenFinding(value)) {
         return [];

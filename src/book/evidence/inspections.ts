@@ -1,6 +1,6 @@
+import type { JobIndex } from "../records/job-index.ts";
 import { type Day, weekStart } from "../../core/day.ts";
 import type { Part } from "../records/records.ts";
-import type { KeptLog } from "../reading/log.ts";
 import type { KeptPeriod } from "./period.ts";
 import type { Serving } from "../reading/serving.ts";
 
@@ -38,7 +38,7 @@ export function timesDue(part: Part): number {
 interface Given {
   readonly devices: readonly Serving[];
   readonly parts: readonly Part[];
-  readonly log: KeptLog;
+  readonly log: JobIndex;
   readonly period: KeptPeriod;
 }
 
@@ -51,7 +51,7 @@ export function inspectionsKept({ devices, parts, log, period }: Given): Inspect
   const sums = new Map<string, Sum>();
   let partWeeks = 0;
   for (const serving of devices) {
-    const done = inspected.map((part) => daysByWeek(log.of(serving.device.id, part).checks));
+    const done = inspected.map((part) => daysByWeek(log.of(serving.device.key, part).checks));
     for (const monday of period.weeks) {
       const share = servedShare(serving, monday);
       if (share === "part") partWeeks += 1;

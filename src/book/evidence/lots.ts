@@ -1,9 +1,9 @@
+import { type JobIndex, partFinder } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
-import { registerFacts } from "../columns/facts.ts";
+import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { type KeptLog, partFinder } from "../reading/log.ts";
 import type { Serving } from "../reading/serving.ts";
 
 /** The lot of a part in use. */
@@ -25,17 +25,17 @@ export interface LotFitted {
 export function lotsFitted(
   snapshot: Snapshot,
   reading: Reading,
-  { devices, log }: { readonly devices: readonly Serving[]; readonly log: KeptLog },
+  { devices, log }: { readonly devices: readonly Serving[]; readonly log: JobIndex },
 ): LotFitted[] {
-  const { wants } = registerFacts(snapshot, reading);
+  const judged = judge(snapshot, reading);
   const expiries = expiryOf(reading);
   const { reportDate } = reading.ours.settings;
-  const parts = reading.ours.parts.filter((part) => !part.task && wants(part));
+  const parts = judged.parts.filter(({ task }) => !task);
   const inUse = devices.filter(({ end }) => end === null || end > reportDate);
   return inUse
     .flatMap(({ device, site }) =>
       parts.map((part): LotFitted => {
-        const last = log.of(device.id, part).renewals.at(-1);
+        const last = log.of(device.key, part).renewals.at(-1);
         const lot = last?.lot ?? "";
         const fitted = last?.date ?? null;
         const expiry = lot === "" ? null : (expiries.get(lotKey(part, lot)) ?? null);

@@ -1,11 +1,10 @@
+import type { DatedJob, JobIndex } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
-import { workCalendar } from "../../core/workday.ts";
 import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
+import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import type { Dated, KeptLog } from "../reading/log.ts";
 import type { KeptPeriod } from "./period.ts";
 import { servesOn, type Serving } from "../reading/serving.ts";
 import { notedBefore } from "../reading/noted-before.ts";
@@ -36,7 +35,7 @@ export interface OnTime {
 
 interface Given {
   readonly devices: readonly Serving[];
-  readonly log: KeptLog;
+  readonly log: JobIndex;
   readonly period: KeptPeriod;
 }
 
@@ -50,15 +49,12 @@ export function replacedOnTime(
   reading: Reading,
   { devices, log, period }: Given,
 ): OnTime {
-  const facts = registerFacts(snapshot, reading);
-  const { settings, holidays, parts } = reading.ours;
-  const common: Common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const { parts, rows, common } = judge(snapshot, reading);
   const turns: Turn[] = [];
   const leftOut: string[] = [];
   let unjudged = 0;
-  for (const part of parts.filter(facts.wants)) {
-    const { rows } = partFacts(facts, part);
-    const dates = devices.map((serving) => rowDates(part, rows[serving.at], common));
+  for (const part of parts) {
+    const dates = devices.map((serving) => rowDates(part, rows(part)[serving.at]?.facts, common));
     if (dates.length > 0 && dates.every((date) => date === null)) {
       leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
       continue;
@@ -66,7 +62,7 @@ export function replacedOnTime(
     devices.forEach((serving, at) => {
       const own = dates[at] ?? null;
       if (own === null) return;
-      const { renewals } = log.of(serving.device.id, part);
+      const { renewals } = log.of(serving.device.key, part);
       const unit = { serving, part, renewals, ...own, common };
       turns.push(...doneTurns(unit, period), ...openTurn(unit, period));
       const [first] = renewals;
@@ -80,7 +76,7 @@ export function replacedOnTime(
 interface Unit extends RowDates {
   readonly serving: Serving;
   readonly part: Part;
-  readonly renewals: readonly Dated[];
+  readonly renewals: readonly DatedJob[];
   readonly common: Common;
 }
 

@@ -1,3 +1,4 @@
+import { type JobIndex, jobIndex } from "../records/job-index.ts";
 import { type ComplianceChart, complianceChart } from "../../core/chart.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import { counted } from "../records/problems.ts";
@@ -5,7 +6,6 @@ import type { Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { type FindingKept, findingsKept } from "./finding.ts";
 import { type Inspections, inspectionsKept } from "./inspections.ts";
-import { keptLog } from "../reading/log.ts";
 import { type LotFitted, lotsFitted } from "./lots.ts";
 import { type Measure, measuresOf } from "./measure.ts";
 import { type OnTime, replacedOnTime } from "./on-time.ts";
@@ -46,13 +46,14 @@ export function keptReport(
   const { settings, parts } = reading.ours;
   const period = keptPeriod(settings.reportDate, from, to);
   const fleet = servingFleet(snapshot, reading, sites);
-  const log = keptLog(reading);
+  const log = jobIndex(reading.ours);
   const given = { devices: fleet.devices, parts, log, period };
   const inspections = inspectionsKept(given);
   const onTime = replacedOnTime(snapshot, reading, given);
   const findings = findingsKept(snapshot, reading, given);
   const lots = lotsFitted(snapshot, reading, given);
   const { siteWeeks, weeks, partWeeks } = inspections;
+  const { begins, uncounted } = countedJobs(reading, log);
   const groups = weeks.map(({ kept, due }) => ({ done: kept, due }));
   return {
     reportDate: settings.reportDate,
@@ -63,7 +64,7 @@ export function keptReport(
     onTime,
     findings,
     lots,
-    logBegins: beginsText(log.begins, period),
+    logBegins: beginsText(begins, period),
     leftOut: [
       ...fleet.leftOut,
       ...onTime.leftOut,
@@ -71,13 +72,32 @@ export function keptReport(
       ...(onTime.unjudged === 0
         ? []
         : [`${counted(onTime.unjudged, "first replacement")}, with none logged before`]),
-      ...(log.uncounted === 0
+      ...(uncounted === 0
         ? []
         : [
-            `${counted(log.uncounted, "row")} of the Job log without a day, device or part that is known`,
+            `${counted(uncounted, "row")} of the Job log without a day, device or part that is known`,
           ]),
     ],
   };
+}
+
+/** The first inspection there is, and how many rows count for nothing: no day by the report date, no known part or device. */
+function countedJobs(
+  { ours, devices }: Reading,
+  log: JobIndex,
+): { readonly begins: Day | null; readonly uncounted: number } {
+  const known = new Set(devices.map(({ key }) => key));
+  const { reportDate } = ours.settings;
+  const usable = log.all.filter(
+    ({ date, named, deviceKey }) =>
+      date !== null && date <= reportDate && named !== null && known.has(deviceKey),
+  );
+  const inspected = usable.flatMap(({ job, date }) => (job === "inspected" ? (date ?? []) : []));
+  const begins = inspected.reduce<Day | null>(
+    (first, date) => (first === null || date < first ? date : first),
+    null,
+  );
+  return { begins, uncounted: log.all.length - usable.length };
 }
 
 function beginsText(begins: Day | null, { weeks }: KeptPeriod): string {

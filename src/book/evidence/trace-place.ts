@@ -1,8 +1,7 @@
+import { type JobIndex, jobIndex, type NamedJob, partFinder } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
-import { keyOf } from "../workbook/cells.ts";
-import type { Device, Job, Part, Reading, ShelfItem } from "../records/records.ts";
+import type { Device, Part, Reading, ShelfItem } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
-import { type KeptLog, keptLog, partFinder } from "../reading/log.ts";
 import { NO_SITE, siteNames } from "../reading/serving.ts";
 
 /** Where a lot is, was or may be; in the order of what has to be looked at first. */
@@ -26,7 +25,7 @@ export interface Trace {
 
 /** A row of the Job log that puts a lot on a device. */
 export interface Fitting {
-  readonly job: Job;
+  readonly job: NamedJob;
   readonly device: Device | null;
   readonly part: Part | null;
 }
@@ -34,7 +33,7 @@ export interface Fitting {
 /** The book as a trace looks at it. */
 export interface TraceBook {
   readonly reading: Reading;
-  readonly log: KeptLog;
+  readonly log: JobIndex;
   readonly partOf: (text: string) => Part | null;
   readonly siteAt: (device: Device) => string;
   readonly byKey: ReadonlyMap<string, Device>;
@@ -45,17 +44,17 @@ export function traceBook(reading: Reading): TraceBook {
   const { devices, ours } = reading;
   return {
     reading,
-    log: keptLog(reading),
+    log: jobIndex(reading.ours),
     partOf: partFinder(ours.parts),
     siteAt: siteNames(reading),
-    byKey: new Map([...devices].reverse().map((device) => [keyOf(device.id), device])),
+    byKey: new Map([...devices].reverse().map((device) => [device.key, device])),
   };
 }
 
 /** Where a row of the log has put a lot; doubt keeps it there. */
 export function fittingTrace(book: TraceBook, { job, device, part }: Fitting): Trace {
   const { log, siteAt } = book;
-  const renewals = device === null || part === null ? [] : log.of(device.id, part).renewals;
+  const renewals = device === null || part === null ? [] : log.of(device.key, part).renewals;
   const { date } = job;
   const next = date === null ? undefined : renewals.find((one) => one.date > date);
   return {

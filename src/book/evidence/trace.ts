@@ -49,7 +49,7 @@ export function traceDevice(reading: Reading, device: string): Trace[] | null {
   const book = traceBook(reading);
   const wanted = keyOf(device);
   const isReplacement = ({ job, lot }: Job): boolean => job === "replaced" || lot !== "";
-  const fitted = fittingsOf(book, (job) => keyOf(job.device) === wanted && isReplacement(job));
+  const fitted = fittingsOf(book, (job) => job.deviceKey === wanted && isReplacement(job));
   const known = book.byKey.get(wanted);
   if (known === undefined && fitted.length === 0) return null;
   const parts = reading.ours.parts.filter(({ task }) => !task);
@@ -62,12 +62,10 @@ export function traceDevice(reading: Reading, device: string): Trace[] | null {
   ].sort(inOrder);
 }
 
-function fittingsOf(book: TraceBook, wanted: (job: Job) => boolean): Fitting[] {
-  return book.reading.ours.jobs.filter(wanted).map((job) => ({
-    job,
-    device: book.byKey.get(keyOf(job.device)) ?? null,
-    part: book.partOf(job.part),
-  }));
+function fittingsOf({ log, byKey }: TraceBook, wanted: (job: Job) => boolean): Fitting[] {
+  return log.all
+    .filter(wanted)
+    .map((job) => ({ job, device: byKey.get(job.deviceKey) ?? null, part: job.named }));
 }
 
 function partsOf({ partOf }: TraceBook, items: readonly ShelfItem[]): (Part | null)[] {
@@ -100,18 +98,17 @@ const UNLOGGED = "no complete replacement logged";
 /** Parts in use whose lot nobody wrote, on the last complete replacement or on any row after it. */
 function unknownInUse(book: TraceBook, kinds: readonly Part[]): Trace[] {
   const blank = new Map<string, Job[]>();
-  for (const job of book.reading.ours.jobs) {
+  for (const job of book.log.all) {
     if (job.job !== "replaced" || job.lot !== "") continue;
-    const part = book.partOf(job.part);
-    const key = `${keyOf(job.device)}\n${part?.code ?? ""}`;
+    const key = `${job.deviceKey}\n${job.named?.code ?? ""}`;
     blank.set(key, [...(blank.get(key) ?? []), job]);
   }
   return [...book.byKey.values()].reverse().flatMap((device) =>
     device.retired
       ? []
       : kinds.flatMap((part): Trace[] => {
-          const last = book.log.of(device.id, part).renewals.at(-1);
-          const key = keyOf(device.id);
+          const last = book.log.of(device.key, part).renewals.at(-1);
+          const key = device.key;
           const since = [`${key}\n${part.code}`, `${key}\n`]
             .flatMap((at) => blank.get(at) ?? [])
             .some(({ date }) => date === null || date >= (last?.date ?? 0));

@@ -1,5 +1,6 @@
+import { deviceKey } from "../records/device-key.ts";
 import { type Day, fromSerial, isoText, monthStart } from "../../core/day.ts";
-import { identifierAt, isBlank, keyOf, type Page, quoted } from "../workbook/cells.ts";
+import { identifierAt, isBlank, type Page, quoted } from "../workbook/cells.ts";
 import {
   countedTwice,
   countFault,
@@ -126,6 +127,7 @@ function readWideRow(tally: Tally, sheet: CountSheet, row: number, months: Month
       // Nearly every cell of a large book goes this way.
       own.push({
         device: id.name,
+        deviceKey: id.key,
         month: date,
         count: value,
         faulty: false,
@@ -216,7 +218,7 @@ interface Cell {
 /** The device of a row; one the register does not know is told once a sheet. */
 function deviceOf(tally: Tally, { page, row, column, heading }: Cell): Identified {
   const written = identifierAt(page, row, column);
-  const key = keyOf(written);
+  const key = deviceKey(written);
   const device = tally.byKey.get(key);
   if (device === undefined && !tally.unknown.has(key)) {
     tally.unknown.add(key);
@@ -255,6 +257,7 @@ function add(tally: Tally, { id, month, value, place, seen }: Entry): boolean {
   const late = month > tally.reportDate && !isBlank(value);
   const count: Count = {
     device: id.name,
+    deviceKey: id.key,
     month,
     count: typeof value === "number" && problem === null && !late ? value : null,
     faulty: problem !== null || late,

@@ -1,4 +1,5 @@
-import { identifierAt, keyOf, type Page, quoted, trueDate } from "../workbook/cells.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
 import { fault, type Place } from "../records/problems.ts";
@@ -47,7 +48,7 @@ export function readFleet(found: Found, ours: Ours): Fleet {
     const one: Named = {
       row,
       id,
-      key: keyOf(id),
+      key: deviceKey(id),
       site: site === undefined ? "" : spelled(identifierAt(page, row, site)),
       commissioned: commissioned?.dates[at] ?? null,
       retired: saysRetired(word) || (since !== null && since <= ours.settings.reportDate),

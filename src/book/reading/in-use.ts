@@ -1,5 +1,5 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
-import { keyOf } from "../workbook/cells.ts";
+import { jobIndex } from "../records/job-index.ts";
 import type { Fleet } from "./devices.ts";
 import { fault } from "../records/problems.ts";
 import type { Count, Device, Ours, Problem } from "../records/records.ts";
@@ -20,14 +20,13 @@ interface Book {
 
 /** Devices that are retired by the register and in use by its dates, the Job log or the counts. */
 export function retiredInUse({ found, fleet, ours, devices, countsOf }: Book): Problem[] {
-  const jobs = lastJobs(ours);
   const { columns, register } = found;
   const column = columns.get("retiredOn") ?? columns.get("status") ?? null;
   return fleet.named.flatMap((device, at): Problem[] => {
     if (!device.retired) return [];
     const since = fleet.retiredOn?.dates[at] ?? null;
     const used = Math.max(
-      jobs.get(device.key) ?? 0,
+      lastJob(ours, device.key) ?? 0,
       lastCounted(countsOf(device.key)),
       ...(devices[at]?.lastDone ?? []).map(({ date }) => date ?? 0),
     ) as Day;
@@ -70,12 +69,9 @@ function lastCounted(counts: readonly Count[]): number {
   );
 }
 
-function lastJobs({ jobs, settings }: Ours): ReadonlyMap<string, Day> {
-  const last = new Map<string, Day>();
-  for (const { device, date } of jobs) {
-    if (date === null || date > settings.reportDate) continue;
-    const key = keyOf(device);
-    if (date > (last.get(key) ?? 0)) last.set(key, date);
-  }
-  return last;
+function lastJob(ours: Ours, deviceKey: string): Day | null {
+  const days = jobIndex(ours)
+    .ofDevice(deviceKey)
+    .flatMap(({ date }) => (date === null || date > ours.settings.reportDate ? [] : date));
+  return days.length === 0 ? null : (Math.max(...days) as Day);
 }

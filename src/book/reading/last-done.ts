@@ -3,7 +3,7 @@ import { OLDEST } from "../../core/due.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { swapped } from "../headings/dates.ts";
-import type { History } from "./history.ts";
+import { jobIndex } from "../records/job-index.ts";
 import { fault, type Place } from "../records/problems.ts";
 import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
@@ -18,7 +18,6 @@ interface Book {
   readonly found: Found;
   readonly ours: Ours;
   readonly fleet: Fleet;
-  readonly history: History;
 }
 
 /** The devices with the dates their parts were last replaced, and what is wrong with those dates. */
@@ -26,7 +25,8 @@ export function readLastDone(book: Book): {
   readonly devices: readonly Device[];
   readonly problems: readonly Problem[];
 } {
-  const { found, ours, fleet, history } = book;
+  const { found, ours, fleet } = book;
+  const log = jobIndex(ours);
   const problems = [...ownDates(book, fleet.commissioned), ...ownDates(book, fleet.retiredOn)];
   const columns = ours.parts.map((part) => ({
     part,
@@ -44,11 +44,11 @@ export function readLastDone(book: Book): {
   const devices = fleet.named.map((device, at): Device => {
     const { row, id, key, site, commissioned, retired } = device;
     const lastDone = columns.map(({ part, column }, which): LastDone => {
-      if (column === null) return { part: part.code, column, date: history.latest(key, part) };
+      if (column === null) return { part: part.code, column, date: log.lastRenewal(key, part) };
       const date = usable[which] === true ? (column.dates[at] ?? null) : null;
       return { part: part.code, column: column.column, date };
     });
-    return { row, id, site, commissioned, retired, lastDone };
+    return { row, id, key, site, commissioned, retired, lastDone };
   });
   return { devices, problems };
 }
@@ -88,7 +88,8 @@ interface Checked {
 }
 
 function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Problem[] {
-  const { fleet, ours, history, found } = book;
+  const { fleet, ours, found } = book;
+  const log = jobIndex(ours);
   const { reportDate } = ours.settings;
   const oldest = reportDate - OLDEST;
   const sheet = found.page.sheet.name;
@@ -99,9 +100,9 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
     const told = column.faults.get(at);
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
-    else if (date === null) problems.push(noDate(place, part, history.latest(device.key, part)));
+    else if (date === null) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
     else if (!shifted) {
-      const logged = history.latest(device.key, part);
+      const logged = log.lastRenewal(device.key, part);
       const problem = dateFault(place, date, { device, logged, reportDate, oldest });
       if (problem !== null) problems.push(problem);
     }

@@ -2,12 +2,12 @@ import { isBlank, pagesOf } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf, showsDates } from "../headings/match.ts";
-import { partNamed } from "../records/parts.ts";
 import { fault, wholeSheet } from "../records/problems.ts";
 import type { Part, Problem, Reading } from "../records/records.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
 import { wordsOf } from "../headings/words.ts";
+import { jobIndex } from "../records/job-index.ts";
 
 /** A part whose date nobody can know, and the fault that says so for all its devices. */
 export interface Undated {
@@ -24,7 +24,7 @@ export interface Undated {
 export function undatedParts(snapshot: Snapshot, reading: Reading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
-  const logged = new Set(ours.jobs.map((job) => partNamed(ours.parts, job.part)));
+  const logged = jobIndex(ours).parts;
   return ours.parts
     .filter((part) => !part.task && !logged.has(part))
     .flatMap((part): Undated[] => {

@@ -5,7 +5,7 @@ import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
-import { historyOf, type JobPlace } from "./history.ts";
+import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { retiredInUse } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "../privacy/privacy.ts";
@@ -51,8 +51,8 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   yield;
   const fleet = readFleet(found, ours);
   yield;
-  const history = historyOf(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
-  const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet, history });
+  const jobs = jobProblems(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
+  const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet });
   yield;
   const sheets = countSheets(pages, found, { fleet, ours });
   yield;
@@ -89,7 +89,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...sheets.problems,
     ...counted.problems,
     ...gaps,
-    ...history.problems,
+    ...jobs,
   ]);
   return {
     ours: spelledShelf(ours, fleet.spellings),

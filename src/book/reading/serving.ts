@@ -43,7 +43,7 @@ export function servingFleet(
   const undated: string[] = [];
   const nameOf = siteNames(reading);
   const devices = reading.devices.flatMap((device, at): Serving[] => {
-    const key = keyOf(device.id);
+    const key = device.key;
     const site = nameOf(device);
     if (seen.has(key) || (sites !== null && !sites.has(keyOf(site)))) return [];
     seen.add(key);

@@ -73,6 +73,7 @@ export interface Job {
   readonly row: number;
   readonly date: Day | null;
   readonly device: string;
+  readonly deviceKey: string;
   /** Code or name of the part as written. */
   readonly part: string;
   readonly job: string;
@@ -104,6 +105,7 @@ export interface ShelfItem {
 /** Uses or babies of one device in one month. */
 export interface Count {
   readonly device: string;
+  readonly deviceKey: string;
   /** First day of the month. */
   readonly month: Day;
   /** Null is a month without a usable count, never zero. */
@@ -128,6 +130,8 @@ export interface Device {
   readonly row: number;
   /** Trimmed identifier, non-breaking spaces included. */
   readonly id: string;
+  /** What its identifier has in common with every other spelling of it: deviceKey of the id. */
+  readonly key: string;
   /** Site as the register first spells it, trimmed; "" when there is none. */
   readonly site: string;
   readonly commissioned: Day | null;

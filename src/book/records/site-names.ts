@@ -3,7 +3,7 @@ import type { Site } from "./records.ts";
 
 /** What spellings of a site have in common: letter case and runs of spaces do not matter. */
 export function siteKey(text: string): string {
-  return keyOf(text).replaceAll(/\s+/g, " ");
+  return keyOf(text);
 }
 
 /** The code of the site meant by a code, a name or an earlier name; the text itself where none fits. */

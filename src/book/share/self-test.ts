@@ -1,7 +1,4 @@
-import { type Answers, answersOf } from "../answers/answers.ts";
-import { partFacts, registerFacts } from "../columns/facts.ts";
-import { workCalendar } from "../../core/workday.ts";
-import { keyOf } from "../workbook/cells.ts";
+import { type Answers } from "../answers/answers.ts";
 import type { Reading } from "../records/records.ts";
 import {
   type CellValue,
@@ -14,6 +11,7 @@ import {
 import { computedTitle } from "../answers/titles.ts";
 import { type Layout, RESULT_FIRST_ROW } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import { judge } from "../columns/judge.ts";
 
 const DATE = "yyyy-mm-dd";
 
@@ -89,18 +87,13 @@ function lookup({ register }: Reading, device: number, width: number): (words: s
 
 /** Device, part and results; devices that stand twice cannot be told apart by a formula. */
 function comparedRows(snapshot: Snapshot, reading: Reading, column: number): CellValue[][] {
-  const facts = registerFacts(snapshot, reading);
-  const { settings, holidays, parts } = reading.ours;
-  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const { facts, parts, rows } = judge(snapshot, reading);
   const counts = new Map<string, number>();
-  for (const { id } of reading.devices) counts.set(keyOf(id), (counts.get(keyOf(id)) ?? 0) + 1);
-  return parts.filter(facts.wants).flatMap((part) => {
+  for (const { key } of reading.devices) counts.set(key, (counts.get(key) ?? 0) + 1);
+  return parts.flatMap((part) => {
     if (facts.columnTitled(computedTitle(part, "due")) === null) return [];
-    const { rows } = partFacts(facts, part);
-    return reading.devices.flatMap((device, at): CellValue[][] => {
-      const row = rows[at];
-      if (row === undefined || counts.get(keyOf(device.id)) !== 1) return [];
-      const answers = answersOf(part, row, common);
+    return rows(part).flatMap(({ device, answers }): CellValue[][] => {
+      if (counts.get(device.key) !== 1) return [];
       const shown = valueAt(facts.sheet, device.row, column);
       return [comparedRow([shown, part.name], answers)];
     });

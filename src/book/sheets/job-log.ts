@@ -1,3 +1,4 @@
+import { deviceKey } from "../records/device-key.ts";
 import type { Job } from "../records/records.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { cellsOf, columnsIn, date, type InputColumns, recordIn, text, word } from "./column.ts";
@@ -10,7 +11,7 @@ export const JOBS = ["inspected", "replaced", "calibrated", "withdrawn", "return
 export const FINDINGS = ["clean", "residue", "corrosion", "crack", "hardened", "other"] as const;
 
 /** What a row says, without its place. */
-type Entry = Omit<Job, "sheet" | "row">;
+type Entry = Omit<Job, "sheet" | "row" | "deviceKey">;
 
 const JOB_COLUMNS: InputColumns<Entry> = {
   date: date({
@@ -63,11 +64,10 @@ export function jobCells(entry: Entry, dateSystem: Snapshot["dateSystem"]): Cell
 
 /** The jobs of a Job log. */
 export function readJobs(sheet: Sheet, dateSystem: Snapshot["dateSystem"]): Job[] {
-  return readRows(sheet, JOB_LOG).map((row) => ({
-    sheet: sheet.name,
-    row: row.row,
-    ...recordIn(JOB_COLUMNS, row, dateSystem),
-  }));
+  return readRows(sheet, JOB_LOG).map((row) => {
+    const entry = recordIn(JOB_COLUMNS, row, dateSystem);
+    return { sheet: sheet.name, row: row.row, ...entry, deviceKey: deviceKey(entry.device) };
+  });
 }
 
 function completeness(said: string): boolean | null {

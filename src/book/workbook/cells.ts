@@ -1,7 +1,6 @@
 import { type Day, fromSerial, isoText } from "../../core/day.ts";
 import { type CellValue, isCellError, type Sheet, type Snapshot } from "./snapshot.ts";
 
-const NO_BREAK_SPACE = "\u00a0";
 /** Quoted text, escaped characters, padding and bracketed parts, but not [h] and such, of a format code. */
 const LITERALS = /"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]/gi;
 
@@ -16,10 +15,19 @@ export function textOf(value: CellValue): string {
   return value === null || isCellError(value) ? "" : String(value);
 }
 
-/** What two spellings of the same name have in common: case and kinds of space do not matter. */
+/** Marks that show nothing: what Unicode calls format marks, and what it says to ignore in display. */
+const UNSEEN = /[\p{Cf}\p{Default_Ignorable_Code_Point}]/gu;
+/** Plain letters, digits and signs, none of which is unseen or a space. */
+const PLAIN = /^[!-~]*$/;
+
+/**
+ * What all spellings of a name have in common that look alike: letter case, kinds and runs of spaces,
+ * marks nobody sees and the way an accent is stored do not matter.
+ */
 export function keyOf(text: string): string {
-  const plain = text.includes(NO_BREAK_SPACE) ? text.replaceAll(NO_BREAK_SPACE, " ") : text;
-  return plain.trim().toLowerCase();
+  if (PLAIN.test(text)) return text.toLowerCase();
+  const seen = text.normalize("NFC").replaceAll(UNSEEN, "").replaceAll(/\s+/g, " ");
+  return seen.trim().toLowerCase();
 }
 
 /** Text shown in a sentence, cut where it is long. */

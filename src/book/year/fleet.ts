@@ -1,6 +1,4 @@
 import { type Day, isDay } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
-import { keyOf } from "../workbook/cells.ts";
 import {
   type Answers,
   answersOf,
@@ -9,13 +7,14 @@ import {
   type RowFacts,
 } from "../answers/answers.ts";
 import { isSound } from "../records/curve.ts";
-import { type Facts, partFacts, registerFacts } from "../columns/facts.ts";
+import { type Facts } from "../columns/facts.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import type { UseAhead } from "./use.ts";
 import type { Added, Supposed, WhatIf } from "./what-if.ts";
+import { judge } from "../columns/judge.ts";
 
 /** One part in use on one device, as the year ahead reckons with it. */
 export interface YearUnit {
@@ -62,30 +61,29 @@ interface Context extends Given {
  * date makes the part due at once.
  */
 export function* fleetSteps(snapshot: Snapshot, reading: Reading, given: Given): Steps<YearFleet> {
-  const facts = registerFacts(snapshot, reading);
+  const { facts, common, parts, rowSteps } = judge(snapshot, reading);
   const { use, supposed } = given;
-  const { settings, holidays } = reading.ours;
   const context: Context = {
     ...given,
     reading,
-    common: { settings, calendar: workCalendar(settings.weekend, holidays) },
+    common,
     counted: new Set(use.sites.flatMap(({ site, ahead }) => (ahead.length > 0 ? [site] : []))),
   };
   const units: YearUnit[] = [];
   const leftOut = repeatedDevices(reading);
   const estimated = new Set<string>();
-  for (const part of reading.ours.parts.filter(facts.wants)) {
+  for (const part of parts) {
     yield;
     if (!isSound(part)) {
       leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
       continue;
     }
-    const { rows } = partFacts(facts, part);
+    const rows = yield* rowSteps(part);
     yield;
     const seen = new Set(supposed.retired);
     reading.devices.forEach((device, at) => {
-      const row = rows[at];
-      const key = keyOf(device.id);
+      const row = rows[at]?.facts;
+      const { key } = device;
       if (row === undefined || row.retired || seen.has(key)) return;
       seen.add(key);
       const unit = unitOf(part, { device, row, until: leavesOn(facts, device) }, context);
@@ -101,10 +99,10 @@ export function* fleetSteps(snapshot: Snapshot, reading: Reading, given: Given):
 function repeatedDevices({ devices }: Reading): string[] {
   const seen = new Set<string>();
   const repeated = new Set<string>();
-  for (const { id } of devices) {
-    if (seen.has(keyOf(id)))
+  for (const { id, key } of devices) {
+    if (seen.has(key))
       repeated.add(`${id}: stands more than once in the register; its first row counts`);
-    seen.add(keyOf(id));
+    seen.add(key);
   }
   return [...repeated];
 }
@@ -131,7 +129,7 @@ function unitOf(
   const more = 1 + whatIf.volume;
   const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
   const answers = answersOf(part, now, common);
-  const expected = use.devices.get(keyOf(device.id)) ?? null;
+  const expected = use.devices.get(device.key) ?? null;
   // An estimate stands for counts a site is too new to have, never for counts that are faulty or late.
   const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";

@@ -13,7 +13,7 @@ const HISTORY = 60;
  */
 export function siteTotals(reading: Reading): Map<string, Map<Day, number | null>> {
   const { devices, ours } = reading;
-  const byKey = new Map(devices.map((device) => [keyOf(device.id), device]));
+  const byKey = new Map(devices.map((device) => [device.key, device]));
   const counted = new Map<string, Counted[]>();
   for (const [key, months] of countsByDevice(reading)) {
     const device = byKey.get(key);

@@ -1,14 +1,12 @@
-import type { Day } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { lifeFit, type LifeFit } from "../../core/fit.ts";
 import type { Lifetime, FailureCount } from "../../core/life.ts";
 import { STEP_DAYS } from "../../core/renewal.ts";
-import { keyOf } from "../workbook/cells.ts";
-import { partNamed } from "../records/parts.ts";
-import type { Job, Part, Reading } from "../records/records.ts";
+import type { Part, Reading } from "../records/records.ts";
 import type { WhatIf } from "./what-if.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
+import { type DatedJob, isRenewal, jobIndex } from "../records/job-index.ts";
 
 /** What the Job log tells about how a part wears. */
 export interface WearFound {
@@ -57,16 +55,14 @@ function lifeOr(count: FailureCount, lifetimes: readonly Lifetime[]): LifeFit | 
 
 function lifetimesOf({ ours, devices }: Reading, part: Part): Lifetime[] {
   const { reportDate } = ours.settings;
-  const byDevice = new Map<string, (Job & { readonly date: Day })[]>();
-  for (const job of ours.jobs) {
-    if (job.date === null || job.date > reportDate || !renews(job)) continue;
-    if (partNamed(ours.parts, job.part)?.code !== part.code) continue;
-    const key = keyOf(job.device);
-    const jobs = byDevice.get(key) ?? [];
-    jobs.push({ ...job, date: job.date });
-    byDevice.set(key, jobs);
+  const byDevice = new Map<string, DatedJob[]>();
+  for (const job of jobIndex(ours).all) {
+    if (!isRenewal(job, reportDate) || job.named.code !== part.code) continue;
+    const jobs = byDevice.get(job.deviceKey) ?? [];
+    jobs.push(job);
+    byDevice.set(job.deviceKey, jobs);
   }
-  const inService = new Set(devices.filter(({ retired }) => !retired).map(({ id }) => keyOf(id)));
+  const inService = new Set(devices.filter(({ retired }) => !retired).map(({ key }) => key));
   return [...byDevice].flatMap(([key, jobs]) => {
     const ordered = jobs.sort((one, other) => one.date - other.date);
     return ordered.flatMap((job, at): Lifetime[] => {
@@ -84,7 +80,3 @@ function lifetimesOf({ ours, devices }: Reading, part: Part): Lifetime[] {
 
 /** Wear is found at the next inspection, on average half the time between two of them later. */
 const FOUND_LATER = STEP_DAYS / 2;
-
-function renews(job: Job): boolean {
-  return job.job === "replaced" && job.complete === true;
-}

@@ -1,5 +1,4 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
-import { partNamed } from "../records/parts.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
@@ -7,6 +6,7 @@ import type { LimitedNeed, PartYear } from "./need.ts";
 import type { Year } from "./year.ts";
 import type { Layout } from "../sheets/layout.ts";
 import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+import { isRenewal, jobIndex } from "../records/job-index.ts";
 
 const MONTH = "mmm yyyy";
 const ONE_DECIMAL = "0.0";
@@ -121,14 +121,9 @@ function needCells({ scheduled, unplanned, expected, low, high }: LimitedNeed): 
 /** Complete replacements (or tasks done) by month, as logged. */
 function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
   const months = new Map<Day, number>();
-  const [word, needsAll] = part.task
-    ? (["calibrated", false] as const)
-    : (["replaced", true] as const);
-  for (const { job, date, complete, part: named } of ours.jobs) {
-    if (job !== word || date === null || date > ours.settings.reportDate) continue;
-    if (needsAll && complete !== true) continue;
-    if (partNamed(ours.parts, named)?.code !== part.code) continue;
-    const month = monthStart(date);
+  for (const job of jobIndex(ours).all) {
+    if (!isRenewal(job, ours.settings.reportDate) || job.named.code !== part.code) continue;
+    const month = monthStart(job.date);
     months.set(month, (months.get(month) ?? 0) + 1);
   }
   return months;

@@ -1,7 +1,6 @@
 import { bestInterval, weibullAgeing } from "../../core/age.ts";
 import { failedBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
-import { keyOf } from "../workbook/cells.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -52,7 +51,7 @@ export function* yearSteps(snapshot: Snapshot, reading: Reading, given: YearGive
   const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
   // The work of a device that is supposed to leave falls to the others of its site.
   const staying = reading.devices.map((device) =>
-    supposed.retired.has(keyOf(device.id)) ? { ...device, retired: true } : device,
+    supposed.retired.has(device.key) ? { ...device, retired: true } : device,
   );
   const use = yield* useSteps(
     { ...changed, devices: staying },

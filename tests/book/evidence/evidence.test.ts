@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { findingsKept } from "../../../src/book/evidence/finding.ts";
 import { inspectionsKept } from "../../../src/book/evidence/inspections.ts";
-import { keptLog } from "../../../src/book/reading/log.ts";
+import { jobIndex } from "../../../src/book/records/job-index.ts";
 import { comingWeek, keptPeriod, weekNamed, weekText } from "../../../src/book/evidence/period.ts";
 import { type KeptReport, keptReport } from "../../../src/book/evidence/report.ts";
 import { servingFleet } from "../../../src/book/reading/serving.ts";
@@ -400,10 +400,13 @@ describe("findings and lots", () => {
   it("do not come from rows that name no device, part or day", () => {
     const jobs = [found("2026-06-02", { device: "Z9" }), found("2026-07-02")];
     const { snapshot, reading } = programme([{ id: "A1" }], { jobs });
-    const log = keptLog(reading);
+    const log = jobIndex(reading.ours);
     const { devices } = servingFleet(snapshot, reading, []);
     const period = keptPeriod(REPORT_DATE, null, null);
-    expect(log.uncounted).toBe(2);
+    const given = { from: null, to: null, sites: [] };
+    expect(keptReport(snapshot, reading, given).leftOut).toContain(
+      "2 rows of the Job log without a day, device or part that is known",
+    );
     expect(findingsKept(snapshot, reading, { devices, log, period })).toEqual([]);
     expect(inspectionsKept({ devices, parts: DEFAULT_PARTS, log, period }).weeks).toHaveLength(13);
   });

@@ -126,11 +126,11 @@ describe("what to order", () => {
 
   it("keeps what early calls ask for over a lead time, more where it spreads", () => {
     const busy = small([{ id: "A-1" }, { id: "A-2" }]);
-    const job = { sheet: "Job log", row: 3, date: day("2026-05-20"), device: "A-1", part: "SET" };
+    const job = { sheet: "Job log", row: 3, device: "A-1", deviceKey: "a-1", part: "SET" };
     const more = { finding: "", complete: true, lot: "", by: "", note: "" };
     const jobs = [
       { ...job, ...more, job: "replaced", date: day("2026-03-20") },
-      { ...job, ...more, job: "replaced", finding: "crack" },
+      { ...job, ...more, job: "replaced", date: day("2026-05-20"), finding: "crack" },
     ];
     const buffers = [0, 150].map((leadSpread) => {
       const parts = partsWith({ leadSpread, leadDays: 60 });
@@ -275,7 +275,8 @@ describe("for any place", () => {
     return { id: `A-${at}`, set: on(`2026-0${at + 2}-10`) };
   });
   const jobs = [day("2026-01-20"), day("2026-05-20")].map((date, at) => ({
-    ...{ sheet: "Job log", row: 3, date, device: "A-1", part: "SET", job: "replaced" },
+    ...{ sheet: "Job log", row: 3, date, device: "A-1", deviceKey: "a-1", part: "SET" },
+    job: "replaced",
     ...{ finding: at === 1 ? "crack" : "", complete: true, lot: "", by: "", note: "" },
   }));
   const kept = (serviceLevel: number, leadDays: number, worn = true): Kept => {

@@ -1,58 +1,22 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { keyOf, quoted } from "../workbook/cells.ts";
-import { partNamed } from "../records/parts.ts";
+import { quoted } from "../workbook/cells.ts";
 import { JOBS } from "../sheets/job-log.ts";
 import { fault, type Place } from "../records/problems.ts";
-import type { Job, Ours, Part, Problem } from "../records/records.ts";
+import { jobIndex, type NamedJob } from "../records/job-index.ts";
+import type { Job, Ours, Problem } from "../records/records.ts";
 import { isKnownFinding } from "../records/finding-words.ts";
 
-/** What the Job log says: the latest complete replacement or calibration of each device's parts. */
-export interface History {
-  readonly latest: (deviceKey: string, part: Part) => Day | null;
-  readonly problems: readonly Problem[];
-}
-
 /**
- * Reads the jobs. A replacement counts only when it is marked complete; a date after the report date
- * counts for nothing, for it would lengthen an interval.
+ * What is wrong with the jobs of the Job log. A replacement counts only when it is marked complete; a
+ * date after the report date counts for nothing, for it would lengthen an interval.
  */
-export function historyOf(
+export function jobProblems(
   ours: Ours,
   isDevice: (key: string) => boolean,
   placeOf: JobPlace,
-): History {
-  const problems: Problem[] = [];
-  const latest = new Map<string, Map<string, Day>>();
-  for (const job of ours.jobs) {
-    const part = partNamed(ours.parts, job.part);
-    const found = problemsOf(job, part, {
-      isDevice,
-      placeOf,
-      reportDate: ours.settings.reportDate,
-    });
-    problems.push(...found);
-    if (part === null || job.date === null || !renews(job, part)) continue;
-    if (job.date > ours.settings.reportDate) continue;
-    const key = keyOf(job.device);
-    const parts = latest.get(key) ?? new Map<string, Day>();
-    latest.set(key, parts);
-    if (job.date > (parts.get(part.code) ?? 0)) parts.set(part.code, job.date);
-  }
-  return { latest: (key, part) => latest.get(key)?.get(part.code) ?? null, problems };
-}
-
-/** Whether the job starts the part's interval anew. */
-export function renews(job: Job, part: Part): boolean {
-  if (part.task) return isDone(job) && job.complete !== false;
-  return isReplaced(job) && job.complete === true;
-}
-
-function isReplaced(job: Job): boolean {
-  return job.job.trim().toLowerCase() === "replaced";
-}
-
-function isDone(job: Job): boolean {
-  return isReplaced(job) || job.job.trim().toLowerCase() === "calibrated";
+): readonly Problem[] {
+  const context = { isDevice, placeOf, reportDate: ours.settings.reportDate };
+  return jobIndex(ours).all.flatMap((job) => problemsOf(job, context));
 }
 
 /** The cell of a job under one of the Job log's headings. */
@@ -64,8 +28,9 @@ interface Context {
   readonly reportDate: Day;
 }
 
-function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
+function problemsOf(job: NamedJob, context: Context): Problem[] {
   const { isDevice, placeOf } = context;
+  const { named: part } = job;
   const problems: Problem[] = [];
   if (part === null && (job.part.trim() !== "" || job.finding !== "" || job.job === "replaced")) {
     const cause =
@@ -76,14 +41,14 @@ function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
       fault("unknown part", placeOf(job, "Part"), cause, "Write the code or the name of a part."),
     );
   }
-  if (!isDevice(keyOf(job.device))) {
+  if (!isDevice(job.deviceKey)) {
     const cause = `${quoted(job.device)} is not in the register.`;
     const fix = "Write the device as the register does, or add it there.";
     problems.push(fault("unknown device", placeOf(job, "Device"), cause, fix));
   }
   problems.push(...wordProblems(job, placeOf));
   problems.push(...dateProblems(job, context));
-  if (part !== null && !part.task && isReplaced(job) && job.complete !== true) {
+  if (part !== null && !part.task && job.job === "replaced" && job.complete !== true) {
     const cause = `The replacement of ${part.name} is not marked as a complete set; it is not counted.`;
     const fix = "Replace the complete set and log it, or write yes if it was complete.";
     problems.push(fault("partial set", placeOf(job, "Complete set"), cause, fix));
@@ -93,7 +58,7 @@ function problemsOf(job: Job, part: Part | null, context: Context): Problem[] {
 
 /** A job whose day is missing or has not come yet counts for nothing, and says so. */
 function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
-  if (job.date === null && (isDone(job) || job.job === "inspected")) {
+  if (job.date === null && ["replaced", "calibrated", "inspected"].includes(job.job)) {
     const cause = "The job has no date that can be used, so it counts for nothing.";
     const fix = "Type the day it was done as a date.";
     return [fault("no date", placeOf(job, "Date"), cause, fix)];

@@ -1,0 +1,55 @@
+import { workCalendar } from "../../core/workday.ts";
+import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
+import { type Facts, partFacts, registerFacts } from "./facts.ts";
+
+/** A part of a device as judged on the report date: what its computed columns read, and what they say. */
+export interface JudgedRow {
+  readonly device: Device;
+  readonly facts: RowFacts;
+  readonly answers: Answers;
+}
+
+/** The register as judged on the report date. */
+export interface Judged {
+  readonly facts: Facts;
+  readonly common: Common;
+  /** The parts and tasks the register follows. */
+  readonly parts: readonly Part[];
+  /** The rows of a part, one a device in the order of the register; worked out once. */
+  readonly rows: (part: Part) => readonly JudgedRow[];
+  /** The same in steps. */
+  readonly rowSteps: (part: Part) => Steps<readonly JudgedRow[]>;
+}
+
+const judged = new WeakMap<Reading, { readonly snapshot: Snapshot; readonly answer: Judged }>();
+
+/** Judges a register, once: every job and every screen sees the same answers. */
+export function judge(snapshot: Snapshot, reading: Reading): Judged {
+  const known = judged.get(reading);
+  if (known?.snapshot === snapshot) return known.answer;
+  const facts = registerFacts(snapshot, reading);
+  const { settings, holidays, parts } = reading.ours;
+  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const byPart = new Map<Part, readonly JudgedRow[]>();
+  const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
+    const rows = byPart.get(part) ?? (yield* judging(facts, part, common));
+    byPart.set(part, rows);
+    return rows;
+  };
+  const rows = (part: Part): readonly JudgedRow[] => finished(rowSteps(part));
+  const answer = { facts, common, parts: parts.filter(facts.wants), rows, rowSteps };
+  judged.set(reading, { snapshot, answer });
+  return answer;
+}
+
+function* judging(facts: Facts, part: Part, common: Common): Steps<JudgedRow[]> {
+  const { rows } = partFacts(facts, part);
+  yield;
+  return facts.reading.devices.flatMap((device, at): JudgedRow[] => {
+    const row = rows[at];
+    return row === undefined ? [] : [{ device, facts: row, answers: answersOf(part, row, common) }];
+  });
+}

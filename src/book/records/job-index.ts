@@ -1,0 +1,114 @@
+import type { Day } from "../../core/day.ts";
+import { partNamed } from "./parts.ts";
+import type { Job, Ours, Part } from "./records.ts";
+
+/** A job with the part it names; null where nobody can say which. */
+export interface NamedJob extends Job {
+  readonly named: Part | null;
+}
+
+/** A job with a day that can be counted. */
+export type DatedJob = NamedJob & { readonly date: Day };
+
+/** What was logged of one part of one device, up to the report date. */
+export interface UnitJobs {
+  /** Days it was inspected on. */
+  readonly checks: ReadonlySet<Day>;
+  /** Jobs that start its interval anew, in order; one a day, the last row of the day. */
+  readonly renewals: readonly DatedJob[];
+}
+
+/** The Job log by device and part, walked once. */
+export interface JobIndex {
+  /** Every job in the order of the sheet. */
+  readonly all: readonly NamedJob[];
+  /** Every job of a device, by its key. */
+  readonly ofDevice: (deviceKey: string) => readonly NamedJob[];
+  readonly of: (deviceKey: string, part: Part) => UnitJobs;
+  /** The day a part's interval last began anew by the log; null where it holds none. */
+  readonly lastRenewal: (deviceKey: string, part: Part) => Day | null;
+  /** Parts that are named at all. */
+  readonly parts: ReadonlySet<Part>;
+}
+
+/** Whether a job starts a part's interval anew: the complete part replaced, or the dated task done. */
+export function renews({ job, complete }: Pick<Job, "job" | "complete">, part: Part): boolean {
+  if (part.task) return (job === "replaced" || job === "calibrated") && complete !== false;
+  return job === "replaced" && complete === true;
+}
+
+/** Whether a job renews the part it names, on a day that counts. */
+export function isRenewal(job: NamedJob, reportDate: Day): job is DatedJob & { named: Part } {
+  const { date, named } = job;
+  return date !== null && date <= reportDate && named !== null && renews(job, named);
+}
+
+/** Gathered once for a list of jobs, a list of parts and a report date. */
+const gathered = new WeakMap<
+  readonly Job[],
+  WeakMap<readonly Part[], { readonly reportDate: Day; readonly index: JobIndex }>
+>();
+
+/** The index of what was logged. */
+export function jobIndex({ jobs, parts, settings: { reportDate } }: Ours): JobIndex {
+  const byParts = gathered.get(jobs) ?? new WeakMap();
+  gathered.set(jobs, byParts);
+  const known = byParts.get(parts);
+  if (known?.reportDate === reportDate) return known.index;
+  const index = indexOf(jobs, parts, reportDate);
+  byParts.set(parts, { reportDate, index });
+  return index;
+}
+
+const NOTHING: UnitJobs = { checks: new Set(), renewals: [] };
+
+function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day): JobIndex {
+  const partOf = partFinder(parts);
+  const all = jobs.map((job): NamedJob => ({ ...job, named: partOf(job.part) }));
+  const byDevice = new Map<string, NamedJob[]>();
+  const checks = new Map<string, Set<Day>>();
+  const renewals = new Map<string, Map<Day, DatedJob>>();
+  for (const job of all) {
+    const { date, named, deviceKey } = job;
+    inner(byDevice, deviceKey, () => []).push(job);
+    if (date === null || date > reportDate || named === null) continue;
+    const unit = unitKey(deviceKey, named);
+    if (job.job === "inspected") inner(checks, unit, () => new Set()).add(date);
+    if (isRenewal(job, reportDate)) inner(renewals, unit, () => new Map()).set(date, job);
+  }
+  const units = new Map<string, UnitJobs>();
+  for (const unit of new Set([...checks.keys(), ...renewals.keys()])) {
+    const done = [...(renewals.get(unit)?.values() ?? [])].sort((a, b) => a.date - b.date);
+    units.set(unit, { checks: checks.get(unit) ?? NOTHING.checks, renewals: done });
+  }
+  const of = (device: string, part: Part): UnitJobs => units.get(unitKey(device, part)) ?? NOTHING;
+  return {
+    all,
+    of,
+    ofDevice: (device) => byDevice.get(device) ?? [],
+    lastRenewal: (device, part) => of(device, part).renewals.at(-1)?.date ?? null,
+    parts: new Set(all.flatMap(({ named }) => named ?? [])),
+  };
+}
+
+/** Finds parts by code or name, each text looked up once. */
+export function partFinder(parts: readonly Part[]): (text: string) => Part | null {
+  const found = new Map<string, Part | null>();
+  return (text) => {
+    let part = found.get(text);
+    if (part === undefined) found.set(text, (part = partNamed(parts, text)));
+    return part;
+  };
+}
+
+function inner<T>(map: Map<string, T>, key: string, make: () => T): T {
+  const there = map.get(key);
+  if (there !== undefined) return there;
+  const made = make();
+  map.set(key, made);
+  return made;
+}
+
+function unitKey(device: string, part: Part): string {
+  return `${device}\n${part.code}`;
+}
