@@ -15,7 +15,7 @@ const rooms = [
   {
     files: ["src/core/**/*.ts"],
     refuse: ["**/book/**", "**/xlsx/**", "**/cli/**", "**/functions/**", "**/taskpane/**"],
-    packages: ["@stdlib/*", "date-fns", "@date-fns/utc"],
+    packages: ["@stdlib/*"],
     globals: [...host, ...page, ...process, ...timers, "console", "performance"],
     clock: true,
     why: "core is arithmetic: same input, same answer; no clock, file, screen or chance",

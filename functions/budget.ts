@@ -1,4 +1,5 @@
-import { type BudgetLine, budgetAt, packCost } from "../src/core/budget.ts";
+import { type BudgetLine, budgetAt } from "../src/core/budget.ts";
+import { packCost } from "../src/core/cost.ts";
 import { InputError, NoAnswerError } from "../src/core/errors.ts";
 import { define, defineRow } from "./define.ts";
 

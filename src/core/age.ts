@@ -1,3 +1,4 @@
+import { bisected } from "./bisection.ts";
 import { gammaAtMost, logGamma } from "./chance.ts";
 import { InputError, requireAbove } from "./errors.ts";
 import { type Life, requireLife } from "./life.ts";
@@ -124,12 +125,7 @@ export function bestInterval(choice: AgeChoice): {
 function turn(slope: (months: number) => number, shortest: number, longest: number): number {
   if (!(slope(longest) > 0)) return longest;
   if (slope(shortest) >= 0) return shortest;
-  let [low, high] = [shortest, longest];
-  for (let middle = (low + high) / 2; middle > low && middle < high; middle = (low + high) / 2) {
-    if (slope(middle) >= 0) high = middle;
-    else low = middle;
-  }
-  return low;
+  return bisected(shortest, longest, (months) => slope(months) >= 0)[0];
 }
 
 function requireCosts({ scheduled, unplanned }: Costs): void {

@@ -6,8 +6,8 @@ export interface Distribution {
   readonly chances: Float64Array;
 }
 
-/** Chances below this at either end are dropped; thousands of them do not show in a double number. */
-const NEGLIGIBLE = 1e-18;
+/** Chances below this are dropped; thousands of them do not show in a double number. */
+export const NEGLIGIBLE = 1e-18;
 
 /**
  * A number that is certain.
@@ -38,27 +38,46 @@ export function trimmed(distribution: Distribution): Distribution {
 }
 
 /**
- * The sum of two independent numbers.
+ * The sum of two independent numbers: the convolution of their chances.
  *
  * @param one Chances of one.
  * @param other Chances of the other.
+ * @param most Largest sum of interest, whole; larger ones are left out.
  * @returns Chances of the sum.
+ * @see Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter XI.
  * @example
  * Array.from(convolution({ least: 0, chances: Float64Array.of(0.5, 0.5) }, { least: 1, chances: Float64Array.of(0.5, 0.5) }).chances) // => [0.25, 0.5, 0.25]
  */
-export function convolution(one: Distribution, other: Distribution): Distribution {
+export function convolution(one: Distribution, other: Distribution, most = Infinity): Distribution {
   const [short, long] =
     one.chances.length < other.chances.length
       ? [one.chances, other.chances]
       : [other.chances, one.chances];
-  const chances = new Float64Array(short.length + long.length - 1);
+  const least = one.least + other.least;
+  const length = Math.min(short.length + long.length - 1, most - least + 1);
+  const chances = new Float64Array(Math.max(1, length));
+  // A number may be possible at few places only, as the cost of units of one price is.
+  const places = possible(long);
   for (let at = 0; at < short.length; at += 1) {
     const share = short[at] ?? 0;
-    for (let to = 0; to < long.length; to += 1) {
+    if (share < NEGLIGIBLE) continue;
+    for (let index = 0; index < places.length; index += 1) {
+      const to = places[index] ?? 0;
+      if (at + to >= length) break;
       chances[at + to] = (chances[at + to] ?? 0) + share * (long[to] ?? 0);
     }
   }
-  return trimmed({ least: one.least + other.least, chances });
+  return trimmed({ least, chances });
+}
+
+// Places of the chances that are not 0.
+function possible(chances: Float64Array): Int32Array {
+  const places = new Int32Array(chances.length);
+  let found = 0;
+  for (let at = 0; at < chances.length; at += 1) {
+    if ((chances[at] ?? 0) > 0) places[found++] = at;
+  }
+  return places.subarray(0, found);
 }
 
 /**
@@ -134,6 +153,29 @@ export function mixtureOf(
 }
 
 /**
+ * The distribution of what follows from a number, such as the cost of so many units.
+ *
+ * @param distribution Chances of the number.
+ * @param follows What follows: a whole number that does not fall as the number grows.
+ * @returns Chances of what follows.
+ * @example
+ * Array.from(mapped({ least: 0, chances: Float64Array.of(0.5, 0.25, 0.25) }, (units) => 2 * units).chances) // => [0.5, 0, 0.25, 0, 0.25]
+ */
+export function mapped(
+  distribution: Distribution,
+  follows: (count: number) => number,
+): Distribution {
+  const least = follows(distribution.least);
+  const end = follows(distribution.least + distribution.chances.length - 1);
+  const chances = new Float64Array(end - least + 1);
+  distribution.chances.forEach((chance, at) => {
+    const to = follows(distribution.least + at) - least;
+    chances[to] = (chances[to] ?? 0) + chance;
+  });
+  return { least, chances };
+}
+
+/**
  * The mean of a number.
  *
  * @param distribution Its chances.
@@ -161,7 +203,7 @@ export function meanOf(distribution: Distribution): number {
 export function quantileOf(distribution: Distribution, chance: number): number {
   requireLevel(chance);
   // A chance reached but for the rounding of the sum is reached.
-  const wanted = chance - 1e-12;
+  const wanted = chance * (1 - 1e-12);
   let sum = 0;
   const at = distribution.chances.findIndex((one) => (sum += one) >= wanted);
   return distribution.least + (at < 0 ? distribution.chances.length - 1 : at);

@@ -1,3 +1,4 @@
+import { bisected } from "./bisection.ts";
 import { NoAnswerError } from "./errors.ts";
 import {
   type Covariance,
@@ -96,11 +97,8 @@ function shapeOf(terms: readonly Term[], meanLog: number): number {
   if (!(slope(low) > 0 && slope(high) < 0)) {
     throw shapeless();
   }
-  for (let middle = (low + high) / 2; middle > low && middle < high; middle = (low + high) / 2) {
-    if (slope(middle) > 0) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  const [rising, falling] = bisected(low, high, (shape) => !(slope(shape) > 0));
+  return (rising + falling) / 2;
 }
 
 function shapeless(): NoAnswerError {

@@ -1,7 +1,7 @@
 import { DAYS_PER_MONTH } from "./counts.ts";
-import { certain, type Distribution, mixtureOf, repeated, sumOf, trimmed } from "./distribution.ts";
+import { certain, type Distribution, mixtureOf, repeated, sumOf } from "./distribution.ts";
 import { type Life, possibleLives } from "./life.ts";
-import { countsBetween, firstChances, newCounts, renewals, STEP_DAYS } from "./renewal.ts";
+import { replacementsBetween, firstChances, newCounts, renewals, STEP_DAYS } from "./renewal.ts";
 import {
   aheadMonths,
   type LookAhead,
@@ -160,7 +160,7 @@ function distributionsOf(
       const first = firstChances({ age, scheduled }, life, last);
       const coming = { first, next, counts, expected: later ? renewals(first, next) : first };
       between.forEach((steps, index) => {
-        const one = trimmed({ least: 0, chances: countsBetween(coming, steps) });
+        const one = replacementsBetween(coming, steps);
         parts[index]?.push(repeated(one, times));
       });
     }

@@ -1,5 +1,5 @@
 import { gammaQuantile, normalQuantile } from "./chance.ts";
-import { InputError, requireAbove } from "./errors.ts";
+import { InputError, requireAbove, requireNotBelowZero } from "./errors.ts";
 
 /** One part's time in use, as the job log tells it. */
 export interface Lifetime {
@@ -132,6 +132,42 @@ export function failureRate(
     low,
     high: gammaQuantile((1 + level) / 2, failures + 1) / months,
   };
+}
+
+/**
+ * Failures a month in use to be expected where few or none were seen: the mean under Jeffreys' prior for
+ * a Poisson rate, half a failure more than was seen. None seen is not none to come.
+ *
+ * @param count Failures and months in use.
+ * @returns Failures a month, above 0.
+ * @throws InputError if a number is no such number.
+ * @see Jeffreys, Theory of Probability, 3rd ed., section 3.1 (from memory).
+ * @example
+ * jeffreysRate({ failures: 2, months: 50 }) // => 0.05
+ */
+export function jeffreysRate(count: FailureCount): number {
+  requireFailureCount(count);
+  return (count.failures + 0.5) / count.months;
+}
+
+/**
+ * Failures in the months ahead under the same prior: the rate is gamma then, and the count of a Poisson
+ * process of such a rate negative binomial. Fewer failures seen give more spread.
+ *
+ * @param count Failures and months in use so far.
+ * @param monthsAhead Months in use to come, over all parts, zero or more.
+ * @returns Mean and variance of the failures to come.
+ * @throws InputError if a number is no such number.
+ * @example
+ * failuresAhead({ failures: 0, months: 12 }, 12) // => { mean: 0.5, variance: 1 }
+ */
+export function failuresAhead(
+  count: FailureCount,
+  monthsAhead: number,
+): { readonly mean: number; readonly variance: number } {
+  requireNotBelowZero("monthsAhead", monthsAhead);
+  const mean = jeffreysRate(count) * monthsAhead;
+  return { mean, variance: mean + mean ** 2 / (count.failures + 0.5) };
 }
 
 /**

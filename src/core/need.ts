@@ -1,8 +1,8 @@
-import { countChance, countQuantile } from "./chance.ts";
+import { countDistribution } from "./count-distribution.ts";
 import { DAYS_PER_MONTH } from "./counts.ts";
-import { certain, type Distribution, centralLimits, meanOf, trimmed } from "./distribution.ts";
+import { centralLimits, certain, type Distribution, meanOf } from "./distribution.ts";
 import { gridDistributions, gridNeed } from "./grid.ts";
-import { type Life, type Limits, requireFailureCount, type FailureCount } from "./life.ts";
+import { failuresAhead, type FailureCount, jeffreysRate, type Life, type Limits } from "./life.ts";
 import {
   type MonthPart,
   aheadMonths,
@@ -38,7 +38,7 @@ export type Wear = Life | FailureCount | null;
 export function needAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear): MonthNeed[] {
   if (wear !== null && "shape" in wear) return gridNeed(units, ahead, wear);
   const months = aheadMonths(ahead);
-  const unplanned = wear === null ? 0 : units.length * steadyRate(wear);
+  const unplanned = wear === null ? 0 : units.length * jeffreysRate(wear);
   return scheduledNeed(units, ahead).map((scheduled, index) => ({
     month: months[index]?.month ?? ahead.from,
     scheduled,
@@ -72,7 +72,7 @@ export function needDistributions(
   return spans.map((span) => {
     const scheduled = need.slice(span[0], span[1] + 1).reduce((sum, one) => sum + one, 0);
     const inUse = units.length * lengthOf(months, span);
-    const unplanned = wear === null ? certain(0) : steadyDistribution(inUse, wear);
+    const unplanned = wear === null ? certain(0) : countDistribution(failuresAhead(wear, inUse));
     return { least: scheduled + unplanned.least, chances: unplanned.chances };
   });
 }
@@ -108,26 +108,6 @@ export function needLimits(
     expected: meanOf(distribution),
     ...centralLimits(distribution, level),
   }));
-}
-
-// Failures a month in use by Jeffreys' rule: half a failure more than was seen.
-function steadyRate(wear: FailureCount): number {
-  requireFailureCount(wear);
-  return (wear.failures + 0.5) / wear.months;
-}
-
-/** Chance of more unplanned replacements than are written out. */
-const BEYOND = 1e-12;
-
-// A gamma rate spreads the count of a Poisson process as a negative binomial.
-function steadyDistribution(monthsInUse: number, wear: FailureCount): Distribution {
-  const mean = steadyRate(wear) * monthsInUse;
-  const spread = { mean, variance: mean + mean ** 2 / (wear.failures + 0.5) };
-  const most = countQuantile(1 - BEYOND, spread);
-  return trimmed({
-    least: 0,
-    chances: Float64Array.from({ length: most + 1 }, (_, count) => countChance(count, spread)),
-  });
 }
 
 // Months of 30.436875 days that calendar months of the time ahead last.

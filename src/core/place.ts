@@ -1,4 +1,4 @@
-import { countAbove, countQuantile, expectedAbove, type Spread } from "./chance.ts";
+import { countAbove, countQuantile, expectedAbove, type Spread } from "./count-distribution.ts";
 import { InputError, NoAnswerError } from "./errors.ts";
 import { type Demand, leadDemand, reorderPoint } from "./stock.ts";
 

@@ -1,4 +1,5 @@
 import { DAYS_PER_MONTH } from "./counts.ts";
+import { type Distribution, NEGLIGIBLE, trimmed } from "./distribution.ts";
 import type { Life } from "./life.ts";
 
 /**
@@ -74,9 +75,6 @@ export function renewals(first: Float64Array, next: Float64Array): Float64Array 
   return expected;
 }
 
-/** Chances below this are dropped; thousands of them do not show in a double number. */
-const NEGLIGIBLE = 1e-18;
-
 /**
  * Chances of each number of replacements of a part that is new now, for every number of steps.
  *
@@ -134,11 +132,14 @@ export interface Coming {
  *
  * @param part What is to come for the part.
  * @param between The steps: after the first of them, up to and including the second.
- * @returns Chances of 0, 1, 2, … replacements.
+ * @returns Their distribution.
  * @example
- * Array.from(countsBetween({ first: Float64Array.of(0, 0.5, 0.5), next: Float64Array.of(0, 0.5, 0.5), expected: Float64Array.of(0, 0.5, 0.75), counts: newCounts(Float64Array.of(0, 0.5, 0.5), 2) }, [1, 2])) // => [0.25, 0.75, 0, 0]
+ * Array.from(replacementsBetween({ first: Float64Array.of(0, 0.5, 0.5), next: Float64Array.of(0, 0.5, 0.5), expected: Float64Array.of(0, 0.5, 0.75), counts: newCounts(Float64Array.of(0, 0.5, 0.5), 2) }, [1, 2]).chances) // => [0.25, 0.75]
  */
-export function countsBetween(part: Coming, between: readonly [number, number]): Float64Array {
+export function replacementsBetween(
+  part: Coming,
+  between: readonly [number, number],
+): Distribution {
   const [after, until] = between;
   const { counts } = part;
   const coming = after === 0 ? part.first : firstAfter(part, between);
@@ -154,7 +155,7 @@ export function countsBetween(part: Coming, between: readonly [number, number]):
     }
   }
   chances[0] = Math.max(0, 1 - some);
-  return chances;
+  return trimmed({ least: 0, chances });
 }
 
 // Chance of the first replacement after a later step: the one before it came at any step till then.

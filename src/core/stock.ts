@@ -3,10 +3,8 @@ import {
   countAtMost,
   countQuantile,
   expectedAbove,
-  normalAtMost,
-  normalQuantile,
   type Spread,
-} from "./chance.ts";
+} from "./count-distribution.ts";
 import { InputError, requireNotBelowZero } from "./errors.ts";
 
 /** Demand that no schedule foresees, and the time an order takes. Any unit of time, the same in all. */
@@ -66,36 +64,14 @@ export function leadDemand(demand: Demand): Required<Spread> {
 }
 
 /**
- * Unplanned demand of one lead time where the rate is known from few events only.
- *
- * The rate is taken as gamma, half an event added to those seen; the count is then negative binomial
- * of size events + ½. Fewer events give more spread, and none seen is not none to come.
- *
- * @param events Events seen, whole, zero or more.
- * @param months Unit-months or months in which they were seen, above 0.
- * @param leadMonths Months the stock must last, zero or more, counted as `months` is.
- * @returns Mean and variance of the units called for.
- * @throws InputError if a number is none of these.
- * @example
- * seenDemand(3, 12, 2).mean // => 0.5833333333333334
- */
-export function seenDemand(events: number, months: number, leadMonths: number): Required<Spread> {
-  requireWhole("events", events);
-  requireNotBelowZero("leadMonths", leadMonths);
-  if (!(Number.isFinite(months) && months > 0)) throw new InputError("months", "above 0", months);
-  const size = events + 0.5;
-  const mean = (size * leadMonths) / months;
-  return { mean, variance: mean + mean ** 2 / size };
-}
-
-/**
  * Stock at which to order: known units plus enough for the unknown ones.
  *
  * scheduledUnits + max(minimumStock, smallest k with a chance of at least `serviceLevel` that unplanned
  * demand is not above k). A demand more spread out than Poisson never lowers it: where a few large calls would
  * make "mostly none" look safe, the Poisson count of the same mean stays.
  *
- * @param demand Unplanned demand of one lead time, from leadDemand or seenDemand.
+ * @param demand Unplanned demand of one lead time, from leadDemand, or failuresAhead where few
+ *   events were seen.
  * @param cover Service level, minimum stock and scheduled units.
  * @returns Whole units: order when stock and orders under way are not above it.
  * @throws InputError if serviceLevel is 1 or more (no stock is certain) or a number is below zero.
@@ -205,87 +181,22 @@ export function longRun(rule: OrderRule, demand: Pick<Demand, "perMonth" | "lead
   };
 }
 
-/** Demand of one lead time where it is large enough to be taken as normal, from about 20 units. */
-export interface NormalDemand {
-  readonly mean: number;
-  /** Standard deviation, zero or more. */
-  readonly sd: number;
-}
-
-/**
- * Demand of one lead time from a day's (week's, month's) demand, both with their spread.
- *
- * @param rate Mean and standard deviation of one unit of time.
- * @param lead Mean and standard deviation of the lead time in that unit.
- * @returns Mean rate · lead and standard deviation √(lead · sd² + rate² · leadSd²).
- * @throws InputError if a number is below zero.
- * @example
- * normalDemand({ mean: 60, sd: 0 }, { mean: 6, sd: 2 }) // => { mean: 360, sd: 120 }
- */
-export function normalDemand(rate: NormalDemand, lead: NormalDemand): NormalDemand {
-  for (const { mean, sd } of [rate, lead]) {
-    requireNotBelowZero("mean", mean);
-    requireNotBelowZero("sd", sd);
-  }
-  const variance = lead.mean * rate.sd ** 2 + rate.mean ** 2 * lead.sd ** 2;
-  return { mean: rate.mean * lead.mean, sd: Math.sqrt(variance) };
-}
-
-/**
- * Reorder point of a large demand, taken as normal.
- *
- * @param demand Demand of one lead time.
- * @param serviceLevel Chance that the stock lasts, above 0 and below 1.
- * @returns Units, not rounded; what is above the mean is the safety stock. Round up.
- * @throws InputError if a number is none of these.
- * @example
- * Number(normalReorderPoint({ mean: 200, sd: Math.sqrt(200) }, 0.95).toFixed(2)) // => 223.26
- */
-export function normalReorderPoint(demand: NormalDemand, serviceLevel: number): number {
-  requireServiceLevel(serviceLevel);
-  requireNotBelowZero("mean", demand.mean);
-  requireNotBelowZero("sd", demand.sd);
-  return demand.mean + normalQuantile(serviceLevel) * demand.sd;
-}
-
-/**
- * How a large stock does from order to order, demand taken as normal.
- *
- * @param rule Reorder point and order size in units, the order size above 0.
- * @param demand Demand of one lead time.
- * @returns Chance that the stock lasts (`serviceLevel`), expected units short an order (`short`) and share
- *   of units handed out at once (`fill`).
- * @throws InputError if a number is none of these.
- * @example
- * normalRun({ reorderPoint: 500, orderSize: 1000 }, { mean: 500, sd: 0 }) // => { serviceLevel: 1, short: 0, fill: 1 }
- */
-export function normalRun(
-  rule: OrderRule,
-  demand: NormalDemand,
-): { readonly serviceLevel: number; readonly short: number; readonly fill: number } {
-  const { reorderPoint: point, orderSize } = rule;
-  const { mean, sd } = demand;
-  requireNotBelowZero("reorderPoint", point);
-  requireNotBelowZero("mean", mean);
-  requireNotBelowZero("sd", sd);
-  if (!(Number.isFinite(orderSize) && orderSize > 0)) {
-    throw new InputError("orderSize", "above 0", orderSize);
-  }
-  const z = (point - mean) / sd;
-  const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
-  const short =
-    sd === 0 ? Math.max(0, mean - point) : Math.max(0, sd * (density - z * normalAtMost(-z)));
-  const serviceLevel = sd === 0 ? Number(point >= mean) : normalAtMost(z);
-  return { serviceLevel, short, fill: Math.max(0, 1 - short / orderSize) };
-}
-
 function requireWhole(name: string, value: number): void {
   if (!(Number.isInteger(value) && value >= 0)) {
     throw new InputError(name, "a whole number, zero or more", value);
   }
 }
 
-function requireServiceLevel(serviceLevel: number): void {
+/**
+ * Refuses what is no service level.
+ *
+ * @param serviceLevel Chance that a stock lasts.
+ * @returns Nothing.
+ * @throws InputError if it is not 0 up to but not 1.
+ * @example
+ * requireServiceLevel(0.95) // => undefined
+ */
+export function requireServiceLevel(serviceLevel: number): void {
   if (!(serviceLevel >= 0 && serviceLevel < 1)) {
     throw new InputError("serviceLevel", "0 up to but not 1", serviceLevel);
   }

@@ -1,3 +1,4 @@
+import { firstWhole } from "./bisection.ts";
 import { deviations, type Limits, requireLifetime, type Lifetime } from "./life.ts";
 
 /** The share of parts still good from one failure to the next. */
@@ -97,14 +98,8 @@ export function surviveAt(
 ): Pick<SurviveStep, "good" | "limits"> | null {
   const { steps, longest } = survival;
   if (months > longest && steps.at(-1)?.good !== 0) return null;
-  // Steps up to then, by halving.
-  let [low, high] = [0, steps.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((steps[middle]?.months ?? Infinity) <= months) low = middle + 1;
-    else high = middle;
-  }
-  const { good, limits } = steps[low - 1] ?? ALL;
+  const past = firstWhole(0, steps.length, (at) => (steps[at]?.months ?? Infinity) > months);
+  const { good, limits } = steps[past - 1] ?? ALL;
   return { good, limits };
 }
 

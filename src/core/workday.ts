@@ -1,3 +1,4 @@
+import { firstWhole } from "./bisection.ts";
 import { type Day, FIRST_DAY, isDay, weekday } from "./day.ts";
 import { InputError } from "./errors.ts";
 
@@ -168,13 +169,8 @@ function countBelow(
   { holidays }: WorkCalendar,
   passes: (holiday: Day, before: number) => boolean,
 ): number {
-  let low = 0;
-  let high = holidays.length;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    const holiday = holidays[middle];
-    if (holiday !== undefined && passes(holiday, middle)) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return firstWhole(0, holidays.length, (at) => {
+    const holiday = holidays[at];
+    return holiday === undefined || !passes(holiday, at);
+  });
 }

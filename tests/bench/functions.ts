@@ -1,6 +1,6 @@
 import { spawnSync } from "node:child_process";
 import { functions } from "../../functions/index.ts";
-import { countQuantile } from "../../src/core/chance.ts";
+import { countQuantile } from "../../src/core/count-distribution.ts";
 import { day, type Day } from "../../src/core/day.ts";
 import { needLimits } from "../../src/core/need.ts";
 import { chance } from "../../src/book/demo/chance.ts";

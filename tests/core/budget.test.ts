@@ -3,9 +3,10 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { BUDGETAT, PACKCOST } from "../../functions/budget.ts";
 import * as budget from "../../src/core/budget.ts";
-import { countAtMost, countChance, countQuantile, gammaQuantile } from "../../src/core/chance.ts";
+import { compoundChances } from "../../src/core/compound.ts";
+import { gammaQuantile } from "../../src/core/chance.ts";
+import { countAtMost, countChance, countQuantile } from "../../src/core/count-distribution.ts";
 import { InputError, NoAnswerError } from "../../src/core/errors.ts";
-import type { Published } from "./published.ts";
 
 const reference = JSON.parse(
   readFileSync(new URL("../reference/stock.json", import.meta.url), "utf8"),
@@ -17,51 +18,6 @@ const reference = JSON.parse(
     readonly cost: number;
   }[];
 };
-
-const printed: readonly (Published<number> & { readonly within: number })[] = [
-  {
-    source: "Engineering economy table, single payment compound amount, 5 %, 10 (from memory)",
-    given: budget.laterPrice(1, 0.05, 10),
-    value: 1.6289,
-    within: 0.00006,
-  },
-  {
-    source: "BLS, CPI worked example 129.9 to 136.0, as reproduced by finplan.com (text read)",
-    given: 100 * budget.yearlyRise(129.9, 136),
-    value: 4.7,
-    within: 0.051,
-  },
-  {
-    source: "Alaska Department of Labor, Calculating Index Changes, 201.427 to 205.916 (text read)",
-    given: 100 * budget.yearlyRise(201.427, 205.916),
-    value: 2.22859,
-    within: 0.00002,
-  },
-];
-
-describe("published", () => {
-  for (const { source, given, value, within } of printed) {
-    it(source, () => {
-      expect(Math.abs(given - value)).toBeLessThanOrEqual(within);
-    });
-  }
-  it("Quenouille 1949 by the recursion of Panjer 1981: logarithmic sizes make a negative binomial of size 3, p 0.4 (from memory)", () => {
-    const sizes = Array.from({ length: 200 }, (_, n) => 0.6 ** (n + 1) / (n + 1) / -Math.log(0.4));
-    const found = budget.compoundChances(-3 * Math.log(0.4), sizes, 6);
-    const values = [0.064, 0.1152, 0.13824, 0.13824, 0.124416, 0.10450944, 0.083607552];
-    values.forEach((value, total) => {
-      expect(found[total]).toBeCloseTo(value, 12);
-      expect(countChance(total, { mean: 4.5, variance: 11.25 })).toBeCloseTo(value, 12);
-    });
-    expect(found.length).toBe(7);
-  });
-  it("Own arithmetic, no publication: 38 units, 6 on hand, 4 at the end, packs of 10 at 400, up 4 %", () => {
-    const given = { need: 38, onHand: 6, endStock: 4, pack: 10, packPrice: 400, rise: 0.04 };
-    const { packs, cost } = budget.packCost(given);
-    expect(packs).toBe(4);
-    expect(cost).toBeCloseTo(1664, 9);
-  });
-});
 
 describe(`second implementation: ${reference.made}`, () => {
   it("agrees on every budget, whole prices making it exact", () => {
@@ -134,7 +90,7 @@ describe("second implementation: every combination", () => {
       const sizes = Array.from({ length: 12 }, (_, index) =>
         lines.reduce((sum, { expected, price }) => sum + (price === index + 1 ? expected : 0), 0),
       ).map((share) => share / rate);
-      const chances = budget.compoundChances(rate, sizes, 4_000);
+      const chances = compoundChances(rate, sizes, 4_000);
       let reached = 0;
       const wanted = chances.findIndex((chance) => (reached += chance) >= level * (1 - 1e-12));
       expect(budget.budgetAt(lines, level)).toBe(wanted);
@@ -216,33 +172,6 @@ describe("properties", () => {
     });
     fc.assert(check);
   });
-  it("shares one among the chances of compound counts, with the mean they should have", () => {
-    const rates = fc.double({ min: 0, max: 60, noNaN: true });
-    const check = fc.property(rates, (rate) => {
-      const chances = budget.compoundChances(rate, [0.5, 0.3, 0.2], 600);
-      const mass = chances.reduce((sum, chance) => sum + chance, 0);
-      const mean = chances.reduce((sum, chance, total) => sum + total * chance, 0);
-      expect(mass).toBeCloseTo(1, 10);
-      expect(mean).toBeCloseTo(1.7 * rate, 8);
-    });
-    fc.assert(check);
-  });
-  it("buys whole packs, none when there is enough, and none for the rounding of a sum", () => {
-    const base = { pack: 10, packPrice: 5 };
-    expect(budget.packCost({ ...base, need: 30 })).toEqual({ packs: 3, cost: 15 });
-    expect(budget.packCost({ ...base, need: 30.1 })).toEqual({ packs: 4, cost: 20 });
-    expect(budget.packCost({ ...base, need: 0.1 * 3 * 100 }).packs).toBe(3);
-    expect(budget.packCost({ ...base, need: 3, onHand: 50 })).toEqual({ packs: 0, cost: 0 });
-    expect(budget.packCost({ ...base, need: 10, rise: 1, years: 2 }).cost).toBe(20);
-    expect(budget.packCost({ ...base, need: 10, rise: 1 }).cost).toBe(10);
-  });
-  it("inverts a rise", () => {
-    const rise = fc.double({ min: -0.5, max: 1, noNaN: true });
-    const check = fc.property(rise, fc.integer({ min: 1, max: 30 }), (rise, years) => {
-      expect(budget.yearlyRise(80, budget.laterPrice(80, rise, years), years)).toBeCloseTo(rise, 9);
-    });
-    fc.assert(check);
-  });
 });
 
 describe("in a cell", () => {
@@ -284,19 +213,7 @@ describe("in a cell", () => {
 
 describe("bad input", () => {
   const line = { expected: 1, price: 1 };
-  const need = { need: 1, pack: 1, packPrice: 1 };
-  const pack = (change: Partial<budget.PackNeed>): unknown =>
-    budget.packCost({ ...need, ...change });
   const faults: readonly [string, () => unknown][] = [
-    ["need must be zero or more, got -1", () => pack({ need: -1 })],
-    ["pack must be above 0, got 0", () => pack({ pack: 0 })],
-    ["price must be zero or more, got -1", () => pack({ packPrice: -1 })],
-    ["onHand must be zero or more, got -1", () => pack({ onHand: -1 })],
-    ["endStock must be zero or more, got -1", () => pack({ endStock: -1 })],
-    ["rise must be above -1, got -1", () => pack({ rise: -1 })],
-    ["years must be zero or more, got -1", () => pack({ years: -1 })],
-    ["from must be above 0, got 0", () => budget.yearlyRise(0, 1)],
-    ["years must be above 0, got 0", () => budget.yearlyRise(1, 1, 0)],
     ["level must be 0 up to but not 1, got 1", () => budget.budgetAt([line], 1)],
     [
       "expected must be zero or more, got -1",
@@ -311,9 +228,6 @@ describe("bad input", () => {
       "expected must be at most 1000000 units in all, got 1000001",
       () => budget.budgetAt([line, { ...line, expected: 1e6 }], 0.8),
     ],
-    ["rate must be a number from 0 to 700, got 701", () => budget.compoundChances(701, [1], 3)],
-    ["sizes must be chances that add to 1, got 0.5", () => budget.compoundChances(1, [0.5], 3)],
-    ["most must be a whole number, zero or more, got -1", () => budget.compoundChances(1, [1], -1)],
   ];
   for (const [message, call] of faults) {
     it(`says: ${message}`, () => {

@@ -7,6 +7,7 @@ import {
   type Distribution,
   centralLimits,
   quantileOf,
+  mapped,
   meanOf,
   mixtureOf,
   repeated,
@@ -37,6 +38,34 @@ const some = fc
     const total = weights.reduce((sum, weight) => sum + weight, 0);
     return counts(least, ...weights.map((weight) => weight / total));
   });
+
+describe("what follows from a number", () => {
+  it("bears the chance of every number it follows from, and adds up as sums do", () => {
+    const check = fc.property(some, fc.integer({ min: 1, max: 7 }), (one, price) => {
+      const cost = mapped(one, (units) => units * price);
+      one.chances.forEach((chance, at) => {
+        expect(chanceOf(cost, (one.least + at) * price)).toBe(chance);
+      });
+      expect(mass(cost)).toBeCloseTo(1, 12);
+      expect(meanOf(convolution(cost, cost))).toBeCloseTo(2 * price * meanOf(one), 10);
+      const half = mapped(one, (units) => Math.ceil(units / 2));
+      expect(mass(half)).toBeCloseTo(1, 12);
+    });
+    fc.assert(check);
+  });
+  it("leaves out sums above the most of interest, and no other", () => {
+    const check = fc.property(some, some, fc.integer({ min: 0, max: 9 }), (one, other, more) => {
+      const whole = convolution(one, other);
+      const most = whole.least + more;
+      const cut = convolution(one, other, most);
+      for (let count = 0; count <= most; count += 1) {
+        expect(chanceOf(cut, count)).toBe(chanceOf(whole, count));
+      }
+      expect(cut.least + cut.chances.length - 1).toBeLessThanOrEqual(most);
+    });
+    fc.assert(check);
+  });
+});
 
 describe("published", () => {
   it("Binomial chances of three fair throws: 1, 3, 3, 1 eighths (common knowledge, no source)", () => {

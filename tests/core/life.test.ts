@@ -2,7 +2,15 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { gammaAtMost } from "../../src/core/chance.ts";
 import { InputError } from "../../src/core/errors.ts";
-import { type Life, possibleLives, failedBefore, failureRate } from "../../src/core/life.ts";
+import { countAtMost } from "../../src/core/count-distribution.ts";
+import {
+  failedBefore,
+  failureRate,
+  failuresAhead,
+  jeffreysRate,
+  type Life,
+  possibleLives,
+} from "../../src/core/life.ts";
 
 describe("published", () => {
   it("NIST/SEMATECH e-Handbook 8.4.5.1, formulas for a test ended by time, two failures in 1,000 hours (computed, not published)", () => {
@@ -28,6 +36,33 @@ function poissonAtMost(k: number, mean: number): number {
   }
   return sum;
 }
+
+describe("Jeffreys' prior", () => {
+  it("is what integrating over the rates that few failures leave open gives", () => {
+    const [failures, months, ahead] = [3, 24, 4];
+    const shares = [0, 0, 0, 0];
+    let whole = 0;
+    for (let rate = 0.00005; rate < 2; rate += 0.0001) {
+      const weight = rate ** (failures - 0.5) * Math.exp(-rate * months);
+      whole += weight;
+      for (const [k, sum] of shares.entries()) {
+        shares[k] = sum + weight * poissonAtMost(k, rate * ahead);
+      }
+    }
+    const found = failuresAhead({ failures, months }, ahead);
+    shares.forEach((sum, k) => {
+      expect(countAtMost(k, found)).toBeCloseTo(sum / whole, 6);
+    });
+  });
+  it("does not take a failure never seen for none to come, and trusts many", () => {
+    expect(jeffreysRate({ failures: 0, months: 12 })).toBeCloseTo(1 / 24, 15);
+    const none = failuresAhead({ failures: 0, months: 12 }, 3);
+    expect(none.mean).toBeCloseTo(0.125, 15);
+    expect(none.variance).toBeGreaterThan(none.mean);
+    const many = failuresAhead({ failures: 1_000_000, months: 1_000_000 }, 3);
+    expect(many.variance).toBeCloseTo(3, 4);
+  });
+});
 
 const uncertain: Life = {
   ...{ shape: 2.4, scale: 8.6 },

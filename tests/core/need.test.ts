@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { REPLACEAHEAD, YEARNEED } from "../../functions/need.ts";
-import { countAtMost } from "../../src/core/chance.ts";
+import { countAtMost } from "../../src/core/count-distribution.ts";
 import { day, type Day } from "../../src/core/day.ts";
 import { needAhead, needDistributions, needLimits, type Wear } from "../../src/core/need.ts";
 import { InputError } from "../../src/core/errors.ts";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { ECONOMICORDER, ORDERBY, ORDERSIZE } from "../../functions/order.ts";
-import { countChance, expectedAbove } from "../../src/core/chance.ts";
+import { countChance, expectedAbove } from "../../src/core/count-distribution.ts";
 import { addMonths, type Day, day } from "../../src/core/day.ts";
 import { InputError } from "../../src/core/errors.ts";
 import * as order from "../../src/core/order.ts";

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { PLACESPARES } from "../../functions/place.ts";
-import { countAbove, countQuantile, expectedAbove } from "../../src/core/chance.ts";
+import { countAbove, countQuantile, expectedAbove } from "../../src/core/count-distribution.ts";
 import { InputError, NoAnswerError } from "../../src/core/errors.ts";
 import * as place from "../../src/core/place.ts";
 import { leadDemand } from "../../src/core/stock.ts";

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { REORDERPOINT, STOCKODDS } from "../../functions/stock.ts";
-import { countQuantile, normalAtMost } from "../../src/core/chance.ts";
+import { countQuantile } from "../../src/core/count-distribution.ts";
 import { InputError } from "../../src/core/errors.ts";
 import * as stock from "../../src/core/stock.ts";
 import type { Published } from "./published.ts";
@@ -26,66 +26,9 @@ const reference = JSON.parse(
 const arena = { perMonth: 3.6, leadMonths: 0.5 };
 const poisson = stock.longRun({ reorderPoint: 1, orderSize: 2 }, arena);
 const summary = stock.longRun({ reorderPoint: 2, orderSize: 2 }, arena);
-const monthly = stock.normalDemand({ mean: 250, sd: 150 }, { mean: 2, sd: 0 });
-const fixed = stock.normalRun({ reorderPoint: 600, orderSize: 1000 }, monthly);
 
 /** Value printed, and half its last digit (or the source's own looseness) as tolerance. */
 const printed: readonly (Published<number> & { readonly within: number })[] = [
-  {
-    source: "Taha, Operations Research, 10th ed., Example 16.1-1, buffer 23 (text read)",
-    given: stock.normalReorderPoint({ mean: 200, sd: 10 * Math.sqrt(2) }, 0.95) - 200,
-    value: 23,
-    within: 0.5,
-  },
-  {
-    source: "Taha, Operations Research, 10th ed., Example 16.1-1, reorder point 223 (text read)",
-    given: stock.normalReorderPoint(
-      stock.normalDemand({ mean: 100, sd: 10 }, { mean: 2, sd: 0 }),
-      0.95,
-    ),
-    value: 223,
-    within: 0.5,
-  },
-  {
-    source: "Heizer & Render, Operations Management, ch. 12, equation 12-16, z = 1.28 (text read)",
-    given: stock.normalReorderPoint(
-      stock.normalDemand({ mean: 60, sd: 0 }, { mean: 6, sd: 2 }),
-      normalAtMost(1.28),
-    ),
-    value: 513.6,
-    within: 1e-9,
-  },
-  {
-    source: "Chopra & Meindl, exercise 11-4, solution workbook, safety stock (text read)",
-    given: 600 - monthly.mean,
-    value: 100,
-    within: 0.5,
-  },
-  {
-    source:
-      "Chopra & Meindl, exercise 11-4, solution workbook, spread in the lead time (text read)",
-    given: monthly.sd,
-    value: 212,
-    within: 0.5,
-  },
-  {
-    source: "Chopra & Meindl, exercise 11-4, solution workbook, cycle service level (text read)",
-    given: fixed.serviceLevel,
-    value: 0.68,
-    within: 0.005,
-  },
-  {
-    source: "Chopra & Meindl, exercise 11-4, solution workbook, expected shortage (text read)",
-    given: fixed.short,
-    value: 43.86,
-    within: 0.006,
-  },
-  {
-    source: "Chopra & Meindl, exercise 11-4, solution workbook, fill rate (text read)",
-    given: fixed.fill,
-    value: 0.96,
-    within: 0.005,
-  },
   {
     source:
       "Rossetti, Simulation Modeling and Arena, r = 1, Q = 2, stockout close to 40 % (text read)",
@@ -123,12 +66,6 @@ const printed: readonly (Published<number> & { readonly within: number })[] = [
     given: summary.ordersPerMonth,
     value: 1.801,
     within: 0.002,
-  },
-  {
-    source: "Stevenson, Operations Management, ch. 13, 1 % risk (question read, 369.9 from memory)",
-    given: stock.normalReorderPoint({ mean: 300, sd: 30 }, 0.99),
-    value: 369.9,
-    within: 0.15,
   },
   {
     source: "Blanchard, Logistics Engineering and Management, spares nomograph (from memory)",
@@ -225,26 +162,6 @@ describe("second implementation: plain sums", () => {
       });
     }
   });
-  it("agrees on a rate known from few events, integrating over the rates they leave open", () => {
-    const [events, months, lead] = [3, 24, 4];
-    const odds = [0, 0, 0, 0];
-    let whole = 0;
-    for (let rate = 0.00005; rate < 2; rate += 0.0001) {
-      const weight = rate ** (events - 0.5) * Math.exp(-rate * months);
-      whole += weight;
-      let below = 0;
-      for (const [k, sum] of odds.entries()) {
-        below += chances(rate * lead)[k] ?? 0;
-        odds[k] = sum + weight * below;
-      }
-    }
-    odds.forEach((sum, k) => {
-      expect(stock.stockOdds(k, stock.seenDemand(events, months, lead))).toBeCloseTo(
-        sum / whole,
-        6,
-      );
-    });
-  });
 });
 
 const demand = fc.record({
@@ -324,12 +241,6 @@ describe("properties", () => {
     expect(stock.leadDemand({ ...both, variancePerMonth: 1 }).variance).toBe(8.25);
     expect(stock.leadDemand({ ...both, variancePerMonth: null, leadSd: null }).variance).toBe(6);
   });
-  it("does not take a rate never seen for none", () => {
-    const none = stock.seenDemand(0, 12, 3);
-    expect(none.mean).toBe(0.125);
-    expect(none.variance).toBeGreaterThan(none.mean);
-    expect(stock.seenDemand(1_000_000, 1_000_000, 3).variance).toBeCloseTo(3, 4);
-  });
   it("keeps a run's shares between 0 and 1 and stock less debt where it belongs", () => {
     const check = fc.property(demand, fc.integer({ min: 1, max: 40 }), (row, orderSize) => {
       const run = stock.longRun({ reorderPoint: 5, orderSize }, row);
@@ -339,11 +250,6 @@ describe("properties", () => {
       expect(run.onHand - run.backorders).toBeCloseTo(5 + (orderSize + 1) / 2 - mean, 6);
     });
     fc.assert(check, { numRuns: 50 });
-  });
-  it("needs no chance where a large demand does not vary", () => {
-    expect(stock.normalReorderPoint({ mean: 40, sd: 0 }, 0.99)).toBe(40);
-    const run = stock.normalRun({ reorderPoint: 30, orderSize: 20 }, { mean: 40, sd: 0 });
-    expect(run).toEqual({ serviceLevel: 0, short: 10, fill: 0.5 });
   });
 });
 
@@ -371,7 +277,6 @@ describe("in a cell", () => {
 describe("bad input", () => {
   const month = { perMonth: 1, leadMonths: 1 };
   const rule = { reorderPoint: 1, orderSize: 1 };
-  const normal = { mean: 1, sd: 1 };
   const lead = (change: Partial<stock.Demand>): unknown =>
     stock.leadDemand({ ...month, ...change });
   const point = (cover: stock.Cover): unknown => stock.reorderPoint({ mean: 1 }, cover);
@@ -382,9 +287,6 @@ describe("bad input", () => {
     ["variancePerMonth must be zero or more, got -2", () => lead({ variancePerMonth: -2 })],
     ["leadSd must be zero or more, got -2", () => lead({ leadSd: -2 })],
     ["leadMonths must be above 0 where leadSd is, got 0", () => lead({ leadMonths: 0, leadSd: 1 })],
-    [`events must be ${whole} 1.5`, () => stock.seenDemand(1.5, 12, 1)],
-    ["months must be above 0, got 0", () => stock.seenDemand(1, 0, 1)],
-    ["leadMonths must be zero or more, got -1", () => stock.seenDemand(1, 1, -1)],
     ["serviceLevel must be 0 up to but not 1, got 1", () => point({ serviceLevel: 1 })],
     [`minimumStock must be ${whole} 0.5`, () => point({ minimumStock: 0.5 })],
     ["scheduledUnits must be zero or more, got -1", () => point({ scheduledUnits: -1 })],
@@ -396,11 +298,6 @@ describe("bad input", () => {
       "orderSize must be a whole number from 1 to 100000, got 0",
       () => stock.longRun({ ...rule, orderSize: 0 }, month),
     ],
-    ["sd must be zero or more, got -1", () => stock.normalDemand({ mean: 1, sd: -1 }, normal)],
-    ["mean must be zero or more, got -1", () => stock.normalDemand({ mean: -1, sd: 1 }, normal)],
-    ["serviceLevel must be 0 up to but not 1, got 1", () => stock.normalReorderPoint(normal, 1)],
-    ["chance must be above 0 and below 1, got 0", () => stock.normalReorderPoint(normal, 0)],
-    ["orderSize must be above 0, got 0", () => stock.normalRun({ ...rule, orderSize: 0 }, normal)],
   ];
   for (const [message, call] of faults) {
     it(`says: ${message}`, () => {

@@ -1,4 +1,12 @@
-import { type Distribution, quantileOf, meanOf } from "../../core/distribution.ts";
+import {
+  certain,
+  convolution,
+  type Distribution,
+  mapped,
+  meanOf,
+  quantileOf,
+} from "../../core/distribution.ts";
+import { commonDivisor } from "../../core/divisor.ts";
 import { spanDistribution } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear } from "./fiscal.ts";
@@ -6,8 +14,6 @@ import type { PlaceBudget } from "./need.ts";
 
 /** Steps of money in which a cost is told apart at most. */
 const MOST_STEPS = 1_000_000;
-/** Chances below this do not show. */
-const NOTHING = 1e-18;
 
 /**
  * What has to be put aside so that the year's replacements can be paid with a given chance: the cost that
@@ -28,8 +34,8 @@ export function contingency(
   });
   const sure = priced.reduce((sum, { counts, cents }) => sum + cents * counts.least, 0);
   const expected = priced.reduce((sum, { counts, cents }) => sum + cents * meanOf(counts), 0);
-  const { step, chances } = costsAbove(priced);
-  const reached = sure + quantileOf({ least: 0, chances }, level) * step;
+  const { step, costs } = costsAbove(priced);
+  const reached = sure + quantileOf(costs, level) * step;
   return Math.max(0, Math.ceil(reached - expected - 1e-6)) / 100;
 }
 
@@ -39,29 +45,17 @@ interface Priced {
 }
 
 /** Chances of each cost above what is needed in any case, in steps of so many cents. */
-function costsAbove(priced: readonly Priced[]): { step: number; chances: Float64Array } {
+function costsAbove(priced: readonly Priced[]): { step: number; costs: Distribution } {
   const most = priced.reduce(
     (sum, { counts, cents }) => sum + cents * (counts.chances.length - 1),
     0,
   );
-  const common = priced.reduce((divisor, { cents }) => greatest(divisor, cents), 0);
+  const common = priced.reduce((divisor, { cents }) => commonDivisor(divisor, cents), 0);
   const step = Math.max(1, common, Math.ceil(most / MOST_STEPS));
-  let sum = Float64Array.of(1);
-  for (const { counts, cents } of priced) {
-    const places = Array.from(counts.chances, (_, count) => Math.ceil((count * cents) / step));
-    const next = new Float64Array(sum.length + (places.at(-1) ?? 0));
-    for (let at = 0; at < sum.length; at += 1) {
-      const share = sum[at] ?? 0;
-      // Most steps are the cost of no number.
-      if (share < NOTHING) continue;
-      counts.chances.forEach((chance, count) => {
-        const to = at + (places[count] ?? 0);
-        next[to] = (next[to] ?? 0) + share * chance;
-      });
-    }
-    sum = next;
-  }
-  return { step, chances: sum };
+  const costs = priced.map(({ counts: { chances }, cents }) =>
+    mapped({ least: 0, chances }, (count) => Math.ceil((count * cents) / step)),
+  );
+  return { step, costs: costs.reduce((sum, one) => convolution(sum, one), certain(0)) };
 }
 
 /** What one unit costs over the year, prices before and after a rise weighed by what is used. */
@@ -77,8 +71,4 @@ function unitPrice(budgets: readonly PlaceBudget[]): number {
     }
   }
   return units === 0 ? 0 : cost / units;
-}
-
-function greatest(one: number, other: number): number {
-  return other === 0 ? one : greatest(other, one % other);
 }

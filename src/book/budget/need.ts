@@ -1,4 +1,4 @@
-import { laterPrice } from "../../core/budget.ts";
+import { laterPrice } from "../../core/cost.ts";
 import { civilDate } from "../../core/day.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";

@@ -1,3 +1,4 @@
+import { firstWhole } from "../../core/bisection.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
@@ -115,13 +116,7 @@ function lostBy({ due, stock }: Place, day: number): number {
 
 /** How many of some days in order are there by a day. */
 function dueBy(days: readonly Day[], by: number): number {
-  let [low, high] = [0, days.length];
-  while (low < high) {
-    const middle = Math.floor((low + high) / 2);
-    if ((days[middle] ?? Infinity) <= by) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return firstWhole(0, days.length, (at) => (days[at] ?? Infinity) > by);
 }
 
 /** Unplanned calls that the safety stock no longer covers: those after the first time ahead. */
