@@ -31,7 +31,8 @@ function openFinding(
   { device, part }: { readonly device: Device; readonly part: Part },
   lastDone: number | null,
 ): string | null {
-  const logged = log.lastRenewal(device.key, part);
+  // Damage is answered by replacing the part; a task that was done answers none.
+  const logged = part.task ? null : log.lastRenewal(device.key, part);
   // Closed up to the register's date or the log's last complete replacement, whichever is later.
   const since = lastDone === null ? logged : Math.max(lastDone, logged ?? lastDone);
   const found = log.ofDevice(device.key).flatMap((job) => {
@@ -46,5 +47,5 @@ function openFinding(
 /** A finding whose part nobody can name may be any wearing part's; one answered by its own job is closed. */
 function isAbout(job: NamedJob, part: Part): boolean {
   if (job.named === null) return !part.task;
-  return job.named.code === part.code && !renews(job, part);
+  return job.named.code === part.code && (part.task || !renews(job, part));
 }

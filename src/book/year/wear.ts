@@ -54,6 +54,8 @@ function lifeOr(count: FailureCount, lifetimes: readonly Lifetime[]): LifeFit | 
 }
 
 function lifetimesOf({ ours, devices }: Reading, part: Part): Lifetime[] {
+  // A dated task does not wear.
+  if (part.task) return [];
   const { reportDate } = ours.settings;
   const byDevice = new Map<string, DatedJob[]>();
   for (const job of jobIndex(ours).all) {
