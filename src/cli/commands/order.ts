@@ -1,35 +1,39 @@
-import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/records/cautions.ts";
-import type { OrderLine } from "../book/orders/lines.ts";
-import { bookOrderSteps, costOf, lateDeliveries, type Orders } from "../book/orders/orders.ts";
-import { counted } from "../book/records/problems.ts";
-import { orderChange } from "../book/orders/order-change.ts";
-import { lineTexts } from "../book/orders/order-list.ts";
-import { finished } from "../book/workbook/steps.ts";
-import type { Wish } from "./arguments.ts";
-import { type Command, type Outcome, runJob } from "./job.ts";
-import { needDevices, type OpenBook } from "./open.ts";
-import { aligned } from "./report.ts";
-import { whatIfOf } from "./what-if.ts";
+import { isoText } from "../../core/day.ts";
+import { CAUTIONS } from "../../book/records/cautions.ts";
+import type { OrderLine } from "../../book/orders/lines.ts";
+import { costOf, lateDeliveries, type Orders } from "../../book/orders/orders.ts";
+import { counted } from "../../book/records/problems.ts";
+import { orderChange } from "../../book/orders/order-change.ts";
+import { lineTexts } from "../../book/orders/order-list.ts";
+import { BOOK, command } from "../command.ts";
+import { type Outcome, runJob } from "../job.ts";
+import type { OpenBook } from "../open.ts";
+import type { Given } from "../option.ts";
+import { ordersFor, POOL } from "../orders.ts";
+import { aligned } from "../report.ts";
+import { WHAT_IF, whatIfOf } from "../what-if.ts";
+
+const OPTIONS = { pool: POOL, ...WHAT_IF };
 
 /** What to order, by when and why. */
-export const order: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish) });
+export const order = command({
+  name: "order",
+  moment: "The year",
+  brief: "what to order now and later, by when and why",
+  about: `What to order now, by when, where and why, and what follows in the year: need within lead time and
+review, plus the spares kept, less on hand and on order, in whole packs. With -o the sheets Order list
+and Calculation.`,
+  words: BOOK,
+  writes: "[-o OUT]",
+  common: ["json"],
+  examples: ["order equipment.xlsx", "order equipment.xlsx --pool -o with-order.xlsx"],
+  options: OPTIONS,
+  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+});
 
-/** The orders of the year ahead as the options ask for them. */
-export function ordersFor(book: OpenBook, wish: Wish): Orders {
-  needDevices(book);
-  const given = { pooled: wish.flag("pool"), whatIf: whatIfOf(wish) };
-  return finished(bookOrderSteps(book.workbook.snapshot, book.reading, given));
-}
-
-function outcome(book: OpenBook, wish: Wish): Outcome {
-  const orders = ordersFor(book, wish);
-  return {
-    lines: orderTexts(orders),
-    json: orderJson(orders),
-    change: orderChange(orders),
-  };
+function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+  const orders = ordersFor(book, { pooled: given.pool, whatIf: whatIfOf(given) });
+  return { lines: orderTexts(orders), json: orderJson(orders), change: orderChange(orders) };
 }
 
 function orderTexts(orders: Orders): string[] {

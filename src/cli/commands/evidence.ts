@@ -1,25 +1,44 @@
-import { keptText } from "../core/kept.ts";
-import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/records/cautions.ts";
-import type { Measure } from "../book/evidence/measure.ts";
-import { weekText } from "../book/evidence/period.ts";
-import { type KeptReport, keptReport } from "../book/evidence/report.ts";
-import { evidenceChange } from "../book/evidence/evidence-change.ts";
-import { dateOf, type Wish } from "./arguments.ts";
-import { type Command, type Outcome, runJob } from "./job.ts";
-import type { OpenBook } from "./open.ts";
-import { aligned } from "./report.ts";
+import { keptText } from "../../core/kept.ts";
+import { isoText } from "../../core/day.ts";
+import { CAUTIONS } from "../../book/records/cautions.ts";
+import type { Measure } from "../../book/evidence/measure.ts";
+import { weekText } from "../../book/evidence/period.ts";
+import { type KeptReport, keptReport } from "../../book/evidence/report.ts";
+import { evidenceChange } from "../../book/evidence/evidence-change.ts";
+import { BOOK, command } from "../command.ts";
+import { type Outcome, runJob } from "../job.ts";
+import type { OpenBook } from "../open.ts";
+import { date, type Given, texts } from "../option.ts";
+import { aligned } from "../report.ts";
+
+const OPTIONS = {
+  from: date("first day; without dates the last 13 whole weeks and the days since"),
+  to: date("last day; without it the report date"),
+  site: texts("CODE", "this site only, and others said likewise"),
+};
 
 /** What was due and done in a period, gaps first. */
-export const evidence: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish) });
+export const evidence = command({
+  name: "evidence",
+  moment: "Proof",
+  brief: "inspections kept, work on time, findings, lots; gaps first",
+  about: `Inspections kept by site and ISO week, replacements and tasks on time, findings and how they were
+closed, lots in use; what is missing first. With -o the sheets Evidence, Inspections, Weeks kept, Late
+work, Findings and Lots fitted; what is typed under Reason on Late work stays.`,
+  words: BOOK,
+  writes: "[-o OUT]",
+  common: ["json"],
+  examples: [
+    "evidence equipment.xlsx",
+    "evidence equipment.xlsx --from 2026-04-01 --to 2026-06-30 --site S01 -o q2.xlsx",
+  ],
+  options: OPTIONS,
+  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+});
 
-function outcome({ workbook, reading }: OpenBook, wish: Wish): Outcome {
-  const report = keptReport(workbook.snapshot, reading, {
-    from: dateOf("from", wish.text("from")),
-    to: dateOf("to", wish.text("to")),
-    sites: wish.texts("site"),
-  });
+function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+  const { from, to, site: sites } = given;
+  const report = keptReport(workbook.snapshot, reading, { from, to, sites });
   return {
     lines: reportLines(report),
     json: reportJson(report),

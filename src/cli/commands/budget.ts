@@ -1,51 +1,67 @@
-import { type Day, isoText } from "../core/day.ts";
-import { type Budget, budgetOf, sumOf } from "../book/budget/budget.ts";
-import { mayBegin } from "../book/budget/fiscal.ts";
-import { budgetSays } from "../book/budget/says.ts";
-import { CAUTIONS } from "../book/records/cautions.ts";
-import { assumptionsOf } from "../book/budget/assumptions.ts";
-import { budgetChange } from "../book/budget/budget-change.ts";
-import { dateOf, numberOf, type Wish } from "./arguments.ts";
-import { UsageError } from "./io.ts";
-import { type Command, type Outcome, runJob } from "./job.ts";
-import { needDevices, type OpenBook } from "./open.ts";
-import { aligned } from "./report.ts";
-import { whatIfOf } from "./what-if.ts";
+import { isoText } from "../../core/day.ts";
+import { type Budget, budgetOf, sumOf } from "../../book/budget/budget.ts";
+import { mayBegin } from "../../book/budget/fiscal.ts";
+import { budgetSays } from "../../book/budget/says.ts";
+import { CAUTIONS } from "../../book/records/cautions.ts";
+import { assumptionsOf } from "../../book/budget/assumptions.ts";
+import { budgetChange } from "../../book/budget/budget-change.ts";
+import { BOOK, command } from "../command.ts";
+import { UsageError } from "../io.ts";
+import { type Outcome, runJob } from "../job.ts";
+import { needDevices, type OpenBook } from "../open.ts";
+import { flag, type Given, month, number } from "../option.ts";
+import { POOL } from "../orders.ts";
+import { aligned } from "../report.ts";
+import { WHAT_IF, whatIfOf } from "../what-if.ts";
+
+const OPTIONS = {
+  from: month("its first month; without it the next fiscal year, as Setup says"),
+  level: number(
+    "0.8",
+    "chance that the upper figure is enough; without it that of Setup",
+    [0.5, 0.9999],
+  ),
+  births: flag("reckon the sessions from births on Sites"),
+  pool: POOL,
+  ...WHAT_IF,
+};
 
 /** The fiscal year's parts: expected and upper figure, by part, site and quarter. */
-export const budget: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish) });
+export const budget = command({
+  name: "budget",
+  moment: "The year",
+  brief: "the fiscal year's parts, expected and upper figure",
+  about: `The fiscal year's parts by part, site and quarter: expected cost, contingency and the upper figure
+that is enough with the level; the way there from last year; every assumption. With -o the sheets
+Budget, Budget by site, Budget calculation, Budget bridge, Assumptions and Year by device.`,
+  words: BOOK,
+  writes: "[-o OUT]",
+  common: ["json"],
+  examples: [
+    "budget equipment.xlsx",
+    "budget equipment.xlsx --from 2027-07 --level 0.9 -o with-budget.xlsx",
+  ],
+  options: OPTIONS,
+  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+});
 
-function outcome(book: OpenBook, wish: Wish): Outcome {
+function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome {
   const { workbook, reading } = book;
+  const { from, level } = given;
   needDevices(book);
-  const found = budgetOf(workbook.snapshot, reading, {
-    from: monthOf(wish, reading.ours.settings.reportDate),
-    level: numberOf("level", wish.text("level"), [0.5, 0.9999]),
-    pooled: wish.flag("pool"),
-    births: wish.flag("births"),
-    whatIf: whatIfOf(wish),
-  });
-  return {
-    lines: budgetTexts(found),
-    json: budgetJson(found),
-    change: budgetChange(found),
-  };
-}
-
-/** The first month said with --from, not before that of the report date and at most four years ahead. */
-function monthOf(wish: Wish, reportDate: Day): Day | null {
-  const text = wish.text("from");
-  if (text !== null && !/^\d{4}-(?:0[1-9]|1[0-2])(?:-01)?$/.test(text)) {
-    throw new UsageError(`--from must be a month as yyyy-mm, got "${text}"`);
-  }
-  const from = dateOf("from", text === null ? null : `${text.slice(0, 7)}-01`);
-  if (from !== null && !mayBegin(from, reportDate)) {
+  if (from !== null && !mayBegin(from, reading.ours.settings.reportDate)) {
     throw new UsageError(
-      `--from must be a month from the report date's on, within four years, got "${text ?? ""}"`,
+      `--from must be a month from the report date's on, within four years, got "${isoText(from).slice(0, 7)}"`,
     );
   }
-  return from;
+  const found = budgetOf(workbook.snapshot, reading, {
+    from,
+    level,
+    pooled: given.pool,
+    births: given.births,
+    whatIf: whatIfOf(given),
+  });
+  return { lines: budgetTexts(found), json: budgetJson(found), change: budgetChange(found) };
 }
 
 function budgetTexts(found: Budget): string[] {

@@ -1,0 +1,15 @@
+import { calc } from "../calc.ts";
+import { bareCommand } from "../command.ts";
+
+/** One worksheet function in the shell, or a stream of calls. */
+export const calculate = bareCommand({
+  name: "calc",
+  moment: "",
+  brief: "one worksheet function; calc --list names them",
+  about: `One worksheet function; dates as yyyy-mm-dd, columns as JSON arrays. calc - reads one call a line.`,
+  words: "NAME ARG...",
+  writes: "",
+  common: [],
+  examples: ["calc --list", "calc NEXTDUE 2026-01-31 3 --dates", "calc SPAN 45 3 6 - 20 60"],
+  run: calc,
+});

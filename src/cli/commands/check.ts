@@ -1,0 +1,36 @@
+import { counted } from "../../book/records/problems.ts";
+import { BOOK, command } from "../command.ts";
+import { faults, say } from "../job.ts";
+import { problemsJson, registerJson } from "../json.ts";
+import { openBook } from "../open.ts";
+import { progressOn } from "../progress.ts";
+import { matchLines, problemLines } from "../report.ts";
+
+/** How the register was understood, and every problem with its cell, cause and fix. */
+export const check = command({
+  name: "check",
+  moment: "The day",
+  brief: "every problem of the rows: cell, cause, fix",
+  about: "How the register was understood, and every problem with its cell, cause and fix.",
+  words: BOOK,
+  writes: "",
+  common: ["match", "day-order", "json"],
+  examples: [
+    "check equipment.xlsx",
+    'check equipment.xlsx --match device="Unit no" --match register="Our kit"',
+  ],
+  options: {},
+  run({ words, wish }, io) {
+    const { reading } = openBook(words, wish, io, progressOn(io));
+    const wrong = faults(reading.problems).length;
+    const notices = reading.problems.length - wrong;
+    const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
+    say(
+      io,
+      wish,
+      () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
+      () => ({ register: registerJson(reading), problems: problemsJson(reading.problems) }),
+    );
+    return wrong > 0 ? 1 : 0;
+  },
+});
