@@ -1,7 +1,9 @@
+import type { z } from "zod";
 import type { COMMON } from "./arguments.ts";
 import { givenBy, type Line, type Wish, wishOf } from "./arguments.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import type { Given, Options } from "./option.ts";
+import { linesText } from "./shown.ts";
 
 /** The headings of the general help, in order; commands under "" stand alone at its end. */
 export const MOMENTS = ["The day", "The book", "The year", "Proof", ""] as const;
@@ -29,17 +31,22 @@ export interface Words<W> {
   readonly read: (words: readonly string[]) => W;
 }
 
-/** What a command gets: its words, its own options, and those that every command takes. */
-export interface Asked<W, O extends Options> {
+/** What a command gets: its words, its own options, those that every command takes, and where to speak. */
+export interface Asked<W, O extends Options, R> {
   readonly words: W;
   readonly given: Given<O>;
   readonly wish: Wish;
+  readonly io: Io;
+  /** Says the result: lines for people or, with --json, what the schema of the command promises. */
+  readonly say: (lines: () => readonly string[], json: () => R) => void;
 }
 
 /** A command as everything outside sees it. */
 export interface Command extends Told {
   readonly words: string;
   readonly options: Options;
+  /** What --json prints; null where it prints no JSON. */
+  readonly result: z.ZodType | null;
   /** Reads its words and options and runs it; wrong use is a UsageError. */
   readonly run: (line: Line, io: Io) => ExitCode | Promise<ExitCode>;
   /** Instead of all that for a command that takes its arguments as they stand; else null. */
@@ -47,11 +54,12 @@ export interface Command extends Told {
 }
 
 /** A command, declared once: the reader of its arguments, its help and its place in the list follow. */
-export function command<W, const O extends Options>(
+export function command<W, const O extends Options, R = never>(
   spec: Told & {
     readonly words: Words<W>;
     readonly options: O;
-    readonly run: (asked: Asked<W, O>, io: Io) => ExitCode | Promise<ExitCode>;
+    readonly result: z.ZodType<R> | null;
+    readonly run: (asked: Asked<W, O, R>) => ExitCode | Promise<ExitCode>;
   },
 ): Command {
   const { name, words, options } = spec;
@@ -62,7 +70,10 @@ export function command<W, const O extends Options>(
     run(line, io) {
       const wish = wishOf(line, name);
       const asked = words.read(line.words.slice(name.split(" ").length));
-      return spec.run({ words: asked, given: givenBy(options, line, name), wish }, io);
+      const say: Asked<W, O, R>["say"] = (lines, json) => {
+        io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : linesText(lines()));
+      };
+      return spec.run({ words: asked, given: givenBy(options, line, name), wish, io, say });
     },
   };
 }
@@ -71,6 +82,7 @@ export function command<W, const O extends Options>(
 export function bareCommand(
   spec: Told & {
     readonly words: string;
+    readonly result: z.ZodType | null;
     readonly run: (args: readonly string[], io: Io) => Promise<number>;
   },
 ): Command {

@@ -3,19 +3,15 @@ import { type Change, resultPlan } from "../book/sheets/result-plan.ts";
 import type { Plan } from "../book/workbook/plan.ts";
 import type { Problem } from "../book/records/records.ts";
 import type { Wish } from "./arguments.ts";
+import type { Asked } from "./command.ts";
+import type { Options } from "./option.ts";
 import { newWorkbook } from "../xlsx/index.ts";
 import { NODE_CODEC, writeFile } from "./files.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { bytesAfter, type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
-import { linesText } from "./shown.ts";
 import { describePlan } from "../book/workbook/describe.ts";
 import { counted } from "../book/records/problems.ts";
-
-/** Says a result, for people or for machines. */
-export function say(io: Io, wish: Wish, lines: () => readonly string[], json: () => object): void {
-  io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : linesText(lines()));
-}
 
 /** The problems that make rows wrong. */
 export function faults(problems: readonly Problem[]): Problem[] {
@@ -82,20 +78,26 @@ export function writeBytes(bytes: Uint8Array, written: Written): string[] {
 }
 
 /** What a job on a workbook gives: the result for people and for machines, and what writing it changes. */
-export interface Outcome {
+export interface Outcome<J> {
   readonly lines: readonly string[];
-  readonly json: object;
+  readonly json: J;
   readonly change: Change;
+}
+
+/** What a job adds to its result: what --dry-run would do, or the file it wrote. */
+interface Done {
+  readonly edits?: readonly string[] | undefined;
+  readonly written?: string | undefined;
 }
 
 /**
  * Runs a job on a workbook. Without -o or --in-place its result is only said; with them the book is
  * written too.
  */
-export function runJob(
+export function runJob<J extends object>(
   path: string,
-  { wish, io }: { readonly wish: Wish; readonly io: Io },
-  work: (book: OpenBook) => Outcome,
+  { wish, io, say }: Pick<Asked<unknown, Options, J & Done>, "wish" | "io" | "say">,
+  work: (book: OpenBook) => Outcome<J>,
 ): ExitCode {
   const progress = progressOn(io);
   const writes = wish.output !== null || wish.inPlace;
@@ -109,13 +111,11 @@ export function runJob(
     target === null || wish.dryRun ? [] : writePlan(book, plan, { target, wish, progress, io });
   const after = [...planned, ...written];
   say(
-    io,
-    wish,
     () => (after.length === 0 ? lines : [...lines, "", ...after]),
     () => ({
       ...json,
       ...(wish.dryRun ? { edits: planned } : {}),
-      ...(written.length > 0 ? { written: target } : {}),
+      ...(written.length > 0 && target !== null ? { written: target } : {}),
     }),
   );
   return tellFaults(book, io);

@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted, listed } from "../../book/records/problems.ts";
@@ -11,8 +12,58 @@ import { BOOK, command } from "../command.ts";
 import { type Outcome, runJob } from "../job.ts";
 import { needDevices, type OpenBook } from "../open.ts";
 import { type Given, number, usual, whole } from "../option.ts";
+import { AMOUNT, DATE, jobResult, list } from "../result.ts";
 import { aligned } from "../report.ts";
 import { WHAT_IF, whatIfOf } from "../what-if.ts";
+
+const NEED = { planned: z.number(), early: z.number() };
+const LIMITED = z.strictObject({
+  ...NEED,
+  expected: z.number(),
+  low: z.number(),
+  high: z.number(),
+});
+
+const RESULT = {
+  reportDate: DATE,
+  level: z.number(),
+  months: list(DATE),
+  parts: list(
+    z.strictObject({
+      part: z.string(),
+      units: z.number(),
+      total: LIMITED,
+      months: list(LIMITED),
+      sites: list(
+        z.strictObject({ site: z.string(), units: z.number(), months: list(z.strictObject(NEED)) }),
+      ),
+      wear: z.strictObject({ worn: z.number(), months: z.number() }),
+      fits: list(
+        z.strictObject({
+          months: z.number(),
+          share: z.number(),
+          low: z.number(),
+          high: z.number(),
+        }),
+      ).nullable(),
+      advice: z
+        .strictObject({
+          months: z.number(),
+          cost: z.number(),
+          atShortest: z.number(),
+          atLongest: z.number(),
+        })
+        .nullable(),
+    }),
+  ),
+  sessions: list(z.strictObject({ month: DATE, uses: z.number(), low: AMOUNT, high: AMOUNT })),
+  countsMissing: list(DATE),
+  leftOut: list(z.string()),
+  estimated: list(z.string()),
+};
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
   months: usual(USUAL_YEAR.months, whole("12", "how many months, the running one first", [1, 60])),
@@ -44,10 +95,11 @@ least. With -o the sheets Year ahead, Usage forecast and Year by device, with ch
     "ahead equipment.xlsx -o with-year.xlsx",
   ],
   options: OPTIONS,
-  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+  result: jobResult(RESULT),
+  run: (asked) => runJob(asked.words, asked, (book) => outcome(book, asked.given)),
 });
 
-function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   needDevices(book);
   const { months, level, share } = given;
   const year = yearAhead(book.workbook.snapshot, book.reading, {
@@ -147,7 +199,7 @@ function useLines({ use, estimated, parts }: Year): string[] {
   ];
 }
 
-function aheadJson(year: Year): object {
+function aheadJson(year: Year): Result {
   return {
     reportDate: isoText(year.horizon.reportDate),
     level: year.horizon.level,

@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { isoText } from "../../core/day.ts";
 import { type Budget, budgetOf, sumOf } from "../../book/budget/budget.ts";
 import { mayBegin } from "../../book/budget/fiscal.ts";
@@ -11,8 +12,63 @@ import { type Outcome, runJob } from "../job.ts";
 import { needDevices, type OpenBook } from "../open.ts";
 import { flag, type Given, month, number } from "../option.ts";
 import { POOL } from "../orders.ts";
+import { AMOUNT, DATE, jobResult, list } from "../result.ts";
 import { aligned } from "../report.ts";
 import { WHAT_IF, whatIfOf } from "../what-if.ts";
+
+const RESULT = {
+  reportDate: DATE,
+  fiscalYear: z.string(),
+  from: DATE,
+  end: DATE,
+  currency: z.string(),
+  expected: z.number(),
+  contingency: z.number(),
+  upper: z.number(),
+  level: z.number(),
+  freight: list(z.number()),
+  places: list(
+    z.strictObject({
+      part: z.string(),
+      site: z.string(),
+      units: z.number(),
+      startStock: z.number(),
+      endStock: z.number(),
+      packs: z.number(),
+      cost: AMOUNT,
+      quarters: list(
+        z.strictObject({
+          quarter: z.string(),
+          units: z.number(),
+          packs: z.number(),
+          price: AMOUNT,
+          cost: AMOUNT,
+        }),
+      ),
+    }),
+  ),
+  bridge: list(z.strictObject({ step: z.string(), amount: z.number(), about: z.string() })),
+  unpriced: list(z.string()),
+  assumptions: list(
+    z
+      .tuple([
+        z.string(),
+        z.union([
+          z.number(),
+          z.string(),
+          z.boolean(),
+          z.null(),
+          z.strictObject({ error: z.string() }),
+        ]),
+        z.string(),
+      ])
+      .readonly(),
+  ),
+  says: list(z.string()),
+};
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
   from: month("its first month; without it the next fiscal year, as Setup says"),
@@ -42,10 +98,11 @@ Budget, Budget by site, Budget calculation, Budget bridge, Assumptions and Year 
     "budget equipment.xlsx --from 2027-07 --level 0.9 -o with-budget.xlsx",
   ],
   options: OPTIONS,
-  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+  result: jobResult(RESULT),
+  run: (asked) => runJob(asked.words, asked, (book) => outcome(book, asked.given)),
 });
 
-function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   const { workbook, reading } = book;
   const { from, level } = given;
   needDevices(book);
@@ -114,7 +171,7 @@ function money(amount: number): string {
   return amount.toFixed(2);
 }
 
-function budgetJson(found: Budget): object {
+function budgetJson(found: Budget): Result {
   return {
     reportDate: isoText(found.year.horizon.reportDate),
     fiscalYear: found.fiscal.name,

@@ -1,17 +1,36 @@
+import { z } from "zod";
 import { existsSync, statSync } from "node:fs";
 import { extname, join } from "node:path";
 import { isoText, type Day } from "../../core/day.ts";
 import { calendarText, type DueEvent, dueEvents } from "../../book/day/calendar.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { Wish } from "../arguments.ts";
-import { BOOK, command } from "../command.ts";
+import { type Asked, BOOK, command } from "../command.ts";
 import { writeFile } from "../files.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
-import { say, tellFaults } from "../job.ts";
+import { tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { texts } from "../option.ts";
 import { progressOn } from "../progress.ts";
+import { DATE, list } from "../result.ts";
 import { aligned } from "../report.ts";
+
+const OPTIONS = { site: texts("CODE", "this site only, and others said likewise") };
+
+const RESULT = z.strictObject({
+  reportDate: DATE,
+  events: list(
+    z.strictObject({
+      date: DATE,
+      uid: z.string(),
+      site: z.string(),
+      summary: z.string(),
+      description: z.string(),
+    }),
+  ),
+  edits: list(z.string()).optional(),
+  written: list(z.string()).optional(),
+});
 
 /** The next due dates as a calendar file, or one file a site where -o is a folder. */
 export const calendar = command({
@@ -26,27 +45,23 @@ their own, for a due date that moves is a new entry.`,
   writes: "[-o OUT.ics | -o FOLDER]",
   common: ["json"],
   examples: ["calendar equipment.xlsx -o due.ics", "calendar equipment.xlsx -o calendars/"],
-  options: { site: texts("CODE", "this site only, and others said likewise") },
-  run: ({ words, given, wish }, io) => makeCalendar(words, given.site, { wish, io }),
+  options: OPTIONS,
+  result: RESULT,
+  run: makeCalendar,
 });
 
-function makeCalendar(
-  path: string,
-  sites: readonly string[],
-  { wish, io }: { readonly wish: Wish; readonly io: Io },
-): ExitCode {
+function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
   if (wish.inPlace) throw new UsageError("calendar writes a file of its own: -o OUT.ics");
   const isFolder = wish.output !== null && leadsToFolder(wish.output);
   const book = openBook(path, wish, io, progressOn(io));
   const { reading, workbook } = book;
   const { reportDate } = reading.ours.settings;
-  const events = dueEvents(workbook.snapshot, reading, sites);
+  const events = dueEvents(workbook.snapshot, reading, given.site);
   const files = filesOf(events, wish.output, isFolder);
   const written = wish.dryRun ? [] : writeAll(files, reportDate, wish, io);
   const planned = files.map(({ path: to, events: inside }) => `${to}: ${inside.length} due dates`);
   say(
-    io,
-    wish,
     () => [
       ...eventTexts(events, reportDate),
       ...(planned.length === 0 ? [] : ["", ...planned]),

@@ -1,7 +1,8 @@
+import { z } from "zod";
 import { counted } from "../../book/records/problems.ts";
 import { BOOK, command } from "../command.ts";
-import { faults, say } from "../job.ts";
-import { problemsJson, registerJson } from "../json.ts";
+import { faults } from "../job.ts";
+import { PROBLEMS, problemsJson, REGISTER, registerJson } from "../json.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { matchLines, problemLines } from "../report.ts";
@@ -20,14 +21,13 @@ export const check = command({
     'check equipment.xlsx --match device="Unit no" --match register="Our kit"',
   ],
   options: {},
-  run({ words, wish }, io) {
+  result: z.strictObject({ register: REGISTER, problems: PROBLEMS }),
+  run({ words, wish, io, say }) {
     const { reading } = openBook(words, wish, io, progressOn(io));
     const wrong = faults(reading.problems).length;
     const notices = reading.problems.length - wrong;
     const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
     say(
-      io,
-      wish,
       () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
       () => ({ register: registerJson(reading), problems: problemsJson(reading.problems) }),
     );

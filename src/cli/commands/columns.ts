@@ -1,3 +1,4 @@
+import { z } from "zod";
 import type { Mode } from "../../book/columns/columns.ts";
 import { columnsPlan, writeBar } from "../../book/columns/columns-plan.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
@@ -6,11 +7,12 @@ import { sheetNamed } from "../../book/workbook/snapshot.ts";
 import type { Wish } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
-import { say, targetOf, tellFaults, writePlan } from "../job.ts";
-import { problemsJson, registerJson } from "../json.ts";
+import { targetOf, tellFaults, writePlan } from "../job.ts";
+import { PROBLEMS, problemsJson, REGISTER, registerJson } from "../json.ts";
 import { needDevices, type OpenBook, openBook } from "../open.ts";
 import { choice, usual } from "../option.ts";
 import { progressOn } from "../progress.ts";
+import { list } from "../result.ts";
 import { matchLines } from "../report.ts";
 import { linesText } from "../shown.ts";
 
@@ -22,6 +24,14 @@ export const AS = usual(
     "native formulas, which is usual, our worksheet functions, or values",
   ),
 );
+
+const RESULT = z.strictObject({
+  summary: z.string(),
+  edits: list(z.string()),
+  register: REGISTER,
+  problems: PROBLEMS,
+  written: z.string().optional(),
+});
 
 const OPTIONS = { as: AS };
 
@@ -42,10 +52,12 @@ changes. On a book that has the columns, brings them up to date.`,
     "columns equipment.xlsx --in-place",
   ],
   options: OPTIONS,
+  result: RESULT,
   run: addColumns,
 });
 
-function addColumns({ words: path, given, wish }: Asked<string, typeof OPTIONS>, io: Io): ExitCode {
+function addColumns(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
   const progress = progressOn(io);
   const target = targetOf(wish, path);
   const book = openBook(path, wish, io, progress);
@@ -56,8 +68,6 @@ function addColumns({ words: path, given, wish }: Asked<string, typeof OPTIONS>,
     ? describePlan(plan)
     : writePlan(book, plan, { target, wish, progress, io });
   say(
-    io,
-    wish,
     () => done,
     () => ({ ...planJson(plan, book), ...(wish.dryRun ? {} : { written: target }) }),
   );
@@ -83,8 +93,8 @@ export function planFor(book: OpenBook, mode: Mode, wish: Wish, io: Io): Plan {
   });
 }
 
-function planJson(plan: Plan, { reading }: OpenBook): object {
-  const [summary, ...edits] = describePlan(plan);
+function planJson(plan: Plan, { reading }: OpenBook) {
+  const [summary = "", ...edits] = describePlan(plan);
   return {
     summary,
     edits,

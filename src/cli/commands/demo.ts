@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { demoBook, DEMO_SEED } from "../../book/demo/workbook.ts";
@@ -5,7 +6,8 @@ import type { Wish } from "../arguments.ts";
 import { command, oneWord } from "../command.ts";
 import { writeFile } from "../files.ts";
 import type { Io } from "../io.ts";
-import { say, writeNew } from "../job.ts";
+import { writeNew } from "../job.ts";
+import { list } from "../result.ts";
 
 /** Writes the demonstration programme: a clean book, an untidy one and what is wrong in it. */
 export const demo = command({
@@ -19,11 +21,10 @@ export const demo = command({
   common: [],
   examples: ["demo velloran"],
   options: {},
-  run({ words: folder, wish }, io) {
+  result: z.strictObject({ written: list(z.string()) }),
+  run({ words: folder, wish, io, say }) {
     const written = writeDemo(folder, wish, io);
     say(
-      io,
-      wish,
       () => written,
       () => ({ written }),
     );

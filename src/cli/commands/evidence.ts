@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { keptText } from "../../core/kept.ts";
 import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
@@ -9,7 +10,76 @@ import { BOOK, command } from "../command.ts";
 import { type Outcome, runJob } from "../job.ts";
 import type { OpenBook } from "../open.ts";
 import { date, type Given, texts } from "../option.ts";
+import { AMOUNT, DATE, jobResult, list } from "../result.ts";
 import { aligned } from "../report.ts";
+
+const WEEK = { week: z.string(), due: z.number(), kept: z.number() };
+
+const RESULT = {
+  reportDate: DATE,
+  from: DATE,
+  to: DATE,
+  measures: list(
+    z.strictObject({
+      name: z.string(),
+      site: z.string(),
+      due: z.number(),
+      done: z.number(),
+      kept: z.strictObject({ share: z.number(), low: z.number(), high: z.number() }).nullable(),
+      missing: z.string(),
+    }),
+  ),
+  inspections: list(
+    z.strictObject({ ...WEEK, site: z.string(), devices: z.number(), missing: list(z.string()) }),
+  ),
+  weeks: list(
+    z.strictObject({
+      ...WEEK,
+      limits: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+      out: z.boolean().nullable(),
+    }),
+  ),
+  replacements: list(
+    z.strictObject({
+      device: z.string(),
+      site: z.string(),
+      part: z.string(),
+      began: DATE,
+      due: DATE,
+      done: DATE.nullable(),
+      daysLate: z.number(),
+      finding: z.string(),
+    }),
+  ),
+  findings: list(
+    z.strictObject({
+      device: z.string(),
+      site: z.string(),
+      part: z.string().nullable(),
+      found: DATE.nullable(),
+      finding: z.string(),
+      closed: DATE.nullable(),
+      days: AMOUNT,
+      how: z.string(),
+    }),
+  ),
+  lots: list(
+    z.strictObject({
+      device: z.string(),
+      site: z.string(),
+      part: z.string(),
+      lot: z.string(),
+      fitted: DATE.nullable(),
+      expiry: DATE.nullable(),
+      gap: z.string(),
+    }),
+  ),
+  logBegins: z.string(),
+  leftOut: list(z.string()),
+};
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
   from: date("first day; without dates the last 13 whole weeks and the days since"),
@@ -33,10 +103,11 @@ work, Findings and Lots fitted; what is typed under Reason on Late work stays.`,
     "evidence equipment.xlsx --from 2026-04-01 --to 2026-06-30 --site S01 -o q2.xlsx",
   ],
   options: OPTIONS,
-  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+  result: jobResult(RESULT),
+  run: (asked) => runJob(asked.words, asked, (book) => outcome(book, asked.given)),
 });
 
-function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   const { from, to, site: sites } = given;
   const report = keptReport(workbook.snapshot, reading, { from, to, sites });
   return {
@@ -86,7 +157,7 @@ function percent(share: number): string {
   return `${(Math.floor(share * 1000 + 1e-9) / 10).toFixed(1)}%`;
 }
 
-function reportJson(report: KeptReport): object {
+function reportJson(report: KeptReport): Result {
   const { period, measures, inspections, chart, onTime, findings, lots, leftOut } = report;
   return {
     reportDate: isoText(report.reportDate),

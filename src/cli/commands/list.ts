@@ -12,13 +12,13 @@ import { lot } from "./lot.ts";
 import { fresh } from "./new.ts";
 import { order } from "./order.ts";
 import { rounds } from "./rounds.ts";
+import { schemaOf } from "./schema.ts";
 import { shareCopy } from "./share-copy.ts";
 import { shareOrder } from "./share-order.ts";
 import { start } from "./start.ts";
 import { today } from "./today.ts";
 
-/** Every command, in the order help lists them. */
-export const COMMANDS: readonly Command[] = [
+const WORKING: readonly Command[] = [
   today,
   check,
   log,
@@ -37,3 +37,6 @@ export const COMMANDS: readonly Command[] = [
   lot,
   calculate,
 ];
+
+/** Every command, in the order help lists them. */
+export const COMMANDS: readonly Command[] = [...WORKING, schemaOf(WORKING)];

@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { type Day, isoText } from "../../core/day.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { columnsPlan } from "../../book/columns/columns-plan.ts";
@@ -17,10 +18,26 @@ import { JOB_LOG } from "../../book/sheets/job-log.ts";
 import type { Wish } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
-import { say, targetOf, tellFaults, writeBytes } from "../job.ts";
+import { targetOf, tellFaults, writeBytes } from "../job.ts";
 import { applied, type OpenBook, openBook } from "../open.ts";
 import { date, flag, type Given, needed, text } from "../option.ts";
+import { DATE, jobResult, list } from "../result.ts";
 import { progressOn } from "../progress.ts";
+
+const STATE = {
+  device: z.string(),
+  part: z.string(),
+  // "" where no interval can be given, as in the column.
+  interval: z.union([z.number(), z.literal("")]),
+  due: DATE.nullable(),
+  state: z.enum(["Overdue", "Check row", "Due soon", "Not due", "Retired"]),
+  check: z.string(),
+};
+
+const RESULT = { ...STATE, told: list(z.string()) };
+
+/** What --json prints. */
+type Result = z.infer<ReturnType<typeof jobResult<typeof RESULT>>>;
 
 const OPTIONS = {
   device: needed(text("ID", "as in the register")),
@@ -51,10 +68,12 @@ new due date. The same entry twice, or a job on a retired device, is refused wit
     "log equipment.xlsx --device VR-104 --part CUSHION --job inspected --finding crack --by LS1 --in-place",
   ],
   options: OPTIONS,
+  result: jobResult(RESULT),
   run: logJob,
 });
 
-function logJob({ words: path, given, wish }: Asked<string, typeof OPTIONS>, io: Io): ExitCode {
+function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
   const progress = progressOn(io);
   const target = targetOf(wish, path);
   const entry = entryOf(given, wish.reportDate ?? io.today());
@@ -73,8 +92,6 @@ function logJob({ words: path, given, wish }: Asked<string, typeof OPTIONS>, io:
     ? describePlan(plan)
     : writeBytes(after.bytes, { read: before.bytes, summary, target, wish, io });
   say(
-    io,
-    wish,
     () => [...lines, "", ...written],
     () => ({
       ...now.json,
@@ -123,7 +140,7 @@ function refreshed(book: OpenBook, wish: Wish, io: Io): OpenBook {
 function stateOf(
   { workbook, reading }: OpenBook,
   { device, part: logged }: Logged,
-): { readonly line: string; readonly json: object } {
+): { readonly line: string; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
   const { settings, holidays } = reading.ours;
   const facts = registerFacts(workbook.snapshot, reading);
   // The book was read anew: a finding is the part's that was read with it.

@@ -1,14 +1,33 @@
+import { z } from "zod";
 import { type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { quoted } from "../../book/workbook/cells.ts";
-import type { Trace } from "../../book/evidence/trace-place.ts";
+import { type Trace, TRACES } from "../../book/evidence/trace-place.ts";
 import { lotChange, traceCounts, traced } from "../../book/evidence/lot-trace.ts";
 import { BOOK, command, type Words } from "../command.ts";
 import { UsageError } from "../io.ts";
 import { type Outcome, runJob } from "../job.ts";
 import type { OpenBook } from "../open.ts";
 import { text } from "../option.ts";
+import { AMOUNT, DATE, jobResult, list } from "../result.ts";
 import { aligned } from "../report.ts";
+
+const TRACE = z.strictObject({
+  kind: z.enum(TRACES),
+  site: z.string(),
+  device: z.string(),
+  part: z.string(),
+  lot: z.string(),
+  fitted: DATE.nullable(),
+  replaced: DATE.nullable(),
+  units: AMOUNT,
+  note: z.string(),
+});
+
+const RESULT = { reportDate: DATE, traced: z.string(), traces: list(TRACE) };
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 /** The workbook, and the lot where one is named. */
 const BOOK_AND_LOT: Words<{ readonly path: string; readonly name: string | null }> = {
@@ -33,15 +52,18 @@ spaces do not matter. Whether an event must be reported is not judged.`,
   common: ["json"],
   examples: ["lot equipment.xlsx L2452", "lot equipment.xlsx --device VR-105 -o traced.xlsx"],
   options: { device: text("ID", "the lots of this device, instead of a lot") },
-  run({ words: { path, name }, given: { device }, wish }, io) {
+  result: jobResult(RESULT),
+  run(asked) {
+    const { path, name } = asked.words;
+    const { device } = asked.given;
     if ((name === null) === (device === null)) {
       throw new UsageError("say either which lot or which --device");
     }
-    return runJob(path, { wish, io }, (book) => outcome(book, name ?? "", device));
+    return runJob(path, asked, (book) => outcome(book, name ?? "", device));
   },
 });
 
-function outcome({ reading }: OpenBook, name: string, device: string | null): Outcome {
+function outcome({ reading }: OpenBook, name: string, device: string | null): Outcome<Result> {
   if (device === null && name.trim() === "") throw new UsageError("the lot must not be blank");
   const found = device === null ? traced(reading, "lot", name) : traced(reading, "device", device);
   if (found === null) {
@@ -75,7 +97,7 @@ function traceTexts(trace: Trace): string[] {
   return [kind, site, device, part, name, dated(fitted), dated(replaced), count, note];
 }
 
-function traceJson({ fitted, replaced, ...trace }: Trace): object {
+function traceJson({ fitted, replaced, ...trace }: Trace): z.infer<typeof TRACE> {
   return {
     ...trace,
     fitted: fitted === null ? null : isoText(fitted),

@@ -1,7 +1,8 @@
 import { newRegisterPlan } from "../../book/sheets/new-register.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { command, oneWord } from "../command.ts";
-import { say, writeNew } from "../job.ts";
+import { writeNew } from "../job.ts";
+import { jobResult } from "../result.ts";
 
 /** An empty register with headings, choices and date limits, for a programme that has no sheet yet. */
 export const fresh = command({
@@ -14,13 +15,12 @@ export const fresh = command({
   common: [],
   examples: ["new equipment.xlsx"],
   options: {},
-  run({ words: path, wish }, io) {
+  result: jobResult({}),
+  run({ words: path, wish, io, say }) {
     const plan = newRegisterPlan(wish.reportDate ?? io.today(), io.today());
     const edits = describePlan(plan);
     if (!wish.dryRun) writeNew(path, plan, wish, io);
     say(
-      io,
-      wish,
       () => (wish.dryRun ? edits : [`${path}: ${plan.summary}`]),
       () => (wish.dryRun ? { edits } : { written: path }),
     );

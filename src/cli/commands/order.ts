@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { OrderLine } from "../../book/orders/lines.ts";
@@ -10,8 +11,35 @@ import { type Outcome, runJob } from "../job.ts";
 import type { OpenBook } from "../open.ts";
 import type { Given } from "../option.ts";
 import { ordersFor, POOL } from "../orders.ts";
+import { AMOUNT, DATE, jobResult, list } from "../result.ts";
 import { aligned } from "../report.ts";
 import { WHAT_IF, whatIfOf } from "../what-if.ts";
+
+const LINE = z.strictObject({
+  part: z.string(),
+  site: z.string(),
+  units: z.number(),
+  packs: z.number(),
+  needBy: DATE,
+  orderBy: DATE,
+  orderOn: DATE,
+  price: AMOUNT,
+  cost: AMOUNT,
+  why: z.string(),
+});
+
+const RESULT = {
+  reportDate: DATE,
+  currency: z.string(),
+  now: list(LINE),
+  later: list(LINE),
+  cost: z.strictObject({ parts: z.number(), freight: z.number(), unpriced: list(z.string()) }),
+  local: z.number(),
+  pooled: z.number(),
+};
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = { pool: POOL, ...WHAT_IF };
 
@@ -28,10 +56,11 @@ and Calculation.`,
   common: ["json"],
   examples: ["order equipment.xlsx", "order equipment.xlsx --pool -o with-order.xlsx"],
   options: OPTIONS,
-  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+  result: jobResult(RESULT),
+  run: (asked) => runJob(asked.words, asked, (book) => outcome(book, asked.given)),
 });
 
-function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   const orders = ordersFor(book, { pooled: given.pool, whatIf: whatIfOf(given) });
   return { lines: orderTexts(orders), json: orderJson(orders), change: orderChange(orders) };
 }
@@ -60,7 +89,7 @@ function orderTexts(orders: Orders): string[] {
   ];
 }
 
-function orderJson(orders: Orders): object {
+function orderJson(orders: Orders): Result {
   return {
     reportDate: isoText(orders.year.horizon.reportDate),
     currency: orders.year.reading.ours.settings.orders.currency,
@@ -72,7 +101,7 @@ function orderJson(orders: Orders): object {
   };
 }
 
-function lineJson({ place, ...line }: OrderLine): object {
+function lineJson({ place, ...line }: OrderLine): z.infer<typeof LINE> {
   return {
     part: place.part.code,
     site: place.site,

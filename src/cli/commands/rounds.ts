@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { type Day, isoText } from "../../core/day.ts";
 import { InputError } from "../../core/errors.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
@@ -10,7 +11,33 @@ import { UsageError } from "../io.ts";
 import { type Outcome, runJob } from "../job.ts";
 import type { OpenBook } from "../open.ts";
 import { type Given, one, texts } from "../option.ts";
+import { DATE, jobResult, list } from "../result.ts";
 import { aligned } from "../report.ts";
+
+const RESULT = {
+  reportDate: DATE,
+  week: z.string(),
+  holidays: list(DATE),
+  sites: list(
+    z.strictObject({
+      site: z.string(),
+      rows: list(
+        z.strictObject({
+          device: z.string(),
+          part: z.string(),
+          times: z.number(),
+          state: z.string(),
+          due: DATE.nullable(),
+          why: z.string(),
+        }),
+      ),
+    }),
+  ),
+  leftOut: list(z.string()),
+};
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
   site: texts("CODE", "this site only, and others said likewise"),
@@ -33,7 +60,8 @@ written over for another week: move that into the Job log and clear it first.`,
     "rounds equipment.xlsx --site S01 --week 2026-W28 -o s01.xlsx",
   ],
   options: OPTIONS,
-  run: ({ words, given, wish }, io) => runJob(words, { wish, io }, (book) => outcome(book, given)),
+  result: jobResult(RESULT),
+  run: (asked) => runJob(asked.words, asked, (book) => outcome(book, asked.given)),
 });
 
 function weekOf(text: string): Day {
@@ -45,7 +73,7 @@ function weekOf(text: string): Day {
   }
 }
 
-function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>): Outcome {
+function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   const found = roundsOf(workbook.snapshot, reading, {
     monday: given.week ?? comingWeek(reading.ours.settings.reportDate),
     sites: given.site,
@@ -84,7 +112,7 @@ function rowTexts({ state, device, part, due, why }: RoundRow): string[] {
   return [state, device, part.name, due === null ? "no date" : isoText(due), why];
 }
 
-function roundsJson({ reportDate, monday, rounds: all, holidays, leftOut }: Rounds): object {
+function roundsJson({ reportDate, monday, rounds: all, holidays, leftOut }: Rounds): Result {
   return {
     reportDate: isoText(reportDate),
     week: weekText(monday),

@@ -1,18 +1,26 @@
+import { z } from "zod";
 import { basename } from "node:path";
 import { type Copy, copyPlan } from "../../book/share/copy.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { applyPlan, openWorkbook, partsHolding, withoutPanes } from "../../xlsx/index.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { NODE_CODEC } from "../files.ts";
-import { type ExitCode, type Io, UsageError } from "../io.ts";
-import { say, tellFaults, writeBytes } from "../job.ts";
+import { type ExitCode, UsageError } from "../io.ts";
+import { tellFaults, writeBytes } from "../job.ts";
 import { type OpenBook, openBook } from "../open.ts";
 import { flag } from "../option.ts";
 import { type Progress, progressOn } from "../progress.ts";
+import { jobResult, list } from "../result.ts";
 import { ADD_IN, endingOf, shareTarget } from "../share.ts";
 
 /** How a call of our functions, or the add-in itself, shows in the parts of a file. */
 const TRACES = new RegExp(`_xldudf_spare_|${ADD_IN}`, "i");
+
+const RESULT = jobResult({
+  columns: z.enum(["portable", "values"]).nullable(),
+  fixed: list(z.string()),
+  unanswered: list(z.string()),
+});
 
 const OPTIONS = { values: flag("our columns as values, not as native formulas") };
 
@@ -28,10 +36,12 @@ calls of the add-in become what they last showed. The sheet Read first says what
   common: ["json"],
   examples: ["share copy equipment.xlsx -o for-the-region.xlsx"],
   options: OPTIONS,
+  result: RESULT,
   run: writeCopy,
 });
 
-function writeCopy({ words: path, given, wish }: Asked<string, typeof OPTIONS>, io: Io): ExitCode {
+function writeCopy(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
   const target = shareTarget(wish, path, { named: [".xlsx", ".xlsm"], taken: [endingOf(path)] });
   const progress = progressOn(io);
   const book = openBook(path, wish, io, progress);
@@ -48,8 +58,6 @@ function writeCopy({ words: path, given, wish }: Asked<string, typeof OPTIONS>, 
       ? describePlan(copy.plan)
       : writeBytes(bytes, { read: book.bytes, summary, target, wish, io });
   say(
-    io,
-    wish,
     () => [...copyLines(copy), ...written],
     () => ({
       columns: copy.columns,

@@ -1,3 +1,4 @@
+import { z } from "zod";
 import { basename } from "node:path";
 import { isoText } from "../../core/day.ts";
 import type { Orders } from "../../book/orders/orders.ts";
@@ -11,15 +12,52 @@ import { NO_WHAT_IF } from "../../book/year/what-if.ts";
 import { newWorkbook } from "../../xlsx/index.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { NODE_CODEC } from "../files.ts";
-import { type ExitCode, type Io, UsageError } from "../io.ts";
-import { say, tellFaults, writeBytes } from "../job.ts";
+import { type ExitCode, UsageError } from "../io.ts";
+import { tellFaults, writeBytes } from "../job.ts";
 import { openBook } from "../open.ts";
 import { choice, type Given, one, text } from "../option.ts";
 import { ordersFor, POOL } from "../orders.ts";
 import { progressOn } from "../progress.ts";
+import { AMOUNT, DATE, list } from "../result.ts";
 import { endingOf, shareTarget } from "../share.ts";
 
 const ENDINGS = [".xlsx", ".csv", ".xml"];
+
+const RESULT = z.strictObject({
+  number: z.string(),
+  buyer: z.string(),
+  seller: z.string(),
+  book: z.string(),
+  reportDate: DATE,
+  currency: z.string(),
+  lines: list(
+    z.strictObject({
+      id: z.int(),
+      item: z.string(),
+      quantity: z.number(),
+      unit: z.string(),
+      packs: z.number(),
+      price: AMOUNT,
+      priceFor: z.number(),
+      amount: AMOUNT,
+      needBy: DATE,
+      site: z.string(),
+      shipTo: z.string(),
+      costCentre: z.string(),
+      ourItem: z.string(),
+      supplierItem: z.string(),
+      makerItem: z.string(),
+      gtin: z.string(),
+      supplier: z.string(),
+      quote: z.string(),
+      note: z.string(),
+    }),
+  ),
+  parts: z.number(),
+  freight: z.number(),
+  unpriced: list(z.string()),
+  written: z.string().optional(),
+});
 
 const OPTIONS = {
   buyer: text("NAME", "who orders; an .xml needs it"),
@@ -50,10 +88,12 @@ a CSV drop the zeros in front of part numbers). .csv is UTF-8 with CRLF. .xml is
     'share order equipment.xlsx -o order.xml --buyer "Velloran programme" --seller "Supplier A" --number 2026-17',
   ],
   options: OPTIONS,
+  result: RESULT,
   run: writeOrder,
 });
 
-function writeOrder({ words: path, given, wish }: Asked<string, typeof OPTIONS>, io: Io): ExitCode {
+function writeOrder(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
   const target = shareTarget(wish, path, { named: ENDINGS, taken: ENDINGS });
   for (const option of ["separator", "bom"] as const) {
     if (target === null || endingOf(target) === ".csv" || given[option] === null) continue;
@@ -78,10 +118,11 @@ function writeOrder({ words: path, given, wish }: Asked<string, typeof OPTIONS>,
       ? []
       : writeBytes(bytes, { read: book.bytes, summary, target, wish, io });
   say(
-    io,
-    wish,
     () => [...orderLines(purchase, orders), ...written],
-    () => ({ ...orderJson(purchase), ...(written.length > 0 ? { written: target } : {}) }),
+    () => ({
+      ...orderJson(purchase),
+      ...(written.length > 0 && target !== null ? { written: target } : {}),
+    }),
   );
   return tellFaults(book, io);
 }
@@ -129,7 +170,7 @@ function orderLines(purchase: Purchase, orders: Orders): string[] {
   ];
 }
 
-function orderJson({ lines, reportDate, ...purchase }: Purchase): object {
+function orderJson({ lines, reportDate, ...purchase }: Purchase): z.infer<typeof RESULT> {
   return {
     ...purchase,
     reportDate: isoText(reportDate),

@@ -8,7 +8,7 @@ import { type Asked, command, type Words } from "../command.ts";
 import { AS, planFor } from "./columns.ts";
 import { writeDemo } from "./demo.ts";
 import { freePath, writeFile } from "../files.ts";
-import { type ExitCode, type Io, UsageError } from "../io.ts";
+import { type ExitCode, UsageError } from "../io.ts";
 import { bytesAfter, openBook } from "../open.ts";
 import { flag, one } from "../option.ts";
 import { progressOn } from "../progress.ts";
@@ -36,7 +36,7 @@ const OPTIONS = {
   "no-open": flag("print its address, open no browser"),
 };
 
-type Given = Asked<string | null, typeof OPTIONS>;
+type Given = Asked<string | null, typeof OPTIONS, never>;
 
 /**
  * The main job in one go: what is due, and a copy of the workbook with the columns; then the workbench.
@@ -54,9 +54,11 @@ grid beside the pane. Saving there changes BOOK and keeps a dated copy of it as 
   common: [],
   examples: ["start equipment.xlsx", "start equipment.xlsx --once"],
   options: OPTIONS,
-  async run(asked, io): Promise<ExitCode> {
-    summarise(asked, io);
-    if (!asked.given.once && io.stopped !== undefined) await work(asked, io, io.stopped);
+  result: null,
+  async run(asked): Promise<ExitCode> {
+    const { io } = asked;
+    summarise(asked);
+    if (!asked.given.once && io.stopped !== undefined) await work(asked, io.stopped);
     return 0;
   },
 });
@@ -71,8 +73,7 @@ function portOf(said: string): number {
 
 /** Serves the workbench until somebody stops it. */
 async function work(
-  { words: path, given }: Given,
-  io: Io,
+  { words: path, given, io }: Given,
   stopped: () => Promise<void>,
 ): Promise<void> {
   const book = path === null ? null : shelfFor(path, io.stamp);
@@ -102,7 +103,7 @@ async function served(site: Site, port: number | null): Promise<Serving> {
 }
 
 /** Prints what is due and writes the copy with the columns. */
-function summarise({ words: said, given, wish }: Given, io: Io): void {
+function summarise({ words: said, given, wish, io }: Given): void {
   const isDemo = said === null;
   const [demo] = isDemo ? writeDemo(DEMO_FOLDER, { ...wish, force: true }, io) : [];
   const path = said ?? demo ?? "";
