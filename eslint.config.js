@@ -23,7 +23,7 @@ const rooms = [
   {
     files: ["src/book/**/*.ts"],
     refuse: ["**/xlsx/**", "**/cli/**", "**/functions/**", "**/taskpane/**"],
-    packages: ["zod"],
+    packages: [],
     globals: [...host, ...page, ...process, ...timers, "console", "performance"],
     clock: true,
     why: "book turns a snapshot into records and a plan; it knows no host and no file",
@@ -39,7 +39,7 @@ const rooms = [
   {
     files: ["src/cli/**/*.ts"],
     refuse: ["**/taskpane/**"],
-    packages: ["node:*"],
+    packages: ["node:*", "zod"],
     globals: [...host, ...page],
     why: "the command line has no screen",
   },

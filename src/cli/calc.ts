@@ -1,3 +1,4 @@
+import { z } from "zod";
 import {
   type CellError,
   type Definition,
@@ -36,6 +37,9 @@ const PIECE = 1 << 16;
 
 const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+
+/** A line of calc -: a function's name and its cells. What a cell may hold is the function's to say. */
+const CALL = z.tuple([z.string()], z.unknown());
 
 const byName = new Map(functions.map((one) => [one.id, one]));
 
@@ -94,11 +98,12 @@ async function stream(io: Streams, dates: boolean): Promise<number> {
 }
 
 function callLine(line: string): Called | Misuse {
-  const call = parsed(line);
-  if (!Array.isArray(call) || typeof call[0] !== "string") {
+  const call = CALL.safeParse(parsed(line));
+  if (!call.success) {
     return { misuse: 'a line must be a JSON array such as ["NEXTDUE","2026-02-17",3]' };
   }
-  return callFor(call[0], call.slice(1).map(jsonCell));
+  const [name, ...cells] = call.data;
+  return callFor(name, cells.map(jsonCell));
 }
 
 interface Called {

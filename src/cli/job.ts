@@ -3,33 +3,25 @@ import { type Change, resultPlan } from "../book/sheets/result-plan.ts";
 import type { Plan } from "../book/workbook/plan.ts";
 import type { Problem } from "../book/records/records.ts";
 import type { Wish } from "./arguments.ts";
-import { writeFile } from "./files.ts";
+import type { Asked } from "./command.ts";
+import type { Options } from "./option.ts";
+import { newWorkbook } from "../xlsx/index.ts";
+import { NODE_CODEC, writeFile } from "./files.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { bytesAfter, type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
-import { linesText } from "./shown.ts";
 import { describePlan } from "../book/workbook/describe.ts";
 import { counted } from "../book/records/problems.ts";
-
-/** A command: what was asked and where to say the result; gives the exit code. */
-export type Command = (wish: Wish, io: Io) => ExitCode | Promise<ExitCode>;
-
-/** The one word a command is about. */
-export function onlyWord(wish: Wish, what: string): string {
-  const [, word, ...more] = wish.words;
-  if (word === undefined) throw new UsageError(`say which ${what}, or see --help`);
-  if (more.length > 0) throw new UsageError(`one ${what} at a time, got "${more[0] ?? ""}" too`);
-  return word;
-}
-
-/** Says a result, for people or for machines. */
-export function say(io: Io, wish: Wish, lines: () => readonly string[], json: () => object): void {
-  io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : linesText(lines()));
-}
 
 /** The problems that make rows wrong. */
 export function faults(problems: readonly Problem[]): Problem[] {
   return problems.filter(({ severity }) => severity === "fault");
+}
+
+/** Writes a book that was not there before. */
+export function writeNew(path: string, plan: Plan, { force }: Wish, io: Io): void {
+  const bytes = newWorkbook(plan, { codec: NODE_CODEC });
+  writeFile(bytes, { path, force, inPlace: null, stamp: io.stamp() });
 }
 
 /** Where a command that must write is to write. */
@@ -86,24 +78,29 @@ export function writeBytes(bytes: Uint8Array, written: Written): string[] {
 }
 
 /** What a job on a workbook gives: the result for people and for machines, and what writing it changes. */
-export interface Outcome {
+export interface Outcome<J> {
   readonly lines: readonly string[];
-  readonly json: object;
+  readonly json: J;
   readonly change: Change;
+}
+
+/** What a job adds to its result: what --dry-run would do, or the file it wrote. */
+interface Done {
+  readonly edits?: readonly string[] | undefined;
+  readonly written?: string | undefined;
 }
 
 /**
  * Runs a job on a workbook. Without -o or --in-place its result is only said; with them the book is
- * written too. `mustWrite` is for jobs that are nothing without the writing.
+ * written too.
  */
-export function runJob(
-  wish: Wish,
-  io: Io,
-  { work, mustWrite = false }: { work: (book: OpenBook) => Outcome; mustWrite?: boolean },
+export function runJob<J extends object>(
+  path: string,
+  { wish, io, say }: Pick<Asked<unknown, Options, J & Done>, "wish" | "io" | "say">,
+  work: (book: OpenBook) => Outcome<J>,
 ): ExitCode {
-  const path = onlyWord(wish, "workbook");
   const progress = progressOn(io);
-  const writes = mustWrite || wish.output !== null || wish.inPlace;
+  const writes = wish.output !== null || wish.inPlace;
   const target = writes ? targetOf(wish, path) : null;
   const book = openBook(path, wish, io, progress);
   progress.step("working it out");
@@ -114,13 +111,11 @@ export function runJob(
     target === null || wish.dryRun ? [] : writePlan(book, plan, { target, wish, progress, io });
   const after = [...planned, ...written];
   say(
-    io,
-    wish,
     () => (after.length === 0 ? lines : [...lines, "", ...after]),
     () => ({
       ...json,
       ...(wish.dryRun ? { edits: planned } : {}),
-      ...(written.length > 0 ? { written: target } : {}),
+      ...(written.length > 0 && target !== null ? { written: target } : {}),
     }),
   );
   return tellFaults(book, io);

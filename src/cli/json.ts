@@ -1,23 +1,41 @@
-import { isoText } from "../core/day.ts";
+import { z } from "zod";
 import type { Problem, Reading } from "../book/records/records.ts";
-import type { Today } from "../book/day/today.ts";
 import { address } from "../book/workbook/snapshot.ts";
+import { list } from "./result.ts";
 
-/** Results for machines: rows as people count, dates as ISO text, and stable names. */
+/** What several results hold for machines: rows as people count, and stable names. */
 
-export function todayJson(today: Today): object {
-  return {
-    ...today,
-    reportDate: isoText(today.reportDate),
-    items: today.items.map((item) => ({
-      ...item,
-      due: item.due === null ? null : isoText(item.due),
-      row: item.row + 1,
-    })),
-  };
-}
+export const PROBLEMS = list(
+  z.strictObject({
+    kind: z.string(),
+    sheet: z.string(),
+    row: z.int().nullable(),
+    cell: z.string().nullable(),
+    heading: z.string(),
+    cause: z.string(),
+    fix: z.string(),
+    severity: z.enum(["fault", "notice"]),
+  }),
+);
 
-export function problemsJson(problems: readonly Problem[]): object[] {
+export const REGISTER = z.strictObject({
+  sheet: z.string(),
+  headerRow: z.int(),
+  devices: z.int(),
+  leftOut: list(z.strictObject({ row: z.int(), reason: z.string() })),
+  matches: list(
+    z.strictObject({
+      field: z.string(),
+      cell: z.string(),
+      heading: z.string(),
+      confidence: z.number(),
+      by: z.enum(["heading", "setup", "person"]),
+    }),
+  ),
+  unmatched: list(z.string()),
+});
+
+export function problemsJson(problems: readonly Problem[]): z.infer<typeof PROBLEMS> {
   return problems.map(({ row, column, ...problem }) => ({
     ...problem,
     row: row === null ? null : row + 1,
@@ -25,7 +43,7 @@ export function problemsJson(problems: readonly Problem[]): object[] {
   }));
 }
 
-export function registerJson({ register, devices }: Reading): object {
+export function registerJson({ register, devices }: Reading): z.infer<typeof REGISTER> {
   return {
     sheet: register.sheet,
     headerRow: register.headerRow + 1,

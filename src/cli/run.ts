@@ -1,40 +1,11 @@
 import { BookError, PatientDataError } from "../book/workbook/errors.ts";
 import { WorkbookError } from "../xlsx/index.ts";
-import { ahead } from "./ahead.ts";
-import { readArguments } from "./arguments.ts";
-import { budget } from "./budget.ts";
-import { calc } from "./calc.ts";
-import { calendar } from "./calendar.ts";
-import { check, columns, demo, fresh, today } from "./commands.ts";
-import { evidence } from "./evidence.ts";
-import { COMMAND_HELP, HELP } from "./help.ts";
+import { type Line, lineOf } from "./arguments.ts";
+import type { Command } from "./command.ts";
+import { COMMANDS } from "./commands/list.ts";
+import { helpOn, helpOnAll } from "./help.ts";
 import { type Io, UsageError } from "./io.ts";
-import type { Command } from "./job.ts";
-import { log } from "./log.ts";
-import { lot } from "./lot.ts";
-import { order } from "./order.ts";
-import { rounds } from "./rounds.ts";
-import { share } from "./share.ts";
 import { linesText, shown } from "./shown.ts";
-import { start } from "./start.ts";
-
-const COMMANDS: Readonly<Record<string, Command>> = {
-  ahead,
-  budget,
-  today,
-  calendar,
-  check,
-  columns,
-  log,
-  lot,
-  order,
-  rounds,
-  new: fresh,
-  demo,
-  evidence,
-  share,
-  start,
-};
 
 /** Runs the command line and gives the exit code. Known troubles are a sentence, bugs a stack. */
 export function run(args: readonly string[], io: Io): Promise<number> {
@@ -51,27 +22,53 @@ export function run(args: readonly string[], io: Io): Promise<number> {
 }
 
 async function obey(args: readonly string[], io: Io): Promise<number> {
-  // calc reads its own words: -0.5 is a number there, not an option.
-  if (args[0] === "calc" && !args.includes("--help")) return calc(args.slice(1), io);
+  const [first] = args;
+  const bare = COMMANDS.find(({ name }) => name === first)?.bare ?? null;
+  if (bare !== null && !args.includes("--help")) return bare(args.slice(1), io);
   try {
-    const wish = readArguments(args);
-    const [name] = wish.words;
-    if (name === undefined || (wish.help && COMMAND_HELP[name] === undefined)) {
-      (wish.help ? io.out : io.err)(HELP);
-      return wish.help ? 0 : 2;
-    }
-    if (wish.help) {
-      io.out(COMMAND_HELP[name] ?? HELP);
+    const line = lineOf(
+      args,
+      COMMANDS.map(({ options }) => options),
+    );
+    const found = commandsNamed(line.words);
+    const [only] = found;
+    if (line.said.has("help")) {
+      io.out(found.length === 0 ? helpOnAll(COMMANDS) : found.map(helpOn).join("\n"));
       return 0;
     }
-    const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
-    if (command === undefined) throw new UsageError(`there is no command "${name}"; see --help`);
-    return await command(wish, io);
+    if (line.words.length === 0) {
+      io.err(helpOnAll(COMMANDS));
+      return 2;
+    }
+    if (only === undefined || found.length > 1) throw new UsageError(notOne(line.words, found));
+    refuseForeign(only, line);
+    return await only.run(line, io);
   } catch (error) {
     if (!isTold(error)) throw error;
     io.err(linesText([`sparespan: ${error.message}`]));
     return 2;
   }
+}
+
+/** The command of that name; all that begin with the first word where the second says none of them. */
+function commandsNamed([first, second]: readonly string[]): readonly Command[] {
+  const exact = COMMANDS.filter(({ name }) => name === first || name === `${first} ${second}`);
+  return exact.length > 0 ? exact : COMMANDS.filter(({ name }) => name.split(" ")[0] === first);
+}
+
+function notOne([first = ""]: readonly string[], found: readonly Command[]): string {
+  if (found.length === 0) return `there is no command "${first}"; see --help`;
+  const uses = found.map(({ name, words }) => `${name} ${words}`);
+  return `say what to ${first}: sparespan ${uses.join(", or ")}`;
+}
+
+/** An option another command takes would be an option ignored. */
+function refuseForeign({ name, options }: Command, { said }: Line): void {
+  const isOwn = (option: string): boolean => Object.hasOwn(options, option);
+  const foreign = [...said.keys()].find(
+    (option) => !isOwn(option) && COMMANDS.some((other) => Object.hasOwn(other.options, option)),
+  );
+  if (foreign !== undefined) throw new UsageError(`${name} takes no --${foreign}`);
 }
 
 function isTold(error: unknown): error is Error {

@@ -11,6 +11,7 @@ import { extname, join } from "node:path";
 import { WorkbookError } from "../xlsx/index.ts";
 import { UsageError } from "./io.ts";
 import type { Shelf } from "./serve-book.ts";
+import { fromOf, lengthOf, revisionOf, tokenOf } from "./serve-request.ts";
 
 /** What is served: the built page, and the workbook it was started with. */
 export interface Site {
@@ -120,19 +121,16 @@ function pathOf({ url = "" }: IncomingMessage): string {
 }
 
 /** Pages of others must not speak to us, by whatever name they found this machine. */
-function foreign({ headersDistinct }: IncomingMessage, { server }: Desk): Refusal | null {
+function foreign(request: IncomingMessage, { server }: Desk): Refusal | null {
   const names = [HERE, "localhost"].map((name) => `${name}:${String(portOf(server))}`);
-  const { host = [], origin = [] } = headersDistinct;
-  const isFrom = (from: string): boolean => names.some((name) => from === `http://${name}`);
-  // Told twice, one reader would believe the first and the next one the second.
-  if (host.length === 1 && host.every((name) => names.includes(name)) && origin.every(isFrom)) {
-    return null;
-  }
+  const from = fromOf(request);
+  const isOurs = (origin: string): boolean => names.some((name) => origin === `http://${name}`);
+  if (from !== null && names.includes(from.host[0]) && from.origin.every(isOurs)) return null;
   return { status: 403, sentence: "This server answers its own page only." };
 }
 
 function strange({ headers }: IncomingMessage, { token }: Desk): Refusal | null {
-  const given = Buffer.from(String(headers["sparespan-token"] ?? ""));
+  const given = Buffer.from(tokenOf(headers));
   const wanted = Buffer.from(token);
   if (given.length === wanted.length && timingSafeEqual(given, wanted)) return null;
   return {
@@ -212,7 +210,7 @@ async function take(
     refuse(response, { status: 413, sentence: "This is larger than any workbook should be." });
     return;
   }
-  const saved = book.save(bytes, (request.headers["if-match"] ?? "").replaceAll('"', ""));
+  const saved = book.save(bytes, revisionOf(request.headers));
   if (saved === null) {
     const sentence =
       "The file was saved from another tab since this one opened it: reload this page to see it; nothing was saved here.";
@@ -227,7 +225,7 @@ async function take(
 }
 
 async function bodyOf(request: IncomingMessage): Promise<Uint8Array | null> {
-  if (Number(request.headers["content-length"] ?? 0) > MOST_BYTES) return null;
+  if (lengthOf(request.headers) > MOST_BYTES) return null;
   const chunks: Buffer[] = [];
   let size = 0;
   for await (const chunk of request) {

@@ -1,20 +1,50 @@
 import type { WhatIf } from "../book/year/what-if.ts";
-import { numberOf, oneOf, type Wish } from "./arguments.ts";
 import { UsageError } from "./io.ts";
+import { choice, each, type Given, numberIn, one, oneOf, under, usual } from "./option.ts";
 
 const INTERVAL = /^([^=]+)=(\d+)(?:-(\d+))?$/;
 const ADDED = /^([^=]+)=(\d+)(?:@(\d+(?:\.\d+)?))?$/;
 
+/** What may be supposed; the same for every command that looks ahead. */
+export const WHAT_IF = under("What if (nothing of it is written into the register):", {
+  volume: usual(
+    0,
+    one(
+      "10",
+      "usage changes by so many percent; --volume=-5 for less",
+      (said, name) => numberIn(said.replace(/ ?%$/, ""), name, [-99, 1000]) / 100,
+    ),
+  ),
+  interval: each(
+    "SET=3-4",
+    "other ends of an interval in months; never longer than Parts says",
+    intervalOf,
+  ),
+  wipes: each(
+    "S04=alcohol-free",
+    "other wipes at a site, or --wipes alcohol everywhere",
+    (said, name) => {
+      const [first = "", second] = said.split("=");
+      const [site, word] = second === undefined ? ["", first] : [first.trim(), second];
+      return { site, wipes: oneOf(word.trim(), name, ["alcohol", "alcohol-free"]) };
+    },
+  ),
+  add: each("S09=2@40", "two devices more at S09, each used 40 times a month", addedOf),
+  retire: each("VR-104,VR-105", "devices that leave today", (said) =>
+    said.split(",").map((device) => device.trim()),
+  ),
+  wear: usual("log", choice(["log", "none"], "none leaves out the wear seen in the Job log")),
+});
+
 /** The what-if said on the command line. */
-export function whatIfOf(wish: Wish): WhatIf {
-  const volume = numberOf("volume", wish.text("volume")?.replace(/ ?%$/, "") ?? null, [-99, 1000]);
+export function whatIfOf(given: Given<typeof WHAT_IF>): WhatIf {
   return {
-    volume: (volume ?? 0) / 100,
-    intervals: wish.texts("interval").map(intervalOf),
-    wipes: wish.texts("wipes").map(wipesOf),
-    added: wish.texts("add").map(addedOf),
-    retired: wish.texts("retire").flatMap((text) => text.split(",").map((one) => one.trim())),
-    wear: oneOf("wear", wish.text("wear") ?? "log", ["log", "none"] as const),
+    volume: given.volume,
+    intervals: given.interval,
+    wipes: given.wipes,
+    added: given.add,
+    retired: given.retire.flat(),
+    wear: given.wear,
   };
 }
 
@@ -27,12 +57,6 @@ function intervalOf(text: string): WhatIf["intervals"][number] {
     );
   }
   return { part: part.trim(), shortest: least, longest: most };
-}
-
-function wipesOf(text: string): WhatIf["wipes"][number] {
-  const [first = "", second] = text.split("=");
-  const [site, word] = second === undefined ? ["", first] : [first.trim(), second];
-  return { site, wipes: oneOf("wipes", word.trim(), ["alcohol", "alcohol-free"] as const) };
 }
 
 function addedOf(text: string): WhatIf["added"][number] {

@@ -27,6 +27,7 @@ export function showGuide(): void {
   });
 }
 
+/** Whether the word is there at all; what it says is never read, so there is nothing to check. */
 function remembered(): boolean {
   try {
     return localStorage.getItem(SEEN) !== null;

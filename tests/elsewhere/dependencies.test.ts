@@ -147,7 +147,7 @@ describe("the packages of others", () => {
     const shipped = locked.filter(([, { dev, devOptional }]) => !(dev ?? devOptional ?? false));
     expect(shipped.length).toBeGreaterThan(10);
     const families = new Set(shipped.map(([place]) => nameAt(place).split("/")[0]));
-    const asked = ["@stdlib", "fflate", "preact"];
+    const asked = ["@stdlib", "fflate", "preact", "zod"];
     // What one of them asks for in turn, to build itself; nothing of ours calls it.
     const besides =
       "debug ms es-errors function-bind hasown is-core-module path-parse resolve supports-preserve-symlinks-flag";

@@ -21,7 +21,7 @@ beforeAll(() => {
   mkdirSync(unpacked, { recursive: true });
   run("tar", "-xzf", tarball, "-C", unpacked, "--strip-components=1");
   // Its dependencies, as an installer would put them beside it.
-  for (const name of ["@stdlib", "date-fns", "fflate"]) {
+  for (const name of ["@stdlib", "date-fns", "fflate", "zod"]) {
     symlinkSync(resolve("node_modules", name), join(folder, "node_modules", name), "dir");
   }
   writeFileSync(join(folder, "package.json"), '{ "type": "module" }');

@@ -1,53 +1,80 @@
 import { join } from "node:path";
-import { REPORT_DATE } from "../book/demo/programme.ts";
-import { describePlan } from "../book/workbook/describe.ts";
-import { undatedParts } from "../book/reading/missing-columns.ts";
-import { counted } from "../book/records/problems.ts";
-import { todayOf } from "../book/day/today.ts";
-import type { Wish } from "./arguments.ts";
-import { planFor, writeDemo } from "./commands.ts";
-import { freePath, writeFile } from "./files.ts";
-import { type ExitCode, type Io, UsageError } from "./io.ts";
-import { bytesAfter, openBook } from "./open.ts";
-import { progressOn } from "./progress.ts";
-import { serve, type Serving, type Site } from "./serve.ts";
-import { shelfFor } from "./serve-book.ts";
-import { openInBrowser, pageFolder } from "./serve-page.ts";
-import { matchLines, todayLines } from "./report.ts";
-import { linesText } from "./shown.ts";
+import { REPORT_DATE } from "../../book/demo/programme.ts";
+import { describePlan } from "../../book/workbook/describe.ts";
+import { undatedParts } from "../../book/reading/missing-columns.ts";
+import { counted } from "../../book/records/problems.ts";
+import { todayOf } from "../../book/day/today.ts";
+import { type Asked, command, type Words } from "../command.ts";
+import { AS, planFor } from "./columns.ts";
+import { writeDemo } from "./demo.ts";
+import { freePath, writeFile } from "../files.ts";
+import { type ExitCode, UsageError } from "../io.ts";
+import { bytesAfter, openBook } from "../open.ts";
+import { flag, one } from "../option.ts";
+import { progressOn } from "../progress.ts";
+import { serve, type Serving, type Site } from "../serve.ts";
+import { shelfFor } from "../serve-book.ts";
+import { openInBrowser, pageFolder } from "../serve-page.ts";
+import { matchLines, todayLines } from "../report.ts";
+import { linesText } from "../shown.ts";
 
 const DEMO_FOLDER = join("build", "demo");
+
+/** The workbook, or none. */
+const MAYBE_BOOK: Words<string | null> = {
+  shows: "[BOOK]",
+  read([book = null, ...more]) {
+    if (more.length > 0) throw new UsageError("start takes one workbook");
+    return book;
+  },
+};
+
+const OPTIONS = {
+  as: AS,
+  once: flag("the summary and the copy only"),
+  port: one("PORT", "where the workbench is served; 0 takes any free port", portOf),
+  "no-open": flag("print its address, open no browser"),
+};
+
+type Given = Asked<string | null, typeof OPTIONS, never>;
 
 /**
  * The main job in one go: what is due, and a copy of the workbook with the columns; then the workbench.
  * Without a workbook, on the demonstration programme as of its own report date.
  */
-export async function start(wish: Wish, io: Io): Promise<ExitCode> {
-  const [, given, ...more] = wish.words;
-  if (more.length > 0) throw new UsageError("start takes one workbook");
-  const port = portOf(wish);
-  summarise(given, wish, io);
-  if (!wish.flag("once") && io.stopped !== undefined) {
-    await work(given ?? null, port, { wish, io, stopped: io.stopped });
-  }
-  return 0;
-}
+export const start = command({
+  name: "start",
+  moment: "The book",
+  brief: "today and columns in one go",
+  about: `Prints what is due and writes a copy of the workbook with the columns; without a workbook, on the
+demonstration programme. Then serves the workbench on this machine until Ctrl-C: the workbook in a
+grid beside the pane. Saving there changes BOOK and keeps a dated copy of it as it was.`,
+  words: MAYBE_BOOK,
+  writes: "",
+  common: [],
+  examples: ["start equipment.xlsx", "start equipment.xlsx --once"],
+  options: OPTIONS,
+  result: null,
+  async run(asked): Promise<ExitCode> {
+    const { io } = asked;
+    summarise(asked);
+    if (!asked.given.once && io.stopped !== undefined) await work(asked, io.stopped);
+    return 0;
+  },
+});
 
 /** Where the workbench is looked for; the browser remembers there that the guide was read. */
 const PORT = 4780;
 
-function portOf(wish: Wish): number | null {
-  const said = wish.text("port");
-  if (said === null) return null;
+function portOf(said: string): number {
   if (/^\d{1,5}$/.test(said) && Number(said) <= 65535) return Number(said);
   throw new UsageError(`--port must be a number from 0 to 65535, got "${said}"`);
 }
 
 /** Serves the workbench until somebody stops it. */
 async function work(
-  path: string | null,
-  port: number | null,
-  { wish, io, stopped }: { wish: Wish; io: Io; stopped: () => Promise<void> },
+  { words: path, given, io }: Given,
+  stopped: () => Promise<void>,
 ): Promise<void> {
   const book = path === null ? null : shelfFor(path, io.stamp);
   const folder = pageFolder(io);
@@ -55,9 +82,9 @@ async function work(
     io.err("The workbench's page is not here: it is served from a clone of the project.\n");
     return;
   }
-  const serving = await served({ folder, book }, port);
+  const serving = await served({ folder, book }, given.port);
   io.out(`The workbench: ${serving.address}\n  Ctrl-C stops it.\n`);
-  if (!wish.flag("no-open")) openInBrowser(serving.address);
+  if (!given["no-open"]) openInBrowser(serving.address);
   await stopped();
   await serving.stop();
   io.err("The workbench is stopped.\n");
@@ -76,14 +103,14 @@ async function served(site: Site, port: number | null): Promise<Serving> {
 }
 
 /** Prints what is due and writes the copy with the columns. */
-function summarise(given: string | undefined, wish: Wish, io: Io): void {
-  const isDemo = given === undefined;
+function summarise({ words: said, given, wish, io }: Given): void {
+  const isDemo = said === null;
   const [demo] = isDemo ? writeDemo(DEMO_FOLDER, { ...wish, force: true }, io) : [];
-  const path = given ?? demo ?? "";
+  const path = said ?? demo ?? "";
   const asked = isDemo ? { ...wish, reportDate: wish.reportDate ?? REPORT_DATE } : wish;
   const progress = progressOn(io);
   const book = openBook(path, asked, io, progress);
-  const plan = planFor(book, asked, io);
+  const plan = planFor(book, given.as, asked, io);
   progress.step("writing");
   const bytes = plan.edits.length === 0 ? book.bytes : bytesAfter(book, plan, asked);
   const words = "with columns";

@@ -1,41 +1,113 @@
-import { isoText } from "../core/day.ts";
-import { CAUTIONS } from "../book/records/cautions.ts";
-import { counted, listed } from "../book/records/problems.ts";
-import { yearChange } from "../book/year/year-change.ts";
-import { missingTexts } from "../book/year/use.ts";
-import { isPlain, type WhatIf } from "../book/year/what-if.ts";
-import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../book/year/year.ts";
-import type { LimitedNeed, Need, PartYear } from "../book/year/need.ts";
-import { noWearWhy } from "../book/year/wear.ts";
-import { numberOf, type Wish } from "./arguments.ts";
-import { UsageError } from "./io.ts";
-import { type Command, type Outcome, runJob } from "./job.ts";
-import { needDevices, type OpenBook } from "./open.ts";
-import { aligned } from "./report.ts";
-import { whatIfOf } from "./what-if.ts";
+import { z } from "zod";
+import { isoText } from "../../core/day.ts";
+import { CAUTIONS } from "../../book/records/cautions.ts";
+import { counted, listed } from "../../book/records/problems.ts";
+import { yearChange } from "../../book/year/year-change.ts";
+import { missingTexts } from "../../book/year/use.ts";
+import { isPlain, type WhatIf } from "../../book/year/what-if.ts";
+import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../../book/year/year.ts";
+import type { LimitedNeed, Need, PartYear } from "../../book/year/need.ts";
+import { noWearWhy } from "../../book/year/wear.ts";
+import { BOOK, command } from "../command.ts";
+import { type Outcome, runJob } from "../job.ts";
+import { needDevices, type OpenBook } from "../open.ts";
+import { type Given, number, usual, whole } from "../option.ts";
+import { AMOUNT, DATE, jobResult, list } from "../result.ts";
+import { aligned } from "../report.ts";
+import { WHAT_IF, whatIfOf } from "../what-if.ts";
+
+const NEED = { planned: z.number(), early: z.number() };
+const LIMITED = z.strictObject({
+  ...NEED,
+  expected: z.number(),
+  low: z.number(),
+  high: z.number(),
+});
+
+const RESULT = {
+  reportDate: DATE,
+  level: z.number(),
+  months: list(DATE),
+  parts: list(
+    z.strictObject({
+      part: z.string(),
+      units: z.number(),
+      total: LIMITED,
+      months: list(LIMITED),
+      sites: list(
+        z.strictObject({ site: z.string(), units: z.number(), months: list(z.strictObject(NEED)) }),
+      ),
+      wear: z.strictObject({ worn: z.number(), months: z.number() }),
+      fits: list(
+        z.strictObject({
+          months: z.number(),
+          share: z.number(),
+          low: z.number(),
+          high: z.number(),
+        }),
+      ).nullable(),
+      advice: z
+        .strictObject({
+          months: z.number(),
+          cost: z.number(),
+          atShortest: z.number(),
+          atLongest: z.number(),
+        })
+        .nullable(),
+    }),
+  ),
+  sessions: list(z.strictObject({ month: DATE, uses: z.number(), low: AMOUNT, high: AMOUNT })),
+  countsMissing: list(DATE),
+  leftOut: list(z.string()),
+  estimated: list(z.string()),
+};
+
+/** What --json prints. */
+type Result = z.infer<z.ZodObject<typeof RESULT>>;
+
+const OPTIONS = {
+  months: usual(USUAL_YEAR.months, whole("12", "how many months, the running one first", [1, 60])),
+  level: usual(
+    USUAL_YEAR.level,
+    number("0.9", "chance that the limits hold, 0.5 to 0.999", [0.5, 0.999]),
+  ),
+  share: usual(
+    5,
+    number("5", "percent worn before the end of the interval that are looked for", [0, 100]),
+  ),
+  ...WHAT_IF,
+};
 
 /** Replacements by month and part for the year ahead, with limits and what-if. */
-export const ahead: Command = (wish, io) =>
-  runJob(wish, io, { work: (book) => outcome(book, wish) });
+export const ahead = command({
+  name: "ahead",
+  moment: "The year",
+  brief: "replacements by month and part, with limits and what-if",
+  about: `Replacements by month and part: planned, early, and the limits that hold with the level; whether the
+interval fits the wear seen (the share worn before its end against --share percent) and what costs
+least. With -o the sheets Year ahead, Usage forecast and Year by device, with charts.`,
+  words: BOOK,
+  writes: "[-o OUT]",
+  common: ["json"],
+  examples: [
+    "ahead equipment.xlsx",
+    "ahead equipment.xlsx --volume 10 --interval SET=3-4",
+    "ahead equipment.xlsx -o with-year.xlsx",
+  ],
+  options: OPTIONS,
+  result: jobResult(RESULT),
+  run: (asked) => runJob(asked.words, asked, (book) => outcome(book, asked.given)),
+});
 
-/** The year ahead as the options ask for it. */
-function yearOf(book: OpenBook, wish: Wish, months: number): Year {
-  const { snapshot } = book.workbook;
+function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   needDevices(book);
-  const level = numberOf("level", wish.text("level"), [0.5, 0.999]) ?? USUAL_YEAR.level;
-  return yearAhead(snapshot, book.reading, { months, level, whatIf: whatIfOf(wish) });
-}
-
-function outcome(book: OpenBook, wish: Wish): Outcome {
-  const months = numberOf("months", wish.text("months"), [1, 60]) ?? USUAL_YEAR.months;
-  if (!Number.isInteger(months)) throw new UsageError(`--months must be whole, got ${months}`);
-  const limit = numberOf("share", wish.text("share"), [0, 100]) ?? 5;
-  const year = yearOf(book, wish, months);
-  return {
-    lines: aheadLines(year, limit),
-    json: aheadJson(year),
-    change: yearChange(year),
-  };
+  const { months, level, share } = given;
+  const year = yearAhead(book.workbook.snapshot, book.reading, {
+    months,
+    level,
+    whatIf: whatIfOf(given),
+  });
+  return { lines: aheadLines(year, share), json: aheadJson(year), change: yearChange(year) };
 }
 
 function aheadLines(year: Year, limit: number): string[] {
@@ -127,7 +199,7 @@ function useLines({ use, estimated, parts }: Year): string[] {
   ];
 }
 
-function aheadJson(year: Year): object {
+function aheadJson(year: Year): Result {
   return {
     reportDate: isoText(year.horizon.reportDate),
     level: year.horizon.level,
@@ -153,10 +225,10 @@ function aheadJson(year: Year): object {
 }
 
 /** Scheduled and unplanned bear the names that people and files know. */
-function needJson({ scheduled, unplanned }: Need): object {
+function needJson({ scheduled, unplanned }: Need) {
   return { planned: scheduled, early: unplanned };
 }
 
-function limitedJson({ expected, low, high, ...need }: LimitedNeed): object {
+function limitedJson({ expected, low, high, ...need }: LimitedNeed): z.infer<typeof LIMITED> {
   return { ...needJson(need), expected, low, high };
 }

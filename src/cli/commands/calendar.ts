@@ -1,31 +1,67 @@
+import { z } from "zod";
 import { existsSync, statSync } from "node:fs";
 import { extname, join } from "node:path";
-import { isoText, type Day } from "../core/day.ts";
-import { calendarText, type DueEvent, dueEvents } from "../book/day/calendar.ts";
-import { CAUTIONS } from "../book/records/cautions.ts";
-import type { Wish } from "./arguments.ts";
-import { writeFile } from "./files.ts";
-import { type Io, UsageError } from "./io.ts";
-import { type Command, onlyWord, say, tellFaults } from "./job.ts";
-import { openBook } from "./open.ts";
-import { progressOn } from "./progress.ts";
-import { aligned } from "./report.ts";
+import { isoText, type Day } from "../../core/day.ts";
+import { calendarText, type DueEvent, dueEvents } from "../../book/day/calendar.ts";
+import { CAUTIONS } from "../../book/records/cautions.ts";
+import type { Wish } from "../arguments.ts";
+import { type Asked, BOOK, command } from "../command.ts";
+import { writeFile } from "../files.ts";
+import { type ExitCode, type Io, UsageError } from "../io.ts";
+import { tellFaults } from "../job.ts";
+import { openBook } from "../open.ts";
+import { texts } from "../option.ts";
+import { progressOn } from "../progress.ts";
+import { DATE, list } from "../result.ts";
+import { aligned } from "../report.ts";
+
+const OPTIONS = { site: texts("CODE", "this site only, and others said likewise") };
+
+const RESULT = z.strictObject({
+  reportDate: DATE,
+  events: list(
+    z.strictObject({
+      date: DATE,
+      uid: z.string(),
+      site: z.string(),
+      summary: z.string(),
+      description: z.string(),
+    }),
+  ),
+  edits: list(z.string()).optional(),
+  written: list(z.string()).optional(),
+});
 
 /** The next due dates as a calendar file, or one file a site where -o is a folder. */
-export const calendar: Command = (wish, io) => {
-  const path = onlyWord(wish, "workbook");
+export const calendar = command({
+  name: "calendar",
+  moment: "The day",
+  brief: "next due dates for a calendar program",
+  about: `The next due date of every part and task within 12 months as all-day entries (iCalendar, RFC 5545).
+What is overdue or cannot be trusted stands on the report date. With a folder that is there, one file
+a site. Entries keep their identity while device, part and due date stay; take them into a calendar of
+their own, for a due date that moves is a new entry.`,
+  words: BOOK,
+  writes: "[-o OUT.ics | -o FOLDER]",
+  common: ["json"],
+  examples: ["calendar equipment.xlsx -o due.ics", "calendar equipment.xlsx -o calendars/"],
+  options: OPTIONS,
+  result: RESULT,
+  run: makeCalendar,
+});
+
+function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
   if (wish.inPlace) throw new UsageError("calendar writes a file of its own: -o OUT.ics");
   const isFolder = wish.output !== null && leadsToFolder(wish.output);
   const book = openBook(path, wish, io, progressOn(io));
   const { reading, workbook } = book;
   const { reportDate } = reading.ours.settings;
-  const events = dueEvents(workbook.snapshot, reading, wish.texts("site"));
+  const events = dueEvents(workbook.snapshot, reading, given.site);
   const files = filesOf(events, wish.output, isFolder);
   const written = wish.dryRun ? [] : writeAll(files, reportDate, wish, io);
   const planned = files.map(({ path: to, events: inside }) => `${to}: ${inside.length} due dates`);
   say(
-    io,
-    wish,
     () => [
       ...eventTexts(events, reportDate),
       ...(planned.length === 0 ? [] : ["", ...planned]),
@@ -41,7 +77,7 @@ export const calendar: Command = (wish, io) => {
     }),
   );
   return tellFaults(book, io);
-};
+}
 
 interface IcsFile {
   readonly path: string;

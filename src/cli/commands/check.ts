@@ -1,0 +1,36 @@
+import { z } from "zod";
+import { counted } from "../../book/records/problems.ts";
+import { BOOK, command } from "../command.ts";
+import { faults } from "../job.ts";
+import { PROBLEMS, problemsJson, REGISTER, registerJson } from "../json.ts";
+import { openBook } from "../open.ts";
+import { progressOn } from "../progress.ts";
+import { matchLines, problemLines } from "../report.ts";
+
+/** How the register was understood, and every problem with its cell, cause and fix. */
+export const check = command({
+  name: "check",
+  moment: "The day",
+  brief: "every problem of the rows: cell, cause, fix",
+  about: "How the register was understood, and every problem with its cell, cause and fix.",
+  words: BOOK,
+  writes: "",
+  common: ["match", "day-order", "json"],
+  examples: [
+    "check equipment.xlsx",
+    'check equipment.xlsx --match device="Unit no" --match register="Our kit"',
+  ],
+  options: {},
+  result: z.strictObject({ register: REGISTER, problems: PROBLEMS }),
+  run({ words, wish, io, say }) {
+    const { reading } = openBook(words, wish, io, progressOn(io));
+    const wrong = faults(reading.problems).length;
+    const notices = reading.problems.length - wrong;
+    const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
+    say(
+      () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
+      () => ({ register: registerJson(reading), problems: problemsJson(reading.problems) }),
+    );
+    return wrong > 0 ? 1 : 0;
+  },
+});

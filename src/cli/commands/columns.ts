@@ -1,0 +1,104 @@
+import { z } from "zod";
+import type { Mode } from "../../book/columns/columns.ts";
+import { columnsPlan, writeBar } from "../../book/columns/columns-plan.ts";
+import { describePlan } from "../../book/workbook/describe.ts";
+import type { Plan } from "../../book/workbook/plan.ts";
+import { sheetNamed } from "../../book/workbook/snapshot.ts";
+import type { Wish } from "../arguments.ts";
+import { type Asked, BOOK, command } from "../command.ts";
+import { type ExitCode, type Io, UsageError } from "../io.ts";
+import { targetOf, tellFaults, writePlan } from "../job.ts";
+import { PROBLEMS, problemsJson, REGISTER, registerJson } from "../json.ts";
+import { needDevices, type OpenBook, openBook } from "../open.ts";
+import { choice, usual } from "../option.ts";
+import { progressOn } from "../progress.ts";
+import { list } from "../result.ts";
+import { matchLines } from "../report.ts";
+import { linesText } from "../shown.ts";
+
+/** What the columns are written as. */
+export const AS = usual(
+  "portable",
+  choice(
+    ["portable", "live", "values"],
+    "native formulas, which is usual, our worksheet functions, or values",
+  ),
+);
+
+const RESULT = z.strictObject({
+  summary: z.string(),
+  edits: list(z.string()),
+  register: REGISTER,
+  problems: PROBLEMS,
+  written: z.string().optional(),
+});
+
+const OPTIONS = { as: AS };
+
+/** The computed columns, our sheets, and everything else untouched. */
+export const columns = command({
+  name: "columns",
+  moment: "The book",
+  brief: "next due dates, states and row checks beside every device",
+  about: `Adds interval, next due, state and row check of each part at the right edge of the register, and
+Setup, Parts, Sites, Holidays, Job log, Shelf and Read me where they are missing. Nothing else
+changes. On a book that has the columns, brings them up to date.`,
+  words: BOOK,
+  writes: "-o OUT",
+  common: ["in-place", "report-date"],
+  examples: [
+    "columns equipment.xlsx -o with-columns.xlsx",
+    "columns equipment.xlsx --dry-run",
+    "columns equipment.xlsx --in-place",
+  ],
+  options: OPTIONS,
+  result: RESULT,
+  run: addColumns,
+});
+
+function addColumns(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
+  const progress = progressOn(io);
+  const target = targetOf(wish, path);
+  const book = openBook(path, wish, io, progress);
+  progress.step("planning");
+  const plan = planFor(book, given.as, wish, io);
+  if (!wish.json) io.err(linesText(matchLines(book.reading)));
+  const done = wish.dryRun
+    ? describePlan(plan)
+    : writePlan(book, plan, { target, wish, progress, io });
+  say(
+    () => done,
+    () => ({ ...planJson(plan, book), ...(wish.dryRun ? {} : { written: target }) }),
+  );
+  return tellFaults(book, io);
+}
+
+/** The columns plan of an open book, refused where the sheet is filtered or protected. */
+export function planFor(book: OpenBook, mode: Mode, wish: Wish, io: Io): Plan {
+  const { snapshot } = book.workbook;
+  const sheet = sheetNamed(snapshot, book.reading.register.sheet);
+  const bar = sheet && writeBar(sheet);
+  if (bar !== null && !(wish.force && sheet?.protected === true && sheet.filter?.active !== true)) {
+    throw new UsageError(bar);
+  }
+  needDevices(book);
+  if (mode === "live" && snapshot.dateSystem === 1904) {
+    throw new UsageError("live columns need a workbook of the 1900 date system; use --as portable");
+  }
+  return columnsPlan(snapshot, book.reading, {
+    mode,
+    today: io.today(),
+    force: wish.force,
+  });
+}
+
+function planJson(plan: Plan, { reading }: OpenBook) {
+  const [summary = "", ...edits] = describePlan(plan);
+  return {
+    summary,
+    edits,
+    register: registerJson(reading),
+    problems: problemsJson(reading.problems),
+  };
+}

@@ -1,0 +1,50 @@
+import { z } from "zod";
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { demoBook, DEMO_SEED } from "../../book/demo/workbook.ts";
+import type { Wish } from "../arguments.ts";
+import { command, oneWord } from "../command.ts";
+import { writeFile } from "../files.ts";
+import type { Io } from "../io.ts";
+import { writeNew } from "../job.ts";
+import { list } from "../result.ts";
+
+/** Writes the demonstration programme: a clean book, an untidy one and what is wrong in it. */
+export const demo = command({
+  name: "demo",
+  moment: "The book",
+  brief: "the invented demonstration programme",
+  about:
+    "Writes the demonstration programme: a clean workbook, an untidy one, and what is wrong in it.",
+  words: oneWord("DIR", "folder"),
+  writes: "",
+  common: [],
+  examples: ["demo velloran"],
+  options: {},
+  result: z.strictObject({ written: list(z.string()) }),
+  run({ words: folder, wish, io, say }) {
+    const written = writeDemo(folder, wish, io);
+    say(
+      () => written,
+      () => ({ written }),
+    );
+    return 0;
+  },
+});
+
+/** The demonstration's files; gives their paths, the clean book first. */
+export function writeDemo(folder: string, wish: Wish, io: Io): string[] {
+  mkdirSync(folder, { recursive: true });
+  const name = (words: string): string => join(folder, `velloran-${DEMO_SEED}-${words}`);
+  const untidy = demoBook(DEMO_SEED, true);
+  const paths = [name("clean.xlsx"), name("untidy.xlsx"), name("untidy-answers.json")] as const;
+  writeNew(paths[0], demoBook(DEMO_SEED, false).plan, wish, io);
+  writeNew(paths[1], untidy.plan, wish, io);
+  writeFile(Buffer.from(`${JSON.stringify(untidy.answers, null, 2)}\n`), {
+    path: paths[2],
+    force: wish.force,
+    inPlace: null,
+    stamp: io.stamp(),
+  });
+  return [...paths];
+}

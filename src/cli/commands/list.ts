@@ -1,0 +1,42 @@
+import type { Command } from "../command.ts";
+import { ahead } from "./ahead.ts";
+import { budget } from "./budget.ts";
+import { calculate } from "./calc.ts";
+import { calendar } from "./calendar.ts";
+import { check } from "./check.ts";
+import { columns } from "./columns.ts";
+import { demo } from "./demo.ts";
+import { evidence } from "./evidence.ts";
+import { log } from "./log.ts";
+import { lot } from "./lot.ts";
+import { fresh } from "./new.ts";
+import { order } from "./order.ts";
+import { rounds } from "./rounds.ts";
+import { schemaOf } from "./schema.ts";
+import { shareCopy } from "./share-copy.ts";
+import { shareOrder } from "./share-order.ts";
+import { start } from "./start.ts";
+import { today } from "./today.ts";
+
+const WORKING: readonly Command[] = [
+  today,
+  check,
+  log,
+  rounds,
+  calendar,
+  columns,
+  fresh,
+  start,
+  demo,
+  ahead,
+  budget,
+  order,
+  shareOrder,
+  shareCopy,
+  evidence,
+  lot,
+  calculate,
+];
+
+/** Every command, in the order help lists them. */
+export const COMMANDS: readonly Command[] = [...WORKING, schemaOf(WORKING)];

@@ -1,0 +1,161 @@
+import { z } from "zod";
+import { type Day, isoText } from "../../core/day.ts";
+import { columnsPlan } from "../../book/columns/columns-plan.ts";
+import { modeOf } from "../../book/columns/mode.ts";
+import { describePlan } from "../../book/workbook/describe.ts";
+import type { Entry } from "../../book/day/entry-meant.ts";
+import { LOG_SHEETS, logChange } from "../../book/day/log-change.ts";
+import { logEntry, type Logged } from "../../book/day/entry.ts";
+import { judge } from "../../book/columns/judge.ts";
+import { markOf } from "../../book/answers/looks.ts";
+import { partNamed } from "../../book/records/parts.ts";
+import type { Plan } from "../../book/workbook/plan.ts";
+import { resultPlan } from "../../book/sheets/result-plan.ts";
+import { findSheet } from "../../book/sheets/layout.ts";
+import { JOB_LOG } from "../../book/sheets/job-log.ts";
+import type { Wish } from "../arguments.ts";
+import { type Asked, BOOK, command } from "../command.ts";
+import { type ExitCode, type Io, UsageError } from "../io.ts";
+import { targetOf, tellFaults, writeBytes } from "../job.ts";
+import { applied, type OpenBook, openBook } from "../open.ts";
+import { date, flag, type Given, needed, text } from "../option.ts";
+import { DATE, jobResult, list } from "../result.ts";
+import { progressOn } from "../progress.ts";
+
+const STATE = {
+  device: z.string(),
+  part: z.string(),
+  // "" where no interval can be given, as in the column.
+  interval: z.union([z.number(), z.literal("")]),
+  due: DATE.nullable(),
+  state: z.enum(["Overdue", "Check row", "Due soon", "Not due", "Retired"]),
+  check: z.string(),
+};
+
+const RESULT = { ...STATE, told: list(z.string()) };
+
+/** What --json prints. */
+type Result = z.infer<ReturnType<typeof jobResult<typeof RESULT>>>;
+
+const OPTIONS = {
+  device: needed(text("ID", "as in the register")),
+  part: needed(text("PART", "code or name from Parts")),
+  job: needed(text("JOB", "inspected, replaced, calibrated, withdrawn or returned")),
+  by: text("WHO", "role or initials; nothing is logged without"),
+  finding: text("WHAT", "clean, residue, corrosion, crack, hardened or other"),
+  complete: flag("every piece of the set was replaced; without it the interval goes on"),
+  date: date("the day it was done; without it the report date"),
+  lot: text("LOT", "of the new part"),
+  note: text("TEXT", "for the row of the Job log"),
+  again: flag("the same job was done once more, or on a retired device"),
+};
+
+/** Logs one job: a row of the Job log, the register's date, the shelf; says the new due date. */
+export const log = command({
+  name: "log",
+  moment: "The day",
+  brief: "one job done: into the Job log, off the shelf, new due date",
+  about: `Logs one job: a row of the Job log, the register's date where the complete part was replaced, one
+taken from the Shelf. Prints the date it replaces (kept in the Note where the Job log has none) and the
+new due date. The same entry twice, or a job on a retired device, is refused without --again.`,
+  words: BOOK,
+  writes: "-o OUT",
+  common: ["in-place"],
+  examples: [
+    "log equipment.xlsx --device VR-104 --part SET --job replaced --complete --lot L2417 --by LS1 --in-place",
+    "log equipment.xlsx --device VR-104 --part CUSHION --job inspected --finding crack --by LS1 --in-place",
+  ],
+  options: OPTIONS,
+  result: jobResult(RESULT),
+  run: logJob,
+});
+
+function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
+  const { words: path, given, wish, io, say } = asked;
+  const progress = progressOn(io);
+  const target = targetOf(wish, path);
+  const entry = entryOf(given, wish.reportDate ?? io.today());
+  const before = openBook(path, wish, io, progress);
+  const ready = withLog(before, wish, io);
+  const { snapshot } = ready.workbook;
+  const logged = logEntry(snapshot, ready.reading, { entry, again: given.again });
+  const change = logChange(entry, logged);
+  const { summary } = change;
+  const plan = resultPlan(snapshot, ready.reading, { ...change, today: io.today() });
+  progress.step("logging");
+  const after = refreshed(applied(ready, plan, wish, io), wish, io);
+  const now = stateOf(after, logged);
+  const lines = [summary, ...logged.told, now.line];
+  const written = wish.dryRun
+    ? describePlan(plan)
+    : writeBytes(after.bytes, { read: before.bytes, summary, target, wish, io });
+  say(
+    () => [...lines, "", ...written],
+    () => ({
+      ...now.json,
+      told: logged.told,
+      ...(wish.dryRun ? { edits: written } : { written: target }),
+    }),
+  );
+  return tellFaults(wish.dryRun ? after : { ...after, path: target }, io);
+}
+
+function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
+  const { device, part, job, finding, complete, lot, by, note } = given;
+  return {
+    date: given.date ?? usualDay,
+    device: device.trim(),
+    part: part.trim(),
+    job: job.trim().toLowerCase(),
+    finding: (finding ?? "").trim().toLowerCase(),
+    complete,
+    lot: (lot ?? "").trim(),
+    by: (by ?? "").trim(),
+    note: (note ?? "").trim(),
+  };
+}
+
+/** The book with our sheets, so that there is a Job log to write into. */
+function withLog(book: OpenBook, wish: Wish, io: Io): OpenBook {
+  if (findSheet(book.workbook.snapshot, JOB_LOG) !== null) return book;
+  const plan: Plan = resultPlan(book.workbook.snapshot, book.reading, {
+    ...LOG_SHEETS,
+    today: io.today(),
+  });
+  return applied(book, plan, wish, io);
+}
+
+/** Computed columns that are there say what holds after the job. */
+function refreshed(book: OpenBook, wish: Wish, io: Io): OpenBook {
+  const { snapshot } = book.workbook;
+  const mode = modeOf(snapshot, book.reading);
+  if (mode === null) return book;
+  const plan = columnsPlan(snapshot, book.reading, { mode, today: io.today(), force: false });
+  return plan.edits.length === 0 ? book : applied(book, plan, wish, io);
+}
+
+/** The part's state once the job is logged. */
+function stateOf(
+  { workbook, reading }: OpenBook,
+  { device, part: logged }: Logged,
+): { readonly line: string; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
+  // The book was read anew: a finding is the part's that was read with it.
+  const part = partNamed(reading.ours.parts, logged.code) ?? logged;
+  const at = reading.devices.findIndex(({ row }) => row === device.row);
+  const row = judge(workbook.snapshot, reading).rows(part)[at];
+  if (row === undefined) throw new UsageError(`${device.id} is no longer in the register`);
+  const { due, state, check, interval } = row.answers;
+  const when = due === null ? "no due date" : `next due ${isoText(due)}`;
+  const why = check === "OK" ? "" : ` (${check})`;
+  return {
+    line: `${part.name} of ${device.id}: ${when}, ${markOf(state)} ${state}${why}.`,
+    json: {
+      device: device.id,
+      part: part.code,
+      interval,
+      due: due === null ? null : isoText(due),
+      state,
+      check,
+    },
+  };
+}

@@ -1,0 +1,77 @@
+import { z } from "zod";
+import { setupReportDate } from "../../book/sheets/ours.ts";
+import { isoText } from "../../core/day.ts";
+import { type Today, todayOf } from "../../book/day/today.ts";
+import { undatedParts } from "../../book/reading/missing-columns.ts";
+import { BOOK, command } from "../command.ts";
+import { faults, tellFaults } from "../job.ts";
+import { openBook } from "../open.ts";
+import { progressOn } from "../progress.ts";
+import { DATE, list } from "../result.ts";
+import { todayLines } from "../report.ts";
+
+const RESULT = z.strictObject({
+  reportDate: DATE,
+  devices: z.int(),
+  overdue: z.int(),
+  dueSoon: z.int(),
+  toCheck: z.int(),
+  notDue: z.int(),
+  retired: z.int(),
+  items: list(
+    z.strictObject({
+      device: z.string(),
+      site: z.string(),
+      part: z.string(),
+      state: z.enum(["Overdue", "Check row", "Due soon"]),
+      due: DATE.nullable(),
+      daysLate: z.int().nullable(),
+      outOfUse: z.boolean(),
+      why: z.string(),
+      row: z.int(),
+    }),
+  ),
+  inspectionsMissing: z.int().nullable(),
+  faults: z.int(),
+});
+
+/** What is overdue, to check and due soon, worst first. */
+export const today = command({
+  name: "today",
+  moment: "The day",
+  brief: "what is overdue, to check and due soon, worst first",
+  about: "What is overdue, to check and due soon on the report date, worst first.",
+  words: BOOK,
+  writes: "",
+  common: ["report-date", "json"],
+  examples: ["today equipment.xlsx", "today equipment.xlsx --report-date 2026-07-06 --json"],
+  options: {},
+  result: RESULT,
+  run({ words, wish, io, say }) {
+    const book = openBook(words, wish, io, progressOn(io));
+    const { workbook, reading } = book;
+    const found = todayOf(workbook.snapshot, reading);
+    const own = setupReportDate(workbook.snapshot, found.reportDate);
+    if (own !== null && own !== found.reportDate) {
+      io.err(`The workbook itself is judged on ${isoText(own)} (Setup); columns sets it anew.\n`);
+    }
+    say(
+      () => todayLines(found, undatedParts(workbook.snapshot, reading)),
+      () => todayJson(found, faults(reading.problems).length),
+    );
+    return tellFaults(book, io);
+  },
+});
+
+function todayJson(found: Today, wrong: number): z.infer<typeof RESULT> {
+  return {
+    ...found,
+    reportDate: isoText(found.reportDate),
+    items: found.items.map((item) => ({
+      ...item,
+      due: item.due === null ? null : isoText(item.due),
+      row: item.row + 1,
+    })),
+    faults: wrong,
+  };
+}

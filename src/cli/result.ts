@@ -1,0 +1,24 @@
+import { z } from "zod";
+
+/** What the schemas of results are made of. A key that no schema names is in no result. */
+
+/** A list that nobody changes. */
+export function list<T extends z.ZodType>(one: T): z.ZodReadonly<z.ZodArray<T>> {
+  return z.array(one).readonly();
+}
+
+/** A day as ISO text. */
+export const DATE = z.iso.date();
+
+/** An amount that may not be known. */
+export const AMOUNT = z.number().nullable();
+
+/** What a job that may write adds to its result: what --dry-run would do, or the file it wrote. */
+const DONE = { edits: list(z.string()).optional(), written: z.string().optional() };
+
+/** The result of a job that may write. */
+export function jobResult<S extends z.ZodRawShape>(
+  shape: S,
+): z.ZodObject<S & typeof DONE, z.core.$strict> {
+  return z.strictObject({ ...shape, ...DONE });
+}
