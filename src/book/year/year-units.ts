@@ -101,7 +101,7 @@ export function unitsSheet(year: Year): Result {
   const calendar = workCalendar(settings.weekend, holidays);
   const rows = year.parts.flatMap(({ units, unitNeeds }) =>
     units.map((unit, at): UnitYear => {
-      const known = !unit.doubt.endsWith("at once");
+      const known = !unit.dueAtOnce;
       return {
         unit,
         uses: year.use.devices.get(keyOf(unit.device)) ?? null,
