@@ -1,5 +1,9 @@
-import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { describe, expect, it } from "vitest";
+import { circles } from "./circles.ts";
 import { figures, isFigure, lastBench } from "./figures.ts";
 import { markdown, signature } from "../functions/help.ts";
 import { functions } from "../functions/index.ts";
@@ -55,6 +59,20 @@ describe("the map", () => {
       expect(has || file in exempt).toBe(true);
     });
   }
+  it("has no circle of imports, types included", () => {
+    expect(circles(root, ["src/", "functions/", "taskpane/"])).toEqual([]);
+  });
+  it("would show two files that import each other's types, and none that only imports them", () => {
+    const folder = mkdtempSync(join(tmpdir(), "circles-"));
+    const write = (name: string, text: string): void => {
+      writeFileSync(join(folder, name), text);
+    };
+    write("one.ts", 'import type { Other } from "./other.ts";');
+    write("other.ts", 'import type { One } from "./one.ts";');
+    write("third.ts", 'import { one } from "./one.ts";');
+    expect(circles(pathToFileURL(`${folder}/`), ["./"])).toEqual([["one.ts", "other.ts"]]);
+    rmSync(folder, { recursive: true });
+  });
   it.each([
     ["functions", markdown(functions)],
     ["bench", figures()],

@@ -1,8 +1,9 @@
 import { addMonths, type Day, isDay } from "../../core/day.ts";
-import { dueState, nextDue, rowCheck, type State } from "../../core/due.ts";
+import { dueState, nextDue, type RowCheck, rowCheck, type State } from "../../core/due.ts";
 import { replacementInterval } from "../../core/usage.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { hasCurve, isSound } from "../records/curve.ts";
+import type { Doubt } from "../records/problem-kinds.ts";
 import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import type { Settings } from "../records/settings.ts";
@@ -17,8 +18,7 @@ export interface RowFacts {
   readonly countedTo: CellValue | undefined;
   readonly finding: CellValue;
   readonly retired: boolean;
-  /** Why the date is not to be trusted although it is one, such as day and month swapped; or null. */
-  readonly doubt: string | null;
+  readonly doubt: Doubt | null;
   /** Wipes of the row's site as Sites states them, "" when unknown. */
   readonly wipes: string;
 }
@@ -29,12 +29,15 @@ export interface Common {
   readonly calendar: WorkCalendar;
 }
 
+/** What is wrong with a row, or OK. */
+export type Check = RowCheck | "Date in doubt" | "Usage late";
+
 /** The four answers of a row, exactly as the portable formulas give them. */
 export interface Answers {
   readonly interval: number | "";
   readonly due: Day | null;
   readonly state: State | "Retired";
-  readonly check: string;
+  readonly check: Check;
 }
 
 /** The computed columns of one part in one row. */
@@ -77,7 +80,7 @@ export function intervalAt(part: Part, uses: number | null, wipes: string): numb
   });
 }
 
-function checkOf(part: Part, facts: RowFacts, settings: Settings): string {
+function checkOf(part: Part, facts: RowFacts, settings: Settings): Check {
   if (facts.doubt !== null) return "Date in doubt";
   const sound = isSound(part);
   const readsUsage = !part.task && hasCurve(part);

@@ -4,33 +4,32 @@ import { counted } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { noWearWhy } from "../year/wear.ts";
-import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 /** The Assumptions sheet: one row an assumption of the budget. */
-const ASSUMPTIONS: Layout = {
+const ASSUMPTIONS = resultSheet({
   name: "Assumptions",
   title: "What the budget rests on",
   table: "SpareAssumptions",
   about: "every assumption of the budget with its value and where it is set",
   room: 500,
-  columns: [
-    { heading: "Assumption", width: 46, about: "What is assumed." },
-    { heading: "Value", width: 52, about: "Its value." },
-    { heading: "Set in", width: 30, about: "Where it can be changed." },
-  ],
-};
+  columns: {
+    Assumption: { width: 46, about: "What is assumed.", cell: ([what]) => what },
+    Value: { width: 52, about: "Its value.", cell: ([, value]) => value },
+    "Set in": { width: 30, about: "Where it can be changed.", cell: ([, , where]) => where },
+  } satisfies ResultColumns<Assumption>,
+});
 
 /** The Assumptions sheet of a budget. */
 export function assumptionsSheet(budget: Budget): Result {
-  return {
-    layout: ASSUMPTIONS,
+  return ASSUMPTIONS.filled({
     reportDate: budget.year.horizon.reportDate,
     notes: [
       "How usage shortens an interval is this programme's own setting; no public standard fixes it.",
     ],
     rows: assumptionsOf(budget),
-  };
+  });
 }
 
 /** What is assumed, its value, and where it is set. */

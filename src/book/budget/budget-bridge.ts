@@ -1,79 +1,114 @@
 import { type BridgeStep, type Budget, currencyOf, sumOf } from "./budget.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
-import type { Layout } from "../sheets/layout.ts";
-import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+import type { Result } from "../sheets/result.ts";
+import {
+  chartPlace,
+  type HeadingOf,
+  type ResultColumns,
+  resultSheet,
+} from "../sheets/result-sheet.ts";
 
 const MONEY = "#,##0.00";
 
+/** A step with the bars that show it. */
+interface BridgeRow extends BridgeStep {
+  readonly together: number;
+  readonly base: number | null;
+  readonly sum: number | null;
+  readonly more: number | null;
+  readonly less: number | null;
+}
+
 /** The Budget bridge sheet: from last year's cost to the budget. */
-const BRIDGE: Layout = {
+const BRIDGE = resultSheet({
   name: "Budget bridge",
   title: "From last year to the budget",
   table: "SpareBudgetBridge",
   about: "what makes the budget differ from the last twelve months",
   room: 50,
-  columns: [
-    { heading: "Step", width: 22, about: "What changes." },
-    { heading: "Amount", width: 13, format: "+#,##0.00;-#,##0.00;0.00", about: "By how much." },
-    { heading: "Together", width: 13, format: MONEY, about: "Sum so far." },
-    {
-      heading: "Base",
+  columns: {
+    Step: { width: 22, about: "What changes.", cell: ({ step }) => step },
+    Amount: {
+      width: 13,
+      format: "+#,##0.00;-#,##0.00;0.00",
+      about: "By how much.",
+      cell: ({ amount }) => amount,
+    },
+    Together: {
+      width: 13,
+      format: MONEY,
+      about: "Sum so far.",
+      cell: ({ together }) => together,
+    },
+    Base: {
       width: 11,
       format: MONEY,
       about: "For the chart: the unseen foot of a step.",
+      cell: ({ base }) => base,
     },
-    { heading: "Sum", width: 11, format: MONEY, about: "For the chart: first and last." },
-    { heading: "More", width: 11, format: MONEY, about: "For the chart: a step up." },
-    { heading: "Less", width: 11, format: MONEY, about: "For the chart: a step down." },
-    { heading: "What it is", width: 60, about: "Where the step comes from." },
-  ],
-};
+    Sum: {
+      width: 11,
+      format: MONEY,
+      about: "For the chart: first and last.",
+      cell: ({ sum }) => sum,
+    },
+    More: {
+      width: 11,
+      format: MONEY,
+      about: "For the chart: a step up.",
+      cell: ({ more }) => more,
+    },
+    Less: {
+      width: 11,
+      format: MONEY,
+      about: "For the chart: a step down.",
+      cell: ({ less }) => less,
+    },
+    "What it is": {
+      width: 60,
+      about: "Where the step comes from.",
+      cell: ({ about }) => about,
+    },
+  } satisfies ResultColumns<BridgeRow>,
+});
 
 /** The Budget bridge sheet. */
 export function bridgeSheet(budget: Budget): Result {
   const rows = bridgeRows(budget);
-  return {
-    layout: BRIDGE,
+  return BRIDGE.filled({
     reportDate: budget.year.horizon.reportDate,
     notes: [`Amounts in ${currencyOf(budget)}; contingency is not in the steps.`],
     rows,
     charts: (sheet) => [bridgeChart(budget, sheet, rows.length)],
-  };
+  });
 }
 
-function bridgeRows({ bridge, expected }: Budget): CellValue[][] {
+function bridgeRows({ bridge, expected }: Budget): BridgeRow[] {
   let together = 0;
-  const steps = bridge.map(({ step, amount, about }: BridgeStep, at): CellValue[] => {
+  const steps = bridge.map((step, at): BridgeRow => {
     const before = together;
+    const { amount } = step;
     together = sumOf([together, amount]);
-    const [base, sum, more, less] =
-      at === 0
-        ? [null, amount, null, null]
-        : [Math.min(before, together), null, Math.max(amount, 0), Math.max(-amount, 0)];
-    return [step, amount, together, base, sum, more, less, about];
+    if (at === 0) return { ...step, together, base: null, sum: amount, more: null, less: null };
+    const base = Math.min(before, together);
+    const [more, less] = [Math.max(amount, 0), Math.max(-amount, 0)];
+    return { ...step, together, base, sum: null, more, less };
   });
-  return [
-    ...steps,
-    [
-      "Budget",
-      expected,
-      expected,
-      null,
-      expected,
-      null,
-      null,
-      "Expected cost of parts and freight.",
-    ],
-  ];
+  const about = "Expected cost of parts and freight.";
+  const budget = { step: "Budget", amount: expected, together: expected, sum: expected, about };
+  return [...steps, { ...budget, base: null, more: null, less: null }];
 }
 
 function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
   const place = { first: 0, last: rows - 1 };
-  const series = (heading: string, color: string, look: Partial<ChartSeries>): ChartSeries => ({
+  const series = (
+    heading: HeadingOf<typeof BRIDGE>,
+    color: string,
+    look: Partial<ChartSeries>,
+  ): ChartSeries => ({
     title: heading,
-    categories: resultReference(BRIDGE, sheet, { heading: "Step", ...place }),
-    values: resultReference(BRIDGE, sheet, { heading, ...place }),
+    categories: BRIDGE.reference(sheet, "Step", place),
+    values: BRIDGE.reference(sheet, heading, place),
     role: "stack",
     color,
     ...look,
@@ -87,7 +122,7 @@ function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
     description:
       `Last twelve months ${(last?.amount ?? 0).toFixed(2)}, budget ${budget.expected.toFixed(2)}, ` +
       `difference ${(budget.expected - (last?.amount ?? 0)).toFixed(2)} ${currencyOf(budget)}.`,
-    at: chartPlace(BRIDGE, 0),
+    at: chartPlace(BRIDGE.layout, 0),
     series: [
       series("Base", "FFFFFF", { role: "low" }),
       series("Sum", "12436D", {}),

@@ -4,50 +4,81 @@ import type { Quarter } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part } from "../records/records.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
-import type { Layout } from "../sheets/layout.ts";
-import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+import type { Day } from "../../core/day.ts";
+import type { Result } from "../sheets/result.ts";
+import { chartPlace, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";
 const MONEY = "#,##0.00";
 
+/** A row of the budget: a part and quarter, or a sum of money. */
+interface BudgetRow {
+  readonly item: string;
+  readonly period: { readonly name: string; readonly from: Day };
+  readonly units: number | null;
+  readonly packs: number | null;
+  readonly cost: number | null;
+}
+
 /** The Budget sheet: one row a part and quarter, then freight, contingency and the sums. */
-const BUDGET: Layout = {
+const BUDGET = resultSheet({
   name: "Budget",
   title: "Budget of parts",
   table: "SpareBudget",
   about: "what the fiscal year's parts cost, by part and quarter, expected and upper figure",
   room: 500,
-  columns: [
-    { heading: "Item", width: 36, about: "Name from Parts; freight, contingency and sums below." },
-    { heading: "Quarter", width: 13, about: "Quarter of the fiscal year." },
-    { heading: "From", width: 12, format: DATE, about: "First day of the quarter." },
-    { heading: "Units", width: 9, format: "0.0", about: "Units expected to be used." },
-    { heading: "Packs", width: 8, format: "0", about: "Packs to buy, whole over the year." },
-    { heading: "Cost", width: 13, format: MONEY, about: "Packs times price in the quarter." },
-    {
-      heading: "Ordered so far",
-      width: 13,
-      format: "0",
-      input: true,
-      about: "Packs ordered; fill in.",
+  columns: {
+    Item: {
+      width: 36,
+      about: "Name from Parts; freight, contingency and sums below.",
+      cell: ({ item }) => item,
     },
-    {
-      heading: "Cost so far",
+    Quarter: {
+      width: 13,
+      about: "Quarter of the fiscal year.",
+      cell: ({ period }) => period.name,
+    },
+    From: {
+      width: 12,
+      format: DATE,
+      about: "First day of the quarter.",
+      cell: ({ period }) => period.from,
+    },
+    Units: {
+      width: 9,
+      format: "0.0",
+      about: "Units expected to be used.",
+      cell: ({ units }) => units,
+    },
+    Packs: {
+      width: 8,
+      format: "0",
+      about: "Packs to buy, whole over the year.",
+      cell: ({ packs }) => packs,
+    },
+    Cost: {
+      width: 13,
+      format: MONEY,
+      about: "Packs times price in the quarter.",
+      cell: ({ cost }) => cost,
+    },
+    "Ordered so far": { width: 13, format: "0", input: true, about: "Packs ordered; fill in." },
+    "Cost so far": {
       width: 13,
       format: MONEY,
       input: true,
       about: "What the orders cost; fill in.",
     },
-    {
-      heading: "Over (+) or under",
+    "Over (+) or under": {
       width: 14,
       format: "+#,##0.00;-#,##0.00;0.00",
-      formula: 'IF(H{r}="","",H{r}-F{r})',
+      formula: (of) => `IF(${of("Cost so far")}="","",${of("Cost so far")}-${of("Cost")})`,
       about: "Cost so far less the budget.",
+      cell: () => "",
     },
-  ],
-};
+  } satisfies ResultColumns<BudgetRow>,
+  keys: ["Item", "Quarter", "From"],
+});
 
 /** Colours that differ in lightness too: readable in grey. */
 const INKS = ["12436D", "28A197", "801650", "F46A25"] as const;
@@ -58,15 +89,13 @@ export function budgetSheet(budget: Budget): Result {
   const parts = partsOf(budget);
   const rows = [
     ...parts.flatMap((part) =>
-      fiscal.quarters.map((quarter) =>
-        quarterRow(part.name, quarter, sumsOf(budget, part, quarter)),
-      ),
+      fiscal.quarters.map((quarter) => quarterRow(part.name, sumsOf(budget, part, quarter))),
     ),
     ...fiscal.quarters.map((quarter, at) => moneyRow("Freight", quarter, budget.freight[at] ?? 0)),
     ...sumRows(budget),
   ];
-  return {
-    layout: { ...BUDGET, title: `Budget of parts, fiscal year ${fiscal.name}` },
+  return BUDGET.filled({
+    title: `Budget of parts, fiscal year ${fiscal.name}`,
     reportDate: budget.year.horizon.reportDate,
     notes: [
       `Amounts in ${currencyOf(budget)}. What it rests on: sheets Assumptions and Budget calculation.`,
@@ -76,20 +105,19 @@ export function budgetSheet(budget: Budget): Result {
       ...budgetSays(budget),
     ],
     rows,
-    keys: ["Item", "Quarter", "From"],
     charts: (sheet) => [stackedChart(budget, sheet, parts)],
-  };
+  });
 }
 
 /** The sums of the year; none is given out as enough while a price is missing. */
-function sumRows(budget: Budget): CellValue[][] {
-  const { expected, upper, level, unpriced } = budget;
+function sumRows(budget: Budget): BudgetRow[] {
+  const { expected, upper, level, unpriced, fiscal } = budget;
   if (unpriced.length > 0)
-    return [yearRow("Expected, without what has no price", budget, expected)];
+    return [moneyRow("Expected, without what has no price", fiscal, expected)];
   return [
-    yearRow("Expected, all parts and freight", budget, expected),
-    yearRow(`Contingency (enough with ${percent(level)})`, budget, budget.contingency),
-    yearRow("Upper figure", budget, upper),
+    moneyRow("Expected, all parts and freight", fiscal, expected),
+    moneyRow(`Contingency (enough with ${percent(level)})`, fiscal, budget.contingency),
+    moneyRow("Upper figure", fiscal, upper),
   ];
 }
 
@@ -115,20 +143,12 @@ function sumsOf(budget: Budget, part: Part, quarter: Quarter): QuarterNeed {
   };
 }
 
-function quarterRow(
-  name: string,
-  { name: quarter, from }: Quarter,
-  need: QuarterNeed,
-): CellValue[] {
-  return [name, quarter, from, need.units, need.packs, need.cost, null, null, ""];
+function quarterRow(item: string, { quarter, units, packs, cost }: QuarterNeed): BudgetRow {
+  return { item, period: quarter, units, packs, cost };
 }
 
-function moneyRow(name: string, { name: quarter, from }: Quarter, cost: number): CellValue[] {
-  return [name, quarter, from, null, null, cost, null, null, ""];
-}
-
-function yearRow(name: string, { fiscal }: Budget, cost: number): CellValue[] {
-  return [name, fiscal.name, fiscal.from, null, null, cost, null, null, ""];
+function moneyRow(item: string, period: BudgetRow["period"], cost: number): BudgetRow {
+  return { item, period, units: null, packs: null, cost };
 }
 
 /** Cost by quarter, stacked by part; hatched, for all of it is still to come. */
@@ -146,11 +166,11 @@ function stackedChart(budget: Budget, sheet: string, parts: readonly Part[]): Ad
     description:
       `Expected ${budget.expected.toFixed(2)}, upper figure ${budget.upper.toFixed(2)} ${currencyOf(budget)}; ` +
       `dearest quarter ${Math.max(...costs).toFixed(2)} for parts.`,
-    at: chartPlace(BUDGET, 0),
+    at: chartPlace(BUDGET.layout, 0),
     series: parts.slice(0, INKS.length).map((part, at): ChartSeries => ({
       title: part.name,
-      categories: resultReference(BUDGET, sheet, { heading: "Quarter", ...rowsOf(0) }),
-      values: resultReference(BUDGET, sheet, { heading: "Cost", ...rowsOf(at) }),
+      categories: BUDGET.reference(sheet, "Quarter", rowsOf(0)),
+      values: BUDGET.reference(sheet, "Cost", rowsOf(at)),
       role: "stack",
       color: INKS[at] ?? INKS[0],
       hatched: true,

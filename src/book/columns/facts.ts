@@ -1,7 +1,7 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { openFindings } from "./findings.ts";
-import { RETIRED_IN_USE } from "../reading/in-use.ts";
+import { DATE_DOUBTS, type Doubt, RETIRED_IN_USE } from "../records/problem-kinds.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import {
   cellAt,
@@ -46,7 +46,7 @@ export interface PartFacts {
   readonly lastDoneFromLog: readonly (Day | null)[];
   readonly findingColumn: number | null;
   readonly findings: readonly (string | null)[];
-  readonly doubts: readonly (string | null)[];
+  readonly doubts: readonly (Doubt | null)[];
   readonly rows: readonly RowFacts[];
 }
 
@@ -145,32 +145,21 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   };
 }
 
-/**
- * Dates that are dates, but contradicted: a later one would lengthen the interval, so none is used
- * until a person has decided.
- */
-const DOUBTS = [
-  "day and month swapped",
-  "date disagrees",
-  "before commissioning",
-  "1,462-day shift",
-];
-
-function dateDoubts({ reading }: Facts, column: number | null): (string | null)[] {
+/** Why the date of each device's row is not to be trusted. */
+function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[] {
   const { problems, register, devices } = reading;
   const inUse = new Map(
-    problems.filter(({ kind }) => kind === RETIRED_IN_USE).map(({ row, kind }) => [row, kind]),
+    problems.flatMap(({ kind, row }) => (kind === RETIRED_IN_USE ? [[row, kind] as const] : [])),
   );
   if (column === null) return devices.map(({ row }) => inUse.get(row) ?? null);
-  const doubtful = problems.filter(
-    (problem) => DOUBTS.includes(problem.kind) && problem.sheet === register.sheet,
-  );
-  const whole = doubtful.find((problem) => problem.row === null && problem.column === column);
-  const byRow = new Map(
-    doubtful.filter(({ column: at }) => at === column).map(({ row, kind }) => [row, kind]),
-  );
+  const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {
+    const doubt = DATE_DOUBTS.find((one) => one === kind);
+    return doubt !== undefined && sheet === register.sheet && at === column ? [{ row, doubt }] : [];
+  });
+  const whole = doubtful.find(({ row }) => row === null)?.doubt;
+  const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
   return devices.map(({ row, retired }) =>
-    retired ? (inUse.get(row) ?? null) : (whole?.kind ?? byRow.get(row) ?? null),
+    retired ? (inUse.get(row) ?? null) : (whole ?? byRow.get(row) ?? null),
   );
 }
 

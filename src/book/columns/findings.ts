@@ -1,4 +1,5 @@
 import { damageIn } from "../records/finding-words.ts";
+import type { Doubt } from "../records/problem-kinds.ts";
 import { type JobIndex, jobIndex, type NamedJob, renews } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
@@ -6,7 +7,7 @@ import type { CellValue } from "../workbook/snapshot.ts";
 /** When a part was last done, device by device, and why that date is not to be trusted. */
 interface Dates {
   readonly lastDone: readonly CellValue[];
-  readonly doubts: readonly (string | null)[];
+  readonly doubts: readonly (Doubt | null)[];
 }
 
 /** Findings of the Job log that end the part's life and were followed by no replacement. */

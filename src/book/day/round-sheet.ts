@@ -4,9 +4,8 @@ import { keyOf } from "../workbook/cells.ts";
 import { fingerprint } from "../workbook/expect.ts";
 import { weekText } from "../evidence/period.ts";
 import type { Round, RoundRow, Rounds } from "./rounds.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
-import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";
 const LONGEST_NAME = 31;
@@ -17,69 +16,72 @@ export function roundSheets(rounds: Rounds): Result[] {
   return rounds.rounds.map((round) => roundSheet(round, rounds));
 }
 
-function roundSheet(round: Round, rounds: Rounds): Result {
-  const { reportDate, monday, holidays } = rounds;
-  return {
-    layout: roundLayout(round.site, rounds.times),
+function roundSheet(
+  { site, rows }: Round,
+  { reportDate, monday, holidays, times }: Rounds,
+): Result {
+  return sheetOf(site, monday, times).filled({
     reportDate,
     notes: [
       `Week ${weekText(monday)}, ${isoText(monday)} to ${isoText((monday + 6) as Day)}.`,
       ...(holidays.length === 0 ? [] : [`Holidays: ${holidays.map(isoText).join(", ")}.`]),
       CAUTIONS[2] ?? "",
     ],
-    rows: round.rows.map((row) => rowCells(row, monday, rounds.times)),
-    keys: ["Week", "Device", "Part"],
-  };
+    rows,
+  });
 }
 
-/** The layout of one site's sheet, with room for so many inspections. */
-function roundLayout(site: string, times: number): Layout {
+/** One site's sheet, with room for so many inspections. */
+function sheetOf(site: string, monday: Day, times: number) {
   const { sheet, table } = roundNames(site);
-  const turns = Array.from({ length: times }, (_, at) => [
-    { heading: `Date ${at + 1}`, width: 11, format: DATE, input: true as const, about: "The day." },
-    {
-      heading: `Finding ${at + 1}`,
-      width: 13,
-      input: true as const,
-      about: "Clean or what it was.",
-    },
-    { heading: `By ${at + 1}`, width: 7, input: true as const, about: "Role or initials." },
-  ]);
-  return {
+  return resultSheet({
     name: sheet,
     title: `Round sheet ${site}`,
     table,
     about: "what one site has to inspect and replace in a week, with room to write",
     room: 5000,
-    columns: [
-      { heading: "Week", width: 10, about: "ISO week." },
-      { heading: "Device", width: 12, about: "As in the register." },
-      { heading: "Part", width: 15, about: "Name from Parts." },
-      { heading: "State", width: 13, about: "Due by the end of the week, overdue or to check." },
-      { heading: "Due", width: 11, format: DATE, about: "Latest day for the replacement or task." },
-      { heading: "Why", width: 16, about: "A finding, or what is wrong with the row." },
-      { heading: "Inspect", width: 7, format: "0", about: "Distinct days in this week." },
-      ...turns.flat(),
-      { heading: "Replaced, lot", width: 15, input: true, about: "Lot of the complete new set." },
-      { heading: "Note", width: 18, input: true, about: "No patient data." },
-    ],
-  };
+    columns: {
+      Week: { width: 10, about: "ISO week.", cell: () => weekText(monday) },
+      Device: { width: 12, about: "As in the register.", cell: ({ device }) => device },
+      Part: { width: 15, about: "Name from Parts.", cell: ({ part }) => part.name },
+      State: {
+        width: 13,
+        about: "Due by the end of the week, overdue or to check.",
+        cell: ({ state }) => state || null,
+      },
+      Due: {
+        width: 11,
+        format: DATE,
+        about: "Latest day for the replacement or task.",
+        cell: ({ due }) => due,
+      },
+      Why: {
+        width: 16,
+        about: "A finding, or what is wrong with the row.",
+        cell: ({ why }) => why || null,
+      },
+      Inspect: {
+        width: 7,
+        format: "0",
+        about: "Distinct days in this week.",
+        cell: (row) => row.times || null,
+      },
+      ...turnColumns(times),
+      "Replaced, lot": { width: 15, input: true, about: "Lot of the complete new set." },
+      Note: { width: 18, input: true, about: "No patient data." },
+    } satisfies ResultColumns<RoundRow>,
+    keys: ["Week", "Device", "Part"],
+  });
 }
 
-function rowCells(row: RoundRow, monday: Day, times: number): CellValue[] {
-  const { device, part, state, due, why } = row;
-  const blanks = Array.from({ length: times * 3 + 2 }, () => null);
-  const many = row.times === 0 ? null : row.times;
-  return [
-    weekText(monday),
-    device,
-    part.name,
-    state === "" ? null : state,
-    due,
-    why === "" ? null : why,
-    many,
-    ...blanks,
-  ];
+/** Date, finding and initials of each inspection. */
+function turnColumns(times: number): ResultColumns<RoundRow> {
+  const turns = Array.from({ length: times }, (_, at) => ({
+    [`Date ${at + 1}`]: { width: 11, format: DATE, input: true as const, about: "The day." },
+    [`Finding ${at + 1}`]: { width: 13, input: true as const, about: "Clean or what it was." },
+    [`By ${at + 1}`]: { width: 7, input: true as const, about: "Role or initials." },
+  }));
+  return Object.assign({}, ...turns) as ResultColumns<RoundRow>;
 }
 
 /** Names of a site's sheet and table: a code that does not fit gets a short text of its own at the end. */

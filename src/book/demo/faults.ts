@@ -1,4 +1,5 @@
 import { civilDate, civilDayOrNull, DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
+import type { ProblemKind } from "../records/problem-kinds.ts";
 import type { Site } from "../records/records.ts";
 import { textOf } from "../sheets/layout.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
@@ -9,7 +10,7 @@ import { MONTHS, type Programme, REPORT_DATE } from "./programme.ts";
 
 /** One planted fault, as people find it: the row counts from one, null means the whole column or sheet. */
 export interface Answer {
-  readonly kind: string;
+  readonly kind: ProblemKind;
   readonly sheet: string;
   readonly row: number | null;
   readonly heading: string;
@@ -25,7 +26,7 @@ interface Book {
 
 /** A fault whose row is still an array, because rows move while others are put in. */
 interface Planted {
-  readonly kind: string;
+  readonly kind: ProblemKind;
   readonly sheet: DraftSheet;
   readonly cells: readonly CellValue[] | null;
   readonly column: number;
@@ -69,7 +70,7 @@ function take(planting: Planting, fits: (cells: CellValue[]) => boolean = () => 
   return cells;
 }
 
-function plant(planting: Planting, kind: string, cells: CellValue[], column: number): void {
+function plant(planting: Planting, kind: ProblemKind, cells: CellValue[], column: number): void {
   planting.planted.push({ kind, sheet: planting.book.equipment, cells, column });
 }
 
@@ -164,7 +165,7 @@ function plantCounts({ book, random, planted }: Planting): void {
       .filter((cells) => cells.slice(FIRST_COUNT).every((value) => Number(value) >= 10)),
     random,
   );
-  const next = (kind: string, month: number, change: (value: number) => CellValue): void => {
+  const next = (kind: ProblemKind, month: number, change: (value: number) => CellValue): void => {
     const cells = rows.pop();
     if (cells === undefined) throw new Error("the demonstration has too few counts for its faults");
     const column = FIRST_COUNT + month;
@@ -187,7 +188,7 @@ function plantCounts({ book, random, planted }: Planting): void {
 function plantJobs({ book, random, free }: Planting): Answer[] {
   const answers: Answer[] = [];
   const device = textOf(random.pick(free)[EQUIPMENT.device]);
-  const add = (kind: string, heading: string, job: Partial<LoggedJob>): void => {
+  const add = (kind: ProblemKind, heading: string, job: Partial<LoggedJob>): void => {
     book.jobs.push({
       date: (REPORT_DATE - 3) as Day,
       device,

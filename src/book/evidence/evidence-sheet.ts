@@ -2,40 +2,63 @@ import { isoText } from "../../core/day.ts";
 import type { Measure } from "./measure.ts";
 import type { KeptPeriod } from "./period.ts";
 import type { KeptReport } from "./report.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
-import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const SHARE = "0.0%";
 
 /** The Evidence sheet: one row a measure and site, what has gaps first. */
-const EVIDENCE: Layout = {
+const EVIDENCE = resultSheet({
   name: "Evidence",
   title: "Evidence: what was due and what was done",
   table: "SpareEvidence",
   about: "inspections, replacements, findings and lots by site: due, done and missing, gaps first",
   room: 5000,
-  columns: [
-    { heading: "Measure", width: 18, about: "What is counted." },
-    { heading: "Site", width: 12, about: "Code from Sites; All stands first." },
-    { heading: "Due", width: 8, format: "0", about: "How many there were to be." },
-    { heading: "Done", width: 8, format: "0", about: "How many of them there were." },
-    { heading: "Missing", width: 8, format: "0", about: "Due less done." },
-    { heading: "Share", width: 9, format: SHARE, about: "Done of due, rounded down." },
-    { heading: "Low", width: 9, format: SHARE, about: "Lower limit of the share, 95 %, Wilson." },
-    { heading: "High", width: 9, format: SHARE, about: "Upper limit of the share." },
-    {
-      heading: "What is missing",
+  columns: {
+    Measure: { width: 18, about: "What is counted.", cell: ({ name }) => name },
+    Site: { width: 12, about: "Code from Sites; All stands first.", cell: ({ site }) => site },
+    Due: { width: 8, format: "0", about: "How many there were to be.", cell: ({ due }) => due },
+    Done: {
+      width: 8,
+      format: "0",
+      about: "How many of them there were.",
+      cell: ({ done }) => done,
+    },
+    Missing: {
+      width: 8,
+      format: "0",
+      about: "Due less done.",
+      cell: ({ due, done }) => due - done,
+    },
+    Share: {
+      width: 9,
+      format: SHARE,
+      about: "Done of due, rounded down.",
+      cell: ({ due, done }) => (due === 0 ? null : roundedDown(done / due)),
+    },
+    Low: {
+      width: 9,
+      format: SHARE,
+      about: "Lower limit of the share, 95 %, Wilson.",
+      cell: ({ kept }) => (kept === null ? null : roundedDown(kept.low)),
+    },
+    High: {
+      width: 9,
+      format: SHARE,
+      about: "Upper limit of the share.",
+      cell: ({ kept }) => (kept === null ? null : roundedDown(kept.high)),
+    },
+    "What is missing": {
       width: 64,
       about: "Weeks or devices; all of them stand on the other sheets.",
+      cell: ({ missing }) => missing || null,
     },
-  ],
-};
+  } satisfies ResultColumns<Measure>,
+});
 
 /** The Evidence sheet of a period. */
 export function evidenceSheet(report: KeptReport): Result {
-  return {
-    layout: EVIDENCE,
+  return EVIDENCE.filled({
     reportDate: report.reportDate,
     notes: [
       periodText(report.period),
@@ -43,27 +66,13 @@ export function evidenceSheet(report: KeptReport): Result {
       ...(report.logBegins === "" ? [] : [report.logBegins]),
       ...(report.leftOut.length === 0 ? [] : [`Not counted: ${report.leftOut.join("; ")}.`]),
     ],
-    rows: report.measures.map(measureCells),
-  };
+    rows: report.measures,
+  });
 }
 
 /** The days looked back on, one sentence. */
 export function periodText({ from, to }: KeptPeriod): string {
   return `From ${isoText(from)} to ${isoText(to)}.`;
-}
-
-function measureCells({ name, site, due, done, kept, missing }: Measure): CellValue[] {
-  return [
-    name,
-    site,
-    due,
-    done,
-    due - done,
-    due === 0 ? null : roundedDown(done / due),
-    kept === null ? null : roundedDown(kept.low),
-    kept === null ? null : roundedDown(kept.high),
-    missing || null,
-  ];
 }
 
 const STEPS = 1000;

@@ -2,45 +2,72 @@ import type { SiteWeek } from "./inspections.ts";
 import { weekText } from "./period.ts";
 import type { KeptReport } from "./report.ts";
 import { listed } from "../records/problems.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
 import { periodText, roundedDown } from "./evidence-sheet.ts";
-import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const NAMED = 8;
 
 /** The Inspections sheet: one row a site and ISO week, weeks with gaps first. */
-const INSPECTIONS: Layout = {
+const INSPECTIONS = resultSheet({
   name: "Inspections",
   title: "Inspections by site and ISO week",
   table: "SpareInspections",
   about: "inspections due and kept by site and ISO week, weeks with gaps first",
   room: 50_000,
-  columns: [
-    { heading: "Site", width: 12, about: "Code from Sites." },
-    { heading: "Week", width: 11, about: "ISO week." },
-    { heading: "Monday", width: 12, format: "yyyy-mm-dd", about: "First day of the week." },
-    { heading: "Devices", width: 9, format: "0", about: "In service the whole week." },
-    {
-      heading: "Due",
+  columns: {
+    Site: { width: 12, about: "Code from Sites.", cell: ({ site }) => site },
+    Week: { width: 11, about: "ISO week.", cell: ({ monday }) => weekText(monday) },
+    Monday: {
+      width: 12,
+      format: "yyyy-mm-dd",
+      about: "First day of the week.",
+      cell: ({ monday }) => monday,
+    },
+    Devices: {
+      width: 9,
+      format: "0",
+      about: "In service the whole week.",
+      cell: ({ devices }) => devices,
+    },
+    Due: {
       width: 8,
       format: "0",
       about: "Distinct days for each device and part, as Parts says.",
+      cell: ({ due }) => due,
     },
-    { heading: "Kept", width: 8, format: "0", about: "At most as many a device and part as due." },
-    { heading: "Missing", width: 9, format: "0", about: "Due less kept." },
-    { heading: "Share", width: 9, format: "0.0%", about: "Kept of due, rounded down." },
-    { heading: "Devices with a gap", width: 70, about: "They lack an inspection in this week." },
-  ],
-};
+    Kept: {
+      width: 8,
+      format: "0",
+      about: "At most as many a device and part as due.",
+      cell: ({ kept }) => kept,
+    },
+    Missing: {
+      width: 9,
+      format: "0",
+      about: "Due less kept.",
+      cell: ({ due, kept }) => due - kept,
+    },
+    Share: {
+      width: 9,
+      format: "0.0%",
+      about: "Kept of due, rounded down.",
+      cell: ({ due, kept }) => (due === 0 ? null : roundedDown(kept / due)),
+    },
+    "Devices with a gap": {
+      width: 70,
+      about: "They lack an inspection in this week.",
+      cell: ({ missing }) => (missing.length === 0 ? null : listed(missing, NAMED)),
+    },
+  } satisfies ResultColumns<SiteWeek>,
+});
 
 /** The Inspections sheet of a period. */
 export function inspectionsSheet({ reportDate, period, inspections }: KeptReport): Result {
   const { siteWeeks, partWeeks } = inspections;
   const gaps = siteWeeks.filter(({ missing }) => missing.length > 0);
   const full = siteWeeks.filter(({ missing }) => missing.length === 0);
-  return {
-    layout: INSPECTIONS,
+  return INSPECTIONS.filled({
     reportDate,
     notes: [
       periodText(period),
@@ -49,21 +76,6 @@ export function inspectionsSheet({ reportDate, period, inspections }: KeptReport
         ? []
         : [`Left out: ${partWeeks} weeks of devices that came or left in them.`]),
     ],
-    rows: [...gaps, ...full].map(weekCells),
-  };
-}
-
-function weekCells(week: SiteWeek): CellValue[] {
-  const { site, monday, devices, due, kept, missing } = week;
-  return [
-    site,
-    weekText(monday),
-    monday,
-    devices,
-    due,
-    kept,
-    due - kept,
-    due === 0 ? null : roundedDown(kept / due),
-    missing.length === 0 ? null : listed(missing, NAMED),
-  ];
+    rows: [...gaps, ...full],
+  });
 }

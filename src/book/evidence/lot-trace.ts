@@ -3,32 +3,45 @@ import { CAUTIONS } from "../records/cautions.ts";
 import type { Reading } from "../records/records.ts";
 import { traceDevice, traceLot } from "./trace.ts";
 import { type Trace, TRACES } from "./trace-place.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
-import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
 import type { Change } from "../sheets/result-plan.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";
 
 /** The Lot trace sheet: one row a place where a lot is, was or may be. */
-const LOT_TRACE: Layout = {
+const LOT_TRACE = resultSheet({
   name: "Lot trace",
   title: "Lot trace",
   table: "SpareLotTrace",
   about: "where a lot is, was or may be, or the lots a device has and had",
   room: 20_000,
-  columns: [
-    { heading: "Where", width: 14, about: "Lot unknown counts as affected." },
-    { heading: "Site", width: 18, about: "Code from Sites." },
-    { heading: "Device", width: 16, about: "As in the register; blank for a shelf." },
-    { heading: "Part", width: 18, about: "Name from Parts." },
-    { heading: "Lot", width: 16, format: "@", about: "As written." },
-    { heading: "Fitted", width: 12, format: DATE, about: "Day of the row in the Job log." },
-    { heading: "Replaced", width: 12, format: DATE, about: "Next complete replacement." },
-    { heading: "Units", width: 8, format: "0", about: "On the shelf." },
-    { heading: "Note", width: 46, about: "What is in doubt." },
-  ],
-};
+  columns: {
+    Where: { width: 14, about: "Lot unknown counts as affected.", cell: ({ kind }) => kind },
+    Site: { width: 18, about: "Code from Sites.", cell: ({ site }) => site },
+    Device: {
+      width: 16,
+      about: "As in the register; blank for a shelf.",
+      cell: ({ device }) => device || null,
+    },
+    Part: { width: 18, about: "Name from Parts.", cell: ({ part }) => part || null },
+    Lot: { width: 16, format: "@", about: "As written.", cell: ({ lot }) => lot || null },
+    Fitted: {
+      width: 12,
+      format: DATE,
+      about: "Day of the row in the Job log.",
+      cell: ({ fitted }) => fitted,
+    },
+    Replaced: {
+      width: 12,
+      format: DATE,
+      about: "Next complete replacement.",
+      cell: ({ replaced }) => replaced,
+    },
+    Units: { width: 8, format: "0", about: "On the shelf.", cell: ({ units }) => units },
+    Note: { width: 46, about: "What is in doubt.", cell: ({ note }) => note || null },
+  } satisfies ResultColumns<Trace>,
+});
 
 /** A trace and what was traced, in words. */
 export interface Traced {
@@ -60,26 +73,9 @@ export function lotChange({ traces, of }: Traced, reportDate: Day): Change {
 
 /** The Lot trace sheet; `of` says what was traced. */
 function traceSheet(traces: readonly Trace[], of: string, reportDate: Day): Result {
-  return {
-    layout: LOT_TRACE,
+  return LOT_TRACE.filled({
     reportDate,
     notes: [`Traced: ${of}.`, "A lot that is unknown counts as affected.", CAUTIONS[8] ?? ""],
-    rows: traces.map(traceCells),
-  };
-}
-
-function traceCells(trace: Trace): CellValue[] {
-  const { kind, site, device, part, lot, fitted, replaced, units, note } = trace;
-  const optional = (text: string): CellValue => (text === "" ? null : text);
-  return [
-    kind,
-    site,
-    optional(device),
-    optional(part),
-    optional(lot),
-    fitted,
-    replaced,
-    units,
-    optional(note),
-  ];
+    rows: traces,
+  });
 }

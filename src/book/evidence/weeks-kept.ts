@@ -1,54 +1,79 @@
 import type { CompliancePoint } from "../../core/chart.ts";
 import { complianceText } from "../../core/compliance.ts";
+import type { SiteWeek } from "./inspections.ts";
 import { weekText } from "./period.ts";
 import type { KeptReport } from "./report.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
 import { periodText, roundedDown } from "./evidence-sheet.ts";
-import type { Layout } from "../sheets/layout.ts";
-import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+import type { Result } from "../sheets/result.ts";
+import {
+  chartPlace,
+  type HeadingOf,
+  type ResultColumns,
+  resultSheet,
+} from "../sheets/result-sheet.ts";
 
 const PERCENT = "0.0";
 
+/** A week of all sites; shares missed in per cent, null where nothing was due or no limits can be set. */
+interface WeekRow {
+  readonly week: SiteWeek;
+  readonly missed: number | null;
+  readonly inAll: number | null;
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly band: number | null;
+  readonly outside: "more" | "fewer" | null;
+}
+
 /** The Weeks kept sheet: one row an ISO week of all sites, with its chart. */
-const WEEKS_KEPT: Layout = {
+const WEEKS_KEPT = resultSheet({
   name: "Weeks kept",
   title: "Inspections missed by ISO week",
   table: "SpareWeeksKept",
   about: "inspections of all sites week by week, and which weeks differ more than chance explains",
   room: 1000,
-  columns: [
-    { heading: "Week", width: 11, about: "ISO week." },
-    { heading: "Due", width: 8, format: "0", about: "Inspections due." },
-    { heading: "Kept", width: 8, format: "0", about: "Inspections kept." },
-    {
-      heading: "Missed (%)",
+  columns: {
+    Week: { width: 11, about: "ISO week.", cell: ({ week }) => weekText(week.monday) },
+    Due: { width: 8, format: "0", about: "Inspections due.", cell: ({ week }) => week.due },
+    Kept: { width: 8, format: "0", about: "Inspections kept.", cell: ({ week }) => week.kept },
+    "Missed (%)": {
       width: 9,
       format: PERCENT,
       about: "Missed of due in per cent, rounded up.",
+      cell: ({ missed }) => missed,
     },
-    { heading: "In all (%)", width: 10, format: PERCENT, about: "Missed of due in all weeks." },
-    {
-      heading: "Lower (%)",
+    "In all (%)": {
+      width: 10,
+      format: PERCENT,
+      about: "Missed of due in all weeks.",
+      cell: ({ inAll }) => inAll,
+    },
+    "Lower (%)": {
       width: 10,
       format: PERCENT,
       about: "A week like the others lies above; blank where too few are due or missed.",
+      cell: ({ lower }) => lower,
     },
-    {
-      heading: "Upper (%)",
+    "Upper (%)": {
       width: 10,
       format: PERCENT,
       about: "A week like the others lies below.",
+      cell: ({ upper }) => upper,
     },
-    {
-      heading: "Band (%)",
+    "Band (%)": {
       width: 10,
       format: PERCENT,
       about: "Height of the band in the chart.",
+      cell: ({ band }) => band,
     },
-    { heading: "Outside", width: 10, about: "More or fewer missed than a week like the others." },
-  ],
-};
+    Outside: {
+      width: 10,
+      about: "More or fewer missed than a week like the others.",
+      cell: ({ outside }) => outside,
+    },
+  } satisfies ResultColumns<WeekRow>,
+});
 
 /** Least number missed and kept that limits need, in words. */
 const RULE =
@@ -57,23 +82,16 @@ const RULE =
 /** The Weeks kept sheet of a period. */
 export function weeksSheet(report: KeptReport): Result {
   const { reportDate, period, inspections, chart } = report;
-  const rows = inspections.weeks.map((week, at): CellValue[] => {
-    const { monday, due, kept } = week;
-    const counts = [weekText(monday), due, kept];
+  const rows = inspections.weeks.map((week, at): WeekRow => {
     const point = chart?.points[at];
-    if (chart === null || point === undefined || due === 0) {
-      return [...counts, null, null, null, null, null, null];
+    if (chart === null || point === undefined || week.due === 0) {
+      return { week, missed: null, inAll: null, ...NO_LIMITS };
     }
-    return [
-      ...counts,
-      percent(1 - roundedDown(kept / due)),
-      percent(1 - chart.centre),
-      ...limitCells(point),
-    ];
+    const missed = percent(1 - roundedDown(week.kept / week.due));
+    return { week, missed, inAll: percent(1 - chart.centre), ...limitsMissed(point) };
   });
   const hasLimits = chart?.points.some(({ limits }) => limits !== null) ?? false;
-  return {
-    layout: WEEKS_KEPT,
+  return WEEKS_KEPT.filled({
     reportDate,
     notes: [
       periodText(period),
@@ -81,15 +99,25 @@ export function weeksSheet(report: KeptReport): Result {
     ],
     rows,
     charts: (sheet) => (chart === null ? [] : [missedChart(report, sheet, hasLimits)]),
-  };
+  });
 }
 
+const NO_LIMITS = { lower: null, upper: null, band: null, outside: null };
+
 /** Limits of the share missed mirror those of the share kept. */
-function limitCells({ compliance, limits, out }: CompliancePoint): CellValue[] {
-  if (limits === null) return [null, null, null, null];
+function limitsMissed({
+  compliance,
+  limits,
+  out,
+}: CompliancePoint): Pick<WeekRow, keyof typeof NO_LIMITS> {
+  if (limits === null) return NO_LIMITS;
   const isMore = compliance !== null && compliance.share < limits.low;
-  const outside = out === true ? (isMore ? "more" : "fewer") : null;
-  return [...[1 - limits.high, 1 - limits.low, limits.high - limits.low].map(percent), outside];
+  return {
+    lower: percent(1 - limits.high),
+    upper: percent(1 - limits.low),
+    band: percent(limits.high - limits.low),
+    outside: out === true ? (isMore ? "more" : "fewer") : null,
+  };
 }
 
 /** Without the dust of binary fractions, so that the same book gives the same cells. */
@@ -106,9 +134,10 @@ const MIDDLE = "505050";
  */
 function missedChart(report: KeptReport, sheet: string, hasLimits: boolean): AddChart {
   const last = report.inspections.weeks.length - 1;
-  const reference = (heading: string): string =>
-    resultReference(WEEKS_KEPT, sheet, { heading, first: 0, last });
-  const series = (heading: string, role: ChartSeries["role"], color: string): ChartSeries => ({
+  type Heading = HeadingOf<typeof WEEKS_KEPT>;
+  const reference = (heading: Heading): string =>
+    WEEKS_KEPT.reference(sheet, heading, { first: 0, last });
+  const series = (heading: Heading, role: ChartSeries["role"], color: string): ChartSeries => ({
     title: role === "high" ? "Limits" : heading,
     role,
     color,
@@ -121,7 +150,7 @@ function missedChart(report: KeptReport, sheet: string, hasLimits: boolean): Add
     chart: "band",
     title: "Inspections missed in per cent of those due, by ISO week",
     description: describe(report),
-    at: chartPlace(WEEKS_KEPT, 0),
+    at: chartPlace(WEEKS_KEPT.layout, 0),
     series: [
       ...(hasLimits ? [series("Lower (%)", "low", INK), series("Band (%)", "high", INK)] : []),
       series("Missed (%)", "history", INK),

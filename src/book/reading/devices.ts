@@ -12,10 +12,7 @@ import { isCellError } from "../workbook/snapshot.ts";
 import { RETIRED_WORDS } from "../records/retired-words.ts";
 
 /** A device before its last-done dates are read. */
-export interface Named extends Omit<Device, "lastDone"> {
-  /** What spellings of the same device have in common. */
-  readonly key: string;
-}
+export type Named = Omit<Device, "lastDone">;
 
 /** The devices, what their identifiers and their commissioning dates get wrong. */
 export interface Fleet {

@@ -1,6 +1,7 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
 import { jobIndex } from "../records/job-index.ts";
 import type { Fleet } from "./devices.ts";
+import { RETIRED_IN_USE } from "../records/problem-kinds.ts";
 import { fault } from "../records/problems.ts";
 import type { Count, Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
@@ -44,9 +45,6 @@ export function retiredInUse({ found, fleet, ours, devices, countsOf }: Book): P
     return [fault(RETIRED_IN_USE, place, cause, "Correct the retirement, or what came after it.")];
   });
 }
-
-/** Kind of the fault; the row's state is Check row until it is settled. */
-export const RETIRED_IN_USE = "retired but in use";
 
 interface Seen {
   readonly since: Day | null;

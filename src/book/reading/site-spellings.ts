@@ -1,7 +1,6 @@
 import { identifierAt, quoted } from "../workbook/cells.ts";
-import type { Named } from "./devices.ts";
 import { counted, listed, notice } from "../records/problems.ts";
-import type { Ours, Problem } from "../records/records.ts";
+import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { siteKey } from "../records/site-names.ts";
 
@@ -27,13 +26,16 @@ export function spelledShelf(ours: Ours, spellings: ReadonlyMap<string, string>)
   return shelf.every((item, at) => item === ours.shelf[at]) ? ours : { ...ours, shelf };
 }
 
+/** A device whose site is spelled as in its first row. */
+type Spelled = Pick<Device, "row" | "id" | "site">;
+
 /** Every further spelling of a site, told once at its first cell. */
-export function spellingNotices(found: Found, named: readonly Named[]): Problem[] {
+export function spellingNotices(found: Found, named: readonly Spelled[]): Problem[] {
   const { page, columns, register } = found;
   const column = columns.get("site");
   if (column === undefined) return [];
   const heading = register.headings[column] ?? "";
-  const others = new Map<string, Named[]>();
+  const others = new Map<string, Spelled[]>();
   for (const device of named) {
     const written = identifierAt(page, device.row, column);
     if (written === device.site) continue;

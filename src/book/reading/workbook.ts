@@ -2,6 +2,7 @@ import type { Day } from "../../core/day.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { bookSteps } from "./read.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import type { ProblemKind } from "../records/problem-kinds.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { countsUses, speaksOfBabies } from "./count-units.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -78,7 +79,7 @@ function isToldBy({ column, problem }: Undated, { kind, ...at }: Problem): boole
 }
 
 function told(
-  kind: string,
+  kind: ProblemKind,
   sheet: string,
   severity: Problem["severity"],
   [cause, fix]: readonly [string, string],

@@ -1,3 +1,4 @@
+import type { ProblemKind } from "./problem-kinds.ts";
 import type { Problem } from "./records.ts";
 
 /** Where a problem stands; a row or column of null means the whole of it. */
@@ -9,12 +10,12 @@ export interface Place {
 }
 
 /** A problem that makes rows wrong. */
-export function fault(kind: string, place: Place, cause: string, fix: string): Problem {
+export function fault(kind: ProblemKind, place: Place, cause: string, fix: string): Problem {
   return { kind, ...place, cause, fix, severity: "fault" };
 }
 
 /** A problem that is stated and does not make rows wrong. */
-export function notice(kind: string, place: Place, cause: string, fix: string): Problem {
+export function notice(kind: ProblemKind, place: Place, cause: string, fix: string): Problem {
   return { kind, ...place, cause, fix, severity: "notice" };
 }
 

@@ -1,5 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import type { Settings } from "./settings.ts";
+import type { ProblemKind } from "./problem-kinds.ts";
 
 /** A kind of part, or a dated task such as a yearly calibration: one row of the Parts sheet. */
 export interface Part {
@@ -141,8 +142,7 @@ export interface Device {
 
 /** A fault of a row or a column: where, what is wrong, what to do. Never a reason to stop at the first. */
 export interface Problem {
-  /** Which kind of fault, a fixed word such as "text date". */
-  readonly kind: string;
+  readonly kind: ProblemKind;
   readonly sheet: string;
   /** Row counted from zero; null when the whole sheet or column is meant. */
   readonly row: number | null;

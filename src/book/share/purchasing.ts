@@ -8,7 +8,7 @@ import { type Content, ORDER_COLUMNS } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { makeSheet, RESULT_FIRST_ROW } from "../sheets/layout.ts";
-import { ORDER_WORK, orderWorkSheet } from "../orders/order-list.ts";
+import { orderWorkSheet } from "../orders/order-list.ts";
 
 /** Numbers keep a little distance from the text that follows them. */
 const FORMATS = {
@@ -169,12 +169,11 @@ function noteCells({ lines }: Purchase, row: number): SheetCell[] {
 function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const { reportDate, lines, book } = purchase;
   const items = new Set(lines.map(({ item }) => item));
-  const { notes, rows } = orderWorkSheet(orders);
-  const shown = rows.filter(([item]) => typeof item === "string" && items.has(item));
+  const places = orders.places.filter(({ part }) => items.has(part.name));
+  const { layout, notes, rows } = orderWorkSheet({ ...orders, places });
   const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS[0] ?? ""];
-  const layout = { ...ORDER_WORK, table: "Working" };
-  const below = columnCells(RESULT_FIRST_ROW + Math.max(shown.length, 1) + 1);
-  return makeSheet(layout, ORDER_WORK.name, shown, {
+  const below = columnCells(RESULT_FIRST_ROW + Math.max(rows.length, 1) + 1);
+  return makeSheet({ ...layout, table: "Working" }, layout.name, rows, {
     notes: note,
     footer: footerOf(isoText(reportDate)),
   }).map((edit) =>

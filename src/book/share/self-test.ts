@@ -9,41 +9,63 @@ import {
   valueAt,
 } from "../workbook/snapshot.ts";
 import { computedTitle } from "../answers/titles.ts";
-import { type Layout, RESULT_FIRST_ROW } from "../sheets/layout.ts";
-import type { Result } from "../sheets/result.ts";
 import { judge } from "../columns/judge.ts";
+import { RESULT_FIRST_ROW } from "../sheets/layout.ts";
+import type { Result } from "../sheets/result.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";
 
+/** A part of a device with what was computed. */
+interface Compared extends Pick<Answers, "due" | "state"> {
+  readonly device: CellValue;
+  readonly part: string;
+}
+
 /** The Self-test sheet: what was computed beside what the native formulas say, row by row. */
-function layoutFor(due: string, state: string): Layout {
-  return {
+function sheetOf(due: string, state: string) {
+  return resultSheet({
     name: "Self-test",
     title: "Self-test: computed and native results",
     table: "SpareSelfTest",
     about: "each due date and state as computed, beside what the workbook's own formulas give",
     room: 100_000,
-    columns: [
-      { heading: "Device", width: 16, about: "As in the register." },
-      { heading: "Part", width: 22, about: "Name from Parts." },
-      { heading: "Due computed", width: 14, format: DATE, about: "When the copy was made." },
-      {
-        heading: "Due in the register",
+    columns: {
+      Device: { width: 16, about: "As in the register.", cell: ({ device }) => device },
+      Part: { width: 22, about: "Name from Parts.", cell: ({ part }) => part },
+      "Due computed": {
+        width: 14,
+        format: DATE,
+        about: "When the copy was made.",
+        cell: (row) => row.due ?? "",
+      },
+      "Due in the register": {
         width: 18,
         format: DATE,
-        formula: due,
+        formula: () => due,
         about: "By formula.",
+        cell: (row) => row.due ?? "",
       },
-      { heading: "State computed", width: 16, about: "When the copy was made." },
-      { heading: "State in the register", width: 20, formula: state, about: "By formula." },
-      {
-        heading: "Agree",
+      "State computed": {
+        width: 16,
+        about: "When the copy was made.",
+        cell: (row) => row.state,
+      },
+      "State in the register": {
+        width: 20,
+        formula: () => state,
+        about: "By formula.",
+        cell: (row) => row.state,
+      },
+      Agree: {
         width: 10,
-        formula: 'IF(AND(C{r}&""=D{r}&"",E{r}=F{r}),"yes","NO")',
+        formula: (of) =>
+          `IF(AND(${of("Due computed")}&""=${of("Due in the register")}&"",${of("State computed")}=${of("State in the register")}),"yes","NO")`,
         about: "yes, until a date or a setting is changed.",
+        cell: () => "yes",
       },
-    ],
-  };
+    } satisfies ResultColumns<Compared>,
+  });
 }
 
 /** The Self-test sheet of a book with computed columns; null where there is nothing to compare. */
@@ -59,17 +81,15 @@ export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | nu
   if (any === undefined) return null;
   const word = (column: "due" | "state"): string =>
     computedTitle(any, column).slice(any.name.length);
-  const layout = layoutFor(find(word("due")), find(word("state")));
   const last = RESULT_FIRST_ROW + rows.length;
-  return {
-    layout,
+  return sheetOf(find(word("due")), find(word("state"))).filled({
     reportDate: ours.settings.reportDate,
     notes: [
       `${rows.length} results compared; all agree as long as column Agree says yes in rows ${RESULT_FIRST_ROW + 1} to ${last}.`,
       "A NO after a date or a setting was changed is no fault: the computed result stands still.",
     ],
     rows,
-  };
+  });
 }
 
 /** A cell of the register by device and heading, wherever sorting has put its row. */
@@ -86,23 +106,17 @@ function lookup({ register }: Reading, device: number, width: number): (words: s
 }
 
 /** Device, part and results; devices that stand twice cannot be told apart by a formula. */
-function comparedRows(snapshot: Snapshot, reading: Reading, column: number): CellValue[][] {
+
+/** Device, part and results; devices that stand twice cannot be told apart by a formula. */
+function comparedRows(snapshot: Snapshot, reading: Reading, column: number): Compared[] {
   const { facts, parts, rows } = judge(snapshot, reading);
   const counts = new Map<string, number>();
   for (const { key } of reading.devices) counts.set(key, (counts.get(key) ?? 0) + 1);
   return parts.flatMap((part) => {
     if (facts.columnTitled(computedTitle(part, "due")) === null) return [];
-    return rows(part).flatMap(({ device, answers }): CellValue[][] => {
+    return rows(part).flatMap(({ device, answers: { due, state } }): Compared[] => {
       if (counts.get(device.key) !== 1) return [];
-      const shown = valueAt(facts.sheet, device.row, column);
-      return [comparedRow([shown, part.name], answers)];
+      return [{ device: valueAt(facts.sheet, device.row, column), part: part.name, due, state }];
     });
   });
-}
-
-function comparedRow(
-  [device, part]: readonly [CellValue, string],
-  { due, state }: Answers,
-): CellValue[] {
-  return [device, part, due ?? "", due ?? "", state, state, "yes"];
 }

@@ -5,7 +5,6 @@ import type { AddChart, ColumnCells, Edit } from "../workbook/plan.ts";
 import {
   type CellValue,
   cellKey,
-  columnLetters,
   type Sheet,
   type Snapshot,
   valueAt,
@@ -19,7 +18,6 @@ import {
   makeSheet,
   NOTE_ROW,
   noteLines,
-  RESULT_FIRST_ROW,
   RESULT_HEADING_ROW,
   TITLE_ROW,
 } from "./layout.ts";
@@ -149,27 +147,37 @@ function keptRows(
   sheet: Sheet,
   { layout, keys = [], rows }: Result,
 ): (row: readonly CellValue[], column: number) => CellValue | undefined {
-  const keyColumns = keys.map((heading) =>
-    layout.columns.findIndex((column) => column.heading === heading),
-  );
-  const keyOf = (cell: (column: number) => CellValue): string =>
-    JSON.stringify(keyColumns.map((column) => cell(column)));
+  const keyOf = rowKey({ layout, keys });
   const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
-  const fresh = new Set(rows.map((row) => keyOf((at) => row[at] ?? null)));
+  const fresh = new Set(rows.map(keyOf));
   const typed = new Map<string, readonly CellValue[]>();
   for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
     const cells = places.map((column) => (column === null ? null : valueAt(sheet, row, column)));
-    const key = keyOf((column) => cells[column] ?? null);
+    const key = keyOf(cells);
     const isTyped = layout.columns.some(({ input }, at) => input && (cells[at] ?? null) !== null);
     if (isTyped && !fresh.has(key)) {
-      const texts = keyColumns.map((at) => cells[at]).filter((cell) => typeof cell === "string");
+      const texts = keyCells({ layout, keys }, cells).filter((cell) => typeof cell === "string");
       throw new BookError(
         `${sheet.name} holds what was typed for a row that is no longer there (${texts.join(", ")}): move it to a sheet of your own first.`,
       );
     }
     typed.set(key, cells);
   }
-  return (row, column) => typed.get(keyOf((at) => row[at] ?? null))?.[column];
+  return (row, column) => typed.get(keyOf(row))?.[column];
+}
+
+interface Keyed {
+  readonly layout: Layout;
+  readonly keys: readonly string[];
+}
+
+/** What tells a row again, as one text. */
+export function rowKey(keyed: Keyed): (row: readonly CellValue[]) => string {
+  return (row) => JSON.stringify(keyCells(keyed, row));
+}
+
+function keyCells({ layout, keys }: Keyed, row: readonly CellValue[]): CellValue[] {
+  return keys.map((key) => row[layout.columns.findIndex(({ heading }) => heading === key)] ?? null);
 }
 
 function headingsOf(sheet: Sheet, layout: Layout) {
@@ -182,33 +190,4 @@ function headingsOf(sheet: Sheet, layout: Layout) {
         : [];
     }),
   };
-}
-
-/** Where a chart goes: right of the table, one below the other. */
-export function chartPlace(layout: Layout, nth: number): AddChart["at"] {
-  const firstColumn = layout.columns.length + 1;
-  const firstRow = RESULT_HEADING_ROW + nth * (CHART_ROWS + 2);
-  return {
-    firstRow,
-    firstColumn,
-    lastRow: firstRow + CHART_ROWS - 1,
-    lastColumn: firstColumn + CHART_COLUMNS - 1,
-  };
-}
-
-const CHART_ROWS = 20;
-const CHART_COLUMNS = 8;
-
-/** Cells of a result's column as an absolute reference, for charts. */
-export function resultReference(
-  layout: Layout,
-  sheet: string,
-  {
-    heading,
-    first,
-    last,
-  }: { readonly heading: string; readonly first: number; readonly last: number },
-): string {
-  const letter = columnLetters(layout.columns.findIndex((column) => column.heading === heading));
-  return `'${sheet.replaceAll("'", "''")}'!$${letter}$${RESULT_FIRST_ROW + first + 1}:$${letter}$${RESULT_FIRST_ROW + last + 1}`;
 }

@@ -29,6 +29,8 @@ export interface YearUnit {
   readonly then: number;
   /** Last day in service; null where none is set. */
   readonly until: Day | null;
+  /** A finding, or no date to be trusted. */
+  readonly dueAtOnce: boolean;
   /** Why its date or usage is not to be trusted, "" where it is. */
   readonly doubt: string;
 }
@@ -153,15 +155,16 @@ function beginning(
   { state, due, check }: Answers,
   { finding, lastDone }: RowFacts,
   reportDate: Day,
-): Pick<YearUnit, "lastDone" | "doubt"> {
+): Pick<YearUnit, "lastDone" | "dueAtOnce" | "doubt"> {
   const longAgo = (reportDate - LONG_AGO) as Day;
-  if (due === null) return { lastDone: longAgo, doubt: `${check}: taken as due at once` };
+  const atOnce = { lastDone: longAgo, dueAtOnce: true };
+  if (due === null) return { ...atOnce, doubt: `${check}: taken as due at once` };
   if (state === "Overdue" && due >= reportDate) {
     const what = typeof finding === "string" ? finding : "";
-    return { lastDone: longAgo, doubt: `finding ${what}: due at once` };
+    return { ...atOnce, doubt: `finding ${what}: due at once` };
   }
   const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
-  return { lastDone: began, doubt: check === "OK" ? "" : check };
+  return { lastDone: began, dueAtOnce: false, doubt: check === "OK" ? "" : check };
 }
 
 /** Longer ago than any interval lasts. */
@@ -189,6 +192,7 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
       months,
       then: months,
       until: null,
+      dueAtOnce: false,
       doubt: "",
     };
     return Array.from({ length: devices }, () => unit);

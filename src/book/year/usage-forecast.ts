@@ -1,41 +1,82 @@
-import { isoText } from "../../core/day.ts";
+import { type Day, isoText } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
 import type { UseMonth } from "./use.ts";
 import type { Year } from "./year.ts";
-import type { Layout } from "../sheets/layout.ts";
-import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
+import type { Result } from "../sheets/result.ts";
+import {
+  chartPlace,
+  type HeadingOf,
+  type ResultColumns,
+  resultSheet,
+} from "../sheets/result-sheet.ts";
 
 const WHOLE = "#,##0";
 
+/** A month counted or expected; null where it is not told. */
+interface MonthRow {
+  readonly month: Day;
+  readonly counted: number | null;
+  readonly expected: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly band: number | null;
+  /** Height of the mark at the report date. */
+  readonly mark: number | null;
+}
+
 /** The Usage forecast sheet: sessions of the programme by month, counted and expected. */
-const USAGE_FORECAST: Layout = {
+const USAGE_FORECAST = resultSheet({
   name: "Usage forecast",
   title: "Usage forecast: sessions by month",
   table: "SpareUsageForecast",
   about:
     "sessions counted and expected by month, with limits; the intervals of the year go by them",
   room: 200,
-  columns: [
-    { heading: "Month", width: 11, format: "mmm yyyy", about: "Calendar month." },
-    {
-      heading: "Counted",
+  columns: {
+    Month: {
+      width: 11,
+      format: "mmm yyyy",
+      about: "Calendar month.",
+      cell: ({ month }) => month,
+    },
+    Counted: {
       width: 11,
       format: WHOLE,
       about: "Sessions of all sites; only months in which every device has its count.",
+      cell: ({ counted }) => counted,
     },
-    {
-      heading: "Expected",
+    Expected: {
       width: 11,
       format: WHOLE,
       about: "Mean of the level, the last twelve counts and last year's month, site by site.",
+      cell: ({ expected }) => expected,
     },
-    { heading: "Low", width: 11, format: WHOLE, about: "Lower limit from earlier tries." },
-    { heading: "High", width: 11, format: WHOLE, about: "Upper limit from earlier tries." },
-    { heading: "Low to high", width: 12, format: WHOLE, about: "Height of the band in the chart." },
-    { heading: "Report date", width: 12, format: WHOLE, about: "Marks the running month." },
-  ],
-};
+    Low: {
+      width: 11,
+      format: WHOLE,
+      about: "Lower limit from earlier tries.",
+      cell: ({ low }) => low,
+    },
+    High: {
+      width: 11,
+      format: WHOLE,
+      about: "Upper limit from earlier tries.",
+      cell: ({ high }) => high,
+    },
+    "Low to high": {
+      width: 12,
+      format: WHOLE,
+      about: "Height of the band in the chart.",
+      cell: ({ band }) => band,
+    },
+    "Report date": {
+      width: 12,
+      format: WHOLE,
+      about: "Marks the running month.",
+      cell: ({ mark }) => mark,
+    },
+  } satisfies ResultColumns<MonthRow>,
+});
 
 const MOST_HISTORY = 36;
 const INK = "12436D";
@@ -50,8 +91,7 @@ export function useSheet(year: Year): Result {
   ];
   const level = Math.round(year.horizon.level * 100);
   const late = missing.map((month) => isoText(month).slice(0, 7));
-  return {
-    layout: USAGE_FORECAST,
+  return USAGE_FORECAST.filled({
     reportDate: year.horizon.reportDate,
     notes: [
       late.length === 0
@@ -61,34 +101,39 @@ export function useSheet(year: Year): Result {
     ].filter((note) => note !== ""),
     rows,
     charts: (sheet) => (ahead.length === 0 ? [] : [useChart(year, sheet, rows.length, level)]),
-  };
+  });
 }
 
-function pastRow({ month, uses }: UseMonth, last: boolean): CellValue[] {
+function pastRow({ month, uses }: UseMonth, last: boolean): MonthRow {
   // The band opens at what is known last; charts would draw it up from zero.
-  const edges = last ? [uses, uses, 0] : [null, null, null];
-  return [month, uses, null, ...edges, null];
+  const edges = last ? { low: uses, high: uses, band: 0 } : { low: null, high: null, band: null };
+  return { month, counted: uses, expected: null, ...edges, mark: null };
 }
 
-function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year): CellValue[] {
+function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year): MonthRow {
   const { history, ahead } = year.use.programme;
   const top = Math.max(
     ...history.map((one) => one.uses),
     ...ahead.map((one) => one.high ?? one.uses),
   );
   const band = low === null || high === null ? null : high - low;
-  return [month, null, uses, low, high, band, at === 0 ? Math.ceil(top) : null];
+  const mark = at === 0 ? Math.ceil(top) : null;
+  return { month, counted: null, expected: uses, low, high, band, mark };
 }
 
 function useChart(year: Year, sheet: string, rows: number, level: number): AddChart {
   const { ahead } = year.use.programme;
   const place = { first: 0, last: rows - 1 };
-  const series = (heading: string, role: ChartSeries["role"], title: string): ChartSeries => ({
+  const series = (
+    heading: HeadingOf<typeof USAGE_FORECAST>,
+    role: ChartSeries["role"],
+    title: string,
+  ): ChartSeries => ({
     title,
     role,
     color: role === "mark" ? "505050" : INK,
-    categories: resultReference(USAGE_FORECAST, sheet, { heading: "Month", ...place }),
-    values: resultReference(USAGE_FORECAST, sheet, { heading, ...place }),
+    categories: USAGE_FORECAST.reference(sheet, "Month", place),
+    values: USAGE_FORECAST.reference(sheet, heading, place),
   });
   const all = ahead.reduce((sum, { uses }) => sum + uses, 0);
   const uses = ahead.map((one) => one.uses);
@@ -101,7 +146,7 @@ function useChart(year: Year, sheet: string, rows: number, level: number): AddCh
     description:
       `${all.toFixed(0)} sessions expected in ${ahead.length} months, ` +
       `from ${Math.min(...uses).toFixed(0)} to ${Math.max(...uses).toFixed(0)} a month.`,
-    at: chartPlace(USAGE_FORECAST, 0),
+    at: chartPlace(USAGE_FORECAST.layout, 0),
     series: [
       series("Report date", "mark", "Report date"),
       series("Low", "low", "Low"),

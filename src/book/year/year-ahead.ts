@@ -1,56 +1,96 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
-import type { LimitedNeed, PartYear } from "./need.ts";
+import type { PartYear } from "./need.ts";
 import type { Year } from "./year.ts";
-import type { Layout } from "../sheets/layout.ts";
-import { chartPlace, type Result, resultReference } from "../sheets/result.ts";
 import { isRenewal, jobIndex } from "../records/job-index.ts";
+import type { Result } from "../sheets/result.ts";
+import {
+  chartPlace,
+  type HeadingOf,
+  type ResultColumns,
+  resultSheet,
+  type TableRows,
+} from "../sheets/result-sheet.ts";
 
 const MONTH = "mmm yyyy";
 const ONE_DECIMAL = "0.0";
 
+/** A month of a part, gone by or ahead; null where it is not told. */
+interface MonthRow {
+  readonly part: string;
+  readonly month: Day;
+  readonly replaced: number | null;
+  readonly scheduled: number | null;
+  readonly unplanned: number | null;
+  readonly expected: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly band: number | null;
+  /** Height of the mark at the report date. */
+  readonly mark: number | null;
+}
+
 /** The Year ahead sheet: one row a part and month, a year back and a year on. */
-const YEAR_AHEAD: Layout = {
+const YEAR_AHEAD = resultSheet({
   name: "Year ahead",
   title: "Year ahead: replacements by month",
   table: "SpareYearAhead",
   about: "replacements by month and part: what was, what is planned, what comes early, and limits",
   room: 1000,
-  columns: [
-    { heading: "Part", width: 18, about: "Name from Parts." },
-    { heading: "Month", width: 11, format: MONTH, about: "Calendar month." },
-    {
-      heading: "Replaced",
+  columns: {
+    Part: { width: 18, about: "Name from Parts.", cell: ({ part }) => part },
+    Month: { width: 11, format: MONTH, about: "Calendar month.", cell: ({ month }) => month },
+    Replaced: {
       width: 10,
       format: "0",
       about: "Complete replacements in the Job log.",
+      cell: ({ replaced }) => replaced,
     },
-    {
-      heading: "Planned",
+    Planned: {
       width: 10,
       format: ONE_DECIMAL,
       about: "Replacements on their due date; overdue ones in the first month.",
+      cell: ({ scheduled }) => scheduled,
     },
-    {
-      heading: "Early",
+    Early: {
       width: 10,
       format: ONE_DECIMAL,
       about: "Replacements before the due date, by the wear seen in the Job log.",
+      cell: ({ unplanned }) => unplanned,
     },
-    { heading: "Expected", width: 10, format: ONE_DECIMAL, about: "Planned and early together." },
-    { heading: "Low", width: 8, format: "0", about: "Lower prediction limit of the whole fleet." },
-    { heading: "High", width: 8, format: "0", about: "Upper prediction limit of the whole fleet." },
-    { heading: "Low to high", width: 12, format: "0", about: "Height of the band in the chart." },
-    {
-      heading: "Report date",
+    Expected: {
+      width: 10,
+      format: ONE_DECIMAL,
+      about: "Planned and early together.",
+      cell: ({ expected }) => expected,
+    },
+    Low: {
+      width: 8,
+      format: "0",
+      about: "Lower prediction limit of the whole fleet.",
+      cell: ({ low }) => low,
+    },
+    High: {
+      width: 8,
+      format: "0",
+      about: "Upper prediction limit of the whole fleet.",
+      cell: ({ high }) => high,
+    },
+    "Low to high": {
+      width: 12,
+      format: "0",
+      about: "Height of the band in the chart.",
+      cell: ({ band }) => band,
+    },
+    "Report date": {
       width: 12,
       format: "0",
       about: "Marks the running month in the chart.",
+      cell: ({ mark }) => mark,
     },
-  ],
-};
+  } satisfies ResultColumns<MonthRow>,
+});
 
 const YEAR_BACK = 12;
 const INK = { line: "12436D", band: "12436D", mark: "505050" } as const;
@@ -65,8 +105,7 @@ export function yearSheet(year: Year): Result {
     first += rows.length;
     return { first: from, last: first - 1 };
   });
-  return {
-    layout: YEAR_AHEAD,
+  return YEAR_AHEAD.filled({
     reportDate,
     notes: notesOf(year),
     rows: blocks.flat(),
@@ -74,7 +113,7 @@ export function yearSheet(year: Year): Result {
       year.parts.map((part, at) =>
         partChart(part, year, { sheet, nth: at, rows: places[at] ?? { first: 0, last: 0 } }),
       ),
-  };
+  });
 }
 
 /** What the figures rest on, for the line under the title. */
@@ -89,34 +128,40 @@ function notesOf({ horizon, whatIf, leftOut }: Year): string[] {
   ];
 }
 
-function partRows(part: PartYear, year: Year): CellValue[][] {
+function partRows({ part, months }: PartYear, year: Year): MonthRow[] {
   const [from] = year.months;
   if (from === undefined) return [];
   const past = Array.from({ length: YEAR_BACK }, (_, at) => addMonths(from, at - YEAR_BACK));
-  const replaced = replacedIn(year.reading, part.part);
-  const { name } = part.part;
+  const replaced = replacedIn(year.reading, part);
   const known = replaced.size > 0;
-  const top = Math.max(1, ...part.months.map(({ high }) => high), ...replaced.values());
+  const top = Math.max(1, ...months.map(({ high }) => high), ...replaced.values());
+  const blank = { part: part.name, ...UNTOLD };
   return [
-    ...past.map((month, at): CellValue[] => {
+    ...past.map((month, at): MonthRow => {
       const was = known ? (replaced.get(month) ?? 0) : null;
       // The band opens at what is known last; charts would draw it up from zero.
-      const edges = at === YEAR_BACK - 1 && was !== null ? [was, was, 0] : [null, null, null];
-      return [name, month, was, null, null, null, ...edges, null];
+      const opens = at === YEAR_BACK - 1 && was !== null;
+      const edges = opens ? { low: was, high: was, band: 0 } : {};
+      return { ...blank, month, replaced: was, ...edges };
     }),
-    ...part.months.map((need, at): CellValue[] => [
-      name,
-      year.months[at] ?? from,
-      null,
-      ...needCells(need),
-      at === 0 ? top : null,
-    ]),
+    ...months.map((need, at): MonthRow => {
+      const { scheduled, unplanned, expected, low, high } = need;
+      const told = { scheduled, unplanned, expected, low, high, band: high - low };
+      return { ...blank, month: year.months[at] ?? from, ...told, mark: at === 0 ? top : null };
+    }),
   ];
 }
 
-function needCells({ scheduled, unplanned, expected, low, high }: LimitedNeed): CellValue[] {
-  return [scheduled, unplanned, expected, low, high, high - low];
-}
+const UNTOLD: Omit<MonthRow, "part" | "month"> = {
+  replaced: null,
+  scheduled: null,
+  unplanned: null,
+  expected: null,
+  low: null,
+  high: null,
+  band: null,
+  mark: null,
+};
 
 /** Complete replacements (or tasks done) by month, as logged. */
 function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
@@ -132,13 +177,13 @@ function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
 interface Placed {
   readonly sheet: string;
   readonly nth: number;
-  readonly rows: { readonly first: number; readonly last: number };
+  readonly rows: TableRows;
 }
 
 function partChart({ part, total, months }: PartYear, year: Year, placed: Placed): AddChart {
   const level = Math.round(year.horizon.level * 100);
   const series = (
-    heading: string,
+    heading: HeadingOf<typeof YEAR_AHEAD>,
     role: ChartSeries["role"],
     title: string,
     color: string,
@@ -146,8 +191,8 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     title,
     role,
     color,
-    categories: resultReference(YEAR_AHEAD, placed.sheet, { heading: "Month", ...placed.rows }),
-    values: resultReference(YEAR_AHEAD, placed.sheet, { heading, ...placed.rows }),
+    categories: YEAR_AHEAD.reference(placed.sheet, "Month", placed.rows),
+    values: YEAR_AHEAD.reference(placed.sheet, heading, placed.rows),
   });
   const busiest = Math.max(...months.map(({ expected }) => expected));
   return {
@@ -159,7 +204,7 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     description:
       `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.months.length} months, ` +
       `between ${total.low} and ${total.high}; busiest month ${busiest.toFixed(0)}.`,
-    at: chartPlace(YEAR_AHEAD, placed.nth),
+    at: chartPlace(YEAR_AHEAD.layout, placed.nth),
     series: [
       series("Report date", "mark", "Report date", INK.mark),
       series("Low", "low", "Low", INK.band),

@@ -1,87 +1,115 @@
+import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { keyOf } from "../workbook/cells.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
 import { sumNeed } from "./need.ts";
 import type { Year } from "./year.ts";
-import type { Layout } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
+import type { YearUnit } from "./fleet.ts";
 
 const DATE = "yyyy-mm-dd";
 
+/** A part in use with its share of the year. */
+interface UnitYear {
+  readonly unit: YearUnit;
+  /** Uses a month its device is expected to have; null where nobody can say. */
+  readonly uses: number | null;
+  /** Null where it is taken as due at once. */
+  readonly began: Day | null;
+  readonly due: Day | null;
+  readonly scheduled: number;
+  readonly unplanned: number;
+}
+
 /** The Year by device sheet: one row a part in use, what the year's sums are made of. */
-const YEAR_UNITS: Layout = {
+const YEAR_UNITS = resultSheet({
   name: "Year by device",
   title: "Year ahead by device",
   table: "SpareYearUnits",
   about:
     "every part in use with its intervals and its share of the year; the sums are made of these",
   room: 100_000,
-  columns: [
-    { heading: "Part", width: 18, about: "Name from Parts." },
-    { heading: "Site", width: 12, about: "Code from Sites." },
-    { heading: "Device", width: 14, about: "As in the register; blank for a supposed device." },
-    {
-      heading: "Interval began",
+  columns: {
+    Part: { width: 18, about: "Name from Parts.", cell: ({ unit }) => unit.part.name },
+    Site: { width: 12, about: "Code from Sites.", cell: ({ unit }) => unit.site || null },
+    Device: {
+      width: 14,
+      about: "As in the register; blank for a supposed device.",
+      cell: ({ unit }) => unit.device || null,
+    },
+    "Interval began": {
       width: 14,
       format: DATE,
       about: "Last replaced, as far as it can be trusted.",
+      cell: ({ began }) => began,
     },
-    {
-      heading: "Interval now (months)",
+    "Interval now (months)": {
       width: 12,
       format: "0",
       about: "As in the register, or as supposed.",
+      cell: ({ unit }) => unit.months,
     },
-    {
-      heading: "Next due",
+    "Next due": {
       width: 12,
       format: DATE,
       about: "Blank where it is taken as due at once.",
+      cell: ({ due }) => due,
     },
-    {
-      heading: "Uses a month expected",
+    "Uses a month expected": {
       width: 12,
       format: "0.0",
       about: "Over the time ahead; the device's share of its site.",
+      cell: ({ unit, uses }) => (unit.part.task ? null : uses),
     },
-    { heading: "Interval then (months)", width: 12, format: "0", about: "By the uses expected." },
-    { heading: "Planned", width: 10, format: "0.00", about: "Replacements on their due date." },
-    { heading: "Early", width: 10, format: "0.00", about: "Expected before the due date." },
-    { heading: "Expected", width: 10, format: "0.00", about: "Planned and early together." },
-    {
-      heading: "Doubt",
+    "Interval then (months)": {
+      width: 12,
+      format: "0",
+      about: "By the uses expected.",
+      cell: ({ unit }) => unit.then,
+    },
+    Planned: {
+      width: 10,
+      format: "0.00",
+      about: "Replacements on their due date.",
+      cell: ({ scheduled }) => scheduled,
+    },
+    Early: {
+      width: 10,
+      format: "0.00",
+      about: "Expected before the due date.",
+      cell: ({ unplanned }) => unplanned,
+    },
+    Expected: {
+      width: 10,
+      format: "0.00",
+      about: "Planned and early together.",
+      cell: ({ scheduled, unplanned }) => scheduled + unplanned,
+    },
+    Doubt: {
       width: 34,
       about: "What is not to be trusted; it shortens, never lengthens.",
+      cell: ({ unit }) => unit.doubt || null,
     },
-  ],
-};
+  } satisfies ResultColumns<UnitYear>,
+});
 
 /** The Year by device sheet of a programme. */
 export function unitsSheet(year: Year): Result {
   const { reportDate } = year.horizon;
   const { settings, holidays } = year.reading.ours;
   const calendar = workCalendar(settings.weekend, holidays);
-  const rows = year.parts.flatMap(({ part, units, unitNeeds }) =>
-    units.map((unit, at): CellValue[] => {
-      const { scheduled, unplanned } = sumNeed(unitNeeds[at] ?? []);
-      const known = !unit.doubt.endsWith("at once");
-      const uses = year.use.devices.get(keyOf(unit.device));
-      return [
-        part.name,
-        unit.site || null,
-        unit.device || null,
-        known ? unit.lastDone : null,
-        unit.months,
-        known ? nextDue(unit.lastDone, unit.months, calendar) : null,
-        part.task ? null : (uses ?? null),
-        unit.then,
-        scheduled,
-        unplanned,
-        scheduled + unplanned,
-        unit.doubt || null,
-      ];
+  const rows = year.parts.flatMap(({ units, unitNeeds }) =>
+    units.map((unit, at): UnitYear => {
+      const known = !unit.dueAtOnce;
+      return {
+        unit,
+        uses: year.use.devices.get(keyOf(unit.device)) ?? null,
+        began: known ? unit.lastDone : null,
+        due: known ? nextDue(unit.lastDone, unit.months, calendar) : null,
+        ...sumNeed(unitNeeds[at] ?? []),
+      };
     }),
   );
-  return { layout: YEAR_UNITS, reportDate, notes: [], rows };
+  return YEAR_UNITS.filled({ reportDate, notes: [], rows });
 }

@@ -1,7 +1,14 @@
 import type { AddChart, ChartSeries } from "../../book/workbook/plan.ts";
-import type { DrawingSpaces } from "./chart.ts";
 import { escaped } from "../xml/escape.ts";
 import { storedFormula } from "../read/formulas.ts";
+
+/** Addresses of the drawing formats; strict files have their own. */
+export interface DrawingSpaces {
+  readonly drawing: string;
+  readonly main: string;
+  readonly chart: string;
+  readonly relations: string;
+}
 
 const AXIS_ACROSS = 111111111;
 const AXIS_UP = 222222222;

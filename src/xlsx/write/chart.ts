@@ -1,6 +1,6 @@
 import type { AddChart } from "../../book/workbook/plan.ts";
 import { bookFolder, type Change, relationAttribute, sheetDraft } from "./change.ts";
-import { chartXml } from "./chart-xml.ts";
+import { chartXml, type DrawingSpaces } from "./chart-xml.ts";
 import {
   addPart,
   addRelation,
@@ -19,14 +19,6 @@ import { next, readXml } from "../xml/xml.ts";
 
 const CHART_TYPE = "application/vnd.openxmlformats-officedocument.drawingml.chart+xml";
 const DRAWING_TYPE = "application/vnd.openxmlformats-officedocument.drawing+xml";
-
-/** Addresses of the drawing formats; strict files have their own. */
-export interface DrawingSpaces {
-  readonly drawing: string;
-  readonly main: string;
-  readonly chart: string;
-  readonly relations: string;
-}
 
 function spacesOf(strict: boolean): DrawingSpaces {
   const root = strict

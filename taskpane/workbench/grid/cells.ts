@@ -6,7 +6,7 @@ import {
   type Sheet,
 } from "../../../src/book/workbook/snapshot.ts";
 import type { CellLook, SheetView } from "../../../src/xlsx/index.ts";
-import { type Shown, sizes, type StyleId } from "./sizes.ts";
+import { type Shown, type Sizes, sizes, type StyleId } from "./sizes.ts";
 import type { GridBook } from "../sheets.ts";
 
 /** Kinds of values as the grid counts them. */
@@ -71,10 +71,8 @@ const ERRORS = new Set(
 );
 
 /** A sheet in the grid's own words. */
-export interface KeptSheet {
+export interface KeptSheet extends Sizes {
   readonly cellData: Record<number, Record<number, KeptCell>>;
-  readonly rowData: Record<number, { h?: number; ia?: 0 | 1; hd?: 0 | 1 }>;
-  readonly columnData: Record<number, { w?: number; s?: string; hd?: 0 | 1 }>;
   readonly mergeData: {
     startRow: number;
     endRow: number;

@@ -1,6 +1,5 @@
 import type { CellValue, Sheet } from "../../../src/book/workbook/snapshot.ts";
 import type { SheetView } from "../../../src/xlsx/index.ts";
-import type { KeptSheet } from "./cells.ts";
 
 /** A sheet's view, and which looks let text go on in further lines. */
 export type Shown = SheetView & { readonly wraps: ReadonlySet<number> };
@@ -8,18 +7,20 @@ export type Shown = SheetView & { readonly wraps: ReadonlySet<number> };
 /** The style of a look with a number format. */
 export type StyleId = (look: number, format: number) => string | undefined;
 
+/** Rows and columns in the grid's own words. */
+export interface Sizes {
+  readonly rowData: Record<number, { h?: number; ia?: 0 | 1; hd?: 0 | 1 }>;
+  readonly columnData: Record<number, { w?: number; s?: string; hd?: 0 | 1 }>;
+}
+
 const POINT = 4 / 3;
 const CHARACTER = 7;
 const PADDING = 5;
 
 /** Heights of rows and widths of columns, hidden ones among them. */
-export function sizes(
-  sheet: Sheet,
-  view: Shown,
-  styleId: StyleId,
-): Pick<KeptSheet, "rowData" | "columnData"> {
-  const rowData: KeptSheet["rowData"] = {};
-  const columnData: KeptSheet["columnData"] = {};
+export function sizes(sheet: Sheet, view: Shown, styleId: StyleId): Sizes {
+  const rowData: Sizes["rowData"] = {};
+  const columnData: Sizes["columnData"] = {};
   view.looks.forEach((line, row) => {
     const height = wrappedHeight(line, sheet.values[row] ?? [], view);
     if (height > LINE + 4) rowData[row] = { h: height, ia: 0 };

@@ -362,13 +362,13 @@ describe("formulas and cell errors", () => {
 });
 
 describe("one problem for a cell", () => {
-  const problem = (kind: string, row: number | null, column: number | null): Problem => ({
-    kind,
+  const problem = (cause: string, row: number | null, column: number | null): Problem => ({
+    kind: "no date",
     sheet: "S",
     row,
     column,
     heading: "",
-    cause: "",
+    cause,
     fix: "",
     severity: "fault",
   });
@@ -382,7 +382,7 @@ describe("one problem for a cell", () => {
       problem("five", null, 1),
       { ...problem("six", 1, 1), sheet: "T" },
     ];
-    expect(oneForACell(given).map(({ kind }) => kind)).toEqual([
+    expect(oneForACell(given).map(({ cause }) => cause)).toEqual([
       "one",
       "three",
       "four",

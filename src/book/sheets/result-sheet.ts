@@ -1,0 +1,124 @@
+import type { AddChart } from "../workbook/plan.ts";
+import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
+import { type Layout, type LayoutColumn, RESULT_FIRST_ROW, RESULT_HEADING_ROW } from "./layout.ts";
+import type { Result } from "./result.ts";
+
+interface Looks extends Pick<LayoutColumn, "width" | "about"> {
+  readonly format?: string;
+}
+
+/** A cell that follows from its row; under a formula it is what the formula gives. */
+interface Shown<Row> extends Looks {
+  /** Dates as days, whatever the book's date system. */
+  readonly cell: (row: Row) => CellValue;
+  /** Native formula without "="; `of` is the cell under another heading in the same row. */
+  readonly formula?: (of: (heading: string) => string) => string;
+}
+
+/** A cell that a person fills in. */
+interface FilledIn extends Looks {
+  readonly input: true;
+}
+
+/** A column of a sheet of results, complete: how it looks, and what its cell holds. */
+export type ResultColumn<Row> = Shown<Row> | FilledIn;
+
+/** Columns in their order, each under its heading. */
+export type ResultColumns<Row, Heading extends string = string> = Readonly<
+  Record<Heading, ResultColumn<Row>>
+>;
+
+interface Declared<Row, Heading extends string> extends Omit<Layout, "columns"> {
+  readonly columns: ResultColumns<Row, Heading>;
+  /** Headings whose values tell a row again, so that what was typed into it stays with it. */
+  readonly keys?: readonly NoInfer<Heading>[];
+}
+
+interface Filled<Row> extends Omit<Result, "layout" | "rows" | "keys"> {
+  readonly rows: readonly Row[];
+  /** Where the title says more than the layout's. */
+  readonly title?: string;
+}
+
+/** Rows of a table, counted from zero. */
+export interface TableRows {
+  readonly first: number;
+  readonly last: number;
+}
+
+/** A sheet of results: its layout, and what fills it. */
+export interface ResultSheet<Row, Heading extends string> {
+  readonly layout: Layout;
+  readonly keys: readonly Heading[];
+  /** The cells of a row, in the order of the columns. */
+  readonly cells: (row: Row) => CellValue[];
+  readonly filled: (filled: Filled<Row>) => Result;
+  /** Cells of a column as an absolute reference, for charts. */
+  readonly reference: (sheet: string, heading: Heading, rows: TableRows) => string;
+}
+
+/** The headings of a sheet of results. */
+export type HeadingOf<S extends { readonly keys: readonly string[] }> = S["keys"][number];
+
+/** Declares a sheet of results: layout and cells follow from the same columns. */
+export function resultSheet<Row, Heading extends string>({
+  columns,
+  keys = [],
+  ...about
+}: Declared<Row, Heading>): ResultSheet<Row, Heading> {
+  const declared = Object.entries<ResultColumn<Row>>(columns);
+  const letters = (wanted: string): string => {
+    const at = declared.findIndex(([heading]) => heading === wanted);
+    if (at < 0) throw new Error(`${about.name} has no column ${wanted}`);
+    return columnLetters(at);
+  };
+  const layout: Layout = {
+    ...about,
+    columns: declared.map(([heading, column]) =>
+      layoutColumn(heading, column, (other) => `${letters(other)}{r}`),
+    ),
+  };
+  const cells = (row: Row): CellValue[] =>
+    declared.map(([, column]) => ("cell" in column ? column.cell(row) : null));
+  return {
+    layout,
+    keys,
+    cells,
+    filled: ({ rows, title = layout.title, ...rest }) => ({
+      ...rest,
+      layout: { ...layout, title },
+      keys,
+      rows: rows.map(cells),
+    }),
+    reference: (sheet, heading, { first, last }) => {
+      const [name, column] = [sheet.replaceAll("'", "''"), letters(heading)];
+      return `'${name}'!$${column}$${RESULT_FIRST_ROW + first + 1}:$${column}$${RESULT_FIRST_ROW + last + 1}`;
+    },
+  };
+}
+
+function layoutColumn<Row>(
+  heading: string,
+  column: ResultColumn<Row>,
+  of: (heading: string) => string,
+): LayoutColumn {
+  const { width, about, format } = column;
+  const looks = { heading, width, about, ...(format === undefined ? {} : { format }) };
+  if (!("cell" in column)) return { ...looks, input: true };
+  return column.formula === undefined ? looks : { ...looks, formula: column.formula(of) };
+}
+
+const CHART_ROWS = 20;
+const CHART_COLUMNS = 8;
+
+/** Where a chart goes: right of the table, one below the other. */
+export function chartPlace({ columns }: Layout, nth: number): AddChart["at"] {
+  const firstColumn = columns.length + 1;
+  const firstRow = RESULT_HEADING_ROW + nth * (CHART_ROWS + 2);
+  return {
+    firstRow,
+    firstColumn,
+    lastRow: firstRow + CHART_ROWS - 1,
+    lastColumn: firstColumn + CHART_COLUMNS - 1,
+  };
+}
