@@ -23,7 +23,7 @@ export const COMMON = {
 } as const satisfies Options;
 
 /** What was asked for besides a command's own options, checked. */
-export interface Wish {
+export interface Request {
   readonly json: boolean;
   readonly dryRun: boolean;
   readonly force: boolean;
@@ -91,7 +91,7 @@ export function givenBy<O extends Options>(options: O, line: Line, command: stri
 }
 
 /** What every command is told. */
-export function wishOf(line: Line, command: string): Wish {
+export function requestOf(line: Line, command: string): Request {
   const given = givenBy(COMMON, line, command);
   return {
     json: given.json,

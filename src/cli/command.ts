@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import type { COMMON } from "./arguments.ts";
-import { givenBy, type Line, type Wish, wishOf } from "./arguments.ts";
+import { givenBy, type Line, type Request, requestOf } from "./arguments.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import type { Given, Options } from "./option.ts";
 import { linesText } from "./shown.ts";
@@ -35,7 +35,7 @@ export interface Words<W> {
 export interface Asked<W, O extends Options, R> {
   readonly words: W;
   readonly given: Given<O>;
-  readonly wish: Wish;
+  readonly request: Request;
   readonly io: Io;
   /** Says the result: lines for people or, with --json, what the schema of the command promises. */
   readonly say: (lines: () => readonly string[], json: () => R) => void;
@@ -68,12 +68,12 @@ export function command<W, const O extends Options, R = never>(
     words: words.shows,
     bare: null,
     run(line, io) {
-      const wish = wishOf(line, name);
+      const request = requestOf(line, name);
       const asked = words.read(line.words.slice(name.split(" ").length));
       const say: Asked<W, O, R>["say"] = (lines, json) => {
-        io.out(wish.json ? `${JSON.stringify(json(), null, 2)}\n` : linesText(lines()));
+        io.out(request.json ? `${JSON.stringify(json(), null, 2)}\n` : linesText(lines()));
       };
-      return spec.run({ words: asked, given: givenBy(options, line, name), wish, io, say });
+      return spec.run({ words: asked, given: givenBy(options, line, name), request, io, say });
     },
   };
 }

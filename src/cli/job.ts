@@ -2,7 +2,7 @@ import { resolve } from "node:path";
 import { type Change, resultPlan } from "../book/sheets/result-plan.ts";
 import type { Plan } from "../book/workbook/plan.ts";
 import type { Problem } from "../book/records/records.ts";
-import type { Wish } from "./arguments.ts";
+import type { Request } from "./arguments.ts";
 import type { Asked } from "./command.ts";
 import type { Options } from "./option.ts";
 import { newWorkbook } from "../xlsx/index.ts";
@@ -19,14 +19,14 @@ export function faults(problems: readonly Problem[]): Problem[] {
 }
 
 /** Writes a book that was not there before. */
-export function writeNew(path: string, plan: Plan, { force }: Wish, io: Io): void {
+export function writeNew(path: string, plan: Plan, { force }: Request, io: Io): void {
   const bytes = newWorkbook(plan, { codec: NODE_CODEC });
   writeFile(bytes, { path, force, inPlace: null, stamp: io.stamp() });
 }
 
 /** Where a command that must write is to write. */
-export function targetOf(wish: Wish, path: string): string {
-  const { output, inPlace, dryRun } = wish;
+export function targetOf(request: Request, path: string): string {
+  const { output, inPlace, dryRun } = request;
   if (inPlace && output !== null) throw new UsageError("say either -o or --in-place, not both");
   if (!inPlace && output === null && !dryRun) {
     throw new UsageError("say where to write: -o OUT.xlsx, or --in-place");
@@ -39,7 +39,7 @@ export function targetOf(wish: Wish, path: string): string {
 
 interface Writing {
   readonly target: string;
-  readonly wish: Wish;
+  readonly request: Request;
   readonly progress: Progress;
   readonly io: Io;
 }
@@ -48,12 +48,12 @@ interface Writing {
 export function writePlan(
   book: OpenBook,
   plan: Plan,
-  { target, wish, progress, io }: Writing,
+  { target, request, progress, io }: Writing,
 ): string[] {
-  if (wish.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
+  if (request.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
   progress.step("writing");
-  const bytes = plan.edits.length === 0 ? book.bytes : bytesAfter(book, plan, wish);
-  return writeBytes(bytes, { read: book.bytes, summary: plan.summary, target, wish, io });
+  const bytes = plan.edits.length === 0 ? book.bytes : bytesAfter(book, plan, request);
+  return writeBytes(bytes, { read: book.bytes, summary: plan.summary, target, request, io });
 }
 
 interface Written {
@@ -61,17 +61,17 @@ interface Written {
   readonly read: Uint8Array;
   readonly summary: string;
   readonly target: string;
-  readonly wish: Wish;
+  readonly request: Request;
   readonly io: Io;
 }
 
 /** Writes the bytes of a changed book; gives what was done, as lines. */
 export function writeBytes(bytes: Uint8Array, written: Written): string[] {
-  const { read, summary, target, wish, io } = written;
+  const { read, summary, target, request, io } = written;
   const copy = writeFile(bytes, {
     path: target,
-    force: wish.force,
-    inPlace: wish.inPlace ? read : null,
+    force: request.force,
+    inPlace: request.inPlace ? read : null,
     stamp: io.stamp(),
   });
   return [`${target}: ${summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
@@ -96,25 +96,27 @@ interface Done {
  */
 export function runJob<J extends object>(
   path: string,
-  { wish, io, say }: Pick<Asked<unknown, Options, J & Done>, "wish" | "io" | "say">,
+  { request, io, say }: Pick<Asked<unknown, Options, J & Done>, "request" | "io" | "say">,
   work: (book: OpenBook) => Outcome<J>,
 ): ExitCode {
   const progress = progressOn(io);
-  const writes = wish.output !== null || wish.inPlace;
-  const target = writes ? targetOf(wish, path) : null;
-  const book = openBook(path, wish, io, progress);
+  const writes = request.output !== null || request.inPlace;
+  const target = writes ? targetOf(request, path) : null;
+  const book = openBook(path, request, io, progress);
   progress.step("working it out");
   const { lines, json, change } = work(book);
   const plan = resultPlan(book.workbook.snapshot, book.reading, { ...change, today: io.today() });
-  const planned = wish.dryRun ? describePlan(plan) : [];
+  const planned = request.dryRun ? describePlan(plan) : [];
   const written =
-    target === null || wish.dryRun ? [] : writePlan(book, plan, { target, wish, progress, io });
+    target === null || request.dryRun
+      ? []
+      : writePlan(book, plan, { target, request, progress, io });
   const after = [...planned, ...written];
   say(
     () => (after.length === 0 ? lines : [...lines, "", ...after]),
     () => ({
       ...json,
-      ...(wish.dryRun ? { edits: planned } : {}),
+      ...(request.dryRun ? { edits: planned } : {}),
       ...(written.length > 0 && target !== null ? { written: target } : {}),
     }),
   );

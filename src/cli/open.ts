@@ -5,7 +5,7 @@ import type { Plan } from "../book/workbook/plan.ts";
 import type { Reading } from "../book/records/records.ts";
 import { readWorkbook } from "../book/reading/workbook.ts";
 import { applyPlan, type OpenWorkbook, openWorkbook } from "../xlsx/index.ts";
-import type { Wish } from "./arguments.ts";
+import type { Request } from "./arguments.ts";
 import { NODE_CODEC, readFile } from "./files.ts";
 import { type Io, UsageError } from "./io.ts";
 import type { Progress } from "./progress.ts";
@@ -22,11 +22,11 @@ export interface OpenBook {
  * Opens a workbook file and reads its register. It is judged on the day said with --report-date, else
  * on the day of the calendar: a date left in Setup must never hide what has become due since.
  */
-export function openBook(path: string, wish: Wish, io: Io, progress: Progress): OpenBook {
+export function openBook(path: string, request: Request, io: Io, progress: Progress): OpenBook {
   progress.step(`reading ${path}`);
   const bytes = readFile(path);
   progress.step("checking rows");
-  return read(path, bytes, wish, io);
+  return read(path, bytes, request, io);
 }
 
 /** Refuses a book whose register is still empty. */
@@ -36,31 +36,31 @@ export function needDevices({ reading }: OpenBook): void {
 }
 
 /** The bytes of a book after a plan; a sheet somebody protected is written into with --force only. */
-export function bytesAfter({ workbook }: OpenBook, plan: Plan, { force }: Wish): Uint8Array {
+export function bytesAfter({ workbook }: OpenBook, plan: Plan, { force }: Request): Uint8Array {
   const [bar] = force ? [] : protectedIn(workbook.snapshot, plan);
   if (bar !== undefined) throw new UsageError(`${bar}, or say --force`);
   return applyPlan(workbook, plan);
 }
 
 /** The book after a plan, read anew: what a second step has to go by. */
-export function applied(book: OpenBook, plan: Plan, wish: Wish, io: Io): OpenBook {
-  return read(book.path, bytesAfter(book, plan, wish), wish, io);
+export function applied(book: OpenBook, plan: Plan, request: Request, io: Io): OpenBook {
+  return read(book.path, bytesAfter(book, plan, request), request, io);
 }
 
-function read(path: string, bytes: Uint8Array, wish: Wish, io: Io): OpenBook {
+function read(path: string, bytes: Uint8Array, request: Request, io: Io): OpenBook {
   const workbook = openWorkbook(bytes, { codec: NODE_CODEC });
   const overrides: Overrides = {
-    reportDate: wish.reportDate ?? io.today(),
-    matches: wish.matches,
-    ...(wish.dayOrder === null ? {} : { dayOrder: wish.dayOrder }),
+    reportDate: request.reportDate ?? io.today(),
+    matches: request.matches,
+    ...(request.dayOrder === null ? {} : { dayOrder: request.dayOrder }),
   };
   const reading = readWorkbook(workbook.snapshot, io.today(), overrides);
-  checkFields(wish, reading);
+  checkFields(request, reading);
   return { path, bytes, workbook, reading };
 }
 
 /** A choice for a field that does not exist would be a choice ignored. */
-function checkFields({ matches }: Wish, { ours, problems }: Reading): void {
+function checkFields({ matches }: Request, { ours, problems }: Reading): void {
   // A heading that is not there would be a choice ignored, and another column guessed in its place.
   const missing = problems.find(({ kind }) => kind === "chosen column missing");
   if (matches.size > 0 && missing !== undefined) throw new UsageError(missing.cause);

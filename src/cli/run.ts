@@ -44,7 +44,7 @@ async function obey(args: readonly string[], io: Io): Promise<number> {
     refuseForeign(only, line);
     return await only.run(line, io);
   } catch (error) {
-    if (!isTold(error)) throw error;
+    if (!isKnown(error)) throw error;
     io.err(linesText([`sparespan: ${error.message}`]));
     return 2;
   }
@@ -71,7 +71,7 @@ function refuseForeign({ name, options }: Command, { said }: Line): void {
   if (foreign !== undefined) throw new UsageError(`${name} takes no --${foreign}`);
 }
 
-function isTold(error: unknown): error is Error {
+function isKnown(error: unknown): error is Error {
   return (
     error instanceof UsageError ||
     error instanceof WorkbookError ||

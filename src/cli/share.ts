@@ -1,5 +1,5 @@
 import { extname, resolve } from "node:path";
-import type { Wish } from "./arguments.ts";
+import type { Request } from "./arguments.ts";
 import { UsageError } from "./io.ts";
 
 /** Identifier of the add-in, as manifest.xml says it; files note it where a pane of it was open. */
@@ -7,7 +7,7 @@ export const ADD_IN = "ee229c22-7f3f-4844-8a52-15fb6711eda2";
 
 /** Where what leaves the programme is written; null when nothing is to be. It is never the workbook itself. */
 export function shareTarget(
-  { output, dryRun, inPlace }: Wish,
+  { output, dryRun, inPlace }: Request,
   path: string,
   { named, taken }: { readonly named: readonly string[]; readonly taken: readonly string[] },
 ): string | null {

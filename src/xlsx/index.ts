@@ -13,7 +13,7 @@ import { checkSheetName } from "./write/new-sheet.ts";
 export type { Codec } from "./file/codec.ts";
 export { type OpenOptions, openWorkbook, type OpenWorkbook } from "./read/open.ts";
 export { WorkbookError } from "./file/errors.ts";
-export { applyLeft, type LeftCell } from "./write/left.ts";
+export { applyUserEdits, type UserEdit } from "./write/user-edits.ts";
 export { partsHolding, withoutPanes } from "./traces.ts";
 export type { CellLook, SheetView, View } from "./view/view.ts";
 export { viewOf } from "./view/view.ts";

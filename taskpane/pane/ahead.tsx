@@ -14,9 +14,9 @@ import { Lines, Table } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
-import type { Opened, Wish } from "./state.ts";
+import type { Opened, Request } from "./state.ts";
 import { NOTHING_TYPED, type Typed, WhatIfFields, whatIfOf } from "./what-if.tsx";
-import { resultsWish } from "./wishes.ts";
+import { resultsRequest } from "./requests.ts";
 import { Waiting } from "./waiting.tsx";
 import { WORDS } from "./words.ts";
 
@@ -34,7 +34,7 @@ export function AheadSection(given: SectionGiven): JSX.Element {
       <Waiting answer={answer} />
       {year !== null && <YearShown year={year} show={show} />}
       <p class="hint">{CAUTIONS[5]}</p>
-      <ProposeButton {...given} off={year === null} wish={(today) => aheadWish(typed, today)}>
+      <ProposeButton {...given} off={year === null} request={(today) => aheadRequest(typed, today)}>
         {words.show}
       </ProposeButton>
     </>
@@ -42,8 +42,8 @@ export function AheadSection(given: SectionGiven): JSX.Element {
 }
 
 /** The sheets of the year ahead. */
-export function aheadWish(typed: Typed, today: Day): Wish {
-  return resultsWish(function* (opened) {
+export function aheadRequest(typed: Typed, today: Day): Request {
+  return resultsRequest(function* (opened) {
     return yearChange(yield* yearOf(opened, typed));
   }, today);
 }

@@ -15,9 +15,9 @@ import { Figures, Lines, Table } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, numberTyped, type Show } from "./show.ts";
-import type { Opened, Wish } from "./state.ts";
+import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
-import { resultsWish } from "./wishes.ts";
+import { resultsRequest } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.budget;
@@ -44,7 +44,11 @@ export function BudgetSection(given: SectionGiven): JSX.Element {
       {budget !== null && <BudgetShown budget={budget} show={show} />}
       <AskedFields asked={asked} put={setAsked} />
       <p class="hint">{CAUTIONS[0]}</p>
-      <ProposeButton {...given} off={budget === null} wish={(today) => budgetWish(asked, today)}>
+      <ProposeButton
+        {...given}
+        off={budget === null}
+        request={(today) => budgetRequest(asked, today)}
+      >
         {words.show}
       </ProposeButton>
     </>
@@ -73,8 +77,8 @@ function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
 }
 
 /** The sheets of the budget. */
-export function budgetWish(asked: Asked, today: Day): Wish {
-  return resultsWish(function* (opened) {
+export function budgetRequest(asked: Asked, today: Day): Request {
+  return resultsRequest(function* (opened) {
     return budgetChange(yield* found(opened, asked));
   }, today);
 }

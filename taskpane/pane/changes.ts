@@ -6,14 +6,14 @@ import { paced } from "../pace.ts";
 import { isSame, proposalOf } from "./propose.ts";
 import type { Reader } from "./reader.ts";
 import type { Runs } from "./runs.ts";
-import type { Opened, Proposal, Section, Store, Wish } from "./state.ts";
+import type { Opened, Proposal, Section, Store, Request } from "./state.ts";
 import { WORDS } from "./words.ts";
 
 /** Changes of the workbook: shown before they are done, and taken back. */
 export interface Changes {
-  /** Works a wish out without showing it. Throws a sentence for people. */
-  readonly workOut: (section: Section, wish: Wish) => Steps<Proposal>;
-  readonly propose: (section: Section, wish: Wish) => Promise<void>;
+  /** Works a request out without showing it. Throws a sentence for people. */
+  readonly workOut: (section: Section, request: Request) => Steps<Proposal>;
+  readonly propose: (section: Section, request: Request) => Promise<void>;
   readonly drop: () => void;
   /** Gives whether it was done. */
   readonly apply: (proposal: Proposal) => Promise<boolean>;
@@ -32,21 +32,21 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
   const wrote = (): void => {
     wroteAt = performance.now();
   };
-  const workOut = (section: Section, wish: Wish): Steps<Proposal> => {
+  const workOut = (section: Section, request: Request): Steps<Proposal> => {
     const { book, snapshot } = state();
     if (snapshot === null) throw new Error("nothing was read");
-    return proposalOf(section, wish, { before: book ?? bare(snapshot), open: reader.open });
+    return proposalOf(section, request, { before: book ?? bare(snapshot), open: reader.open });
   };
   return {
     workOut,
     isEcho: () => performance.now() - wroteAt < ECHO,
-    propose(section, wish) {
+    propose(section, request) {
       const at = state().section;
       return runs.run(
         WORDS.planning,
         async (host, told) => {
           if (state().stale) await reader.read(host, told);
-          const proposal = await paced(workOut(section, wish), runs.rested);
+          const proposal = await paced(workOut(section, request), runs.rested);
           // Whoever has gone on to another section does not want it any more.
           if (state().section !== at) return;
           if (proposal.plans.length > 0) {
@@ -64,7 +64,7 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
       await runs.run(WORDS.applying, async (host, told) => {
         if (state().stale) await reader.read(host, told);
         if (state().book !== proposal.before) {
-          const again = await paced(workOut(proposal.section, proposal.wish));
+          const again = await paced(workOut(proposal.section, proposal.request));
           if (!isSame(again, proposal)) {
             set({ refusal: WORDS.meanwhile, said: WORDS.meanwhile });
             if (state().proposal !== null) set({ proposal: again });
@@ -94,14 +94,14 @@ interface Doing {
 
 /** Step by step; what was done before a step failed can be taken back all the same. */
 async function applySteps(
-  { section, wish, plans }: Proposal,
+  { section, request, plans }: Proposal,
   { state, set }: Store,
   { host, told, reader, wrote }: Doing,
 ): Promise<void> {
   const receipts: Receipt[] = [];
   const summary = plans[0]?.summary ?? "";
   try {
-    for (const step of wish.steps) {
+    for (const step of request.steps) {
       const { book, snapshot } = state();
       if (snapshot === null) throw new Error("nothing was read");
       const plan = await paced(step(book ?? bare(snapshot)));

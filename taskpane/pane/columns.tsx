@@ -7,7 +7,7 @@ import type { ColumnMatch } from "../../src/book/records/records.ts";
 import { Button, Choice, Radios } from "./form.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
-import { columnsWish } from "./wishes.ts";
+import { columnsRequest } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.columns;
@@ -56,7 +56,7 @@ export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.E
         off={state.busy !== null}
         press={() => {
           const today = desk.host()?.today() ?? ours.settings.reportDate;
-          void desk.propose("columns", columnsWish(mode, today));
+          void desk.propose("columns", columnsRequest(mode, today));
         }}
       >
         {words.show}

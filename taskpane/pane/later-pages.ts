@@ -7,4 +7,4 @@ export { ColumnsSection } from "./columns.tsx";
 export { LogSection } from "./log.tsx";
 export { OrderSection } from "./order.tsx";
 export { ShareSection } from "./share.tsx";
-export { refreshStep } from "./wishes.ts";
+export { refreshStep } from "./requests.ts";

@@ -7,7 +7,7 @@ import { FINDINGS, JOBS } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Choice, Input, Tick } from "./form.tsx";
-import { logWish } from "./log-wish.ts";
+import { logRequest } from "./log-request.ts";
 import { Lines } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import { useSelectedRow } from "./selected-row.ts";
@@ -38,7 +38,7 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
     () =>
       entry.device === ""
         ? oneStep(() => null)
-        : desk.workOut("log", logWish(entry, { again, today, show })),
+        : desk.workOut("log", logRequest(entry, { again, today, show })),
     [entry, again, book],
   );
   return (

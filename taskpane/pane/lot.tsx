@@ -13,7 +13,7 @@ import type { SectionGiven } from "./section.ts";
 import { ProposeButton } from "./propose-button.tsx";
 import type { Show } from "./show.ts";
 import { Waiting } from "./waiting.tsx";
-import { resultsWish } from "./wishes.ts";
+import { resultsRequest } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.lot;
@@ -56,8 +56,8 @@ export function LotPart(given: SectionGiven): JSX.Element {
       <ProposeButton
         {...given}
         off={traces === null}
-        wish={(today) =>
-          resultsWish(
+        request={(today) =>
+          resultsRequest(
             ({ reading }) =>
               oneStep(() => {
                 const found = tracedFor(reading, asked);

@@ -18,9 +18,9 @@ import { Lines, Long } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
-import type { Opened, Wish } from "./state.ts";
+import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
-import { resultsWish } from "./wishes.ts";
+import { resultsRequest } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.order;
@@ -42,7 +42,11 @@ export function OrderSection(given: SectionGiven): JSX.Element {
       {orders !== null && <OrdersShown orders={orders} show={show} />}
       <Tick label={WORDS.budget.pool} on={pooled} put={setPooled} />
       <p class="hint">{CAUTIONS[3]}</p>
-      <ProposeButton {...given} off={orders === null} wish={(today) => orderWish(pooled, today)}>
+      <ProposeButton
+        {...given}
+        off={orders === null}
+        request={(today) => orderRequest(pooled, today)}
+      >
         {words.show}
       </ProposeButton>
     </>
@@ -50,8 +54,8 @@ export function OrderSection(given: SectionGiven): JSX.Element {
 }
 
 /** The sheets of the orders. */
-export function orderWish(pooled: boolean, today: Day): Wish {
-  return resultsWish(function* (opened) {
+export function orderRequest(pooled: boolean, today: Day): Request {
+  return resultsRequest(function* (opened) {
     return orderChange(yield* ordersFor(opened, pooled));
   }, today);
 }

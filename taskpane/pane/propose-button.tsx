@@ -2,20 +2,20 @@ import type { JSX } from "preact";
 import type { Day } from "../../src/core/day.ts";
 import { Button } from "./form.tsx";
 import type { SectionGiven } from "./section.ts";
-import type { Wish } from "./state.ts";
+import type { Request } from "./state.ts";
 
 interface Given extends SectionGiven {
-  readonly wish: (today: Day) => Wish;
+  readonly request: (today: Day) => Request;
   readonly off?: boolean;
   readonly children: string;
 }
 
-/** A section's main button: shows what its wish would change. */
+/** A section's main button: shows what its request would change. */
 export function ProposeButton({
   state,
   desk,
   book,
-  wish,
+  request,
   off = false,
   children,
 }: Given): JSX.Element {
@@ -25,7 +25,7 @@ export function ProposeButton({
       off={off || state.busy !== null}
       press={() => {
         const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-        void desk.propose(state.section, wish(today));
+        void desk.propose(state.section, request(today));
       }}
     >
       {children}

@@ -2,20 +2,20 @@ import { describePlan } from "../../src/book/workbook/describe.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import { onPaper } from "../paper.ts";
-import type { Opened, Proposal, Section, Wish } from "./state.ts";
+import type { Opened, Proposal, Section, Request } from "./state.ts";
 
 /** Reads a snapshot as the pane reads it now. */
 export type Open = (snapshot: Opened["snapshot"]) => Steps<Opened>;
 
-/** Works a wish out on paper, step by step; nothing is changed. */
+/** Works a request out on paper, step by step; nothing is changed. */
 export function* proposalOf(
   section: Section,
-  wish: Wish,
+  request: Request,
   { before, open }: { readonly before: Opened; readonly open: Open },
 ): Steps<Proposal> {
   const plans: Plan[] = [];
   let after = before;
-  for (const step of wish.steps) {
+  for (const step of request.steps) {
     const plan = yield* step(after);
     if (plan.edits.length === 0) continue;
     plans.push(plan);
@@ -24,11 +24,11 @@ export function* proposalOf(
   }
   return {
     section,
-    wish,
+    request,
     before,
     plans,
     lines: plans.flatMap(describePlan),
-    notes: wish.notes?.(before, after) ?? [],
+    notes: request.notes?.(before, after) ?? [],
   };
 }
 

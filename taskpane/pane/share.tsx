@@ -21,9 +21,9 @@ import { SaveLink } from "./save.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, typedDay } from "./show.ts";
-import type { Opened, Wish } from "./state.ts";
+import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
-import { columnsWish, resultsWish } from "./wishes.ts";
+import { columnsRequest, resultsRequest } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.share;
@@ -80,7 +80,7 @@ function RoundsPart(given: SectionGiven): JSX.Element {
       />
       <ProposeButton
         {...given}
-        wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
+        request={(today) => resultsRequest((opened) => oneStep(() => sheets(opened)), today)}
       >
         {WORDS.share.show}
       </ProposeButton>
@@ -105,7 +105,7 @@ function EvidencePart(given: SectionGiven): JSX.Element {
       <Input type="date" label={words.to} value={to} put={setTo} />
       <ProposeButton
         {...given}
-        wish={(today) => resultsWish((opened) => oneStep(() => sheets(opened)), today)}
+        request={(today) => resultsRequest((opened) => oneStep(() => sheets(opened)), today)}
       >
         {WORDS.share.show}
       </ProposeButton>
@@ -122,7 +122,7 @@ function PlainPart(given: SectionGiven): JSX.Element {
       {mode === null && <p>{words.noColumns}</p>}
       {mode !== null && mode !== "live" && <p>{words.notLive}</p>}
       <p class="hint">{words.selfTest}</p>
-      <ProposeButton {...given} off={mode === null} wish={plainWish}>
+      <ProposeButton {...given} off={mode === null} request={plainRequest}>
         {WORDS.share.show}
       </ProposeButton>
     </>
@@ -130,8 +130,8 @@ function PlainPart(given: SectionGiven): JSX.Element {
 }
 
 /** The columns without the add-in, then the Self-test sheet beside them. */
-function plainWish(today: Day): Wish {
-  const compared = resultsWish(
+function plainRequest(today: Day): Request {
+  const compared = resultsRequest(
     ({ snapshot, reading }) =>
       oneStep(() => {
         const sheet = selfTestSheet(snapshot, reading);
@@ -139,7 +139,7 @@ function plainWish(today: Day): Wish {
       }),
     today,
   );
-  return { steps: [...columnsWish("portable", today).steps, ...compared.steps] };
+  return { steps: [...columnsRequest("portable", today).steps, ...compared.steps] };
 }
 
 function CalendarPart({ book }: SectionGiven): JSX.Element {

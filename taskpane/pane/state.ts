@@ -30,7 +30,7 @@ export interface Opened {
 export type Step = (opened: Opened) => Steps<Plan>;
 
 /** A change somebody may want: steps one after the other, and what is worth knowing of it. */
-export interface Wish {
+export interface Request {
   readonly steps: readonly Step[];
   readonly notes?: (before: Opened, after: Opened) => readonly string[];
 }
@@ -38,7 +38,7 @@ export interface Wish {
 /** A change worked out and not done yet: what is shown before anything happens. */
 export interface Proposal {
   readonly section: Section;
-  readonly wish: Wish;
+  readonly request: Request;
   /** The workbook it was worked out on. */
   readonly before: Opened;
   readonly plans: readonly Plan[];

@@ -4,9 +4,9 @@ import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { viewOf } from "../../src/xlsx/index.ts";
 import { civilDay, type Day } from "../../src/core/day.ts";
 import type { Host, Told } from "../host.ts";
-import { leftCells } from "./journal.ts";
+import { userEdits } from "./journal.ts";
 import type { Grid, GridEvents } from "./sheets.ts";
-import { type Truth, truthOf } from "./truth.ts";
+import { type BookDocument, documentOf } from "./document.ts";
 
 /** A workbook in the workbench: a host for the pane, and the file it can be saved as. */
 export interface Bench extends Host {
@@ -68,21 +68,21 @@ export function benchOver(grid: () => Grid, locale: string): Bench {
 
 interface HeldFile extends Pick<Bench, "openFile" | "today" | "isUnsaved" | "kept" | "touched"> {
   /** Brings what was typed into the bytes. */
-  readonly settle: () => Promise<Truth>;
+  readonly settle: () => Promise<BookDocument>;
   readonly show: () => Promise<void>;
   readonly listeners: Set<() => void>;
 }
 
 /** The file behind the grid, and which cells of the grid may differ from it. */
 function heldOver(grid: () => Grid): HeldFile {
-  let truth: Truth | null = null;
+  let opened: BookDocument | null = null;
   let touched = new Map<string, Set<number>>();
   let saved: Uint8Array | null = null;
   let day: Day | null = null;
   const listeners = new Set<() => void>();
   const show = async (): Promise<void> => {
     touched = new Map();
-    const open = current(truth).open();
+    const open = current(opened).open();
     await grid().load({ snapshot: open.snapshot, view: viewOf(open) });
   };
   return {
@@ -90,18 +90,18 @@ function heldOver(grid: () => Grid): HeldFile {
     show,
     today: () => day ?? wallDay(),
     async openFile(bytes, own) {
-      const before = { truth, day, saved };
-      truth = truthOf(bytes);
+      const before = { opened, day, saved };
+      opened = documentOf(bytes);
       day = own ?? null;
       saved = bytes;
       try {
         await show();
       } catch (error) {
-        ({ truth, day, saved } = before);
+        ({ opened, day, saved } = before);
         throw error;
       }
     },
-    isUnsaved: () => touched.size > 0 || (truth !== null && truth.bytes() !== saved),
+    isUnsaved: () => touched.size > 0 || (opened !== null && opened.bytes() !== saved),
     kept(bytes) {
       saved = bytes;
     },
@@ -113,17 +113,17 @@ function heldOver(grid: () => Grid): HeldFile {
     },
     async settle() {
       await grid().settled();
-      const now = current(truth);
-      now.leave(leftCells(now.open().snapshot, touched, grid()));
+      const now = current(opened);
+      now.leave(userEdits(now.open().snapshot, touched, grid()));
       touched = new Map();
       return now;
     },
   };
 }
 
-function current(truth: Truth | null): Truth {
-  if (truth === null) throw new Error("no workbook is open yet");
-  return truth;
+function current(opened: BookDocument | null): BookDocument {
+  if (opened === null) throw new Error("no workbook is open yet");
+  return opened;
 }
 
 function wallDay(): Day {

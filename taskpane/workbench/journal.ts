@@ -7,7 +7,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../../src/book/workbook/snapshot.ts";
-import type { LeftCell } from "../../src/xlsx/index.ts";
+import type { UserEdit } from "../../src/xlsx/index.ts";
 import type { Grid, GridCell } from "./sheets.ts";
 
 /** Cells that may hold something else than the file, by sheet. */
@@ -17,8 +17,8 @@ export type Touched = ReadonlyMap<string, ReadonlySet<number>>;
  * The cells that do hold something else than the book: what was typed, what formulas fill, and the
  * results that changed with them on whatever sheet.
  */
-export function leftCells(book: Snapshot, touched: Touched, grid: Pick<Grid, "cell">): LeftCell[] {
-  const cells: LeftCell[] = [];
+export function userEdits(book: Snapshot, touched: Touched, grid: Pick<Grid, "cell">): UserEdit[] {
+  const cells: UserEdit[] = [];
   for (const [name, keys] of touched) {
     const sheet = sheetNamed(book, name);
     if (sheet === null) continue;
@@ -43,7 +43,7 @@ function beforeOf(book: Snapshot, sheet: Sheet, key: number): Before {
   };
 }
 
-type Left = Omit<LeftCell, "sheet" | "row" | "column">;
+type Left = Omit<UserEdit, "sheet" | "row" | "column">;
 
 function leftCell(now: GridCell, before: Before): Left | null {
   const sameFormula = now.formula === before.formula;

@@ -54,8 +54,8 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
     const made = CASES.map(({ plan, system }, at) => {
       const first = openWorkbook(newWorkbook(plan, { dateSystem: system }));
       const reading = readWorkbook(first.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
-      const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
-      const columns = columnsPlan(first.snapshot, reading, wish);
+      const request = { mode: "portable", today: REPORT_DATE, force: false } as const;
+      const columns = columnsPlan(first.snapshot, reading, request);
       const bytes = applyPlan(first, columns);
       const path = join(folder, `${at}.xlsx`);
       writeFileSync(path, bytes);

@@ -2,13 +2,13 @@ import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { type Today, todayOf } from "../../src/book/day/today.ts";
 import { openWorkbook } from "../../src/xlsx/index.ts";
 import type { Host } from "../../taskpane/host.ts";
-import { aheadWish } from "../../taskpane/pane/ahead.tsx";
-import { budgetWish, NOTHING_ASKED } from "../../taskpane/pane/budget.tsx";
+import { aheadRequest } from "../../taskpane/pane/ahead.tsx";
+import { budgetRequest, NOTHING_ASKED } from "../../taskpane/pane/budget.tsx";
 import { deskOver } from "../../taskpane/pane/desk.ts";
-import { orderWish } from "../../taskpane/pane/order.tsx";
-import { newStore, type Section, type Wish } from "../../taskpane/pane/state.ts";
+import { orderRequest } from "../../taskpane/pane/order.tsx";
+import { newStore, type Section, type Request } from "../../taskpane/pane/state.ts";
 import { NOTHING_TYPED } from "../../taskpane/pane/what-if.tsx";
-import { columnsWish } from "../../taskpane/pane/wishes.ts";
+import { columnsRequest } from "../../taskpane/pane/requests.ts";
 import { deskOf } from "../taskpane/desk.ts";
 import type { Asked, Count, Result } from "./roads.ts";
 import { quietBench } from "../taskpane/sheets.ts";
@@ -46,21 +46,21 @@ export async function paned(road: Pane, asked: Asked, results: readonly Result[]
   const store = newStore();
   store.set({ reportDate });
   const desk = deskOver(store);
-  const wishes: Readonly<Record<Result, Wish>> = {
-    order: orderWish(false, reportDate),
-    budget: budgetWish(NOTHING_ASKED, reportDate),
-    ahead: aheadWish(NOTHING_TYPED, reportDate),
+  const requests: Readonly<Record<Result, Request>> = {
+    order: orderRequest(false, reportDate),
+    budget: budgetRequest(NOTHING_ASKED, reportDate),
+    ahead: aheadRequest(NOTHING_TYPED, reportDate),
   };
-  const done = async (section: Section, wish: Wish): Promise<void> => {
-    await desk.propose(section, wish);
+  const done = async (section: Section, request: Request): Promise<void> => {
+    await desk.propose(section, request);
     const { proposal } = store.state();
     if (proposal === null || !(await desk.apply(proposal))) {
       throw new Error(`${asked.name}, ${road}, ${section}: ${store.state().said}`);
     }
   };
   await desk.connected(await HOSTS[road](asked));
-  await done("columns", columnsWish("portable", reportDate));
-  for (const result of results) await done(result, wishes[result]);
+  await done("columns", columnsRequest("portable", reportDate));
+  for (const result of results) await done(result, requests[result]);
   const { book } = store.state();
   if (book === null) throw new Error(store.state().said);
   return { written: book.snapshot, today: todayOf(book.snapshot, book.reading) };

@@ -10,7 +10,7 @@ import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { openWorkbook } from "../../src/xlsx/index.ts";
 import { HostError } from "../../taskpane/host.ts";
-import { truthOf } from "../../taskpane/workbench/truth.ts";
+import { documentOf } from "../../taskpane/workbench/document.ts";
 import { JOBS } from "../taskpane/contract-jobs.ts";
 import { changedIn } from "./foreign.ts";
 import { type Said, sparespan } from "../cli/session.ts";
@@ -194,10 +194,10 @@ async function sharedCopy(book: Kept, from: string, moved: ReadonlySet<string>):
 /** The workbench does three jobs on the file and takes each back: every byte is as it was. */
 function takenBack({ bytes, traits }: Stranger): void {
   if (traits.system === 1904) {
-    expect(() => truthOf(bytes)).toThrow(HostError);
+    expect(() => documentOf(bytes)).toThrow(HostError);
     return;
   }
-  const truth = truthOf(bytes);
+  const truth = documentOf(bytes);
   const steps = ["columns with formulas", "a logged job", "the order list"].map((name) => {
     const before = truth.bytes();
     const plan = JOBS[name]?.(truth.open().snapshot);

@@ -129,13 +129,13 @@ const OWN_VALUES: readonly CellValue[] = [
   null,
 ];
 
-interface CellWish {
+interface CellRequest {
   readonly kind: RowKind;
   readonly column: Column;
   readonly id: CellValue;
 }
 
-function cellOf(random: Chance, traits: Traits, { kind, column, id }: CellWish): CellValue {
+function cellOf(random: Chance, traits: Traits, { kind, column, id }: CellRequest): CellValue {
   const { field, heading } = column;
   const text = kind === "total" ? "Total" : `${FOREIGN}: seen by the unit in June`;
   if (kind === "heading") return heading || null;

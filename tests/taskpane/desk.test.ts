@@ -14,7 +14,7 @@ import { applyPlan, newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { deskOver } from "../../taskpane/pane/desk.ts";
 import { newStore, type Step } from "../../taskpane/pane/state.ts";
 import { sentenceOf } from "../../taskpane/pane/trouble.ts";
-import { columnsWish, refreshStep } from "../../taskpane/pane/wishes.ts";
+import { columnsRequest, refreshStep } from "../../taskpane/pane/requests.ts";
 import { HostError } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";
 import { receiptOf } from "../../src/book/workbook/receipt.ts";
@@ -36,7 +36,7 @@ async function opened(book: Snapshot = DEMO) {
 describe("the desk of the pane", () => {
   it("shows a change before it is done, does it once, and takes it back whole", async () => {
     const { host, desk } = await opened();
-    await desk.propose("columns", columnsWish("portable", REPORT_DATE));
+    await desk.propose("columns", columnsRequest("portable", REPORT_DATE));
     const { proposal } = desk.state();
     expect(proposal?.lines[0]).toMatch(/^14 columns for 35 rows, Equipment!/);
     expect(host.book()).toBe(DEMO);
@@ -44,7 +44,7 @@ describe("the desk of the pane", () => {
     expect(await desk.apply(proposal)).toBe(true);
     expect(sheetNamed(host.book(), "Read me")).not.toBeNull();
     expect(desk.state().proposal).toBeNull();
-    await desk.propose("columns", columnsWish("portable", REPORT_DATE));
+    await desk.propose("columns", columnsRequest("portable", REPORT_DATE));
     expect(desk.state().refusal).toBe("Nothing has to be changed.");
     await desk.takeBack();
     expect(cells(host.book())).toEqual(cells(DEMO));
@@ -57,7 +57,7 @@ describe("the desk of the pane", () => {
       if (sheetNamed(host.book(), "Read me") === null) return { summary: "", edits: [] };
       throw new BookError("it fails");
     };
-    const [columns] = columnsWish("values", REPORT_DATE).steps;
+    const [columns] = columnsRequest("values", REPORT_DATE).steps;
     if (columns === undefined) throw new Error("no step");
     const proposal = finished(desk.workOut("columns", { steps: [columns, () => oneStep(fails)] }));
     expect(await desk.apply(proposal)).toBe(false);
@@ -69,7 +69,7 @@ describe("the desk of the pane", () => {
 
   it("takes nothing back that was changed since, and says which cell", async () => {
     const { host, desk } = await opened();
-    const proposal = finished(desk.workOut("columns", columnsWish("values", REPORT_DATE)));
+    const proposal = finished(desk.workOut("columns", columnsRequest("values", REPORT_DATE)));
     await desk.apply(proposal);
     const sheet = sheetNamed(host.book(), "Equipment");
     const column = sheet?.values[2]?.indexOf("Electrode set: state") ?? -1;
@@ -83,9 +83,9 @@ describe("the desk of the pane", () => {
 
   it("writes native formulas in the place of worksheet functions, and the same answers stay", async () => {
     const { host, desk } = await opened();
-    await desk.apply(finished(desk.workOut("columns", columnsWish("live", REPORT_DATE))));
+    await desk.apply(finished(desk.workOut("columns", columnsRequest("live", REPORT_DATE))));
     const live = host.book();
-    await desk.apply(finished(desk.workOut("share", columnsWish("portable", REPORT_DATE))));
+    await desk.apply(finished(desk.workOut("share", columnsRequest("portable", REPORT_DATE))));
     const formulas = (book: Snapshot): string[] => [
       ...(sheetNamed(book, "Equipment")?.formulas.values() ?? []),
     ];
@@ -182,7 +182,7 @@ describe("the desk of the pane", () => {
   it("proposes nothing to somebody who has gone on to another section", async () => {
     const { desk } = await opened();
     desk.go("columns");
-    const proposing = desk.propose("columns", columnsWish("values", REPORT_DATE));
+    const proposing = desk.propose("columns", columnsRequest("values", REPORT_DATE));
     desk.go("check");
     await proposing;
     expect(desk.state().proposal).toBeNull();
@@ -190,7 +190,7 @@ describe("the desk of the pane", () => {
 
   it("does not apply what was shown for another day without showing it anew", async () => {
     const { host, desk } = await opened();
-    const proposal = finished(desk.workOut("columns", columnsWish("values", REPORT_DATE)));
+    const proposal = finished(desk.workOut("columns", columnsRequest("values", REPORT_DATE)));
     await desk.choose({ reportDate: (REPORT_DATE + 400) as typeof REPORT_DATE });
     const before = host.book();
     expect(await desk.apply({ ...proposal, lines: ["something else"] })).toBe(false);
@@ -199,7 +199,7 @@ describe("the desk of the pane", () => {
 
   it("keeps nothing of the workbook before when another one comes", async () => {
     const { desk } = await opened();
-    await desk.apply(finished(desk.workOut("columns", columnsWish("values", REPORT_DATE))));
+    await desk.apply(finished(desk.workOut("columns", columnsRequest("values", REPORT_DATE))));
     await desk.choose({ reportDate: (REPORT_DATE + 1) as typeof REPORT_DATE });
     await desk.replaced();
     const { done, reportDate, proposal, book } = desk.state();
@@ -226,7 +226,7 @@ describe("the desk of the pane", () => {
 
   it("does one thing at a time", async () => {
     const { host, desk } = await opened();
-    const proposal = finished(desk.workOut("columns", columnsWish("values", REPORT_DATE)));
+    const proposal = finished(desk.workOut("columns", columnsRequest("values", REPORT_DATE)));
     const both = await Promise.all([desk.apply(proposal), desk.apply(proposal)]);
     expect(both).toEqual([true, false]);
     expect(desk.state().done).toHaveLength(1);
@@ -249,8 +249,8 @@ describe("a plan on paper", () => {
   const bytes = newWorkbook(demoBook(DEMO_SEED, true).plan);
   const file = openWorkbook(bytes);
   const reading = readWorkbook(file.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
-  const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
-  const plan = columnsPlan(file.snapshot, reading, wish);
+  const request = { mode: "portable", today: REPORT_DATE, force: false } as const;
+  const plan = columnsPlan(file.snapshot, reading, request);
 
   it("gives what the file engine gives, cell by cell", () => {
     expect(cells(onPaper(file.snapshot, plan))).toEqual(

@@ -22,7 +22,7 @@ import { findSheet, freeName } from "../sheets/layout.ts";
 import { SETUP } from "../sheets/setup.ts";
 
 /** How the columns are wanted. */
-export interface ColumnsWish {
+export interface ColumnsRequest {
   readonly mode: Mode;
   readonly today: Day;
   /** Write over constants that stand where our formulas were. */
@@ -39,10 +39,10 @@ const WIDEST = 40;
  * The plan that gives the register its computed columns, and the book our sheets where they are
  * missing. On a book that already has them, only what differs; nothing when nothing does.
  */
-export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsWish): Plan {
+export function columnsPlan(snapshot: Snapshot, reading: Reading, request: ColumnsRequest): Plan {
   const sheet = sheetNamed(snapshot, reading.register.sheet);
   if (sheet === null) throw new Error(`register ${reading.register.sheet} is not in the snapshot`);
-  const columns = ourColumns(snapshot, reading, wish.mode);
+  const columns = ourColumns(snapshot, reading, request.mode);
   const added = columns.filter((column) => !column.there);
   refuseTaken(snapshot, columns);
   const remembered = withDateColumns(reading, added);
@@ -51,22 +51,25 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, wish: ColumnsW
   const edits: Edit[] = [
     ...sheets,
     ...setupEdits(snapshot, remembered),
-    ...nameEditsFor(snapshot, names, reading, wish.mode),
+    ...nameEditsFor(snapshot, names, reading, request.mode),
     ...added.map((column) => addEdit(column, reading, expects)),
-    ...fillEdits(staleCells(columns, sheet, { rows: reading.register.rows, force: wish.force }), {
-      sheet,
-      expects,
-    }),
+    ...fillEdits(
+      staleCells(columns, sheet, { rows: reading.register.rows, force: request.force }),
+      {
+        sheet,
+        expects,
+      },
+    ),
     ...tableEdits(added, sheet, reading),
     ...added.flatMap((column) => lookEdits(column, reading)),
   ];
   if (edits.length === 0) return { summary: "nothing to change", edits };
   const readMe = readMeSheet(snapshot);
   const summary = summaryOf(added, edits, reading) + (readMe === null ? `; sheet ${READ_ME}` : "");
-  const change = `${isoText(wish.today)}: ${summary}`;
+  const change = `${isoText(request.today)}: ${summary}`;
   edits.push(
     ...(readMe === null
-      ? makeReadMe(freeName(snapshot, READ_ME), PURPOSES[wish.mode], change)
+      ? makeReadMe(freeName(snapshot, READ_ME), PURPOSES[request.mode], change)
       : changeEdits(readMe, change)),
   );
   return { summary, edits };

@@ -36,7 +36,7 @@ export function beforeOf(
 }
 
 /** "Done before on 2026-03-06; done 13 days after its due date." */
-export function beforeTold({ date, daysLate }: Before): string {
+export function beforeNote({ date, daysLate }: Before): string {
   const late =
     daysLate === null || daysLate <= 0
       ? ""

@@ -1,7 +1,7 @@
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
 import { quoted } from "../workbook/cells.ts";
-import { type Before, beforeOf, beforeTold } from "./before.ts";
+import { type Before, beforeOf, beforeNote } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
 import { jobIndex, renews } from "../records/job-index.ts";
@@ -21,12 +21,12 @@ export interface Logged {
   readonly part: Part;
   /** The job starts the part's interval anew. */
   readonly renews: boolean;
-  readonly told: readonly string[];
+  readonly notes: readonly string[];
 }
 
 /**
  * The edits that log one job: a row of the Job log; the register's date where the job starts an
- * interval anew; one replacement less on the Shelf. Everything wrong with the entry is told at once.
+ * interval anew; one replacement less on the Shelf. Everything wrong with the entry is said at once.
  *
  * Throws a BookError when the entry cannot be logged, or where `again` is not said and it was logged before
  * or the device is retired.
@@ -66,12 +66,12 @@ export function logEntry(
       ...moved.edits,
       ...taken.edits,
     ],
-    told: [
-      ...partialTold(entry, part),
-      ...(before === null ? [] : [beforeTold(before)]),
-      ...moved.told,
-      ...taken.told,
-      ...endedTold(entry),
+    notes: [
+      ...partialNotes(entry, part),
+      ...(before === null ? [] : [beforeNote(before)]),
+      ...moved.notes,
+      ...taken.notes,
+      ...endedNotes(entry),
     ],
   };
 }
@@ -87,7 +87,7 @@ function kept(entry: Entry, before: Before | null): Entry {
   return { ...entry, note: noteBefore(entry.note, before.date) };
 }
 
-const NOTHING = { edits: [], told: [] };
+const NOTHING = { edits: [], notes: [] };
 
 function isLogged(
   { ours }: Reading,
@@ -149,21 +149,21 @@ function anchorEdits(
   snapshot: Snapshot,
   { register }: Reading,
   { entry, device, part }: Sure,
-): { readonly edits: readonly Edit[]; readonly told: readonly string[] } {
+): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
   const sheet = sheetNamed(snapshot, register.sheet);
   const match = register.matches.find(({ field }) => field === `last:${part.code}`);
   const key = register.matches.find(({ field }) => field === "device");
-  if (sheet === null || match === undefined || key === undefined) return { edits: [], told: [] };
+  if (sheet === null || match === undefined || key === undefined) return { edits: [], notes: [] };
   const there = valueAt(sheet, device.row, match.column);
   const serial = toSerial(entry.date, snapshot.dateSystem);
   const where = `${register.sheet}, "${match.heading}"`;
   if (sheet.formulas.has(cellKey(device.row, match.column))) {
-    return { edits: [], told: [`${where} holds a formula; it was left as it is.`] };
+    return { edits: [], notes: [`${where} holds a formula; it was left as it is.`] };
   }
   if (typeof there === "number" && there > serial) {
-    return { edits: [], told: [`${where} holds a later date; it was left as it is.`] };
+    return { edits: [], notes: [`${where} holds a later date; it was left as it is.`] };
   }
-  const told =
+  const notes =
     typeof there === "string" && there.trim() !== ""
       ? [`${where} held the text ${quoted(there)}; the date of the job stands there now.`]
       : [];
@@ -191,15 +191,15 @@ function anchorEdits(
       },
     },
   };
-  return { edits: [edit], told };
+  return { edits: [edit], notes };
 }
 
-function partialTold(entry: Entry, part: Part): string[] {
+function partialNotes(entry: Entry, part: Part): string[] {
   if (part.task || entry.job !== "replaced" || entry.complete) return [];
   return ["Not a complete set: it is logged, and the interval goes on from the earlier date."];
 }
 
-function endedTold(entry: Entry): string[] {
+function endedNotes(entry: Entry): string[] {
   if (entry.job === "withdrawn") return ["Withdrawn: put its status into the register as well."];
   if (entry.finding === "other") {
     return [

@@ -25,7 +25,7 @@ export function takeFromShelf(
   snapshot: Snapshot,
   reading: Reading,
   { part, device, lot }: Taking,
-): { readonly edits: readonly Edit[]; readonly told: readonly string[] } {
+): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
   const sheet = findSheet(snapshot, SHELF);
   const { perReplacement } = part.supply;
   const column = sheet === null ? null : headingColumn(sheet, "On hand");
@@ -33,13 +33,13 @@ export function takeFromShelf(
   if (sheet === null || column === null || item === null) {
     return {
       edits: [],
-      told: [`The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`],
+      notes: [`The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`],
     };
   }
   const where = item.site === "" ? "the programme's store" : item.site;
   if (sheet.formulas.has(cellKey(item.row, column))) {
-    const told = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
-    return { edits: [], told: [told] };
+    const notes = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
+    return { edits: [], notes: [notes] };
   }
   const left = (item.onHand ?? 0) - perReplacement;
   const text = sheet.values[headingRow(sheet)]?.[column];
@@ -52,14 +52,14 @@ export function takeFromShelf(
       headers: typeof text === "string" ? [{ row: headingRow(sheet), column, text }] : [],
     },
   };
-  const told = [`${part.name} on the shelf at ${where}: ${left} left.`];
+  const notes = [`${part.name} on the shelf at ${where}: ${left} left.`];
   if (lot !== "" && item.lot !== "" && keyOf(item.lot) !== keyOf(lot)) {
-    told.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
+    notes.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
   }
   if (isExpired(item, reading.ours.settings.reportDate)) {
-    told.push("What was taken there has expired; count what can be used.");
+    notes.push("What was taken there has expired; count what can be used.");
   }
-  return { edits: [edit], told };
+  return { edits: [edit], notes };
 }
 
 function itemFor(reading: Reading, { part, device, lot }: Taking): ShelfItem | null {

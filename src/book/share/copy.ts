@@ -22,7 +22,7 @@ import {
 import { callsUs } from "./calls.ts";
 
 /** How a copy is wanted. */
-export interface CopyWish {
+export interface CopyRequest {
   /** Our columns and sheets hold values, no formulas at all. */
   readonly values: boolean;
   /** File name of the book. */
@@ -47,22 +47,23 @@ export interface Copy {
  *
  * Throws a BookError where a name calls the add-in: names hold no value that could stay.
  */
-export function copyPlan(snapshot: Snapshot, reading: Reading, wish: CopyWish): Copy {
+export function copyPlan(snapshot: Snapshot, reading: Reading, request: CopyRequest): Copy {
   refuseNames(snapshot);
   const mode = modeOf(snapshot, reading);
-  const columns = mode === null ? null : wish.values || mode === "values" ? "values" : "portable";
-  const own = columns === null ? [] : columnEdits(snapshot, reading, { columns, wish });
+  const columns =
+    mode === null ? null : request.values || mode === "values" ? "values" : "portable";
+  const own = columns === null ? [] : columnEdits(snapshot, reading, { columns, request });
   const written = writtenCells(own);
   const sheets = snapshot.sheets.map((sheet) =>
     fixedCells(sheet, {
-      all: wish.values && sheet.name !== reading.register.sheet && isOurs(sheet),
+      all: request.values && sheet.name !== reading.register.sheet && isOurs(sheet),
       written: written.get(sheet.name) ?? new Set(),
     }),
   );
   const fixed = sheets.flatMap(({ called }) => called);
   const unanswered = sheets.flatMap(({ failed }) => failed);
-  const lines = statement(snapshot, reading, { wish, columns, fixed, unanswered });
-  const summary = `copy of ${wish.book} as of ${isoText(reading.ours.settings.reportDate)}, without the add-in`;
+  const lines = statement(snapshot, reading, { request, columns, fixed, unanswered });
+  const summary = `copy of ${request.book} as of ${isoText(reading.ours.settings.reportDate)}, without the add-in`;
   return {
     columns,
     fixed,
@@ -74,7 +75,7 @@ export function copyPlan(snapshot: Snapshot, reading: Reading, wish: CopyWish): 
         ...sheets.flatMap(({ edit }) => (edit === null ? [] : [edit])),
         ...(columns === "portable" ? selfTestEdits(snapshot, reading) : []),
         ...readFirstEdits(snapshot, lines),
-        ...readMeEdits(snapshot, { columns, line: `${isoText(wish.today)}: ${summary}` }),
+        ...readMeEdits(snapshot, { columns, line: `${isoText(request.today)}: ${summary}` }),
       ],
     },
   };
@@ -98,11 +99,11 @@ function refuseNames({ names }: Snapshot): void {
 function columnEdits(
   snapshot: Snapshot,
   reading: Reading,
-  { columns, wish }: { readonly columns: "portable" | "values"; readonly wish: CopyWish },
+  { columns, request }: { readonly columns: "portable" | "values"; readonly request: CopyRequest },
 ): Edit[] {
   const { edits } = columnsPlan(snapshot, reading, {
     mode: columns,
-    today: wish.today,
+    today: request.today,
     force: false,
   });
   const readMe = readMeSheet(snapshot)?.name;
@@ -167,7 +168,7 @@ function fixedCells(
 }
 
 interface Stated extends Omit<Copy, "plan"> {
-  readonly wish: CopyWish;
+  readonly request: CopyRequest;
 }
 
 const MOST_NAMED = 20;
@@ -175,14 +176,14 @@ const MOST_NAMED = 20;
 function statement(
   snapshot: Snapshot,
   reading: Reading,
-  { wish, columns, fixed, unanswered }: Stated,
+  { request, columns, fixed, unanswered }: Stated,
 ): (readonly [string, string])[] {
   const { settings } = reading.ours;
   const names = snapshot.names.some(({ name }) => /^spare/i.test(name));
   return [
     [
       "What this is",
-      `A copy of ${wish.book} that works without any add-in, made on ${isoText(wish.today)}. Every other sheet is as in the book.`,
+      `A copy of ${request.book} that works without any add-in, made on ${isoText(request.today)}. Every other sheet is as in the book.`,
     ],
     [
       "As of",

@@ -4,7 +4,7 @@ import { extname, join } from "node:path";
 import { isoText, type Day } from "../../core/day.ts";
 import { calendarText, type DueEvent, dueEvents } from "../../book/day/calendar.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
-import type { Wish } from "../arguments.ts";
+import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { writeFile } from "../files.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
@@ -51,15 +51,15 @@ their own, for a due date that moves is a new entry.`,
 });
 
 function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
-  const { words: path, given, wish, io, say } = asked;
-  if (wish.inPlace) throw new UsageError("calendar writes a file of its own: -o OUT.ics");
-  const isFolder = wish.output !== null && leadsToFolder(wish.output);
-  const book = openBook(path, wish, io, progressOn(io));
+  const { words: path, given, request, io, say } = asked;
+  if (request.inPlace) throw new UsageError("calendar writes a file of its own: -o OUT.ics");
+  const isFolder = request.output !== null && leadsToFolder(request.output);
+  const book = openBook(path, request, io, progressOn(io));
   const { reading, workbook } = book;
   const { reportDate } = reading.ours.settings;
   const events = dueEvents(workbook.snapshot, reading, given.site);
-  const files = filesOf(events, wish.output, isFolder);
-  const written = wish.dryRun ? [] : writeAll(files, reportDate, wish, io);
+  const files = filesOf(events, request.output, isFolder);
+  const written = request.dryRun ? [] : writeAll(files, reportDate, request, io);
   const planned = files.map(({ path: to, events: inside }) => `${to}: ${inside.length} due dates`);
   say(
     () => [
@@ -72,7 +72,7 @@ function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT
     () => ({
       reportDate: isoText(reportDate),
       events: events.map(({ date, ...event }) => ({ date: isoText(date), ...event })),
-      ...(wish.dryRun ? { edits: planned } : {}),
+      ...(request.dryRun ? { edits: planned } : {}),
       ...(written.length > 0 ? { written } : {}),
     }),
   );
@@ -114,14 +114,14 @@ function fileWords(site: string): string {
     .toLowerCase();
 }
 
-function writeAll(files: readonly IcsFile[], reportDate: Day, wish: Wish, io: Io): string[] {
+function writeAll(files: readonly IcsFile[], reportDate: Day, request: Request, io: Io): string[] {
   const there = files.find(({ path }) => existsSync(path));
-  if (there !== undefined && !wish.force) {
+  if (there !== undefined && !request.force) {
     throw new UsageError(`${there.path} is already there; choose another name or say --force`);
   }
   return files.map(({ path, events }) => {
     const bytes = Buffer.from(calendarText(events, reportDate));
-    writeFile(bytes, { path, force: wish.force, inPlace: null, stamp: io.stamp() });
+    writeFile(bytes, { path, force: request.force, inPlace: null, stamp: io.stamp() });
     return path;
   });
 }

@@ -22,8 +22,8 @@ export const check = command({
   ],
   options: {},
   result: z.strictObject({ register: REGISTER, problems: PROBLEMS }),
-  run({ words, wish, io, say }) {
-    const { reading } = openBook(words, wish, io, progressOn(io));
+  run({ words, request, io, say }) {
+    const { reading } = openBook(words, request, io, progressOn(io));
     const wrong = faults(reading.problems).length;
     const notices = reading.problems.length - wrong;
     const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;

@@ -4,7 +4,7 @@ import { columnsPlan, writeBar } from "../../book/columns/columns-plan.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import type { Plan } from "../../book/workbook/plan.ts";
 import { sheetNamed } from "../../book/workbook/snapshot.ts";
-import type { Wish } from "../arguments.ts";
+import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { targetOf, tellFaults, writePlan } from "../job.ts";
@@ -57,29 +57,32 @@ changes. On a book that has the columns, brings them up to date.`,
 });
 
 function addColumns(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
-  const { words: path, given, wish, io, say } = asked;
+  const { words: path, given, request, io, say } = asked;
   const progress = progressOn(io);
-  const target = targetOf(wish, path);
-  const book = openBook(path, wish, io, progress);
+  const target = targetOf(request, path);
+  const book = openBook(path, request, io, progress);
   progress.step("planning");
-  const plan = planFor(book, given.as, wish, io);
-  if (!wish.json) io.err(linesText(matchLines(book.reading)));
-  const done = wish.dryRun
+  const plan = planFor(book, given.as, request, io);
+  if (!request.json) io.err(linesText(matchLines(book.reading)));
+  const done = request.dryRun
     ? describePlan(plan)
-    : writePlan(book, plan, { target, wish, progress, io });
+    : writePlan(book, plan, { target, request, progress, io });
   say(
     () => done,
-    () => ({ ...planJson(plan, book), ...(wish.dryRun ? {} : { written: target }) }),
+    () => ({ ...planJson(plan, book), ...(request.dryRun ? {} : { written: target }) }),
   );
   return tellFaults(book, io);
 }
 
 /** The columns plan of an open book, refused where the sheet is filtered or protected. */
-export function planFor(book: OpenBook, mode: Mode, wish: Wish, io: Io): Plan {
+export function planFor(book: OpenBook, mode: Mode, request: Request, io: Io): Plan {
   const { snapshot } = book.workbook;
   const sheet = sheetNamed(snapshot, book.reading.register.sheet);
   const bar = sheet && writeBar(sheet);
-  if (bar !== null && !(wish.force && sheet?.protected === true && sheet.filter?.active !== true)) {
+  if (
+    bar !== null &&
+    !(request.force && sheet?.protected === true && sheet.filter?.active !== true)
+  ) {
     throw new UsageError(bar);
   }
   needDevices(book);
@@ -89,7 +92,7 @@ export function planFor(book: OpenBook, mode: Mode, wish: Wish, io: Io): Plan {
   return columnsPlan(snapshot, book.reading, {
     mode,
     today: io.today(),
-    force: wish.force,
+    force: request.force,
   });
 }
 

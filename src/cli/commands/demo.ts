@@ -2,7 +2,7 @@ import { z } from "zod";
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { demoBook, DEMO_SEED } from "../../book/demo/workbook.ts";
-import type { Wish } from "../arguments.ts";
+import type { Request } from "../arguments.ts";
 import { command, oneWord } from "../command.ts";
 import { writeFile } from "../files.ts";
 import type { Io } from "../io.ts";
@@ -22,8 +22,8 @@ export const demo = command({
   examples: ["demo velloran"],
   options: {},
   result: z.strictObject({ written: list(z.string()) }),
-  run({ words: folder, wish, io, say }) {
-    const written = writeDemo(folder, wish, io);
+  run({ words: folder, request, io, say }) {
+    const written = writeDemo(folder, request, io);
     say(
       () => written,
       () => ({ written }),
@@ -33,16 +33,16 @@ export const demo = command({
 });
 
 /** The demonstration's files; gives their paths, the clean book first. */
-export function writeDemo(folder: string, wish: Wish, io: Io): string[] {
+export function writeDemo(folder: string, request: Request, io: Io): string[] {
   mkdirSync(folder, { recursive: true });
   const name = (words: string): string => join(folder, `velloran-${DEMO_SEED}-${words}`);
   const untidy = demoBook(DEMO_SEED, true);
   const paths = [name("clean.xlsx"), name("untidy.xlsx"), name("untidy-answers.json")] as const;
-  writeNew(paths[0], demoBook(DEMO_SEED, false).plan, wish, io);
-  writeNew(paths[1], untidy.plan, wish, io);
+  writeNew(paths[0], demoBook(DEMO_SEED, false).plan, request, io);
+  writeNew(paths[1], untidy.plan, request, io);
   writeFile(Buffer.from(`${JSON.stringify(untidy.answers, null, 2)}\n`), {
     path: paths[2],
-    force: wish.force,
+    force: request.force,
     inPlace: null,
     stamp: io.stamp(),
   });

@@ -13,7 +13,7 @@ import type { Plan } from "../../book/workbook/plan.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";
 import { findSheet } from "../../book/sheets/layout.ts";
 import { JOB_LOG } from "../../book/sheets/job-log.ts";
-import type { Wish } from "../arguments.ts";
+import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { targetOf, tellFaults, writeBytes } from "../job.ts";
@@ -32,7 +32,7 @@ const STATE = {
   check: z.string(),
 };
 
-const RESULT = { ...STATE, told: list(z.string()) };
+const RESULT = { ...STATE, notes: list(z.string()) };
 
 /** What --json prints. */
 type Result = z.infer<ReturnType<typeof jobResult<typeof RESULT>>>;
@@ -71,33 +71,33 @@ new due date. The same entry twice, or a job on a retired device, is refused wit
 });
 
 function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
-  const { words: path, given, wish, io, say } = asked;
+  const { words: path, given, request, io, say } = asked;
   const progress = progressOn(io);
-  const target = targetOf(wish, path);
-  const entry = entryOf(given, wish.reportDate ?? io.today());
-  const before = openBook(path, wish, io, progress);
-  const ready = withLog(before, wish, io);
+  const target = targetOf(request, path);
+  const entry = entryOf(given, request.reportDate ?? io.today());
+  const before = openBook(path, request, io, progress);
+  const ready = withLog(before, request, io);
   const { snapshot } = ready.workbook;
   const logged = logEntry(snapshot, ready.reading, { entry, again: given.again });
   const change = logChange(entry, logged);
   const { summary } = change;
   const plan = resultPlan(snapshot, ready.reading, { ...change, today: io.today() });
   progress.step("logging");
-  const after = refreshed(applied(ready, plan, wish, io), wish, io);
+  const after = refreshed(applied(ready, plan, request, io), request, io);
   const now = stateOf(after, logged);
-  const lines = [summary, ...logged.told, now.line];
-  const written = wish.dryRun
+  const lines = [summary, ...logged.notes, now.line];
+  const written = request.dryRun
     ? describePlan(plan)
-    : writeBytes(after.bytes, { read: before.bytes, summary, target, wish, io });
+    : writeBytes(after.bytes, { read: before.bytes, summary, target, request, io });
   say(
     () => [...lines, "", ...written],
     () => ({
       ...now.json,
-      told: logged.told,
-      ...(wish.dryRun ? { edits: written } : { written: target }),
+      notes: logged.notes,
+      ...(request.dryRun ? { edits: written } : { written: target }),
     }),
   );
-  return tellFaults(wish.dryRun ? after : { ...after, path: target }, io);
+  return tellFaults(request.dryRun ? after : { ...after, path: target }, io);
 }
 
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
@@ -116,22 +116,22 @@ function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
 }
 
 /** The book with our sheets, so that there is a Job log to write into. */
-function withLog(book: OpenBook, wish: Wish, io: Io): OpenBook {
+function withLog(book: OpenBook, request: Request, io: Io): OpenBook {
   if (findSheet(book.workbook.snapshot, JOB_LOG) !== null) return book;
   const plan: Plan = resultPlan(book.workbook.snapshot, book.reading, {
     ...LOG_SHEETS,
     today: io.today(),
   });
-  return applied(book, plan, wish, io);
+  return applied(book, plan, request, io);
 }
 
 /** Computed columns that are there say what holds after the job. */
-function refreshed(book: OpenBook, wish: Wish, io: Io): OpenBook {
+function refreshed(book: OpenBook, request: Request, io: Io): OpenBook {
   const { snapshot } = book.workbook;
   const mode = modeOf(snapshot, book.reading);
   if (mode === null) return book;
   const plan = columnsPlan(snapshot, book.reading, { mode, today: io.today(), force: false });
-  return plan.edits.length === 0 ? book : applied(book, plan, wish, io);
+  return plan.edits.length === 0 ? book : applied(book, plan, request, io);
 }
 
 /** The part's state once the job is logged. */

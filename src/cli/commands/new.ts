@@ -16,13 +16,13 @@ export const fresh = command({
   examples: ["new equipment.xlsx"],
   options: {},
   result: jobResult({}),
-  run({ words: path, wish, io, say }) {
-    const plan = newRegisterPlan(wish.reportDate ?? io.today(), io.today());
+  run({ words: path, request, io, say }) {
+    const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
     const edits = describePlan(plan);
-    if (!wish.dryRun) writeNew(path, plan, wish, io);
+    if (!request.dryRun) writeNew(path, plan, request, io);
     say(
-      () => (wish.dryRun ? edits : [`${path}: ${plan.summary}`]),
-      () => (wish.dryRun ? { edits } : { written: path }),
+      () => (request.dryRun ? edits : [`${path}: ${plan.summary}`]),
+      () => (request.dryRun ? { edits } : { written: path }),
     );
     return 0;
   },

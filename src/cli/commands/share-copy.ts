@@ -41,10 +41,10 @@ calls of the add-in become what they last showed. The sheet Read first says what
 });
 
 function writeCopy(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
-  const { words: path, given, wish, io, say } = asked;
-  const target = shareTarget(wish, path, { named: [".xlsx", ".xlsm"], taken: [endingOf(path)] });
+  const { words: path, given, request, io, say } = asked;
+  const target = shareTarget(request, path, { named: [".xlsx", ".xlsm"], taken: [endingOf(path)] });
   const progress = progressOn(io);
-  const book = openBook(path, wish, io, progress);
+  const book = openBook(path, request, io, progress);
   progress.step("making the copy");
   const copy = copyPlan(book.workbook.snapshot, book.reading, {
     values: given.values,
@@ -54,16 +54,16 @@ function writeCopy(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>)
   const bytes = copyBytes(book, copy, progress);
   const { summary } = copy.plan;
   const written =
-    target === null || wish.dryRun
+    target === null || request.dryRun
       ? describePlan(copy.plan)
-      : writeBytes(bytes, { read: book.bytes, summary, target, wish, io });
+      : writeBytes(bytes, { read: book.bytes, summary, target, request, io });
   say(
     () => [...copyLines(copy), ...written],
     () => ({
       columns: copy.columns,
       fixed: copy.fixed,
       unanswered: copy.unanswered,
-      ...(target === null || wish.dryRun ? { edits: written } : { written: target }),
+      ...(target === null || request.dryRun ? { edits: written } : { written: target }),
     }),
   );
   return tellFaults(book, io);

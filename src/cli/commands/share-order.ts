@@ -93,14 +93,14 @@ a CSV drop the zeros in front of part numbers). .csv is UTF-8 with CRLF. .xml is
 });
 
 function writeOrder(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>): ExitCode {
-  const { words: path, given, wish, io, say } = asked;
-  const target = shareTarget(wish, path, { named: ENDINGS, taken: ENDINGS });
+  const { words: path, given, request, io, say } = asked;
+  const target = shareTarget(request, path, { named: ENDINGS, taken: ENDINGS });
   for (const option of ["separator", "bom"] as const) {
     if (target === null || endingOf(target) === ".csv" || given[option] === null) continue;
     throw new UsageError(`--${option} is for .csv only`);
   }
   const progress = progressOn(io);
-  const book = openBook(path, wish, io, progress);
+  const book = openBook(path, request, io, progress);
   progress.step("working out the order");
   const orders = ordersFor(book, { pooled: given.pool, whatIf: NO_WHAT_IF });
   const purchase = purchaseOf(orders, {
@@ -114,9 +114,9 @@ function writeOrder(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
   const { lines } = purchase;
   const summary = `order ${purchase.number} of ${isoText(purchase.reportDate)}: ${counted(lines.length, "line")}, ${(purchase.parts + purchase.freight).toFixed(2)} ${purchase.currency}`;
   const written =
-    target === null || bytes === null || wish.dryRun
+    target === null || bytes === null || request.dryRun
       ? []
-      : writeBytes(bytes, { read: book.bytes, summary, target, wish, io });
+      : writeBytes(bytes, { read: book.bytes, summary, target, request, io });
   say(
     () => [...orderLines(purchase, orders), ...written],
     () => ({

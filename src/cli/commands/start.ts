@@ -103,11 +103,11 @@ async function served(site: Site, port: number | null): Promise<Serving> {
 }
 
 /** Prints what is due and writes the copy with the columns. */
-function summarise({ words: said, given, wish, io }: Given): void {
+function summarise({ words: said, given, request, io }: Given): void {
   const isDemo = said === null;
-  const [demo] = isDemo ? writeDemo(DEMO_FOLDER, { ...wish, force: true }, io) : [];
+  const [demo] = isDemo ? writeDemo(DEMO_FOLDER, { ...request, force: true }, io) : [];
   const path = said ?? demo ?? "";
-  const asked = isDemo ? { ...wish, reportDate: wish.reportDate ?? REPORT_DATE } : wish;
+  const asked = isDemo ? { ...request, reportDate: request.reportDate ?? REPORT_DATE } : request;
   const progress = progressOn(io);
   const book = openBook(path, asked, io, progress);
   const plan = planFor(book, given.as, asked, io);

@@ -47,8 +47,8 @@ export const today = command({
   examples: ["today equipment.xlsx", "today equipment.xlsx --report-date 2026-07-06 --json"],
   options: {},
   result: RESULT,
-  run({ words, wish, io, say }) {
-    const book = openBook(words, wish, io, progressOn(io));
+  run({ words, request, io, say }) {
+    const book = openBook(words, request, io, progressOn(io));
     const { workbook, reading } = book;
     const found = todayOf(workbook.snapshot, reading);
     const own = setupReportDate(workbook.snapshot, found.reportDate);

@@ -161,7 +161,7 @@ export function writeCell(draft: SheetDraft, row: number, write: Write): void {
  * Puts a cell into the draft that somebody changed in a grid: a result that was worked out anew may
  * stand in an array, and an array of ours may give way. Other people's arrays stay whole.
  */
-export function writeLeft(draft: SheetDraft, row: number, write: Write): void {
+export function writeUserEdit(draft: SheetDraft, row: number, write: Write): void {
   checkWrite(draft, row, write);
   const { column, origin } = write;
   const within = draft.content.source.blocks.filter((block) => inAreas([block], row, column));

@@ -40,8 +40,8 @@ function readAt(snapshot: Snapshot, reportDate: Day): Reading {
 }
 
 function planAt(snapshot: Snapshot, reportDate = REPORT_DATE, mode: Mode = "portable") {
-  const wish = { mode, today: reportDate, force: false };
-  return columnsPlan(snapshot, readAt(snapshot, reportDate), wish);
+  const request = { mode, today: reportDate, force: false };
+  return columnsPlan(snapshot, readAt(snapshot, reportDate), request);
 }
 
 const demo = onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan);
@@ -215,7 +215,7 @@ describe("the columns plan", () => {
     });
     it("keeps nothing that was said for one run only", () => {
       const said = { reportDate: REPORT_DATE, dayOrder: "dmy" } as const;
-      const wish = { mode: "portable", today: REPORT_DATE, force: false } as const;
+      const request = { mode: "portable", today: REPORT_DATE, force: false } as const;
       const older = onPaper(emptied, {
         summary: "a Setup made before there were these settings",
         edits: [{ kind: "fillCells", sheet: "Setup", blocks: unlabelled, expects: {} }],
@@ -225,7 +225,7 @@ describe("the columns plan", () => {
       for (const book of [emptied, older, bare]) {
         const reading = readWorkbook(book, REPORT_DATE, said);
         expect(reading.ours.settings.dayOrder).toBe("dmy");
-        const after = onPaper(book, columnsPlan(book, reading, wish));
+        const after = onPaper(book, columnsPlan(book, reading, request));
         const { settings } = readWorkbook(after, REPORT_DATE).ours;
         expect([settings.dayOrder, settings.countsAre]).toEqual([null, null]);
       }
@@ -260,8 +260,8 @@ describe("the columns plan", () => {
     expect(readAt(typed, REPORT_DATE).problems.map(({ kind }) => kind)).toContain(
       "overwritten formula",
     );
-    const wish = { mode: "portable", today: REPORT_DATE, force: true } as const;
-    const forced = columnsPlan(typed, readAt(typed, REPORT_DATE), wish);
+    const request = { mode: "portable", today: REPORT_DATE, force: true } as const;
+    const forced = columnsPlan(typed, readAt(typed, REPORT_DATE), request);
     expect(forced.edits.length).toBeGreaterThan(0);
   });
 

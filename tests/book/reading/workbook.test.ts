@@ -49,8 +49,8 @@ const read = (book: Snapshot): Reading => readWorkbook(book, REPORT, { reportDat
 
 /** The book with its columns, and with cells of our sheets changed afterwards. */
 function adopted(book: Snapshot, change: Plan["edits"] = []): Snapshot {
-  const wish = { mode: "portable", today: REPORT, force: false } as const;
-  const once = onPaper(book, columnsPlan(book, read(book), wish));
+  const request = { mode: "portable", today: REPORT, force: false } as const;
+  const once = onPaper(book, columnsPlan(book, read(book), request));
   return onPaper(once, { summary: "a person's change", edits: change });
 }
 
@@ -248,9 +248,9 @@ describe("names of ours", () => {
         ? { ...name, refersTo: "INDEX(#REF!,MATCH(1,#REF!,0))" }
         : name,
     );
-    const wish = { mode: "portable", today: REPORT, force: false } as const;
+    const request = { mode: "portable", today: REPORT, force: false } as const;
     const broken = { ...once, names };
-    const plan = columnsPlan(broken, read(broken), wish);
+    const plan = columnsPlan(broken, read(broken), request);
     expect(plan.edits.filter(({ kind }) => kind === "addName")).toMatchObject([
       { name: "SpareSETShortest" },
     ]);

@@ -9,8 +9,8 @@ import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 import type { Show } from "./show.ts";
-import type { Opened, Step, Wish } from "./state.ts";
-import { refreshStep } from "./wishes.ts";
+import type { Opened, Step, Request } from "./state.ts";
+import { refreshStep } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 interface Given {
@@ -20,8 +20,8 @@ interface Given {
 }
 
 /** A job logged: the Job log is made where there is none, and columns that are there say what then holds. */
-export function logWish(entry: Entry, { again, today, show }: Given): Wish {
-  let told: readonly string[] = [];
+export function logRequest(entry: Entry, { again, today, show }: Given): Request {
+  let notes: readonly string[] = [];
   let logged: Logged | null = null;
   const prepare: Step = ({ snapshot, reading }) =>
     oneStep(() =>
@@ -32,12 +32,12 @@ export function logWish(entry: Entry, { again, today, show }: Given): Wish {
   const write: Step = ({ snapshot, reading }) =>
     oneStep(() => {
       logged = logEntry(snapshot, reading, { entry, again });
-      told = logged.told;
+      notes = logged.notes;
       return resultPlan(snapshot, reading, { ...logChange(entry, logged), today });
     });
   return {
     steps: [prepare, write, refreshStep(today)],
-    notes: (_, after) => [...(logged === null ? [] : [dueLine(after, logged, show)]), ...told],
+    notes: (_, after) => [...(logged === null ? [] : [dueLine(after, logged, show)]), ...notes],
   };
 }
 

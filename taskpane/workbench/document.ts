@@ -4,9 +4,9 @@ import { type Receipt, receiptOf } from "../../src/book/workbook/receipt.ts";
 import { takeBackBars } from "../../src/book/workbook/take-back.ts";
 import { cellKey, sheetNamed } from "../../src/book/workbook/snapshot.ts";
 import {
-  applyLeft,
+  applyUserEdits,
   applyPlan,
-  type LeftCell,
+  type UserEdit,
   openWorkbook,
   type OpenWorkbook,
   WorkbookError,
@@ -15,7 +15,7 @@ import { HostError } from "../host.ts";
 
 /** What happened to the file since it was opened, in order: cells somebody left, and plans. */
 type Step =
-  | { readonly kind: "left"; readonly cells: readonly LeftCell[] }
+  | { readonly kind: "edits"; readonly cells: readonly UserEdit[] }
   | {
       readonly kind: "plan";
       readonly plan: Plan;
@@ -24,12 +24,12 @@ type Step =
       readonly before: Uint8Array;
     };
 
-/** The bytes of a file and how they came about: the truth behind the grid. */
-export interface Truth {
+/** The bytes of a file and how they came about: what stands behind the grid. */
+export interface BookDocument {
   readonly bytes: () => Uint8Array;
   readonly open: () => OpenWorkbook;
   /** Takes in cells somebody left in the grid. */
-  readonly leave: (cells: readonly LeftCell[]) => void;
+  readonly leave: (cells: readonly UserEdit[]) => void;
   /** Applies a plan whole or not at all. */
   readonly apply: (plan: Plan) => Receipt;
   /** Takes a plan back; what happened since is done once more on the file before it. */
@@ -39,8 +39,8 @@ export interface Truth {
 const FOREIGN_DAYS =
   "This workbook counts its days from 1904, which the workbench cannot show: use Excel or the command line for it.";
 
-/** The truth of a file just opened. */
-export function truthOf(bytes: Uint8Array): Truth {
+/** The document of a file just opened. */
+export function documentOf(bytes: Uint8Array): BookDocument {
   let now = openTold(bytes);
   let held = bytes;
   let steps: Step[] = [];
@@ -54,8 +54,8 @@ export function truthOf(bytes: Uint8Array): Truth {
     open: () => now,
     leave(cells) {
       if (cells.length === 0) return;
-      become(told(() => applyLeft(now, cells)));
-      steps.push({ kind: "left", cells });
+      become(told(() => applyUserEdits(now, cells)));
+      steps.push({ kind: "edits", cells });
     },
     apply(plan) {
       const reasons = [...refusals(now.snapshot, plan), ...protectedIn(now.snapshot, plan)];
@@ -95,8 +95,8 @@ function redone(start: Uint8Array, steps: readonly Step[]): { bytes: Uint8Array;
         done.push({ ...step, before });
       } else {
         const cells = step.cells.filter((cell) => stillThere(open, cell));
-        if (cells.length > 0) bytes = applyLeft(open, cells);
-        done.push({ kind: "left", cells });
+        if (cells.length > 0) bytes = applyUserEdits(open, cells);
+        done.push({ kind: "edits", cells });
       }
     } catch (error) {
       if (error instanceof WorkbookError) throw new HostError(BUILT_ON);
@@ -109,7 +109,7 @@ function redone(start: Uint8Array, steps: readonly Step[]): { bytes: Uint8Array;
 /** A new result belongs to a formula that may have gone with the plan. */
 function stillThere(
   { snapshot }: OpenWorkbook,
-  { sheet: name, row, column, formula }: LeftCell,
+  { sheet: name, row, column, formula }: UserEdit,
 ): boolean {
   const sheet = sheetNamed(snapshot, name);
   if (sheet === null) return false;

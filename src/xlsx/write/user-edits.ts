@@ -4,10 +4,10 @@ import { newChange, sheetDraft } from "./change.ts";
 import { checkSaved } from "./check.ts";
 import { writeDraft } from "../package/draft.ts";
 import type { OpenWorkbook } from "../read/open.ts";
-import { originOf, writeLeft } from "./sheet-draft.ts";
+import { originOf, writeUserEdit } from "./sheet-draft.ts";
 
 /** A cell as somebody left it in a grid. */
-export interface LeftCell {
+export interface UserEdit {
   readonly sheet: string;
   readonly row: number;
   readonly column: number;
@@ -26,7 +26,7 @@ export interface LeftCell {
  *
  * @throws WorkbookError if a cell belongs to somebody else's array formula, or the check fails.
  */
-export function applyLeft(open: OpenWorkbook, cells: readonly LeftCell[]): Uint8Array {
+export function applyUserEdits(open: OpenWorkbook, cells: readonly UserEdit[]): Uint8Array {
   const change = newChange(open.file, open.book);
   for (const { sheet, row, column, value, formula, format, spill } of cells) {
     const kept = formula === "kept";
@@ -37,7 +37,7 @@ export function applyLeft(open: OpenWorkbook, cells: readonly LeftCell[]): Uint8
       ...(kept ? { keeps: true as const } : {}),
       ...(spill ? { spill } : {}),
     };
-    writeLeft(sheetDraft(change, sheet), row, { column, value, origin });
+    writeUserEdit(sheetDraft(change, sheet), row, { column, value, origin });
   }
   finish(change);
   const bytes = writeDraft(change.draft);

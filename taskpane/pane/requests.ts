@@ -7,13 +7,13 @@ import { type Change, resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { sheetNamed } from "../../src/book/workbook/snapshot.ts";
 import { oneStep, type Steps } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
-import type { Opened, Step, Wish } from "./state.ts";
+import type { Opened, Step, Request } from "./state.ts";
 import { WORDS } from "./words.ts";
 
 const NOTHING: Plan = { summary: WORDS.nothing, edits: [] };
 
 /** The computed columns, in a mode. */
-export function columnsWish(mode: Mode, today: Day): Wish {
+export function columnsRequest(mode: Mode, today: Day): Request {
   return { steps: [(opened) => oneStep(() => columnsIn(opened, mode, today))] };
 }
 
@@ -35,7 +35,7 @@ export function refreshStep(today: Day): Step {
 }
 
 /** Sheets of results. */
-export function resultsWish(make: (opened: Opened) => Steps<Change>, today: Day): Wish {
+export function resultsRequest(make: (opened: Opened) => Steps<Change>, today: Day): Request {
   return {
     steps: [
       function* (opened) {
