@@ -30,8 +30,8 @@ export const calendar: Command = (wish, io) => {
       ...eventTexts(events, reportDate),
       ...(planned.length === 0 ? [] : ["", ...planned]),
       "",
-      CAUTIONS[1] ?? "",
-      CAUTIONS[0] ?? "",
+      CAUTIONS.latestPlannedDate,
+      CAUTIONS.planningAid,
     ],
     () => ({
       reportDate: isoText(reportDate),
