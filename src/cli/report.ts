@@ -35,7 +35,7 @@ export function todayLines(today: Today, undated: readonly Undated[]): string[] 
       return rows === 0 ? [] : ["", line];
     }),
     "",
-    CAUTIONS[0] ?? "",
+    CAUTIONS.planningAid,
   ];
 }
 

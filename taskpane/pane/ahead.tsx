@@ -33,7 +33,7 @@ export function AheadSection(given: SectionGiven): JSX.Element {
       <WhatIfFields typed={typed} put={setTyped} reading={book.reading} />
       <Waiting answer={answer} />
       {year !== null && <YearShown year={year} show={show} />}
-      <p class="hint">{CAUTIONS[5]}</p>
+      <p class="hint">{CAUTIONS.ownSetting}</p>
       <ProposeButton {...given} off={year === null} request={(today) => aheadRequest(typed, today)}>
         {words.show}
       </ProposeButton>

@@ -43,7 +43,7 @@ export function BudgetSection(given: SectionGiven): JSX.Element {
       <Waiting answer={answer} />
       {budget !== null && <BudgetShown budget={budget} show={show} />}
       <AskedFields asked={asked} put={setAsked} />
-      <p class="hint">{CAUTIONS[0]}</p>
+      <p class="hint">{CAUTIONS.planningAid}</p>
       <ProposeButton
         {...given}
         off={budget === null}

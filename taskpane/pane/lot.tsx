@@ -52,7 +52,7 @@ export function LotPart(given: SectionGiven): JSX.Element {
       <Waiting answer={answer} />
       {traces !== null && <Traces {...traces} show={show} />}
       <p class="hint">{words.unknown}</p>
-      <p class="hint">{CAUTIONS[8]}</p>
+      <p class="hint">{CAUTIONS.notJudged}</p>
       <ProposeButton
         {...given}
         off={traces === null}

@@ -41,7 +41,7 @@ export function OrderSection(given: SectionGiven): JSX.Element {
       <Waiting answer={answer} />
       {orders !== null && <OrdersShown orders={orders} show={show} />}
       <Tick label={WORDS.budget.pool} on={pooled} put={setPooled} />
-      <p class="hint">{CAUTIONS[3]}</p>
+      <p class="hint">{CAUTIONS.completeSets}</p>
       <ProposeButton
         {...given}
         off={orders === null}

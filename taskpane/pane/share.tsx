@@ -34,7 +34,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
   return (
     <>
       <p>{words.lead}</p>
-      <p class="hint">{CAUTIONS[0]}</p>
+      <p class="hint">{CAUTIONS.planningAid}</p>
       <Radios
         label={words.what}
         value={what}

@@ -40,7 +40,7 @@ export function TodaySection({ state, book, desk, show }: SectionGiven): JSX.Ele
       <ReportDate {...{ desk, reportDate, wallDay }} />
       {own !== null && own !== reportDate && <p class="note">{words.setup(show.day(own))}</p>}
       {found.value !== null && <Items items={found.value.items} {...{ reading, desk, show }} />}
-      <p class="hint">{CAUTIONS[0]}</p>
+      <p class="hint">{CAUTIONS.planningAid}</p>
       <Button
         main={state.proposal === null}
         off={state.busy !== null || found.value === null || mode.working}

@@ -3,7 +3,12 @@ import { type Day, day } from "../../src/core/day.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { readBook } from "../../src/book/reading/read.ts";
 import type { Job, Ours, Problem, Reading } from "../../src/book/records/records.ts";
-import type { CellValue, Sheet, Snapshot } from "../../src/book/workbook/snapshot.ts";
+import {
+  type CellValue,
+  columnLetters,
+  type Sheet,
+  type Snapshot,
+} from "../../src/book/workbook/snapshot.ts";
 import { paperSheet } from "../taskpane/paper.ts";
 import { type Settings, defaultSettings } from "../../src/book/records/settings.ts";
 
@@ -98,7 +103,7 @@ export function told({ problems }: Pick<Reading, "problems">): string[] {
 }
 
 function placeOf({ row, column }: Problem): string {
-  const letters = column === null ? "*" : String.fromCharCode(65 + column);
+  const letters = column === null ? "*" : columnLetters(column);
   return `${letters}${row === null ? "*" : row + 1}`;
 }
 

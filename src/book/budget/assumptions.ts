@@ -1,5 +1,6 @@
 import { isoText } from "../../core/day.ts";
 import type { Budget } from "./budget.ts";
+import { CAUTIONS } from "../records/cautions.ts";
 import { counted } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
@@ -25,9 +26,7 @@ const ASSUMPTIONS = resultSheet({
 export function assumptionsSheet(budget: Budget): Result {
   return ASSUMPTIONS.filled({
     reportDate: budget.year.horizon.reportDate,
-    notes: [
-      "How usage shortens an interval is this programme's own setting; no public standard fixes it.",
-    ],
+    notes: [CAUTIONS.ownSetting],
     rows: assumptionsOf(budget),
   });
 }

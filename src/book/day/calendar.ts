@@ -66,11 +66,15 @@ function eventOf({ serving, part, row, common }: Given): DueEvent[] {
       summary: isLate ? `${state}: ${what}` : what,
       description: [
         ...factsOf(answers, facts, reportDate),
-        ...CAUTIONS.slice(0, part.task ? 1 : 4),
+        CAUTIONS.planningAid,
+        ...(part.task ? [] : PART_CAUTIONS),
       ].join("\n"),
     },
   ];
 }
+
+/** What goes with a part that is replaced; a dated task needs none of it. */
+const PART_CAUTIONS = [CAUTIONS.latestPlannedDate, CAUTIONS.damage, CAUTIONS.completeSets];
 
 function factsOf({ state, due, check }: Answers, { finding }: RowFacts, reportDate: Day): string[] {
   const found = state === "Overdue" && typeof finding === "string" ? finding : "";

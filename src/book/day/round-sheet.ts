@@ -25,7 +25,7 @@ function roundSheet(
     notes: [
       `Week ${weekText(monday)}, ${isoText(monday)} to ${isoText((monday + 6) as Day)}.`,
       ...(holidays.length === 0 ? [] : [`Holidays: ${holidays.map(isoText).join(", ")}.`]),
-      CAUTIONS[2] ?? "",
+      CAUTIONS.damage,
     ],
     rows,
   });

@@ -33,7 +33,9 @@ export function takeFromShelf(
   if (sheet === null || column === null || item === null) {
     return {
       edits: [],
-      notes: [`The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`],
+      notes: [
+        `The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`,
+      ],
     };
   }
   const where = item.site === "" ? "the programme's store" : item.site;

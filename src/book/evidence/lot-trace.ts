@@ -75,7 +75,7 @@ export function lotChange({ traces, of }: Traced, reportDate: Day): Change {
 function traceSheet(traces: readonly Trace[], of: string, reportDate: Day): Result {
   return LOT_TRACE.filled({
     reportDate,
-    notes: [`Traced: ${of}.`, "A lot that is unknown counts as affected.", CAUTIONS[8] ?? ""],
+    notes: [`Traced: ${of}.`, "A lot that is unknown counts as affected.", CAUTIONS.notJudged],
     rows: traces,
   });
 }

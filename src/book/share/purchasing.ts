@@ -123,7 +123,7 @@ function topLines(purchase: Purchase): string[] {
     ...(unpriced.length === 0
       ? []
       : [`No price is known yet for ${unpriced.join(", ")}; those lines have no amount.`]),
-    CAUTIONS[0] ?? "",
+    CAUTIONS.planningAid,
   ];
 }
 
@@ -171,7 +171,7 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const items = new Set(lines.map(({ item }) => item));
   const places = orders.places.filter(({ part }) => items.has(part.name));
   const { layout, notes, rows } = orderWorkSheet({ ...orders, places });
-  const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS[0] ?? ""];
+  const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS.planningAid];
   const below = columnCells(RESULT_FIRST_ROW + Math.max(rows.length, 1) + 1);
   return makeSheet({ ...layout, table: "Working" }, layout.name, rows, {
     notes: note,

@@ -1,5 +1,5 @@
 import { READ_FIRST } from "../sheets/read-me.ts";
-import { CAUTIONS } from "../records/cautions.ts";
+import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { FOOTER, freeName } from "../sheets/layout.ts";
@@ -14,7 +14,7 @@ export function readFirstEdits(
   snapshot: Snapshot,
   lines: readonly (readonly [string, string])[],
 ): Edit[] {
-  const rows = [...lines, ...CAUTIONS.map((text, at) => [`Caution ${at + 1}`, text] as const)];
+  const rows = [...lines, ...ALL_CAUTIONS.map((text, at) => [`Caution ${at + 1}`, text] as const)];
   const there = readFirstSheet(snapshot);
   if (there !== null) return [rewritten(there, rows)];
   const name = freeName(snapshot, READ_FIRST);

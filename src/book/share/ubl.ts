@@ -60,7 +60,7 @@ function notesOf({ book, reportDate, unpriced }: Purchase): string[] {
   return [
     `As of ${isoText(reportDate)}, from ${book}. Complete sets only, no part deliveries. Taxes and freight are not included.`,
     ...(unpriced.length === 0 ? [] : [`No price is known yet for ${unpriced.join(", ")}.`]),
-    CAUTIONS[0] ?? "",
+    CAUTIONS.planningAid,
   ];
 }
 

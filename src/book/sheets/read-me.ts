@@ -1,6 +1,6 @@
 import { COLUMNS_MEAN } from "../answers/titles.ts";
 import { OUR_SHEETS } from "./our-sheets.ts";
-import { CAUTIONS } from "../records/cautions.ts";
+import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { FOOTER, type Layout } from "./layout.ts";
@@ -58,7 +58,7 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
   section("Columns", COLUMNS_MEAN);
   section(
     "Cautions",
-    CAUTIONS.map((text, at) => [String(at + 1), text]),
+    ALL_CAUTIONS.map((text, at) => [String(at + 1), text]),
   );
   section(CHANGES_HEADING, [["1", change]]);
   return [

@@ -49,7 +49,7 @@ export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
 
 /** What stands under the title: as of when, what it is, and the caution that goes with it. */
 function sentencesOf({ reportDate, notes }: Result): string[] {
-  return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS[0] ?? ""];
+  return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS.planningAid];
 }
 
 function footerOf({ reportDate }: Result): string {

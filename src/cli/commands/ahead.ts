@@ -131,7 +131,8 @@ function aheadLines(year: Year, limit: number): string[] {
     ...useLines(year),
     ...year.leftOut.map((text) => `Left out: ${text}.`),
     "",
-    ...CAUTIONS.slice(0, 2),
+    CAUTIONS.planningAid,
+    CAUTIONS.latestPlannedDate,
   ];
 }
 

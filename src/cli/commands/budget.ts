@@ -163,7 +163,7 @@ function budgetTexts(found: Budget): string[] {
         `${what}: ${typeof value === "object" ? "" : String(value)} (${where})`,
     ),
     "",
-    CAUTIONS[0] ?? "",
+    CAUTIONS.planningAid,
   ];
 }
 

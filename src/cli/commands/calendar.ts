@@ -66,8 +66,8 @@ function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT
       ...eventTexts(events, reportDate),
       ...(planned.length === 0 ? [] : ["", ...planned]),
       "",
-      CAUTIONS[1] ?? "",
-      CAUTIONS[0] ?? "",
+      CAUTIONS.latestPlannedDate,
+      CAUTIONS.planningAid,
     ],
     () => ({
       reportDate: isoText(reportDate),

@@ -134,8 +134,8 @@ function reportLines(report: KeptReport): string[] {
     ...(report.logBegins === "" ? [] : [report.logBegins]),
     ...leftOut.map((text) => `Not counted: ${text}.`),
     "",
-    CAUTIONS[0] ?? "",
-    CAUTIONS[8] ?? "",
+    CAUTIONS.planningAid,
+    CAUTIONS.notJudged,
   ];
 }
 

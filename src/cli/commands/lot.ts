@@ -85,8 +85,8 @@ function traceLines(traces: readonly Trace[], of: string, reportDate: Day): stri
     ...(traces.length === 0 ? [] : ["", ...aligned([head, ...traces.map(traceTexts)])]),
     "",
     "A lot that is unknown counts as affected.",
-    CAUTIONS[8] ?? "",
-    CAUTIONS[0] ?? "",
+    CAUTIONS.notJudged,
+    CAUTIONS.planningAid,
   ];
 }
 

@@ -84,8 +84,8 @@ function orderTexts(orders: Orders): string[] {
     `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,
     `If every site keeps its own spares: ${orders.local} units now; from one store for all: ${orders.pooled}.`,
     "",
-    CAUTIONS[0] ?? "",
-    CAUTIONS[3] ?? "",
+    CAUTIONS.planningAid,
+    CAUTIONS.completeSets,
   ];
 }
 

@@ -99,8 +99,8 @@ function roundLines(found: Rounds): string[] {
       : ["", ...aligned([["Site", "State", "Device", "Part", "Due", ""], ...due])]),
     ...leftOut.map((text) => `Left out: ${text}.`),
     "",
-    CAUTIONS[2] ?? "",
-    CAUTIONS[0] ?? "",
+    CAUTIONS.damage,
+    CAUTIONS.planningAid,
   ];
 }
 

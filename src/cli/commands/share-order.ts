@@ -165,7 +165,7 @@ function orderLines(purchase: Purchase, orders: Orders): string[] {
     ...(nobody === 0 ? [] : [`No supplier on Parts: ${nobody} lines.`]),
     ...(currency === "XXX" ? ["No currency is set; XXX stands for none. Set it in Setup."] : []),
     ...(others === 0 ? [] : [`For other suppliers, not in it: ${others} lines.`]),
-    CAUTIONS[0] ?? "",
+    CAUTIONS.planningAid,
     "",
   ];
 }
