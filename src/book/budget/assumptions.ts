@@ -39,7 +39,7 @@ export function assumptionsOf(budget: Budget): readonly Assumption[] {
   return [...useRows(budget), ...wearRows(budget), ...settingRows(budget), ...supposedRows(budget)];
 }
 
-function useRows({ year, fiscal, given }: Budget): Assumption[] {
+function useRows({ year, fiscal, request }: Budget): Assumption[] {
   const devices = new Set(
     year.parts.flatMap(({ units }) => units.flatMap(({ device }) => device || [])),
   );
@@ -56,16 +56,16 @@ function useRows({ year, fiscal, given }: Budget): Assumption[] {
     [
       "Sessions in the fiscal year",
       Math.round(sessions),
-      given.births
+      request.births
         ? "Births on Sites; Births screened and Sessions per baby on Setup"
         : "Monthly counts",
     ],
-    ["Change of usage", `${Math.round(given.whatIf.volume * 100)} %`, "--volume"],
+    ["Change of usage", `${Math.round(request.whatIf.volume * 100)} %`, "--volume"],
   ];
 }
 
-function wearRows({ year, given }: Budget): Assumption[] {
-  const looked = given.whatIf.wear === "log" ? "as seen in the Job log" : "not counted";
+function wearRows({ year, request }: Budget): Assumption[] {
+  const looked = request.whatIf.wear === "log" ? "as seen in the Job log" : "not counted";
   return [
     ["Wear before the due date", looked, "--wear"],
     ...year.parts.flatMap(({ part, wear }): Assumption[] =>
@@ -76,7 +76,7 @@ function wearRows({ year, given }: Budget): Assumption[] {
             [
               `${part.name}: worn before its due date`,
               wear.wear === null
-                ? `not counted: ${noWearWhy(given.whatIf.wear)}`
+                ? `not counted: ${noWearWhy(request.whatIf.wear)}`
                 : `${wear.failures} in ${counted(Math.round(wear.months), "month")} in use`,
               "Job log",
             ],
@@ -85,7 +85,7 @@ function wearRows({ year, given }: Budget): Assumption[] {
   ];
 }
 
-function settingRows({ year, level, given }: Budget): Assumption[] {
+function settingRows({ year, level, request }: Budget): Assumption[] {
   const { settings } = year.reading.ours;
   return [
     ["Spares kept", `one for each ${settings.spares}, more where early calls ask for it`, "Setup"],
@@ -95,7 +95,7 @@ function settingRows({ year, level, given }: Budget): Assumption[] {
     ["Chance that the upper figure is enough", shareText(level), "Setup, or --level"],
     [
       "Ordering places",
-      given.pooled ? "one store for all" : `by ${settings.spares}`,
+      request.pooled ? "one store for all" : `by ${settings.spares}`,
       "Setup, or --pool",
     ],
   ];
@@ -105,8 +105,8 @@ function shareText(share: number): string {
   return `${Math.round(share * 1000) / 10} %`;
 }
 
-function supposedRows({ year, given }: Budget): Assumption[] {
-  const { added, retired, wipes } = given.whatIf;
+function supposedRows({ year, request }: Budget): Assumption[] {
+  const { added, retired, wipes } = request.whatIf;
   return [
     ...added.map(({ site, devices, uses }): Assumption => [
       `Devices supposed to be added at ${site}`,

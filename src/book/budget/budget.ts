@@ -12,7 +12,7 @@ import { contingency } from "./level.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
 
 /** What is asked of a budget. */
-export interface BudgetGiven {
+export interface BudgetRequest {
   /** First month of the year; null for the next fiscal year. */
   readonly from: Day | null;
   /** Chance that the upper figure is enough; null for the one of Setup. */
@@ -34,7 +34,7 @@ export interface BridgeStep {
 export interface Budget {
   readonly year: Year;
   readonly fiscal: FiscalYear;
-  readonly given: BudgetGiven;
+  readonly request: BudgetRequest;
   readonly level: number;
   readonly places: readonly PlaceBudget[];
   /** Freight by quarter. */
@@ -50,30 +50,30 @@ export interface Budget {
 }
 
 /** Works out the budget of a fiscal year. */
-export function budgetOf(snapshot: Snapshot, reading: Reading, given: BudgetGiven): Budget {
-  return finished(budgetSteps(snapshot, reading, given));
+export function budgetOf(snapshot: Snapshot, reading: Reading, request: BudgetRequest): Budget {
+  return finished(budgetSteps(snapshot, reading, request));
 }
 
 /** The same in steps. */
 export function* budgetSteps(
   snapshot: Snapshot,
   reading: Reading,
-  given: BudgetGiven,
+  request: BudgetRequest,
 ): Steps<Budget> {
   const { settings } = reading.ours;
-  const fiscal = fiscalYear(settings.reportDate, settings.fiscalStart, given.from);
+  const fiscal = fiscalYear(settings.reportDate, settings.fiscalStart, request.from);
   const yearWith = (whatIf: WhatIf): Steps<Year> =>
     yearSteps(snapshot, reading, {
       ...USUAL_YEAR,
       months: fiscal.months,
       whatIf,
-      births: given.births,
+      births: request.births,
     });
-  const year = yield* yearWith(given.whatIf);
-  const places = placeBudgets(year, fiscal, given.pooled);
+  const year = yield* yearWith(request.whatIf);
+  const places = placeBudgets(year, fiscal, request.pooled);
   yield;
-  const level = given.level ?? settings.budgetLevel;
-  const freight = yield* freightSteps(year, fiscal, given.pooled);
+  const level = request.level ?? settings.budgetLevel;
+  const freight = yield* freightSteps(year, fiscal, request.pooled);
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
   const lastYear = lastYearOf(year);
@@ -81,7 +81,7 @@ export function* budgetSteps(
   return {
     year,
     fiscal,
-    given,
+    request,
     level,
     places,
     freight,

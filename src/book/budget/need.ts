@@ -2,7 +2,7 @@ import { laterPrice } from "../../core/cost.ts";
 import { civilDate } from "../../core/day.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";
-import { type Place, placesOf } from "../orders/place.ts";
+import { type OrderPlace, placesOf } from "../orders/place.ts";
 import type { Part } from "../records/records.ts";
 import type { PartYear, SiteNeed } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
@@ -53,14 +53,15 @@ function keyOf(part: Part, site: string): string {
   return `${part.code} ${site}`;
 }
 
-interface Given {
+/** What a place needs, and what it has. */
+interface PlaceNeed {
   readonly part: PartYear;
   readonly site: Pick<SiteNeed, "site" | "months">;
-  readonly stock: Place | undefined;
+  readonly stock: OrderPlace | undefined;
 }
 
 function placeBudget(
-  { part: { part }, site, stock }: Given,
+  { part: { part }, site, stock }: PlaceNeed,
   year: Year,
   fiscal: FiscalYear,
 ): PlaceBudget {
@@ -99,12 +100,16 @@ function placeBudget(
 }
 
 /** A year that begins now begins with what is there; a later one with the spares that are kept. */
-function stockAtStart({ stock, safetyStock }: Place, { months }: Year, fiscal: FiscalYear): number {
+function stockAtStart(
+  { stock, safetyStock }: OrderPlace,
+  { months }: Year,
+  fiscal: FiscalYear,
+): number {
   const [running] = months;
   return fiscal.from === running ? stock.onHand + stock.onOrder : safetyStock;
 }
 
-function usedIn({ months }: Given["site"], { first, last }: Quarter): number {
+function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number {
   return months
     .slice(first, last + 1)
     .reduce((sum, { scheduled, unplanned }) => sum + scheduled + unplanned, 0);

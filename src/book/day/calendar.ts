@@ -40,14 +40,15 @@ export function dueEvents(
     .sort((one, other) => one.date - other.date || (one.uid < other.uid ? -1 : 1));
 }
 
-interface Given {
+/** A part of a device in service, judged. */
+interface PartInService {
   readonly serving: Serving;
   readonly part: Part;
   readonly row: JudgedRow;
   readonly common: Common;
 }
 
-function eventOf({ serving, part, row, common }: Given): DueEvent[] {
+function eventOf({ serving, part, row, common }: PartInService): DueEvent[] {
   const { reportDate } = common.settings;
   const { answers, facts } = row;
   const { state, due } = answers;

@@ -76,14 +76,15 @@ function servesIn({ from, end }: Serving, monday: Day): boolean {
   return (from === null || from < monday + WEEK) && (end === null || end > monday);
 }
 
-interface Given {
+/** A part of a device in service, judged for a week. */
+interface PartOnRound {
   readonly one: Serving;
   readonly part: Part;
   readonly judged: JudgedRow;
   readonly monday: Day;
 }
 
-function rowOf({ one, part, judged, monday }: Given): RoundRow {
+function rowOf({ one, part, judged, monday }: PartOnRound): RoundRow {
   const { facts, answers } = judged;
   const { state, due, check } = answers;
   const base = { device: one.device.id, part, times: timesDue(part), due };

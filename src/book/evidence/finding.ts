@@ -3,7 +3,7 @@ import type { JobIndex } from "../records/job-index.ts";
 import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import type { KeptPeriod } from "./period.ts";
+import type { EvidenceBasis } from "./period.ts";
 import type { Serving } from "../reading/serving.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
 
@@ -22,12 +22,6 @@ export interface FindingKept {
   readonly how: string;
 }
 
-interface Given {
-  readonly devices: readonly Serving[];
-  readonly log: JobIndex;
-  readonly period: KeptPeriod;
-}
-
 /**
  * Findings of the period, and older ones that are still open; open ones first, the oldest on top. A
  * finding is closed by a complete replacement on the same day or after, or by the device's retirement.
@@ -35,7 +29,7 @@ interface Given {
 export function findingsKept(
   snapshot: Snapshot,
   reading: Reading,
-  { devices, log, period }: Given,
+  { devices, log, period }: EvidenceBasis,
 ): FindingKept[] {
   const byKey = new Map(devices.map((serving) => [serving.device.key, serving]));
   const away = awayFrom(reading);

@@ -1,7 +1,6 @@
-import type { JobIndex } from "../records/job-index.ts";
 import { type Day, weekStart } from "../../core/day.ts";
 import type { Part } from "../records/records.ts";
-import type { KeptPeriod } from "./period.ts";
+import type { EvidenceBasis } from "./period.ts";
 import type { Serving } from "../reading/serving.ts";
 
 /** Inspections of one site in one ISO week, or of all sites. */
@@ -35,18 +34,15 @@ export function timesDue(part: Part): number {
   return Math.max(0, Math.min(WEEK, Math.ceil(part.perWeek)));
 }
 
-interface Given {
-  readonly devices: readonly Serving[];
+interface InspectionBasis extends EvidenceBasis {
   readonly parts: readonly Part[];
-  readonly log: JobIndex;
-  readonly period: KeptPeriod;
 }
 
 /**
  * What was due and kept: distinct days for each device and part, at most as many a week as are due. A
  * week in which a device was in service only in part is left out for this device.
  */
-export function inspectionsKept({ devices, parts, log, period }: Given): Inspections {
+export function inspectionsKept({ devices, parts, log, period }: InspectionBasis): Inspections {
   const inspected = parts.filter((part) => timesDue(part) > 0);
   const sums = new Map<string, Sum>();
   let partWeeks = 0;

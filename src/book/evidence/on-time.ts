@@ -1,11 +1,11 @@
-import type { DatedJob, JobIndex } from "../records/job-index.ts";
+import type { DatedJob } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
 import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import type { KeptPeriod } from "./period.ts";
+import type { EvidenceBasis, KeptPeriod } from "./period.ts";
 import { servesOn, type Serving } from "../reading/serving.ts";
 import { notedBefore } from "../reading/noted-before.ts";
 
@@ -33,12 +33,6 @@ export interface OnTime {
   readonly leftOut: readonly string[];
 }
 
-interface Given {
-  readonly devices: readonly Serving[];
-  readonly log: JobIndex;
-  readonly period: KeptPeriod;
-}
-
 /**
  * Complete replacements and tasks done in the period, and those that should have been: due before its end
  * and not done. The book keeps no history of intervals, so each due date is reckoned from the replacement
@@ -47,7 +41,7 @@ interface Given {
 export function replacedOnTime(
   snapshot: Snapshot,
   reading: Reading,
-  { devices, log, period }: Given,
+  { devices, log, period }: EvidenceBasis,
 ): OnTime {
   const { parts, rows, common } = judge(snapshot, reading);
   const turns: Turn[] = [];

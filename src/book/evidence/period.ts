@@ -1,5 +1,7 @@
 import { civilDay, type Day, isoText, isoWeek, weekStart } from "../../core/day.ts";
 import { InputError } from "../../core/errors.ts";
+import type { Serving } from "../reading/serving.ts";
+import type { JobIndex } from "../records/job-index.ts";
 import { BookError } from "../workbook/errors.ts";
 
 /** Days looked back on, both counted, and the ISO weeks that lie wholly inside and have ended. */
@@ -8,6 +10,13 @@ export interface KeptPeriod {
   readonly to: Day;
   /** Mondays, in order. */
   readonly weeks: readonly Day[];
+}
+
+/** What the evidence of a period is made of. */
+export interface EvidenceBasis {
+  readonly devices: readonly Serving[];
+  readonly log: JobIndex;
+  readonly period: KeptPeriod;
 }
 
 /** Weeks looked back on when nobody says from when. */

@@ -13,7 +13,7 @@ import { type KeptPeriod, keptPeriod } from "./period.ts";
 import { servingFleet } from "../reading/serving.ts";
 
 /** What is looked back on; null and empty stand for what is usual. */
-export interface KeptGiven {
+export interface EvidenceRequest {
   readonly from: Day | null;
   readonly to: Day | null;
   /** Sites by code or name; empty for all. */
@@ -41,17 +41,17 @@ export interface KeptReport {
 export function keptReport(
   snapshot: Snapshot,
   reading: Reading,
-  { from, to, sites }: KeptGiven,
+  { from, to, sites }: EvidenceRequest,
 ): KeptReport {
   const { settings, parts } = reading.ours;
   const period = keptPeriod(settings.reportDate, from, to);
   const fleet = servingFleet(snapshot, reading, sites);
   const log = jobIndex(reading.ours);
-  const given = { devices: fleet.devices, parts, log, period };
-  const inspections = inspectionsKept(given);
-  const onTime = replacedOnTime(snapshot, reading, given);
-  const findings = findingsKept(snapshot, reading, given);
-  const lots = lotsFitted(snapshot, reading, given);
+  const basis = { devices: fleet.devices, log, period };
+  const inspections = inspectionsKept({ ...basis, parts });
+  const onTime = replacedOnTime(snapshot, reading, basis);
+  const findings = findingsKept(snapshot, reading, basis);
+  const lots = lotsFitted(snapshot, reading, basis);
   const { siteWeeks, weeks, partWeeks } = inspections;
   const { begins, uncounted } = countedJobs(reading, log);
   const groups = weeks.map(({ kept, due }) => ({ done: kept, due }));

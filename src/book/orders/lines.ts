@@ -3,12 +3,12 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
-import { type Place, placeText } from "./place.ts";
+import { type OrderPlace, placeText } from "./place.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** One line of an order. */
 export interface OrderLine {
-  readonly place: Place;
+  readonly place: OrderPlace;
   /** Units, whole packs. */
   readonly units: number;
   readonly packs: number;
@@ -35,7 +35,7 @@ export interface OrderTime {
 }
 
 /** Order lines of the time ahead, put together into the fewest orders that keep every spare. */
-export function orderLines(places: readonly Place[], time: OrderTime): OrderLine[] {
+export function orderLines(places: readonly OrderPlace[], time: OrderTime): OrderLine[] {
   const bare = places.flatMap((place) => needsOf(place, time));
   const days = jointDays(bare, time);
   return merged(bare.map((line, at) => ({ ...line, orderOn: days[at] ?? time.reportDate })))
@@ -77,7 +77,7 @@ const MORE = " Also what would be short from ";
 const STEP = 7;
 
 /** When a place runs short of its spares, and what it needs then. */
-function needsOf(place: Place, time: OrderTime): Bare[] {
+function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
   const { reportDate, end, settings, calendar } = time;
   const { supply } = place.part;
   const lines: Bare[] = [];
@@ -103,7 +103,7 @@ function needsOf(place: Place, time: OrderTime): Bare[] {
 }
 
 /** Units past their expiry before a day, although what expires first is taken first. */
-function lostBy({ due, stock }: Place, day: number): number {
+function lostBy({ due, stock }: OrderPlace, day: number): number {
   let there = 0;
   let lost = 0;
   for (const { expiry, units } of stock.lots) {
@@ -120,12 +120,12 @@ function dueBy(days: readonly Day[], by: number): number {
 }
 
 /** Unplanned calls that the safety stock no longer covers: those after the first time ahead. */
-function beyond({ unplannedAMonth, protectionInterval }: Place, ahead: number): number {
+function beyond({ unplannedAMonth, protectionInterval }: OrderPlace, ahead: number): number {
   return (unplannedAMonth * Math.max(0, ahead - protectionInterval)) / DAYS_PER_MONTH;
 }
 
 /** The days on which a place can run short: now, due dates, after an expiry, and every week for early calls. */
-function lookedAt({ due, stock }: Place, from: Day, end: Day): Day[] {
+function lookedAt({ due, stock }: OrderPlace, from: Day, end: Day): Day[] {
   const days = new Set<Day>([from, ...due]);
   for (const { expiry } of stock.lots) if (expiry < end) days.add((expiry + 1) as Day);
   for (let day = from; day <= end; day = (day + STEP) as Day) days.add(day);
@@ -139,7 +139,7 @@ interface Short {
   readonly settings: Settings;
 }
 
-function whyOf(place: Place, { day, reportDate, supplied, settings }: Short): string {
+function whyOf(place: OrderPlace, { day, reportDate, supplied, settings }: Short): string {
   const { stock, due, safetyStock } = place;
   const at = placeText(place);
   const called = dueBy(due, day);

@@ -1,7 +1,7 @@
 import { isoText } from "../../core/day.ts";
 import type { OrderLine } from "./lines.ts";
 import { costOf, lateDeliveries, type Orders } from "./orders.ts";
-import { type Place, placeText } from "./place.ts";
+import { type OrderPlace, placeText } from "./place.ts";
 import { counted } from "../records/problems.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
@@ -111,7 +111,7 @@ export function orderSheet(orders: Orders): Result {
 
 /** A place with the stock at which it orders. */
 interface Worked {
-  readonly place: Place;
+  readonly place: OrderPlace;
   readonly dueInThem: number;
   readonly reorderPoint: number;
 }
@@ -220,7 +220,7 @@ export function orderWorkSheet(orders: Orders): Result {
   });
 }
 
-function worked(place: Place, { year }: Orders): Worked {
+function worked(place: OrderPlace, { year }: Orders): Worked {
   const covered = year.horizon.reportDate + place.protectionInterval;
   const dueInThem = place.due.filter((day) => day <= covered).length;
   return { place, dueInThem, reorderPoint: dueInThem + place.safetyStock };

@@ -6,12 +6,12 @@ import type { Snapshot } from "../workbook/snapshot.ts";
 import type { WhatIf } from "../year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
-import { type Place, placeSteps } from "./place.ts";
+import { type OrderPlace, placeSteps } from "./place.ts";
 
 /** The orders of the time ahead. */
 export interface Orders {
   readonly year: Year;
-  readonly places: readonly Place[];
+  readonly places: readonly OrderPlace[];
   readonly lines: readonly OrderLine[];
   /** Lines that go out by the next look at the stock. */
   readonly now: readonly OrderLine[];
@@ -22,7 +22,7 @@ export interface Orders {
 }
 
 /** What is asked of the orders of a book. */
-export interface OrdersGiven {
+export interface OrdersRequest {
   readonly pooled: boolean;
   readonly whatIf: WhatIf;
 }
@@ -31,7 +31,7 @@ export interface OrdersGiven {
 export function* bookOrderSteps(
   snapshot: Snapshot,
   reading: Reading,
-  { pooled, whatIf }: OrdersGiven,
+  { pooled, whatIf }: OrdersRequest,
 ): Steps<Orders> {
   return yield* orderSteps(yield* yearSteps(snapshot, reading, { ...USUAL_YEAR, whatIf }), pooled);
 }

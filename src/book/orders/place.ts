@@ -12,7 +12,7 @@ import type { Year } from "../year/year.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** One part at one place where spares of it are kept. */
-export interface Place {
+export interface OrderPlace {
   readonly part: Part;
   /** Site code; "" is the programme's own store, or devices without a site. */
   readonly site: string;
@@ -45,12 +45,12 @@ interface PlaceStock {
 }
 
 /** Every part at every place of the programme. Pooled: one place for all sites. */
-export function placesOf(year: Year, pooled: boolean): Place[] {
+export function placesOf(year: Year, pooled: boolean): OrderPlace[] {
   return finished(placeSteps(year, pooled));
 }
 
 /** The same in steps. */
-export function* placeSteps(year: Year, pooled: boolean): Steps<Place[]> {
+export function* placeSteps(year: Year, pooled: boolean): Steps<OrderPlace[]> {
   const { reading } = year;
   const { settings } = reading.ours;
   const together = pooled || settings.spares === "programme";
@@ -88,7 +88,7 @@ interface Wanted {
   readonly together: boolean;
 }
 
-function placeOf({ part, site, served, together }: Wanted, year: Year): Place {
+function placeOf({ part, site, served, together }: Wanted, year: Year): OrderPlace {
   const { reading, horizon } = year;
   const { settings, holidays } = reading.ours;
   const { supply } = part;
@@ -196,7 +196,7 @@ function stockOf(
 }
 
 /** A place in words. */
-export function placeText({ site, store }: Pick<Place, "site" | "store">): string {
+export function placeText({ site, store }: Pick<OrderPlace, "site" | "store">): string {
   if (site !== "") return site;
   return store ? "the programme's store" : "devices without a site";
 }

@@ -2,7 +2,7 @@ import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { textCount } from "./count-faults.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { siteKey } from "../records/site-names.ts";
@@ -29,7 +29,7 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
   return problems;
 }
 
-function usesFault(value: CellValue, place: Place): Problem[] {
+function usesFault(value: CellValue, place: CellPlace): Problem[] {
   if (isBlank(value)) return [];
   if (typeof value !== "number") return [textCount(place, textOf(value))];
   if (value >= 0) return [];

@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { cellError } from "./date-columns.ts";
-import { fault, listed, notice, type Place } from "../records/problems.ts";
+import { type CellPlace, fault, listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { shiftProblem } from "./shifts.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
@@ -16,13 +16,13 @@ export function headingText(text: string | undefined, date: Day): string {
 }
 
 /** A month after the report date. */
-export function futureMonth(place: Place, date: Day): Problem {
+export function futureMonth(place: CellPlace, date: Day): Problem {
   const cause = `${isoText(date).slice(0, 7)} is after the report date; its counts are not used.`;
   return fault("future date", place, cause, "Correct the month, or the report date.");
 }
 
 /** A row of counts whose month cannot be told. */
-export function noMonth(page: Page, place: Place, row: number): Problem {
+export function noMonth(page: Page, place: CellPlace, row: number): Problem {
   const value = page.sheet.values[row]?.[place.column ?? 0] ?? null;
   if (isCellError(value)) return cellError(place, value.error);
   if (isBlank(value)) {
@@ -44,7 +44,7 @@ export function wholeShift(page: Page, example: Day, shift: number): Problem {
 }
 
 /** Why what stands in a cell is no count, null for counts and blanks. */
-export function countFault(value: CellValue, place: Place): Problem | null {
+export function countFault(value: CellValue, place: CellPlace): Problem | null {
   if (typeof value === "number") {
     if (value < 0) {
       return fault("count below zero", place, `${value} is below zero.`, "Type the month's count.");
@@ -65,7 +65,7 @@ export function countFault(value: CellValue, place: Place): Problem | null {
 }
 
 /** Text where a count belongs; states the number where it is one. */
-export function textCount(place: Place, written: string): Problem {
+export function textCount(place: CellPlace, written: string): Problem {
   const cause = `${quoted(written)} is text, not a number.`;
   const number = numberIn(written);
   const fix =

@@ -13,7 +13,7 @@ import type { CountSheet } from "./count-sheets.ts";
 import { type DateText, readDateText } from "../headings/dates.ts";
 import { missingDevice, type Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";
 import { NO_DEVICE, sortRows } from "./rows.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
@@ -245,7 +245,7 @@ interface Entry {
   readonly id: Identified;
   readonly month: Day;
   readonly value: CellValue;
-  readonly place: Place & { readonly row: number; readonly column: number };
+  readonly place: CellPlace & { readonly row: number; readonly column: number };
   /** Whether an earlier entry for the same month may be there. */
   readonly seen: boolean;
 }

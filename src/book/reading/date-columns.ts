@@ -8,7 +8,7 @@ import {
   type DayOrder,
   readDateText,
 } from "../headings/dates.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { isCellError } from "../workbook/snapshot.ts";
 
@@ -57,7 +57,7 @@ export function readDates(page: Page, { column, heading, rows, stated }: Where):
 }
 
 /** A cell that shows an error. */
-export function cellError(place: Place, error: string): Problem {
+export function cellError(place: CellPlace, error: string): Problem {
   return fault(
     "cell error",
     place,
@@ -66,7 +66,7 @@ export function cellError(place: Place, error: string): Problem {
   );
 }
 
-function noDay(place: Place, value: number): Problem {
+function noDay(place: CellPlace, value: number): Problem {
   return fault(
     "date out of range",
     place,
@@ -76,7 +76,7 @@ function noDay(place: Place, value: number): Problem {
 }
 
 function textDate(
-  place: Place,
+  place: CellPlace,
   written: string,
   [text, order]: readonly [DateText | null, ColumnOrder],
 ): Problem {

@@ -2,7 +2,7 @@ import { deviceKey } from "../records/device-key.ts";
 import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
@@ -89,7 +89,10 @@ function missingIds({ page, register }: Found, device: number): Problem[] {
 }
 
 /** A row with entries and no device that can be read: left out, and told. */
-export function missingDevice(page: Page, place: Place & { row: number; column: number }): Problem {
+export function missingDevice(
+  page: Page,
+  place: CellPlace & { row: number; column: number },
+): Problem {
   const value = page.sheet.values[place.row]?.[place.column] ?? null;
   if (isCellError(value)) return cellError(place, value.error);
   const cause = `Row ${place.row + 1} has entries and no device; it is left out.`;
@@ -100,7 +103,7 @@ export function missingDevice(page: Page, place: Place & { row: number; column: 
 function identifierFaults(found: Found, named: readonly Named[], column: number): Problem[] {
   const { page, register } = found;
   const heading = register.headings[column] ?? "";
-  const place = (row: number): Place => ({ sheet: page.sheet.name, row, column, heading });
+  const place = (row: number): CellPlace => ({ sheet: page.sheet.name, row, column, heading });
   const problems: Problem[] = [];
   const spaced = new Set<number>();
   for (const { row, id } of named) {
@@ -118,7 +121,7 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
 function duplicates(
   named: readonly Named[],
   spaced: ReadonlySet<number>,
-  place: (row: number) => Place,
+  place: (row: number) => CellPlace,
 ): Problem[] {
   const first = new Map<string, number>();
   const told = new Set<number>();
@@ -157,7 +160,7 @@ function isDateLike({ page }: Found, row: number, column: number, id: string): b
   return !/^\d+$/.test(id) && readDateText(id)?.kind === "day";
 }
 
-function dateLike(place: Place, id: string): Problem {
+function dateLike(place: CellPlace, id: string): Problem {
   return fault(
     "date-like device",
     place,

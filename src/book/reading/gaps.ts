@@ -2,7 +2,7 @@ import { addMonths, civilDate, type Day, isoText, monthStart } from "../../core/
 import { headingText } from "./count-faults.ts";
 import type { Counted } from "./counts.ts";
 import type { Fleet, Named } from "./devices.ts";
-import { fault, listed, type Place } from "../records/problems.ts";
+import { type CellPlace, fault, listed } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
 
@@ -94,7 +94,7 @@ function middleWithout(sorted: readonly number[], taken: number): number {
   return ((others[half - 1] ?? 0) + (others[half] ?? 0)) / 2;
 }
 
-function placeOf(count: Count, headingOf: (count: Count) => string): Place {
+function placeOf(count: Count, headingOf: (count: Count) => string): CellPlace {
   const { sheet, row, column } = count;
   return { sheet, row, column, heading: headingOf(count) };
 }
@@ -124,7 +124,7 @@ function missing(device: Named, own: readonly Count[], { newest, headingOf }: Re
     const entry = byMonth.get(month);
     if (entry !== undefined && isStated(entry)) before = entry;
     else if (month >= start) {
-      const place: Place =
+      const place: CellPlace =
         entry === undefined
           ? { sheet: before.sheet, row: before.row, column: null, heading: "" }
           : placeOf(entry, headingOf);

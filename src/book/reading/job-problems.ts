@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { quoted } from "../workbook/cells.ts";
 import { JOBS } from "../sheets/job-log.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import { jobIndex, type NamedJob } from "../records/job-index.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { isKnownFinding } from "../records/finding-words.ts";
@@ -20,7 +20,7 @@ export function jobProblems(
 }
 
 /** The cell of a job under one of the Job log's headings. */
-export type JobPlace = (job: Job, heading: string) => Place;
+export type JobPlace = (job: Job, heading: string) => CellPlace;
 
 interface Context {
   readonly isDevice: (key: string) => boolean;

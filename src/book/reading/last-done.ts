@@ -4,7 +4,7 @@ import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { swapped } from "../headings/dates.ts";
 import { jobIndex } from "../records/job-index.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
@@ -118,7 +118,7 @@ interface Beside {
 }
 
 /** The most telling fault of a true date, or null. */
-function dateFault(place: Place, date: Day, beside: Beside): Problem | null {
+function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
   const { device, logged, reportDate, oldest } = beside;
   if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
   if (logged !== null && logged !== date && swapped(date) === logged)
@@ -141,7 +141,7 @@ function dateFault(place: Place, date: Day, beside: Beside): Problem | null {
   return null;
 }
 
-function noDate(place: Place, part: Part, logged: Day | null): Problem {
+function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {
   const cause = `There is no date for ${part.name}.`;
   const fix =
     logged === null
@@ -150,12 +150,12 @@ function noDate(place: Place, part: Part, logged: Day | null): Problem {
   return fault("no date", place, cause, fix);
 }
 
-function isSwapped(place: Place, date: Day, logged: Day): Problem {
+function isSwapped(place: CellPlace, date: Day, logged: Day): Problem {
   const cause = `${isoText(date)} is the Job log's ${isoText(logged)} with day and month swapped.`;
   return fault("day and month swapped", place, cause, `Type ${isoText(logged)} as a date.`);
 }
 
-function future(place: Place, date: Day, reportDate: Day): Problem {
+function future(place: CellPlace, date: Day, reportDate: Day): Problem {
   const other = swapped(date);
   const hint =
     other === null || other > reportDate || other === date
@@ -165,7 +165,7 @@ function future(place: Place, date: Day, reportDate: Day): Problem {
   return fault("future date", place, cause, `Correct the date, or the report date.${hint}`);
 }
 
-function outOfRange(place: Place, date: Day, years: number): Problem {
+function outOfRange(place: CellPlace, date: Day, years: number): Problem {
   const cause = `${isoText(date)} is more than ${years} years before the report date.`;
   return fault("date out of range", place, cause, "Correct the date.");
 }

@@ -1,5 +1,5 @@
 import { DATE_SYSTEM_SHIFT, type Day, isDay, isoText } from "../../core/day.ts";
-import { fault, type Place } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 
 /** The least number of dates that show that a whole column is shifted. */
@@ -57,7 +57,7 @@ function allPlausible({ dates, commissioned }: Dated, shift: number, reportDate:
 }
 
 /** The shift told: once for a whole sheet or column, or for one cell that the Job log contradicts. */
-export function shiftProblem(place: Place, example: Day, shift: number): Problem {
+export function shiftProblem(place: CellPlace, example: Day, shift: number): Problem {
   const right = example + shift;
   const meant = isDay(right) ? isoText(right) : "another date";
   const cause =

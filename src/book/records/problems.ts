@@ -2,7 +2,7 @@ import type { ProblemKind } from "./problem-kinds.ts";
 import type { Problem } from "./records.ts";
 
 /** Where a problem stands; a row or column of null means the whole of it. */
-export interface Place {
+export interface CellPlace {
   readonly sheet: string;
   readonly row: number | null;
   readonly column: number | null;
@@ -10,17 +10,17 @@ export interface Place {
 }
 
 /** A problem that makes rows wrong. */
-export function fault(kind: ProblemKind, place: Place, cause: string, fix: string): Problem {
+export function fault(kind: ProblemKind, place: CellPlace, cause: string, fix: string): Problem {
   return { kind, ...place, cause, fix, severity: "fault" };
 }
 
 /** A problem that is stated and does not make rows wrong. */
-export function notice(kind: ProblemKind, place: Place, cause: string, fix: string): Problem {
+export function notice(kind: ProblemKind, place: CellPlace, cause: string, fix: string): Problem {
   return { kind, ...place, cause, fix, severity: "notice" };
 }
 
 /** A whole sheet as a place. */
-export function wholeSheet(sheet: string): Place {
+export function wholeSheet(sheet: string): CellPlace {
   return { sheet, row: null, column: null, heading: "" };
 }
 

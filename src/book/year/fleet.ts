@@ -44,13 +44,14 @@ export interface YearFleet {
   readonly estimated: readonly string[];
 }
 
-interface Given {
+/** What the parts in use are reckoned with. */
+interface FleetAssumptions {
   readonly use: UseAhead;
   readonly whatIf: WhatIf;
   readonly supposed: Supposed;
 }
 
-interface Context extends Given {
+interface Context extends FleetAssumptions {
   readonly reading: Reading;
   readonly common: Common;
   /** Sites whose counts give a forecast. */
@@ -62,11 +63,15 @@ interface Context extends Given {
  * go by the use expected over the time ahead. Doubt about use gives the shortest interval, doubt about a
  * date makes the part due at once.
  */
-export function* fleetSteps(snapshot: Snapshot, reading: Reading, given: Given): Steps<YearFleet> {
+export function* fleetSteps(
+  snapshot: Snapshot,
+  reading: Reading,
+  assumed: FleetAssumptions,
+): Steps<YearFleet> {
   const { facts, common, parts, rowSteps } = judge(snapshot, reading);
-  const { use, supposed } = given;
+  const { use, supposed } = assumed;
   const context: Context = {
-    ...given,
+    ...assumed,
     reading,
     common,
     counted: new Set(use.sites.flatMap(({ site, ahead }) => (ahead.length > 0 ? [site] : []))),

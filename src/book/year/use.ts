@@ -38,7 +38,7 @@ export interface UseAhead {
 }
 
 /** How far, and under which assumption of volume. */
-export interface UseGiven {
+export interface UseRequest {
   readonly months: number;
   readonly level: number;
   /** Share by which usage is taken to change, such as 0.1. */
@@ -52,33 +52,34 @@ export interface UseGiven {
  * add up to sites and sites to the programme. A month in which a device in service has no count is no
  * month of its site: it is passed over, never taken as smaller.
  */
-export function* useSteps(reading: Reading, given: UseGiven): Steps<UseAhead> {
+export function* useSteps(reading: Reading, request: UseRequest): Steps<UseAhead> {
   const totals = siteTotals(reading);
   yield;
   const from = monthStart(reading.ours.settings.reportDate);
-  if (given.births) {
+  if (request.births) {
     for (const site of bornAt(reading)) {
       totals.set(site, totals.get(site) ?? new Map<Day, number | null>());
     }
   }
   const sites = yield* eachOf(totals, ([site, months]) =>
-    siteUse({ site, months, from, given }, reading),
+    siteUse({ site, months, from, request }, reading),
   );
   return {
     sites,
-    programme: sumOfSites(sites, from, given),
-    devices: deviceUses(reading, sites, given),
+    programme: sumOfSites(sites, from, request),
+    devices: deviceUses(reading, sites, request),
   };
 }
 
-interface SiteGiven {
+/** A site's counts so far, and what is asked of them. */
+interface SiteHistory {
   readonly site: string;
   readonly months: ReadonlyMap<Day, number | null>;
   readonly from: Day;
-  readonly given: UseGiven;
+  readonly request: UseRequest;
 }
 
-function siteUse({ site, months, from, given }: SiteGiven, { ours }: Reading): Use {
+function siteUse({ site, months, from, request }: SiteHistory, { ours }: Reading): Use {
   const factor = ours.settings.countsBabies ? ours.settings.rescreenFactor : 1;
   const ordered = [...months].sort(([one], [other]) => one - other);
   const known = ordered.flatMap(([month, count]) =>
@@ -87,7 +88,7 @@ function siteUse({ site, months, from, given }: SiteGiven, { ours }: Reading): U
   return {
     site,
     history: known,
-    ahead: byBirths(site, forecast(known, from, given, false), { from, given, ours }),
+    ahead: byBirths(site, forecast(known, from, request, false), { from, request, ours }),
     missing: missingMonths(months, from),
   };
 }
@@ -104,13 +105,17 @@ function bornAt({ ours, devices }: Reading): string[] {
 function byBirths(
   site: string,
   ahead: readonly UseMonth[],
-  { from, given, ours }: { readonly from: Day; readonly given: UseGiven; readonly ours: Ours },
+  {
+    from,
+    request,
+    ours,
+  }: { readonly from: Day; readonly request: UseRequest; readonly ours: Ours },
 ): readonly UseMonth[] {
   const births = ours.sites.find(({ code }) => code.trim() === site)?.births ?? null;
-  if (!given.births || births === null) return ahead;
+  if (!request.births || births === null) return ahead;
   const { coverage, rescreenFactor } = ours.settings;
-  const whole = births * coverage * rescreenFactor * (1 + given.volume) * (given.months / 12);
-  const shape = Array.from({ length: given.months }, (_, at) => {
+  const whole = births * coverage * rescreenFactor * (1 + request.volume) * (request.months / 12);
+  const shape = Array.from({ length: request.months }, (_, at) => {
     const month = addMonths(from, at);
     return { month, weight: ahead[at]?.uses ?? addMonths(month, 1) - month };
   });
@@ -136,7 +141,7 @@ function missingMonths(months: ReadonlyMap<Day, number | null>, from: Day): Day[
 function forecast(
   known: readonly UseMonth[],
   from: Day,
-  { months, level, volume }: UseGiven,
+  { months, level, volume }: UseRequest,
   limits: boolean,
 ): UseMonth[] {
   const last = known.at(-1)?.month;
@@ -163,7 +168,7 @@ function forecast(
 }
 
 /** The programme: sums of its sites; limits from its own past, where every site has a count. */
-function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
+function sumOfSites(sites: readonly Use[], from: Day, request: UseRequest): Use {
   const counted = sites.filter(({ history, ahead }) => history.length + ahead.length > 0);
   const sums = new Map<Day, { uses: number; sites: number }>();
   for (const { history } of counted) {
@@ -177,8 +182,8 @@ function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
     .filter(([month, { sites: there }]) => there === began.filter((first) => first <= month).length)
     .sort(([one], [other]) => one - other)
     .map(([month, { uses }]) => ({ month, uses, low: null, high: null }));
-  const own = forecast(complete, from, given, true);
-  const ahead = Array.from({ length: given.months }, (_, at): UseMonth => {
+  const own = forecast(complete, from, request, true);
+  const ahead = Array.from({ length: request.months }, (_, at): UseMonth => {
     const uses = counted.reduce((sum, site) => sum + (site.ahead[at]?.uses ?? 0), 0);
     const shape = own[at];
     const width = (limit: number | null | undefined): number | null =>
@@ -204,7 +209,7 @@ function sumOfSites(sites: readonly Use[], from: Day, given: UseGiven): Use {
 function deviceUses(
   { devices, counts, ours }: Reading,
   sites: readonly Use[],
-  { volume, births }: UseGiven,
+  { volume, births }: UseRequest,
 ): ReadonlyMap<string, number> {
   const usage = usageOf(counts, ours.settings);
   const inService = devices

@@ -11,7 +11,7 @@ import { wearOf, type WearFound } from "./wear.ts";
 import { suppose, type WhatIf } from "./what-if.ts";
 
 /** What is asked of the year ahead. */
-export interface YearGiven {
+export interface YearRequest {
   /** Whole calendar months, the running one being the first. */
   readonly months: number;
   readonly level: number;
@@ -38,13 +38,17 @@ export interface Year {
 }
 
 /** Works out the year ahead. Throws a BookError for a what-if that cannot be. */
-export function yearAhead(snapshot: Snapshot, reading: Reading, given: YearGiven): Year {
-  return finished(yearSteps(snapshot, reading, given));
+export function yearAhead(snapshot: Snapshot, reading: Reading, request: YearRequest): Year {
+  return finished(yearSteps(snapshot, reading, request));
 }
 
 /** The same in steps. */
-export function* yearSteps(snapshot: Snapshot, reading: Reading, given: YearGiven): Steps<Year> {
-  const { months, level, whatIf, births = false } = given;
+export function* yearSteps(
+  snapshot: Snapshot,
+  reading: Reading,
+  request: YearRequest,
+): Steps<Year> {
+  const { months, level, whatIf, births = false } = request;
   const supposed = suppose(reading, whatIf);
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
   const changed: Reading = { ...reading, ours };

@@ -3,7 +3,12 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type Budget, type BudgetGiven, budgetOf, sumOf } from "../../../src/book/budget/budget.ts";
+import {
+  type Budget,
+  type BudgetRequest,
+  budgetOf,
+  sumOf,
+} from "../../../src/book/budget/budget.ts";
 import { budgetSays } from "../../../src/book/budget/says.ts";
 import { fiscalYear } from "../../../src/book/budget/fiscal.ts";
 import { demoBook, DEMO_SEED } from "../../../src/book/demo/workbook.ts";
@@ -37,7 +42,7 @@ function programme(set: Partial<Supply> = {}, settings: Partial<Settings> = {}):
   });
 }
 
-const budget = (given: Small, more: Partial<BudgetGiven> = {}): Budget =>
+const budget = (given: Small, more: Partial<BudgetRequest> = {}): Budget =>
   budgetOf(given.snapshot, given.reading, { ...USUAL, ...more });
 
 describe("a fiscal year", () => {
