@@ -62,9 +62,37 @@ export function aheadMonths(ahead: LookAhead): MonthPart[] {
 }
 
 /**
- * Replacements in each calendar month if every part is replaced on its due date and never before.
- * Due dates are whole intervals from the last replacement, never chained. A part due by `from` is
- * replaced then, counts once in the first month and starts anew.
+ * The days a part is due if it is replaced on each of them and never before. Due dates are whole
+ * intervals from the last replacement, never chained, while the interval stays the same. A part due by
+ * `from` is replaced then and starts anew.
+ *
+ * @param unit The part in use.
+ * @param from The day from which it is looked ahead.
+ * @param end The last day.
+ * @returns Days in order, the first not before `from`.
+ * @throws InputError if a number of months is no such number.
+ * @example
+ * scheduledDays({ lastDone: day("2026-01-31"), months: 1 }, day("2026-02-10"), day("2026-03-31")) // => [day("2026-02-28"), day("2026-03-31")]
+ */
+export function scheduledDays(
+  { lastDone, months, then = months }: Unit,
+  from: Day,
+  end: Day,
+): Day[] {
+  requireMonths("months", months);
+  requireMonths("then", then);
+  const late = dueBy(lastDone, months, from);
+  if (!late && !dueBy(lastDone, months, end)) return [];
+  const same = !late && then === months;
+  const anchor = late ? from : same ? lastDone : addMonths(lastDone, months);
+  const days = same ? [] : [anchor];
+  for (let on = then; dueBy(anchor, on, end); on += then) days.push(addMonths(anchor, on));
+  return days;
+}
+
+/**
+ * Replacements in each calendar month if every part is replaced on its due date and never before, as
+ * `scheduledDays` has them; a part due by `from` counts once in the first month.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
@@ -79,19 +107,11 @@ export function scheduledNeed(units: readonly Unit[], ahead: LookAhead): number[
   const need = Array.from({ length: horizon + 1 }, () => 0);
   const end = addMonths(from, horizon);
   const first = monthNumber(from);
-  const count = (date: Day): void => {
-    const index = monthNumber(date) - first;
-    need[index] = (need[index] ?? 0) + 1;
-  };
-  for (const { lastDone, months, then = months } of units) {
-    requireMonths("months", months);
-    requireMonths("then", then);
-    const late = dueBy(lastDone, months, from);
-    if (!late && !dueBy(lastDone, months, end)) continue;
-    // With one interval throughout, due dates are reckoned from the last replacement, never chained.
-    const next = late ? from : then === months ? lastDone : addMonths(lastDone, months);
-    if (late || then !== months) count(late ? from : next);
-    for (let on = then; dueBy(next, on, end); on += then) count(addMonths(next, on));
+  for (const unit of units) {
+    for (const date of scheduledDays(unit, from, end)) {
+      const index = monthNumber(date) - first;
+      need[index] = (need[index] ?? 0) + 1;
+    }
   }
   return need;
 }

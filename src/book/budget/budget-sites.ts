@@ -89,7 +89,7 @@ const BUDGET_WORK = resultSheet({
     "Units used": {
       width: 11,
       format: "0.00",
-      about: "Planned and early, from Year by device.",
+      about: "On schedule and early, from Year by device.",
       cell: ({ units }) => units,
     },
     "Stock at start": {

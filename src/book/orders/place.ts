@@ -10,6 +10,7 @@ import type { YearUnit } from "../year/fleet.ts";
 import type { Need, PartYear } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { Settings } from "../records/settings.ts";
+import { scheduledDays } from "../../core/schedule.ts";
 
 /** One part at one place where spares of it are kept. */
 export interface OrderPlace {
@@ -144,23 +145,13 @@ interface DueTime {
   readonly calendar: WorkCalendar;
 }
 
-/**
- * The days a unit is due if nothing happens before: overdue at once, then by its later interval. As in the
- * register on the last working day; as in the months ahead never chained while the interval stays the same.
- */
+/** The days a unit is due if nothing happens before: as in the register, on the last working day. */
 function dueDays(unit: YearUnit, { horizon, calendar }: DueTime): Day[] {
   const { reportDate } = horizon;
   const end = addMonths(reportDate, horizon.months);
-  const first = addMonths(unit.lastDone, unit.months);
-  const isLate = first <= reportDate;
-  const same = !isLate && unit.months === unit.then;
-  const anchor = isLate ? reportDate : same ? unit.lastDone : first;
-  const days: Day[] = [];
-  for (let at = same ? 1 : 0; ; at += 1) {
-    const day = addMonths(anchor, at * unit.then);
-    if (day > end || day > (unit.until ?? end)) return days;
-    days.push(Math.max(reportDate, rollBack(day, calendar)) as Day);
-  }
+  return scheduledDays(unit, reportDate, end)
+    .filter((date) => date <= (unit.until ?? end))
+    .map((date) => Math.max(reportDate, rollBack(date, calendar)) as Day);
 }
 
 function stockOf(

@@ -36,7 +36,8 @@ const YEAR_AHEAD = resultSheet({
   name: "Year ahead",
   title: "Year ahead: replacements by month",
   table: "SpareYearAhead",
-  about: "replacements by month and part: what was, what is planned, what comes early, and limits",
+  about:
+    "replacements by month and part: what was, what is due on schedule, what comes early, and limits",
   room: 1000,
   columns: {
     Part: { width: 18, about: "Name from Parts.", cell: ({ part }) => part },
@@ -47,7 +48,7 @@ const YEAR_AHEAD = resultSheet({
       about: "Complete replacements in the Job log.",
       cell: ({ replaced }) => replaced,
     },
-    Planned: {
+    "On schedule": {
       width: 10,
       format: ONE_DECIMAL,
       about: "Replacements on their due date; overdue ones in the first month.",
@@ -62,7 +63,7 @@ const YEAR_AHEAD = resultSheet({
     Expected: {
       width: 10,
       format: ONE_DECIMAL,
-      about: "Planned and early together.",
+      about: "On schedule and early together.",
       cell: ({ expected }) => expected,
     },
     Low: {

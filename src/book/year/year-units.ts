@@ -68,7 +68,7 @@ const YEAR_UNITS = resultSheet({
       about: "By the uses expected.",
       cell: ({ unit }) => unit.then,
     },
-    Planned: {
+    "On schedule": {
       width: 10,
       format: "0.00",
       about: "Replacements on their due date.",
@@ -83,7 +83,7 @@ const YEAR_UNITS = resultSheet({
     Expected: {
       width: 10,
       format: "0.00",
-      about: "Planned and early together.",
+      about: "On schedule and early together.",
       cell: ({ scheduled, unplanned }) => scheduled + unplanned,
     },
     Doubt: {

@@ -83,7 +83,7 @@ export const ahead = command({
   name: "ahead",
   moment: "The year",
   brief: "replacements by month and part, with limits and what-if",
-  about: `Replacements by month and part: planned, early, and the limits that hold with the level; whether the
+  about: `Replacements by month and part: on schedule, early, and the limits that hold with the level; whether the
 interval fits the wear seen (the share worn before its end against --share percent) and what costs
 least. With -o the sheets Year ahead, Usage forecast and Year by device, with charts.`,
   words: BOOK,

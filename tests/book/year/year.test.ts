@@ -35,7 +35,7 @@ function daily(rate: number, months = 13): number[] {
 /** One use a day is 30.44 a month: sets last 180 / 30.44 = 5 months, cushions 9 − 3 · 10.44 / 40 = 8. */
 const usual: Typical = { id: "A-1", counts: daily(1) };
 
-/** Planned replacements by month, "2026-10 1" and so on, those without left out. */
+/** Replacements on schedule by month, "2026-10 1" and so on, those without left out. */
 function plannedIn(year: Year, code: string): string[] {
   return partOf(year, code).months.flatMap(({ scheduled }, at) =>
     scheduled === 0 ? [] : [`${isoText(year.months[at] ?? JULY).slice(0, 7)} ${scheduled}`],
