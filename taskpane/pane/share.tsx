@@ -4,7 +4,7 @@ import { calendarText, dueEvents } from "../../src/book/day/calendar.ts";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { comingWeek, weekText } from "../../src/book/evidence/period.ts";
-import { keptReport } from "../../src/book/evidence/report.ts";
+import { evidenceReport } from "../../src/book/evidence/report.ts";
 import { roundsOf } from "../../src/book/day/rounds.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../../src/book/share/csv.ts";
 import { purchaseOf } from "../../src/book/share/purchase.ts";
@@ -92,7 +92,7 @@ function EvidencePart(given: SectionGiven): JSX.Element {
   const [from, setFrom] = useState("");
   const [to, setTo] = useState("");
   const sheets = ({ snapshot, reading }: Opened) => {
-    const report = keptReport(snapshot, reading, {
+    const report = evidenceReport(snapshot, reading, {
       from: dayTyped(from),
       to: dayTyped(to),
       sites: [],

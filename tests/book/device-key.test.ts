@@ -3,7 +3,7 @@ import { dueEvents } from "../../src/book/day/calendar.ts";
 import { logEntry } from "../../src/book/day/entry.ts";
 import { roundsOf } from "../../src/book/day/rounds.ts";
 import { todayOf } from "../../src/book/day/today.ts";
-import { keptReport } from "../../src/book/evidence/report.ts";
+import { evidenceReport } from "../../src/book/evidence/report.ts";
 import { traceDevice } from "../../src/book/evidence/trace.ts";
 import { judge } from "../../src/book/columns/judge.ts";
 import { deviceKey } from "../../src/book/records/device-key.ts";
@@ -86,7 +86,7 @@ describe("a device typed in two ways that look alike", () => {
       expect(row?.facts.uses).toBeGreaterThan(29);
       expect(row?.facts.uses).toBe(other?.facts.uses);
       expect(row?.answers.interval).toBe(other?.answers.interval);
-      const report = keptReport(snapshot, reading, { from: null, to: null, sites: [] });
+      const report = evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
       expect(report.findings.map(({ how }) => how)).toEqual(["open"]);
       expect(report.lots.map(({ lot }) => lot).sort()).toEqual(["", "L7"]);
       expect(report.leftOut).toEqual(["1 first replacement, with none logged before"]);

@@ -6,11 +6,11 @@ import { findingSheet } from "./finding-list.ts";
 import { inspectionsSheet } from "./inspection-sheet.ts";
 import { lateSheet } from "./late-work.ts";
 import { lotsSheet } from "./lots-fitted.ts";
-import type { KeptReport } from "./report.ts";
+import type { EvidenceReport } from "./report.ts";
 import { weeksSheet } from "./weeks-kept.ts";
 
 /** What the evidence of a period adds to a book; the reasons typed there stay. */
-export function evidenceChange(report: KeptReport, snapshot: Snapshot): Change {
+export function evidenceChange(report: EvidenceReport, snapshot: Snapshot): Change {
   const { from, to } = report.period;
   return {
     results: [

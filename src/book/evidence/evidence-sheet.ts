@@ -1,7 +1,7 @@
 import { isoText } from "../../core/day.ts";
 import type { Measure } from "./measure.ts";
-import type { KeptPeriod } from "./period.ts";
-import type { KeptReport } from "./report.ts";
+import type { EvidencePeriod } from "./period.ts";
+import type { EvidenceReport } from "./report.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
@@ -57,7 +57,7 @@ const EVIDENCE = resultSheet({
 });
 
 /** The Evidence sheet of a period. */
-export function evidenceSheet(report: KeptReport): Result {
+export function evidenceSheet(report: EvidenceReport): Result {
   return EVIDENCE.filled({
     reportDate: report.reportDate,
     notes: [
@@ -71,7 +71,7 @@ export function evidenceSheet(report: KeptReport): Result {
 }
 
 /** The days looked back on, one sentence. */
-export function periodText({ from, to }: KeptPeriod): string {
+export function periodText({ from, to }: EvidencePeriod): string {
   return `From ${isoText(from)} to ${isoText(to)}.`;
 }
 

@@ -1,8 +1,8 @@
-import type { KeptReport } from "./report.ts";
+import type { EvidenceReport } from "./report.ts";
 import { periodText } from "./evidence-sheet.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
-import type { FindingKept } from "./finding.ts";
+import type { FindingRecord } from "./finding.ts";
 
 const DATE = "yyyy-mm-dd";
 
@@ -41,11 +41,11 @@ const FINDING_LIST = resultSheet({
       cell: ({ days }) => days,
     },
     How: { width: 36, about: "What closed it.", cell: ({ how }) => how },
-  } satisfies ResultColumns<FindingKept>,
+  } satisfies ResultColumns<FindingRecord>,
 });
 
 /** The Findings sheet of a period. */
-export function findingSheet({ reportDate, period, findings }: KeptReport): Result {
+export function findingSheet({ reportDate, period, findings }: EvidenceReport): Result {
   return FINDING_LIST.filled({
     reportDate,
     notes: [

@@ -8,7 +8,7 @@ import type { Serving } from "../reading/serving.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
 
 /** A finding that ends a part's life, and what followed. */
-export interface FindingKept {
+export interface FindingRecord {
   readonly device: string;
   readonly site: string;
   /** Null where the log names no part: it may be any wearing part's. */
@@ -26,14 +26,14 @@ export interface FindingKept {
  * Findings of the period, and older ones that are still open; open ones first, the oldest on top. A
  * finding is closed by a complete replacement on the same day or after, or by the device's retirement.
  */
-export function findingsKept(
+export function findingRecords(
   snapshot: Snapshot,
   reading: Reading,
   { devices, log, period }: EvidenceBasis,
-): FindingKept[] {
+): FindingRecord[] {
   const byKey = new Map(devices.map((serving) => [serving.device.key, serving]));
   const away = awayFrom(reading);
-  const found = log.all.flatMap((job): FindingKept[] => {
+  const found = log.all.flatMap((job): FindingRecord[] => {
     const serving = byKey.get(job.deviceKey);
     if (serving === undefined || !isOpenFinding(job.finding)) return [];
     if (job.date !== null && job.date > period.to) return [];
@@ -55,7 +55,7 @@ interface Closing {
   readonly how: string;
 }
 
-function named({ device, site }: Serving): Pick<FindingKept, "device" | "site"> {
+function named({ device, site }: Serving): Pick<FindingRecord, "device" | "site"> {
   return { device: device.id, site };
 }
 
@@ -82,7 +82,7 @@ function told(
   ends: Closing | null,
   found: Day | null,
   away: Day | null,
-): Pick<FindingKept, "closed" | "days" | "how"> {
+): Pick<FindingRecord, "closed" | "days" | "how"> {
   if (ends !== null && found !== null) {
     return { closed: ends.date, days: ends.date - found, how: ends.how };
   }
@@ -112,12 +112,12 @@ function registerFindings(
   snapshot: Snapshot,
   reading: Reading,
   devices: readonly Serving[],
-): FindingKept[] {
+): FindingRecord[] {
   const { facts, parts, rows } = judge(snapshot, reading);
   return parts.flatMap((part) => {
     const column = facts.columnFor(`finding:${part.code}`);
     if (column === null) return [];
-    return devices.flatMap((serving): FindingKept[] => {
+    return devices.flatMap((serving): FindingRecord[] => {
       const row = rows(part)[serving.at]?.facts;
       const value = facts.dated(serving.device.row, column);
       if (row === undefined || row.retired || typeof value !== "string" || !isOpenFinding(value)) {
@@ -130,7 +130,7 @@ function registerFindings(
   });
 }
 
-function openFirst(one: FindingKept, other: FindingKept): number {
+function openFirst(one: FindingRecord, other: FindingRecord): number {
   return (
     Number(one.closed !== null) - Number(other.closed !== null) ||
     (one.found ?? 0) - (other.found ?? 0) ||

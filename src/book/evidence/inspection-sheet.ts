@@ -1,6 +1,6 @@
 import type { SiteWeek } from "./inspections.ts";
 import { weekText } from "./period.ts";
-import type { KeptReport } from "./report.ts";
+import type { EvidenceReport } from "./report.ts";
 import { listed } from "../records/problems.ts";
 import { periodText, roundedDown } from "./evidence-sheet.ts";
 import type { Result } from "../sheets/result.ts";
@@ -63,7 +63,7 @@ const INSPECTIONS = resultSheet({
 });
 
 /** The Inspections sheet of a period. */
-export function inspectionsSheet({ reportDate, period, inspections }: KeptReport): Result {
+export function inspectionsSheet({ reportDate, period, inspections }: EvidenceReport): Result {
   const { siteWeeks, partWeeks } = inspections;
   const gaps = siteWeeks.filter(({ missing }) => missing.length > 0);
   const full = siteWeeks.filter(({ missing }) => missing.length === 0);

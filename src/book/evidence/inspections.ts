@@ -42,7 +42,12 @@ interface InspectionBasis extends EvidenceBasis {
  * What was due and kept: distinct days for each device and part, at most as many a week as are due. A
  * week in which a device was in service only in part is left out for this device.
  */
-export function inspectionsKept({ devices, parts, log, period }: InspectionBasis): Inspections {
+export function inspectionCompliance({
+  devices,
+  parts,
+  log,
+  period,
+}: InspectionBasis): Inspections {
   const inspected = parts.filter((part) => timesDue(part) > 0);
   const sums = new Map<string, Sum>();
   let partWeeks = 0;

@@ -1,6 +1,6 @@
 import { DATE_SYSTEM_SHIFT } from "../../core/day.ts";
 import type { Turn } from "./on-time.ts";
-import type { KeptReport } from "./report.ts";
+import type { EvidenceReport } from "./report.ts";
 import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
 import { periodText } from "./evidence-sheet.ts";
 import { findSheet, readRows } from "../sheets/layout.ts";
@@ -59,7 +59,10 @@ const LATE_WORK = resultSheet({
 });
 
 /** The Late work sheet of a period; rows with a reason from an earlier time stay below, as they stand. */
-export function lateSheet({ reportDate, period, onTime }: KeptReport, snapshot: Snapshot): Result {
+export function lateSheet(
+  { reportDate, period, onTime }: EvidenceReport,
+  snapshot: Snapshot,
+): Result {
   const late = onTime.turns.filter(({ daysLate }) => daysLate > 0).sort(worstFirst);
   const keyOf = rowKey(LATE_WORK);
   const fresh = new Set(late.map((turn) => keyOf(LATE_WORK.cells(turn))));

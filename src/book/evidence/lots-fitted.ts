@@ -1,4 +1,4 @@
-import type { KeptReport } from "./report.ts";
+import type { EvidenceReport } from "./report.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 import type { LotFitted } from "./lots.ts";
@@ -43,6 +43,6 @@ const LOTS_FITTED = resultSheet({
 });
 
 /** The Lots fitted sheet, as of the report date. */
-export function lotsSheet({ reportDate, lots }: KeptReport): Result {
+export function lotsSheet({ reportDate, lots }: EvidenceReport): Result {
   return LOTS_FITTED.filled({ reportDate, notes: [], rows: lots });
 }

@@ -1,7 +1,7 @@
 import { type Compliance, complianceRate } from "../../core/compliance.ts";
 import { isoText } from "../../core/day.ts";
 import { listed } from "../records/problems.ts";
-import type { FindingKept } from "./finding.ts";
+import type { FindingRecord } from "./finding.ts";
 import { ALL_SITES, type SiteWeek } from "./inspections.ts";
 import type { LotFitted } from "./lots.ts";
 import type { Turn } from "./on-time.ts";
@@ -23,7 +23,7 @@ export interface Measure {
 export interface Kinds {
   readonly siteWeeks: readonly SiteWeek[];
   readonly turns: readonly Turn[];
-  readonly findings: readonly FindingKept[];
+  readonly findings: readonly FindingRecord[];
   readonly lots: readonly LotFitted[];
 }
 
@@ -63,7 +63,7 @@ function turnCounted({ site, device, daysLate, done }: Turn): Counted {
   return { site, due: 1, done: daysLate === 0 ? 1 : 0, name: `${device} (${how})` };
 }
 
-function findingCounted({ site, device, found, closed }: FindingKept): Counted {
+function findingCounted({ site, device, found, closed }: FindingRecord): Counted {
   const since = found === null ? "" : ` (${isoText(found)})`;
   return { site, due: 1, done: closed === null ? 0 : 1, name: `${device}${since}` };
 }

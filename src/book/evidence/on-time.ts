@@ -5,7 +5,7 @@ import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import type { EvidenceBasis, KeptPeriod } from "./period.ts";
+import type { EvidenceBasis, EvidencePeriod } from "./period.ts";
 import { servesOn, type Serving } from "../reading/serving.ts";
 import { notedBefore } from "../reading/noted-before.ts";
 
@@ -90,11 +90,11 @@ function rowDates(part: Part, row: RowFacts | undefined, common: Common): RowDat
   return { months: interval, registered };
 }
 
-function isIn({ from, to }: KeptPeriod, date: Day): boolean {
+function isIn({ from, to }: EvidencePeriod, date: Day): boolean {
   return date >= from && date <= to;
 }
 
-function doneTurns(unit: Unit, period: KeptPeriod): Turn[] {
+function doneTurns(unit: Unit, period: EvidencePeriod): Turn[] {
   return unit.renewals.flatMap((job, at) => {
     const began = unit.renewals[at - 1]?.date ?? notedBefore(job);
     if (began === null || !isIn(period, job.date)) return [];
@@ -103,7 +103,7 @@ function doneTurns(unit: Unit, period: KeptPeriod): Turn[] {
 }
 
 /** The interval that ran out before the end of the period, without a replacement by then. */
-function openTurn(unit: Unit, { to }: KeptPeriod): Turn[] {
+function openTurn(unit: Unit, { to }: EvidencePeriod): Turn[] {
   const { serving, renewals, registered, common } = unit;
   const last = renewals.filter(({ date }) => date <= to).at(-1)?.date;
   const began = last ?? (registered !== null && registered <= to ? registered : null);

@@ -5,7 +5,7 @@ import type { JobIndex } from "../records/job-index.ts";
 import { BookError } from "../workbook/errors.ts";
 
 /** Days looked back on, both counted, and the ISO weeks that lie wholly inside and have ended. */
-export interface KeptPeriod {
+export interface EvidencePeriod {
   readonly from: Day;
   readonly to: Day;
   /** Mondays, in order. */
@@ -16,7 +16,7 @@ export interface KeptPeriod {
 export interface EvidenceBasis {
   readonly devices: readonly Serving[];
   readonly log: JobIndex;
-  readonly period: KeptPeriod;
+  readonly period: EvidencePeriod;
 }
 
 /** Weeks looked back on when nobody says from when. */
@@ -26,7 +26,7 @@ const MOST_WEEKS = 261;
 const WEEK = 7;
 
 /** The period meant by two days, each null where nothing is said. Throws a BookError for one that cannot be. */
-export function keptPeriod(reportDate: Day, from: Day | null, to: Day | null): KeptPeriod {
+export function evidencePeriod(reportDate: Day, from: Day | null, to: Day | null): EvidencePeriod {
   const last = to ?? reportDate;
   if (last > reportDate) {
     throw new BookError(

@@ -4,12 +4,12 @@ import { type Day, isoText } from "../../core/day.ts";
 import { counted } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { type FindingKept, findingsKept } from "./finding.ts";
-import { type Inspections, inspectionsKept } from "./inspections.ts";
+import { type FindingRecord, findingRecords } from "./finding.ts";
+import { type Inspections, inspectionCompliance } from "./inspections.ts";
 import { type LotFitted, lotsFitted } from "./lots.ts";
 import { type Measure, measuresOf } from "./measure.ts";
 import { type OnTime, replacedOnTime } from "./on-time.ts";
-import { type KeptPeriod, keptPeriod } from "./period.ts";
+import { type EvidencePeriod, evidencePeriod } from "./period.ts";
 import { servingFleet } from "../reading/serving.ts";
 
 /** What is looked back on; null and empty stand for what is usual. */
@@ -21,15 +21,15 @@ export interface EvidenceRequest {
 }
 
 /** What infection control and surveyors ask for, and what is missing of it. */
-export interface KeptReport {
+export interface EvidenceReport {
   readonly reportDate: Day;
-  readonly period: KeptPeriod;
+  readonly period: EvidencePeriod;
   readonly measures: readonly Measure[];
   readonly inspections: Inspections;
   /** Weeks of all sites seen against each other; null where nothing was due. */
   readonly chart: ComplianceChart | null;
   readonly onTime: OnTime;
-  readonly findings: readonly FindingKept[];
+  readonly findings: readonly FindingRecord[];
   readonly lots: readonly LotFitted[];
   /** What was not counted, one sentence part each. */
   readonly leftOut: readonly string[];
@@ -38,19 +38,19 @@ export interface KeptReport {
 }
 
 /** Looks back on a period. Throws a BookError for a period or a site that cannot be. */
-export function keptReport(
+export function evidenceReport(
   snapshot: Snapshot,
   reading: Reading,
   { from, to, sites }: EvidenceRequest,
-): KeptReport {
+): EvidenceReport {
   const { settings, parts } = reading.ours;
-  const period = keptPeriod(settings.reportDate, from, to);
+  const period = evidencePeriod(settings.reportDate, from, to);
   const fleet = servingFleet(snapshot, reading, sites);
   const log = jobIndex(reading.ours);
   const basis = { devices: fleet.devices, log, period };
-  const inspections = inspectionsKept({ ...basis, parts });
+  const inspections = inspectionCompliance({ ...basis, parts });
   const onTime = replacedOnTime(snapshot, reading, basis);
-  const findings = findingsKept(snapshot, reading, basis);
+  const findings = findingRecords(snapshot, reading, basis);
   const lots = lotsFitted(snapshot, reading, basis);
   const { siteWeeks, weeks, partWeeks } = inspections;
   const { begins, uncounted } = countedJobs(reading, log);
@@ -100,7 +100,7 @@ function countedJobs(
   return { begins, uncounted: log.all.length - usable.length };
 }
 
-function beginsText(begins: Day | null, { weeks }: KeptPeriod): string {
+function beginsText(begins: Day | null, { weeks }: EvidencePeriod): string {
   const [first] = weeks;
   if (first === undefined || (begins !== null && begins < first + 7)) return "";
   return begins === null

@@ -2,7 +2,7 @@ import type { CompliancePoint } from "../../core/chart.ts";
 import { complianceText } from "../../core/compliance.ts";
 import type { SiteWeek } from "./inspections.ts";
 import { weekText } from "./period.ts";
-import type { KeptReport } from "./report.ts";
+import type { EvidenceReport } from "./report.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import { periodText, roundedDown } from "./evidence-sheet.ts";
 import type { Result } from "../sheets/result.ts";
@@ -80,7 +80,7 @@ const RULE =
   "Limits: three standard deviations, where five missed and five kept are to be expected of a week.";
 
 /** The Weeks kept sheet of a period. */
-export function weeksSheet(report: KeptReport): Result {
+export function weeksSheet(report: EvidenceReport): Result {
   const { reportDate, period, inspections, chart } = report;
   const rows = inspections.weeks.map((week, at): WeekRow => {
     const point = chart?.points[at];
@@ -132,7 +132,7 @@ const MIDDLE = "505050";
  * Shares missed, not kept: none missed is the aim, so zero belongs on the axis, and weeks between 95 and
  * 100 % kept can still be told apart.
  */
-function missedChart(report: KeptReport, sheet: string, hasLimits: boolean): AddChart {
+function missedChart(report: EvidenceReport, sheet: string, hasLimits: boolean): AddChart {
   const last = report.inspections.weeks.length - 1;
   type Heading = HeadingOf<typeof WEEKS_KEPT>;
   const reference = (heading: Heading): string =>
@@ -160,7 +160,7 @@ function missedChart(report: KeptReport, sheet: string, hasLimits: boolean): Add
 }
 
 /** The three numbers of the chart in words: kept in all, the worst week, weeks outside. */
-function describe({ inspections, chart }: KeptReport): string {
+function describe({ inspections, chart }: EvidenceReport): string {
   const weeks = inspections.weeks.filter(({ due }) => due > 0);
   const due = weeks.reduce((sum, week) => sum + week.due, 0);
   const kept = weeks.reduce((sum, week) => sum + week.kept, 0);

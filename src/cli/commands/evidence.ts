@@ -4,7 +4,7 @@ import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { Measure } from "../../book/evidence/measure.ts";
 import { weekText } from "../../book/evidence/period.ts";
-import { type KeptReport, keptReport } from "../../book/evidence/report.ts";
+import { type EvidenceReport, evidenceReport } from "../../book/evidence/report.ts";
 import { evidenceChange } from "../../book/evidence/evidence-change.ts";
 import { BOOK, command } from "../command.ts";
 import { type Outcome, runJob } from "../job.ts";
@@ -109,7 +109,7 @@ work, Findings and Lots fitted; what is typed under Reason on Late work stays.`,
 
 function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   const { from, to, site: sites } = given;
-  const report = keptReport(workbook.snapshot, reading, { from, to, sites });
+  const report = evidenceReport(workbook.snapshot, reading, { from, to, sites });
   return {
     lines: reportLines(report),
     json: reportJson(report),
@@ -117,7 +117,7 @@ function outcome({ workbook, reading }: OpenBook, given: Given<typeof OPTIONS>):
   };
 }
 
-function reportLines(report: KeptReport): string[] {
+function reportLines(report: EvidenceReport): string[] {
   const { period, measures, inspections, onTime, findings, leftOut } = report;
   const head = ["Measure", "Site", "Due", "Done", "Missing", "Share", "Limits", ""];
   const late = onTime.turns.filter(({ daysLate }) => daysLate > 0);
@@ -157,7 +157,7 @@ function percent(share: number): string {
   return `${(Math.floor(share * 1000 + 1e-9) / 10).toFixed(1)}%`;
 }
 
-function reportJson(report: KeptReport): Result {
+function reportJson(report: EvidenceReport): Result {
   const { period, measures, inspections, chart, onTime, findings, lots, leftOut } = report;
   return {
     reportDate: isoText(report.reportDate),

@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { type KeptReport, keptReport } from "../../../src/book/evidence/report.ts";
+import { type EvidenceReport, evidenceReport } from "../../../src/book/evidence/report.ts";
 import { lateSheet } from "../../../src/book/evidence/late-work.ts";
 import { resultEdits } from "../../../src/book/sheets/result.ts";
 import {
@@ -71,10 +71,10 @@ afterAll(() => {
 
 describe("sparespan evidence", () => {
   it("judges a first replacement by the date that its note keeps, and by no other note", () => {
-    const report = (note: string): KeptReport => {
+    const report = (note: string): EvidenceReport => {
       const jobs = [jobOf("A1", "SET", "2026-06-10", { note })];
       const { snapshot, reading } = programme([{ id: "A1", set: "2026-06-10" }], { jobs });
-      return keptReport(snapshot, reading, { from: null, to: null, sites: [] });
+      return evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
     };
     const kept = report("worn; done before on 2026-02-20");
     expect(kept.onTime).toMatchObject({
@@ -168,14 +168,14 @@ describe("sparespan evidence", () => {
     "writes the dates of a %i workbook as it counts them, and keeps rows with a reason",
     (dateSystem) => {
       const { snapshot, reading } = programme([{ id: "A1", set: "2026-03-10" }]);
-      const report = keptReport(snapshot, reading, { from: null, to: null, sites: [] });
-      const written = (before: Snapshot, told: KeptReport): Snapshot =>
+      const report = evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
+      const written = (before: Snapshot, told: EvidenceReport): Snapshot =>
         onPaper(before, { summary: "", edits: resultEdits(before, lateSheet(told, before)) });
       const made = written({ ...snapshot, dateSystem }, report);
       const shift = dateSystem === 1904 ? 1462 : 0;
       expect(lateRows(made)).toMatchObject([{ 3: day("2026-03-10") - shift, 6: 20 }]);
       expect(resultEdits(made, lateSheet(report, made))).toEqual([]);
-      const none: KeptReport = { ...report, onTime: { ...report.onTime, turns: [] } };
+      const none: EvidenceReport = { ...report, onTime: { ...report.onTime, turns: [] } };
       expect(lateRows(written(made, none))).toEqual([]);
       const typed = { ...made, sheets: made.sheets.map(withReason) };
       const after = written(typed, none);

@@ -1,10 +1,15 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { findingsKept } from "../../../src/book/evidence/finding.ts";
-import { inspectionsKept } from "../../../src/book/evidence/inspections.ts";
+import { findingRecords } from "../../../src/book/evidence/finding.ts";
+import { inspectionCompliance } from "../../../src/book/evidence/inspections.ts";
 import { jobIndex } from "../../../src/book/records/job-index.ts";
-import { comingWeek, keptPeriod, weekNamed, weekText } from "../../../src/book/evidence/period.ts";
-import { type KeptReport, keptReport } from "../../../src/book/evidence/report.ts";
+import {
+  comingWeek,
+  evidencePeriod,
+  weekNamed,
+  weekText,
+} from "../../../src/book/evidence/period.ts";
+import { type EvidenceReport, evidenceReport } from "../../../src/book/evidence/report.ts";
 import { servingFleet } from "../../../src/book/reading/serving.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
 import type { Job } from "../../../src/book/records/records.ts";
@@ -24,10 +29,10 @@ const USUAL = { from: null, to: null, sites: [] } as const;
 function reportOf(
   kits: readonly Kit[],
   jobs: readonly Job[],
-  given: Partial<Parameters<typeof keptReport>[2]> = {},
-): KeptReport {
+  given: Partial<Parameters<typeof evidenceReport>[2]> = {},
+): EvidenceReport {
   const { snapshot, reading } = programme(kits, { jobs });
-  return keptReport(snapshot, reading, { ...USUAL, ...given });
+  return evidenceReport(snapshot, reading, { ...USUAL, ...given });
 }
 
 /** Inspections of both parts, each on Monday and Thursday of the week. */
@@ -46,25 +51,25 @@ describe("the period looked back on", () => {
     ["2026-07-05", "2026-03-30", "2026-06-22"],
     ["2026-07-06", "2026-04-06", "2026-06-29"],
   ])("is, from %s, the 13 whole weeks from %s to that of %s", (date, first, last) => {
-    const { from, to, weeks } = keptPeriod(day(date), null, null);
+    const { from, to, weeks } = evidencePeriod(day(date), null, null);
     expect([isoText(from), isoText(to)]).toEqual([first, date]);
     expect([weeks.length, weeks[0], weeks.at(-1)]).toEqual([13, day(first), day(last)]);
   });
 
   it("holds whole weeks only where two days are given", () => {
-    const { weeks } = keptPeriod(REPORT_DATE, day("2026-06-02"), day("2026-06-20"));
+    const { weeks } = evidencePeriod(REPORT_DATE, day("2026-06-02"), day("2026-06-20"));
     expect(weeks).toEqual([day("2026-06-08")]);
-    expect(keptPeriod(REPORT_DATE, day("2026-06-02"), day("2026-06-06")).weeks).toEqual([]);
+    expect(evidencePeriod(REPORT_DATE, day("2026-06-02"), day("2026-06-06")).weeks).toEqual([]);
   });
 
   it("is refused where it cannot be", () => {
-    expect(() => keptPeriod(REPORT_DATE, null, day("2026-07-01"))).toThrow(
+    expect(() => evidencePeriod(REPORT_DATE, null, day("2026-07-01"))).toThrow(
       "the period must end on or before the report date 2026-06-30, got 2026-07-01",
     );
-    expect(() => keptPeriod(REPORT_DATE, day("2026-06-02"), day("2026-06-01"))).toThrow(
+    expect(() => evidencePeriod(REPORT_DATE, day("2026-06-02"), day("2026-06-01"))).toThrow(
       "the period must begin on or before 2026-06-01, got 2026-06-02",
     );
-    expect(() => keptPeriod(REPORT_DATE, day("2000-01-01"), null)).toThrow(
+    expect(() => evidencePeriod(REPORT_DATE, day("2000-01-01"), null)).toThrow(
       "the period must be at most 261 weeks, got 1382",
     );
   });
@@ -219,7 +224,7 @@ describe("inspections kept", () => {
   });
 });
 
-function totals({ inspections }: KeptReport): string[] {
+function totals({ inspections }: EvidenceReport): string[] {
   return inspections.siteWeeks
     .map(({ site, monday, due, kept }) => `${site} ${isoText(monday)} ${kept}/${due}`)
     .sort();
@@ -296,7 +301,7 @@ describe("replacements on time", () => {
 
   it("keep the reason that was typed, whatever else is written anew", () => {
     const { snapshot, reading } = programme(kits, { jobs: [before] });
-    const report = keptReport(snapshot, reading, USUAL);
+    const report = evidenceReport(snapshot, reading, USUAL);
     const made = onPaper(snapshot, {
       summary: "",
       edits: resultEdits(snapshot, lateSheet(report, snapshot)),
@@ -313,7 +318,7 @@ describe("replacements on time", () => {
     );
     const late = jobOf("A1", "SET", "2026-06-25");
     const other = programme([{ id: "A1", set: "2026-06-25" }], { jobs: [before, late] });
-    const later = keptReport(other.snapshot, other.reading, USUAL);
+    const later = evidenceReport(other.snapshot, other.reading, USUAL);
     const typed = { ...made, sheets };
     const edits = resultEdits(typed, lateSheet(later, typed));
     const after = onPaper(typed, { summary: "", edits });
@@ -387,7 +392,7 @@ describe("findings and lots", () => {
       jobs,
       shelf: [shelf, { ...shelf, part: "CUSHION", expiry: day("2026-06-02") }],
     });
-    const { lots, measures } = keptReport(snapshot, reading, USUAL);
+    const { lots, measures } = evidenceReport(snapshot, reading, USUAL);
     expect(lots.map(({ device, part, gap }) => [device, part.code, gap])).toEqual([
       ["A1", "SET", "fitted after its expiry"],
       ["A2", "SET", "lot not written"],
@@ -402,13 +407,15 @@ describe("findings and lots", () => {
     const { snapshot, reading } = programme([{ id: "A1" }], { jobs });
     const log = jobIndex(reading.ours);
     const { devices } = servingFleet(snapshot, reading, []);
-    const period = keptPeriod(REPORT_DATE, null, null);
+    const period = evidencePeriod(REPORT_DATE, null, null);
     const given = { from: null, to: null, sites: [] };
-    expect(keptReport(snapshot, reading, given).leftOut).toContain(
+    expect(evidenceReport(snapshot, reading, given).leftOut).toContain(
       "2 rows of the Job log without a day, device or part that is known",
     );
-    expect(findingsKept(snapshot, reading, { devices, log, period })).toEqual([]);
-    expect(inspectionsKept({ devices, parts: DEFAULT_PARTS, log, period }).weeks).toHaveLength(13);
+    expect(findingRecords(snapshot, reading, { devices, log, period })).toEqual([]);
+    expect(inspectionCompliance({ devices, parts: DEFAULT_PARTS, log, period }).weeks).toHaveLength(
+      13,
+    );
   });
 });
 
