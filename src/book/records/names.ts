@@ -1,12 +1,14 @@
 import type { Part } from "./records.ts";
-import { SETTINGS } from "./settings.ts";
+import { eachSetting, type NamedKey } from "./settings.ts";
+
+/** The names of the settings that formulas read, each under the setting's key. */
+const SETTING_NAMES = Object.fromEntries(
+  eachSetting().flatMap(([key, { name }]) => (name === undefined ? [] : [[key, name]])),
+) as Readonly<Record<NamedKey, string>>;
 
 /** Names every computed column reads; each finds its row by label, so sorting our sheets is harmless. */
 export const NAME = {
-  reportDate: SETTINGS.reportDate.name,
-  noticeDays: SETTINGS.noticeDays.name,
-  weekend: SETTINGS.weekend.name,
-  lateMonths: SETTINGS.lateMonths.name,
+  ...SETTING_NAMES,
   holidays: "SpareHolidays",
   siteCodes: "SpareSiteCodes",
   siteWipes: "SpareSiteWipes",
