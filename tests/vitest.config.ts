@@ -8,6 +8,8 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     // Files share what they import, for no test changes it; loading it anew for each took a quarter of the time.
     isolate: false,
+    // Vitest would leave one of two cores unused.
+    maxWorkers: "100%",
     // Long enough for a machine that does other things besides.
     testTimeout: 60_000,
     hookTimeout: 60_000,
