@@ -1,5 +1,5 @@
 // Makes a fresh clone usable: installs and builds what is missing, and is quiet when all is there.
-// Plain JavaScript on purpose: it runs before anything is installed.
+// With --packages it installs alone. Plain JavaScript on purpose: it runs before anything is installed.
 import { spawnSync } from "node:child_process";
 import { existsSync, readFileSync, statSync, utimesSync } from "node:fs";
 import { dirname, join } from "node:path";
@@ -37,6 +37,8 @@ if (!isInstalled) {
   const now = new Date();
   utimesSync(installed, now, now);
 }
+
+if (process.argv.includes("--packages")) process.exit(0);
 
 const main = at("build", "src", "cli", "main.js");
 if (!existsSync(main)) say("Building Sparespan (once, some seconds) …");

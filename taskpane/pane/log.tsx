@@ -50,7 +50,7 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
       <p>{words.lead}</p>
       <EntryFields {...{ entry, change, reading }} take={take} />
       <Tick label={words.again} on={again} put={setAgain} />
-      <Shown proposal={shown.value} trouble={shown.trouble} />
+      <Shown proposal={shown.value} trouble={shown.trouble} working={shown.working} />
       <Button
         main
         submits
@@ -68,12 +68,14 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
 function Shown({
   proposal,
   trouble,
+  working,
 }: {
   readonly proposal: Proposal | null;
   readonly trouble: string | null;
+  readonly working: boolean;
 }): JSX.Element {
   return (
-    <section class="box" aria-live="polite" aria-label={WORDS.proposal.title}>
+    <section class="box" aria-live="polite" aria-busy={working} aria-label={WORDS.proposal.title}>
       {trouble !== null && <p>{trouble}</p>}
       {proposal !== null && (
         <>

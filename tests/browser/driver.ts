@@ -22,17 +22,33 @@ interface Violation {
   readonly nodes: readonly { readonly html: string }[];
 }
 
+/** How long anything may take that a test waits for (ms): a busy machine takes its time. */
+export const PATIENCE = 60_000;
+
+/** The longest a whole test may take (ms). */
+export const TEST = { timeout: 4 * PATIENCE };
+
+/** Waits until the page has drawn all that was changed so far, and what follows from that. */
+export async function drawn(page: Page): Promise<void> {
+  await page.evaluate(
+    `new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))))`,
+  );
+}
+
 /** Waits until nothing runs and nothing is being worked out. Asked again and again from here: the page runs no text. */
 export async function settled(page: Page): Promise<void> {
-  for (let tries = 0; tries < 300; tries += 1) {
-    await page.waitForTimeout(tries === 0 ? 200 : 100);
+  const began = performance.now();
+  let calm = 0;
+  // Twice in a row: between two runs there is a moment of rest.
+  while (calm < 2) {
+    if (performance.now() - began > PATIENCE) throw new Error("the pane does not come to rest");
+    await drawn(page);
     const still = await page.evaluate<boolean>(
-      `document.querySelector("main").getAttribute("aria-busy") === "false" &&
+      `document.querySelector('main[aria-busy="true"], main [aria-busy="true"]') === null &&
        !document.body.innerText.includes("Working it out…")`,
     );
-    if (still) return;
+    calm = still ? calm + 1 : 0;
   }
-  throw new Error("the pane does not come to rest");
 }
 
 /** The workbook as text, to compare. */
@@ -65,14 +81,27 @@ export async function focused(page: Page): Promise<string> {
   );
 }
 
-/** Goes on with the Tab key until something of that name has the focus. */
+/** Goes on with the Tab key until something of that name has the focus; what is at work is not in the way. */
 export async function tabTo(page: Page, name: string | RegExp): Promise<void> {
+  await settled(page);
   for (let step = 0; step < 150; step += 1) {
     const here = await focused(page);
     if (typeof name === "string" ? here === name : name.test(here)) return;
     await page.keyboard.press("Tab");
   }
   throw new Error(`the keyboard does not reach ${String(name)}`);
+}
+
+/** Goes through the list that has the focus with the arrow key until the choice reads so. */
+export async function arrowTo(page: Page, choice: string): Promise<void> {
+  const at = "document.activeElement";
+  await page.keyboard.press("Home");
+  for (let step = await page.evaluate<number>(`${at}.options.length`); step > 0; step -= 1) {
+    const here = await page.evaluate<string>(`${at}.selectedOptions[0].text`);
+    if (here === choice) return;
+    await page.keyboard.press("ArrowDown");
+  }
+  throw new Error(`the list has no ${choice}`);
 }
 
 /** Answers to twelve digits, as text to compare. */

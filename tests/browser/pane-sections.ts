@@ -30,7 +30,7 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await level.fill("90");
     await page.getByText(/\(90\s?%\)/).waitFor();
     await page.context().close();
-  }, 60_000);
+  });
 
   it("traces a lot, adds its sheet, and shares the columns with a sheet that tests them", async () => {
     const page = await open("clean");
@@ -58,7 +58,7 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await done(page, /Self-test/);
     expect(await bookText(page)).toContain("Self-test");
     await page.context().close();
-  }, 60_000);
+  });
 
   it("starts a new register where there is none", async () => {
     const page = await open("empty");

@@ -4,6 +4,7 @@ import { expect, it } from "vitest";
 import { address } from "../../src/book/workbook/snapshot.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { differences } from "../taskpane/contract.ts";
+import { PATIENCE } from "./driver.ts";
 import { randomBook } from "../scenes/random-book.ts";
 import {
   BYTES,
@@ -36,13 +37,12 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     ]);
     await page.screenshot({ path: join(SCREENS, "workbench-reports.png") });
     await menu.getByRole("button", { name: "Order list" }).click();
-    await page.waitForTimeout(300);
-    expect(await page.locator("#reports ul").isVisible()).toBe(false);
+    await page.locator("#reports ul").waitFor({ state: "hidden" });
     await page.screenshot({ path: join(SCREENS, "workbench-report.png") });
     await page.getByRole("button", { name: "Undo this change" }).click();
     await page.getByText("Taken back").first().waitFor();
     await page.close();
-  }, 60_000);
+  });
 
   it("opens a workbook that is picked, saves it as a download, and loses nothing", async () => {
     const page = await opened();
@@ -60,7 +60,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     expect(found).toEqual(['Equipment!L5: blank / string "seen" General']);
     expect(await page.locator("#file").textContent()).toBe("picked.xlsx");
     await page.close();
-  }, 60_000);
+  });
 
   it("opens a workbook that is dropped on the page", async () => {
     const page = await opened();
@@ -79,7 +79,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await told(page, /^dropped.xlsx is open/);
     expect(await page.locator("body").getAttribute("class")).toBe("");
     await page.close();
-  }, 60_000);
+  });
 
   it("warns before what is not saved would be lost", async () => {
     const page = await opened();
@@ -90,14 +90,16 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
       void dialog.dismiss();
     });
     await page.locator("#demo").click();
-    expect(asked).toEqual(["confirm: What you changed is not saved. Open another workbook?"]);
+    await expect
+      .poll(() => asked, { timeout: PATIENCE })
+      .toEqual(["confirm: What you changed is not saved. Open another workbook?"]);
     expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
     await page.evaluate("location.reload()");
-    await expect.poll(() => asked, { timeout: 10_000 }).toHaveLength(2);
+    await expect.poll(() => asked, { timeout: PATIENCE }).toHaveLength(2);
     expect(asked[1]).toMatch(/^beforeunload: /);
     expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
     await page.close();
-  }, 60_000);
+  });
 
   it("does not let an older tab save over a newer one", async () => {
     const older = await opened();
@@ -111,7 +113,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     expect(equipment(snapshotOf(path)).values[4]?.[11]).toBe("newer");
     await older.close();
     await newer.close();
-  }, 60_000);
+  });
 
   it("opens ten thousand rows, and keeps what is typed into the last of them", async () => {
     const many = join(folder, "many.xlsx");
@@ -123,6 +125,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     const [row, column] = [register.values.length - 1, 60];
     const large = await served(many);
     const page = await browser().newPage({ viewport: { width: 1366, height: 768 } });
+    page.setDefaultTimeout(PATIENCE);
     await page.goto(large.address);
     await told(page, /is open/);
     await type(page, address(row, column), "seen");
@@ -133,7 +136,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     ]);
     await page.close();
     await large.stop();
-  }, 120_000);
+  });
 
   it("tells what is wrong with a broken file and keeps the one that is open", async () => {
     const page = await opened();
@@ -144,7 +147,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     expect(sentence).toMatch(/^[A-Z].*[.]$/);
     expect(await page.locator("#file").textContent()).toBe("equipment.xlsx");
     await page.close();
-  }, 60_000);
+  });
 
   it("opens the demonstration with a guide that is put away for good", async () => {
     const alone = await served(null);
@@ -157,5 +160,5 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     expect(await page.locator("#guide").isVisible()).toBe(false);
     await page.close();
     await alone.stop();
-  }, 60_000);
+  });
 }

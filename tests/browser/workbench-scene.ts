@@ -1,14 +1,15 @@
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll } from "vitest";
+import type { Browser, Locator, Page } from "playwright-core";
+import { afterAll, beforeAll, expect } from "vitest";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import { type Sheet, sheetNamed, type Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { serve, type Serving } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { pageFolder } from "../../src/cli/serve-page.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
+import { drawn, PATIENCE } from "./driver.ts";
 import { openBrowser } from "./served.ts";
 
 export const SCREENS = "build/screens";
@@ -78,6 +79,7 @@ export function workbenchScene(chromium: string): Scene {
     served,
     async opened(address = serving?.address ?? "") {
       const page = await present().newPage({ viewport: { width: 1366, height: 768 } });
+      page.setDefaultTimeout(PATIENCE);
       page.on("pageerror", (error) => complaints.push(error.message));
       page.on("request", (request) => {
         const url = new URL(request.url());
@@ -95,7 +97,7 @@ export function workbenchScene(chromium: string): Scene {
 /** What the workbench says, once it says such a thing. */
 export async function told(page: Page, words: RegExp): Promise<string> {
   const status = page.locator("#status");
-  await status.filter({ hasText: words }).waitFor({ timeout: 30_000 });
+  await status.filter({ hasText: words }).waitFor({ timeout: PATIENCE });
   return (await status.textContent()) ?? "";
 }
 
@@ -104,16 +106,27 @@ export async function type(page: Page, cell: string, text: string): Promise<void
   await goTo(page, cell);
   await page.keyboard.type(text);
   await page.keyboard.press("Enter");
-  await page.waitForTimeout(300);
+  // What was typed is taken once the next cell is at hand.
+  const below = cell.replace(/\d+$/, (row) => String(Number(row) + 1));
+  await expect.poll(() => nameBox(page).inputValue(), { timeout: PATIENCE }).toBe(below);
+  await drawn(page);
+}
+
+/** Where the grid says which cell is at hand. */
+function nameBox(page: Page): Locator {
+  return page.locator("#grid input").first();
 }
 
 /** Goes to a cell, or some cells, by name. */
 export async function goTo(page: Page, cell: string): Promise<void> {
-  const name = page.locator("#grid input").first();
+  const name = nameBox(page);
   await name.click();
   await name.fill(cell);
   await page.keyboard.press("Enter");
-  await page.waitForTimeout(300);
+  // The keys go to the cell once the box has let go of them.
+  const typing = `document.activeElement.matches("#grid input")`;
+  await expect.poll(() => page.evaluate(typing), { timeout: PATIENCE }).toBe(false);
+  await drawn(page);
 }
 
 /** Saves the file; gives what the workbench says. */

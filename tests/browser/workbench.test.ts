@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { cellKey, type Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { openWorkbook } from "../../src/xlsx/index.ts";
 import { differences } from "../taskpane/contract.ts";
-import { settled } from "./driver.ts";
+import { drawn, PATIENCE, settled, TEST } from "./driver.ts";
 import { FILE, FOUND, hostileFile, notShown, OPEN_ALL, SHEETS, TURN, WATCH } from "./hostile.ts";
 import { chromiumPath } from "./served.ts";
 import { filesInWorkbench } from "./workbench-files.ts";
@@ -34,7 +34,7 @@ function stateOf(book: Snapshot, device: string): unknown {
   return values.find(([id]) => id === device)?.[column];
 }
 
-describe.skipIf(chromium === null)("the workbench in Chromium", () => {
+describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
   const scene = workbenchScene(chromium ?? "");
   const { folder, path, complaints, opened, served } = scene;
 
@@ -56,7 +56,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     expect(found).toEqual(["Equipment!G5: blank / number 46233 =SPARE.NEXTDUE(H5,3) yyyy-mm-dd"]);
     expect(readdirSync(folder).filter((name) => name.includes("before"))).toHaveLength(1);
     await page.close();
-  }, 60_000);
+  });
 
   it("carries a changed date to the formulas of the row and saves their results", async () => {
     const page = await opened();
@@ -72,7 +72,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     // (2026-07-06 less 2020-01-01) / 365.25, one decimal: 2,378 days.
     expect(values[4]?.[10]).toBe(6.5);
     await page.close();
-  }, 60_000);
+  });
 
   it("saves the cells a function fills, months as dates, and fills them again when opened", async () => {
     const page = await opened();
@@ -108,18 +108,21 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
       null,
     ]);
     await page.close();
-  }, 60_000);
+  });
 
   it("pastes formulas so that they follow their rows", async () => {
     const page = await opened();
     await type(page, "P4", "=SPARE.NEXTDUE(I4,6)");
     await goTo(page, "P4");
     await page.keyboard.press("Control+c");
-    await page.waitForTimeout(300);
-    await goTo(page, "P5:P8");
-    await page.keyboard.press("Control+v");
-    await page.waitForTimeout(1000);
-    await save(page);
+    // The clipboard takes what it is given when it likes: pasted until it is there, which changes nothing more.
+    const pasted = async (): Promise<unknown> => {
+      await goTo(page, "P5:P8");
+      await page.keyboard.press("Control+v");
+      await save(page);
+      return equipment(snapshotOf(path)).formulas.get(cellKey(7, 15));
+    };
+    await expect.poll(pasted, { timeout: PATIENCE }).toBe("SPARE.NEXTDUE(I8,6)");
     const { formulas, values } = equipment(snapshotOf(path));
     for (const row of [4, 7]) {
       expect(formulas.get(cellKey(row, 15))).toBe(`SPARE.NEXTDUE(I${row + 1},6)`);
@@ -130,18 +133,18 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await save(page);
     expect(equipment(snapshotOf(path)).values[7]?.[15] ?? null).toBeNull();
     await page.close();
-  }, 60_000);
+  });
 
   it("undoes typing, and a book that is typed back is not changed", async () => {
     const page = await opened();
     const before = readFileSync(path);
     await type(page, "L6", "typed");
     await page.keyboard.press("Control+z");
-    await page.waitForTimeout(300);
+    await drawn(page);
     await save(page);
     expect(Buffer.compare(readFileSync(path), before)).toBe(0);
     await page.close();
-  }, 60_000);
+  });
 
   it("tells why a function gave an error, and why something is refused", async () => {
     const page = await opened();
@@ -154,7 +157,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await page.locator('[data-u-comp="sheet-bar-append-button"]').first().click();
     await told(page, /^Rows, columns and sheets stay where they are here/);
     await page.close();
-  }, 60_000);
+  });
 
   it("writes the columns from the pane and takes them back to the very bytes", async () => {
     const page = await opened();
@@ -172,7 +175,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await save(page);
     expect(Buffer.compare(readFileSync(path), before)).toBe(0);
     await page.close();
-  }, 60_000);
+  });
 
   it("logs a replacement from the pane, and the state beside the row follows", async () => {
     const page = await opened();
@@ -198,7 +201,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     await save(page);
     expect(stateOf(snapshotOf(path), "VR-123")).toBe("Not due");
     await page.close();
-  }, 90_000);
+  });
 
   it("shows a book of hostile texts as text, in grid and pane, and makes no element of it", async () => {
     const hostile = join(folder, FILE);
@@ -206,6 +209,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     writeFileSync(hostile, bytes);
     const serving = await served(hostile);
     const page = await scene.browser().newPage({ viewport: { width: 1366, height: 768 } });
+    page.setDefaultTimeout(PATIENCE);
     page.on("dialog", (dialog) => complaints.push(dialog.message()));
     page.on("console", (message) => {
       if (/Content Security Policy/.test(message.text())) complaints.push(message.text());
@@ -232,7 +236,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     for (const cell of ["A1", "L3", "A4", "B9", "C20", "A27"]) {
       await goTo(page, cell);
       await page.keyboard.press("F2");
-      await page.waitForTimeout(200);
+      await drawn(page);
       await page.keyboard.press("Escape");
     }
     for (const name of SHEETS) {
@@ -245,7 +249,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     expect(Buffer.compare(readFileSync(hostile), bytes)).toBe(0);
     await page.close();
     await serving.stop();
-  }, 120_000);
+  });
 
   it("has nothing outside the grid that keeps people out", async () => {
     const page = await opened();
@@ -256,7 +260,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", () => {
     );
     expect(found).toEqual([]);
     await page.close();
-  }, 60_000);
+  });
 
   describe("and its files", () => {
     filesInWorkbench(scene);

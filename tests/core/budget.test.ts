@@ -7,6 +7,7 @@ import { compoundChances } from "../../src/core/compound.ts";
 import { gammaQuantile } from "../../src/core/chance.ts";
 import { countAtMost, countChance, countQuantile } from "../../src/core/count-distribution.ts";
 import { InputError, NoAnswerError } from "../../src/core/errors.ts";
+import { cases } from "../cases.ts";
 
 const reference = JSON.parse(
   readFileSync(new URL("../reference/stock.json", import.meta.url), "utf8"),
@@ -77,7 +78,7 @@ describe("second implementation: every combination", () => {
       const less = cost - step * lines.length - 0.011;
       if (less > 0) expect(chanceOf(lines, less)).toBeLessThan(level + 1e-9);
     });
-    fc.assert(check, { numRuns: 60 });
+    fc.assert(check, { numRuns: cases("Budgets, every combination", 60, 15) });
   });
   it("agrees with the recursion over compound counts where all lines are Poisson", () => {
     const poisson = fc.array(fc.record({ expected, price: fc.integer({ min: 1, max: 12 }) }), {

@@ -101,7 +101,7 @@ interface Smoothing {
 const read = (name: string): unknown =>
   JSON.parse(readFileSync(new URL(`../reference/${name}.json`, import.meta.url), "utf8"));
 const python = read("ahead") as { readonly made: string; readonly rows: readonly Fitted[] };
-const r = read("kept") as Smoothing;
+const r = read("compliance") as Smoothing;
 
 describe("second implementation", () => {
   it(`${r.made}: HoltWinters with a given weight`, () => {

@@ -6,6 +6,10 @@ import { emptyPaper, onPaper, paperSheet } from "./paper.ts";
 import { randomBook } from "../scenes/random-book.ts";
 import { knowAnswers } from "../stand-in/answers.ts";
 import type { Executor } from "../stand-in/executor.ts";
+import { cases } from "../cases.ts";
+
+/** Rows of the long register. */
+const ROWS = cases("Rows of a long register in Excel", 10_000, 2_000);
 
 /** Longest stretch in milliseconds that a page would have had to wait, what Excel does left out. */
 async function longestWait(executor: Executor, work: Promise<unknown>): Promise<number> {
@@ -37,8 +41,8 @@ describe("requests", () => {
     expect(long).toBeLessThanOrEqual(12);
   });
 
-  it("of a register of 10,000 rows stay below 5 MB, and the page is never kept waiting", async () => {
-    const { host, executor, model } = deskOf(onPaper(emptyPaper(), randomBook(10_000, 7, 1900)));
+  it(`of a register of ${ROWS} rows stay below 5 MB, and the page is never kept waiting`, async () => {
+    const { host, executor, model } = deskOf(onPaper(emptyPaper(), randomBook(ROWS, 7, 1900)));
     const { tally } = executor;
     const told: number[] = [];
     const reading = host.snapshot((share) => told.push(share));
@@ -57,7 +61,7 @@ describe("requests", () => {
     waited.push(await longestWait(executor, host.takeBack(await applying)));
     const back = { syncs: tally.syncs - backs.syncs, bytes: tally.bytes - backs.bytes };
     process.stdout.write(
-      `10,000 rows: read in ${reads.syncs} requests, the largest ${reads.largest} bytes; ` +
+      `${ROWS} rows: read in ${reads.syncs} requests, the largest ${reads.largest} bytes; ` +
         `${plan.edits.length} edits in ${syncs} requests of ${bytes} bytes, the largest ${largest}, ` +
         `${took.toFixed(0)} ms, ${spent.toFixed(0)} of them in the stand-in; ` +
         `taken back in ${back.syncs} requests of ${back.bytes} bytes; ` +

@@ -8,6 +8,7 @@ import { bookOf, columnsOn, DEMO, deskOf, faultOf, fill, planOf } from "./desk.t
 import { paperSheet } from "./paper.ts";
 import { Fault } from "../stand-in/thing.ts";
 import { typedInto } from "../stand-in/typed.ts";
+import { cases } from "../cases.ts";
 
 afterEach(() => {
   vi.restoreAllMocks();
@@ -142,7 +143,7 @@ describe("text handed to Excel", () => {
       fc.property(text, fc.constantFrom("General", "@", "yyyy-mm-dd"), (given, format) => {
         expect(typedInto(putOf(given), format)).toEqual({ value: given, formula: null });
       }),
-      { numRuns: 5000 },
+      { numRuns: cases("Texts put into Excel", 5000, 500) },
     );
   });
 

@@ -9,6 +9,7 @@ import { type Day, day, isoText } from "../../../src/core/day.ts";
 import { type Kit, programme } from "../../scenes/kept-scene.ts";
 import { sparespan } from "../../cli/session.ts";
 import { REPORT_DATE } from "../../scenes/scene.ts";
+import { cases } from "../../cases.ts";
 
 /** An entry as the reader below understands it. */
 interface Entry {
@@ -174,6 +175,7 @@ describe("a calendar file", () => {
           }),
         );
       }),
+      { numRuns: cases("Calendars of whatever texts", 100, 25) },
     );
   });
 

@@ -14,6 +14,7 @@ import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
 import { JULY, partsWith, siteWith, small, type Typical, yearOf } from "../../scenes/programme.ts";
 import { on } from "../../scenes/scene.ts";
 import type { Settings } from "../../../src/book/records/settings.ts";
+import { cases } from "../../cases.ts";
 
 /** What lies on a shelf of sets. */
 function onShelf(onHand: number | null, more: Partial<ShelfItem> = {}): ShelfItem {
@@ -315,7 +316,7 @@ describe("for any place", () => {
           );
         },
       ),
-      { numRuns: 100 },
+      { numRuns: cases("Orders at a higher service level or a longer lead time", 100, 20) },
     );
   });
 });

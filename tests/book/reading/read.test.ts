@@ -23,6 +23,7 @@ import {
   sheetOf,
   type Typed,
 } from "../../scenes/scene.ts";
+import { cases } from "../../cases.ts";
 
 /** Cells that mean something to the reader, so that junk sheets are not always without a register. */
 const WORDS: readonly CellValue[] = [
@@ -195,7 +196,7 @@ describe("reading a book", () => {
         readings += 1;
         isSound(snapshot, reading);
       }),
-      { numRuns: 1500 },
+      { numRuns: cases("Reading whatever is given", 1500, 200) },
     );
     // Otherwise the property would say nothing.
     expect(readings).toBeGreaterThan(runs / 50);
@@ -222,7 +223,7 @@ describe("reading a book", () => {
         if (reading === null) return;
         isSound(snapshot, reading);
       }),
-      { numRuns: 500 },
+      { numRuns: cases("Reading whatever was typed into a register", 500, 100) },
     );
   });
 
@@ -238,7 +239,7 @@ describe("reading a book", () => {
         readOrNull(frozen(given), frozen(choices));
         expect(given).toEqual(before);
       }),
-      { numRuns: 200 },
+      { numRuns: cases("Reading changes nothing", 200, 50) },
     );
   });
 

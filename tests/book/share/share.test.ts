@@ -15,6 +15,7 @@ import { day } from "../../../src/core/day.ts";
 import { applyPlan, openWorkbook } from "../../../src/xlsx/index.ts";
 import { faultsOf, readCsv, readXml, textAt } from "./order-texts.ts";
 import { partsOf, sheetAt, sparespan } from "../../cli/session.ts";
+import { cases } from "../../cases.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "sparespan-share-"));
 const at = (...names: string[]): string => join(folder, ...names);
@@ -246,7 +247,7 @@ describe("the order as CSV", () => {
           expect([plain, `'${plain}`]).toContain(cell);
         },
       ),
-      { numRuns: 2000 },
+      { numRuns: cases("Texts of an order as CSV", 2000, 200) },
     );
   });
 });
@@ -335,7 +336,7 @@ describe("the order as XML", () => {
         const quantity = found.children[0]?.children.find(({ name }) => name === "cbc:Quantity");
         expect(quantity?.attributes.get("unitCode")).toBe(plain);
       }),
-      { numRuns: 1000 },
+      { numRuns: cases("Texts of an order as XML", 1000, 100) },
     );
   });
 });

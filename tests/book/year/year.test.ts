@@ -21,6 +21,7 @@ import {
   yearOf,
 } from "../../scenes/programme.ts";
 import { jobOf, on } from "../../scenes/scene.ts";
+import { cases } from "../../cases.ts";
 
 /** Counts of so many uses a day in the months that ended. */
 function daily(rate: number, months = 13): number[] {
@@ -345,7 +346,7 @@ describe("for any programme", () => {
         expect(cushions).toBeGreaterThanOrEqual(45);
         expect(cushions).toBeLessThanOrEqual(68);
       }),
-      { numRuns: 25 },
+      { numRuns: cases("A year without early wear", 25, 8) },
     );
   });
 
@@ -363,7 +364,7 @@ describe("for any programme", () => {
           }
         },
       ),
-      { numRuns: 20 },
+      { numRuns: cases("A year of more volume", 20, 8) },
     );
   });
 });
