@@ -28,7 +28,7 @@ export async function settled(page: Page): Promise<void> {
     await page.waitForTimeout(tries === 0 ? 200 : 100);
     const still = await page.evaluate<boolean>(
       `document.querySelector("main").getAttribute("aria-busy") === "false" &&
-       !document.body.innerText.includes("Working it out…")`,
+       !document.body.innerText.includes("Calculating…")`,
     );
     if (still) return;
   }

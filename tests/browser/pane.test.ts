@@ -159,7 +159,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     );
     expect(await violations(page)).toEqual([]);
     expect(await bookText(page)).toBe(withColumns);
-    await tabTo(page, "Write it down");
+    await tabTo(page, "Record it");
     await page.keyboard.press("Enter");
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await settled(page);
@@ -167,7 +167,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
 
     await tabTo(page, "Undo this change");
     await page.keyboard.press("Enter");
-    await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
+    await page.getByRole("status").first().filter({ hasText: "Undone" }).waitFor();
     await settled(page);
     expect(await stateOf(page, "VR-123", "Ear cushion: state")).toBe("Overdue");
     expect(await bookText(page)).toBe(withColumns);
@@ -175,7 +175,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.keyboard.press("Enter");
     await tabTo(page, "Undo this change");
     await page.keyboard.press("Enter");
-    await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
+    await page.getByRole("status").first().filter({ hasText: "Undone" }).waitFor();
     expect(await bookText(page)).toBe(before);
     await page.context().close();
   }, 120_000);
@@ -183,7 +183,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
   it("logs the inspection of the selected row with one key once the button has the focus", async () => {
     const page = await open("clean");
     await go(page, "Log");
-    await tabTo(page, "Write it down");
+    await tabTo(page, "Record it");
     await page.evaluate(
       `workbook.pick({ sheet: "Equipment", area: { firstRow: 5, lastRow: 5, firstColumn: 0, lastColumn: 0 } });
        dispatchEvent(new Event("focus"))`,
@@ -197,7 +197,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     const log = `workbook.book().sheets.find((s) => s.name === "Job log").values.at(-1)`;
     expect(await page.evaluate(log)).toContain(device);
-    expect(await focused(page)).toBe("Write it down");
+    expect(await focused(page)).toBe("Record it");
     await page.context().close();
   }, 60_000);
 
@@ -356,7 +356,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", () => {
     const sheets = `[...book.sheets].map((sheet) => sheet.name)`;
     expect(await page.evaluate(sheets)).toContain("Read me");
     await page.getByRole("button", { name: "Undo this change" }).click();
-    await status.filter({ hasText: "Taken back" }).waitFor({ timeout: 30_000 });
+    await status.filter({ hasText: "Undone" }).waitFor({ timeout: 30_000 });
     expect(await page.evaluate(sheets)).not.toContain("Read me");
     await page.context().close();
   }, 90_000);

@@ -118,7 +118,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
     const place = places.at(lastDoneTitle(part));
     if (place.there) {
       throw new BookError(
-        `Two columns may say when ${part.name} was last done; say which with --match "last:${part.code}=its heading".`,
+        `Two columns may say when ${part.name} was last done; choose one with --match "last:${part.code}=its heading".`,
       );
     }
     lastDone = place.column;
