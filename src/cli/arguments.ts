@@ -7,19 +7,19 @@ import { choice, date, each, flag, type Given, type Options, text } from "./opti
 export const COMMON = {
   output: { ...text("OUT", "where to write; never the workbook itself"), short: "o" },
   "in-place": flag("change the workbook, keeping a dated copy beside it"),
-  "report-date": date("judge on this day (yyyy-mm-dd) instead of today"),
+  "report-date": date("judge as of this day (yyyy-mm-dd) instead of today"),
   match: each(
     "FIELD=HEADING",
     "this column is that field; register=SHEET and counts=SHEET name sheets",
     matchOf,
   ),
-  "day-order": choice(["dmy", "mdy"], "how text dates are read where both orders fit"),
+  "day-order": choice(["dmy", "mdy"], "how to read text dates that fit both orders"),
   "dry-run": { ...flag("print the plan, write nothing"), short: "n" },
-  json: flag("the result for machines"),
+  json: flag("the result in machine-readable form"),
   force: flag(
-    "write over a file, a book open elsewhere, a protected sheet, or constants typed over formulas",
+    "overwrite a file, a workbook open elsewhere, a protected sheet, or constants typed over formulas",
   ),
-  help: { ...flag("this, or help on a command"), short: "h" },
+  help: { ...flag("this help, or help on a command"), short: "h" },
 } as const satisfies Options;
 
 /** What was asked for besides a command's own options, checked. */

@@ -26,8 +26,8 @@ interface Misuse {
 }
 
 const USAGE = `sparespan calc NAME [ARG…] [--json] [--dates]   one worksheet function
-sparespan calc - [--dates]                      one JSON array a line from stdin
-sparespan calc --list                           the functions there are
+sparespan calc - [--dates]                      one JSON array per line from stdin
+sparespan calc --list                           all functions
 `;
 
 const OPTIONS = ["--json", "--dates", "--list"];
@@ -114,7 +114,7 @@ interface Called {
 function callFor(name: string, cells: readonly unknown[]): Called | Misuse {
   const definition = byName.get(name) ?? byName.get(bareName(name));
   if (definition === undefined) {
-    return { misuse: `unknown function ${name}; sparespan calc --list shows those there are` };
+    return { misuse: `unknown function ${name}; sparespan calc --list shows them all` };
   }
   const least = definition.args.filter((arg) => !arg.optional).length;
   const most = definition.args.length;

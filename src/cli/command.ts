@@ -101,7 +101,7 @@ export function oneWord(shows: string, what: string): Words<string> {
   return {
     shows,
     read([word, ...more]) {
-      if (word === undefined) throw new UsageError(`say which ${what}, or see --help`);
+      if (word === undefined) throw new UsageError(`${what} is missing; see --help`);
       if (more[0] !== undefined) {
         throw new UsageError(`one ${what} at a time, got "${more[0]}" too`);
       }

@@ -58,10 +58,10 @@ export function writeFile(bytes: Uint8Array, target: Target): string | null {
   const { path, force, inPlace, stamp } = target;
   try {
     if (inPlace === null && !force && existsSync(path)) {
-      throw new UsageError(`${path} is already there; choose another name or say --force`);
+      throw new UsageError(`${path} already exists; choose another name or give --force`);
     }
     const elsewhere = inPlace === null || force ? null : openElsewhere(path);
-    if (elsewhere !== null) throw new UsageError(`${elsewhere}, or say --force`);
+    if (elsewhere !== null) throw new UsageError(`${elsewhere}, or give --force`);
     const copy = inPlace === null ? null : keepCopy(path, inPlace, stamp);
     const temporary = join(dirname(resolve(path)), `.${basename(path)}.${process.pid}.tmp`);
     try {
@@ -91,7 +91,9 @@ export function openElsewhere(path: string): string | null {
 /** The dated copy of a file that is about to be changed, refused when the file changed since it was read. */
 function keepCopy(path: string, read: Uint8Array, stamp: string): string {
   if (Buffer.compare(readFileSync(path), read) !== 0) {
-    throw new UsageError(`${path} was changed by another program meanwhile; run the command again`);
+    throw new UsageError(
+      `${path} has been changed by another program in the meantime; run the command again`,
+    );
   }
   const extension = extname(path);
   const copy = join(dirname(path), `${basename(path, extension)} before ${stamp}${extension}`);
@@ -111,17 +113,17 @@ function writeFlushed(path: string, bytes: Uint8Array): void {
 }
 
 const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: "is not there",
+  ENOENT: "does not exist",
   EISDIR: "is a folder",
-  ENOTDIR: "lies in something that is no folder",
+  ENOTDIR: "is inside something that is not a folder",
   EACCES: "may not be opened (no permission)",
   EPERM: "may not be opened (no permission)",
   EBUSY: "is open in another program",
-  EROFS: "lies on a disk that cannot be written",
+  EROFS: "is on a disk that cannot be written to",
   ENOSPC: "does not fit: the disk is full",
-  EFBIG: "does not fit: files so large are not allowed there",
+  EFBIG: "does not fit: files this large are not allowed there",
   EDQUOT: "does not fit: the space allowed is used up",
-  EEXIST: "is already there",
+  EEXIST: "already exists",
 };
 
 function asUsage(error: unknown, path: string): Error {

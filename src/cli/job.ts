@@ -27,12 +27,12 @@ export function writeNew(path: string, plan: Plan, { force }: Request, io: Io): 
 /** Where a command that must write is to write. */
 export function targetOf(request: Request, path: string): string {
   const { output, inPlace, dryRun } = request;
-  if (inPlace && output !== null) throw new UsageError("say either -o or --in-place, not both");
+  if (inPlace && output !== null) throw new UsageError("give either -o or --in-place, not both");
   if (!inPlace && output === null && !dryRun) {
-    throw new UsageError("say where to write: -o OUT.xlsx, or --in-place");
+    throw new UsageError("give somewhere to write: -o OUT.xlsx, or --in-place");
   }
   if (output !== null && resolve(output) === resolve(path)) {
-    throw new UsageError("-o names the workbook itself; say --in-place to change it");
+    throw new UsageError("-o names the workbook itself; give --in-place to change it");
   }
   return output ?? path;
 }
@@ -103,7 +103,7 @@ export function runJob<J extends object>(
   const writes = request.output !== null || request.inPlace;
   const target = writes ? targetOf(request, path) : null;
   const book = openBook(path, request, io, progress);
-  progress.step("working it out");
+  progress.step("calculating");
   const { lines, json, change } = work(book);
   const plan = resultPlan(book.workbook.snapshot, book.reading, { ...change, today: io.today() });
   const planned = request.dryRun ? describePlan(plan) : [];

@@ -32,13 +32,13 @@ export function openBook(path: string, request: Request, io: Io, progress: Progr
 /** Refuses a book whose register is still empty. */
 export function needDevices({ reading }: OpenBook): void {
   if (reading.devices.length > 0) return;
-  throw new UsageError(`${reading.register.sheet} holds no device yet; fill in its rows first`);
+  throw new UsageError(`${reading.register.sheet} holds no devices yet; fill in its rows first`);
 }
 
 /** The bytes of a book after a plan; a sheet somebody protected is written into with --force only. */
 export function bytesAfter({ workbook }: OpenBook, plan: Plan, { force }: Request): Uint8Array {
   const [bar] = force ? [] : protectedIn(workbook.snapshot, plan);
-  if (bar !== undefined) throw new UsageError(`${bar}, or say --force`);
+  if (bar !== undefined) throw new UsageError(`${bar}, or give --force`);
   return applyPlan(workbook, plan);
 }
 

@@ -83,7 +83,8 @@ export function number(shows: string, about: string, limits: Limits): Option<num
 export function whole(shows: string, about: string, limits: Limits): Option<number | null> {
   return one(shows, about, (said, name) => {
     const found = numberIn(said, name, limits);
-    if (!Number.isInteger(found)) throw new UsageError(`--${name} must be whole, got ${found}`);
+    if (!Number.isInteger(found))
+      throw new UsageError(`--${name} must be a whole number, got ${found}`);
     return found;
   });
 }
@@ -109,7 +110,7 @@ export function needed<T>(option: Option<T | null>): Option<T> {
     read(said, name, command) {
       const value = option.read(said, name, command);
       if (value !== null) return value;
-      throw new UsageError(`say --${name}; see sparespan ${command} --help`);
+      throw new UsageError(`--${name} is needed; see sparespan ${command} --help`);
     },
   };
 }

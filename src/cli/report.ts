@@ -22,7 +22,7 @@ export function todayLines(today: Today, undated: readonly Undated[]): string[] 
   ];
   const inspections =
     today.inspectionsMissing === null
-      ? "Inspections: none logged in the Job log."
+      ? "Inspections: none in the Job log."
       : `Inspections this week: ${today.inspectionsMissing} devices have not had all of theirs yet.`;
   return [
     `Report date ${isoText(today.reportDate)}: ${today.devices} devices. ${counts.join(" · ")}`,

@@ -59,7 +59,7 @@ function commandsNamed([first, second]: readonly string[]): readonly Command[] {
 function notOne([first = ""]: readonly string[], found: readonly Command[]): string {
   if (found.length === 0) return `there is no command "${first}"; see --help`;
   const uses = found.map(({ name, words }) => `${name} ${words}`);
-  return `say what to ${first}: sparespan ${uses.join(", or ")}`;
+  return `choose what to ${first}: sparespan ${uses.join(", or ")}`;
 }
 
 /** An option another command takes would be an option ignored. */

@@ -49,6 +49,6 @@ export function shelfFor(path: string, stamp: () => string): Shelf {
 function checkUnchanged(path: string, read: Uint8Array): void {
   if (Buffer.compare(readFileSync(path), read) === 0) return;
   throw new UsageError(
-    `${path} was changed by another program meanwhile; nothing was saved: open it again`,
+    `${path} has been changed by another program in the meantime; nothing was saved: reopen it`,
   );
 }

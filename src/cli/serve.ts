@@ -110,7 +110,7 @@ async function answer(
     else page(request, response, desk, path);
   } catch (error) {
     const told = error instanceof UsageError || error instanceof WorkbookError;
-    const sentence = told ? error.message : `This is a fault of ours: ${String(error)}`;
+    const sentence = told ? error.message : `This is a fault in Sparespan: ${String(error)}`;
     refuse(response, { status: told ? 409 : 500, sentence });
   }
 }
@@ -126,7 +126,7 @@ function foreign(request: IncomingMessage, { server }: Desk): Refusal | null {
   const from = fromOf(request);
   const isOurs = (origin: string): boolean => names.some((name) => origin === `http://${name}`);
   if (from !== null && names.includes(from.host[0]) && from.origin.every(isOurs)) return null;
-  return { status: 403, sentence: "This server answers its own page only." };
+  return { status: 403, sentence: "This server answers only its own page." };
 }
 
 function strange({ headers }: IncomingMessage, { token }: Desk): Refusal | null {
@@ -135,7 +135,7 @@ function strange({ headers }: IncomingMessage, { token }: Desk): Refusal | null 
   if (given.length === wanted.length && timingSafeEqual(given, wanted)) return null;
   return {
     status: 403,
-    sentence: "The address of this page is not of this run: use the one npm start printed.",
+    sentence: "The address of this page is from an earlier run: use the one npm start printed.",
   };
 }
 
@@ -159,7 +159,7 @@ function send(
 
 function isAsking(request: IncomingMessage, response: ServerResponse, allow: string): boolean {
   if (allow.split(", ").includes(request.method ?? "")) return true;
-  refuse(response, { status: 405, sentence: `Only ${allow} here.`, headers: { allow } });
+  refuse(response, { status: 405, sentence: `Only ${allow} is allowed here.`, headers: { allow } });
   return false;
 }
 
@@ -173,7 +173,7 @@ function page(
   if (!isAsking(request, response, "GET, HEAD")) return;
   const name = path === "/" ? "index.html" : path.slice(1);
   if (!names.has(name)) {
-    refuse(response, { status: 404, sentence: "There is nothing of that name." });
+    refuse(response, { status: 404, sentence: "There is nothing with that name." });
     return;
   }
   const type = TYPES[extname(name)] ?? "application/octet-stream";

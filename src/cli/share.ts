@@ -11,9 +11,9 @@ export function shareTarget(
   path: string,
   { named, taken }: { readonly named: readonly string[]; readonly taken: readonly string[] },
 ): string | null {
-  if (inPlace) throw new UsageError("share never changes the workbook itself; say -o");
+  if (inPlace) throw new UsageError("share never changes the workbook itself; give -o");
   if (output === null && !dryRun) {
-    throw new UsageError(`say where to write: -o OUT${named.join(" or -o OUT")}`);
+    throw new UsageError(`give somewhere to write: -o OUT${named.join(" or -o OUT")}`);
   }
   if (output === null) return null;
   if (resolve(output) === resolve(path)) {

@@ -6,30 +6,30 @@ const INTERVAL = /^([^=]+)=(\d+)(?:-(\d+))?$/;
 const ADDED = /^([^=]+)=(\d+)(?:@(\d+(?:\.\d+)?))?$/;
 
 /** What may be supposed; the same for every command that looks ahead. */
-export const WHAT_IF = under("What if (nothing of it is written into the register):", {
+export const WHAT_IF = under("What if (none of this is written into the register):", {
   volume: usual(
     0,
     one(
       "10",
-      "usage changes by so many percent; --volume=-5 for less",
+      "usage changes by this many per cent; --volume=-5 for less",
       (said, name) => numberIn(said.replace(/ ?%$/, ""), name, [-99, 1000]) / 100,
     ),
   ),
   interval: each(
     "SET=3-4",
-    "other ends of an interval in months; never longer than Parts says",
+    "another shortest and longest interval in months; never longer than Parts says",
     intervalOf,
   ),
   wipes: each(
     "S04=alcohol-free",
-    "other wipes at a site, or --wipes alcohol everywhere",
+    "different wipes at a site, or --wipes alcohol everywhere",
     (said, name) => {
       const [first = "", second] = said.split("=");
       const [site, word] = second === undefined ? ["", first] : [first.trim(), second];
       return { site, wipes: oneOf(word.trim(), name, ["alcohol", "alcohol-free"]) };
     },
   ),
-  add: each("S09=2@40", "two devices more at S09, each used 40 times a month", addedOf),
+  add: each("S09=2@40", "two more devices at S09, each used 40 times a month", addedOf),
   retire: each("VR-104,VR-105", "devices that leave today", (said) =>
     said.split(",").map((device) => device.trim()),
   ),

@@ -97,12 +97,12 @@ export async function undone(
   await undo(context, there);
   removeSheets(context, there);
   await context.sync();
-  return new HostError(`${textOf(error)} What had been written was taken back.`, { cause: error });
+  return new HostError(`${textOf(error)} What had been written has been undone.`, { cause: error });
 }
 
 /** The error of a plan that failed on its way and could not be taken back. */
 export function halfDone(error: unknown): HostError {
-  const advice = "Part of it may have been written: look, or use Excel's own undo.";
+  const advice = "Part of it may have been written: check, or use Excel's own undo.";
   return new HostError(`${textOf(error)} ${advice}`, { cause: error });
 }
 

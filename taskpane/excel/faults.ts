@@ -2,15 +2,16 @@ import { HostError } from "../host.ts";
 
 /** What Excel's codes mean for the person who pressed the button. */
 const SENTENCES: Readonly<Record<string, string>> = {
-  AccessDenied: "The workbook or a sheet in it may not be changed. Unprotect it, or ask its owner.",
-  ApiNotFound: "This Excel is too old for this step. Bring Excel up to date.",
+  AccessDenied:
+    "The workbook or a sheet in it is locked against changes. Unprotect it, or ask its owner.",
+  ApiNotFound: "This version of Excel is too old for this step. Update Excel.",
   InvalidOperationInCellEditMode: "A cell is being edited. Finish it with Enter, then try again.",
-  ItemAlreadyExists: "Something with this name is in the workbook already.",
+  ItemAlreadyExists: "Something with this name is already in the workbook.",
   ItemNotFound: "A sheet, table or name is gone. Look at the workbook, then try again.",
   RequestPayloadSizeLimitExceeded: "The step was too large for Excel on the web. Try fewer rows.",
   ResponsePayloadSizeLimitExceeded:
     "The sheet is too large for Excel on the web. Use Excel on a computer.",
-  GeneralException: "Excel could not do this. Save the workbook, open it again and try once more.",
+  GeneralException: "Excel could not do this. Save the workbook, reopen it and try again.",
 };
 
 /** An error of Excel's as a sentence of ours; errors that are none of Excel's stay as they are. */

@@ -60,7 +60,7 @@ function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   const from = dayTyped(asked.from === "" ? "" : `${asked.from}-01`);
   if (from !== null && !mayBegin(from, reportDate)) {
     throw new BookError(
-      "The budget must begin from the month of the report date on, within four years.",
+      "The budget must begin in the month of the report date or later, within four years.",
     );
   }
   const level = numberTyped(asked.level);

@@ -4,7 +4,7 @@ import { HostError } from "../host.ts";
 import type { Trouble } from "./state.ts";
 import { WORDS } from "./words.ts";
 
-/** An error as people are told of it: errors for people in their own sentence, faults of ours as such. */
+/** An error as people see it: errors meant for people in their own words, our own faults as such. */
 export function sentenceOf(error: unknown): string {
   const isForPeople =
     error instanceof BookError ||
@@ -17,12 +17,12 @@ export function sentenceOf(error: unknown): string {
   return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
-/** Sentences of the book that name options of the command line, as the pane means them. */
+/** Sentences of the book that name options of the command line, as the pane words them. */
 export function withoutOptions(text: string): string {
   return text
     .replace(/ \(--again\)/, "")
-    .replace(/, or say --(?:force|match "device=[^"]*")$/, "")
-    .replace(/say (?:which with )?--match "[^"]*"/, WORDS.columns.chooseThere);
+    .replace(/, or give --(?:force|match "device=[^"]*")$/, "")
+    .replace(/(?:give|choose one with) --match "[^"]*"/, WORDS.columns.chooseThere);
 }
 
 /** Why a workbook could not be read. */

@@ -79,8 +79,8 @@ export function documentOf(bytes: Uint8Array): BookDocument {
   };
 }
 
-const GONE = "This change belongs to another file: it cannot be taken back here.";
-const BUILT_ON = "A later change builds on this one: take that one back first.";
+const GONE = "This change belongs to another file: it cannot be undone here.";
+const BUILT_ON = "A later change builds on this one: undo that one first.";
 
 /** Does steps once more on another file. */
 function redone(start: Uint8Array, steps: readonly Step[]): { bytes: Uint8Array; steps: Step[] } {

@@ -71,7 +71,7 @@ async function ask(path: string, request: RequestInit): Promise<Response> {
     return await fetch(path, { ...request, cache: "no-store" });
   } catch {
     throw new HostError(
-      "The workbench's own server does not answer: was it stopped? Start it again with npm start; until then nothing is saved.",
+      "The workbench's own server is not answering. Has it been stopped? Start it again with npm start; until then nothing is saved.",
     );
   }
 }

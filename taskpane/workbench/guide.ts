@@ -1,9 +1,9 @@
 const STEPS = [
-  "Today, on the right, lists what is overdue and what comes next; a click on a line shows its row in the grid.",
-  "Columns: press Show the columns, look at the exact cells, then Do it. Due dates and states stand beside your rows; Undo this change undoes it.",
+  "Today, on the right, lists what is overdue and what comes next; click a line to see its row in the grid.",
+  "Columns: press Show the columns, look at the exact cells, then press Do it. Due dates and states appear beside your rows; Undo this change reverses it.",
   "Type in the grid as in any spreadsheet: change a date of last replacement and the due dates follow. A cell that begins with =SPARE. uses the worksheet functions.",
   "Log: record a replacement or a finding for a device; its due date moves with it.",
-  "Save. The file keeps everything it had; parts of it that were not touched keep their bytes.",
+  "Save. The file keeps everything it had; parts that were not touched stay exactly the same, byte for byte.",
 ];
 
 const SEEN = "sparespan.guide";

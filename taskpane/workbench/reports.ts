@@ -2,7 +2,7 @@ import { reportsIn } from "../../src/book/sheets/reports.ts";
 import type { Bench } from "./host.ts";
 
 const NONE =
-  "No report yet: Year ahead, Budget, Order and Share, on the right, make them as sheets of this workbook.";
+  "No reports yet: Year ahead, Budget, Order and Share, on the right, add them to this workbook as sheets.";
 
 /** The list of sheets of results; a press on one shows it in the grid. */
 export function listReports(menu: HTMLDetailsElement, bench: Bench): void {

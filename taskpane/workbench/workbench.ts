@@ -51,7 +51,7 @@ async function show(opened: OpenedFile): Promise<void> {
   await bench.openFile(opened.bytes, opened.day);
   file = opened;
   showFile();
-  const invented = "The demonstration programme (invented), judged on its own day.";
+  const invented = "The demonstration programme (invented), judged as of its own report date.";
   say(opened.day === undefined ? `${opened.name} is open.` : invented);
   if (connected) await desk.replaced();
   else await desk.connected(bench);
@@ -119,14 +119,14 @@ async function openPicked(picked: File | undefined): Promise<void> {
 }
 
 function mayLeave(): boolean {
-  return !bench.isUnsaved() || confirm("What you changed is not saved. Open another workbook?");
+  return !bench.isUnsaved() || confirm("Your changes are not saved. Open another workbook?");
 }
 
 /** Does something and tells what went wrong; the file that was open stays open. */
 async function tried(doing: string, work: () => Promise<void>): Promise<void> {
   // Opening and saving never meet: what is saved is what was open when Save was pressed.
   if (running || desk.state().busy !== null) {
-    say("One moment: something else is not finished yet. Then try again.");
+    say("Something else has not finished yet. Wait a moment, then try again.");
     return;
   }
   running = true;

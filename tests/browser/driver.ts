@@ -45,7 +45,7 @@ export async function settled(page: Page): Promise<void> {
     await drawn(page);
     const still = await page.evaluate<boolean>(
       `document.querySelector('main[aria-busy="true"], main [aria-busy="true"]') === null &&
-       !document.body.innerText.includes("Working it out…")`,
+       !document.body.innerText.includes("Calculating…")`,
     );
     calm = still ? calm + 1 : 0;
   }

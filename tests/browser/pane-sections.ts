@@ -86,7 +86,7 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await go(page, "Columns");
     await page.getByRole("button", { name: "Show the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("status").first().filter({ hasText: "may not be changed" }).waitFor();
+    await page.getByRole("status").first().filter({ hasText: "locked against changes" }).waitFor();
     expect(await bookText(page)).toBe(before);
     await page.context().close();
   });
@@ -97,9 +97,9 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await page.getByRole("button", { name: "Show the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).waitFor();
     await page.evaluate(`workbook.type({ sheet: "Equipment", row: 40, column: 0 }, "VR-999")`);
-    await page.getByText("Cells were changed since").waitFor();
+    await page.getByText("Cells have changed since").waitFor();
     await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("status").first().filter({ hasText: "changed meanwhile" }).waitFor();
+    await page.getByRole("status").first().filter({ hasText: "changed in the meantime" }).waitFor();
     expect(await page.locator(".box").innerText()).toContain("for 36 rows");
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByRole("button", { name: "Undo this change" }).waitFor();

@@ -161,7 +161,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     await page.locator("form .box").filter({ hasText: meant }).waitFor();
     expect(await violations(page)).toEqual([]);
     expect(await bookText(page)).toBe(withColumns);
-    await tabTo(page, "Write it down");
+    await tabTo(page, "Record it");
     await page.keyboard.press("Enter");
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await settled(page);
@@ -169,7 +169,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
 
     await tabTo(page, "Undo this change");
     await page.keyboard.press("Enter");
-    await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
+    await page.getByRole("status").first().filter({ hasText: "Undone" }).waitFor();
     await settled(page);
     expect(await stateOf(page, "VR-123", "Ear cushion: state")).toBe("Overdue");
     expect(await bookText(page)).toBe(withColumns);
@@ -177,7 +177,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     await page.keyboard.press("Enter");
     await tabTo(page, "Undo this change");
     await page.keyboard.press("Enter");
-    await page.getByRole("status").first().filter({ hasText: "Taken back" }).waitFor();
+    await page.getByRole("status").first().filter({ hasText: "Undone" }).waitFor();
     await settled(page);
     expect(await bookText(page)).toBe(before);
     await page.context().close();
@@ -186,7 +186,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
   it("logs the inspection of the selected row with one key once the button has the focus", async () => {
     const page = await open("clean");
     await go(page, "Log");
-    await tabTo(page, "Write it down");
+    await tabTo(page, "Record it");
     await page.evaluate(
       `workbook.pick({ sheet: "Equipment", area: { firstRow: 5, lastRow: 5, firstColumn: 0, lastColumn: 0 } });
        dispatchEvent(new Event("focus"))`,
@@ -203,7 +203,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     const log = `workbook.book().sheets.find((s) => s.name === "Job log").values.at(-1)`;
     expect(await page.evaluate(log)).toContain(device);
-    await expect.poll(() => focused(page), { timeout: PATIENCE }).toBe("Write it down");
+    await expect.poll(() => focused(page), { timeout: PATIENCE }).toBe("Record it");
     await page.context().close();
   });
 
@@ -374,7 +374,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     const sheets = `[...book.sheets].map((sheet) => sheet.name)`;
     expect(await page.evaluate(sheets)).toContain("Read me");
     await page.getByRole("button", { name: "Undo this change" }).click();
-    await status.filter({ hasText: "Taken back" }).waitFor();
+    await status.filter({ hasText: "Undone" }).waitFor();
     expect(await page.evaluate(sheets)).not.toContain("Read me");
     await page.context().close();
   });

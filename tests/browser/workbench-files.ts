@@ -23,7 +23,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     const page = await opened();
     const menu = page.locator("#reports");
     await menu.locator("summary").click();
-    await menu.getByText("No report yet").waitFor();
+    await menu.getByText("No reports yet").waitFor();
     await page.keyboard.press("Escape");
     await page.getByRole("button", { name: "Order", exact: true }).click();
     await page.getByRole("button", { name: "Show the order list" }).click();
@@ -40,7 +40,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await page.locator("#reports ul").waitFor({ state: "hidden" });
     await page.screenshot({ path: join(SCREENS, "workbench-report.png") });
     await page.getByRole("button", { name: "Undo this change" }).click();
-    await page.getByText("Taken back").first().waitFor();
+    await page.getByText("Undone").first().waitFor();
     await page.close();
   });
 
@@ -92,7 +92,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await page.locator("#demo").click();
     await expect
       .poll(() => asked, { timeout: PATIENCE })
-      .toEqual(["confirm: What you changed is not saved. Open another workbook?"]);
+      .toEqual(["confirm: Your changes are not saved. Open another workbook?"]);
     expect(await page.locator("#file").textContent()).toBe("equipment.xlsx (not saved)");
     await page.evaluate("location.reload()");
     await expect.poll(() => asked, { timeout: PATIENCE }).toHaveLength(2);

@@ -153,7 +153,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     await told(page, /^months must be a whole number from 1 to 1200, got -3$/);
     await goTo(page, "G7");
     await page.keyboard.press("Control+b");
-    await told(page, /^Looks, rules and choices stay as the file has them/);
+    await told(page, /^Formatting, rules and choices stay as the file has them/);
     await page.locator('[data-u-comp="sheet-bar-append-button"]').first().click();
     await told(page, /^Rows, columns and sheets stay where they are here/);
     await page.close();
@@ -171,7 +171,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     expect(headings).toHaveLength(26);
     await page.screenshot({ path: join(SCREENS, "workbench-columns.png") });
     await page.getByRole("button", { name: "Undo this change" }).click();
-    await page.getByText("Taken back").first().waitFor();
+    await page.getByText("Undone").first().waitFor();
     await save(page);
     expect(Buffer.compare(readFileSync(path), before)).toBe(0);
     await page.close();
@@ -190,7 +190,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     await page.getByLabel("Device", { exact: true }).selectOption("VR-123");
     await page.getByLabel("Part", { exact: true }).selectOption({ label: "Ear cushion" });
     await page.getByLabel("Job", { exact: true }).selectOption("replaced");
-    await page.getByRole("button", { name: "Write it down" }).click();
+    await page.getByRole("button", { name: "Record it" }).click();
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await save(page);
     await page.screenshot({ path: join(SCREENS, "workbench-logged.png") });

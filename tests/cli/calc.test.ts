@@ -78,7 +78,7 @@ describe("one call", () => {
   });
   it("leaves with 2 for an unknown function or wrong use, with a sentence", async () => {
     const misuses: readonly [string[], string][] = [
-      [["NOSUCH", "1"], "unknown function NOSUCH; sparespan calc --list shows those there are"],
+      [["NOSUCH", "1"], "unknown function NOSUCH; sparespan calc --list shows them all"],
       [
         ["NEXTDUE", "1"],
         "SPARE.NEXTDUE(lastDone, months, [weekend], [holidays]) takes 2 to 4 arguments, got 1",
@@ -127,7 +127,7 @@ describe("a stream of calls", () => {
       },
       {
         error: "#NAME?",
-        message: "unknown function NOSUCH; sparespan calc --list shows those there are",
+        message: "unknown function NOSUCH; sparespan calc --list shows them all",
       },
       5,
     ]);

@@ -74,7 +74,7 @@ describe("sparespan", () => {
     expect(readFileSync(path, "utf8")).toBe("mine");
     expect((await sparespan("columns", CLEAN, "-o", CLEAN)).err).toContain("--in-place");
     expect((await sparespan("columns", CLEAN, "-o", path, "--force", ...JULY)).code).toBe(0);
-    expect((await sparespan("columns", CLEAN)).err).toContain("say where to write");
+    expect((await sparespan("columns", CLEAN)).err).toContain("give somewhere to write");
   });
 
   it("keeps a dated copy when it changes the workbook itself", async () => {
@@ -105,7 +105,7 @@ describe("sparespan", () => {
     const { code, out } = await sparespan("check", path);
     expect({ code, end: out.endsWith("\n0 faults, 0 notices.\n") }).toEqual({ code: 0, end: true });
     expect((await sparespan("columns", path, "-o", at("new2.xlsx"))).err).toBe(
-      "sparespan: Equipment holds no device yet; fill in its rows first\n",
+      "sparespan: Equipment holds no devices yet; fill in its rows first\n",
     );
   });
 
@@ -130,8 +130,8 @@ describe("sparespan", () => {
 
   const wrong: readonly (readonly [string[], string])[] = [
     [["fly"], 'there is no command "fly"; see --help'],
-    [["today"], "say which workbook, or see --help"],
-    [["today", at("no.xlsx")], `${at("no.xlsx")} is not there`],
+    [["today"], "workbook is missing; see --help"],
+    [["today", at("no.xlsx")], `${at("no.xlsx")} does not exist`],
     [["today", at("no.csv")], `${at("no.csv")} must be a .xlsx or .xlsm workbook`],
     [["today", "a.xlsx", "b.xlsx"], 'one workbook at a time, got "b.xlsx" too'],
     [

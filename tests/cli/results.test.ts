@@ -149,7 +149,9 @@ describe("a schema", () => {
       additionalProperties: false,
     });
     const said = await sparespan("schema", "start");
-    expect(said.err).toBe('sparespan: "start" prints no JSON; sparespan schema names what does\n');
+    expect(said.err).toBe(
+      'sparespan: "start" prints no JSON; sparespan schema names the commands that do\n',
+    );
   });
 });
 

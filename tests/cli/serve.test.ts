@@ -118,7 +118,7 @@ describe("the server of the workbench", () => {
     const answer = await ask("/book", { headers: { ...known(), ...headers } });
     expect([answer.status, answer.body.toString()]).toEqual([
       403,
-      "This server answers its own page only.",
+      "This server answers only its own page.",
     ]);
   });
 
@@ -131,7 +131,7 @@ describe("the server of the workbench", () => {
       const answer = await ask("/book", { method, headers });
       expect([answer.status, answer.body.toString()]).toEqual([
         403,
-        "The address of this page is not of this run: use the one npm start printed.",
+        "The address of this page is from an earlier run: use the one npm start printed.",
       ]);
     }
   });
@@ -182,7 +182,7 @@ describe("the server of the workbench", () => {
     const late = await ask("/book", { method: "PUT", headers, body: BYTES });
     expect([late.status, late.body.toString()]).toEqual([
       409,
-      `${book} was changed by another program meanwhile; nothing was saved: open it again`,
+      `${book} has been changed by another program in the meantime; nothing was saved: reopen it`,
     ]);
     expect(Buffer.compare(readFileSync(book), OTHER)).toBe(0);
   });

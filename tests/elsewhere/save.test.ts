@@ -85,7 +85,7 @@ describe("a save in place", () => {
       expect(await sparespan(...job)).toMatchObject({
         code: 2,
         out: "",
-        err: `sparespan: ${book} seems to be open in another program (${mark} lies beside it): close it there first, or remove that file if no program has the book open, or say --force\n`,
+        err: `sparespan: ${book} seems to be open in another program (${mark} lies beside it): close it there first, or remove that file if no program has the book open, or give --force\n`,
       });
       expect(readFileSync(book).equals(readFileSync(BOOK))).toBe(true);
       expect(readdirSync(place).sort()).toEqual([mark, "open.xlsx"].sort());

@@ -64,7 +64,7 @@ async function checkRows(book: Kept): Promise<Reading> {
   const nameless = register.leftOut.filter(({ reason }) => reason === "no device id");
   for (const { row } of nameless) {
     expect(problems.filter((one) => one.row === row && one.severity === "fault")).not.toEqual([]);
-    expect(out).toContain(`Row ${row + 1} has entries and no device; it is left out.`);
+    expect(out).toContain(`Row ${row + 1} has entries but no device; it is left out.`);
     tread("a row without a device");
   }
   expect(out).toMatch(
@@ -135,7 +135,7 @@ async function loggedTwice(
   const moved = new Set(column === undefined ? [] : [`${book.sheet}!${address(row, column)}`]);
   expect(changedIn(book.bytes, written, moved)).toEqual([]);
   const again = await sparespan("log", to, ...logArguments(device), "--in-place");
-  expect(again.err).toContain("is in the Job log already");
+  expect(again.err).toContain("is already in the Job log");
   expect(again.err).toMatch(SENTENCE);
   expect(readFileSync(to).equals(written)).toBe(true);
   tread(column === undefined ? "logged without a column of the part" : "logged");
@@ -166,7 +166,7 @@ async function sharedOrder(book: Kept, from: string): Promise<void> {
   const said = await sparespan("share", "order", from, "-o", order);
   expect(said.code, said.err).toBeLessThan(2);
   if (!existsSync(order)) {
-    expect(said.out).toMatch(/^Nothing has to be ordered now; no order was written\.\n/);
+    expect(said.out).toMatch(/^Nothing needs to be ordered now; no order was written\.\n/);
     tread("nothing to order");
     return;
   }
@@ -232,7 +232,7 @@ async function through(stranger: Stranger): Promise<void> {
   const reading = await checkRows(book);
   const bars = [
     ...(traits.filter === "active" ? ["is filtered[;:] clear the filter first"] : []),
-    ...(traits.isProtected ? ["is protected; unprotect it first, or say --force"] : []),
+    ...(traits.isProtected ? ["is protected; unprotect it first, or give --force"] : []),
   ];
   if (traits.filter === "active") tread("refused: filtered");
   else if (traits.isProtected) tread("refused: protected");

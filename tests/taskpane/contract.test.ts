@@ -175,7 +175,7 @@ describe("a plan that no longer fits", () => {
     const area = { firstRow: 2, firstColumn: 0, lastRow: 41, lastColumn: 5 };
     const filtered = withSheet("Equipment", { filter: { area, active: true } });
     const says =
-      "Nothing was changed: Equipment is filtered: clear the filter first, nothing is written into a filtered block.";
+      "Nothing was changed: Equipment is filtered: clear the filter first; nothing is written into a filtered block.";
     for (const trial of [paperTrial(filtered), excelTrial(filtered)]) {
       expect(await refusalOf(trial, columnPlan({ unfiltered: true }))).toBe(says);
       expect(differences(await trial.snapshot(), filtered)).toEqual([]);
@@ -221,7 +221,7 @@ describe.each([
     const receipt = await trial.apply(columnPlan({}));
     trial.type?.("Equipment", [3, 30], "seen");
     await expect(backOn(trial, receipt)).rejects.toThrow(
-      "Equipment!AE4 was changed since; it cannot be taken back.",
+      "Equipment!AE4 has changed since; it cannot be undone.",
     );
     expect(cellOf(await trial.snapshot(), "Equipment", [3, 30])).toBe("seen");
   });
@@ -231,7 +231,7 @@ describe.each([
     const receipt = await trial.apply(everyKind(START));
     trial.type?.("Trial 1", [20, 1], "mine");
     await expect(backOn(trial, receipt)).rejects.toThrow(
-      "Trial 1!B21 was changed since; it cannot be taken back.",
+      "Trial 1!B21 has changed since; it cannot be undone.",
     );
     expect(cellOf(await trial.snapshot(), "Trial 1", [20, 1])).toBe("mine");
   });

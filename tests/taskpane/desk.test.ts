@@ -45,7 +45,7 @@ describe("the desk of the pane", () => {
     expect(sheetNamed(host.book(), "Read me")).not.toBeNull();
     expect(desk.state().proposal).toBeNull();
     await desk.propose("columns", columnsRequest("portable", REPORT_DATE));
-    expect(desk.state().refusal).toBe("Nothing has to be changed.");
+    expect(desk.state().refusal).toBe("Nothing needs to be changed.");
     await desk.takeBack();
     expect(cells(host.book())).toEqual(cells(DEMO));
     expect(desk.state().done).toEqual([]);
@@ -76,7 +76,7 @@ describe("the desk of the pane", () => {
     host.type({ sheet: "Equipment", row: 10, column }, "typed");
     const before = host.book();
     await desk.takeBack();
-    expect(desk.state().refusal).toMatch(/^Equipment!Q11 was changed since/);
+    expect(desk.state().refusal).toMatch(/^Equipment!Q11 has changed since/);
     expect(host.book()).toBe(before);
     expect(desk.state().done).toHaveLength(1);
   });
@@ -236,10 +236,10 @@ describe("the desk of the pane", () => {
 
   it("speaks of no option of the command line", () => {
     const texts = [
-      "It is in the Job log already; confirm it (--again) if it was done once more.",
-      "Equipment is protected; unprotect it first, or say --force",
-      'Two columns may say when; say which with --match "last:SET=its heading".',
-      'no equipment register found; write Device over the column, or say --match "device=No."',
+      "It is already in the Job log; confirm it (--again) if it was done a second time.",
+      "Equipment is protected; unprotect it first, or give --force",
+      'Two columns may say when; choose one with --match "last:SET=its heading".',
+      'no equipment register found; write Device over the column, or give --match "device=No."',
     ];
     for (const text of texts) expect(sentenceOf(new BookError(text))).not.toContain("--");
   });

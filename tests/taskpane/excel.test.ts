@@ -176,11 +176,11 @@ describe("a step in Excel", () => {
   const NOTES = bookOf(paperSheet("Notes", [["Note"]]));
 
   const SENTENCES: readonly (readonly [string, RegExp])[] = [
-    ["AccessDenied", /^The workbook or a sheet in it may not be changed\./],
-    ["ApiNotFound", /^This Excel is too old for this step\./],
+    ["AccessDenied", /^The workbook or a sheet in it is locked against changes\./],
+    ["ApiNotFound", /^This version of Excel is too old for this step\./],
     ["GeneralException", /^Excel could not do this\. Save the workbook/],
     ["InvalidOperationInCellEditMode", /^A cell is being edited\./],
-    ["ItemAlreadyExists", /^Something with this name is in the workbook already\.$/],
+    ["ItemAlreadyExists", /^Something with this name is already in the workbook\.$/],
     ["ItemNotFound", /^A sheet, table or name is gone\./],
     ["RequestPayloadSizeLimitExceeded", /^The step was too large for Excel on the web\./],
     ["ResponsePayloadSizeLimitExceeded", /^The sheet is too large for Excel on the web\./],
@@ -197,7 +197,7 @@ describe("a step in Excel", () => {
   it("needs no later Excel than the manifest asks for, and says so in an earlier one", async () => {
     const { host } = deskOf(DEMO, false, "1.12");
     expect(await faultOf(host.snapshot())).toBe(
-      "This Excel is too old for this step. Bring Excel up to date.",
+      "This version of Excel is too old for this step. Update Excel.",
     );
   });
 
@@ -302,7 +302,7 @@ describe("a step in Excel", () => {
       table as Edit,
     );
     expect(await faultOf(host.apply(plan))).toBe(
-      "Excel could not do this (InvalidArgument). What had been written was taken back.",
+      "Excel could not do this (InvalidArgument). What had been written has been undone.",
     );
     expect(model.written).toContain("add New");
     expect(differences(await host.snapshot(), before)).toEqual([]);
@@ -316,7 +316,7 @@ describe("a step in Excel", () => {
       if (broken) throw new Fault("GeneralException", "");
     };
     expect(await faultOf(host.apply(WRITES))).toMatch(
-      /^Excel could not do this\..* Part of it may have been written: look, or use Excel's own undo\.$/,
+      /^Excel could not do this\..* Part of it may have been written: check, or use Excel's own undo\.$/,
     );
   });
 

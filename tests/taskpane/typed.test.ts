@@ -109,6 +109,6 @@ describe("the repair of cells that show #NAME?", () => {
       [1],
       [2],
     ]);
-    expect(plan.summary).toBe("the same formula anew in 4 cells");
+    expect(plan.summary).toBe("the same formula again in 4 cells");
   });
 });

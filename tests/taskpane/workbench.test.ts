@@ -90,7 +90,7 @@ describe("a host over the bytes of a file", () => {
     const sheet = { sheet: "New", cells: [], widths: [], freezeRows: 0 };
     const plan: Plan = { summary: "new", edits: [{ kind: "addSheet", ...sheet }] };
     await expect(bench.apply(plan)).rejects.toThrow(
-      "Nothing was changed: the workbook's structure is protected and takes no new sheet; unprotect it first.",
+      "Nothing was changed: the workbook's structure is protected and allows no new sheet; unprotect it first.",
     );
     expect(Buffer.compare(await bench.file(), bytes)).toBe(0);
   });
@@ -112,7 +112,7 @@ describe("a host over the bytes of a file", () => {
     const receipt = await bench.apply(addSheet("One"));
     grid.type("One", [0, 0], { value: "mine" });
     await expect(bench.takeBack(receipt)).rejects.toThrow(
-      "One!A1 was changed since; it cannot be taken back.",
+      "One!A1 has changed since; it cannot be undone.",
     );
   });
 
@@ -132,7 +132,7 @@ describe("a host over the bytes of a file", () => {
       ],
     });
     await expect(bench.takeBack(first)).rejects.toThrow(
-      "A later change builds on this one: take that one back first.",
+      "A later change builds on this one: undo that one first.",
     );
   });
 });
@@ -231,15 +231,15 @@ describe("bad input", () => {
     ["sheet.command.cut", "Rows, columns and sheets stay"],
     ["sheet.mutation.remove-rows", "Rows, columns and sheets stay"],
     ["sheet.command.add-worksheet-merge", "Rows, columns and sheets stay"],
-    ["sheet.command.set-range-bold", "Looks, rules and choices stay"],
-    ["sheet.command.addDataValidation", "Looks, rules and choices stay"],
+    ["sheet.command.set-range-bold", "Formatting, rules and choices stay"],
+    ["sheet.command.addDataValidation", "Formatting, rules and choices stay"],
   ])("refuses %s in the grid", (command, words) => {
     expect(refusal(command)?.startsWith(words)).toBe(true);
   });
 
   it("lets nobody type into a protected sheet, but look around", () => {
     expect(refusal("sheet.command.set-range-values", "Lists")).toBe(
-      "The sheet Lists is protected: take the protection off in your spreadsheet program to change it.",
+      "The sheet Lists is protected: unprotect it in your spreadsheet program to change it.",
     );
     expect(refusal("sheet.command.copy", "Lists")).toBeNull();
   });

@@ -51,6 +51,6 @@ export function stateChoices(sheet: string, area: Area): AddChoices {
     sheet,
     area,
     choices: { kind: "list", values: STATES.map(({ word }) => word) },
-    message: "The state is computed; take the change back.",
+    message: "The state is computed; undo the change.",
   };
 }

@@ -46,11 +46,11 @@ export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
 const LATE_COMERS = [
   [
     `… ${DOUBT}`,
-    "Why a date is not used: it contradicts the Job log or another column; correct it and run the columns again.",
+    "Why a date is not used: it contradicts the Job log or another column; correct it and run columns again.",
   ],
   [
     `… ${FINDING}`,
-    "A finding of the Job log that ended the part's life and was followed by no replacement.",
+    "A finding in the Job log that ended the part's life and has not been followed by a replacement.",
   ],
 ] as const;
 
@@ -62,11 +62,11 @@ export const COLUMNS_MEAN: readonly (readonly [string, string])[] = [
   ],
   [
     COUNTED_TITLE,
-    "Last day those counts cover; when it falls too far behind, the shortest interval applies.",
+    "Last day those counts cover; if it is too long ago, the shortest interval applies.",
   ],
   [
     `… ${REPLACED}`,
-    "The date the interval starts from: the complete replacement, typed as a date.",
+    "The date the interval starts from: the last complete replacement, entered as a date.",
   ],
   ...EACH_COMPUTED.flatMap(([column, { words, about }]) => [
     ...(column === "check" ? LATE_COMERS : []),

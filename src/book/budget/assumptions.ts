@@ -88,7 +88,11 @@ function wearRows({ year, request }: Budget): Assumption[] {
 function settingRows({ year, level, request }: Budget): Assumption[] {
   const { settings } = year.reading.ours;
   return [
-    ["Spares kept", `one for each ${settings.spares}, more where early calls ask for it`, "Setup"],
+    [
+      "Spares kept",
+      `one for each ${settings.spares}, more where early replacements require it`,
+      "Setup",
+    ],
     ["Service level", settings.serviceLevel, "Setup"],
     ["Price rise a year, on 1 January", shareText(settings.priceRise), "Setup"],
     ["Freight an order", settings.freight, "Setup"],
@@ -109,18 +113,18 @@ function supposedRows({ year, request }: Budget): Assumption[] {
   const { added, retired, wipes } = request.whatIf;
   return [
     ...added.map(({ site, devices, uses }): Assumption => [
-      `Devices supposed to be added at ${site}`,
+      `Devices assumed to be added at ${site}`,
       uses === null ? devices : `${devices}, each with ${uses} uses a month`,
       "--add",
     ]),
     ...wipes.map(({ site, wipes: kind }): Assumption => [
-      `Wipes supposed ${site === "" ? "everywhere" : `at ${site}`}`,
+      `Wipes assumed ${site === "" ? "everywhere" : `at ${site}`}`,
       kind,
       "--wipes",
     ]),
-    ...listed("Devices supposed to leave", retired, "--retire"),
+    ...listed("Devices assumed to leave", retired, "--retire"),
     ...year.leftOut.map((text): Assumption => ["Left out", text, "Register"]),
-    ...listed("By the estimate of their site", year.estimated, "Sites"),
+    ...listed("Using the estimate for their site", year.estimated, "Sites"),
   ];
 }
 

@@ -37,13 +37,13 @@ const BRIDGE = resultSheet({
     Together: {
       width: 13,
       format: MONEY,
-      about: "Sum so far.",
+      about: "Running total.",
       cell: ({ together }) => together,
     },
     Base: {
       width: 11,
       format: MONEY,
-      about: "For the chart: the unseen foot of a step.",
+      about: "For the chart: the invisible base of a step.",
       cell: ({ base }) => base,
     },
     Sum: {

@@ -30,7 +30,7 @@ const BUDGET = resultSheet({
   columns: {
     Item: {
       width: 36,
-      about: "Name from Parts; freight, contingency and sums below.",
+      about: "Name from Parts; freight, contingency and totals below.",
       cell: ({ item }) => item,
     },
     Quarter: {
@@ -53,7 +53,7 @@ const BUDGET = resultSheet({
     Packs: {
       width: 8,
       format: "0",
-      about: "Packs to buy, whole over the year.",
+      about: "Packs to buy; whole packs over the year.",
       cell: ({ packs }) => packs,
     },
     Cost: {
@@ -101,7 +101,7 @@ export function budgetSheet(budget: Budget): Result {
       `Amounts in ${currencyOf(budget)}. What it rests on: sheets Assumptions and Budget calculation.`,
       ...(budget.unpriced.length === 0
         ? []
-        : [`Without a price on Parts, so not in the sums: ${budget.unpriced.join(", ")}.`]),
+        : [`Without a price on Parts, so not in the totals: ${budget.unpriced.join(", ")}.`]),
       ...budgetSays(budget),
     ],
     rows,
@@ -113,7 +113,7 @@ export function budgetSheet(budget: Budget): Result {
 function sumRows(budget: Budget): BudgetRow[] {
   const { expected, upper, level, unpriced, fiscal } = budget;
   if (unpriced.length > 0)
-    return [moneyRow("Expected, without what has no price", fiscal, expected)];
+    return [moneyRow("Expected, leaving out parts without a price", fiscal, expected)];
   return [
     moneyRow("Expected, all parts and freight", fiscal, expected),
     moneyRow(`Contingency (enough with ${percent(level)})`, fiscal, budget.contingency),

@@ -58,7 +58,9 @@ const BUDGET_SITES = resultSheet({
 export function budgetSitesSheet(budget: Budget): Result {
   return BUDGET_SITES.filled({
     reportDate: budget.year.horizon.reportDate,
-    notes: [`Freight and contingency are not shared out. Amounts in ${currencyOf(budget)}.`],
+    notes: [
+      `Freight and contingency are not divided among sites. Amounts in ${currencyOf(budget)}.`,
+    ],
     rows: budget.places.flatMap((place) => {
       const costCentre = costCentreOf(budget, place);
       return place.quarters.map((need): SiteQuarter => ({ place, costCentre, need }));
@@ -107,7 +109,7 @@ const BUDGET_WORK = resultSheet({
     "To buy": {
       width: 11,
       format: "0.00",
-      about: "Used, plus end, less start.",
+      about: "Used, plus stock at end, less stock at start.",
       cell: ({ units, endStock, startStock }) => Math.max(0, units + endStock - startStock),
     },
     "Pack size": {
@@ -116,11 +118,11 @@ const BUDGET_WORK = resultSheet({
       about: "Units in a pack.",
       cell: ({ part }) => part.supply.pack,
     },
-    Packs: { width: 8, format: "0", about: "To buy, made whole.", cell: ({ packs }) => packs },
+    Packs: { width: 8, format: "0", about: "To buy, in whole packs.", cell: ({ packs }) => packs },
     Cost: {
       width: 13,
       format: MONEY,
-      about: "By quarter, with the price of the quarter.",
+      about: "By quarter, at the price in that quarter.",
       cell: ({ cost }) => cost,
     },
   } satisfies ResultColumns<PlaceBudget>,

@@ -166,8 +166,8 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
         ? "Unknown: no complete replacement in the Job log."
         : "Complete replacements in the Job log, at today's prices.",
     ),
-    step("Volume", asIs - before, "Use and due dates of the devices there are."),
-    step("Sites", withSites - asIs, "Devices supposed to be added or retired."),
+    step("Volume", asIs - before, "Use and due dates of the existing devices."),
+    step("Sites", withSites - asIs, "Devices assumed to be added or retired."),
     step("Policy", all - withSites, "Other intervals or wipes."),
     step("Packs and stock", parts - rising - all, "Whole packs, and spares to keep."),
     step("Price", rising, "Rise on 1 January."),

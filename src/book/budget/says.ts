@@ -13,14 +13,14 @@ function earlySays({ year }: Budget): string[] {
   if (blind.length === 0) return [];
   const names = listed(blind.map(({ part }) => part.name));
   return [
-    `Early replacements of ${names} are not counted: ${noWearWhy(year.whatIf.wear)}. The upper figure covers what falls due of them, nothing that wears out before.`,
+    `Early replacements of ${names} are not counted: ${noWearWhy(year.whatIf.wear)}. The upper figure covers those that fall due, but none that wear out earlier.`,
   ];
 }
 
 function lastYearSays({ lastYear: { logged, begins } }: Budget): string[] {
   if (logged === 0) {
     return [
-      "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so all of the budget stands as a change.",
+      "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so the whole budget counts as a change.",
     ];
   }
   return begins === null
@@ -34,6 +34,6 @@ function freightSays({ freight }: Budget): string[] {
   return freight.every((cost) => cost === 0)
     ? []
     : [
-        "Packs stand in the quarter in which they are needed, freight in the one in which the order goes out.",
+        "Packs are in the quarter in which they are needed, freight in the one in which the order goes out.",
       ];
 }

@@ -205,10 +205,10 @@ function summaryOf(added: readonly OurColumn[], edits: readonly Edit[], reading:
     edit.kind === "fillCells" && edit.sheet === register.sheet ? edit.blocks : [],
   );
   const cells = filled.reduce((sum, block) => sum + block.rows.length, 0);
-  if (cells > 0) parts.push(`${count(cells, "cell")} of ours brought up to date`);
+  if (cells > 0) parts.push(`${count(cells, "cell")} of ours updated`);
   const sheets = edits.flatMap((edit) => (edit.kind === "addSheet" ? [edit.sheet] : []));
   if (sheets.length > 0) parts.push(`new sheets ${sheets.join(", ")}`);
-  return parts.length === 0 ? "settings brought up to date" : parts.join("; ");
+  return parts.length === 0 ? "settings updated" : parts.join("; ");
 }
 
 function count(number: number, noun: string): string {
@@ -218,7 +218,7 @@ function count(number: number, noun: string): string {
 /** Why the register's sheet cannot be written to as it stands, or null. */
 export function writeBar(sheet: Sheet): string | null {
   if (isFiltered(sheet)) {
-    return `${sheet.name} is filtered; clear the filter first, nothing is written into a filtered block`;
+    return `${sheet.name} is filtered; clear the filter first: nothing is written into a filtered block`;
   }
-  return sheet.protected ? `${sheet.name} is protected; unprotect it first, or say --force` : null;
+  return sheet.protected ? `${sheet.name} is protected; unprotect it first, or give --force` : null;
 }

@@ -3,7 +3,7 @@ import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
 import { type Computed, EACH_COMPUTED } from "../answers/computed.ts";
 import type { RowCells } from "../answers/formula-pieces.ts";
-import { type Facts, partFacts } from "./facts.ts";
+import { type Facts } from "./facts.ts";
 import { type CellValue, columnLetters, type Snapshot } from "../workbook/snapshot.ts";
 import {
   computedTitle,
@@ -111,14 +111,14 @@ function sharedColumns(facts: Facts, places: Places): OurColumn[] {
 
 function columnsOf(part: Part, context: Context): OurColumn[] {
   const { judged, facts, places, mode } = context;
-  const inputs = partFacts(facts, part);
+  const inputs = judged.inputs(part);
   const added: OurColumn[] = [];
   let lastDone = inputs.lastDoneColumn;
   if (lastDone === null) {
     const place = places.at(lastDoneTitle(part));
     if (place.there) {
       throw new BookError(
-        `Two columns may say when ${part.name} was last done; say which with --match "last:${part.code}=its heading".`,
+        `Two columns may say when ${part.name} was last done; choose one with --match "last:${part.code}=its heading".`,
       );
     }
     lastDone = place.column;

@@ -3,7 +3,7 @@ import { type Answers, answersOf, type Common, type RowFacts } from "../answers/
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
-import { type Facts, partFacts, registerFacts } from "./facts.ts";
+import { type Facts, type PartFacts, partFacts, registerFacts } from "./facts.ts";
 
 /** A part of a device as judged on the report date: what its computed columns read, and what they say. */
 export interface JudgedRow {
@@ -18,6 +18,8 @@ export interface Judged {
   readonly common: Common;
   /** The parts and tasks the register follows. */
   readonly parts: readonly Part[];
+  /** What the columns of a part read; gathered once. */
+  readonly inputs: (part: Part) => PartFacts;
   /** The rows of a part, one a device in the order of the register; worked out once. */
   readonly rows: (part: Part) => readonly JudgedRow[];
   /** The same in steps. */
@@ -33,22 +35,37 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   const facts = registerFacts(snapshot, reading);
   const { settings, holidays, parts } = reading.ours;
   const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const gathered = new Map<Part, PartFacts>();
+  const inputs = (part: Part): PartFacts => {
+    const there = gathered.get(part) ?? partFacts(facts, part);
+    gathered.set(part, there);
+    return there;
+  };
   const byPart = new Map<Part, readonly JudgedRow[]>();
   const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
-    const rows = byPart.get(part) ?? (yield* judging(facts, part, common));
+    const rows = byPart.get(part) ?? (yield* judging(reading, { part, inputs, common }));
     byPart.set(part, rows);
     return rows;
   };
   const rows = (part: Part): readonly JudgedRow[] => finished(rowSteps(part));
-  const answer = { facts, common, parts: parts.filter(facts.wants), rows, rowSteps };
+  const answer = { facts, common, parts: parts.filter(facts.wants), inputs, rows, rowSteps };
   judged.set(reading, { snapshot, answer });
   return answer;
 }
 
-function* judging(facts: Facts, part: Part, common: Common): Steps<JudgedRow[]> {
-  const { rows } = partFacts(facts, part);
+interface Judging {
+  readonly part: Part;
+  readonly inputs: (part: Part) => PartFacts;
+  readonly common: Common;
+}
+
+function* judging(
+  { devices }: Reading,
+  { part, inputs, common }: Judging,
+): Steps<readonly JudgedRow[]> {
+  const { rows } = inputs(part);
   yield;
-  return facts.reading.devices.flatMap((device, at): JudgedRow[] => {
+  return devices.flatMap((device, at): JudgedRow[] => {
     const row = rows[at];
     return row === undefined ? [] : [{ device, facts: row, answers: answersOf(part, row, common) }];
   });

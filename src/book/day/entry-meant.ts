@@ -64,7 +64,7 @@ function faultsOf(entry: Entry, reading: Reading, { device, part }: Meant): stri
   if (entry.date > settings.reportDate) {
     faults.push(`the date ${isoText(entry.date)} is after the report date`);
   }
-  if (entry.by === "") faults.push("say who did it, by role or initials");
+  if (entry.by === "") faults.push("state who did it, by role or initials");
   for (const text of [entry.lot, entry.by, entry.note]) {
     const hint = hintIn(text);
     if (hint !== null)

@@ -37,17 +37,17 @@ export function logEntry(
   { entry, again }: { readonly entry: Entry; readonly again: boolean },
 ): Logged {
   const log = findSheet(snapshot, JOB_LOG);
-  if (log === null) throw new BookError("The book has no Job log yet.");
+  if (log === null) throw new BookError("The workbook has no Job log yet.");
   const { device, part } = meantBy(entry, reading);
   if (!again && isLogged(reading, entry, { device, part })) {
     throw new BookError(
-      `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)} is in the Job log already; confirm it (--again) if it was done once more.`,
+      `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)} is already in the Job log; confirm it (--again) if it was done a second time.`,
     );
   }
   // Putting a device away is the one job that a retired one may need.
   if (!again && device.retired && entry.job !== "withdrawn") {
     throw new BookError(
-      `${device.id} is retired in the register; confirm it (--again) if the job was done all the same.`,
+      `${device.id} is retired in the register; confirm it (--again) if the job really was done.`,
     );
   }
   const anew = renews(jobOf(entry), part);
@@ -165,7 +165,7 @@ function anchorEdits(
   }
   const notes =
     typeof there === "string" && there.trim() !== ""
-      ? [`${where} held the text ${quoted(there)}; the date of the job stands there now.`]
+      ? [`${where} held the text ${quoted(there)}; it now holds the date of the job.`]
       : [];
   const block: ColumnCells = {
     column: match.column,
@@ -196,14 +196,14 @@ function anchorEdits(
 
 function partialNotes(entry: Entry, part: Part): string[] {
   if (part.task || entry.job !== "replaced" || entry.complete) return [];
-  return ["Not a complete set: it is logged, and the interval goes on from the earlier date."];
+  return ["Not a complete set: it is logged, and the interval still runs from the earlier date."];
 }
 
 function endedNotes(entry: Entry): string[] {
-  if (entry.job === "withdrawn") return ["Withdrawn: put its status into the register as well."];
+  if (entry.job === "withdrawn") return ["Withdrawn: enter its status in the register as well."];
   if (entry.finding === "other") {
     return [
-      "The finding other ends nothing: if it is damage, log which, and the part is out of use.",
+      "A finding of other does not end the part's life: if it is damage, log which kind, and the part is out of use.",
     ];
   }
   const ended = entry.job === "inspected" && isOpenFinding(entry.finding);

@@ -78,7 +78,7 @@ function sheetOf(site: string, monday: Day, times: number) {
 function turnColumns(times: number): ResultColumns<RoundRow> {
   const turns = Array.from({ length: times }, (_, at) => ({
     [`Date ${at + 1}`]: { width: 11, format: DATE, input: true as const, about: "The day." },
-    [`Finding ${at + 1}`]: { width: 13, input: true as const, about: "Clean or what it was." },
+    [`Finding ${at + 1}`]: { width: 13, input: true as const, about: "Clean, or what was found." },
     [`By ${at + 1}`]: { width: 7, input: true as const, about: "Role or initials." },
   }));
   return Object.assign({}, ...turns) as ResultColumns<RoundRow>;

@@ -59,7 +59,7 @@ export function takeFromShelf(
     notes.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
   }
   if (isExpired(item, reading.ours.settings.reportDate)) {
-    notes.push("What was taken there has expired; count what can be used.");
+    notes.push("The stock taken from there has expired; count what can be used.");
   }
   return { edits: [edit], notes };
 }

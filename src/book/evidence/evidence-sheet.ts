@@ -16,12 +16,12 @@ const EVIDENCE = resultSheet({
   room: 5000,
   columns: {
     Measure: { width: 18, about: "What is counted.", cell: ({ name }) => name },
-    Site: { width: 12, about: "Code from Sites; All stands first.", cell: ({ site }) => site },
-    Due: { width: 8, format: "0", about: "How many there were to be.", cell: ({ due }) => due },
+    Site: { width: 12, about: "Code from Sites; All comes first.", cell: ({ site }) => site },
+    Due: { width: 8, format: "0", about: "How many were due.", cell: ({ due }) => due },
     Done: {
       width: 8,
       format: "0",
-      about: "How many of them there were.",
+      about: "How many of those were done.",
       cell: ({ done }) => done,
     },
     Missing: {
@@ -33,7 +33,7 @@ const EVIDENCE = resultSheet({
     Share: {
       width: 9,
       format: SHARE,
-      about: "Done of due, rounded down.",
+      about: "Done as a share of due, rounded down.",
       cell: ({ due, done }) => (due === 0 ? null : roundedDown(done / due)),
     },
     Low: {
@@ -50,7 +50,7 @@ const EVIDENCE = resultSheet({
     },
     "What is missing": {
       width: 64,
-      about: "Weeks or devices; all of them stand on the other sheets.",
+      about: "Weeks or devices; all of them are on the other sheets.",
       cell: ({ missing }) => missing || null,
     },
   } satisfies ResultColumns<Measure>,
@@ -62,7 +62,7 @@ export function evidenceSheet(report: EvidenceReport): Result {
     reportDate: report.reportDate,
     notes: [
       periodText(report.period),
-      "Shares are rounded down; limits of 95 % are too narrow, for misses come together by site and week.",
+      "Shares are rounded down; the 95 % limits are too narrow, because misses cluster by site and week.",
       ...(report.logBegins === "" ? [] : [report.logBegins]),
       ...(report.leftOut.length === 0 ? [] : [`Not counted: ${report.leftOut.join("; ")}.`]),
     ],

@@ -18,13 +18,13 @@ const FINDING_LIST = resultSheet({
     Device: { width: 16, about: "As in the register.", cell: ({ device }) => device },
     Part: {
       width: 18,
-      about: "Blank where the log names none: any wearing part.",
+      about: "Blank where the log names none: it may be any wearing part.",
       cell: ({ part }) => part?.name ?? null,
     },
     Found: {
       width: 12,
       format: DATE,
-      about: "Blank where nobody wrote the day.",
+      about: "Blank if no date was recorded.",
       cell: ({ found }) => found,
     },
     Finding: { width: 14, about: "As logged.", cell: ({ finding }) => finding },
@@ -37,7 +37,7 @@ const FINDING_LIST = resultSheet({
     "Days open": {
       width: 10,
       format: "0",
-      about: "From found to closed.",
+      about: "Days from found to closed.",
       cell: ({ days }) => days,
     },
     How: { width: 36, about: "What closed it.", cell: ({ how }) => how },
@@ -50,7 +50,7 @@ export function findingSheet({ reportDate, period, findings }: EvidenceReport): 
     reportDate,
     notes: [
       periodText(period),
-      "Older ones stand here while they are open. A part with a finding is out of use until the complete set is replaced.",
+      "Older ones stay here while they are open. A part with a finding is out of use until the complete set is replaced.",
     ],
     rows: findings,
   });

@@ -123,7 +123,7 @@ function registerFindings(
       if (row === undefined || row.retired || typeof value !== "string" || !isOpenFinding(value)) {
         return [];
       }
-      const how = "open; stands in the register";
+      const how = "open; still in the register";
       const state = { found: null, finding: value, closed: null, days: null, how };
       return [{ ...named(serving), part, ...state }];
     });

@@ -13,7 +13,7 @@ const INSPECTIONS = resultSheet({
   name: "Inspections",
   title: "Inspections by site and ISO week",
   table: "SpareInspections",
-  about: "inspections due and kept by site and ISO week, weeks with gaps first",
+  about: "inspections due and done by site and ISO week, weeks with gaps first",
   room: 50_000,
   columns: {
     Site: { width: 12, about: "Code from Sites.", cell: ({ site }) => site },
@@ -39,24 +39,24 @@ const INSPECTIONS = resultSheet({
     Kept: {
       width: 8,
       format: "0",
-      about: "At most as many a device and part as due.",
+      about: "Per device and part, at most as many as were due.",
       cell: ({ kept }) => kept,
     },
     Missing: {
       width: 9,
       format: "0",
-      about: "Due less kept.",
+      about: "Due less done.",
       cell: ({ due, kept }) => due - kept,
     },
     Share: {
       width: 9,
       format: "0.0%",
-      about: "Kept of due, rounded down.",
+      about: "Done as a share of due, rounded down.",
       cell: ({ due, kept }) => (due === 0 ? null : roundedDown(kept / due)),
     },
     "Devices with a gap": {
       width: 70,
-      about: "They lack an inspection in this week.",
+      about: "They are short of an inspection in this week.",
       cell: ({ missing }) => (missing.length === 0 ? null : listed(missing, NAMED)),
     },
   } satisfies ResultColumns<SiteWeek>,
@@ -71,10 +71,8 @@ export function inspectionsSheet({ reportDate, period, inspections }: EvidenceRe
     reportDate,
     notes: [
       periodText(period),
-      "Whole weeks only. Each device is counted at the site it has now.",
-      ...(partWeeks === 0
-        ? []
-        : [`Left out: ${partWeeks} weeks of devices that came or left in them.`]),
+      "Whole weeks only. Each device is counted at its current site.",
+      ...(partWeeks === 0 ? [] : [`Left out: ${partWeeks} weeks in which a device came or left.`]),
     ],
     rows: [...gaps, ...full],
   });

@@ -14,7 +14,8 @@ const LATE_WORK = resultSheet({
   name: "Late work",
   title: "Late replacements and tasks",
   table: "SpareLateWork",
-  about: "replacements and tasks past their due date, with room for the reason; undone ones first",
+  about:
+    "replacements and tasks past their due date, with room for the reason; those not done yet come first",
   room: 5000,
   columns: {
     Site: { width: 12, about: "Code from Sites.", cell: ({ site }) => site },
@@ -23,19 +24,19 @@ const LATE_WORK = resultSheet({
     "Interval began": {
       width: 14,
       format: DATE,
-      about: "Done last before.",
+      about: "When it was last done before.",
       cell: ({ began }) => began,
     },
     Due: {
       width: 12,
       format: DATE,
-      about: "By the interval of the report date.",
+      about: "By the interval at the report date.",
       cell: ({ due }) => due,
     },
     Done: {
       width: 12,
       format: DATE,
-      about: "Blank: not by the report date.",
+      about: "Blank: not done by the report date.",
       cell: ({ done }) => done,
     },
     "Days late": {
@@ -52,7 +53,7 @@ const LATE_WORK = resultSheet({
     Reason: {
       width: 44,
       input: true,
-      about: "Why it was late; kept when the sheet is written anew.",
+      about: "Why it was late; kept when the sheet is rewritten.",
     },
   } satisfies ResultColumns<Turn>,
   keys: ["Device", "Part", "Interval began"],
@@ -71,8 +72,8 @@ export function lateSheet(
     reportDate,
     notes: [
       periodText(period),
-      "Due by the interval of today, the shortest where usage is in doubt: earlier intervals are not in the book.",
-      ...(earlier.length === 0 ? [] : ["Rows of earlier reports that have a reason stand last."]),
+      "Due by today's interval, the shortest where usage is in doubt: earlier intervals are not in the workbook.",
+      ...(earlier.length === 0 ? [] : ["Rows of earlier reports that have a reason come last."]),
     ],
     rows: late,
   });

@@ -17,7 +17,7 @@ const LOT_TRACE = resultSheet({
   about: "where a lot is, was or may be, or the lots a device has and had",
   room: 20_000,
   columns: {
-    Where: { width: 14, about: "Lot unknown counts as affected.", cell: ({ kind }) => kind },
+    Where: { width: 14, about: "An unknown lot counts as affected.", cell: ({ kind }) => kind },
     Site: { width: 18, about: "Code from Sites.", cell: ({ site }) => site },
     Device: {
       width: 16,
@@ -29,7 +29,7 @@ const LOT_TRACE = resultSheet({
     Fitted: {
       width: 12,
       format: DATE,
-      about: "Day of the row in the Job log.",
+      about: "Date of the row in the Job log.",
       cell: ({ fitted }) => fitted,
     },
     Replaced: {
@@ -75,7 +75,7 @@ export function lotChange({ traces, of }: Traced, reportDate: Day): Change {
 function traceSheet(traces: readonly Trace[], of: string, reportDate: Day): Result {
   return LOT_TRACE.filled({
     reportDate,
-    notes: [`Traced: ${of}.`, "A lot that is unknown counts as affected.", CAUTIONS.notJudged],
+    notes: [`Traced: ${of}.`, "An unknown lot counts as affected.", CAUTIONS.notJudged],
     rows: traces,
   });
 }

@@ -10,7 +10,7 @@ const LOTS_FITTED = resultSheet({
   name: "Lots fitted",
   title: "Lots of the parts in use",
   table: "SpareLotsFitted",
-  about: "the lot of every part in use, when it was fitted and its expiry, unknown ones first",
+  about: "the lot of every part in use, when it was fitted and when it expires, unknown ones first",
   room: 100_000,
   columns: {
     Site: { width: 12, about: "Code from Sites.", cell: ({ site }) => site },
@@ -31,12 +31,12 @@ const LOTS_FITTED = resultSheet({
     Expiry: {
       width: 12,
       format: DATE,
-      about: "Earliest the Shelf has for this lot.",
+      about: "Earliest date on Shelf for this lot.",
       cell: ({ expiry }) => expiry,
     },
     Gap: {
       width: 32,
-      about: "What is missing or not as it should be.",
+      about: "What is missing or wrong.",
       cell: ({ gap }) => gap || null,
     },
   } satisfies ResultColumns<LotFitted>,

@@ -53,7 +53,7 @@ export function lotsFitted(
 
 function gapOf({ lot, fitted, expiry }: Pick<LotFitted, "lot" | "fitted" | "expiry">): string {
   if (fitted === null) return "no complete replacement logged";
-  if (lot === "") return "lot not written";
+  if (lot === "") return "lot not recorded";
   return expiry !== null && fitted > expiry ? "fitted after its expiry" : "";
 }
 

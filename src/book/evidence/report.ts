@@ -68,15 +68,13 @@ export function evidenceReport(
     leftOut: [
       ...fleet.leftOut,
       ...onTime.leftOut,
-      ...(partWeeks === 0 ? [] : [`${partWeeks} weeks of devices that came or left in them`]),
+      ...(partWeeks === 0 ? [] : [`${partWeeks} weeks in which a device came or left`]),
       ...(onTime.unjudged === 0
         ? []
         : [`${counted(onTime.unjudged, "first replacement")}, with none logged before`]),
       ...(uncounted === 0
         ? []
-        : [
-            `${counted(uncounted, "row")} of the Job log without a day, device or part that is known`,
-          ]),
+        : [`${counted(uncounted, "row")} of the Job log without a known day, device or part`]),
     ],
   };
 }

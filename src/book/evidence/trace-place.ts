@@ -76,12 +76,12 @@ function doubtsOf({ job, device, part }: Fitting, reportDate: Day): string {
   const doubts: readonly (readonly [boolean, string])[] = [
     [device === null, "not in the register"],
     [device?.retired === true, "device retired"],
-    [part === null, "no part that is known"],
-    [job.date === null, "no day written"],
+    [part === null, "no known part"],
+    [job.date === null, "no date recorded"],
     [job.date !== null && job.date > reportDate, "after the report date"],
     [!isReplacement, `from a row of the job ${job.job || "(blank)"}`],
     [isReplacement && job.complete !== true, "not marked as a complete set"],
-    [job.lot === "", "lot not written"],
+    [job.lot === "", "lot not recorded"],
   ];
   return doubts.flatMap(([holds, words]) => (holds ? [words] : [])).join("; ");
 }

@@ -113,7 +113,7 @@ function unknownInUse(book: TraceBook, kinds: readonly Part[]): Trace[] {
             .flatMap((at) => blank.get(at) ?? [])
             .some(({ date }) => date === null || date >= (last?.date ?? 0));
           if (last !== undefined && !since) return [];
-          const why = last === undefined ? UNLOGGED : "lot not written";
+          const why = last === undefined ? UNLOGGED : "lot not recorded";
           return [unknownTrace(book, { device, part, fitted: last?.date ?? null }, why)];
         }),
   );

@@ -31,7 +31,8 @@ const WEEKS_KEPT = resultSheet({
   name: "Weeks kept",
   title: "Inspections missed by ISO week",
   table: "SpareWeeksKept",
-  about: "inspections of all sites week by week, and which weeks differ more than chance explains",
+  about:
+    "inspections at all sites week by week, and which weeks differ by more than chance explains",
   room: 1000,
   columns: {
     Week: { width: 11, about: "ISO week.", cell: ({ week }) => weekText(week.monday) },
@@ -40,25 +41,25 @@ const WEEKS_KEPT = resultSheet({
     "Missed (%)": {
       width: 9,
       format: PERCENT,
-      about: "Missed of due in per cent, rounded up.",
+      about: "Missed as a percentage of due, rounded up.",
       cell: ({ missed }) => missed,
     },
     "In all (%)": {
       width: 10,
       format: PERCENT,
-      about: "Missed of due in all weeks.",
+      about: "Missed as a percentage of due, over all weeks.",
       cell: ({ inAll }) => inAll,
     },
     "Lower (%)": {
       width: 10,
       format: PERCENT,
-      about: "A week like the others lies above; blank where too few are due or missed.",
+      about: "An ordinary week lies above; blank where too few are due or missed.",
       cell: ({ lower }) => lower,
     },
     "Upper (%)": {
       width: 10,
       format: PERCENT,
-      about: "A week like the others lies below.",
+      about: "An ordinary week lies below.",
       cell: ({ upper }) => upper,
     },
     "Band (%)": {
@@ -69,7 +70,7 @@ const WEEKS_KEPT = resultSheet({
     },
     Outside: {
       width: 10,
-      about: "More or fewer missed than a week like the others.",
+      about: "More or fewer missed than in an ordinary week.",
       cell: ({ outside }) => outside,
     },
   } satisfies ResultColumns<WeekRow>,
@@ -77,7 +78,7 @@ const WEEKS_KEPT = resultSheet({
 
 /** Least number missed and kept that limits need, in words. */
 const RULE =
-  "Limits: three standard deviations, where five missed and five kept are to be expected of a week.";
+  "Limits: three standard deviations, where at least five missed and five done can be expected in a week.";
 
 /** The Weeks kept sheet of a period. */
 export function weeksSheet(report: EvidenceReport): Result {
@@ -148,7 +149,7 @@ function missedChart(report: EvidenceReport, sheet: string, hasLimits: boolean):
     kind: "addChart",
     sheet,
     chart: "band",
-    title: "Inspections missed in per cent of those due, by ISO week",
+    title: "Inspections missed as a percentage of those due, by ISO week",
     description: describe(report),
     at: chartPlace(WEEKS_KEPT.layout, 0),
     series: [
@@ -170,5 +171,5 @@ function describe({ inspections, chart }: EvidenceReport): string {
     worst === undefined
       ? ""
       : `; lowest ${complianceText(worst.kept, worst.due)} in ${weekText(worst.monday)}`;
-  return `${complianceText(kept, due)} of ${due} inspections kept${lowest}; ${out} weeks outside the limits.`;
+  return `${complianceText(kept, due)} of ${due} inspections done${lowest}; ${out} weeks outside the limits.`;
 }

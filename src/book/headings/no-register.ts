@@ -29,7 +29,7 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
   const texts = heading.texts.filter((text) => text !== "").map(quoted);
   return (
     `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ` +
-    `write Device over the column that names the devices, or say --match "device=${device}"`
+    `write Device over the column that names the devices, or give --match "device=${device}"`
   );
 }
 

@@ -28,7 +28,7 @@ const ORDER_LIST = resultSheet({
     Line: { width: 6, format: "0", about: "Number of the line.", cell: ({ number }) => number },
     When: {
       width: 8,
-      about: "Now: goes out by the next look at the stock; later.",
+      about: "Now: goes out by the next stock review; otherwise later.",
       cell: ({ isNow }) => (isNow ? "Now" : "Later"),
     },
     "Order on": {
@@ -46,7 +46,7 @@ const ORDER_LIST = resultSheet({
     "Need by": {
       width: 12,
       format: DATE,
-      about: "From then on a spare is missing.",
+      about: "From this day on a spare is missing.",
       cell: ({ line }) => line.needBy,
     },
     Item: { width: 20, about: "Name from Parts.", cell: ({ line }) => line.place.part.name },
@@ -64,7 +64,7 @@ const ORDER_LIST = resultSheet({
     Packs: {
       width: 8,
       format: "0",
-      about: "Packs of the size beside.",
+      about: "Packs of the size in the next column.",
       cell: ({ line }) => line.packs,
     },
     "Pack size": {
@@ -97,9 +97,9 @@ export function orderSheet(orders: Orders): Result {
     reportDate,
     notes: [
       `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.currency}.`,
-      "Complete sets only, no part deliveries. Item numbers, places and cost centres come with the order that is shared.",
+      "Complete sets only, no partial deliveries. Item numbers, addresses and cost centres are on the order you share.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
-      ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
+      ...lateDeliveries(orders).map((late) => `Overdue, but still counted as on order: ${late}.`),
     ],
     rows: [...orders.now, ...orders.later].map((line, at) => ({
       line,
@@ -121,7 +121,8 @@ const ORDER_WORK = resultSheet({
   name: "Calculation",
   title: "Order calculation",
   table: "SpareOrderWork",
-  about: "what was on the shelf, what comes due and what is kept, part by part and place by place",
+  about:
+    "what is on the shelf, what comes due and what is kept as spare, part by part and place by place",
   room: 5000,
   columns: {
     Item: { width: 20, about: "Name from Parts.", cell: ({ place }) => place.part.name },
@@ -157,7 +158,7 @@ const ORDER_WORK = resultSheet({
     "On order": {
       width: 9,
       format: "0",
-      about: "Units on their way.",
+      about: "Units ordered but not yet received.",
       cell: ({ place }) => place.stock.onOrder,
     },
     "Days covered": {
@@ -169,7 +170,7 @@ const ORDER_WORK = resultSheet({
     "Due in them": {
       width: 10,
       format: "0",
-      about: "Units due by date in these days.",
+      about: "Units due by date within these days.",
       cell: ({ dueInThem }) => dueInThem,
     },
     "Early a month": {
@@ -181,19 +182,19 @@ const ORDER_WORK = resultSheet({
     "Spare rule": {
       width: 10,
       format: "0",
-      about: "Units kept in any case.",
+      about: "Units always kept.",
       cell: ({ place }) => place.minimumStock,
     },
     "Kept as spare": {
       width: 10,
       format: "0",
-      about: "The rule, or what early calls ask for at the service level.",
+      about: "As the rule says, or more if early replacements require it at the service level.",
       cell: ({ place }) => place.safetyStock,
     },
     "Reorder point": {
       width: 10,
       format: "0",
-      about: "Due in them and kept as spare.",
+      about: "Due in that time, plus kept as spare.",
       cell: ({ reorderPoint }) => reorderPoint,
     },
     Missing: {
@@ -214,7 +215,7 @@ export function orderWorkSheet(orders: Orders): Result {
     reportDate: horizon.reportDate,
     notes: [
       `Service level ${settings.serviceLevel}; a spare for each ${settings.spares}; ${settings.reviewDays} days between orders.`,
-      `If every site keeps its own: ${orders.local} units now; from one store: ${orders.pooled}.`,
+      `If every site keeps its own spares: ${orders.local} units now; if one store serves all: ${orders.pooled}.`,
     ],
     rows: orders.places.map((place) => worked(place, orders)),
   });

@@ -33,7 +33,7 @@ export function noMonth(page: Page, place: CellPlace, row: number): Problem {
       "Type the first day of the month.",
     );
   }
-  const cause = `${quoted(textOf(value))} cannot be read as one certain month; its count is not used.`;
+  const cause = `${quoted(textOf(value))} cannot be read as one definite month; its count is not used.`;
   return fault("text date", place, cause, "Type the first day of the month as a date.");
 }
 
@@ -53,7 +53,7 @@ export function countFault(value: CellValue, place: CellPlace): Problem | null {
       return fault(
         "count not whole",
         place,
-        `${value} is no whole number.`,
+        `${value} is not a whole number.`,
         "Type the month's count, not an average.",
       );
     }

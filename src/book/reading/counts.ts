@@ -224,7 +224,7 @@ function deviceOf(tally: Tally, { page, row, column, heading }: Cell): Identifie
     tally.unknown.add(key);
     const place = { sheet: page.sheet.name, row, column, heading: heading.texts[column] ?? "" };
     const cause = `${quoted(written)} is not in the register.`;
-    const fix = "Write the device as the register does, or add it there.";
+    const fix = "Write the device as it is in the register, or add it there.";
     tally.problems.push(fault("unknown device", place, cause, fix));
   }
   return { key, name: device?.id ?? written };

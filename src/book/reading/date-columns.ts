@@ -70,7 +70,7 @@ function noDay(place: CellPlace, value: number): Problem {
   return fault(
     "date out of range",
     place,
-    `${value} is a number that is no date.`,
+    `${value} is a number that is not a date.`,
     "Type the date as year-month-day.",
   );
 }
@@ -91,11 +91,11 @@ function fixOf(text: DateText | null, { order, mixed }: ColumnOrder): string {
     return `Type a day as well: ${isoText(text.first)} for the first of the month, ${isoText(text.last)} for the last.`;
   }
   if (text.kind === "day" || order !== null) {
-    return "In the order of day and month of this column it is no date: type it as a date (year-month-day).";
+    return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";
   }
   const { dmy, mdy } = text;
   const either = [dmy, mdy].flatMap((date) => (date === null ? [] : [isoText(date)])).join(" or ");
   return mixed
     ? `The column mixes two orders of day and month: type ${either} as a date after checking.`
-    : `It may be ${either}: say in Setup whether the day or the month comes first, then type it as a date.`;
+    : `It may be ${either}: state in Setup whether the day or the month comes first, then type it as a date.`;
 }

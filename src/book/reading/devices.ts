@@ -95,7 +95,7 @@ export function missingDevice(
 ): Problem {
   const value = page.sheet.values[place.row]?.[place.column] ?? null;
   if (isCellError(value)) return cellError(place, value.error);
-  const cause = `Row ${place.row + 1} has entries and no device; it is left out.`;
+  const cause = `Row ${place.row + 1} has entries but no device; it is left out.`;
   return fault("device missing", place, cause, "Write the device's identifier, or clear the row.");
 }
 
@@ -111,8 +111,8 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
     const raw = page.sheet.values[row]?.[column];
     if (typeof raw !== "string" || (raw.trim() === raw && !raw.includes("\u00a0"))) continue;
     spaced.add(row);
-    const cause = `${quoted(id)} has spaces before, after or inside it that cannot be seen.`;
-    problems.push(fault("stray spaces", place(row), cause, `Type ${id} again without them.`));
+    const cause = `${quoted(id)} has spaces before, after or inside it that are easy to miss.`;
+    problems.push(fault("stray spaces", place(row), cause, `Retype it as ${id}.`));
   }
   return [...problems, ...duplicates(named, spaced, place)];
 }
@@ -137,7 +137,7 @@ function duplicates(
     told.add(at);
     const other = at === row ? before : row;
     const where = spaced.has(at) ? { ...place(at), column: null, heading: "" } : place(at);
-    const cause = `${quoted(id)} stands in row ${other + 1} as well.`;
+    const cause = `${quoted(id)} is also in row ${other + 1}.`;
     problems.push(fault("duplicate device", where, cause, "Keep one row for each device."));
   }
   return problems;
@@ -164,7 +164,7 @@ function dateLike(place: CellPlace, id: string): Problem {
   return fault(
     "date-like device",
     place,
-    `${quoted(id)} reads as a date, and spreadsheets turn such identifiers into dates.`,
-    "Format the cell as text and type the identifier again, better one that cannot be a date.",
+    `${quoted(id)} looks like a date, and spreadsheets turn such identifiers into dates.`,
+    "Format the cell as text and retype the identifier, or better, choose one that cannot be read as a date.",
   );
 }

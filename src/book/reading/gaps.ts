@@ -162,8 +162,8 @@ function lateCount(device: Named, latest: Count | null, book: Lateness): Problem
   const where = own.at(-1);
   const cause =
     latest === null && own.length === 0
-      ? `${device.id} has no count at all; others are counted to ${monthText(newest)}.`
-      : `${device.id} has no count for ${listed(months)}; others are counted to ${monthText(newest)}.`;
+      ? `${device.id} has no counts at all; other devices have counts up to ${monthText(newest)}.`
+      : `${device.id} has no count for ${listed(months)}; other devices have counts up to ${monthText(newest)}.`;
   return fault(
     "late count",
     where === undefined

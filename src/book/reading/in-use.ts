@@ -40,8 +40,8 @@ export function retiredInUse({ found, fleet, ours, devices, countsOf }: Book): P
     };
     const cause =
       since === null
-        ? `${device.id} reads as retired, and has counts of late.`
-        : `${device.id} reads as retired since ${isoText(since)}, and was in use on ${isoText(used)}.`;
+        ? `${device.id} is marked as retired, but has recent counts.`
+        : `${device.id} is marked as retired since ${isoText(since)}, but was in use on ${isoText(used)}.`;
     return [fault(RETIRED_IN_USE, place, cause, "Correct the retirement, or what came after it.")];
   });
 }

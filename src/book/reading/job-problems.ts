@@ -36,20 +36,20 @@ function problemsOf(job: NamedJob, context: Context): Problem[] {
     const cause =
       job.part.trim() === ""
         ? "No part is named."
-        : `${quoted(job.part)} is no part of the Parts sheet.`;
+        : `${quoted(job.part)} is not on the Parts sheet.`;
     problems.push(
       fault("unknown part", placeOf(job, "Part"), cause, "Write the code or the name of a part."),
     );
   }
   if (!isDevice(job.deviceKey)) {
     const cause = `${quoted(job.device)} is not in the register.`;
-    const fix = "Write the device as the register does, or add it there.";
+    const fix = "Write the device as it is in the register, or add it there.";
     problems.push(fault("unknown device", placeOf(job, "Device"), cause, fix));
   }
   problems.push(...wordProblems(job, placeOf));
   problems.push(...dateProblems(job, context));
   if (part !== null && !part.task && job.job === "replaced" && job.complete !== true) {
-    const cause = `The replacement of ${part.name} is not marked as a complete set; it is not counted.`;
+    const cause = `The replacement of ${part.name} is not marked as a complete set, so it is not counted.`;
     const fix = "Replace the complete set and log it, or write yes if it was complete.";
     problems.push(fault("partial set", placeOf(job, "Complete set"), cause, fix));
   }
@@ -59,7 +59,7 @@ function problemsOf(job: NamedJob, context: Context): Problem[] {
 /** A job whose day is missing or has not come yet counts for nothing, and says so. */
 function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
   if (job.date === null && ["replaced", "calibrated", "inspected"].includes(job.job)) {
-    const cause = "The job has no date that can be used, so it counts for nothing.";
+    const cause = "The job has no usable date, so it is not counted.";
     const fix = "Type the day it was done as a date.";
     return [fault("no date", placeOf(job, "Date"), cause, fix)];
   }
@@ -75,12 +75,12 @@ function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
 function wordProblems(job: Job, placeOf: JobPlace): Problem[] {
   const problems: Problem[] = [];
   if (!isKnownFinding(job.finding)) {
-    const cause = `${quoted(job.finding)} is no finding that is known; it counts as damage until it is settled.`;
+    const cause = `${quoted(job.finding)} is not a known finding; it counts as damage until this is settled.`;
     const fix = "Write clean, residue, corrosion, crack, hardened or other.";
     problems.push(fault("unknown finding", placeOf(job, "Finding"), cause, fix));
   }
   if (!JOBS.some((known) => known === job.job)) {
-    const cause = `${job.job === "" ? "No job is named" : `${quoted(job.job)} is no job that is known`}; the row counts for nothing.`;
+    const cause = `${job.job === "" ? "No job is named" : `${quoted(job.job)} is not a known job`}; the row is not counted.`;
     const fix = `Write ${JOBS.join(", ")}.`;
     problems.push(fault("unknown job", placeOf(job, "Job"), cause, fix));
   }

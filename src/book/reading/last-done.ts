@@ -135,7 +135,7 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
     );
   }
   if (logged !== null && logged !== date) {
-    const cause = `The register says ${isoText(date)}, the latest complete job in the Job log ${isoText(logged)}.`;
+    const cause = `The register has ${isoText(date)}; the latest complete job in the Job log has ${isoText(logged)}.`;
     return fault("date disagrees", place, cause, "Correct the one that is wrong.");
   }
   return null;
@@ -146,7 +146,7 @@ function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {
   const fix =
     logged === null
       ? "Type the date it was last done; if nobody knows, do it now and type today's date."
-      : `The Job log says ${isoText(logged)}: type it as a date.`;
+      : `The Job log has ${isoText(logged)}: type it as a date.`;
   return fault("no date", place, cause, fix);
 }
 

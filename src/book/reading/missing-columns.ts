@@ -38,7 +38,7 @@ export function undatedParts(snapshot: Snapshot, reading: Reading): Undated[] {
 }
 
 function noColumn(sheet: string, part: Part, nearest: string | null): Problem {
-  const option = (heading: string): string => `say --match "last:${part.code}=${heading}"`;
+  const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
   return fault(
     "no column",
     wholeSheet(sheet),

@@ -153,8 +153,8 @@ function noCounts(name: string): Problem {
   return fault(
     "counts not found",
     wholeSheet(name),
-    `The counts were said to stand on the sheet ${name}, and no counts can be read there.`,
-    'Correct the sheet name in Setup; "none" says that there are no counts.',
+    `The counts were set to the sheet ${name}, but no counts can be read there.`,
+    'Correct the sheet name in Setup; "none" means that there are no counts.',
   );
 }
 

@@ -77,7 +77,7 @@ function sheetsToSearch(pages: readonly Page[], choices: Choices): readonly Page
   const chosen = pages.filter(({ sheet }) => sheet.name.trim().toLowerCase() === wanted);
   if (chosen.length === 0) {
     throw new BookError(
-      `the register is set to the sheet ${register}, and the book has no such sheet`,
+      `the register is set to the sheet ${register}, but the workbook has no such sheet`,
     );
   }
   return chosen;
@@ -89,7 +89,7 @@ function whyNone({ register, headerRow }: Choices, way: string | null): string {
       ? "no sheet has a row of headings"
       : `the sheet ${register} has no row of headings`;
   const at = headerRow === null ? "" : ` in row ${headerRow + 1}`;
-  const fix = way ?? "say in Setup which sheet, header row and columns to use";
+  const fix = way ?? "state in Setup which sheet, header row and columns to use";
   return `no equipment register found: ${where}${at} with a device column and one more known column; ${fix}`;
 }
 
@@ -180,7 +180,7 @@ function askWhich(page: Page, title: string, key: string, columns: readonly Cand
     "unclear column",
     { ...at(page), column: columns[0]?.column ?? null, heading: columns[0]?.heading ?? "" },
     `${names} fit ${title} equally well.`,
-    `Say which one it is under "Column ${key}" in Setup.`,
+    `State which one it is under "Column ${key}" in Setup.`,
   );
 }
 
@@ -204,7 +204,7 @@ function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]):
         "unclear column",
         { ...at(page), column: candidate.column, heading: candidate.heading },
         `"${candidate.heading}" does not say which part was replaced.`,
-        'Say which part it is, such as "Column last:SET" in Setup.',
+        'State which part it is, such as under "Column last:SET" in Setup.',
       ),
     );
 }
@@ -213,7 +213,7 @@ function choiceMissing(page: Page, { field, heading }: Chosen): Problem {
   return fault(
     "chosen column missing",
     { ...at(page), column: null, heading },
-    `${field.title} was said to stand in the column "${heading}", and there is no such heading.`,
+    `${field.title} was set to the column "${heading}", but there is no such heading.`,
     "Correct the heading, or the choice in Setup.",
   );
 }

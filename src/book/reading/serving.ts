@@ -55,7 +55,7 @@ export function servingFleet(
   const leftOut =
     undated.length === 0
       ? []
-      : [`${listed(undated)}: retired on a day that cannot be read from the register`];
+      : [`${listed(undated)}: retired on a date that cannot be read from the register`];
   return { devices, leftOut };
 }
 

@@ -62,9 +62,9 @@ export function shiftProblem(place: CellPlace, example: Day, shift: number): Pro
   const meant = isDay(right) ? isoText(right) : "another date";
   const cause =
     place.row === null
-      ? `The dates are 1,462 days off, as after copying from a workbook of the other date system: ${isoText(example)} should be ${meant}. They are not used.`
-      : `${isoText(example)} is 1,462 days off the Job log's ${meant}, as after copying from a workbook of the other date system.`;
-  const sign = shift > 0 ? "Add 1,462 days to" : "Take 1,462 days from";
-  const fix = place.row === null ? `${sign} every date of it.` : `Type ${meant} as a date.`;
+      ? `The dates are 1,462 days off, as happens after copying from a workbook with the other date system: ${isoText(example)} should be ${meant}. They are not used.`
+      : `${isoText(example)} is 1,462 days off the Job log's ${meant}, as happens after copying from a workbook with the other date system.`;
+  const sign = shift > 0 ? "Add 1,462 days to" : "Subtract 1,462 days from";
+  const fix = place.row === null ? `${sign} every date in it.` : `Type ${meant} as a date.`;
   return fault("1,462-day shift", place, cause, fix);
 }

@@ -50,7 +50,7 @@ export function spellingNotices(found: Found, named: readonly Spelled[]): Proble
     return notice(
       "site spelled twice",
       { sheet: page.sheet.name, row, column, heading },
-      `${quoted(written)} is taken as ${quoted(site)}, as an earlier row spells it: ${counted(devices.length, "device")}, ${ids}.`,
+      `${quoted(written)} is taken to be ${quoted(site)}, as spelled in an earlier row: ${counted(devices.length, "device")}, ${ids}.`,
       `Write ${site} there.`,
     );
   });

@@ -41,8 +41,8 @@ export function statusNotices(
     return notice(
       "unknown status",
       { ...at, row: devices[0]?.row ?? null },
-      `${quoted(word)} does not say plainly that a device has left: ${ids} ${stay} as in service.`,
-      `For a device that has left write Retired (or ${others}) and the date under "${on}".`,
+      `${quoted(word)} does not clearly say that a device has left: ${ids} ${stay} as in service.`,
+      `For a device that has left, write Retired (or ${others}) and the date under "${on}".`,
     );
   });
 }

@@ -25,10 +25,10 @@ export function unseenNotices(sheet: Sheet, heading: HeadingRows, lastRow: numbe
   }
   if (sheet.filter?.active === true) {
     const cause = "A filter hides rows; all rows are included.";
-    problems.push(notice("filtered", place, cause, "Clear the filter before columns are added."));
+    problems.push(notice("filtered", place, cause, "Clear the filter before adding columns."));
   }
   if (heading.first < heading.last) {
-    const cause = `The headings stand in rows ${heading.first + 1} and ${heading.last + 1}; they are read as one.`;
+    const cause = `The headings are in rows ${heading.first + 1} and ${heading.last + 1}; they are read as one.`;
     problems.push(
       notice(
         "two-row heading",

@@ -54,8 +54,8 @@ function countsAre(
   });
   const problems = speaking.map((sheet) =>
     told("counts are babies", sheet, "notice", [
-      `The sheet speaks of babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
-      "Say on Setup, under Counts are, whether they are babies or sessions.",
+      `The sheet mentions babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
+      "State in Setup, under Counts are, whether they are babies or sessions.",
     ]),
   );
   return { babies: speaking.length > 0, problems };
@@ -65,8 +65,8 @@ function babyUses({ register }: Reading): Problem[] {
   const uses = register.matches.find(({ field }) => field === "uses");
   if (uses === undefined || countsUses(uses.heading)) return [];
   const problem = told("no uses a month", register.sheet, "fault", [
-    `"${uses.heading}" does not speak of uses a month; it is not used, and the shortest interval applies.`,
-    "Give uses a month, or monthly counts on a sheet of their own.",
+    `"${uses.heading}" does not clearly hold uses a month; it is not used, and the shortest interval applies.`,
+    "Provide uses a month, or monthly counts on a separate sheet.",
   ]);
   return [{ ...problem, column: uses.column, heading: uses.heading }];
 }

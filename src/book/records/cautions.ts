@@ -3,11 +3,11 @@ export const CAUTIONS = {
   planningAid:
     "Planning aid: the maker's instructions and local infection-control policy win wherever they are stricter or different.",
   latestPlannedDate:
-    "A computed date is the latest planned date, not a promise of condition: a bad inspection ends the part's life that day.",
+    "A computed date is the latest planned date, not a guarantee of condition: a bad inspection ends the part's life that day.",
   damage:
     "Damage, corrosion or residue that will not clean: out of use now, whatever the date says.",
   completeSets:
-    "Contacts are replaced as a complete set; a part of a set is not counted as a replacement.",
+    "Contacts are replaced as a complete set; replacing only part of a set does not count as a replacement.",
   intactSkin: "Intact skin only.",
   ownSetting:
     "How usage shortens an interval is this programme's own setting; no public standard fixes it.",

@@ -12,7 +12,7 @@ export const SETTINGS = {
   reportDate: {
     ...date({
       label: "Report date",
-      about: "The day on which everything is judged. It never moves by itself: type a date.",
+      about: "The day as of which everything is judged. It never moves by itself: type a date.",
       usual: 0 as Day,
     }),
     name: "SpareReportDate",
@@ -20,7 +20,7 @@ export const SETTINGS = {
   noticeDays: {
     ...whole({
       label: "Notice days",
-      about: "A due date within so many days after the report date reads Due soon.",
+      about: "A due date within this many days after the report date is shown as Due soon.",
       usual: 14,
       from: 0,
       to: 3660,
@@ -39,13 +39,14 @@ export const SETTINGS = {
   countsAre: choice({
     label: "Counts are",
     about:
-      "sessions (applications of the contacts) or babies; blank: babies where the counts sheet speaks of them.",
+      "sessions (applications of the contacts) or babies; if blank, babies where the counts sheet mentions them.",
     usual: null,
     words: ["sessions", "babies"],
   }),
   rescreenFactor: numeric({
     label: "Sessions per baby",
-    about: "Turns babies into sessions, repeat screens included; used only when counts are babies.",
+    about:
+      "Converts babies into sessions, repeat screens included; used only when the counts are babies.",
     usual: 1.07,
     from: 1,
     to: 1000,
@@ -59,7 +60,7 @@ export const SETTINGS = {
     ...whole({
       label: "Counts late after (months)",
       about:
-        "Counts older than this no longer lengthen an interval: the shortest interval applies until new ones come.",
+        "Counts older than this no longer lengthen an interval: the shortest interval applies until newer counts arrive.",
       usual: 2,
       from: 0,
       to: 120,
@@ -68,7 +69,7 @@ export const SETTINGS = {
   },
   dayOrder: choice({
     label: "Text dates read",
-    about: "dmy or mdy, where text dates of a column fit both; blank: ask.",
+    about: "dmy or mdy, for a column whose text dates fit both; if blank, you are asked.",
     usual: null,
     words: ["dmy", "mdy"],
   }),
@@ -87,21 +88,21 @@ export const SETTINGS = {
   }),
   reviewDays: whole({
     label: "Days between orders",
-    about: "How often the shelf is looked at and an order can go out.",
+    about: "How often the shelf is reviewed and an order can go out.",
     usual: 30,
     from: 0,
     to: 366,
   }),
   fiscalStart: whole({
     label: "Fiscal year starts in month",
-    about: "1 to 12; the quarters of the budget begin there.",
+    about: "1 to 12; the first quarter of the budget begins with this month.",
     usual: 1,
     from: 1,
     to: 12,
   }),
   currency: {
     label: "Currency",
-    about: "Three letters of ISO 4217; XXX where none is meant.",
+    about: "Three-letter ISO 4217 code; XXX for no currency.",
     usual: "XXX",
     take: currencyCode,
     cell: (value) => value,
@@ -129,7 +130,7 @@ export const SETTINGS = {
   }),
   coverage: numeric({
     label: "Births screened",
-    about: "Share, such as 0.98, of births that are screened; for a budget reckoned from births.",
+    about: "Share of births that are screened, such as 0.98; for a budget calculated from births.",
     usual: 1,
     from: 0.01,
     to: 1,

@@ -48,7 +48,7 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
   {
     heading: "Unit",
     element: "Quantity/@unitCode",
-    about: "Code of UN/ECE Recommendation 20: SET a set, EA each.",
+    about: "Code from UN/ECE Recommendation 20: SET for a set, EA for each.",
     width: 6,
     content: ({ unit }) => text(unit),
   },
@@ -62,7 +62,7 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
   {
     heading: "Price",
     element: "Price/PriceAmount",
-    about: "Of a pack; blank where none is known.",
+    about: "Of a pack; blank where no price is known.",
     width: 10,
     content: ({ price }) => money(price),
   },
@@ -90,7 +90,7 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
   {
     heading: "Need by",
     element: "Delivery/RequestedDeliveryPeriod/EndDate",
-    about: "From this day on a spare is missing without it.",
+    about: "Without it, a spare is missing from this day on.",
     width: 11,
     content: ({ needBy }) => ({ kind: "date", day: needBy }),
   },
@@ -146,14 +146,14 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
   {
     heading: "Supplier",
     element: "Order/SellerSupplierParty/Party/PartyName/Name",
-    about: "Who is asked to deliver.",
+    about: "Who delivers it.",
     width: 16,
     content: ({ supplier }, { seller }) => text(supplier || seller),
   },
   {
     heading: "Quote",
     element: "Order/QuotationDocumentReference/ID",
-    about: "The price is from it.",
+    about: "The quote that gave the price.",
     width: 13,
     content: ({ quote }) => text(quote),
   },

@@ -91,7 +91,7 @@ function refuseNames({ names }: Snapshot): void {
   const calling = names.filter(({ refersTo }) => callsUs(refersTo)).map(({ name }) => name);
   if (calling.length === 0) return;
   throw new BookError(
-    `No copy was made: it would need the add-in for the names ${calling.join(", ")}. Let them call no function of it, then copy again.`,
+    `No copy was made: it would need the add-in for the names ${calling.join(", ")}. Remove the add-in functions from them, then copy again.`,
   );
 }
 
@@ -183,18 +183,18 @@ function statement(
   return [
     [
       "What this is",
-      `A copy of ${request.book} that works without any add-in, made on ${isoText(request.today)}. Every other sheet is as in the book.`,
+      `A copy of ${request.book} that works without any add-in, made on ${isoText(request.today)}. Every other sheet is as in the original workbook.`,
     ],
     [
       "As of",
-      `Report date ${isoText(settings.reportDate)}; states and due dates are judged on it.`,
+      `Report date ${isoText(settings.reportDate)}; states and due dates are judged as of that day.`,
     ],
     ["Computed columns", COLUMNS_ARE[columns ?? "none"]],
     [
       "Values instead of calls",
       fixed.length === 0
         ? "No other cell called the add-in."
-        : `Values stand for the calls of ${counted(fixed.length, "cell")}, as last shown: ${listed(fixed)}.`,
+        : `Values replace the add-in calls in ${counted(fixed.length, "cell")}, as last shown: ${listed(fixed)}.`,
     ],
     ...(unanswered.length === 0
       ? []
@@ -217,7 +217,7 @@ function statement(
 const COLUMNS_ARE = {
   portable:
     "Native formulas of the spreadsheet program: they follow when a date or a setting changes.",
-  values: "Values: they stand still when a date or a setting changes.",
+  values: "Values: they do not follow when a date or a setting changes.",
   none: "The register has none.",
 } as const;
 

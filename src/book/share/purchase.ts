@@ -136,6 +136,6 @@ function lineOf(line: OrderLine, id: number, { year }: Orders): PurchaseLine {
     gtin: supply.gtin,
     supplier: supply.supplier.trim(),
     quote: supply.quote,
-    note: `${line.why} No part delivery.`,
+    note: `${line.why} No partial delivery.`,
   };
 }

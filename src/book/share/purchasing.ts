@@ -119,7 +119,7 @@ function topLines(purchase: Purchase): string[] {
       ...parties,
       `${counted(lines.length, "line")} to go out now; values only, no formulas.`,
     ].join(" "),
-    "Complete sets only, no part deliveries. Amount is Quantity divided by Per, times Price.",
+    "Complete sets only, no partial deliveries. Amount is Quantity divided by Per, times Price.",
     ...(unpriced.length === 0
       ? []
       : [`No price is known yet for ${unpriced.join(", ")}; those lines have no amount.`]),

@@ -28,7 +28,7 @@ function sheetOf(due: string, state: string) {
     name: "Self-test",
     title: "Self-test: computed and native results",
     table: "SpareSelfTest",
-    about: "each due date and state as computed, beside what the workbook's own formulas give",
+    about: "each due date and state as computed, beside the results of the workbook's own formulas",
     room: 100_000,
     columns: {
       Device: { width: 16, about: "As in the register.", cell: ({ device }) => device },
@@ -85,8 +85,8 @@ export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | nu
   return sheetOf(find(word("due")), find(word("state"))).filled({
     reportDate: ours.settings.reportDate,
     notes: [
-      `${rows.length} results compared; all agree as long as column Agree says yes in rows ${RESULT_FIRST_ROW + 1} to ${last}.`,
-      "A NO after a date or a setting was changed is no fault: the computed result stands still.",
+      `${rows.length} results compared; all agree if column Agree shows yes in rows ${RESULT_FIRST_ROW + 1} to ${last}.`,
+      "A NO after a date or a setting was changed is not a fault: the computed result does not change.",
     ],
     rows,
   });

@@ -45,20 +45,20 @@ export function orderXml(purchase: Purchase): string {
 }
 
 function requireParties({ buyer, seller, number, lines }: Purchase): void {
-  if (buyer === "") throw new BookError("An order as XML must name who orders: say --buyer.");
+  if (buyer === "") throw new BookError("An order as XML must name the buyer: give --buyer.");
   if (number.trim() === "") throw new BookError("An order as XML must have a number.");
   if (seller !== "") return;
   const named = [...new Set(lines.map(({ supplier }) => supplier))].filter((name) => name !== "");
   throw new BookError(
     named.length === 0
-      ? "An order as XML must name who delivers: fill in Supplier on Parts, or say --seller."
-      : `An order as XML goes to one supplier, and these lines are for ${named.join(", ")}${lines.some(({ supplier }) => supplier === "") ? " and nobody" : ""}: say --seller, once for each.`,
+      ? "An order as XML must name the supplier: fill in Supplier on Parts, or give --seller."
+      : `An order as XML goes to one supplier, and these lines are for ${named.join(", ")}${lines.some(({ supplier }) => supplier === "") ? " and no supplier" : ""}: give --seller and run it once for each.`,
   );
 }
 
 function notesOf({ book, reportDate, unpriced }: Purchase): string[] {
   return [
-    `As of ${isoText(reportDate)}, from ${book}. Complete sets only, no part deliveries. Taxes and freight are not included.`,
+    `As of ${isoText(reportDate)}, from ${book}. Complete sets only, no partial deliveries. Taxes and freight are not included.`,
     ...(unpriced.length === 0 ? [] : [`No price is known yet for ${unpriced.join(", ")}.`]),
     CAUTIONS.planningAid,
   ];

@@ -15,7 +15,7 @@ const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" },
     about: "A date from 2000 to 2099.",
   }),
-  name: text({ heading: "Name", width: 30, about: "What day it is." }),
+  name: text({ heading: "Name", width: 30, about: "Name of the holiday." }),
 };
 
 /** The Holidays sheet: one row a day on which nobody replaces anything. */
@@ -23,7 +23,7 @@ export const HOLIDAYS: Layout = {
   name: "Holidays",
   title: "Days on which nothing is replaced",
   table: "SpareHolidays",
-  about: "holidays; a due date on one moves to the working day before",
+  about: "holidays; a due date that falls on one moves to the working day before",
   room: 500,
   columns: columnsIn(HOLIDAY_COLUMNS),
 };

@@ -38,12 +38,13 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     heading: "Complete set",
     width: 12,
     choices: YES_NO,
-    about: "yes only when every piece of the set was replaced; a part of a set counts for nothing.",
+    about:
+      "yes only when every piece of the set was replaced; replacing only part of a set does not count.",
     read: (value) => completeness(textOf(value).toLowerCase()),
     cell: (complete) => (complete === null ? null : complete ? "yes" : "no"),
   },
   lot: text({ heading: "Lot", width: 14, about: "Lot of the new part." }),
-  by: text({ heading: "By", width: 10, about: "Role or initials; no patient." }),
+  by: text({ heading: "By", width: 10, about: "Role or initials; no patient data." }),
   note: text({ heading: "Note", width: 30, about: "Anything worth keeping; no patient data." }),
 };
 
@@ -52,7 +53,7 @@ export const JOB_LOG: Layout = {
   name: "Job log",
   title: "Job log",
   table: "SpareJobLog",
-  about: "one row a job done: inspections, replacements, calibrations",
+  about: "one row for each job done: inspections, replacements, calibrations",
   room: 20000,
   columns: columnsIn(JOB_COLUMNS),
 };

@@ -29,10 +29,10 @@ const REGISTER: Layout = {
   name: "Equipment",
   title: "Equipment register",
   table: "SpareEquipment",
-  about: "one row a screening device",
+  about: "one row for each screening device",
   room: 2000,
   columns: [
-    { heading: "Device", width: 16, about: "The device's own number; one row a device." },
+    { heading: "Device", width: 16, about: "The device's own number; one row per device." },
     { heading: "Site", width: 12, about: "Site code as on the Sites sheet." },
     { heading: "Model", width: 16, about: "Model as on the label." },
     { heading: "Serial number", width: 18, format: "@", about: "Serial number as on the label." },
@@ -41,7 +41,7 @@ const REGISTER: Layout = {
       heading: "Status",
       width: 14,
       choices: { kind: "list", values: ["In service", "On loan", "Under repair", "Retired"] },
-      about: "One of the listed words; Retired takes the device out.",
+      about: "One of the listed words; Retired takes the device out of service.",
     },
     dateColumn("Retired on", "A date, not in the future."),
     ...DEFAULT_PARTS.map((part) =>

@@ -62,7 +62,7 @@ function requireReadable(snapshot: Snapshot): void {
     const isNeeded = layout === SETUP || layout === PARTS;
     if (!isNeeded && sheetNamed(snapshot, layout.name) === null) continue;
     throw new BookError(
-      `The sheet ${layout.name} cannot be read any more: put "${layout.title}" back into its cell A1 and its headings into row ${HEADING_ROW + 1}.`,
+      `The sheet ${layout.name} can no longer be read: put "${layout.title}" back into cell A1 and its headings into row ${HEADING_ROW + 1}.`,
     );
   }
 }
@@ -79,7 +79,7 @@ function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
   if (sheet === null) return { settings: usual, problems: [] };
   const { settings, faults } = readSettings(sheet, dateSystem, usual);
   const problems = faults.map(({ row, label }) =>
-    fault(sheet, [row, 1], `${label} cannot be used as it stands; its default is used.`),
+    fault(sheet, [row, 1], `${label} cannot be used as it is; the default is used.`),
   );
   return { settings, problems };
 }
@@ -87,7 +87,7 @@ function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
 function partsOf(sheet: Sheet | null) {
   if (sheet === null) return { parts: DEFAULT_PARTS, problems: [] };
   const { parts, faultyRows } = readParts(sheet);
-  const cause = "The code must be capital letters only and stand once; the row is not used.";
+  const cause = "The code must be capital letters only and appear only once; the row is not used.";
   return { parts, problems: faultyRows.map((row) => fault(sheet, [row, 0], cause)) };
 }
 

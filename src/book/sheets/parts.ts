@@ -40,19 +40,19 @@ const SERVICE_COLUMNS: InputColumns<Omit<Part, "supply">> = {
     heading: "Use budget (uses)",
     width: 12,
     choices: USES,
-    about: "How many uses one part serves; blank when the ramp is used instead.",
+    about: "How many uses one part lasts; blank if light and heavy use are given instead.",
   }),
   lightUse: number({
     heading: "Light use (a month)",
     width: 12,
     choices: USES,
-    about: "Up to this many uses a month the longest interval holds.",
+    about: "Up to this many uses a month, the longest interval applies.",
   }),
   heavyUse: number({
     heading: "Heavy use (a month)",
     width: 12,
     choices: USES,
-    about: "From this many uses a month the shortest interval holds.",
+    about: "From this many uses a month, the shortest interval applies.",
   }),
   perWeek: numberOr(0, {
     heading: "Inspections a week",
@@ -63,7 +63,7 @@ const SERVICE_COLUMNS: InputColumns<Omit<Part, "supply">> = {
   vinyl: yesNo(true, {
     heading: "Vinyl",
     width: 8,
-    about: "yes: the shortest interval holds at sites not known to use alcohol-free wipes.",
+    about: "yes: the shortest interval applies at sites not known to use alcohol-free wipes.",
   }),
   task: yesNo(false, {
     heading: "Dated task",
@@ -78,7 +78,7 @@ export const PARTS: Layout = {
   title: "Parts and dated tasks",
   table: "SpareParts",
   about:
-    "what is replaced or done, how often, and how it is bought; the months and the usage curve are your own setting",
+    "what is replaced or done, how often, and how it is bought; the months and the usage curve are your own settings",
   room: 50,
   columns: [...columnsIn(SERVICE_COLUMNS), ...columnsIn(SUPPLY_COLUMNS)],
 };

@@ -19,12 +19,12 @@ const YOURS =
 export const PURPOSES = {
   portable: `${YOURS} The columns work without any add-in.`,
   live: `${YOURS} The columns need the Sparespan add-in.`,
-  values: `${YOURS} The columns hold values; run them again to bring them up to date.`,
+  values: `${YOURS} The columns hold values; run columns again to update them.`,
   new: "An empty register. Fill in its rows, then let Sparespan add the due dates and states: sparespan columns.",
 } as const;
 
 const REPORT_DATE_NOTE =
-  "States are judged on the Report date of Setup, which stands still: type a new date there, or run the columns again.";
+  "States are judged as of the Report date in Setup, which does not move by itself: type a new date there, or run columns again.";
 
 /** The Read me sheet, whatever else of ours is there. */
 export function readMeSheet(snapshot: Snapshot): Sheet | null {

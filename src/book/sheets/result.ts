@@ -158,7 +158,7 @@ function keptRows(
     if (isTyped && !fresh.has(key)) {
       const texts = keyCells({ layout, keys }, cells).filter((cell) => typeof cell === "string");
       throw new BookError(
-        `${sheet.name} holds what was typed for a row that is no longer there (${texts.join(", ")}): move it to a sheet of your own first.`,
+        `${sheet.name} has text typed for a row that no longer exists (${texts.join(", ")}): move it to one of your own sheets first.`,
       );
     }
     typed.set(key, cells);

@@ -7,7 +7,7 @@ export const SETUP: Layout = {
   name: "Setup",
   title: "Setup of this programme",
   table: "SpareSetup",
-  about: "the programme's choices; every computed column reads them here",
+  about: "the programme's choices; every computed column reads them from here",
   room: 100,
   columns: [
     { heading: "Setting", width: 26, about: "What is set; do not rename." },
@@ -29,7 +29,7 @@ export const VERSION = {
 } as const;
 
 /** Rows that remember where the user's sheets and columns are. */
-const MATCH_ABOUT = "Remembered choice; change it to point somewhere else.";
+const MATCH_ABOUT = "Remembered choice; change it to use something else.";
 const MATCH_LABEL = /^(register|counts|header row|column .+)$/i;
 
 /** Rows of a new Setup sheet. */

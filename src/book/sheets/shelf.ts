@@ -18,37 +18,37 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row">> = {
     heading: "On hand",
     width: 10,
     choices: UNITS,
-    about: "Units counted; a set counts once, and only when complete.",
+    about: "Units counted; a set counts as one, and only when complete.",
   }),
   countedOn: date({
     heading: "Counted on",
     width: 12,
     choices: UNTIL_TODAY,
-    about: "The day somebody counted.",
+    about: "The day of the count.",
   }),
   onOrder: amount({
     heading: "On order",
     width: 10,
     choices: UNITS,
-    about: "Units ordered and not yet here.",
+    about: "Units ordered but not yet received.",
   }),
   expectedOn: date({
     heading: "Expected on",
     width: 12,
     choices: ANY_DAY,
-    about: "The day they should arrive.",
+    about: "The day they are expected.",
   }),
   lot: text({
     heading: "Lot",
     width: 14,
     format: "@",
-    about: "Lot on the label; a row for every lot.",
+    about: "Lot on the label; one row for each lot.",
   }),
   expiry: date({
     heading: "Expiry",
     width: 12,
     choices: ANY_DAY,
-    about: "Last day of use on the label.",
+    about: "Expiry date on the label.",
   }),
 };
 

@@ -33,7 +33,7 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
     heading: "Wipes",
     width: 16,
     choices: { kind: "list", values: ["alcohol", "alcohol-free"] },
-    about: "alcohol or alcohol-free; blank is taken as alcohol, the careful side.",
+    about: "alcohol or alcohol-free; blank is taken as alcohol, to be on the safe side.",
     read: (value) => asWritten(value).toLowerCase(),
     cell: (wipes) => wipes || null,
   },
@@ -48,7 +48,7 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
     heading: "Births a year",
     width: 14,
     choices: AMOUNT,
-    about: "For a budget reckoned from births.",
+    about: "For a budget calculated from births.",
   }),
   expectedUses: amount({
     heading: "Expected uses (a device a month)",

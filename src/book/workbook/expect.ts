@@ -86,7 +86,7 @@ function broken(sheet: Sheet, expects: Expectation, checked: Set<Expectation["ke
   }
   if (expects.unfiltered && isFiltered(sheet)) {
     reasons.push(
-      `${sheet.name} is filtered: clear the filter first, nothing is written into a filtered block`,
+      `${sheet.name} is filtered: clear the filter first; nothing is written into a filtered block`,
     );
   }
   return reasons;
@@ -110,7 +110,7 @@ export function protectedIn(snapshot: Snapshot, { edits }: Plan): string[] {
   const adds = edits.some(({ kind }) => kind === "addSheet");
   return [
     ...(adds && snapshot.fixedSheets === true
-      ? ["the workbook's structure is protected and takes no new sheet; unprotect it first"]
+      ? ["the workbook's structure is protected and allows no new sheet; unprotect it first"]
       : []),
     ...[...new Set(sheets)].flatMap((sheet) =>
       sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],

@@ -101,7 +101,7 @@ function changedCell(
     return !isAsWritten(sheet, key, wrote) && !(was !== undefined && isAsWritten(sheet, key, was));
   });
   if (changed === undefined) return null;
-  return `${name}!${address(changed, column)} was changed since; it cannot be taken back.`;
+  return `${name}!${address(changed, column)} has changed since; it cannot be undone.`;
 }
 
 /** A sheet of the plan's own goes with everything in it, so nothing may have been typed there. */
@@ -119,7 +119,7 @@ function changedSheet(now: Snapshot, { name, cells }: SheetMade): string[] {
     const wrote = cells.get(key) ?? { value: null, formula: null };
     if (isAsWritten(sheet, key, wrote)) continue;
     const { row, column } = cellAt(key);
-    return [`${name}!${address(row, column)} was changed since; it cannot be taken back.`];
+    return [`${name}!${address(row, column)} has changed since; it cannot be undone.`];
   }
   return [];
 }
@@ -129,7 +129,7 @@ function changedTable(now: Snapshot, receipt: Receipt["tables"][number]): string
   const there = sheetNamed(now, sheet)?.tables.find(({ name }) => name === table);
   const known = [grown, area].map(areaText);
   if (there !== undefined && known.includes(areaText(there.area))) return [];
-  return [`The table ${table} on ${sheet} was changed since; it cannot be taken back.`];
+  return [`The table ${table} on ${sheet} has changed since; it cannot be undone.`];
 }
 
 function isAsWritten(sheet: Sheet, key: number, wrote: Written): boolean {

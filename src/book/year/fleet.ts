@@ -108,7 +108,7 @@ function repeatedDevices({ devices }: Reading): string[] {
   const repeated = new Set<string>();
   for (const { id, key } of devices) {
     if (seen.has(key))
-      repeated.add(`${id}: stands more than once in the register; its first row counts`);
+      repeated.add(`${id}: is in the register more than once; its first row counts`);
     seen.add(key);
   }
   return [...repeated];

@@ -30,7 +30,7 @@ const USAGE_FORECAST = resultSheet({
   title: "Usage forecast: sessions by month",
   table: "SpareUsageForecast",
   about:
-    "sessions counted and expected by month, with limits; the intervals of the year go by them",
+    "sessions counted and expected by month, with limits; the year's intervals are based on them",
   room: 200,
   columns: {
     Month: {
@@ -42,25 +42,26 @@ const USAGE_FORECAST = resultSheet({
     Counted: {
       width: 11,
       format: WHOLE,
-      about: "Sessions of all sites; only months in which every device has its count.",
+      about: "Sessions at all sites; only months in which every device has a count.",
       cell: ({ counted }) => counted,
     },
     Expected: {
       width: 11,
       format: WHOLE,
-      about: "Mean of the level, the last twelve counts and last year's month, site by site.",
+      about:
+        "Mean of the smoothed level, the last twelve counts and last year's month, site by site.",
       cell: ({ expected }) => expected,
     },
     Low: {
       width: 11,
       format: WHOLE,
-      about: "Lower limit from earlier tries.",
+      about: "Lower limit from the errors of earlier forecasts.",
       cell: ({ low }) => low,
     },
     High: {
       width: 11,
       format: WHOLE,
-      about: "Upper limit from earlier tries.",
+      about: "Upper limit from the errors of earlier forecasts.",
       cell: ({ high }) => high,
     },
     "Low to high": {
@@ -72,7 +73,7 @@ const USAGE_FORECAST = resultSheet({
     "Report date": {
       width: 12,
       format: WHOLE,
-      about: "Marks the running month.",
+      about: "Marks the current month.",
       cell: ({ mark }) => mark,
     },
   } satisfies ResultColumns<MonthRow>,
@@ -96,8 +97,8 @@ export function useSheet(year: Year): Result {
     notes: [
       late.length === 0
         ? ""
-        : `Counts are missing in ${late.join(", ")}; those months are passed over.`,
-      ahead.length === 0 ? "Too few counts to look ahead: the shortest intervals apply." : "",
+        : `Counts are missing in ${late.join(", ")}; those months are skipped.`,
+      ahead.length === 0 ? "Too few counts for a forecast: the shortest intervals apply." : "",
     ].filter((note) => note !== ""),
     rows,
     charts: (sheet) => (ahead.length === 0 ? [] : [useChart(year, sheet, rows.length, level)]),

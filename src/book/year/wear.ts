@@ -40,8 +40,8 @@ const LEAST_MONTHS = 1;
 /** Why unplanned replacements of a part without wear are not counted. */
 export function noWearWhy(looked: WhatIf["wear"]): string {
   return looked === "none"
-    ? "wear is left out as supposed"
-    : "the Job log shows less than a month in use so far";
+    ? "wear is left out, as assumed for this what-if"
+    : "the Job log so far shows less than one month in use";
 }
 
 function lifeOr(count: FailureCount, lifetimes: readonly Lifetime[]): LifeFit | FailureCount {

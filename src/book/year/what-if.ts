@@ -59,7 +59,7 @@ export function suppose(reading: Reading, whatIf: WhatIf): Supposed {
   }
   const parts = ours.parts.map((part) => supposedPart(part, ours.parts, whatIf, faults));
   for (const { part } of whatIf.intervals) {
-    if (partNamed(ours.parts, part) === null) faults.push(`"${part}" is no part of Parts`);
+    if (partNamed(ours.parts, part) === null) faults.push(`"${part}" is not a part on Parts`);
   }
   const sites = new Set([
     ...ours.sites.map(({ code }) => keyOf(code)),
@@ -67,7 +67,7 @@ export function suppose(reading: Reading, whatIf: WhatIf): Supposed {
   ]);
   for (const { site } of whatIf.wipes) {
     if (site !== "" && !sites.has(keyOf(siteOf(ours.sites, site)))) {
-      faults.push(`"${site}" is no site of the programme`);
+      faults.push(`"${site}" is not a site of the programme`);
     }
   }
   if (faults.length > 0)
@@ -90,7 +90,7 @@ function supposedPart(
   if (other === undefined) return part;
   if (part.longest !== null && other.longest > part.longest) {
     faults.push(
-      `${part.name}: ${other.longest} months is longer than the ${part.longest} of Parts, and nothing is ever longer`,
+      `${part.name}: ${other.longest} months is longer than the ${part.longest} on Parts, which is the most allowed`,
     );
   }
   return { ...part, shortest: other.shortest, longest: other.longest };

@@ -37,7 +37,7 @@ const YEAR_AHEAD = resultSheet({
   title: "Year ahead: replacements by month",
   table: "SpareYearAhead",
   about:
-    "replacements by month and part: what was, what is due on schedule, what comes early, and limits",
+    "replacements by month and part: past ones, those due on schedule, those expected early, and limits",
   room: 1000,
   columns: {
     Part: { width: 18, about: "Name from Parts.", cell: ({ part }) => part },
@@ -51,7 +51,7 @@ const YEAR_AHEAD = resultSheet({
     "On schedule": {
       width: 10,
       format: ONE_DECIMAL,
-      about: "Replacements on their due date; overdue ones in the first month.",
+      about: "Replacements on their due date; overdue ones are in the first month.",
       cell: ({ scheduled }) => scheduled,
     },
     Early: {
@@ -87,7 +87,7 @@ const YEAR_AHEAD = resultSheet({
     "Report date": {
       width: 12,
       format: "0",
-      about: "Marks the running month in the chart.",
+      about: "Marks the current month in the chart.",
       cell: ({ mark }) => mark,
     },
   } satisfies ResultColumns<MonthRow>,
@@ -121,10 +121,10 @@ export function yearSheet(year: Year): Result {
 function notesOf({ horizon, whatIf, leftOut }: Year): string[] {
   const level = Math.round(horizon.level * 100);
   return [
-    `Limits hold the number of the whole fleet with a chance of ${level} %.`,
+    `The limits contain the number for the whole fleet with a chance of ${level} %.`,
     ...(whatIf.volume === 0
       ? []
-      : [`Usage is taken to change by ${Math.round(whatIf.volume * 100)} %.`]),
+      : [`Usage is assumed to change by ${Math.round(whatIf.volume * 100)} %.`]),
     ...(leftOut.length === 0 ? [] : [`Left out: ${leftOut.join("; ")}.`]),
   ];
 }

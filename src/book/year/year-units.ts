@@ -28,26 +28,26 @@ const YEAR_UNITS = resultSheet({
   title: "Year ahead by device",
   table: "SpareYearUnits",
   about:
-    "every part in use with its intervals and its share of the year; the sums are made of these",
+    "every part in use with its intervals and its share of the year; the totals are built from these",
   room: 100_000,
   columns: {
     Part: { width: 18, about: "Name from Parts.", cell: ({ unit }) => unit.part.name },
     Site: { width: 12, about: "Code from Sites.", cell: ({ unit }) => unit.site || null },
     Device: {
       width: 14,
-      about: "As in the register; blank for a supposed device.",
+      about: "As in the register; blank for an assumed device.",
       cell: ({ unit }) => unit.device || null,
     },
     "Interval began": {
       width: 14,
       format: DATE,
-      about: "Last replaced, as far as it can be trusted.",
+      about: "Last replaced, if the date can be trusted.",
       cell: ({ began }) => began,
     },
     "Interval now (months)": {
       width: 12,
       format: "0",
-      about: "As in the register, or as supposed.",
+      about: "As in the register, or as assumed.",
       cell: ({ unit }) => unit.months,
     },
     "Next due": {
@@ -88,7 +88,7 @@ const YEAR_UNITS = resultSheet({
     },
     Doubt: {
       width: 34,
-      about: "What is not to be trusted; it shortens, never lengthens.",
+      about: "What cannot be trusted; it shortens the interval, never lengthens it.",
       cell: ({ unit }) => unit.doubt || null,
     },
   } satisfies ResultColumns<UnitYear>,

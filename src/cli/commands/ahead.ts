@@ -66,14 +66,14 @@ const RESULT = {
 type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
-  months: usual(USUAL_YEAR.months, whole("12", "how many months, the running one first", [1, 60])),
+  months: usual(USUAL_YEAR.months, whole("12", "how many months, the current one first", [1, 60])),
   level: usual(
     USUAL_YEAR.level,
     number("0.9", "chance that the limits hold, 0.5 to 0.999", [0.5, 0.999]),
   ),
   share: usual(
     5,
-    number("5", "percent worn before the end of the interval that are looked for", [0, 100]),
+    number("5", "target for the percentage worn before the end of the interval", [0, 100]),
   ),
   ...WHAT_IF,
 };
@@ -83,9 +83,10 @@ export const ahead = command({
   name: "ahead",
   moment: "The year",
   brief: "replacements by month and part, with limits and what-if",
-  about: `Replacements by month and part: on schedule, early, and the limits that hold with the level; whether the
-interval fits the wear seen (the share worn before its end against --share percent) and what costs
-least. With -o the sheets Year ahead, Usage forecast and Year by device, with charts.`,
+  about: `Replacements by month and part: on schedule, early, and the limits that hold with the chance --level;
+whether the interval fits the wear seen (the share worn before its end, against --share percent) and
+which interval costs least. With -o, also the sheets Year ahead, Usage forecast and Year by device,
+with charts.`,
   words: BOOK,
   writes: "[-o OUT]",
   common: ["json"],
@@ -123,7 +124,7 @@ function aheadLines(year: Year, limit: number): string[] {
     `Year ahead from ${isoText(horizon.reportDate)}, ${months.length} months: expected replacements, in brackets the limits that hold with ${level} %.`,
     ...(isPlain(year.whatIf)
       ? []
-      : ["What if: as said with the options; nothing of it is in the register."]),
+      : ["What if: as given by the options; none of it is in the register."]),
     "",
     ...aligned([head, ...rows, total]),
     "",
@@ -148,14 +149,14 @@ function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): strin
   if (wear === null) return [`${name}: ${noWearWhy(looked)}; early replacements are not counted.`];
   const seen = `${name}: ${failures} worn before their due date in ${counted(Math.round(months), "month")} in use (Job log)`;
   const fits = fitsOf(part);
-  if (fits === null) return [`${seen}; early ones at a steady rate, too few for more.`];
+  if (fits === null)
+    return [`${seen}; early replacements at a steady rate, as there are too few to fit more.`];
   const shares = fits.map(
     ({ months: age, share, low, high }) =>
       `${percent(share)} before ${age} months (${percent(low)} to ${percent(high)})`,
   );
   const most = Math.max(...fits.map(({ share }) => share)) * 100;
-  const verdict =
-    most > limit ? `more than the ${limit} % looked for` : `within the ${limit} % looked for`;
+  const verdict = most > limit ? `more than the ${limit} % target` : `within the ${limit} % target`;
   const advice = adviceOf(part);
   return [
     `${seen}.`,
@@ -163,7 +164,7 @@ function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): strin
     ...(advice === null
       ? []
       : [
-          `  Least cost a month at ${advice.months.toFixed(1)} months (${advice.cost.toFixed(2)}; shortest ${advice.atShortest.toFixed(2)}, longest ${advice.atLongest.toFixed(2)}): advice only, never longer than Parts says.`,
+          `  Lowest cost per month at ${advice.months.toFixed(1)} months (${advice.cost.toFixed(2)}; shortest ${advice.atShortest.toFixed(2)}, longest ${advice.atLongest.toFixed(2)}): advice only, never longer than Parts says.`,
         ]),
   ];
 }
@@ -183,16 +184,18 @@ function useLines({ use, estimated, parts }: Year): string[] {
   );
   return [
     uses.length === 0
-      ? "Too few counts to look ahead: the shortest intervals apply."
+      ? "Too few counts for a forecast: the shortest intervals apply."
       : `Sessions expected: ${sessions.toFixed(0)}.`,
     ...(missing.length === 0
       ? []
-      : [`Counts missing in ${missing.join("; ")}; those months are passed over.`]),
-    ...(estimated.length === 0 ? [] : [`By the estimate of their site: ${estimated.join(", ")}.`]),
+      : [`Counts missing in ${missing.join("; ")}; those months are skipped.`]),
+    ...(estimated.length === 0
+      ? []
+      : [`Using the estimate for their site: ${estimated.join(", ")}.`]),
     ...(doubts.size === 0
       ? []
       : [
-          `In doubt, so reckoned with the shorter interval or as due at once: ${listed(
+          `In doubt, so calculated with the shorter interval or as due at once: ${listed(
             [...doubts].filter((device) => device !== ""),
             10,
           )}.`,

@@ -71,13 +71,13 @@ const RESULT = {
 type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
-  from: month("its first month; without it the next fiscal year, as Setup says"),
+  from: month("its first month; otherwise the next fiscal year, as set in Setup"),
   level: number(
     "0.8",
-    "chance that the upper figure is enough; without it that of Setup",
+    "chance that the upper figure is enough; otherwise the one in Setup",
     [0.5, 0.9999],
   ),
-  births: flag("reckon the sessions from births on Sites"),
+  births: flag("calculate the sessions from births on Sites"),
   pool: POOL,
   ...WHAT_IF,
 };
@@ -86,10 +86,10 @@ const OPTIONS = {
 export const budget = command({
   name: "budget",
   moment: "The year",
-  brief: "the fiscal year's parts, expected and upper figure",
+  brief: "cost of the fiscal year's parts, expected and upper figure",
   about: `The fiscal year's parts by part, site and quarter: expected cost, contingency and the upper figure
-that is enough with the level; the way there from last year; every assumption. With -o the sheets
-Budget, Budget by site, Budget calculation, Budget bridge, Assumptions and Year by device.`,
+that is enough with the chance --level; the steps from last year's cost; every assumption. With -o, also
+the sheets Budget, Budget by site, Budget calculation, Budget bridge, Assumptions and Year by device.`,
   words: BOOK,
   writes: "[-o OUT]",
   common: ["json"],
@@ -150,10 +150,10 @@ function budgetTexts(found: Budget): string[] {
     "",
     found.unpriced.length === 0
       ? `Expected ${money(found.expected)}; contingency ${money(found.contingency)}; upper figure ${money(found.upper)}, enough with a chance of ${Math.round(level * 100)} %.`
-      : `Not complete: the sums lack what has no price. So far expected ${money(found.expected)}.`,
+      : `Not complete: the totals leave out anything without a price. So far expected ${money(found.expected)}.`,
     ...(found.unpriced.length === 0
       ? []
-      : [`No price on Parts, so not in the sums: ${found.unpriced.join(", ")}.`]),
+      : [`No price on Parts, so not in the totals: ${found.unpriced.join(", ")}.`]),
     ...budgetSays(found),
     "",
     ...aligned(found.bridge.map(({ step, amount, about }) => [step, money(amount), about])),

@@ -16,7 +16,7 @@ export const calculate = bareCommand({
   name: "calc",
   moment: "",
   brief: "one worksheet function; calc --list names them",
-  about: `One worksheet function; dates as yyyy-mm-dd, columns as JSON arrays. calc - reads one call a line.`,
+  about: `One worksheet function; dates as yyyy-mm-dd, columns as JSON arrays. calc - reads one call per line.`,
   words: "NAME ARG...",
   writes: "",
   common: [],

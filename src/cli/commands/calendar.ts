@@ -15,7 +15,7 @@ import { progressOn } from "../progress.ts";
 import { DATE, list } from "../result.ts";
 import { aligned } from "../report.ts";
 
-const OPTIONS = { site: texts("CODE", "this site only, and others said likewise") };
+const OPTIONS = { site: texts("CODE", "this site only; may be repeated") };
 
 const RESULT = z.strictObject({
   reportDate: DATE,
@@ -38,9 +38,9 @@ export const calendar = command({
   moment: "The day",
   brief: "next due dates for a calendar program",
   about: `The next due date of every part and task within 12 months as all-day entries (iCalendar, RFC 5545).
-What is overdue or cannot be trusted stands on the report date. With a folder that is there, one file
-a site. Entries keep their identity while device, part and due date stay; take them into a calendar of
-their own, for a due date that moves is a new entry.`,
+Anything overdue or not to be trusted is shown on the report date. If -o names an existing folder, one
+file per site. An entry keeps its identity while device, part and due date stay the same; a due date
+that moves makes a new entry, so import the file into a calendar of its own.`,
   words: BOOK,
   writes: "[-o OUT.ics | -o FOLDER]",
   common: ["json"],
@@ -87,9 +87,7 @@ interface IcsFile {
 function leadsToFolder(output: string): boolean {
   if (existsSync(output) && statSync(output).isDirectory()) return true;
   if (extname(output).toLowerCase() === ".ics") return false;
-  throw new UsageError(
-    `-o must be a file that ends in .ics or a folder that is there, got ${output}`,
-  );
+  throw new UsageError(`-o must be a file that ends in .ics or an existing folder, got ${output}`);
 }
 
 /** A calendar needs an entry, so nothing is written where nothing is due. */
@@ -117,7 +115,7 @@ function fileWords(site: string): string {
 function writeAll(files: readonly IcsFile[], reportDate: Day, request: Request, io: Io): string[] {
   const there = files.find(({ path }) => existsSync(path));
   if (there !== undefined && !request.force) {
-    throw new UsageError(`${there.path} is already there; choose another name or say --force`);
+    throw new UsageError(`${there.path} already exists; choose another name or give --force`);
   }
   return files.map(({ path, events }) => {
     const bytes = Buffer.from(calendarText(events, reportDate));

@@ -11,7 +11,7 @@ import { matchLines, problemLines } from "../report.ts";
 export const check = command({
   name: "check",
   moment: "The day",
-  brief: "every problem of the rows: cell, cause, fix",
+  brief: "every problem in the rows: cell, cause, fix",
   about: "How the register was understood, and every problem with its cell, cause and fix.",
   words: BOOK,
   writes: "",

@@ -21,7 +21,7 @@ export const AS = usual(
   "portable",
   choice(
     ["portable", "live", "values"],
-    "native formulas, which is usual, our worksheet functions, or values",
+    "native formulas (the default), our worksheet functions, or values",
   ),
 );
 
@@ -42,7 +42,7 @@ export const columns = command({
   brief: "next due dates, states and row checks beside every device",
   about: `Adds interval, next due, state and row check of each part at the right edge of the register, and
 Setup, Parts, Sites, Holidays, Job log, Shelf and Read me where they are missing. Nothing else
-changes. On a book that has the columns, brings them up to date.`,
+changes. If the workbook already has the columns, updates them.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place", "report-date"],

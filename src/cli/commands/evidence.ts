@@ -82,19 +82,19 @@ const RESULT = {
 type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
-  from: date("first day; without dates the last 13 whole weeks and the days since"),
-  to: date("last day; without it the report date"),
-  site: texts("CODE", "this site only, and others said likewise"),
+  from: date("first day; without dates, the last 13 whole weeks and the days since"),
+  to: date("last day; otherwise the report date"),
+  site: texts("CODE", "this site only; may be repeated"),
 };
 
 /** What was due and done in a period, gaps first. */
 export const evidence = command({
   name: "evidence",
   moment: "Proof",
-  brief: "inspections kept, work on time, findings, lots; gaps first",
-  about: `Inspections kept by site and ISO week, replacements and tasks on time, findings and how they were
-closed, lots in use; what is missing first. With -o the sheets Evidence, Inspections, Weeks kept, Late
-work, Findings and Lots fitted; what is typed under Reason on Late work stays.`,
+  brief: "inspections done, work on time, findings, lots; gaps first",
+  about: `Inspections done by site and ISO week, replacements and tasks on time, findings and how they were
+closed, lots in use; what is missing comes first. With -o, also the sheets Evidence, Inspections, Weeks
+kept, Late work, Findings and Lots fitted; what you type under Reason on Late work stays.`,
   words: BOOK,
   writes: "[-o OUT]",
   common: ["json"],
@@ -128,9 +128,9 @@ function reportLines(report: EvidenceReport): string[] {
     "",
     ...aligned([head, ...measures.map(measureTexts)]),
     "",
-    `Late: ${late.length}, of them ${undone.length} not done yet. Findings: ${findings.length}, of them ${open.length} open.`,
-    "Shares are rounded down. Limits (95 %, Wilson) are on the narrow side: misses come together by site and week.",
-    "Due dates by the interval of today, the shortest where usage is in doubt; earlier intervals are not in the book.",
+    `Late: ${late.length}, ${undone.length} of them not done yet. Findings: ${findings.length}, ${open.length} of them open.`,
+    "Shares are rounded down. Limits (95 %, Wilson) are on the narrow side: misses cluster by site and week.",
+    "Due dates use today's interval, the shortest where usage is in doubt; earlier intervals are not in the workbook.",
     ...(report.logBegins === "" ? [] : [report.logBegins]),
     ...leftOut.map((text) => `Not counted: ${text}.`),
     "",

@@ -41,23 +41,23 @@ const OPTIONS = {
   device: needed(text("ID", "as in the register")),
   part: needed(text("PART", "code or name from Parts")),
   job: needed(text("JOB", "inspected, replaced, calibrated, withdrawn or returned")),
-  by: text("WHO", "role or initials; nothing is logged without"),
+  by: text("WHO", "role or initials; required"),
   finding: text("WHAT", "clean, residue, corrosion, crack, hardened or other"),
-  complete: flag("every piece of the set was replaced; without it the interval goes on"),
-  date: date("the day it was done; without it the report date"),
+  complete: flag("every piece of the set was replaced; without it the interval runs on"),
+  date: date("the day it was done; otherwise the report date"),
   lot: text("LOT", "of the new part"),
   note: text("TEXT", "for the row of the Job log"),
-  again: flag("the same job was done once more, or on a retired device"),
+  again: flag("the same job was done a second time, or on a retired device"),
 };
 
 /** Logs one job: a row of the Job log, the register's date, the shelf; says the new due date. */
 export const log = command({
   name: "log",
   moment: "The day",
-  brief: "one job done: into the Job log, off the shelf, new due date",
-  about: `Logs one job: a row of the Job log, the register's date where the complete part was replaced, one
-taken from the Shelf. Prints the date it replaces (kept in the Note where the Job log has none) and the
-new due date. The same entry twice, or a job on a retired device, is refused without --again.`,
+  brief: "record one job: Job log, shelf and new due date",
+  about: `Logs one job: a row in the Job log, the register's date if the complete part was replaced, and one
+spare taken off the Shelf. Prints the date it replaces (kept in the Note if the Job log does not have
+it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place"],

@@ -45,8 +45,8 @@ export const lot = command({
   moment: "Proof",
   brief: "where a lot is and was; unknown lots count as affected",
   about: `Where a lot is fitted now, lies on a shelf or was fitted before, and where it may be: parts of the same
-kind whose lot nobody wrote count as affected. Or the lots of one device over time. Case and outer
-spaces do not matter. Whether an event must be reported is not judged.`,
+kind whose lot was not recorded count as affected. Or the lots of one device over time. Upper and lower
+case and outer spaces make no difference. Whether an event must be reported is not judged.`,
   words: BOOK_AND_LOT,
   writes: "[-o OUT]",
   common: ["json"],
@@ -57,7 +57,7 @@ spaces do not matter. Whether an event must be reported is not judged.`,
     const { path, name } = asked.words;
     const { device } = asked.given;
     if ((name === null) === (device === null)) {
-      throw new UsageError("say either which lot or which --device");
+      throw new UsageError("give either a lot or a --device");
     }
     return runJob(path, asked, (book) => outcome(book, name ?? "", device));
   },
@@ -84,7 +84,7 @@ function traceLines(traces: readonly Trace[], of: string, reportDate: Day): stri
     `Trace of ${of} as of ${isoText(reportDate)}: ${traceCounts(traces)}.`,
     ...(traces.length === 0 ? [] : ["", ...aligned([head, ...traces.map(traceTexts)])]),
     "",
-    "A lot that is unknown counts as affected.",
+    "An unknown lot counts as affected.",
     CAUTIONS.notJudged,
     CAUTIONS.planningAid,
   ];

@@ -48,9 +48,9 @@ export const order = command({
   name: "order",
   moment: "The year",
   brief: "what to order now and later, by when and why",
-  about: `What to order now, by when, where and why, and what follows in the year: need within lead time and
-review, plus the spares kept, less on hand and on order, in whole packs. With -o the sheets Order list
-and Calculation.`,
+  about: `What to order now, by when, where and why, and what follows during the year: need within lead time and
+review, plus the spares kept, less what is on hand and on order, in whole packs. With -o, also the sheets
+Order list and Calculation.`,
   words: BOOK,
   writes: "[-o OUT]",
   common: ["json"],
@@ -74,15 +74,15 @@ function orderTexts(orders: Orders): string[] {
   return [
     `Order list of ${isoText(reportDate)}: ${counted(now.length, "line")} to go out now.`,
     ...(now.length === 0
-      ? ["Every spare is kept until the next look at the stock."]
+      ? ["All spares are covered until the next stock review."]
       : ["", ...aligned([head, ...now.map(lineTexts)]), ""]),
     ...now.map(({ place, why }) => `  ${place.part.name}, ${why}`),
     "",
     `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.currency}.`,
     ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
-    ...lateDeliveries(orders).map((late) => `Overdue, yet counted as coming: ${late}.`),
+    ...lateDeliveries(orders).map((late) => `Overdue, but still counted as on order: ${late}.`),
     `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,
-    `If every site keeps its own spares: ${orders.local} units now; from one store for all: ${orders.pooled}.`,
+    `If every site keeps its own spares: ${orders.local} units now; if one store serves all: ${orders.pooled}.`,
     "",
     CAUTIONS.planningAid,
     CAUTIONS.completeSets,

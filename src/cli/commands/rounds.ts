@@ -40,8 +40,8 @@ const RESULT = {
 type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
-  site: texts("CODE", "this site only, and others said likewise"),
-  week: one("YYYY-Www", "without it the week that begins on the report date or after it", weekOf),
+  site: texts("CODE", "this site only; may be repeated"),
+  week: one("YYYY-Www", "otherwise the week that begins on or after the report date", weekOf),
 };
 
 /** What each site has to inspect and replace in a week, as sheets to print. */
@@ -50,8 +50,8 @@ export const rounds = command({
   moment: "The day",
   brief: "a sheet to print for each site and week",
   about: `A sheet to print for each site: what to inspect in the week and how often, what is overdue or due by
-its end, and room for day, finding, initials, lot and notes. A sheet somebody typed into is not
-written over for another week: move that into the Job log and clear it first.`,
+its end, and room for day, finding, initials, lot and notes. A sheet that someone has typed in is not
+overwritten for another week: move what was typed into the Job log and clear the sheet first.`,
   words: BOOK,
   writes: "[-o OUT]",
   common: ["json"],
@@ -95,7 +95,7 @@ function roundLines(found: Rounds): string[] {
     ...counts,
     ...(holidays.length === 0 ? [] : [`Holidays: ${holidays.map(isoText).join(", ")}.`]),
     ...(due.length === 0
-      ? ["Nothing is to be replaced by the end of the week."]
+      ? ["Nothing needs replacing by the end of the week."]
       : ["", ...aligned([["Site", "State", "Device", "Part", "Due", ""], ...due])]),
     ...leftOut.map((text) => `Left out: ${text}.`),
     "",

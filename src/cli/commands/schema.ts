@@ -11,9 +11,9 @@ export function schemaOf(commands: readonly Command[]): Command {
   const schema = command({
     name: "schema",
     moment: "",
-    brief: "the form of what --json prints, as JSON Schema",
-    about: `The form of what a command prints with --json, as JSON Schema (draft 2020-12). Without a command,
-the names of those that print any.`,
+    brief: "the structure of what --json prints, as JSON Schema",
+    about: `The structure of what a command prints with --json, as JSON Schema (draft 2020-12). Without a command,
+the names of the commands that print JSON.`,
     words: COMMAND,
     writes: "",
     common: ["json"],
@@ -32,7 +32,9 @@ the names of those that print any.`,
       }
       const form = formOf(printing.find((one) => one.name === name));
       if (form === null) {
-        throw new UsageError(`"${name}" prints no JSON; sparespan schema names what does`);
+        throw new UsageError(
+          `"${name}" prints no JSON; sparespan schema names the commands that do`,
+        );
       }
       say(
         () => JSON.stringify(form, null, 2).split("\n"),

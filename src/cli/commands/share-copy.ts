@@ -28,9 +28,9 @@ const OPTIONS = { values: flag("our columns as values, not as native formulas") 
 export const shareCopy = command({
   name: "share copy",
   moment: "The year",
-  brief: "a copy of the book that needs no add-in",
-  about: `The whole book without the add-in: our columns as native formulas, or with --values as values; other
-calls of the add-in become what they last showed. The sheet Read first says what the copy is.`,
+  brief: "a copy of the workbook that needs no add-in",
+  about: `The whole workbook without the add-in: our columns as native formulas, or as values with --values; other
+calls of the add-in become the values they last showed. The sheet Read first says what the copy is.`,
   words: BOOK,
   writes: "-o OUT.xlsx",
   common: ["json"],
@@ -79,21 +79,23 @@ function copyBytes(book: OpenBook, { plan }: Copy, progress: Progress): Uint8Arr
   const left = partsHolding(cleared === null ? open : openWorkbook(cleared, options), TRACES);
   if (left.length === 0) return cleared ?? changed;
   throw new UsageError(
-    `no copy was made: the add-in would still be called from ${left.join(", ")} in the file; take these calls out in your spreadsheet program first`,
+    `no copy was made: the add-in would still be called from ${left.join(", ")} in the file; remove these calls in your spreadsheet program first`,
   );
 }
 
 function copyLines({ columns, fixed, unanswered }: Copy): string[] {
   return [
     columns === null
-      ? "The register has no columns of ours."
+      ? "The register has none of our columns."
       : `Computed columns: ${columns === "portable" ? "native formulas" : "values"}.`,
     fixed.length === 0
       ? "No other cell called the add-in."
       : `Calls of the add-in now values: ${fixed.join(", ")}.`,
     ...(unanswered.length === 0
       ? []
-      : [`The add-in had not answered there, they show an error: ${unanswered.join(", ")}.`]),
+      : [
+          `The add-in had not answered in these cells, which now show an error: ${unanswered.join(", ")}.`,
+        ]),
     "",
   ];
 }

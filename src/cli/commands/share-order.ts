@@ -62,12 +62,12 @@ const RESULT = z.strictObject({
 const OPTIONS = {
   buyer: text("NAME", "who orders; an .xml needs it"),
   seller: text("NAME", "the lines of this supplier only"),
-  number: one("TEXT", "number of the order; without it made of the date", numberOf),
+  number: one("TEXT", "number of the order; otherwise made from the date", numberOf),
   separator: choice(
     Object.keys(SEPARATORS) as Separator[],
-    "of a .csv; semicolon goes with a decimal comma",
+    "for a .csv; semicolon implies a decimal comma",
   ),
-  bom: choice(["yes", "no"], "whether a .csv begins with a byte order mark, which is usual"),
+  bom: choice(["yes", "no"], "whether a .csv begins with a byte order mark (default yes)"),
   pool: POOL,
 };
 
@@ -75,10 +75,10 @@ const OPTIONS = {
 export const shareOrder = command({
   name: "share order",
   moment: "The year",
-  brief: "the order for purchasing, as a file of its own",
-  about: `The lines to go out now, for purchasing. .xlsx holds values only (the usual choice: programs that open
-a CSV drop the zeros in front of part numbers). .csv is UTF-8 with CRLF. .xml is an order of OASIS UBL
-2.1 to one supplier: say --buyer, and --seller where there are several.`,
+  brief: "the order for purchasing, as a separate file",
+  about: `The lines to go out now, for purchasing. .xlsx holds only values (the usual choice: programs that open
+a CSV drop the leading zeros of part numbers). .csv is UTF-8 with CRLF. .xml is an OASIS UBL 2.1 order
+to one supplier: give --buyer, and --seller if there are several suppliers.`,
   words: BOOK,
   writes: "-o OUT.xlsx|OUT.csv|OUT.xml",
   common: ["json"],
@@ -154,7 +154,7 @@ function orderBytes(
 function orderLines(purchase: Purchase, orders: Orders): string[] {
   const { lines, parts, freight, currency, unpriced, number } = purchase;
   if (lines.length === 0) {
-    return ["Nothing has to be ordered now; no order was written."];
+    return ["Nothing needs to be ordered now; no order was written."];
   }
   const nobody = lines.filter(({ supplier }) => supplier === "").length;
   const others = orders.now.length - lines.length;
@@ -164,7 +164,7 @@ function orderLines(purchase: Purchase, orders: Orders): string[] {
     ...(unpriced.length === 0 ? [] : [`No price on Parts: ${unpriced.join(", ")}.`]),
     ...(nobody === 0 ? [] : [`No supplier on Parts: ${nobody} lines.`]),
     ...(currency === "XXX" ? ["No currency is set; XXX stands for none. Set it in Setup."] : []),
-    ...(others === 0 ? [] : [`For other suppliers, not in it: ${others} lines.`]),
+    ...(others === 0 ? [] : [`Not included, for other suppliers: ${others} lines.`]),
     CAUTIONS.planningAid,
     "",
   ];

@@ -31,9 +31,9 @@ const MAYBE_BOOK: Words<string | null> = {
 
 const OPTIONS = {
   as: AS,
-  once: flag("the summary and the copy only"),
+  once: flag("only the summary and the copy"),
   port: one("PORT", "where the workbench is served; 0 takes any free port", portOf),
-  "no-open": flag("print its address, open no browser"),
+  "no-open": flag("print its address, but do not open a browser"),
 };
 
 type Given = Asked<string | null, typeof OPTIONS, never>;
@@ -45,8 +45,8 @@ type Given = Asked<string | null, typeof OPTIONS, never>;
 export const start = command({
   name: "start",
   moment: "The book",
-  brief: "today and columns in one go",
-  about: `Prints what is due and writes a copy of the workbook with the columns; without a workbook, on the
+  brief: "today and columns in one go, then the workbench",
+  about: `Prints what is due and writes a copy of the workbook with the columns; without a workbook, it uses the
 demonstration programme. Then serves the workbench on this machine until Ctrl-C: the workbook in a
 grid beside the pane. Saving there changes BOOK and keeps a dated copy of it as it was.`,
   words: MAYBE_BOOK,
@@ -79,7 +79,7 @@ async function work(
   const book = path === null ? null : shelfFor(path, io.stamp);
   const folder = pageFolder(io);
   if (folder === null) {
-    io.err("The workbench's page is not here: it is served from a clone of the project.\n");
+    io.err("The workbench's page is not here: it is only served from a clone of the project.\n");
     return;
   }
   const serving = await served({ folder, book }, given.port);
@@ -98,7 +98,7 @@ async function served(site: Site, port: number | null): Promise<Serving> {
     const isTaken = error instanceof Error && "code" in error && error.code === "EADDRINUSE";
     if (!isTaken) throw error;
     if (port === null) return serve(site, 0);
-    throw new UsageError(`port ${port} is used by another program: choose another with --port`);
+    throw new UsageError(`port ${port} is in use by another program: choose another with --port`);
   }
 }
 

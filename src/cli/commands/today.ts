@@ -39,8 +39,8 @@ const RESULT = z.strictObject({
 export const today = command({
   name: "today",
   moment: "The day",
-  brief: "what is overdue, to check and due soon, worst first",
-  about: "What is overdue, to check and due soon on the report date, worst first.",
+  brief: "what is overdue, needs checking or is due soon, worst first",
+  about: "What is overdue, needs checking or is due soon on the report date, worst first.",
   words: BOOK,
   writes: "",
   common: ["report-date", "json"],
@@ -53,7 +53,9 @@ export const today = command({
     const found = todayOf(workbook.snapshot, reading);
     const own = setupReportDate(workbook.snapshot, found.reportDate);
     if (own !== null && own !== found.reportDate) {
-      io.err(`The workbook itself is judged on ${isoText(own)} (Setup); columns sets it anew.\n`);
+      io.err(
+        `The workbook itself is judged as of ${isoText(own)} (Setup); columns sets it again.\n`,
+      );
     }
     say(
       () => todayLines(found, undatedParts(workbook.snapshot, reading)),

@@ -55,12 +55,12 @@ const SHIFTS =
   /^sheet\.mutation\.(insert-|remove-|move-|reorder-|add-worksheet-merge|set-worksheet-(name|order|hidden)|copy-worksheet|set-(col|row)-(hidden|visible))/;
 
 const MOVED =
-  "Rows, columns and sheets stay where they are here: other people's formulas and lists point to them. Insert, delete, sort or rename in your spreadsheet program.";
+  "Rows, columns and sheets stay where they are here, because other formulas and lists point to them. Insert, delete, sort or rename in your spreadsheet program.";
 const DRESSED =
-  "Looks, rules and choices stay as the file has them: they cannot be changed here, only values, formulas and number formats.";
+  "Formatting, rules and choices stay as the file has them: only values, formulas and number formats can be changed here.";
 
 const OTHERWISE =
-  "This is left to your spreadsheet program: here cells are typed, pasted and cleared.";
+  "Use your spreadsheet program for this: here you can only type, paste and clear cells.";
 
 const MOVES =
   /(insert|remove|delete|append|move|reorder|merge|hidden|hide|visible|show|name|order|cut|-sheet|split|table)/;
@@ -70,7 +70,7 @@ const LOOKS =
 /** Why a command of the grid is not carried out; null when it may be. `shut` names a protected sheet at hand. */
 export function refusal(command: string, shut: string | null = null): string | null {
   if (shut !== null && TYPES.has(command)) {
-    return `The sheet ${shut} is protected: take the protection off in your spreadsheet program to change it.`;
+    return `The sheet ${shut} is protected: unprotect it in your spreadsheet program to change it.`;
   }
   if (SHIFTS.test(command)) return MOVED;
   const ours = command.startsWith("sheet.command.") || command.startsWith("sheets.command.");

@@ -35,7 +35,7 @@ export function listen(held: Held): void {
 
 /** What is typed into a book that is about to go would be lost without a word. */
 function leaving(id: string): string | null {
-  return id.includes(".command.") ? "One moment: the workbook is being shown anew." : null;
+  return id.includes(".command.") ? "One moment: the workbook is being redrawn." : null;
 }
 
 /** The sheet at hand when it is protected. */

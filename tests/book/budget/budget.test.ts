@@ -99,15 +99,15 @@ describe("a budget by hand", () => {
     const blind = budget(programme({}, { freight: 5 }));
     const notes = budgetSheet(blind).notes.join(" ");
     expect(budgetSays(blind)).toEqual([
-      "Early replacements of Electrode set and Ear cushion are not counted: the Job log shows less than a month in use so far. The upper figure covers what falls due of them, nothing that wears out before.",
-      "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so all of the budget stands as a change.",
-      "Packs stand in the quarter in which they are needed, freight in the one in which the order goes out.",
+      "Early replacements of Electrode set and Ear cushion are not counted: the Job log so far shows less than one month in use. The upper figure covers those that fall due, but none that wear out earlier.",
+      "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so the whole budget counts as a change.",
+      "Packs are in the quarter in which they are needed, freight in the one in which the order goes out.",
     ]);
     for (const line of budgetSays(blind)) expect(notes).toContain(line);
     expect(blind.bridge[0]?.about).toContain("Unknown");
     expect(assumptionsOf(blind)).toContainEqual([
       "Electrode set: worn before its due date",
-      "not counted: the Job log shows less than a month in use so far",
+      "not counted: the Job log so far shows less than one month in use",
       "Job log",
     ]);
   });
@@ -141,7 +141,7 @@ describe("a budget by hand", () => {
     const found = budget(programme());
     expect(found.unpriced).toEqual(["Ear cushion"]);
     expect(budgetSheet(found).notes.join(" ")).toContain(
-      "Without a price on Parts, so not in the sums: Ear cushion.",
+      "Without a price on Parts, so not in the totals: Ear cushion.",
     );
     expect(budget(programme({ packPrice: null })).expected).toBe(0);
   });
@@ -154,8 +154,8 @@ describe("a budget by hand", () => {
     };
     const found = budget(programme(), { whatIf });
     const told = new Map(assumptionsOf(found).map(([what, value]) => [what, value]));
-    expect(told.get("Devices supposed to be added at S09")).toBe(1);
-    expect(told.get("Wipes supposed everywhere")).toBe("alcohol");
+    expect(told.get("Devices assumed to be added at S09")).toBe(1);
+    expect(told.get("Wipes assumed everywhere")).toBe("alcohol");
     // New on 6 July: sets in October, January and April.
     expect(found.bridge.find(({ step }) => step === "Sites")?.amount).toBe(300);
   });
@@ -330,7 +330,7 @@ describe("sparespan budget, ahead and order", () => {
     );
     expect(lost.code).toBe(2);
     expect(lost.err).toContain(
-      "Budget holds what was typed for a row that is no longer there (Electrode set, 2026/27 Q3): move it to a sheet of your own first.",
+      "Budget has text typed for a row that no longer exists (Electrode set, 2026/27 Q3): move it to one of your own sheets first.",
     );
   });
 

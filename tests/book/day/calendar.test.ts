@@ -264,7 +264,7 @@ describe("sparespan calendar", () => {
     const refused = await sparespan("calendar", book, "-o", out, "--site", "S01", ...july);
     expect([refused.code, refused.err]).toEqual([
       2,
-      `sparespan: ${out} is already there; choose another name or say --force\n`,
+      `sparespan: ${out} already exists; choose another name or give --force\n`,
     ]);
     expect(readFileSync(out).equals(before)).toBe(true);
     const dry = join(folder, "dry.ics");
@@ -274,7 +274,7 @@ describe("sparespan calendar", () => {
     expect(existsSync(dry)).toBe(false);
     expect((await sparespan("calendar", book, ...july)).code).toBe(0);
     expect((await sparespan("calendar", book, "-o", "due.xlsx", ...july)).err).toBe(
-      "sparespan: -o must be a file that ends in .ics or a folder that is there, got due.xlsx\n",
+      "sparespan: -o must be a file that ends in .ics or an existing folder, got due.xlsx\n",
     );
     expect((await sparespan("calendar", book, "--in-place")).err).toContain("-o OUT.ics");
   });

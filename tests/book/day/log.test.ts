@@ -115,7 +115,7 @@ describe("sparespan log", () => {
     const again = await log(path, "twice.xlsx", ...SET);
     expect([again.code, again.out]).toEqual([2, ""]);
     expect(again.err).toContain(
-      "replaced Electrode set of VR-101 on 2026-07-06 is in the Job log already; confirm it (--again)",
+      "replaced Electrode set of VR-101 on 2026-07-06 is already in the Job log; confirm it (--again)",
     );
     expect((await log(path, "thrice.xlsx", ...SET, "--again")).code).toBe(0);
   });
@@ -158,7 +158,7 @@ describe("sparespan log", () => {
     const refused = await log(at("shut.xlsx"), "no.xlsx", ...SET);
     expect([refused.code, refused.out]).toEqual([2, ""]);
     expect(refused.err).toBe(
-      "sparespan: Equipment is protected; unprotect it first, or say --force\n",
+      "sparespan: Equipment is protected; unprotect it first, or give --force\n",
     );
     expect(existsSync(refused.path)).toBe(false);
     const forced = await log(at("shut.xlsx"), "forced.xlsx", ...SET, "--force");
@@ -169,7 +169,7 @@ describe("sparespan log", () => {
     const partial = SET.filter((word) => word !== "--complete");
     const { out, path } = await log(BOOK, "partial.xlsx", ...partial);
     expect(out).toContain(
-      "Not a complete set: it is logged, and the interval goes on from the earlier date.",
+      "Not a complete set: it is logged, and the interval still runs from the earlier date.",
     );
     expect(lastJob(path)[5]).toBe("no");
     expect([setOf(path), onHand(path)]).toEqual([day("2026-03-06"), onHand(BOOK)]);
@@ -254,7 +254,7 @@ describe("sparespan log", () => {
     expect(left(first.path)).toEqual([before, 4, 3, 4]);
     const named = await log(book, "named.xlsx", ...SET, "--lot", "old");
     expect(left(named.path)).toEqual([before, 3, 4, 4]);
-    expect(named.out).toContain("What was taken there has expired; count what can be used.");
+    expect(named.out).toContain("The stock taken from there has expired; count what can be used.");
     const other = await log(book, "other.xlsx", ...SET, "--lot", "L9");
     expect(left(other.path)).toEqual([before, 4, 3, 4]);
     expect(other.out).toContain("The Shelf has lot SOON there, not L9; count it.");
@@ -301,7 +301,7 @@ describe("sparespan log", () => {
     ],
     ["a date to come", ["--date", "2026-07-07"], "the date 2026-07-07 is after the report date"],
     ["a date that is none", ["--date", "2026-02-30"], "date"],
-    ["nobody's work", ["--by", " "], "say who did it, by role or initials"],
+    ["nobody's work", ["--by", " "], "state who did it, by role or initials"],
     [
       "an address",
       ["--note", "ask a.b@example.org"],
@@ -318,7 +318,7 @@ describe("sparespan log", () => {
 
   it("tells everything wrong with an entry at once", async () => {
     const { err } = await log(BOOK, "never.xlsx", "--device", "X", "--part", "Y", "--job", "z");
-    for (const said of ['"X" is not', "the part must be", "the job must be", "say who did it"]) {
+    for (const said of ['"X" is not', "the part must be", "the job must be", "state who did it"]) {
       expect(err).toContain(said);
     }
   });
@@ -328,7 +328,7 @@ describe("sparespan log", () => {
     async (option) => {
       const kept = SET.filter((word, index) => word !== option && SET[index - 1] !== option);
       const { code, err } = await log(BOOK, "never.xlsx", ...kept);
-      expect([code, err]).toEqual([2, expect.stringContaining(`say ${option}`) as string]);
+      expect([code, err]).toEqual([2, expect.stringContaining(`${option} is needed`) as string]);
     },
   );
 

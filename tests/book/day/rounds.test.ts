@@ -116,7 +116,7 @@ describe("round sheets", () => {
     expect(edits(typed, MONDAY)).toEqual([]);
     const next = day("2026-07-13");
     expect(() => edits(typed, next)).toThrow(
-      "Round sheet S01 holds what was typed for a row that is no longer there (2026-W28, A1, Electrode set)",
+      "Round sheet S01 has text typed for a row that no longer exists (2026-W28, A1, Electrode set)",
     );
     const later = onPaper(made, { summary: "", edits: edits(made, next) });
     expect(sheetNamed(later, "Round sheet S01")?.values[RESULT_FIRST_ROW]?.slice(0, 9)).toEqual([

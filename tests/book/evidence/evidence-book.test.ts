@@ -160,7 +160,7 @@ describe("sparespan evidence", () => {
     expect((await sparespan("evidence", UNTIDY, "-o", out, ...JULY)).code).toBe(1);
     expect((await sparespan("evidence", out, "-n", ...JULY)).out).toContain("nothing to change");
     expect((await told(UNTIDY)).leftOut).toContain(
-      "2 rows of the Job log without a day, device or part that is known",
+      "2 rows of the Job log without a known day, device or part",
     );
   });
 

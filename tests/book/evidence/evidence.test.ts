@@ -126,7 +126,7 @@ describe("inspections kept", () => {
       partWeeks: 2,
       siteWeeks: [{ devices: 2, due: 8, kept: 0, missing: ["Whole", "Stayed"] }],
     });
-    expect(report.leftOut).toEqual(["2 weeks of devices that came or left in them"]);
+    expect(report.leftOut).toEqual(["2 weeks in which a device came or left"]);
   });
 
   it("leave out a device that left on a day nobody can read, and count its first row only", () => {
@@ -139,7 +139,7 @@ describe("inspections kept", () => {
     const report = reportOf(kits, [], ONE_WEEK);
     expect(report.inspections.weeks[0]).toMatchObject({ devices: 1, due: 4 });
     expect(report.leftOut).toEqual([
-      "A1 and A2: retired on a day that cannot be read from the register",
+      "A1 and A2: retired on a date that cannot be read from the register",
     ]);
   });
 
@@ -375,7 +375,7 @@ describe("findings and lots", () => {
     expect(how({}, [found("2026-06-02"), away])).toEqual(["open; device withdrawn on 2026-06-03"]);
     expect(how({}, [found("2026-06-02"), away, back])).toEqual(["open"]);
     expect(how({ retired: "2026-06-20" }, [found("2026-06-02")])).toEqual(["device retired"]);
-    expect(how({ finding: "Hairline crack" }, [])).toEqual(["open; stands in the register"]);
+    expect(how({ finding: "Hairline crack" }, [])).toEqual(["open; still in the register"]);
   });
 
   it("are given with their expiry; unknown ones stand first", () => {
@@ -395,7 +395,7 @@ describe("findings and lots", () => {
     const { lots, measures } = evidenceReport(snapshot, reading, USUAL);
     expect(lots.map(({ device, part, gap }) => [device, part.code, gap])).toEqual([
       ["A1", "SET", "fitted after its expiry"],
-      ["A2", "SET", "lot not written"],
+      ["A2", "SET", "lot not recorded"],
       ["A2", "CUSHION", "no complete replacement logged"],
       ["A1", "CUSHION", ""],
     ]);
@@ -410,7 +410,7 @@ describe("findings and lots", () => {
     const period = evidencePeriod(REPORT_DATE, null, null);
     const given = { from: null, to: null, sites: [] };
     expect(evidenceReport(snapshot, reading, given).leftOut).toContain(
-      "2 rows of the Job log without a day, device or part that is known",
+      "2 rows of the Job log without a known day, device or part",
     );
     expect(findingRecords(snapshot, reading, { devices, log, period })).toEqual([]);
     expect(inspectionCompliance({ devices, parts: DEFAULT_PARTS, log, period }).weeks).toHaveLength(
@@ -435,7 +435,7 @@ describe("the weeks seen against each other", () => {
     ]);
     const [chart] = sheet.charts?.("Weeks kept") ?? [];
     expect(chart?.description).toBe(
-      "83.3% of 480 inspections kept; lowest 50.0% in 2026-W24; 3 weeks outside the limits.",
+      "83.3% of 480 inspections done; lowest 50.0% in 2026-W24; 3 weeks outside the limits.",
     );
     expect(chart?.series.map(({ role }) => role)).toEqual(["low", "high", "history", "forecast"]);
   });

@@ -57,9 +57,9 @@ describe("a lot", () => {
 
   it.each<[string, Partial<Job>, string]>([
     ["a part of a set", { complete: null }, "not marked as a complete set"],
-    ["no day", { date: null }, "no day written"],
+    ["no day", { date: null }, "no date recorded"],
     ["a day to come", { date: day("2026-07-09") }, "after the report date"],
-    ["no part", { part: "" }, "no part that is known"],
+    ["no part", { part: "" }, "no known part"],
     ["another job", { job: "returned" }, "from a row of the job returned"],
     ["a device nobody knows", { device: "Z9" }, "not in the register"],
     ["a device that is retired", { device: "A3" }, "device retired"],
@@ -99,7 +99,7 @@ describe("a lot", () => {
     ];
     expect(trace(jobs, shelf)).toEqual([
       "on the shelf | S01 | Electrode set",
-      "lot unknown | A1 | Electrode set | lot not written",
+      "lot unknown | A1 | Electrode set | lot not recorded",
       "lot unknown | S02 | Electrode set",
       "lot unknown | A2 | Electrode set | no complete replacement logged",
       "lot unknown | S04 | Electrode set | not counted",
@@ -147,7 +147,7 @@ describe("a device", () => {
     const { reading } = programme(KITS, { jobs });
     expect(told(traceDevice(reading, " a1"))).toEqual([
       "lot unknown | A1 | Ear cushion | no complete replacement logged",
-      "lot unknown | A1 | Electrode set | lot not written",
+      "lot unknown | A1 | Electrode set | lot not recorded",
       "fitted before | A1 | Electrode set | 2026-04-05",
     ]);
     expect(told(traceDevice(reading, "A3"))).toEqual([]);
@@ -207,8 +207,8 @@ describe("sparespan lot", () => {
   it("refuses what it cannot trace", async () => {
     const said = async (...args: string[]): Promise<string> =>
       (await sparespan("lot", book, ...args, ...july)).err;
-    expect(await said()).toBe("sparespan: say either which lot or which --device\n");
-    expect(await said("L1", "--device", "A1")).toContain("either which lot or which --device");
+    expect(await said()).toBe("sparespan: give either a lot or a --device\n");
+    expect(await said("L1", "--device", "A1")).toContain("either a lot or a --device");
     expect(await said("L1", "L2")).toBe('sparespan: one lot at a time, got "L2" too\n');
     expect(await said(" ")).toBe("sparespan: the lot must not be blank\n");
     expect(await said("--device", "Z9")).toBe(

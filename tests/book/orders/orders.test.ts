@@ -86,7 +86,7 @@ describe("what to order", () => {
     const orders = ordersWith({ shelf: [coming] });
     expect(told(orders)).toEqual([]);
     expect(lateDeliveries(orders)).toEqual(["SET at S01 since 2026-06-20"]);
-    expect(orderSheet(orders).notes.join(" ")).toContain("Overdue, yet counted as coming");
+    expect(orderSheet(orders).notes.join(" ")).toContain("Overdue, but still counted as on order");
     const soon = ordersWith({ shelf: [{ ...coming, expectedOn: day("2026-07-20") }] });
     expect(lateDeliveries(soon)).toEqual([]);
   });

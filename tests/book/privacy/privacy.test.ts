@@ -81,14 +81,14 @@ describe("columns that stop the reading", () => {
     ],
   ])("%s by the shape of the values", (looksLike, heading, values) => {
     expect(stopped(heading, values)).toBe(
-      `the column "${heading}" of the sheet List looks like patient data (${looksLike}): remove it, only totals per device belong in this book`,
+      `the column "${heading}" of the sheet List looks like patient data (${looksLike}): remove it; only totals per device belong in this workbook`,
     );
   });
 
   it("names sheet and heading, never a value", () => {
     const message = stopped("Date of birth", ["12 April 2026"]);
     expect(message).toBe(
-      'the column "Date of birth" of the sheet List looks like patient data (date of birth): remove it, only totals per device belong in this book',
+      'the column "Date of birth" of the sheet List looks like patient data (date of birth): remove it; only totals per device belong in this workbook',
     );
   });
 

@@ -163,7 +163,7 @@ describe("what stands in a count cell", () => {
     [
       12.5,
       "count not whole",
-      "12.5 is no whole number.",
+      "12.5 is not a whole number.",
       "Type the month's count, not an average.",
     ],
     [
@@ -264,7 +264,7 @@ describe("months that are missing, late or ahead", () => {
       ]),
     ]);
     expect(reading.problems[0]?.cause).toBe(
-      "VR-01 has no count for 2026-04 and 2026-05; others are counted to 2026-05.",
+      "VR-01 has no count for 2026-04 and 2026-05; other devices have counts up to 2026-05.",
     );
   });
 

@@ -59,7 +59,7 @@ describe("the date a part was last replaced", () => {
   it.each([
     [
       "12/04/2026",
-      "It may be 2026-04-12 or 2026-12-04: say in Setup whether the day or the month comes first, then type it as a date.",
+      "It may be 2026-04-12 or 2026-12-04: state in Setup whether the day or the month comes first, then type it as a date.",
     ],
     ["13/04/2026", "Type 2026-04-13 as a date."],
     [
@@ -105,7 +105,7 @@ describe("the date a part was last replaced", () => {
       "2006-06-29 is more than 20 years before the report date.",
     ],
     [2026, "date out of range", "1905-07-18 is more than 20 years before the report date."],
-    [-4, "date out of range", "-4 is a number that is no date."],
+    [-4, "date out of range", "-4 is a number that is not a date."],
     [
       on("2024-01-09"),
       "before commissioning",

@@ -148,7 +148,7 @@ describe("finding the register", () => {
   it("throws one sentence when there is none", () => {
     expect(() => readSheets([])).toThrow(
       new BookError(
-        "no equipment register found: no sheet has a row of headings with a device column and one more known column; say in Setup which sheet, header row and columns to use",
+        "no equipment register found: no sheet has a row of headings with a device column and one more known column; state in Setup which sheet, header row and columns to use",
       ),
     );
   });
@@ -163,7 +163,7 @@ describe("finding the register", () => {
     const births = sheetOf("Births", [["Site", "Births"]]);
     expect(() => readSheets([births, kit])).toThrow(
       new BookError(
-        'no equipment register found: no sheet has a row of headings with a device column and one more known column; the most promising is row 2 of the sheet Kit, with "Where", "Given out", "No." and "Cups changed"; write Device over the column that names the devices, or say --match "device=No."',
+        'no equipment register found: no sheet has a row of headings with a device column and one more known column; the most promising is row 2 of the sheet Kit, with "Where", "Given out", "No." and "Cups changed"; write Device over the column that names the devices, or give --match "device=No."',
       ),
     );
     const reading = readSheets(
@@ -298,11 +298,11 @@ describe("choices of the programme", () => {
 
   it("throw when the sheet is not there, or holds no register", () => {
     expect(() => readSheets(sheets, chosen({ register: "Third" }))).toThrow(
-      new BookError("the register is set to the sheet Third, and the book has no such sheet"),
+      new BookError("the register is set to the sheet Third, but the workbook has no such sheet"),
     );
     expect(() => readSheets(sheets, chosen({ register: "Second", "header row": "3" }))).toThrow(
       new BookError(
-        "no equipment register found: the sheet Second has no row of headings in row 3 with a device column and one more known column; say in Setup which sheet, header row and columns to use",
+        "no equipment register found: the sheet Second has no row of headings in row 3 with a device column and one more known column; state in Setup which sheet, header row and columns to use",
       ),
     );
   });

@@ -40,8 +40,8 @@ describe("status words", () => {
     expect(reading.problems[0]).toMatchObject({
       severity: "notice",
       cause:
-        '"Withdrawn" does not say plainly that a device has left: VR-00 and VR-03 count as in service.',
-      fix: 'For a device that has left write Retired (or disposed, disposed of, scrapped, condemned, decommissioned, written off) and the date under "Retired on".',
+        '"Withdrawn" does not clearly say that a device has left: VR-00 and VR-03 count as in service.',
+      fix: 'For a device that has left, write Retired (or disposed, disposed of, scrapped, condemned, decommissioned, written off) and the date under "Retired on".',
     });
   });
 });
@@ -61,7 +61,7 @@ describe("sites", () => {
     expect(reading.problems[0]).toMatchObject({
       severity: "notice",
       cause:
-        '"Quorrow cottage" is taken as "Quorrow Cottage", as an earlier row spells it: 2 devices, VR-01 and VR-03.',
+        '"Quorrow cottage" is taken to be "Quorrow Cottage", as spelled in an earlier row: 2 devices, VR-01 and VR-03.',
       fix: "Write Quorrow Cottage there.",
     });
     const known = readSheets(

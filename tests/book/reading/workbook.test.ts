@@ -132,7 +132,7 @@ describe("a workbook in doubt", () => {
     );
     const told = {
       kind: "no column",
-      fix: 'If it is the column "Ear pieces last changed", say --match "last:CUSHION=Ear pieces last changed".',
+      fix: 'If it is the column "Ear pieces last changed", give --match "last:CUSHION=Ear pieces last changed".',
     };
     expect(read(own).problems).toContainEqual(expect.objectContaining(told));
     expect(read(adopted(own)).problems).toContainEqual(expect.objectContaining(told));
@@ -182,7 +182,7 @@ describe("a workbook in doubt", () => {
     const once = adopted(book, [filled("Parts", 0, 0, "Our parts")]);
     const bare = { ...once, sheets: once.sheets.map((sheet) => ({ ...sheet, tables: [] })) };
     expect(() => read(bare)).toThrow(
-      'The sheet Parts cannot be read any more: put "Parts and dated tasks" back into its cell A1 and its headings into row 3.',
+      'The sheet Parts can no longer be read: put "Parts and dated tasks" back into cell A1 and its headings into row 3.',
     );
   });
 

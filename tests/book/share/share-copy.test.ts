@@ -152,7 +152,7 @@ describe("the copy", () => {
     const sheet = sheetAt(at("copy.xlsx"), "Read first");
     const told = new Map(sheet.values.map((row) => [row[0], row[1]]));
     expect(told.get("What this is")).toBe(
-      "A copy of live.xlsx that works without any add-in, made on 2026-07-06. Every other sheet is as in the book.",
+      "A copy of live.xlsx that works without any add-in, made on 2026-07-06. Every other sheet is as in the original workbook.",
     );
     expect(told.get("As of")).toContain("Report date 2026-07-06;");
     expect(told.get("Caution 1")).toContain("Planning aid");
@@ -210,7 +210,7 @@ describe("the copy", () => {
     expect(all.match(/xldudf/gi) ?? []).toEqual([]);
     const told = sheetAt(at("called.xlsx"), "Read first").values.map((row) => row[1]);
     expect(told).toContain(
-      "Values stand for the calls of 2 cells, as last shown: 'My notes'!A1, 'My notes'!A5.",
+      "Values replace the add-in calls in 2 cells, as last shown: 'My notes'!A1, 'My notes'!A5.",
     );
   });
 
@@ -245,7 +245,7 @@ describe("the copy", () => {
     expect(told).toEqual({
       code: 2,
       out: "",
-      err: "sparespan: No copy was made: it would need the add-in for the names Mine. Let them call no function of it, then copy again.\n",
+      err: "sparespan: No copy was made: it would need the add-in for the names Mine. Remove the add-in functions from them, then copy again.\n",
     });
     const ruled = withOwnSheet();
     const sheet = [...ruled].find(([, text]) => text.includes("_xldudf_SPARE_STANDIN"));
@@ -261,7 +261,7 @@ describe("the copy", () => {
     );
     expect(refused.code).toBe(2);
     expect(refused.err).toBe(
-      `sparespan: no copy was made: the add-in would still be called from ${sheet?.[0] ?? ""} in the file; take these calls out in your spreadsheet program first\n`,
+      `sparespan: no copy was made: the add-in would still be called from ${sheet?.[0] ?? ""} in the file; remove these calls in your spreadsheet program first\n`,
     );
   });
 

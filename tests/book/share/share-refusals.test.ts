@@ -31,11 +31,11 @@ afterAll(() => {
 
 describe("what share refuses", () => {
   it.each([
-    [["order"], "say which workbook, or see --help"],
-    [["all", "BOOK"], "say what to share: sparespan share order BOOK, or share copy BOOK"],
-    [["order", "BOOK"], "say where to write: -o OUT.xlsx or -o OUT.csv or -o OUT.xml"],
+    [["order"], "workbook is missing; see --help"],
+    [["all", "BOOK"], "choose what to share: sparespan share order BOOK, or share copy BOOK"],
+    [["order", "BOOK"], "give somewhere to write: -o OUT.xlsx or -o OUT.csv or -o OUT.xml"],
     [["order", "BOOK", "-o", "BOOK"], "-o names the workbook itself; choose another name"],
-    [["order", "BOOK", "--in-place"], "share never changes the workbook itself; say -o"],
+    [["order", "BOOK", "--in-place"], "share never changes the workbook itself; give -o"],
     [["order", "BOOK", "-o", "a.txt"], "a.txt must end in .xlsx, .csv, .xml"],
     [["copy", "BOOK", "-o", "a.csv"], "a.csv must end in .xlsx"],
     [["copy", "BOOK", "-o", "a.xlsx", "--buyer", "B"], "share copy takes no --buyer"],
@@ -45,7 +45,7 @@ describe("what share refuses", () => {
       ["order", "BOOK", "-o", "a.csv", "--separator", "bar"],
       '--separator must be comma or semicolon or tab, got "bar"',
     ],
-    [["order", "BOOK", "-o", "a.xml"], "An order as XML must name who orders: say --buyer."],
+    [["order", "BOOK", "-o", "a.xml"], "An order as XML must name the buyer: give --buyer."],
     [
       ["order", "BOOK", "-o", "a.csv", "--seller", "Z"],
       'No line is for the supplier "Z"; the lines are for Supplier A.',
@@ -74,7 +74,7 @@ describe("what share refuses", () => {
     });
     const refused = await share("order", two, "-o", at("two.xml"), ...BUYER);
     expect(refused.err).toBe(
-      "sparespan: An order as XML goes to one supplier, and these lines are for B & <Sons>, Supplier A: say --seller, once for each.\n",
+      "sparespan: An order as XML goes to one supplier, and these lines are for B & <Sons>, Supplier A: give --seller and run it once for each.\n",
     );
     const written: string[][] = [];
     for (const [nth, seller] of ["b & <sons>", "Supplier A"].entries()) {
@@ -107,7 +107,7 @@ describe("what share refuses", () => {
     const { code, out } = await share("order", full, "-o", at("none.csv"));
     expect({ code, out }).toEqual({
       code: 0,
-      out: "Nothing has to be ordered now; no order was written.\n",
+      out: "Nothing needs to be ordered now; no order was written.\n",
     });
     expect(existsSync(at("none.csv"))).toBe(false);
   });
@@ -120,7 +120,7 @@ describe("what share refuses", () => {
     const { code, err } = await share("order", BOOK, "-o", path);
     expect({ code, err }).toEqual({
       code: 2,
-      err: `sparespan: ${path} is already there; choose another name or say --force\n`,
+      err: `sparespan: ${path} already exists; choose another name or give --force\n`,
     });
   });
 });

@@ -142,7 +142,7 @@ describe("the order as a workbook", () => {
     expect(top[1]).toBe(
       "As of 2026-07-06, from velloran-20260706-clean.xlsx. From Velloran programme. To Supplier A. 11 lines to go out now; values only, no formulas.",
     );
-    expect(top[2]).toContain("Complete sets only, no part deliveries.");
+    expect(top[2]).toContain("Complete sets only, no partial deliveries.");
     expect(top[3]).toContain("Planning aid: the maker's instructions");
     for (const of of linesOf(at("order.xlsx"))) {
       expect(of.get("Our number")).toMatch(/^00471[12]$/);
@@ -198,7 +198,7 @@ describe("the order as CSV", () => {
       }
       expect(Number(row.get("Amount"))).toBe(of.get("Amount"));
       expect(row.get("Need by")).toMatch(/^2026-\d\d-\d\d$/);
-      expect(row.get("Note")).toMatch(/No part delivery\.$/);
+      expect(row.get("Note")).toMatch(/No partial delivery\.$/);
     }
   });
 

@@ -181,7 +181,7 @@ describe("a year ahead by hand", () => {
     const parts = partsWith().map((part) => (part.code === "SET" ? { ...part, longest: 2 } : part));
     const year = yearOf(small([usual, usual], { parts }));
     expect(year.leftOut).toEqual([
-      "A-1: stands more than once in the register; its first row counts",
+      "A-1: is in the register more than once; its first row counts",
       "Electrode set: its limits on Parts are missing or crossed",
     ]);
     expect(partOf(year, "CUSHION").units.length).toBe(1);
@@ -206,7 +206,7 @@ describe("what if", () => {
       [4, 4],
     ]);
     expect(() => supposed({ intervals: [{ ...shorter, longest: 7 }] })).toThrow(
-      "The what-if cannot be worked out: Electrode set: 7 months is longer than the 6 of Parts, and nothing is ever longer.",
+      "The what-if cannot be worked out: Electrode set: 7 months is longer than the 6 on Parts, which is the most allowed.",
     );
   });
 
@@ -266,7 +266,7 @@ describe("what if", () => {
       wipes: [{ site: "S77", wipes: "alcohol" }],
     };
     expect(() => supposed(wrong)).toThrow(
-      'The what-if cannot be worked out: "X" is not in the register; "HOSE" is no part of Parts; "S77" is no site of the programme.',
+      'The what-if cannot be worked out: "X" is not in the register; "HOSE" is not a part on Parts; "S77" is not a site of the programme.',
     );
   });
 });
