@@ -77,7 +77,7 @@ export function lateSheet({ reportDate, period, onTime }: KeptReport, snapshot: 
   return { ...result, rows: [...result.rows, ...earlier] };
 }
 
-/** Rows somebody gave a reason for; dates as days. */
+/** Rows that have a reason; dates as days. */
 function reasonedRows(snapshot: Snapshot): CellValue[][] {
   const { layout } = LATE_WORK;
   const sheet = findSheet(snapshot, layout);
