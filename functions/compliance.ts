@@ -5,7 +5,7 @@ import { define } from "./define.ts";
 export const KEPTRATE = define({
   id: "KEPTRATE",
   about:
-    "Share (0 to 1) of due inspections that were done, with the low and high limit of Wilson at level, or of Clopper and Pearson with exact TRUE; spills 1×3. #N/A when due is 0. Misses that come together make the limits too narrow.",
+    "Share (0 to 1) of due inspections that were done, with the low and high limit of Wilson at level, or of Clopper and Pearson with exact TRUE; spills 1×3. #N/A when due is 0. Misses that cluster make the limits too narrow.",
   args: {
     done: {
       kind: "whole",

@@ -60,7 +60,7 @@ export const USERATE = define({
     zeroCounts: {
       kind: "flag",
       about:
-        "TRUE: a zero is a month without use; then leave no month blank, some hosts hand a blank over as zero. Default FALSE.",
+        "TRUE: a zero is a month without use; then leave no month blank, because some programs pass a blank as zero. Default FALSE.",
       optional: true,
       default: false,
     },

@@ -13,19 +13,19 @@ const weekend = {
 
 const holidays = {
   kind: "date",
-  about: "Range of dates that are not worked; blanks are passed over.",
+  about: "Range of non-working dates; blanks are skipped.",
   takes: "range",
   optional: true,
 } as const;
 
 const reportDate = {
   kind: "date",
-  about: "The day looked from, one cell for the whole book.",
+  about: "The day to judge as of, one cell for the whole workbook.",
 } as const;
 
 const checkDates = {
   kind: "date",
-  about: "Dates of inspections, in any order; blanks are passed over.",
+  about: "Dates of inspections, in any order; blanks are skipped.",
   takes: "range",
 } as const;
 
@@ -42,7 +42,7 @@ const perWeek = {
 export const NEXTDUE = defineRow({
   id: "NEXTDUE",
   about:
-    "Due date: the latest working day on or before lastDone plus months, held to the month's last day; never on or before lastDone. A date as serial number.",
+    "Due date: the latest working day on or before lastDone plus months, capped at the month's last day; never on or before lastDone. A date as a serial number.",
   args: {
     lastDone: { kind: "date", about: "Date last replaced or done.", takes: "row" },
     months: {
@@ -73,7 +73,7 @@ export const NEXTDUE = defineRow({
 export const DUESTATE = defineRow({
   id: "DUESTATE",
   about:
-    "Overdue, Due soon, Not due or Check row. A finding with residue, corro, crack, harden or damage in it is Overdue whatever the date; a due date that is blank or text is Check row.",
+    "Overdue, Due soon, Not due or Check row. A finding containing residue, corro, crack, harden or damage is Overdue whatever the date; a due date that is blank or text is Check row.",
   args: {
     due: { kind: "date", about: "The due date.", takes: "row", raw: true },
     reportDate,
@@ -114,7 +114,7 @@ export const DUESTATE = defineRow({
 export const CHECKBY = define({
   id: "CHECKBY",
   about:
-    "Latest working day for the next inspection, so that the running ISO week still reaches perWeek distinct days; once it has, the same for next week. A day already past gives reportDate.",
+    "Latest working day for the next inspection if the current ISO week is still to reach perWeek distinct days; once it has, the same for next week. A day already past gives reportDate.",
   args: { checkDates, reportDate, perWeek, weekend, holidays },
   gives: { kind: "date", about: "The day, not before reportDate." },
   see: "ISO 8601 weeks; two inspections a week are common practice, no published source.",
@@ -134,11 +134,11 @@ export const CHECKBY = define({
 export const CHECKSKEPT = define({
   id: "CHECKSKEPT",
   about:
-    "Share (0 to 1) of the whole ISO weeks inside from..to with at least perWeek distinct inspection days; #N/A when no whole week lies inside.",
+    "Share (0 to 1) of the whole ISO weeks within from..to with at least perWeek distinct inspection days; #N/A when there is no whole week within them.",
   args: {
     checkDates,
     from: { kind: "date", about: "First day of the period." },
-    to: { kind: "date", about: "Last day of the period, counted too." },
+    to: { kind: "date", about: "Last day of the period, included." },
     perWeek,
   },
   gives: { kind: "share", about: "Share of the weeks, 0 to 1." },
@@ -164,7 +164,7 @@ export const CHECKSKEPT = define({
 export const ROWCHECK = defineRow({
   id: "ROWCHECK",
   about:
-    "OK, or what is wrong with the row: No date, Date is text, Date out of range, Usage missing, Usage is text, Usage below zero, Limits missing or crossed; the first of these.",
+    "OK, or what is wrong with the row: No date, Date is text, Date out of range, Usage missing, Usage is text, Usage below zero, Limits missing or crossed; the first that applies.",
   args: {
     lastDone: {
       kind: "date",

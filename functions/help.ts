@@ -40,7 +40,7 @@ export function markdown(functions: readonly Definition[]): string {
       : "";
     return [`\`${signature(definition)}\``, definition.about, shown];
   });
-  return table(["function", "says", "example"], rows);
+  return table(["function", "what it gives", "example"], rows);
 }
 
 /** A table in Markdown. */

@@ -6,11 +6,12 @@ import { defineRow } from "./define.ts";
 export const LABELPART = defineRow({
   id: "LABELPART",
   about:
-    "What a scanned GS1 label says: item, lot, serial (text, leading zeros kept), made, expires (a date; day 00 is the month's last). Bracketed or raw with separators; check digit verified. #N/A when the label does not say it.",
+    "What a scanned GS1 label says: item, lot, serial (text, leading zeros kept), made, expires (a date; day 00 is the month's last). Bracketed or raw with separators; check digit verified. #N/A when the label does not have it.",
   args: {
     scan: {
       kind: "text",
-      about: "What the reader gave, in a cell formatted as text, or zeros in front are lost.",
+      about:
+        "What the scanner gave, in a cell formatted as text so that leading zeros are not lost.",
       takes: "row",
     },
     part: { kind: "text", about: "One of item, lot, serial, made, expires.", takes: "row" },

@@ -7,7 +7,8 @@ import { define } from "./define.ts";
 
 const monthsInUse = {
   kind: "number",
-  about: "Months each part was in use, or is so far; best only parts whose beginning the log saw.",
+  about:
+    "Months each part was in use, or has been so far; preferably only parts fitted since the log began.",
   least: 0,
   most: 1200,
   takes: "range",
@@ -17,7 +18,7 @@ const monthsInUse = {
 const worn = {
   kind: "flag",
   about:
-    "TRUE or 1 where wear or damage ended it; FALSE, 0 or blank where it was replaced on plan, withdrawn or still runs.",
+    "TRUE or 1 where wear or damage ended it; FALSE, 0 or blank where it was replaced as planned, withdrawn or still in use.",
   takes: "range",
   blank: "kept",
   zero: "blank",
@@ -34,7 +35,7 @@ const log = [
 export const LIFEFIT = define({
   id: "LIFEFIT",
   about:
-    "Weibull life fitted to the log by maximum likelihood: shape, scale (months), shape low and high (95 %), records used, worn ends. Shape above 1: wear grows with age. #N/A under 3 worn ends.",
+    "Weibull life fitted to the log by maximum likelihood: shape, scale (months), shape low and high (95 %), records used, worn ends. Shape above 1: wear grows with age. #N/A with fewer than 3 worn ends.",
   args: { monthsInUse, worn },
   gives: {
     kind: "rows",
@@ -119,7 +120,7 @@ export const SURVIVE = define({
 export const BESTSPAN = define({
   id: "BESTSPAN",
   about:
-    "Months between replacements at which cost a month is least, held to shortest and longest: months, cost a month there, cost a month at longest. Advice only, never longer than longest.",
+    "Months between replacements at which the cost a month is lowest, kept between shortest and longest: months, cost a month there, cost a month at longest. Advice only, never longer than longest.",
   args: {
     shape: { kind: "number", about: "Weibull shape, 0.05 to 1000.", least: 0.05, most: 1000 },
     scale: {
@@ -130,7 +131,7 @@ export const BESTSPAN = define({
     },
     plannedCost: {
       kind: "number",
-      about: "Cost of a replacement on plan, 0.000001 to 1000000000000.",
+      about: "Cost of a planned replacement, 0.000001 to 1000000000000.",
       least: 1e-6,
       most: 1e12,
     },

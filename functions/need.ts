@@ -23,11 +23,11 @@ const months = {
   zero: "blank",
 } as const;
 
-const from = { kind: "date", about: "The day looked ahead from." } as const;
+const from = { kind: "date", about: "The day to look ahead from." } as const;
 
 const horizon = {
   kind: "whole",
-  about: "Whole months looked ahead, 1 to 120.",
+  about: "Whole months to look ahead, 1 to 120.",
   least: 1,
   most: 120,
 } as const;
@@ -63,11 +63,11 @@ const yearOf = [
 export const REPLACEAHEAD = define({
   id: "REPLACEAHEAD",
   about:
-    "Expected replacements by calendar month: month start, planned, early, expected. Without shape and scale by due date alone, an overdue part counting in the first month; with them by inspections every 3.5 days.",
+    "Expected replacements by calendar month: month start, planned, early, expected. Without shape and scale by due date alone, with overdue parts in the first month; with them by inspections every 3.5 days.",
   args: { lastDone, months, from, horizon, shape, scale },
   gives: {
     kind: "rows",
-    about: "One row a month, one more than horizon: the first and the last in part.",
+    about: "One row a month, one more than horizon: the first and last are part months.",
     columns: [
       { name: "month start", kind: "date" },
       { name: "planned", kind: "number" },
@@ -103,14 +103,14 @@ export const REPLACEAHEAD = define({
 export const YEARNEED = define({
   id: "YEARNEED",
   about:
-    "Replacements of the fleet in horizon (default 12) months: expected, low, high, the limits holding with chance level (default 0.9) if the life is right. Without shape and scale all three are the count of due dates.",
+    "Replacements of the fleet in horizon (default 12) months: expected, low, high, the limits holding with chance level (default 0.9) if the fitted life is right. Without shape and scale all three are the count of due dates.",
   args: {
     lastDone,
     months,
     from,
     horizon: {
       ...horizon,
-      about: "Whole months looked ahead, 1 to 120, default 12.",
+      about: "Whole months to look ahead, 1 to 120, default 12.",
       optional: true,
       default: 12,
     },

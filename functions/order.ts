@@ -9,7 +9,7 @@ const units = { kind: "number", least: 0, most: 1e9, takes: "row" } as const;
 export const ORDERSIZE = defineRow({
   id: "ORDERSIZE",
   about:
-    "Units to order: need less onHand and onOrder, up to whole packs and not below minimum; 0 when nothing is missing.",
+    "Units to order: need less onHand and onOrder, rounded up to whole packs and not below minimum; 0 when nothing is needed.",
   args: {
     need: { ...units, about: "Units needed." },
     pack: {
@@ -28,7 +28,7 @@ export const ORDERSIZE = defineRow({
     },
     minimum: {
       ...units,
-      about: "Fewest units an order is taken for, default 0.",
+      about: "Smallest order in units, default 0.",
       optional: true,
       default: 0,
     },
@@ -47,10 +47,10 @@ export const ORDERSIZE = defineRow({
 export const ECONOMICORDER = defineRow({
   id: "ECONOMICORDER",
   about:
-    "Order size in units at which ordering and keeping cost least: root of 2 * perYear * orderCost / holdingPerUnit; with pack the multiple of pack that costs least. 0 when perYear is 0.",
+    "Order size in units at which ordering and holding together cost least: square root of 2 * perYear * orderCost / holdingPerUnit; with pack the multiple of pack that costs least. 0 when perYear is 0.",
   args: {
     perYear: { ...units, about: "Units used a year." },
-    orderCost: { ...units, about: "Cost of one order whatever its size; above 0 without pack." },
+    orderCost: { ...units, about: "Cost of one order, whatever its size; above 0 without pack." },
     holdingPerUnit: {
       kind: "number",
       about: "Cost of keeping one unit for a year, 0.000001 or more.",
@@ -84,7 +84,7 @@ export const ECONOMICORDER = defineRow({
 export const ORDERBY = defineRow({
   id: "ORDERBY",
   about:
-    "Latest working day on which to order: needDate less leadDays calendar days, back to a working day. A date as serial number.",
+    "Latest working day on which to order: needDate less leadDays calendar days, moved back to a working day. A date as a serial number.",
   args: {
     needDate: { kind: "date", about: "The day the goods are needed.", takes: "row" },
     leadDays: {
@@ -104,7 +104,7 @@ export const ORDERBY = defineRow({
     },
     holidays: {
       kind: "date",
-      about: "Range of dates that are not worked; blanks are passed over.",
+      about: "Range of non-working dates; blanks are skipped.",
       takes: "range",
       optional: true,
     },

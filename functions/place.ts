@@ -6,7 +6,7 @@ import { define } from "./define.ts";
 export const PLACESPARES = define({
   id: "PLACESPARES",
   about:
-    "Spares of each site: floor (default 1) each, then one after the other where a spare lowers the expected shortage most for its cost, within budget. #N/A when the floors alone cost more.",
+    "Spares for each site: floor (default 1) each, then one at a time where a spare lowers the expected shortage most for its cost, within budget. #N/A when the floors alone cost more.",
   args: {
     perMonth: {
       kind: "number",
@@ -38,7 +38,7 @@ export const PLACESPARES = define({
     budget: { kind: "number", about: "Money for all spares.", least: 0, most: 1e12 },
     floor: {
       kind: "whole",
-      about: "Spares that each site has in any case, default 1.",
+      about: "Spares that each site always has, default 1.",
       least: 0,
       most: 10_000,
       optional: true,

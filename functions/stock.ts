@@ -4,7 +4,8 @@ import { defineRow } from "./define.ts";
 /** Demand and lead time as they are asked for wherever stock is reckoned. */
 const perMonth = {
   kind: "number",
-  about: "Unplanned units a month, 0 to 100,000; where none were seen yet, 0.5 / months watched.",
+  about:
+    "Unplanned units a month, 0 to 100,000; where none have been seen yet, 0.5 / months observed.",
   least: 0,
   most: 100_000,
   takes: "row",
@@ -67,7 +68,7 @@ export const REORDERPOINT = defineRow({
     },
     floor: {
       kind: "whole",
-      about: "Units that stay on the shelf in any case, default 1.",
+      about: "Units that always stay on the shelf, default 1.",
       least: 0,
       most: 1e6,
       takes: "row",
@@ -86,7 +87,10 @@ export const REORDERPOINT = defineRow({
       default: 0,
     },
   },
-  gives: { kind: "number", about: "Whole units; order when shelf and orders are not above it." },
+  gives: {
+    kind: "number",
+    about: "Whole units; order when stock on hand plus on order is at or below it.",
+  },
   see,
   examples: [
     { cells: [0.4, 2], gives: 2 },

@@ -5,7 +5,7 @@ import { defineRow } from "./define.ts";
 export const SPAN = defineRow({
   id: "SPAN",
   about:
-    "Whole months between replacements: useBudget / usesPerMonth held between shortest and longest, or the ramp from lightUse to heavyUse, rounded down. Usage blank or zero, or neither curve given: shortest.",
+    "Whole months between replacements: useBudget / usesPerMonth kept between shortest and longest, or the ramp from lightUse to heavyUse, rounded down. Usage blank or zero, or neither curve given: shortest.",
   args: {
     usesPerMonth: {
       kind: "number",
@@ -31,7 +31,7 @@ export const SPAN = defineRow({
     },
     useBudget: {
       kind: "number",
-      about: "Uses one part serves; the programme's own number.",
+      about: "Uses one part lasts; the programme's own number.",
       takes: "row",
       optional: true,
     },

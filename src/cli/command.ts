@@ -17,7 +17,7 @@ interface Told {
   readonly brief: string;
   /** What it does, in lines of at most 100 characters. */
   readonly about: string;
-  /** How it is told where to write: "-o OUT" where it must be, "[-o OUT]" where it may, else "". */
+  /** How it is given where to write: "-o OUT" where it must be, "[-o OUT]" where it may, else "". */
   readonly writes: string;
   /** Which of the options that every command takes its own help names. */
   readonly common: readonly (keyof typeof COMMON)[];

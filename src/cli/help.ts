@@ -33,7 +33,7 @@ function shortUse({ name, words, writes, options }: Command): string {
   return ["sparespan", name, words, more, out].filter((text) => text !== "").join(" ");
 }
 
-/** How a command is said, what it does, its own options, and examples. */
+/** How a command is written, what it does, its own options, and examples. */
 export function helpOn(command: Command): string {
   const { about, options, examples } = command;
   const blocks = [...headings(options)].map((heading) => {

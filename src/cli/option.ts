@@ -2,10 +2,10 @@ import { day, type Day } from "../core/day.ts";
 import { InputError } from "../core/errors.ts";
 import { UsageError } from "./io.ts";
 
-/** An option of a command: how it is said, what it is about, and how what was said is read. */
+/** An option of a command: how it is written, what it does, and how its value is read. */
 export interface Option<T> {
   readonly takes: "nothing" | "one" | "several";
-  /** What stands for its value in help, such as 12 or CODE; "" where it takes nothing. */
+  /** What represents its value in help, such as 12 or CODE; "" where it takes nothing. */
   readonly shows: string;
   readonly about: string;
   readonly short?: string;
@@ -16,7 +16,7 @@ export interface Option<T> {
   readonly read: (said: readonly string[], name: string, command: string) => T;
 }
 
-/** Options by the names they are said with. */
+/** Options by the names they are given with. */
 export type Options = Readonly<Record<string, Option<unknown>>>;
 
 /** What a command gets of its options: their values, read and checked. */
@@ -24,7 +24,7 @@ export type Given<O extends Options> = {
   readonly [K in keyof O]: O[K] extends Option<infer T> ? T : never;
 };
 
-/** An option that is said or not. */
+/** An option that is given or not. */
 export function flag(about: string): Option<boolean> {
   return { takes: "nothing", shows: "", about, read: (said) => said.length > 0 };
 }

@@ -2,7 +2,7 @@ import { z } from "zod";
 
 /** What the schemas of results are made of. A key that no schema names is in no result. */
 
-/** A list that nobody changes. */
+/** A list that is never changed. */
 export function list<T extends z.ZodType>(one: T): z.ZodReadonly<z.ZodArray<T>> {
   return z.array(one).readonly();
 }

@@ -9,7 +9,7 @@ import { linesText, shown } from "./shown.ts";
 
 /** Runs the command line and gives the exit code. Known troubles are a sentence, bugs a stack. */
 export function run(args: readonly string[], io: Io): Promise<number> {
-  // Cells, file names and words of the command line may hold anything: one door for all that is said.
+  // Cells, file names and words of the command line may hold anything: one door for all output.
   return obey(args, {
     ...io,
     out: (text) => {

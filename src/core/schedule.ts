@@ -74,11 +74,8 @@ export function aheadMonths(ahead: LookAhead): MonthPart[] {
  * @example
  * scheduledDays({ lastDone: day("2026-01-31"), months: 1 }, day("2026-02-10"), day("2026-03-31")) // => [day("2026-02-28"), day("2026-03-31")]
  */
-export function scheduledDays(
-  { lastDone, months, then = months }: Unit,
-  from: Day,
-  end: Day,
-): Day[] {
+export function scheduledDays(unit: Unit, from: Day, end: Day): Day[] {
+  const { lastDone, months, then = months } = unit;
   requireMonths("months", months);
   requireMonths("then", then);
   const late = dueBy(lastDone, months, from);

@@ -43,7 +43,7 @@ export interface Answers {
 /** The computed columns of one part in one row. */
 export function answersOf(part: Part, facts: RowFacts, common: Common): Answers {
   const { settings, calendar } = common;
-  // A retirement that the book contradicts is no retirement until somebody has settled it.
+  // A retirement that the book contradicts does not count until a person has settled it.
   if (facts.retired && facts.doubt === null) {
     return { interval: "", due: null, state: "Retired", check: "OK" };
   }
@@ -96,7 +96,7 @@ function checkOf(part: Part, facts: RowFacts, settings: Settings): Check {
   return check === "OK" && readsUsage && isLate(facts, settings) ? "Usage late" : check;
 }
 
-/** A month's count that came long ago no longer tells today's use. */
+/** A count from long ago no longer says what today's use is. */
 function isLate(facts: RowFacts, settings: Settings): boolean {
   const { countedTo } = facts;
   if (countedTo === undefined) return false;

@@ -55,7 +55,7 @@ export function unlessRetired(cells: RowCells, retired: string, otherwise: strin
   ];
   if (tests.length === 0) return otherwise;
   const any = tests.length === 1 ? (tests[0] ?? "") : `OR(${tests.join(",")})`;
-  // A retirement that the book contradicts is no retirement until somebody has settled it.
+  // A retirement that the book contradicts does not count until a person has settled it.
   const settled = cells.doubt === null ? any : `AND(${cells.doubt}="",${any})`;
   return `IF(${settled},${retired},${otherwise})`;
 }

@@ -45,7 +45,7 @@ export interface Budget {
   readonly upper: number;
   readonly lastYear: LastYear;
   readonly bridge: readonly BridgeStep[];
-  /** Parts without a price; they cost nothing here, and it is said. */
+  /** Parts without a price; they cost nothing here, and this is reported. */
   readonly unpriced: readonly string[];
 }
 
@@ -139,7 +139,7 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
   // Rounded as they come, so that the steps add up to the cent.
   const cost = (of: Year): number => roundMoney(usedCost(of, fiscal));
   const all = cost(year);
-  // What nothing is supposed of need not be worked out again.
+  // Where nothing is assumed, nothing needs to be worked out again.
   const samePolicy = whatIf.intervals.length + whatIf.wipes.length === 0;
   const sameSites = added.length + retired.length === 0;
   const withSites = samePolicy ? all : cost(yield* yearWith({ ...plain, added, retired }));

@@ -3,7 +3,7 @@ import { isRenewal, jobIndex } from "../records/job-index.ts";
 import type { Part } from "../records/records.ts";
 import type { Year } from "../year/year.ts";
 
-/** What the Job log tells of the twelve months before the report date. */
+/** What the Job log shows for the twelve months before the report date. */
 export interface LastYear {
   /** What its replacements and tasks would cost at today's prices. */
   readonly cost: number;

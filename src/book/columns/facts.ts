@@ -102,7 +102,7 @@ function firstFreeColumn(sheet: Sheet): number {
     while (last > free && (row[last - 1] ?? null) === null) last -= 1;
     if (last > free) free = last;
   }
-  // A formula that nobody has calculated yet has no value.
+  // A formula that has not been calculated yet has no value.
   for (const key of sheet.formulas.keys()) free = Math.max(free, cellAt(key).column + 1);
   return Math.max(free, ...sheet.tables.map((table) => table.area.lastColumn + 1));
 }

@@ -45,7 +45,7 @@ function openFinding(
   return found.at(-1) ?? null;
 }
 
-/** A finding whose part nobody can name may be any wearing part's; one answered by its own job is closed. */
+/** A finding without a known part may be any wearing part's; one answered by its own job is closed. */
 function isAbout(job: NamedJob, part: Part): boolean {
   if (job.named === null) return !part.task;
   return job.named.code === part.code && (part.task || !renews(job, part));

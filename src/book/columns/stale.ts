@@ -36,7 +36,7 @@ function isCurrent(sheet: Sheet, row: number, column: OurColumn, value: CellValu
   return formula === wanted && same;
 }
 
-/** Rows in which somebody typed a constant over a formula. */
+/** Rows in which a constant was typed over a formula. */
 function overwritten(sheet: Sheet, column: number, rows: readonly number[]): Set<number> {
   const constants = rows.filter(
     (row) =>

@@ -20,7 +20,7 @@ interface Renewal {
   readonly part: Part;
 }
 
-/** The register's date before a job that starts an interval anew; null where there is none before it. */
+/** The register's date before a job that restarts an interval; null where there is none before it. */
 export function beforeOf(
   snapshot: Snapshot,
   reading: Reading,

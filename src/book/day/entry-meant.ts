@@ -6,7 +6,7 @@ import { patientHint } from "../privacy/privacy.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { FINDINGS, JOBS } from "../sheets/job-log.ts";
 
-/** A job as somebody says it was done; texts as typed. */
+/** A job as it was entered; texts as typed. */
 export interface Entry {
   readonly date: Day;
   readonly device: string;

@@ -19,14 +19,14 @@ export interface Logged {
   readonly edits: readonly Edit[];
   readonly device: Device;
   readonly part: Part;
-  /** The job starts the part's interval anew. */
+  /** The job restarts the part's interval. */
   readonly renews: boolean;
   readonly notes: readonly string[];
 }
 
 /**
  * The edits that log one job: a row of the Job log; the register's date where the job starts an
- * interval anew; one replacement less on the Shelf. Everything wrong with the entry is said at once.
+ * interval again; one replacement less on the Shelf. Everything wrong with the entry is reported at once.
  *
  * Throws a BookError when the entry cannot be logged, or where `again` is not said and it was logged before
  * or the device is retired.

@@ -19,7 +19,7 @@ interface Taking {
 /**
  * Takes one replacement from the Shelf: at the device's site, else from the programme's store; of the
  * lot that was fitted, else of the lot that expires first and has not expired. Where none was counted
- * nothing is changed and the person is told.
+ * nothing is changed and the person is informed.
  */
 export function takeFromShelf(
   snapshot: Snapshot,

@@ -70,7 +70,7 @@ export function evidenceSheet(report: EvidenceReport): Result {
   });
 }
 
-/** The days looked back on, one sentence. */
+/** The days under review, as one sentence. */
 export function periodText({ from, to }: EvidencePeriod): string {
   return `From ${isoText(from)} to ${isoText(to)}.`;
 }

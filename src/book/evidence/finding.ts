@@ -13,7 +13,7 @@ export interface FindingRecord {
   readonly site: string;
   /** Null where the log names no part: it may be any wearing part's. */
   readonly part: Part | null;
-  /** Null where nobody wrote the day. */
+  /** Null where no date was recorded. */
   readonly found: Day | null;
   readonly finding: string;
   /** The day it was closed; null while open. */
@@ -107,7 +107,7 @@ function awayFrom({ ours }: Reading): ReadonlyMap<string, Day> {
   return new Map([...latest].flatMap(([key, { date, back }]) => (back ? [] : [[key, date]])));
 }
 
-/** Findings that stand in the register itself, without a day: they are open until somebody clears them. */
+/** Findings that stand in the register itself, without a day: they are open until they are cleared. */
 function registerFindings(
   snapshot: Snapshot,
   reading: Reading,

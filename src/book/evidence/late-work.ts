@@ -80,7 +80,7 @@ export function lateSheet(
   return { ...result, rows: [...result.rows, ...earlier] };
 }
 
-/** Rows somebody gave a reason for; dates as days. */
+/** Rows that have a reason; dates as days. */
 function reasonedRows(snapshot: Snapshot): CellValue[][] {
   const { layout } = LATE_WORK;
   const sheet = findSheet(snapshot, layout);

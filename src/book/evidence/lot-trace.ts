@@ -49,7 +49,7 @@ export interface Traced {
   readonly of: string;
 }
 
-/** Traces a lot or the lots of a device; null for a device nobody knows. */
+/** Traces a lot or the lots of a device; null for an unknown device. */
 export function traced(reading: Reading, by: "lot" | "device", name: string): Traced | null {
   if (by === "lot") return { traces: traceLot(reading, name), of: `lot ${name.trim()}` };
   const traces = traceDevice(reading, name);

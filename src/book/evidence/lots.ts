@@ -11,7 +11,7 @@ export interface LotFitted {
   readonly device: string;
   readonly site: string;
   readonly part: Part;
-  /** "" where nobody wrote it. */
+  /** "" where it was not recorded. */
   readonly lot: string;
   /** The last complete replacement; null where none is logged. */
   readonly fitted: Day | null;

@@ -27,7 +27,7 @@ export interface Turn {
 /** Replacements of the period and when they were due. */
 export interface OnTime {
   readonly turns: readonly Turn[];
-  /** Replacements of the period without one before them, logged or kept in their note: nobody can say when they were due. */
+  /** Replacements of the period without one before them, logged or kept in their note: when they were due is unknown. */
   readonly unjudged: number;
   /** Parts that cannot be judged, with the reason. */
   readonly leftOut: readonly string[];
@@ -35,7 +35,7 @@ export interface OnTime {
 
 /**
  * Complete replacements and tasks done in the period, and those that should have been: due before its end
- * and not done. The book keeps no history of intervals, so each due date is reckoned from the replacement
+ * and not done. The book keeps no history of intervals, so each due date is calculated from the replacement
  * before with the interval of the report date, the shortest where usage is in doubt.
  */
 export function replacedOnTime(

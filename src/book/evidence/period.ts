@@ -4,7 +4,7 @@ import type { Serving } from "../reading/serving.ts";
 import type { JobIndex } from "../records/job-index.ts";
 import { BookError } from "../workbook/errors.ts";
 
-/** Days looked back on, both counted, and the ISO weeks that lie wholly inside and have ended. */
+/** The days under review, first and last included, and the ISO weeks that lie wholly inside and have ended. */
 export interface EvidencePeriod {
   readonly from: Day;
   readonly to: Day;
@@ -19,13 +19,13 @@ export interface EvidenceBasis {
   readonly period: EvidencePeriod;
 }
 
-/** Weeks looked back on when nobody says from when. */
+/** Weeks under review when no first day is given. */
 const WEEKS_BACK = 13;
-/** Weeks a look back may span, five years: each is a row for every site. */
+/** Most weeks a review may span, five years: each is a row for every site. */
 const MOST_WEEKS = 261;
 const WEEK = 7;
 
-/** The period meant by two days, each null where nothing is said. Throws a BookError for one that cannot be. */
+/** The period meant by two days, each null where it is not given. Throws a BookError for one that cannot be. */
 export function evidencePeriod(reportDate: Day, from: Day | null, to: Day | null): EvidencePeriod {
   const last = to ?? reportDate;
   if (last > reportDate) {

@@ -12,7 +12,7 @@ import { type OnTime, replacedOnTime } from "./on-time.ts";
 import { type EvidencePeriod, evidencePeriod } from "./period.ts";
 import { servingFleet } from "../reading/serving.ts";
 
-/** What is looked back on; null and empty stand for what is usual. */
+/** What is reviewed; null and empty mean the default. */
 export interface EvidenceRequest {
   readonly from: Day | null;
   readonly to: Day | null;

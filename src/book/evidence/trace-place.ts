@@ -14,11 +14,11 @@ export interface Trace {
   /** "" for a shelf. */
   readonly device: string;
   readonly part: string;
-  /** "" where nobody wrote it. */
+  /** "" where it was not recorded. */
   readonly lot: string;
   readonly fitted: Day | null;
   readonly replaced: Day | null;
-  /** Units on a shelf; null where nobody counted, and for a device. */
+  /** Units on a shelf; null where there is no count, and for a device. */
   readonly units: number | null;
   readonly note: string;
 }
@@ -111,7 +111,7 @@ interface Unknown {
   readonly fitted?: Day | null;
 }
 
-/** A part in use whose lot nobody wrote. */
+/** A part in use whose lot was not recorded. */
 export function unknownTrace(
   { siteAt }: TraceBook,
   { device, part, fitted = null }: Unknown,

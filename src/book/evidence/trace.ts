@@ -95,7 +95,7 @@ function kindsOf({ reading }: TraceBook, seen: readonly (Part | null)[]): Part[]
 
 const UNLOGGED = "no complete replacement logged";
 
-/** Parts in use whose lot nobody wrote, on the last complete replacement or on any row after it. */
+/** Parts in use whose lot was not recorded, on the last complete replacement or on any row after it. */
 function unknownInUse(book: TraceBook, kinds: readonly Part[]): Trace[] {
   const blank = new Map<string, Job[]>();
   for (const job of book.log.all) {

@@ -2,13 +2,13 @@ import type { Field } from "./fields.ts";
 import type { Candidate } from "./match.ts";
 import type { ColumnMatch } from "../records/records.ts";
 
-/** A column somebody chose for a field. */
+/** A column that was chosen for a field. */
 export interface Chosen {
   readonly field: Field;
   readonly heading: string;
 }
 
-/** What somebody said about where things stand, from Setup or for this run. */
+/** What was chosen about where things are, in Setup or for this run. */
 export interface Choices {
   /** Sheet of the register. */
   readonly register: string | null;
@@ -18,7 +18,7 @@ export interface Choices {
   readonly counts: string | null;
   /** Fields by the lower-case heading chosen for them. */
   readonly byHeading: ReadonlyMap<string, Field>;
-  /** Keys of fields that are said to have no column. */
+  /** Keys of fields that are set to have no column. */
   readonly refused: readonly string[];
   readonly apply: (candidates: readonly Candidate[]) => {
     readonly matches: readonly ColumnMatch[];

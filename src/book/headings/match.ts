@@ -136,7 +136,7 @@ interface Claim {
   readonly score: number;
 }
 
-/** One column for each field, the better keeps it; ties are told. */
+/** One column for each field, the better match keeps it; ties are reported. */
 export function matchColumns(matcher: Matcher, candidates: readonly Candidate[]): Matched {
   const claims = withoutRepeating(candidates.flatMap((candidate) => claimsOf(matcher, candidate)));
   claims.sort(
@@ -175,7 +175,7 @@ function matchesOf(
 ): ColumnMatch[] {
   const matches: ColumnMatch[] = [];
   for (const [key, { candidate, words }] of byField) {
-    // The wrong one of two dates could lengthen an interval: neither is taken before it is said which.
+    // The wrong one of two dates could lengthen an interval: neither is taken until one is chosen.
     if (unclear.has(key) && key.startsWith("last:")) continue;
     const confidence = unclear.has(key) ? 0.5 : Math.round(words * 100) / 100;
     const { column, heading } = candidate;

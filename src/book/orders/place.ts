@@ -41,7 +41,7 @@ interface PlaceStock {
   readonly expired: number;
   /** Units on hand that can be used up to a last day only, the soonest first. */
   readonly lots: readonly { readonly expiry: Day; readonly units: number }[];
-  /** Oldest count that on hand rests on; null where nobody has counted. */
+  /** Oldest count that on hand rests on; null where there is no count. */
   readonly countedOn: Day | null;
 }
 

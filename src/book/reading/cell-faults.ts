@@ -62,7 +62,7 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
   });
 }
 
-/** Constants in a column that otherwise holds formulas: somebody typed over one. */
+/** Constants in a column that otherwise holds formulas: one was typed over. */
 export function overwrittenFormulas(found: Found): Problem[] {
   const { page, register } = found;
   const { sheet } = page;

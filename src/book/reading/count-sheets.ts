@@ -48,7 +48,7 @@ const MOSTLY_KNOWN = 0.5;
 const FEW = 5;
 const MOST_COLUMNS_LOOKED_AT = 60;
 
-/** The best reading of a sheet as counts, null when it is none. `sure` when somebody said it is. */
+/** The best reading of a sheet as counts, null when it is none. `sure` when a person chose it. */
 export function countSheetIn(
   page: Page,
   isDevice: (key: string) => boolean,

@@ -63,7 +63,7 @@ export function allCounts({ byDevice }: Counted): Count[] {
   return counts;
 }
 
-/** The rows of a sheet of counts that name a device; the others are told. */
+/** The rows of a sheet of counts that name a device; the others are reported. */
 function deviceRows(
   tally: Tally,
   { page, heading, lastRow, device }: CountSheet,
@@ -215,7 +215,7 @@ interface Cell {
   readonly heading: CountSheet["heading"];
 }
 
-/** The device of a row; one the register does not know is told once a sheet. */
+/** The device of a row; one the register does not know is reported once per sheet. */
 function deviceOf(tally: Tally, { page, row, column, heading }: Cell): Identified {
   const written = identifierAt(page, row, column);
   const key = deviceKey(written);

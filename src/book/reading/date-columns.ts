@@ -29,7 +29,7 @@ interface Where {
   readonly stated: DayOrder | null;
 }
 
-/** Reads a column of dates. Text is never used as a date; what it probably means is told as the fix. */
+/** Reads a column of dates. Text is never used as a date; what it probably means is given as the fix. */
 export function readDates(page: Page, { column, heading, rows, stated }: Where): DateColumn {
   const dates: (Day | null)[] = [];
   const texts = new Map<number, DateText | null>();

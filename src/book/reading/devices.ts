@@ -117,7 +117,7 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
   return [...problems, ...duplicates(named, spaced, place)];
 }
 
-/** Told on the later row, or on the first one where the later row's cell already tells of its spaces. */
+/** Reported on the later row, or on the first one where the later row's cell already reports its spaces. */
 function duplicates(
   named: readonly Named[],
   spaced: ReadonlySet<number>,

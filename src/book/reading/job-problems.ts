@@ -71,7 +71,7 @@ function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
   return [];
 }
 
-/** Words of a job that nobody knows: what they mean is never guessed on the light side. */
+/** Unknown words in a job: what they mean is never guessed on the light side. */
 function wordProblems(job: Job, placeOf: JobPlace): Problem[] {
   const problems: Problem[] = [];
   if (!isKnownFinding(job.finding)) {

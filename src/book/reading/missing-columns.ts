@@ -9,7 +9,7 @@ import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
 import { wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
 
-/** A part whose date nobody can know, and the fault that says so for all its devices. */
+/** A part whose date cannot be known, and the fault that says so for all its devices. */
 export interface Undated {
   readonly part: Part;
   /** Our own column that stands there empty; null without one. */
@@ -18,7 +18,7 @@ export interface Undated {
 }
 
 /**
- * Parts whose date nobody can know: no column was understood, or only our own empty one beside dates
+ * Parts whose date cannot be known: no column was understood, or only our own empty one beside dates
  * that are not used; and the Job log is silent.
  */
 export function undatedParts(snapshot: Snapshot, reading: Reading): Undated[] {

@@ -120,7 +120,7 @@ interface Beside {
   readonly ours: Ours;
 }
 
-/** The sheets of counts: the one somebody named, else every sheet that is one, else the register itself. */
+/** The sheets of counts: the one that was chosen, else every sheet that is one, else the register itself. */
 function countSheets(
   pages: readonly Page[],
   found: Found,

@@ -13,7 +13,7 @@ export interface Serving {
   /** Its place among the devices of the reading. */
   readonly at: number;
   readonly site: string;
-  /** First day in service; null where nobody can say: taken as in service all along. */
+  /** First day in service; null where it is unknown: taken as in service all along. */
   readonly from: Day | null;
   /** First day out of service; null where none is set. */
   readonly end: Day | null;
@@ -30,7 +30,7 @@ export const NO_SITE = "no site";
 
 /**
  * The devices of these sites (all where none is named), each at the site it has now. One that has left
- * on a day nobody can read is left out; of one that stands twice in the register the first row counts.
+ * on an unreadable day is left out; of one that is in the register twice the first row counts.
  */
 export function servingFleet(
   snapshot: Snapshot,

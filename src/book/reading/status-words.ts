@@ -13,7 +13,7 @@ const SERVING_WORDS: ReadonlySet<string> = new Set([
 ]);
 
 /**
- * Status words nobody can be sure of, each told once. Such a device stays in the programme: taking
+ * Status words of uncertain meaning, each reported once. Such a device stays in the programme: taking
  * it out on a guess would stop its replacements without a word.
  */
 export function statusNotices(

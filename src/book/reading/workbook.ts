@@ -71,7 +71,7 @@ function babyUses({ register }: Reading): Problem[] {
   return [{ ...problem, column: uses.column, heading: uses.heading }];
 }
 
-/** A column of ours that stands empty is told of once, not at every device. */
+/** A column of ours that is empty is reported once, not at every device. */
 function isToldBy({ column, problem }: Undated, { kind, ...at }: Problem): boolean {
   return (
     kind === "no date" && column !== null && at.sheet === problem.sheet && at.column === column

@@ -8,7 +8,7 @@ export function isOpenFinding(finding: string): boolean {
 /** Findings that say that a part is good, or nothing about it. */
 const HARMLESS: readonly string[] = ["", "clean", "ok", "good", "none", "no finding", "-", "other"];
 
-/** What a finding says of damage; words nobody knows count as damage until somebody has looked. */
+/** What a finding says of damage; unknown words count as damage until a person has looked. */
 export function damageIn(finding: string): string | null {
   if (isOpenFinding(finding)) return finding;
   return isKnownFinding(finding) ? null : `damage? ${finding}`;

@@ -2,7 +2,7 @@ import type { Day } from "../../core/day.ts";
 import { partNamed } from "./parts.ts";
 import type { Job, Ours, Part } from "./records.ts";
 
-/** A job with the part it names; null where nobody can say which. */
+/** A job with the part it names; null where it is unclear which. */
 export interface NamedJob extends Job {
   readonly named: Part | null;
 }
@@ -14,7 +14,7 @@ export type DatedJob = NamedJob & { readonly date: Day };
 export interface UnitJobs {
   /** Days it was inspected on. */
   readonly checks: ReadonlySet<Day>;
-  /** Jobs that start its interval anew, in order; one a day, the last row of the day. */
+  /** Jobs that restart its interval, in order; one a day, the last row of the day. */
   readonly renewals: readonly DatedJob[];
 }
 
@@ -25,13 +25,13 @@ export interface JobIndex {
   /** Every job of a device, by its key. */
   readonly ofDevice: (deviceKey: string) => readonly NamedJob[];
   readonly of: (deviceKey: string, part: Part) => UnitJobs;
-  /** The day a part's interval last began anew by the log; null where it holds none. */
+  /** The day a part's interval last restarted, by the log; null where it holds none. */
   readonly lastRenewal: (deviceKey: string, part: Part) => Day | null;
   /** Parts that are named at all. */
   readonly parts: ReadonlySet<Part>;
 }
 
-/** Whether a job starts a part's interval anew: the complete part replaced, or the dated task done. */
+/** Whether a job restarts a part's interval: the complete part replaced, or the dated task done. */
 export function renews({ job, complete }: Pick<Job, "job" | "complete">, part: Part): boolean {
   if (part.task) return (job === "replaced" || job === "calibrated") && complete !== false;
   return job === "replaced" && complete === true;

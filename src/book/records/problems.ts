@@ -39,7 +39,7 @@ export function listed(items: readonly string[], most = 3): string {
 }
 
 /**
- * Reports in the order of sheet, row and column, at most one for a cell: the first one told of a cell
+ * Reports in the order of sheet, row and column, at most one for a cell: the first one reported for a cell
  * is the most telling one, because the checks run from the most to the least telling.
  */
 export function oneForACell(problems: readonly Problem[]): Problem[] {

@@ -24,7 +24,7 @@ export interface Part {
   readonly supply: Supply;
 }
 
-/** How a part is bought. Texts are "" where nothing is said. */
+/** How a part is bought. Texts are "" where nothing is stated. */
 export interface Supply {
   /** Unit code of UN/ECE Recommendation 20, such as SET or EA. */
   readonly unit: string;
@@ -32,7 +32,7 @@ export interface Supply {
   readonly perReplacement: number;
   /** Units in a pack, whole, at least 1. */
   readonly pack: number;
-  /** Price of a pack; null while nobody has said. */
+  /** Price of a pack; null until it is stated. */
   readonly packPrice: number | null;
   /** What a replacement costs in all that comes before its due date, the part included; or null. */
   readonly earlyCost: number | null;
@@ -62,7 +62,7 @@ export interface Site {
   readonly wipes: string;
   readonly shipTo: string;
   readonly costCentre: string;
-  /** Births a year, for a need reckoned from births; null when not stated. */
+  /** Births a year, for a need calculated from births; null when not stated. */
   readonly births: number | null;
   /** Sessions a month a device of a site too new for counts is expected to have; an estimate. */
   readonly expectedUses: number | null;

@@ -7,7 +7,7 @@ export interface Setting<T> {
   /** Stands in the first column of Setup; the row is found again by it. */
   readonly label: string;
   readonly about: string;
-  /** What a programme starts with, and what a blank or unusable cell stands for. */
+  /** What a programme starts with, and what a blank or unusable cell means. */
   readonly usual: T;
   /** The value of a cell that holds something; null where it cannot be used. */
   readonly take: (value: CellValue, system: DateSystem) => T | null;
@@ -38,7 +38,7 @@ export function whole({ from, to, ...said }: Said<number> & Limits): Setting<num
   return { ...said, take, cell: (value) => value };
 }
 
-/** One of some words, whatever their case; null where nobody has said. */
+/** One of some words, whatever their case; null where nothing is set. */
 export function choice<const T extends string, U extends T | null>({
   words,
   ...said

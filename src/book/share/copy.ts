@@ -95,7 +95,7 @@ function refuseNames({ names }: Snapshot): void {
   );
 }
 
-/** Our columns brought up to date; what would be said on Read me is said by the copy itself. */
+/** Our columns updated; what would be stated on Read me is stated in the copy itself. */
 function columnEdits(
   snapshot: Snapshot,
   reading: Reading,

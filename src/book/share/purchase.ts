@@ -71,7 +71,7 @@ export function purchaseOf(orders: Orders, said: Said): Purchase {
   return {
     number: said.number ?? numberOf(orders, said.seller),
     buyer: said.buyer.trim(),
-    // As Parts spells it; what was said stands in where Parts names nobody.
+    // As Parts spells it; the given name is used where Parts has none.
     seller: (suppliers.length === 1 ? (suppliers[0] ?? "") : "") || (said.seller?.trim() ?? ""),
     book: said.book,
     reportDate: horizon.reportDate,

@@ -9,7 +9,7 @@ import { FOOTER, freeName } from "../sheets/layout.ts";
 const TITLE = "Read first: what this copy is";
 const FIRST = 2;
 
-/** The edits that make the sheet, or write it anew where a copy is copied. */
+/** The edits that make the sheet, or rewrite it where a copy is copied. */
 export function readFirstEdits(
   snapshot: Snapshot,
   lines: readonly (readonly [string, string])[],

@@ -18,7 +18,7 @@ const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
   name: text({ heading: "Name", width: 30, about: "Name of the holiday." }),
 };
 
-/** The Holidays sheet: one row a day on which nobody replaces anything. */
+/** The Holidays sheet: one row for each day on which nothing is replaced. */
 export const HOLIDAYS: Layout = {
   name: "Holidays",
   title: "Days on which nothing is replaced",

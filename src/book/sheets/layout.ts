@@ -15,7 +15,7 @@ export interface LayoutColumn {
   readonly width: number;
   readonly format?: string | ((values: readonly CellValue[]) => string | undefined);
   readonly choices?: Choices;
-  /** In a sheet of results: cells a person fills in, kept when the sheet is written anew. */
+  /** In a sheet of results: cells a person fills in, kept when the sheet is rewritten. */
   readonly input?: true;
   /** Native formula of the column's cells without "=", {r} for the row; their values are its results. */
   readonly formula?: string;
@@ -93,7 +93,7 @@ export function headingRow(sheet: Sheet): number {
     : HEADING_ROW;
 }
 
-/** Column of a heading of ours, null when somebody renamed or removed it. */
+/** Column of a heading of ours, null when it was renamed or removed. */
 export function headingColumn(sheet: Sheet, heading: string): number | null {
   const wanted = heading.toLowerCase();
   const found = (sheet.values[headingRow(sheet)] ?? []).findIndex(

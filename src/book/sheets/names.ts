@@ -29,7 +29,7 @@ const PART_VALUES = {
 
 /** Names the book does not have yet. */
 export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonly Part[]): Edit[] {
-  // A name whose cells were deleted is made anew.
+  // A name whose cells were deleted is made again.
   const there = new Set(
     snapshot.names
       .filter(({ refersTo }) => !refersTo.includes("#REF!"))

@@ -32,7 +32,7 @@ export interface Result {
   readonly rows: readonly (readonly CellValue[])[];
   /** Headings whose values tell a row again, so that what was typed into it stays with it. */
   readonly keys?: readonly string[];
-  /** Charts beside the table, drawn anew with it; given the sheet's name. */
+  /** Charts beside the table, redrawn with it; given the sheet's name. */
   readonly charts?: (sheet: string) => readonly AddChart[];
 }
 
@@ -140,7 +140,7 @@ function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
 }
 
 /**
- * What people typed into the sheet, by the key of its row. Throws a BookError where a row somebody typed
+ * What people typed into the sheet, by the key of its row. Throws a BookError where a row that was typed
  * into is no longer among the results: what was typed is theirs.
  */
 function keptRows(
@@ -171,7 +171,7 @@ interface Keyed {
   readonly keys: readonly string[];
 }
 
-/** What tells a row again, as one text. */
+/** What identifies a row again, as one text. */
 export function rowKey(keyed: Keyed): (row: readonly CellValue[]) => string {
   return (row) => JSON.stringify(keyCells(keyed, row));
 }

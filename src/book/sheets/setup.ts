@@ -58,7 +58,7 @@ export function matchRow(key: string, value: string): CellValue[] {
   return [matchLabel(key), value, MATCH_ABOUT];
 }
 
-/** The settings of a Setup sheet; what is missing or unusable keeps its default and is told. */
+/** The settings of a Setup sheet; what is missing or unusable keeps its default and is reported. */
 export function readSettings(
   sheet: Sheet,
   dateSystem: Snapshot["dateSystem"],

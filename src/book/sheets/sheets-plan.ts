@@ -56,7 +56,7 @@ export function sheetEdits(
   return { names, edits };
 }
 
-/** What Setup holds where nobody has said otherwise: what is said for one run only is not kept there. */
+/** What Setup holds unless something else is set: what is given for one run only is not kept there. */
 function usualSettings({ ours }: Reading): Settings {
   return defaultSettings(ours.settings.reportDate);
 }
@@ -71,12 +71,12 @@ function shelfRows(reading: Reading): CellValue[][] {
   );
 }
 
-/** Columns a sheet of ours has gained since it was made; they start blank, which stands for their default. */
+/** Columns a sheet of ours has gained since it was made; they start blank, which means their default. */
 function newColumns(snapshot: Snapshot, layout: Layout): Edit[] {
   const sheet = findSheet(snapshot, layout);
   if (sheet === null) return [];
   const missing = layout.columns.filter(({ heading }) => headingColumn(sheet, heading) === null);
-  // Only what is wholly new: a heading somebody renamed is theirs to put back.
+  // Only what is wholly new: a heading that was renamed is for people to put back.
   const table = sheet.tables.find(({ area }) => area.firstRow === headingRow(sheet));
   if (missing.length === 0 || table === undefined) return [];
   const first = table.area.lastColumn + 1;
@@ -139,7 +139,7 @@ export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
 interface SettingRow {
   readonly row: number;
   readonly value: CellValue;
-  /** A formula that nobody has calculated yet has no value, but is no blank. */
+  /** A formula that has not been calculated yet has no value, but is not blank. */
   readonly isFormula: boolean;
 }
 
@@ -157,7 +157,7 @@ function rowsByLabel(sheet: Sheet): ReadonlyMap<string, SettingRow> {
   );
 }
 
-/** A blank stands for the default, but a formula would read it as 0: the default is written down. */
+/** A blank means the default, but a formula would read it as 0: the default is written down. */
 function blanksRead(
   rows: ReadonlyMap<string, SettingRow>,
   usual: readonly (readonly CellValue[])[],

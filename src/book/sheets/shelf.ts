@@ -52,7 +52,7 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row">> = {
   }),
 };
 
-/** The Shelf sheet: one row a part and site, and a row more for every further lot. */
+/** The Shelf sheet: one row for each part and site, and another row for every further lot. */
 export const SHELF: Layout = {
   name: "Shelf",
   title: "Spare parts on the shelf",

@@ -102,7 +102,7 @@ function anyFilled(sheet: Sheet, area: Area): boolean {
   return false;
 }
 
-/** What a plan would change although somebody protected it: a sentence each for sheets and structure. */
+/** What a plan would change although it is protected: a sentence each for sheets and structure. */
 export function protectedIn(snapshot: Snapshot, { edits }: Plan): string[] {
   const sheets = edits.flatMap((edit) =>
     "sheet" in edit && edit.kind !== "addSheet" ? [sheetNamed(snapshot, edit.sheet)] : [],

@@ -203,7 +203,7 @@ export interface AddChart {
   /** Number format of the categories where they are dates, such as mmm yy; texts without it. */
   readonly dated?: string;
   readonly at: Area;
-  /** Draws the nth chart of the sheet anew, where there is one, instead of adding a chart. */
+  /** Redraws the nth chart of the sheet, where there is one, instead of adding a chart. */
   readonly nth?: number;
   readonly series: readonly ChartSeries[];
 }

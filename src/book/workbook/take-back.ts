@@ -140,7 +140,7 @@ function isAsWritten(sheet: Sheet, key: number, wrote: Written): boolean {
   return comparable(found) === comparable(wrote.value);
 }
 
-/** A value for comparing: a blank cell and an empty text are the same, errors are told by their name. */
+/** A value for comparing: a blank cell and an empty text are the same, errors are compared by their name. */
 function comparable(value: CellValue): string | number | boolean {
   return isCellError(value) ? `${value.error}!` : (value ?? "");
 }

@@ -16,13 +16,13 @@ import type { UseAhead } from "./use.ts";
 import type { Added, Supposed, WhatIf } from "./what-if.ts";
 import { judge } from "../columns/judge.ts";
 
-/** One part in use on one device, as the year ahead reckons with it. */
+/** One part in use on one device, as the year ahead counts it. */
 export interface YearUnit {
-  /** "" for a device that is only supposed. */
+  /** "" for a device that is only assumed. */
   readonly device: string;
   readonly site: string;
   readonly part: Part;
-  /** The day its interval began; the report date where nobody can say, so that it is due at once. */
+  /** The day its interval began; the report date where it is unknown, so that it is due at once. */
   readonly lastDone: Day;
   /** Whole months of its running interval, and of those that follow. */
   readonly months: number;
@@ -38,13 +38,13 @@ export interface YearUnit {
 /** All units and what is assumed of them. */
 export interface YearFleet {
   readonly units: readonly YearUnit[];
-  /** Parts that could not be reckoned with, each with its reason. */
+  /** Parts that could not be included, each with its reason. */
   readonly leftOut: readonly string[];
-  /** Devices whose use is somebody's estimate. */
+  /** Devices whose use is an estimate. */
   readonly estimated: readonly string[];
 }
 
-/** What the parts in use are reckoned with. */
+/** What the parts in use are calculated from. */
 interface FleetAssumptions {
   readonly use: UseAhead;
   readonly whatIf: WhatIf;
@@ -137,7 +137,7 @@ function unitOf(
   const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
   const answers = answersOf(part, now, common);
   const expected = use.devices.get(device.key) ?? null;
-  // An estimate stands for counts a site is too new to have, never for counts that are faulty or late.
+  // An estimate replaces counts that a site is too new to have, never for counts that are faulty or late.
   const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
@@ -180,7 +180,7 @@ function guessAt({ ours }: Reading, site: string): number | null {
   return ours.sites.find(({ code }) => code.trim() === site)?.expectedUses ?? null;
 }
 
-/** Devices that are only supposed: new parts on the report date. */
+/** Devices that are only assumed: new parts on the report date. */
 function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUnit[] {
   if (part.task) return [];
   const { reportDate } = reading.ours.settings;

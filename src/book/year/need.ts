@@ -100,7 +100,7 @@ function aheadOf({ reportDate, months }: Horizon): LookAhead {
   return { from: reportDate, horizon: months };
 }
 
-/** What each unit needs, reckoned once for all that are alike. */
+/** What each unit needs, calculated once for all that are alike. */
 function unitNeedsOf(
   units: readonly YearUnit[],
   wear: Wear,

@@ -8,7 +8,7 @@ import type { WhatIf } from "./what-if.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
 import { type DatedJob, isRenewal, jobIndex } from "../records/job-index.ts";
 
-/** What the Job log tells about how a part wears. */
+/** What the Job log shows about how a part wears. */
 export interface WearFound {
   /** Intervals that began with a logged complete replacement. */
   readonly lifetimes: readonly Lifetime[];
@@ -69,7 +69,7 @@ function lifetimesOf({ ours, devices }: Reading, part: Part): Lifetime[] {
     const ordered = jobs.sort((one, other) => one.date - other.date);
     return ordered.flatMap((job, at): Lifetime[] => {
       const next = ordered[at + 1];
-      // A device that left took its part along on a day nobody logged here.
+      // A device that left took its part along on a day that is not in the log.
       if (next === undefined && !inService.has(key)) return [];
       const failed = next !== undefined && isOpenFinding(next.finding);
       const days = (next?.date ?? reportDate) - job.date;

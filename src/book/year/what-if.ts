@@ -49,7 +49,7 @@ export interface Supposed {
   readonly retired: ReadonlySet<string>;
 }
 
-/** The programme as the what-if supposes it. Throws a BookError that names everything it cannot use. */
+/** The programme as the what-if assumes it. Throws a BookError that names everything it cannot use. */
 export function suppose(reading: Reading, whatIf: WhatIf): Supposed {
   const faults: string[] = [];
   const { ours, devices } = reading;
@@ -112,7 +112,7 @@ function supposedSites({ ours, devices }: Reading, { wipes }: WhatIf): readonly 
   });
 }
 
-/** Whether anything at all is supposed. */
+/** Whether anything at all is assumed. */
 export function isPlain(whatIf: WhatIf): boolean {
   return (
     whatIf.volume === 0 &&

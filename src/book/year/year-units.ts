@@ -13,7 +13,7 @@ const DATE = "yyyy-mm-dd";
 /** A part in use with its share of the year. */
 interface UnitYear {
   readonly unit: YearUnit;
-  /** Uses a month its device is expected to have; null where nobody can say. */
+  /** Uses a month its device is expected to have; null where it is unknown. */
   readonly uses: number | null;
   /** Null where it is taken as due at once. */
   readonly began: Day | null;

@@ -33,7 +33,7 @@ export interface Year {
   readonly leftOut: readonly string[];
   readonly estimated: readonly string[];
   readonly whatIf: WhatIf;
-  /** The reading as the what-if supposes it. */
+  /** The reading as the what-if assumes it. */
   readonly reading: Reading;
 }
 
@@ -53,7 +53,7 @@ export function* yearSteps(
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
   const changed: Reading = { ...reading, ours };
   const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
-  // The work of a device that is supposed to leave falls to the others of its site.
+  // The work of a device that is assumed to leave falls to the others at its site.
   const staying = reading.devices.map((device) =>
     supposed.retired.has(device.key) ? { ...device, retired: true } : device,
   );
