@@ -30,7 +30,7 @@ export interface Common {
 }
 
 /** What is wrong with a row, or OK. */
-export type Check = RowCheck | "Date in doubt" | "Usage late";
+type Check = RowCheck | "Date in doubt" | "Usage late";
 
 /** The four answers of a row, exactly as the portable formulas give them. */
 export interface Answers {

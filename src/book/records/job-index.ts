@@ -11,7 +11,7 @@ export interface NamedJob extends Job {
 export type DatedJob = NamedJob & { readonly date: Day };
 
 /** What was logged of one part of one device, up to the report date. */
-export interface UnitJobs {
+interface UnitJobs {
   /** Days it was inspected on. */
   readonly checks: ReadonlySet<Day>;
   /** Jobs that restart its interval, in order; one a day, the last row of the day. */

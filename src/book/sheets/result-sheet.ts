@@ -21,7 +21,7 @@ interface FilledIn extends Looks {
 }
 
 /** A column of a sheet of results, complete: how it looks, and what its cell holds. */
-export type ResultColumn<Row> = Shown<Row> | FilledIn;
+type ResultColumn<Row> = Shown<Row> | FilledIn;
 
 /** Columns in their order, each under its heading: a word, for whole numbers would come first. */
 export type ResultColumns<Row, Heading extends string = string> = Readonly<
