@@ -10,8 +10,8 @@ const zones = [
   tests("America-Los_Angeles", "America/Los_Angeles", QUICK, some),
   tests("Pacific-Apia", "Pacific/Apia", QUICK, some),
 ];
-// Other programs share what they keep and measure time: one file after another, each from the beginning.
-const elsewhere = ["tests/elsewhere", "tests/browser", "--isolate", "--maxWorkers=1"];
+// Other programs share what they keep: one file after another, each from the beginning.
+const alone = ["--isolate", "--maxWorkers=1"];
 
 process.stdout.write(
   "Tests in three more time zones, builds, and what other programs make of it …\n",
@@ -25,6 +25,9 @@ await runAll([
     // Before the tests that serve it.
     check("The add-in", "webpack", ["--mode", "production"]),
     check("The workbench", "webpack", ["--config", "webpack.workbench.js"]),
-    tests("elsewhere", "UTC", elsewhere),
+    [
+      [tests("elsewhere", "UTC", ["tests/elsewhere", ...alone])],
+      [tests("browser", "UTC", ["tests/browser", ...alone])],
+    ],
   ],
 ]);

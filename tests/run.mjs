@@ -51,16 +51,23 @@ async function run({ name, args, env }) {
   return { name, passed: status === 0 };
 }
 
-/** Runs rows of checks: the rows side by side, each row in its order; ends with 1 where one failed. */
-export async function runAll(rows) {
+/** The rows run side by side, each row in its order; a step of a row is a check or again rows. */
+async function sideBySide(rows) {
   const done = await Promise.all(
     rows.map(async (row) => {
       const outcomes = [];
-      for (const one of row) outcomes.push(await run(one));
+      for (const step of row) {
+        outcomes.push(...(Array.isArray(step) ? await sideBySide(step) : [await run(step)]));
+      }
       return outcomes;
     }),
   );
-  const failed = done.flat().filter(({ passed }) => !passed);
+  return done.flat();
+}
+
+/** Runs rows of checks; ends with 1 where one failed. */
+export async function runAll(rows) {
+  const failed = (await sideBySide(rows)).filter(({ passed }) => !passed);
   const names = failed.map(({ name }) => name).join("; ");
   process.stdout.write(failed.length === 0 ? "\nAll passed.\n" : `\nFailed: ${names}\n`);
   process.exitCode = failed.length === 0 ? 0 : 1;

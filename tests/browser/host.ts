@@ -3,6 +3,7 @@ import { receiptOf } from "../../src/book/workbook/receipt.ts";
 import { takeBackBars } from "../../src/book/workbook/take-back.ts";
 import type { CellValue, Snapshot } from "../../src/book/workbook/snapshot.ts";
 import type { Day } from "../../src/core/day.ts";
+import { told } from "../../taskpane/excel/faults.ts";
 import { type Block, type Host, HostError, type Place } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";
 
@@ -30,7 +31,7 @@ export function paperHost(beginning: Snapshot, today: Day): PaperHost {
   const shown: Place[] = [];
   const heard = new Set<() => void>();
   const refuse = (reasons: readonly string[]): void => {
-    if (locked) throw new HostError("The workbook may not be changed. Unprotect it first.");
+    if (locked) throw told({ code: "AccessDenied" });
     if (reasons.length > 0) throw new HostError(reasons.join(" "));
   };
   return {
