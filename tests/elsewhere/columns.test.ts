@@ -81,7 +81,7 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
       const { plain, sorted } = answers[at] ?? { plain: [], sorted: null };
       results.push({ sheet, columns, rows: register.rows, key: 0, plain, sorted: sorted ?? [] });
     }
-  }, 300_000);
+  });
 
   afterAll(() => {
     rmSync(folder, { recursive: true, force: true });
