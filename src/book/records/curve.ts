@@ -1,8 +1,28 @@
-import type { Part } from "./records.ts";
+import type { Part, PartField } from "./records.ts";
 
-/** Whether a part's limits and usage curve make sense; if not, every row of it says so. */
+/** Fields that an interval follows from. */
+const LIMITS: ReadonlySet<PartField> = new Set<PartField>([
+  "code",
+  "shortest",
+  "longest",
+  "useBudget",
+  "lightUse",
+  "heavyUse",
+  "vinyl",
+  "task",
+]);
+
+/** The part with its careful values taken for settled: what jobs that need an interval go by. */
+export function settled(part: Part): Part {
+  return isSound(part) ? part : { ...part, doubts: [] };
+}
+
+/**
+ * Whether a part's limits and usage curve can be read and make sense; if not, every row of it says so.
+ */
 export function isSound(part: Part): boolean {
-  const { shortest, longest, useBudget, lightUse, heavyUse } = part;
+  const { shortest, longest, useBudget, lightUse, heavyUse, doubts } = part;
+  if (doubts.some((field) => LIMITS.has(field))) return false;
   if (shortest === null || longest === null || shortest < 1 || shortest > longest || longest > 120)
     return false;
   if ((lightUse === null) !== (heavyUse === null)) return false;
@@ -11,7 +31,8 @@ export function isSound(part: Part): boolean {
   return (useBudget ?? 0) >= 0;
 }
 
-/** Whether the programme has stated how usage shortens the part's interval. */
+/** Whether the programme has stated how usage shortens the part's interval, and that can be read. */
 export function hasCurve(part: Part): boolean {
+  if (!isSound(part)) return false;
   return (part.useBudget ?? 0) > 0 || (part.lightUse !== null && part.heavyUse !== null);
 }
