@@ -14,7 +14,12 @@ const LIMITS: ReadonlySet<PartField> = new Set<PartField>([
 
 /** The part with its careful values taken for settled: what jobs that need an interval go by. */
 export function settled(part: Part): Part {
-  return isSound(part) ? part : { ...part, doubts: [] };
+  if (isSound(part)) return part;
+  const read = { ...part, doubts: [] };
+  if (isSound(read)) return read;
+  const ends = [part.shortest, part.longest].filter((end) => end !== null);
+  const months = Math.max(1, Math.min(...(ends.length === 0 ? [1] : ends)));
+  return { ...read, shortest: months, longest: months, useBudget: null, lightUse: null, heavyUse: null };
 }
 
 /**

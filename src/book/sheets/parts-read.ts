@@ -112,10 +112,15 @@ function partOf({ service, supply, named, limits, unclear }: Read): Part {
     ...record,
     ...limits.values,
     code: named.code,
-    name: record.name || named.code,
+    name: doubts.has("name") ? nameOf(named.code) : record.name || named.code,
     supply: supply.record,
     doubts: [...fields],
   };
+}
+
+/** What a part is called whose name cannot be read. */
+function nameOf(code: string): string {
+  return DEFAULT_PARTS.find((part) => part.code === code)?.name ?? code;
 }
 
 /** One part of two rows that bear the same code: what shortens, costs or asks for more. */

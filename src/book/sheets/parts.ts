@@ -32,7 +32,10 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 14,
     about: "Capital letters only; do not change once used.",
   }),
-  name: text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
+  name: {
+    ...text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
+    carefully: "its usual name or its code stands for it",
+  },
   shortest: numberIfAny({
     heading: "Shortest (months)",
     width: 12,

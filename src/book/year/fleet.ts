@@ -139,7 +139,7 @@ function unitOf(
   const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
-  const begun = beginning(answers, row, common.settings.reportDate);
+  const begun = beginning(answers, row, reading.ours.settings.reportDate);
   return {
     unit: {
       device: device.id,
