@@ -178,9 +178,7 @@ function BudgetShown({
         ])}
       />
       <Bridge bridge={bridge} show={show} />
-      <Lines
-        all={budgetSays(budget)}
-      />
+      <Lines all={budgetSays(budget)} />
     </>
   );
 }

@@ -61,7 +61,10 @@ export function steadyPlan(): Plan {
     births: 900,
     expectedUses: 30,
   }));
-  const holidays = [day("2026-09-30"), day("2026-11-02")].map((date) => ({ date, name: "Holiday" }));
+  const holidays = [day("2026-09-30"), day("2026-11-02")].map((date) => ({
+    date,
+    name: "Holiday",
+  }));
   const shelf = SITES_USED.flatMap((site) =>
     ["SET", "CUSHION"].map((part): CellValue[] => [
       ...[part, site, 2, day("2026-07-01"), 1, day("2026-07-20")],

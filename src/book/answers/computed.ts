@@ -64,10 +64,7 @@ export const COMPUTED = {
     // An empty due date shows as empty text, as the formula gives it.
     value: ({ due }, serial) => serial(due) ?? "",
     portable: (part, cells) =>
-      ifDue(
-        cells,
-        `MAX(INT(${cells.lastDone})+1,${latestWorkday(part, cells)})`,
-      ),
+      ifDue(cells, `MAX(INT(${cells.lastDone})+1,${latestWorkday(part, cells)})`),
     live: (part, cells) =>
       ifDue(
         cells,

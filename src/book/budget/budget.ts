@@ -133,10 +133,13 @@ const ORDERED_BY: ReadonlySet<string> = new Set([SETUP.name, PARTS.name, SHELF.n
 function deliveriesInDoubt(reading: Reading): string[] {
   const { settings, doubts } = reading.ours;
   const first = doubts.find(
-    ({ kind, sheet }) => kind !== "number in text" && ORDERED_BY.has(sheet.replace(/ \(\d+\)$/, "")),
+    ({ kind, sheet }) =>
+      kind !== "number in text" && ORDERED_BY.has(sheet.replace(/ \(\d+\)$/, "")),
   );
   if (settings.freight === 0 || first === undefined) return [];
-  return [`the number of deliveries, each with freight, rests on cells in doubt, such as ${cellText(first)}`];
+  return [
+    `the number of deliveries, each with freight, rests on cells in doubt, such as ${cellText(first)}`,
+  ];
 }
 
 /** A sum in which what is not known counts nothing. */

@@ -19,7 +19,14 @@ export function settled(part: Part): Part {
   if (isSound(read)) return read;
   const ends = [part.shortest, part.longest].filter((end) => end !== null);
   const months = Math.max(1, Math.min(...(ends.length === 0 ? [1] : ends)));
-  return { ...read, shortest: months, longest: months, useBudget: null, lightUse: null, heavyUse: null };
+  return {
+    ...read,
+    shortest: months,
+    longest: months,
+    useBudget: null,
+    lightUse: null,
+    heavyUse: null,
+  };
 }
 
 /**

@@ -101,10 +101,7 @@ const FIRST = civilDay(2000, 1, 1);
 const LAST = civilDay(2099, 12, 31);
 
 /** A day, stored as the workbook counts days. */
-export function date({
-  careful,
-  ...said
-}: Said<Day> & { readonly careful: Day }): Setting<Day> {
+export function date({ careful, ...said }: Said<Day> & { readonly careful: Day }): Setting<Day> {
   return {
     ...said,
     must: "a date from 2000 to 2099",

@@ -88,12 +88,17 @@ function numeric<T extends number | null>({
       if (value === undefined || value === null) return meant(blank);
       if (typeof value === "number") {
         // A negative nought is a nought.
-        return fits(value) ? meant(value + 0) : { as: "doubtful", hints: hintsAmong([value], choices) };
+        return fits(value)
+          ? meant(value + 0)
+          : { as: "doubtful", hints: hintsAmong([value], choices) };
       }
       if (typeof value !== "string") return UNHEARD;
       const said = read(value);
       if (said !== null && fits(said)) return { as: "text", value: said };
-      return { as: "doubtful", hints: hintsAmong(said === null ? numbersIn(value) : [said], choices) };
+      return {
+        as: "doubtful",
+        hints: hintsAmong(said === null ? numbersIn(value) : [said], choices),
+      };
     },
     cell: (value) => value,
   };

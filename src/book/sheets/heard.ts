@@ -28,8 +28,7 @@ export function shownCell(value: CellValue | undefined): string {
 
 /** The least of what a cell may mean, of the other rows and of what is usual. */
 export function least(usual: number): (doubt: DoubtfulCell<number | null>) => number {
-  return ({ hints, others }) =>
-    Math.min(usual, ...hints, ...others.map((one) => one ?? usual));
+  return ({ hints, others }) => Math.min(usual, ...hints, ...others.map((one) => one ?? usual));
 }
 
 /** The most of what a cell may mean, of the other rows and of what is usual. */

@@ -48,14 +48,17 @@ export function inputRows<R>(
       if (one === undefined) throw new Error(`${heading} was not heard`);
       if (one.as === "meant") return [field, one.value] as const;
       const cell = values.get(heading) ?? null;
-      const value = one.as === "text" ? one.value : carefulIn(column, { cell, one, heard: heard[which] ?? [] });
+      const value =
+        one.as === "text" ? one.value : carefulIn(column, { cell, one, heard: heard[which] ?? [] });
       const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
       const hints = one.as === "text" ? [] : one.hints;
       const problem = problemOf(column, { cell, value, certain: one.as === "text", hints }, place);
       doubts.set(field, { heading, cell, certain: one.as === "text", problem });
       return [field, value] as const;
     });
-    const filled = new Set(fields.flatMap(([field, { heading }]) => (values.has(heading) ? [field] : [])));
+    const filled = new Set(
+      fields.flatMap(([field, { heading }]) => (values.has(heading) ? [field] : [])),
+    );
     return { row, record: Object.fromEntries(record) as R, doubts, filled };
   });
 }

@@ -1,7 +1,16 @@
 import { deviceKey } from "../records/device-key.ts";
 import type { Job, Problem } from "../records/records.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
-import { cellsOf, columnsIn, date, type InputColumns, meant, text, UNHEARD, word } from "./column.ts";
+import {
+  cellsOf,
+  columnsIn,
+  date,
+  type InputColumns,
+  meant,
+  text,
+  UNHEARD,
+  word,
+} from "./column.ts";
 import { inputRows, toldOf } from "./input-rows.ts";
 import { type Layout, textOf, YES_NO } from "./layout.ts";
 

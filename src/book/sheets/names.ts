@@ -38,9 +38,10 @@ export function nameEdits(snapshot: Snapshot, sheets: SheetNames, parts: readonl
       .map((name) => name.name.toLowerCase()),
   );
   const system = snapshot.dateSystem;
-  return [...settingNames(sheets, system), ...parts.flatMap((part) => namesOf(part, sheets))].filter(
-    (edit) => !there.has(edit.name.toLowerCase()),
-  );
+  return [
+    ...settingNames(sheets, system),
+    ...parts.flatMap((part) => namesOf(part, sheets)),
+  ].filter((edit) => !there.has(edit.name.toLowerCase()));
 }
 
 function settingNames(sheets: SheetNames, system: Snapshot["dateSystem"]): AddName[] {
@@ -53,9 +54,10 @@ function settingNames(sheets: SheetNames, system: Snapshot["dateSystem"]): AddNa
     ),
     named(NAME.holidays, holidays),
     named(NAME.unreadHolidays, `ROWS(${holidays})-COUNTBLANK(${holidays})-${dates}`),
+    // MMULT makes LibreOffice take the whole column and not the cell beside the row.
     named(
       NAME.holidayDates,
-      `IF(ISNUMBER(${holidays}),IF(${holidays}>=${from},IF(${holidays}<=${to},${holidays},0),0),0)`,
+      `MMULT(IF(ISNUMBER(${holidays}),IF(${holidays}>=${from},IF(${holidays}<=${to},${holidays},0),0),0),{1})`,
     ),
     named(NAME.siteCodes, columnReference(SITES, sheets.sites, "Code")),
     named(NAME.siteWipes, columnReference(SITES, sheets.sites, "Wipes")),

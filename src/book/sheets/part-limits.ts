@@ -34,7 +34,11 @@ export function limitsIn(row: InputRow<Service>, code: string, sheet: Sheet): Li
   const problems = crossed.map(({ problem }) => problem);
   const { shortest, longest, useBudget, lightUse, heavyUse, vinyl, task } = record;
   if (fields.length === 0) {
-    return { values: { shortest, longest, useBudget, lightUse, heavyUse, vinyl, task }, fields, problems };
+    return {
+      values: { shortest, longest, useBudget, lightUse, heavyUse, vinyl, task },
+      fields,
+      problems,
+    };
   }
   const usual = DEFAULT_PARTS.find((part) => part.code === code);
   const isSure = !fields.includes("shortest") && shortest !== null;
@@ -59,7 +63,9 @@ export function limitsIn(row: InputRow<Service>, code: string, sheet: Sheet): Li
 /** The shortest interval a part of this kind starts with; of an unknown kind, the shortest of all. */
 function usualShortest(code: string): number {
   const kinds = DEFAULT_PARTS.filter((part) => part.code === code);
-  return Math.min(...(kinds.length > 0 ? kinds : DEFAULT_PARTS).map(({ shortest }) => shortest ?? 1));
+  return Math.min(
+    ...(kinds.length > 0 ? kinds : DEFAULT_PARTS).map(({ shortest }) => shortest ?? 1),
+  );
 }
 
 interface Contradiction {
@@ -73,7 +79,9 @@ function contradictions({ row, record, doubts }: InputRow<Service>, sheet: Sheet
   const wrong = (field: keyof Limits, cause: string, fix: string): Contradiction[] => {
     const { heading, carefully = "" } = SERVICE_COLUMNS[field];
     const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
-    return [{ field, problem: fault("limits missing or crossed", place, `${cause}; ${carefully}.`, fix) }];
+    return [
+      { field, problem: fault("limits missing or crossed", place, `${cause}; ${carefully}.`, fix) },
+    ];
   };
   const missing = (field: "shortest" | "longest"): Contradiction[] =>
     record[field] === null && !doubts.has(field)
@@ -81,18 +89,30 @@ function contradictions({ row, record, doubts }: InputRow<Service>, sheet: Sheet
       : [];
   const half = (field: "lightUse" | "heavyUse", other: "lightUse" | "heavyUse"): Contradiction[] =>
     record[field] === null && !doubts.has(field) && (record[other] !== null || doubts.has(other))
-      ? wrong(field, "Light and heavy use go together, and this one is missing", "Type both, or clear both.")
+      ? wrong(
+          field,
+          "Light and heavy use go together, and this one is missing",
+          "Type both, or clear both.",
+        )
       : [];
   return [
     ...missing("shortest"),
     ...missing("longest"),
     ...(shortest !== null && longest !== null && shortest > longest
-      ? wrong("shortest", `${shortest} months are more than the longest, ${longest}`, "Correct whichever of the two is wrong.")
+      ? wrong(
+          "shortest",
+          `${shortest} months are more than the longest, ${longest}`,
+          "Correct whichever of the two is wrong.",
+        )
       : []),
     ...half("lightUse", "heavyUse"),
     ...half("heavyUse", "lightUse"),
     ...(lightUse !== null && heavyUse !== null && lightUse > heavyUse
-      ? wrong("lightUse", `Light use, ${lightUse}, is more than heavy use, ${heavyUse}`, "Correct whichever of the two is wrong.")
+      ? wrong(
+          "lightUse",
+          `Light use, ${lightUse}, is more than heavy use, ${heavyUse}`,
+          "Correct whichever of the two is wrong.",
+        )
       : []),
   ];
 }

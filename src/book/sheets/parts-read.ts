@@ -71,11 +71,22 @@ function codeOf({ record, filled }: InputRow<Service>, taken: Set<string>): Name
   return { code, stands: false, plain: false };
 }
 
-function codeProblems(sheet: Sheet, { row, record, filled }: InputRow<Service>, named: Named | null): Problem[] {
+function codeProblems(
+  sheet: Sheet,
+  { row, record, filled }: InputRow<Service>,
+  named: Named | null,
+): Problem[] {
   if (named?.plain === true) return [];
   const place = placeOf(sheet, row);
   if (named === null) {
-    return [fault("part code", place, "The row names no part, so it is not used.", "Type its code, or clear the row.")];
+    return [
+      fault(
+        "part code",
+        place,
+        "The row names no part, so it is not used.",
+        "Type its code, or clear the row.",
+      ),
+    ];
   }
   const shown = filled.has("code") ? shownCell(record.code) : "A blank";
   const cause = `${shown} is not a code of capital letters only; it is read as ${named.code}.`;
@@ -125,7 +136,11 @@ function nameOf(code: string): string {
 
 /** One part of two rows that bear the same code: what shortens, costs or asks for more. */
 function moreCareful(one: Part, other: Part): Part {
-  const months = Math.min(...[one, other].flatMap(({ shortest, longest }) => [shortest, longest].filter((end) => end !== null)));
+  const months = Math.min(
+    ...[one, other].flatMap(({ shortest, longest }) =>
+      [shortest, longest].filter((end) => end !== null),
+    ),
+  );
   const [first, second] = [one.supply, other.supply];
   const samePrice = first.packPrice === second.packPrice && first.pack === second.pack;
   return {
@@ -151,6 +166,13 @@ function moreCareful(one: Part, other: Part): Part {
           ? (first.shelfMonths ?? second.shelfMonths)
           : Math.min(first.shelfMonths, second.shelfMonths),
     },
-    doubts: [...new Set([...one.doubts, ...other.doubts, "code" as const, ...(samePrice ? [] : (["packPrice"] as const))])],
+    doubts: [
+      ...new Set([
+        ...one.doubts,
+        ...other.doubts,
+        "code" as const,
+        ...(samePrice ? [] : (["packPrice"] as const)),
+      ]),
+    ],
   };
 }

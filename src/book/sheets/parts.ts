@@ -1,7 +1,17 @@
 import type { Part } from "../records/records.ts";
 import { MONTH_UNITS, USE_UNITS, WEEK_UNITS } from "../workbook/number-text.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { cellsOf, columnsIn, type InputColumns, number, numberIfAny, text, yesNo } from "./column.ts";
+import {
+  cellsOf,
+  columnsIn,
+  type InputColumns,
+  meant,
+  number,
+  numberIfAny,
+  text,
+  UNHEARD,
+  yesNo,
+} from "./column.ts";
 import { type DoubtfulCell, most } from "./heard.ts";
 import { columnReference, type Layout } from "./layout.ts";
 import { SUPPLY_COLUMNS } from "./supply.ts";
@@ -13,7 +23,8 @@ const USE_BUDGET = { ...USES, from: "1" } as const;
 
 /** Cells that an interval follows from: in doubt the shortest one known applies, and no date is given. */
 const LIMIT = {
-  carefully: "its rows say Check row, and where an interval is needed the shortest one known applies",
+  carefully:
+    "its rows say Check row, and where an interval is needed the shortest one known applies",
 } as const;
 const LIMIT_NUMBER = {
   ...LIMIT,
@@ -27,11 +38,16 @@ export type Service = Omit<Part, "supply" | "doubts">;
 
 /** What a part is and how long it serves; how it is bought stands in the columns after these. */
 export const SERVICE_COLUMNS: InputColumns<Service> = {
-  code: text({
-    heading: "Code",
-    width: 14,
-    about: "Capital letters only; do not change once used.",
-  }),
+  code: {
+    ...text({
+      heading: "Code",
+      width: 14,
+      about: "Capital letters only; do not change once used.",
+    }),
+    // As it stands: formulas find their row by it.
+    hear: (value = "") => (typeof value === "string" ? meant(value) : UNHEARD),
+    carefully: "a code is made for the part",
+  },
   name: {
     ...text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
     carefully: "its usual name or its code stands for it",

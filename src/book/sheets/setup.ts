@@ -11,7 +11,14 @@ import {
 } from "../records/settings.ts";
 import { type CellValue, isCellError, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
-import { columnReference, headingColumn, type Layout, type OurRow, readRows, textOf } from "./layout.ts";
+import {
+  columnReference,
+  headingColumn,
+  type Layout,
+  type OurRow,
+  readRows,
+  textOf,
+} from "./layout.ts";
 
 /** The Setup sheet: one row a setting. */
 export const SETUP: Layout = {
@@ -144,14 +151,16 @@ function hearSetting(
   const [cell = null] = cells;
   const unusable = (what: string): HeardSetting => {
     const value = careful(cells.flatMap(hintsIn));
-    const applies = name === NAME_OF_DATE ? "no row can be judged" : `${shownSetting(value)} applies`;
+    const applies =
+      name === NAME_OF_DATE ? "no row can be judged" : `${shownSetting(value)} applies`;
     const cause = `${what}; ${applies}.`;
     return { value, certain: false, problem: [cause, `Type ${must}.`] };
   };
   if (name !== undefined && !isFound) {
     return unusable(`The row ${label} does not stand exactly once in the column Setting`);
   }
-  if (new Set(taken).size > 1) return unusable(`${label} stands more than once, with different values`);
+  if (new Set(taken).size > 1)
+    return unusable(`${label} stands more than once, with different values`);
   if (cells.length === 0) {
     return name === NAME_OF_DATE
       ? unusable("There is no report date")

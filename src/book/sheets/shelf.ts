@@ -65,7 +65,8 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row">> = {
     choices: ANY_DAY,
     about: "Expiry date on the label.",
     // The earliest day it may mean; of a text without any, it is past.
-    careful: (days) => days.reduce((first, one) => (one < first ? one : first), days[0] ?? FIRST_DAY),
+    careful: (days) =>
+      days.reduce((first, one) => (one < first ? one : first), days[0] ?? FIRST_DAY),
     carefully: "the units count as expired, or from the earliest day it may mean",
   }),
 };

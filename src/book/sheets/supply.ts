@@ -1,11 +1,6 @@
 import { DEFAULT_SUPPLY } from "../records/parts.ts";
 import type { Supply } from "../records/records.ts";
-import {
-  DAY_UNITS,
-  MONTH_UNITS,
-  moneyMeant,
-  PIECE_UNITS,
-} from "../workbook/number-text.ts";
+import { DAY_UNITS, MONTH_UNITS, moneyMeant, PIECE_UNITS } from "../workbook/number-text.ts";
 import { type InputColumn, type InputColumns, meant, number, numberIfAny, text } from "./column.ts";
 import { least, most } from "./heard.ts";
 

@@ -20,9 +20,17 @@ export const USE_UNITS: Units = Object.fromEntries(
   ),
 );
 export const WEEK_UNITS: Units = Object.fromEntries(
-  ["day", "days", "time", "times", "a week", "per week", "/week", "times a week", "days a week"].map(
-    (word) => [word, 1],
-  ),
+  [
+    "day",
+    "days",
+    "time",
+    "times",
+    "a week",
+    "per week",
+    "/week",
+    "times a week",
+    "days a week",
+  ].map((word) => [word, 1]),
 );
 export const PIECE_UNITS: Units = Object.fromEntries(
   ["set", "sets", "piece", "pieces", "pc", "pcs", "unit", "units", "ea"].map((word) => [word, 1]),

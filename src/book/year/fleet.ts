@@ -190,7 +190,11 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
     const code = siteOf(supposed.sites, site);
     const guess = uses ?? guessAt(reading, code);
     const wipes = supposed.sites.find((one) => one.code.trim() === code)?.wipes ?? "";
-    const months = intervalAt(settled(part), guess === null ? null : guess * (1 + whatIf.volume), wipes);
+    const months = intervalAt(
+      settled(part),
+      guess === null ? null : guess * (1 + whatIf.volume),
+      wipes,
+    );
     const unit: YearUnit = {
       device: "",
       site: code,

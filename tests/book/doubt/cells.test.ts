@@ -124,7 +124,14 @@ function cellsOf(layout: typeof PARTS, rowsDown: readonly number[]): Spoilt[] {
       const row = headingRow(sheet) + 1 + down;
       const column = headingColumn(sheet, heading) ?? -1;
       const right = valueAt(sheet, row, column);
-      return { sheet: layout.name, row, column, heading: layout === SITES && heading === "Code" ? SITE_CODE : heading, right, unit: unitOf(heading) };
+      return {
+        sheet: layout.name,
+        row,
+        column,
+        heading: layout === SITES && heading === "Code" ? SITE_CODE : heading,
+        right,
+        unit: unitOf(heading),
+      };
     }),
   );
 }
@@ -171,25 +178,24 @@ describe("a steady programme", () => {
   });
 });
 
-describe.each(CELLS.map((cell) => [`${cell.sheet}, row ${cell.row + 1}, ${cell.heading}`, cell] as const))(
-  "%s",
-  (_, cell) => {
-    const spoilt = WAYS.map(([way, change]) => [way, change(cell.right, cell.unit)] as const).filter(
-      ([, value]) => !mayBeTrue(cell.heading, value, cell.right),
-    );
-    it("is told when it is not what it must be, and nothing is calmer for it", () => {
-      for (const [way, value] of spoilt) {
-        const found = outcomeOf(spoil(cell, value));
-        const told = found.problems.filter(
-          ({ sheet, row, column, severity }) =>
-            severity === "fault" &&
-            sheet === cell.sheet &&
-            row === cell.row &&
-            column === cell.column,
-        );
-        expect.soft(told.length, `${way} is told`).toBe(1);
-        expect.soft(calmer(found, TRUE), way).toEqual([]);
-      }
-    });
-  },
-);
+describe.each(
+  CELLS.map((cell) => [`${cell.sheet}, row ${cell.row + 1}, ${cell.heading}`, cell] as const),
+)("%s", (_, cell) => {
+  const spoilt = WAYS.map(([way, change]) => [way, change(cell.right, cell.unit)] as const).filter(
+    ([, value]) => !mayBeTrue(cell.heading, value, cell.right),
+  );
+  it("is told when it is not what it must be, and nothing is calmer for it", () => {
+    for (const [way, value] of spoilt) {
+      const found = outcomeOf(spoil(cell, value));
+      const told = found.problems.filter(
+        ({ sheet, row, column, severity }) =>
+          severity === "fault" &&
+          sheet === cell.sheet &&
+          row === cell.row &&
+          column === cell.column,
+      );
+      expect.soft(told.length, `${way} is told`).toBe(1);
+      expect.soft(calmer(found, TRUE), way).toEqual([]);
+    }
+  });
+});

@@ -78,7 +78,11 @@ export function calmer(found: Outcome, right: Outcome): string[] {
     const isCalmer = row.state !== "Check row" && CALM.indexOf(row.state) > CALM.indexOf(state);
     if (isCalmer) wrong.push(`${key}: ${row.state}, not ${state}`);
   }
-  const atLeast = (what: string, one: ReadonlyMap<string, number>, other: ReadonlyMap<string, number>): void => {
+  const atLeast = (
+    what: string,
+    one: ReadonlyMap<string, number>,
+    other: ReadonlyMap<string, number>,
+  ): void => {
     for (const [key, value] of other) {
       const now = one.get(key);
       if (now === undefined) wrong.push(`${what} of ${key} is gone`);
