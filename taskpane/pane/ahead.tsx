@@ -1,3 +1,4 @@
+import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
@@ -68,6 +69,7 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
   const missing = missingTexts(use, show.month).join("; ");
   return (
     <>
+      <Lines all={doubtsSay(year.reading.ours)} />
       <p>{words.lead(level)}</p>
       <p>{isPlain(whatIf) ? words.plain : words.supposed}</p>
       <Table

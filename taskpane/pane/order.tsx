@@ -1,3 +1,4 @@
+import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
@@ -66,6 +67,7 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
   const { currency } = year.reading.ours.settings;
   return (
     <>
+      <Lines all={doubtsSay(year.reading.ours)} />
       <p>{words.lead(now.length)}</p>
       <Long
         label={words.lead(now.length)}

@@ -22,6 +22,22 @@ export interface RowCells {
   readonly due: string;
 }
 
+/** The last working day on or before the end of the interval. */
+export function latestWorkday(part: Part, cells: RowCells): string {
+  const plain = `WORKDAY.INTL(${dayAfter(part, cells)},-1,${NAME.weekend},${NAME.holidays})`;
+  return `IF(${NAME.unreadHolidays}=0,${plain},${beforeUnread(part, cells)})`;
+}
+
+/** The same where cells of Holidays are no date: each may be any day, and takes one more working day. */
+export function beforeUnread(part: Part, cells: RowCells): string {
+  const days = `-1-${NAME.unreadHolidays}`;
+  return `WORKDAY.INTL(${dayAfter(part, cells)},${days},${NAME.weekend},${NAME.holidayDates})`;
+}
+
+function dayAfter(part: Part, cells: RowCells): string {
+  return `EDATE(${cells.lastDone},${capped(part, cells)})+1`;
+}
+
 /** An interval typed over the formula never reaches past the longest one. */
 export function capped(part: Part, { interval }: RowCells): string {
   return `MIN(${interval},${partName(part, "Longest")})`;
@@ -95,12 +111,15 @@ export function usageDoubt(part: Part, cells: RowCells): string {
   const { uses, site } = cells;
   if (uses === null) return "TRUE";
   const notNumber = `IF(ISLOGICAL(${uses}),TRUE,IF(ISNUMBER(${uses}),${uses}<0,TRUE))`;
-  const wipes =
-    site === null
-      ? '""'
-      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
-  const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${wipes}<>"alcohol-free")`;
+  const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${site === null ? "TRUE" : usesAlcohol(site)})`;
   return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl})`;
+}
+
+/** Whether a site is not known to use alcohol-free wipes in each of its rows on Sites. */
+function usesAlcohol(site: string): string {
+  const wipes = `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
+  const same = `${NAME.siteCodes},"="&${asWritten(site)}`;
+  return `IF(${wipes}="alcohol-free",COUNTIFS(${same},${NAME.siteWipes},"=alcohol-free")<COUNTIFS(${same}),TRUE)`;
 }
 
 /** MATCH takes * and ? in a text for any characters: another site's wipes must not lengthen an interval. */

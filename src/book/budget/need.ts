@@ -39,7 +39,9 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): P
   const stocks = new Map(places.map((place) => [keyOf(place.part, place.site), place]));
   return year.parts.flatMap((found) => {
     const { part } = found;
-    if (part.task && part.supply.packPrice === null) return [];
+    // A task without a price costs nothing; one whose price cannot be read is missing from the sums.
+    const isPriced = part.supply.packPrice !== null || part.doubts.includes("packPrice");
+    if (part.task && !isPriced) return [];
     const together = pooled || year.reading.ours.settings.spares === "programme";
     const sites =
       together && !part.task ? [{ site: "", months: found.months, units: 0 }] : found.sites;

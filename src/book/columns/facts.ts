@@ -15,6 +15,7 @@ import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "../reading/count-units.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
+import { judgedOn } from "../records/settings.ts";
 import { jobIndex } from "../records/job-index.ts";
 
 /** What all computed columns need to know of the register. */
@@ -195,7 +196,7 @@ function isRetired({ sheet, columns, reading, dated }: Facts, device: Device): b
     if (RETIRED_WORDS.some((retired) => retired === word)) return true;
   }
   const on = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
-  const { reportDate } = reading.ours.settings;
+  const reportDate = judgedOn(reading.ours.settings);
   // A 0 or a 1 is no date: a device leaves the programme on a day within living memory only.
   return typeof on === "number" && Math.floor(on) <= reportDate && on >= reportDate - LONGEST_GONE;
 }

@@ -1,6 +1,7 @@
-import { workCalendar } from "../../core/workday.ts";
 import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
+import { judgedOn } from "../records/settings.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { type Facts, type PartFacts, partFacts, registerFacts } from "./facts.ts";
@@ -33,8 +34,11 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   const known = judged.get(reading);
   if (known?.snapshot === snapshot) return known.answer;
   const facts = registerFacts(snapshot, reading);
-  const { settings, holidays, parts } = reading.ours;
-  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const { settings, parts } = reading.ours;
+  const common = {
+    settings: { ...settings, reportDate: judgedOn(settings) },
+    calendar: calendarOf(reading.ours),
+  };
   const gathered = new Map<Part, PartFacts>();
   const inputs = (part: Part): PartFacts => {
     const there = gathered.get(part) ?? partFacts(facts, part);

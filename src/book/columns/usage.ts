@@ -57,6 +57,8 @@ function rateOf(recent: readonly Count[], settings: Settings): number | null {
       recent.map(({ month }) => month),
       { recent: RECENT_MONTHS, zeroCounts: settings.zeroCounts },
     );
+    // Without knowing the sessions a baby takes nobody knows the use.
+    if (settings.countsBabies && settings.doubted.has("rescreenFactor")) return null;
     return roundUp(settings.countsBabies ? rate * settings.rescreenFactor : rate);
   } catch (error) {
     if (error instanceof NoAnswerError) return null;
@@ -66,5 +68,6 @@ function rateOf(recent: readonly Count[], settings: Settings): number | null {
 
 /** Two decimals, upwards: the rounded usage never gives a longer interval than the exact one. */
 function roundUp(rate: number): number {
-  return Math.ceil(rate * 100 - 1e-9) / 100;
+  // Rounding up a nought must not give a negative one: programs do not agree on dividing by it.
+  return Math.ceil(rate * 100 - 1e-9) / 100 + 0;
 }

@@ -1,6 +1,6 @@
 import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../records/cautions.ts";
-import { type Answers, type Common, type RowFacts } from "../answers/answers.ts";
+import { type Answers, type RowFacts } from "../answers/answers.ts";
 import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -28,13 +28,14 @@ export function dueEvents(
   reading: Reading,
   sites: readonly string[],
 ): DueEvent[] {
-  const { parts, rows, common } = judge(snapshot, reading);
+  const { parts, rows } = judge(snapshot, reading);
+  const { reportDate } = reading.ours.settings;
   const { devices } = servingFleet(snapshot, reading, sites);
   return parts
     .flatMap((part) =>
       devices.flatMap((serving) => {
         const row = rows(part)[serving.at];
-        return row === undefined ? [] : eventOf({ serving, part, row, common });
+        return row === undefined ? [] : eventOf({ serving, part, row, reportDate });
       }),
     )
     .sort((one, other) => one.date - other.date || (one.uid < other.uid ? -1 : 1));
@@ -45,11 +46,10 @@ interface PartInService {
   readonly serving: Serving;
   readonly part: Part;
   readonly row: JudgedRow;
-  readonly common: Common;
+  readonly reportDate: Day;
 }
 
-function eventOf({ serving, part, row, common }: PartInService): DueEvent[] {
-  const { reportDate } = common.settings;
+function eventOf({ serving, part, row, reportDate }: PartInService): DueEvent[] {
   const { answers, facts } = row;
   const { state, due } = answers;
   if (state === "Retired") return [];

@@ -1,6 +1,7 @@
 import type { DatedJob } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
+import { settled } from "../records/curve.ts";
 import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
@@ -83,7 +84,7 @@ interface RowDates {
 /** Interval and date of a row as the register has them; a device that has left is judged as if it had not. */
 function rowDates(part: Part, row: RowFacts | undefined, common: Common): RowDates | null {
   if (row === undefined) return null;
-  const { interval, due } = answersOf(part, { ...row, retired: false }, common);
+  const { interval, due } = answersOf(settled(part), { ...row, retired: false }, common);
   if (typeof interval !== "number") return null;
   const registered =
     due !== null && typeof row.lastDone === "number" ? (Math.floor(row.lastDone) as Day) : null;

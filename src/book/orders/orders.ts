@@ -1,7 +1,7 @@
 import { addMonths, isoText } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import type { Reading } from "../records/records.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { WhatIf } from "../year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
@@ -59,14 +59,14 @@ function* lineSteps(
   year: Year,
   pooled: boolean,
 ): Steps<Pick<Orders, "places" | "lines" | "now" | "later">> {
-  const { settings, holidays } = year.reading.ours;
+  const { settings } = year.reading.ours;
   const { reportDate } = settings;
   const places = yield* placeSteps(year, pooled);
   const lines = orderLines(places, {
     reportDate,
     end: addMonths(reportDate, year.horizon.months),
     settings,
-    calendar: workCalendar(settings.weekend, holidays),
+    calendar: calendarOf(year.reading.ours),
   });
   const goes = ({ orderOn }: OrderLine): boolean => orderOn <= reportDate + settings.reviewDays;
   return {

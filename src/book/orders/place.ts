@@ -1,9 +1,10 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { leadDemand, reorderPoint } from "../../core/stock.ts";
-import { rollBack, type WorkCalendar, workCalendar } from "../../core/workday.ts";
+import { rollBack, type WorkCalendar } from "../../core/workday.ts";
 import { partNamed } from "../records/parts.ts";
 import type { Part, Reading } from "../records/records.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import { siteOf } from "../records/site-names.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
@@ -91,10 +92,10 @@ interface Wanted {
 
 function placeOf({ part, site, served, together }: Wanted, year: Year): OrderPlace {
   const { reading, horizon } = year;
-  const { settings, holidays } = reading.ours;
+  const { settings } = reading.ours;
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
-  const time = { horizon, calendar: workCalendar(settings.weekend, holidays) };
+  const time = { horizon, calendar: calendarOf(reading.ours) };
   const due = units
     .flatMap((unit) => dueDays(unit, time))
     .sort((one, other) => one - other)

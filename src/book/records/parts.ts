@@ -37,6 +37,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     vinyl: false,
     task: false,
     supply: { ...DEFAULT_SUPPLY, unit: "SET" },
+    doubts: [],
   },
   {
     code: "CUSHION",
@@ -50,6 +51,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     vinyl: true,
     task: false,
     supply: DEFAULT_SUPPLY,
+    doubts: [],
   },
   {
     code: "CALIBRATION",
@@ -63,6 +65,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     vinyl: false,
     task: true,
     supply: DEFAULT_SUPPLY,
+    doubts: [],
   },
 ];
 

@@ -50,10 +50,15 @@ type OfSheets =
   | "filtered"
   | "hidden columns"
   | "hidden rows"
+  | "limits missing or crossed"
   | "no column"
+  | "number in text"
   | "our sheet"
   | "overwritten formula"
+  | "part code"
   | "repeated heading"
+  | "repeated row"
   | "subtotal row"
   | "two-row heading"
-  | "unclear column";
+  | "unclear column"
+  | "unusable cell";

@@ -22,7 +22,12 @@ export interface Part {
   /** A dated task does not wear: its interval is the short end. */
   readonly task: boolean;
   readonly supply: Supply;
+  /** Fields whose cells cannot be trusted; their values are the careful ones. */
+  readonly doubts: readonly PartField[];
 }
+
+/** A field of a part, or of how it is bought. */
+export type PartField = Exclude<keyof Part, "supply" | "doubts"> | keyof Supply;
 
 /** How a part is bought. Texts are "" where nothing is stated. */
 export interface Supply {
@@ -190,8 +195,12 @@ export interface Ours {
   /** Empty when the book has no Sites sheet yet. */
   readonly sites: readonly Site[];
   readonly holidays: readonly Day[];
+  /** Cells of Holidays that are no date: each may be any day. */
+  readonly unreadHolidays: number;
   readonly jobs: readonly Job[];
   readonly shelf: readonly ShelfItem[];
+  /** What is told of the cells of our sheets: every job that is worked out from them names it. */
+  readonly doubts: readonly Problem[];
 }
 
 /** A workbook read: records, and everything that cannot be trusted. */

@@ -6,7 +6,7 @@ import {
   intervalAt,
   type RowFacts,
 } from "../answers/answers.ts";
-import { isSound } from "../records/curve.ts";
+import { settled } from "../records/curve.ts";
 import { type Facts } from "../columns/facts.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
@@ -81,10 +81,6 @@ export function* fleetSteps(
   const estimated = new Set<string>();
   for (const part of parts) {
     yield;
-    if (!isSound(part)) {
-      leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
-      continue;
-    }
     const rows = yield* rowSteps(part);
     yield;
     const seen = new Set(supposed.retired);
@@ -135,20 +131,24 @@ function unitOf(
   const site = siteOf(reading.ours.sites, device.site);
   const more = 1 + whatIf.volume;
   const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
-  const answers = answersOf(part, now, common);
+  // Limits in doubt have careful values: the part stays in every list.
+  const known = settled(part);
+  const answers = answersOf(known, now, common);
   const expected = use.devices.get(device.key) ?? null;
   // An estimate replaces counts that a site is too new to have, never for counts that are faulty or late.
   const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
+  const begun = beginning(answers, row, reading.ours.settings.reportDate);
   return {
     unit: {
       device: device.id,
       site,
       part,
-      ...beginning(answers, row, common.settings.reportDate),
+      ...begun,
+      doubt: known === part ? begun.doubt : [LIMITS_DOUBT, begun.doubt].filter(Boolean).join("; "),
       months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
-      then: intervalAt(part, trusted ? uses : null, row.wipes),
+      then: intervalAt(known, trusted ? uses : null, row.wipes),
       until,
     },
     estimated: guess !== null && !part.task,
@@ -172,6 +172,8 @@ function beginning(
   return { lastDone: began, dueAtOnce: false, doubt: check === "OK" ? "" : check };
 }
 
+const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
+
 /** Longer ago than any interval lasts. */
 const LONG_AGO = 121 * 31;
 
@@ -188,7 +190,11 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
     const code = siteOf(supposed.sites, site);
     const guess = uses ?? guessAt(reading, code);
     const wipes = supposed.sites.find((one) => one.code.trim() === code)?.wipes ?? "";
-    const months = intervalAt(part, guess === null ? null : guess * (1 + whatIf.volume), wipes);
+    const months = intervalAt(
+      settled(part),
+      guess === null ? null : guess * (1 + whatIf.volume),
+      wipes,
+    );
     const unit: YearUnit = {
       device: "",
       site: code,

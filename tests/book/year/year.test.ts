@@ -177,13 +177,13 @@ describe("a year ahead by hand", () => {
     expect(year.use.devices.get("a-1")).toBeCloseTo((438 / 365 / 2) * 30.436875, 9);
   });
 
-  it("leaves out a part whose limits are crossed, and a device that stands twice, and says so", () => {
+  it("keeps a part whose limits are crossed, at the shorter end, and leaves out a device that stands twice", () => {
     const parts = partsWith().map((part) => (part.code === "SET" ? { ...part, longest: 2 } : part));
     const year = yearOf(small([usual, usual], { parts }));
     expect(year.leftOut).toEqual([
       "A-1: is in the register more than once; its first row counts",
-      "Electrode set: its limits on Parts are missing or crossed",
     ]);
+    expect(intervals(year, "SET")).toEqual([[2, 2]]);
     expect(partOf(year, "CUSHION").units.length).toBe(1);
   });
 });
