@@ -16,7 +16,7 @@ export function monthsIn(page: Page, heading: HeadingRows): MonthColumn[] {
   const found: { column: number; date: Day | null; text: DateText | null }[] = [];
   for (let column = 0; column < Math.max(cells.length, heading.texts.length); column += 1) {
     const date = trueDate(page, heading.last, column);
-    const text = date === null ? readDateText(heading.texts[column] ?? "") : null;
+    const text = date === null ? readDateText(heading.texts[column] ?? "", "heading") : null;
     if (date !== null || text !== null) found.push({ column, date, text });
   }
   const order = orderOfFirsts(found.map(({ text }) => text));
