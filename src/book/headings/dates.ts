@@ -1,9 +1,7 @@
 import { LANGUAGES } from "./languages/index.ts";
+import type { DayOrder } from "./languages/language.ts";
 import { folded } from "./languages/translate.ts";
 import { civilDate, civilDayOrNull, type Day, daysInMonth } from "../../core/day.ts";
-
-/** Which of two numbers in a written date is the day. */
-export type DayOrder = "dmy" | "mdy";
 
 /** What a text says about a date, before the order of day and month is known. */
 export type DateText =

@@ -5,9 +5,9 @@ import {
   type ColumnOrder,
   type DateText,
   dayMeant,
-  type DayOrder,
   readDateText,
 } from "../headings/dates.ts";
+import type { DayOrder } from "../headings/languages/language.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { isCellError } from "../workbook/snapshot.ts";

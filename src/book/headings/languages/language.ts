@@ -1,4 +1,5 @@
-import type { DayOrder } from "../dates.ts";
+/** Which of two numbers in a written date is the day. */
+export type DayOrder = "dmy" | "mdy";
 
 /** What a register written in a language calls things; words are compared without accents and case. */
 export interface Language {
