@@ -1,5 +1,7 @@
+import { mendText } from "../book/day/mend.ts";
+import type { OpenBook } from "./open.ts";
 import { z } from "zod";
-import type { Problem, Reading } from "../book/records/records.ts";
+import type { Reading } from "../book/records/records.ts";
 import { address } from "../book/workbook/snapshot.ts";
 import { list } from "./result.ts";
 
@@ -15,6 +17,7 @@ export const PROBLEMS = list(
     cause: z.string(),
     fix: z.string(),
     severity: z.enum(["fault", "notice"]),
+    mend: z.string().nullable(),
   }),
 );
 
@@ -35,9 +38,13 @@ export const REGISTER = z.strictObject({
   unmatched: list(z.string()),
 });
 
-export function problemsJson(problems: readonly Problem[]): z.infer<typeof PROBLEMS> {
-  return problems.map(({ row, column, ...problem }) => ({
+export function problemsJson({
+  workbook,
+  reading: { problems },
+}: OpenBook): z.infer<typeof PROBLEMS> {
+  return problems.map(({ row, column, mend, ...problem }) => ({
     ...problem,
+    mend: mend === undefined ? null : mendText(mend, workbook.snapshot.dateSystem),
     row: row === null ? null : row + 1,
     cell: row === null || column === null ? null : address(row, column),
   }));

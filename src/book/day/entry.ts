@@ -1,6 +1,6 @@
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
-import { quoted } from "../workbook/cells.ts";
+import { dateFormatIn, pageNamed, quoted } from "../workbook/cells.ts";
 import { type Before, beforeOf, beforeNote } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
@@ -10,7 +10,7 @@ import type { Device, Part, Reading } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
 import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
 import { takeFromShelf } from "./shelf-take.ts";
-import { cellKey, type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { cellKey, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
 import { noteBefore } from "../reading/noted-before.ts";
 
@@ -150,10 +150,11 @@ function anchorEdits(
   { register }: Reading,
   { entry, device, part }: Sure,
 ): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
-  const sheet = sheetNamed(snapshot, register.sheet);
+  const page = pageNamed(snapshot, register.sheet);
   const match = register.matches.find(({ field }) => field === `last:${part.code}`);
   const key = register.matches.find(({ field }) => field === "device");
-  if (sheet === null || match === undefined || key === undefined) return { edits: [], notes: [] };
+  if (page === null || match === undefined || key === undefined) return { edits: [], notes: [] };
+  const { sheet } = page;
   const there = valueAt(sheet, device.row, match.column);
   const serial = toSerial(entry.date, snapshot.dateSystem);
   const where = `${register.sheet}, "${match.heading}"`;
@@ -171,7 +172,7 @@ function anchorEdits(
     column: match.column,
     rows: [device.row],
     values: [serial],
-    format: "yyyy-mm-dd",
+    format: dateFormatIn(snapshot, page, match.column),
   };
   const heading = valueAt(sheet, register.headerRow, match.column);
   const edit: Edit = {

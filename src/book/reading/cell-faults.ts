@@ -2,7 +2,7 @@ import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { textCount } from "./count-faults.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { siteKey } from "../records/site-names.ts";
@@ -53,7 +53,8 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
     const now = earlier.get(key);
     if (now !== undefined) {
       const cause = `${quoted(site)} is an earlier name of ${now.code}.`;
-      return [fault("earlier site name", place, cause, `Write ${now.code}.`)];
+      const told = fault("earlier site name", place, cause, `Write ${now.code}.`);
+      return [mendable(told, now.numeric ? Number(now.code) : now.code)];
     }
     const cause = `${quoted(site)} is not on the Sites sheet.`;
     return [

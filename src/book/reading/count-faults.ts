@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { cellError } from "./date-columns.ts";
-import { type CellPlace, fault, listed, notice } from "../records/problems.ts";
+import { type CellPlace, fault, mendable, listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { shiftProblem } from "./shifts.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
@@ -72,7 +72,8 @@ export function textCount(place: CellPlace, written: string): Problem {
     number !== null
       ? `Type ${number} as a number.`
       : "Type the count as a number, or clear the cell when there is none.";
-  return fault("text count", place, cause, fix);
+  const told = fault("text count", place, cause, fix);
+  return number === null ? told : mendable(told, number);
 }
 
 /** A row that replaces counts given before. */

@@ -2,7 +2,7 @@ import { deviceKey } from "../records/device-key.ts";
 import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
@@ -112,7 +112,7 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
     if (typeof raw !== "string" || (raw.trim() === raw && !raw.includes("\u00a0"))) continue;
     spaced.add(row);
     const cause = `${quoted(id)} has spaces before, after or inside it that are easy to miss.`;
-    problems.push(fault("stray spaces", place(row), cause, `Retype it as ${id}.`));
+    problems.push(mendable(fault("stray spaces", place(row), cause, `Retype it as ${id}.`), id));
   }
   return [...problems, ...duplicates(named, spaced, place)];
 }

@@ -159,6 +159,15 @@ export interface Problem {
   readonly fix: string;
   /** A notice is stated, such as hidden rows; it does not make the rows wrong. */
   readonly severity: "fault" | "notice";
+  /** What the cell is certain to mean; absent where a person has to say. */
+  readonly mend?: Mend;
+}
+
+/** What a cell holds once it is mended. */
+export interface Mend {
+  readonly value: string | number;
+  /** The number is a date, as the workbook counts days. */
+  readonly isDate: boolean;
 }
 
 /** A column of a sheet taken for a field. */

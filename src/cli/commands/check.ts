@@ -23,13 +23,14 @@ export const check = command({
   options: {},
   result: z.strictObject({ register: REGISTER, problems: PROBLEMS }),
   run({ words, request, io, say }) {
-    const { reading } = openBook(words, request, io, progressOn(io));
+    const book = openBook(words, request, io, progressOn(io));
+    const { reading } = book;
     const wrong = faults(reading.problems).length;
     const notices = reading.problems.length - wrong;
     const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
     say(
       () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
-      () => ({ register: registerJson(reading), problems: problemsJson(reading.problems) }),
+      () => ({ register: registerJson(reading), problems: problemsJson(book) }),
     );
     return wrong > 0 ? 1 : 0;
   },

@@ -96,12 +96,12 @@ export function planFor(book: OpenBook, mode: Mode, request: Request, io: Io): P
   });
 }
 
-function planJson(plan: Plan, { reading }: OpenBook) {
+function planJson(plan: Plan, book: OpenBook) {
   const [summary = "", ...edits] = describePlan(plan);
   return {
     summary,
     edits,
-    register: registerJson(reading),
-    problems: problemsJson(reading.problems),
+    register: registerJson(book.reading),
+    problems: problemsJson(book),
   };
 }

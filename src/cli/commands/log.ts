@@ -1,7 +1,5 @@
 import { z } from "zod";
 import { type Day, isoText } from "../../core/day.ts";
-import { columnsPlan } from "../../book/columns/columns-plan.ts";
-import { modeOf } from "../../book/columns/mode.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import type { Entry } from "../../book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../../book/day/log-change.ts";
@@ -21,6 +19,7 @@ import { applied, type OpenBook, openBook } from "../open.ts";
 import { date, flag, type Given, needed, text } from "../option.ts";
 import { DATE, jobResult, list } from "../result.ts";
 import { progressOn } from "../progress.ts";
+import { refreshed } from "../refreshed.ts";
 
 const STATE = {
   device: z.string(),
@@ -123,15 +122,6 @@ function withLog(book: OpenBook, request: Request, io: Io): OpenBook {
     today: io.today(),
   });
   return applied(book, plan, request, io);
-}
-
-/** Computed columns that are there say what holds after the job. */
-function refreshed(book: OpenBook, request: Request, io: Io): OpenBook {
-  const { snapshot } = book.workbook;
-  const mode = modeOf(snapshot, book.reading);
-  if (mode === null) return book;
-  const plan = columnsPlan(snapshot, book.reading, { mode, today: io.today(), force: false });
-  return plan.edits.length === 0 ? book : applied(book, plan, request, io);
 }
 
 /** The part's state once the job is logged. */
