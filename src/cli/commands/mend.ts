@@ -22,7 +22,7 @@ const RESULT = {
 export const mend = command({
   name: "mend",
   moment: "The day",
-  brief: "turn text that is certain to be a date or a number into one, and remove stray spaces",
+  brief: "text that surely is a date or number becomes one; stray spaces go",
   about: `Turns what is certain into what it means: text that can be read as one date only becomes that date, a
 number in text a number; spaces around identifiers go, an earlier name of a site becomes its code. What has
 two meanings, and every cell with a formula, is left for you: check lists it. Give --day-order where a column

@@ -152,7 +152,12 @@ describe("a long sheet of counts", () => {
 describe("what stands in a count cell", () => {
   it.each([
     ["12", "text count", '"12" is text, not a number.', "Type 12 as a number."],
-    ["1,200", "text count", '"1,200" is text, not a number.', "Type 1200 as a number."],
+    [
+      "1,200",
+      "text count",
+      '"1,200" is text, not a number.',
+      "Type the count as a number, or clear the cell when there is none.",
+    ],
     [
       "n/a",
       "text count",
@@ -196,6 +201,7 @@ describe("what stands in a count cell", () => {
         cause,
         fix,
         severity: "fault",
+        ...(value === "12" ? { mend: { value: 12, isDate: false } } : {}),
       },
     ]);
   });

@@ -52,6 +52,7 @@ describe("the date a part was last replaced", () => {
         cause: '"2026-04-12" is text, not a date.',
         fix: "Type 2026-04-12 as a date.",
         severity: "fault",
+        mend: { value: day("2026-04-12"), isDate: true },
       },
     ]);
   });
