@@ -16,6 +16,7 @@ import { headingColumn } from "../sheets/layout.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
+import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -61,14 +62,11 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   const headings = new Map(
     sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
   );
-  const gaps = countGaps({
-    fleet,
-    counted,
-    register: found.page.sheet,
-    headingOf: headingLookup(headings),
-    ended: monthStart(ours.settings.reportDate),
-  });
+  const headingOf = headingLookup(headings);
+  const ended = monthStart(ours.settings.reportDate);
+  const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
   yield;
+  const spelled = spelledShelf(ours, fleet.spellings);
   const problems = oneForACell([
     ...found.problems,
     ...unseen(found, sheets.found),
@@ -90,9 +88,10 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...counted.problems,
     ...gaps,
     ...jobs,
+    ...shelfProblems(snapshot, spelled, devices),
   ]);
   return {
-    ours: spelledShelf(ours, fleet.spellings),
+    ours: spelled,
     register: found.register,
     devices,
     counts: allCounts(counted),

@@ -101,7 +101,12 @@ export interface ShelfItem {
   readonly expectedOn: Day | null;
   readonly lot: string;
   readonly expiry: Day | null;
+  /** Dates whose cell holds something that cannot be read: a blank one says less, but nothing wrong. */
+  readonly unread?: ReadonlySet<ShelfDate>;
 }
+
+/** The dates of a row of the Shelf. */
+export type ShelfDate = "countedOn" | "expectedOn" | "expiry";
 
 /** Uses or babies of one device in one month. */
 export interface Count {
