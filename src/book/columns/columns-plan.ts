@@ -65,7 +65,7 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
       },
     ),
     ...tables,
-    //REACH
+    ...reach.edits,
     ...added.flatMap((column) => lookEdits(column, reading)),
   ];
   if (edits.length === 0) {
