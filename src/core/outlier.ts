@@ -59,8 +59,8 @@ export function countLimits(counts: readonly number[]): CountLimits | null {
   const scaled = sorted.map(scale);
   const middle = middleOf(scaled);
   const deviations = scaled.map((one) => Math.abs(one - middle)).sort((one, other) => one - other);
-  const least = Math.hypot(1, (MONTHLY_SHARE * middle) / 2);
-  const reach = CUT * Math.max(middleOf(deviations) / NORMAL_DEVIATION, least);
+  const spread = Math.max(middleOf(deviations) / NORMAL_DEVIATION, leastSpread(middle));
+  const reach = CUT * spread;
   return {
     low: Math.ceil(countAt(middle - reach)),
     high: Math.floor(countAt(middle + reach)),
@@ -81,11 +81,29 @@ export function countLimits(counts: readonly number[]): CountLimits | null {
  * outOfLine([9, 8, 90, 11]) // => [null, null, "high", null]
  */
 export function outOfLine(counts: readonly number[]): OutOfLine[] {
+  if (isNarrow(counts)) return counts.map(() => null);
   return counts.map((count, at) => {
     const limits = countLimits(counts.slice(Math.max(0, at - REACH), at + REACH + 1));
     if (limits === null || (count >= limits.low && count <= limits.high)) return null;
     return count < limits.low ? "low" : "high";
   });
+}
+
+// Whether the greatest and the least are in line whatever lies between: most devices' counts are.
+function isNarrow(counts: readonly number[]): boolean {
+  let [least, most] = [Infinity, 0];
+  for (const count of counts) {
+    if (!(Number.isFinite(count) && count >= 0)) return false;
+    least = Math.min(least, count);
+    most = Math.max(most, count);
+  }
+  const [low, high] = [scale(least), scale(most)];
+  return high < low + CUT * leastSpread(low) && low > high - CUT * leastSpread(high);
+}
+
+// The spread that a middle has at least: chance, and a share from month to month.
+function leastSpread(middle: number): number {
+  return Math.hypot(1, (MONTHLY_SHARE * middle) / 2);
 }
 
 // A count on the scale of equal spread, and back; below zero counts there is nothing.

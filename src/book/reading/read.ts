@@ -6,6 +6,7 @@ import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { markedCounts } from "./out-of-line.ts";
 import { retiredInUse } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "../privacy/privacy.ts";
@@ -57,13 +58,14 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   yield;
   const sheets = countSheets(pages, found, { fleet, ours });
   yield;
-  const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
+  const { reportDate } = ours.settings;
+  const ended = monthStart(reportDate);
+  const counted = markedCounts(readCounts(sheets.found, fleet.byKey, reportDate), ended);
   yield;
   const headings = new Map(
     sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
   );
   const headingOf = headingLookup(headings);
-  const ended = monthStart(ours.settings.reportDate);
   const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
   yield;
   const spelled = spelledShelf(ours, fleet.spellings);

@@ -35,7 +35,7 @@ type OfCounts =
   | "count below zero"
   | "count missing"
   | "count not whole"
-  | "count ten times"
+  | "count out of line"
   | "counted twice"
   | "counts are babies"
   | "late count"

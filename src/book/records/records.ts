@@ -118,6 +118,8 @@ export interface Count {
   readonly count: number | null;
   /** Something stands in the cell, but it cannot be used. */
   readonly faulty: boolean;
+  /** The count is far below or above what the device's other counts are. */
+  readonly outOfLine?: "low" | "high";
   readonly sheet: string;
   readonly row: number;
   readonly column: number;

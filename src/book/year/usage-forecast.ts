@@ -1,6 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { UseMonth } from "./use.ts";
+import type { UseMonth } from "./site-use.ts";
 import type { Year } from "./year.ts";
 import type { Result } from "../sheets/result.ts";
 import {
