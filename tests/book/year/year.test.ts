@@ -140,13 +140,14 @@ describe("a year ahead by hand", () => {
     const full = yearOf(small([usual, more]));
     for (const long of [false, true]) {
       const year = yearOf(small([usual, gap], { long }));
-      const all = [year, full].map(({ use }) => sum(use.programme.ahead.map(({ uses }) => uses)));
-      expect(all[0]).toBeLessThan(1.1 * (all[1] ?? NaN));
+      const [all, sound] = [year, full].map(({ use }) =>
+        use.programme.ahead.reduce((sum, { uses }) => sum + uses, 0),
+      );
+      expect(all).toBeLessThan(1.1 * (sound ?? NaN));
       expect(year.use.sites[0]?.history.length).toBe(12);
       expect(year.use.sites[0]?.missing.map(isoText)).toEqual(["2026-04-01"]);
       year.use.programme.ahead.forEach(({ uses }, at) => {
-        const sound = full.use.programme.ahead[at]?.uses ?? NaN;
-        expect(uses).toBeGreaterThanOrEqual(sound - 1e-6);
+        expect(uses).toBeGreaterThanOrEqual((full.use.programme.ahead[at]?.uses ?? NaN) - 1e-6);
       });
     }
   });
