@@ -84,18 +84,20 @@ function withGaps(
   newest: Day,
   { zeroCounts }: Settings,
 ): Pick<Count, "month" | "count">[] | null {
-  const wanted = Array.from({ length: RECENT_MONTHS }, (_, back) => addMonths(newest, -back));
-  const isMissing = (month: Day): boolean => {
-    const entry = months.get(month);
-    return entry === undefined || (!zeroCounts && entry.count === 0 && entry.outOfLine === "low");
-  };
-  if (!wanted.some(isMissing)) return null;
-  const known = [...months.values()]
+  const around = [...months.values()]
     .filter(({ count, outOfLine }) => count !== null && outOfLine === undefined)
     .sort((one, other) => other.month - one.month)
     .slice(0, LINE_COUNTS)
     .map(({ count }) => count ?? 0);
-  const most = mostInLine(known);
+  // A zero that is passed over like a blank says as little as one, unless zeros are the device's habit.
+  const isBusy = (countLimits(around)?.low ?? 0) > 0;
+  const isMissing = (month: Day): boolean => {
+    const entry = months.get(month);
+    return entry === undefined || (!zeroCounts && isBusy && entry.count === 0);
+  };
+  const wanted = Array.from({ length: RECENT_MONTHS }, (_, back) => addMonths(newest, -back));
+  if (!wanted.some(isMissing)) return null;
+  const most = mostInLine(around);
   return wanted.map((month) =>
     isMissing(month) ? { month, count: most } : { month, count: months.get(month)?.count ?? null },
   );

@@ -39,6 +39,8 @@ export function siteTotals(
 /** The counts of a device, null where none can be used, and the first month for which it has any. */
 interface OwnCounts {
   readonly months: Map<Day, number | null>;
+  /** Months with a zero that is passed over: nobody forgot them. */
+  readonly zeros: Set<Day>;
   first: number;
 }
 
@@ -50,7 +52,7 @@ function monthTotals(counted: readonly Counted[], view: View): Map<Day, number |
   const sums = new Map<Day, number | null>();
   for (const { months } of counted) for (const month of months.keys()) sums.set(month, 0);
   const used = new Set<Day>();
-  for (const { device, months, first } of counted) {
+  for (const { device, months, zeros, first } of counted) {
     const { commissioned } = device;
     const began = commissioned === null ? first : Math.max(first, monthStart(commissioned));
     for (const [month, sum] of sums) {
@@ -58,7 +60,8 @@ function monthTotals(counted: readonly Counted[], view: View): Map<Day, number |
       // Before it came and after it left, a device without a count has none to give.
       if (count === null && (month < began || device.retired)) continue;
       used.add(month);
-      const uses = count === null && view === "filled" ? mostAround(months, month) : count;
+      const isForgotten = count === null && view === "filled" && !zeros.has(month);
+      const uses = isForgotten ? mostAround(months, month) : count;
       sums.set(month, uses === null || sum === null ? null : sum + uses);
     }
   }
@@ -82,8 +85,11 @@ function countsByDevice({ counts, ours }: Reading, view: View): Map<string, OwnC
     if (month >= end || month < earliest) continue;
     const isOut = outOfLine === "low" || (outOfLine === "high" && view !== "counted");
     const uses = faulty || isOut ? null : usable(count, ours.settings);
-    const own = counted.get(key) ?? { months: new Map<Day, number | null>(), first: Infinity };
+    const own = counted.get(key) ?? {
+      ...{ months: new Map<Day, number | null>(), zeros: new Set<Day>(), first: Infinity },
+    };
     counted.set(key, own);
+    if (count === 0 && uses === null) own.zeros.add(month);
     own.months.set(month, uses);
     // Where a count was meant the device was there.
     if (uses !== null || faulty || isOut) own.first = Math.min(own.first, month);

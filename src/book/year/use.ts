@@ -150,6 +150,10 @@ function rateAhead({ ahead }: Use): number | null {
   return (ahead.reduce((sum, { uses }) => sum + uses, 0) / days) * DAYS_PER_MONTH;
 }
 
+/** What is done with months that have no complete count, the second half of a sentence. */
+export const PASSED_OVER =
+  "those months are skipped, or taken as the most they can have been where that gives more";
+
 /** Each month passed over, with the sites whose counts are not complete, such as "2026-03 (S02)". */
 export function missingTexts(
   { programme, sites }: UseAhead,

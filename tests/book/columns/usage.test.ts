@@ -67,11 +67,17 @@ describe("usage", () => {
     expect(usesOf(reading)).toBeCloseTo((91 + 85 + 97) / (92 / 30.436875), 1);
   });
 
-  it("with a zero far out of line counts as with a blank, or is in doubt where zeros are real", () => {
+  it("with a zero of a busy device counts as with a blank, unless zeros are real", () => {
     const blank = usesOf(counted({ first: ending(null) }).reading);
-    expect(usesOf(counted({ first: ending(0) }).reading)).toBe(blank);
+    expect(usesOf(counted({ first: ending(0) }).reading)).toBeCloseTo(blank ?? NaN, 0);
     const real = counted({ first: ending(0), settings: { zeroCounts: true } });
-    expect(usesOf(real.reading)).toBeNull();
+    expect(usesOf(real.reading)).toBeCloseTo((85 + 97) / (91 / 30.436875), 1);
+    expect(real.reading.problems).toEqual([]);
+  });
+
+  it("of a device that stands still every other month passes its zeros over", () => {
+    const still = [12, 0, 9, 0, 10, 0, 8, 0, 11, 9, 10, 0];
+    expect(usesOf(counted({ first: still }).reading)).toBeLessThan(11);
   });
 
   it("is never lower for a count that is blanked, text, below zero, or a tenth or ten times of it and told", () => {
