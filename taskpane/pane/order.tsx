@@ -6,8 +6,8 @@ import type { OrderLine } from "../../src/book/orders/lines.ts";
 import {
   bookOrderSteps,
   costOf,
-  lateDeliveries,
   type Orders,
+  orderWarnings,
 } from "../../src/book/orders/orders.ts";
 import { orderChange } from "../../src/book/orders/order-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
@@ -84,7 +84,7 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
               : `${show.money(parts + freight)} ${currency}`,
           ),
           unpriced.length === 0 ? "" : WORDS.budget.unpriced(unpriced.join(", ")),
-          ...lateDeliveries(orders).map(words.late),
+          ...orderWarnings(orders),
           words.later(later.length),
           words.compare(show.number(local), show.number(pooled)),
         ]}

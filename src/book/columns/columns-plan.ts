@@ -1,5 +1,6 @@
 import { isoText, type Day } from "../../core/day.ts";
 import { cellsOf, type Mode, ourColumns, type OurColumn } from "./columns.ts";
+import { filterReach } from "./filter-reach.ts";
 import { staleCells } from "./stale.ts";
 import { fingerprint, isFiltered } from "../workbook/expect.ts";
 import { EACH_COMPUTED } from "../answers/computed.ts";
@@ -48,6 +49,9 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
   const remembered = withDateColumns(reading, added);
   const { names, edits: sheets } = sheetEdits(snapshot, remembered);
   const expects = expectationOf(sheet, reading);
+  const tables = tableEdits(added, sheet, reading);
+  const last = Math.max(...columns.map(({ column }) => column));
+  const reach = filterReach(withGrown(sheet, tables), last, reading);
   const edits: Edit[] = [
     ...sheets,
     ...setupEdits(snapshot, remembered),
@@ -60,12 +64,20 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
         expects,
       },
     ),
-    ...tableEdits(added, sheet, reading),
+    ...tables,
+    ...reach.edits,
     ...added.flatMap((column) => lookEdits(column, reading)),
   ];
-  if (edits.length === 0) return { summary: "nothing to change", edits };
+  if (edits.length === 0) {
+    return { summary: ["nothing to change", reach.told].filter(Boolean).join("; "), edits };
+  }
   const readMe = readMeSheet(snapshot);
-  const summary = summaryOf(added, edits, reading) + (readMe === null ? `; sheet ${READ_ME}` : "");
+  const said = [
+    summaryOf(added, edits, reading),
+    readMe === null ? `sheet ${READ_ME}` : "",
+    reach.told,
+  ];
+  const summary = said.filter((text) => text !== "").join("; ");
   const change = `${isoText(request.today)}: ${summary}`;
   edits.push(
     ...(readMe === null
@@ -173,6 +185,15 @@ function tableEdits(added: readonly OurColumn[], sheet: Sheet, { register }: Rea
       columns: added.map(({ title }) => ({ title })),
     },
   ];
+}
+
+/** The sheet with its tables as they will be. */
+function withGrown(sheet: Sheet, edits: readonly Edit[]): Sheet {
+  const grown = new Map(
+    edits.flatMap((edit) => (edit.kind === "growTable" ? [[edit.table, edit.area] as const] : [])),
+  );
+  const tables = sheet.tables.map((one) => ({ ...one, area: grown.get(one.name) ?? one.area }));
+  return { ...sheet, tables };
 }
 
 function lookEdits(column: OurColumn, { register }: Reading): readonly Edit[] {

@@ -51,7 +51,7 @@ export interface PartFacts {
   readonly rows: readonly RowFacts[];
 }
 
-const NO_USAGE: Usage = { uses: null, countedTo: null };
+const NO_USAGE: Usage = { uses: null, least: null, countedTo: null };
 
 /** The register's facts, gathered once. */
 export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {

@@ -180,7 +180,7 @@ function plantCounts({ book, random, planted }: Planting): void {
   }
   for (const month of [6, 11, 17]) next("count missing", month, () => null);
   next("count below zero", 10, (value) => -value);
-  next("count ten times", 12, (value) => value * 10);
+  next("count out of line", 12, (value) => value * 10);
   next("text count", 15, (value) => String(value));
 }
 

@@ -6,6 +6,7 @@ import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { markedCounts } from "./out-of-line.ts";
 import { retiredInUse } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "../privacy/privacy.ts";
@@ -16,6 +17,7 @@ import { headingColumn } from "../sheets/layout.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
+import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -56,19 +58,17 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   yield;
   const sheets = countSheets(pages, found, { fleet, ours });
   yield;
-  const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
+  const { reportDate } = ours.settings;
+  const ended = monthStart(reportDate);
+  const counted = markedCounts(readCounts(sheets.found, fleet.byKey, reportDate), ended);
   yield;
   const headings = new Map(
     sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
   );
-  const gaps = countGaps({
-    fleet,
-    counted,
-    register: found.page.sheet,
-    headingOf: headingLookup(headings),
-    ended: monthStart(ours.settings.reportDate),
-  });
+  const headingOf = headingLookup(headings);
+  const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
   yield;
+  const spelled = spelledShelf(ours, fleet.spellings);
   const problems = oneForACell([
     ...found.problems,
     ...unseen(found, sheets.found),
@@ -90,9 +90,10 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...counted.problems,
     ...gaps,
     ...jobs,
+    ...shelfProblems(snapshot, spelled, devices),
   ]);
   return {
-    ours: spelledShelf(ours, fleet.spellings),
+    ours: spelled,
     register: found.register,
     devices,
     counts: allCounts(counted),

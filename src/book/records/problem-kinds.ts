@@ -16,7 +16,7 @@ export const RETIRED_IN_USE = "retired but in use";
 export type Doubt = (typeof DATE_DOUBTS)[number] | typeof RETIRED_IN_USE;
 
 /** Every kind of problem, as lists and reports name it. */
-export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfSheets;
+export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfShelf | OfSheets;
 
 type OfDevices =
   | "date-like device"
@@ -35,7 +35,7 @@ type OfCounts =
   | "count below zero"
   | "count missing"
   | "count not whole"
-  | "count ten times"
+  | "count out of line"
   | "counted twice"
   | "counts are babies"
   | "late count"
@@ -43,6 +43,8 @@ type OfCounts =
   | "text count";
 
 type OfJobs = "partial set" | "unknown finding" | "unknown job" | "unknown part";
+
+type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" | "shelf row twice";
 
 type OfSheets =
   | "chosen column missing"

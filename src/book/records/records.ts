@@ -106,7 +106,12 @@ export interface ShelfItem {
   readonly expectedOn: Day | null;
   readonly lot: string;
   readonly expiry: Day | null;
+  /** Dates whose cell holds something that cannot be read: a blank one says less, but nothing wrong. */
+  readonly unread?: ReadonlySet<ShelfDate>;
 }
+
+/** The dates of a row of the Shelf. */
+export type ShelfDate = "countedOn" | "expectedOn" | "expiry";
 
 /** Uses or babies of one device in one month. */
 export interface Count {
@@ -118,6 +123,8 @@ export interface Count {
   readonly count: number | null;
   /** Something stands in the cell, but it cannot be used. */
   readonly faulty: boolean;
+  /** The count is far below or above what the device's other counts are. */
+  readonly outOfLine?: "low" | "high";
   readonly sheet: string;
   readonly row: number;
   readonly column: number;

@@ -1,5 +1,5 @@
 import { FIRST_DAY } from "../../core/day.ts";
-import type { Problem, ShelfItem } from "../records/records.ts";
+import type { Problem, ShelfDate, ShelfItem } from "../records/records.ts";
 import { PIECE_UNITS } from "../workbook/number-text.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { columnsIn, date, type InputColumns, numberIfAny, text } from "./column.ts";
@@ -13,7 +13,7 @@ const ANY_DAY = { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" }
 /** What cannot be read is not there. */
 const NOTHING_THERE = { blank: null, units: PIECE_UNITS, careful: () => null } as const;
 
-const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row">> = {
+const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> = {
   part: text({ heading: "Part", width: 20, about: "Code or name from Parts." }),
   site: text({
     heading: "Site",
@@ -81,17 +81,25 @@ export const SHELF: Layout = {
   columns: columnsIn(SHELF_COLUMNS),
 };
 
+/** The heading of a field of the Shelf. */
+export function shelfHeading(field: keyof ShelfItem): string {
+  return field in SHELF_COLUMNS ? SHELF_COLUMNS[field as keyof typeof SHELF_COLUMNS].heading : "";
+}
+
 /** The items of a Shelf sheet. */
 export function readShelf(
   sheet: Sheet,
   dateSystem: Snapshot["dateSystem"],
 ): { readonly items: readonly ShelfItem[]; readonly problems: readonly Problem[] } {
   const rows = inputRows(sheet, SHELF, SHELF_COLUMNS, dateSystem);
-  return {
-    items: rows.map(({ row, record }) => ({ sheet: sheet.name, row, ...record })),
-    problems: toldOf(rows),
-  };
+  const items = rows.map(({ row, record, doubts }): ShelfItem => {
+    const unread = new Set(DATES.filter((field) => doubts.get(field)?.certain === false));
+    return { sheet: sheet.name, row, ...record, unread };
+  });
+  return { items, problems: toldOf(rows) };
 }
+
+const DATES: readonly ShelfDate[] = ["countedOn", "expectedOn", "expiry"];
 
 /** A row of a new Shelf sheet. */
 export type ShelfRow = readonly [

@@ -298,26 +298,6 @@ describe("months that are missing, late or ahead", () => {
   });
 });
 
-describe("counts that look ten times too high", () => {
-  const typo = (cells: readonly number[]): string[] => {
-    const months = cells.map((_, at) => `2025-${String(at + 1).padStart(2, "0")}`);
-    const row = (id: string): Typed[] => [id, ...cells.map(() => 9)];
-    const rows = [["Device", ...months], ["VR-01", ...cells], row("VR-02"), row("VR-03")];
-    return told(read(rows));
-  };
-
-  it.each([
-    [[4, 5, 4, 6, 40, 5], ["count ten times F2"]],
-    [[4, 5, 4, 6, 39, 5], []],
-    [[3, 3, 3, 3, 29, 3], []],
-    [[3, 3, 3, 3, 30, 3], ["count ten times F2"]],
-    [[4, 5, 4, 40, 5], []],
-    [[0, 0, 0, 0, 30, 0], ["count ten times F2"]],
-  ])("%j", (cells, problems) => {
-    expect(typo(cells)).toEqual(problems);
-  });
-});
-
 describe("months from a workbook of the other date system", () => {
   const START = ["2026-02", "2026-03", "2026-04", "2026-05"].map(month);
   const dated = (serial: number): Typed => on(isoText(serial as Day));
