@@ -3,7 +3,7 @@ import { fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { hintsIn, type Setting } from "../records/setting.ts";
 import { eachSetting, SETTINGS, type SettingKey, type Settings } from "../records/settings.ts";
-import { isCellError, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
+import type { Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
 import { headingColumn, type OurRow, readRows, textOf } from "./layout.ts";
 import { SETUP } from "./setup.ts";
@@ -60,10 +60,9 @@ function rowsOf(rows: readonly OurRow[], { label }: Setting<unknown>): SettingRo
   const standing = labels.filter(
     (one) => typeof one === "string" && one.toLowerCase() === wanted,
   ).length;
-  const isClear = labels.every((one) => one === undefined || !isCellError(one));
   return {
     rows: rows.filter((_, at) => textOf(labels[at]).toLowerCase() === wanted),
-    isFound: standing === 1 && isClear,
+    isFound: standing === 1,
   };
 }
 

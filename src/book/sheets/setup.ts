@@ -75,6 +75,6 @@ export function settingFormula(
   const value = `INDEX(${values},MATCH("${label}",${labels},0))`;
   const literal = (one: CellValue): string => JSON.stringify(one);
   const blank = key === "reportDate" ? "NA()" : literal(cell(usual, dateSystem));
-  const read = `IF(SUMPRODUCT(--(${labels}="${label}"))<>1,NA(),IF(${value}="",${blank},${taken(value)}))`;
+  const read = `IF(COUNTIF(${labels},"${label}")<>1,NA(),IF(${value}="",${blank},${taken(value)}))`;
   return `IFERROR(${read},${literal(cell(careful([]), dateSystem))})`;
 }
