@@ -180,9 +180,7 @@ describe("a year ahead by hand", () => {
   it("keeps a part whose limits are crossed, at the shorter end, and leaves out a device that stands twice", () => {
     const parts = partsWith().map((part) => (part.code === "SET" ? { ...part, longest: 2 } : part));
     const year = yearOf(small([usual, usual], { parts }));
-    expect(year.leftOut).toEqual([
-      "A-1: is in the register more than once; its first row counts",
-    ]);
+    expect(year.leftOut).toEqual(["A-1: is in the register more than once; its first row counts"]);
     expect(intervals(year, "SET")).toEqual([[2, 2]]);
     expect(partOf(year, "CUSHION").units.length).toBe(1);
   });
