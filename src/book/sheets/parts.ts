@@ -131,9 +131,9 @@ export const PARTS: Layout = {
 
 /** Rows of a new Parts sheet. */
 export function partRows(parts: readonly Part[]): CellValue[][] {
-  return parts.map(({ supply, doubts: _, ...service }) => [
-    ...cellsOf(SERVICE_COLUMNS, service, 1900),
-    ...cellsOf(SUPPLY_COLUMNS, supply, 1900),
+  return parts.map((part) => [
+    ...cellsOf<Service>(SERVICE_COLUMNS, part, 1900),
+    ...cellsOf(SUPPLY_COLUMNS, part.supply, 1900),
   ]);
 }
 

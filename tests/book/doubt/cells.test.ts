@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { eachSetting } from "../../../src/book/records/settings.ts";
-import { headingColumn, headingRow } from "../../../src/book/sheets/layout.ts";
+import { headingColumn, headingRow, textOf } from "../../../src/book/sheets/layout.ts";
 import { HOLIDAYS } from "../../../src/book/sheets/holidays.ts";
 import { PARTS } from "../../../src/book/sheets/parts.ts";
 import { SHELF } from "../../../src/book/sheets/shelf.ts";
@@ -26,8 +26,8 @@ const TRUE = outcomeOf(BOOK);
 
 const WAYS: readonly (readonly [string, (value: CellValue, unit: string) => CellValue])[] = [
   ["a word", () => "soon"],
-  ["a number in text", (value) => String(value)],
-  ["a number with its unit", (value, unit) => `${String(value)} ${unit}`],
+  ["a number in text", (value) => textOf(value)],
+  ["a number with its unit", (value, unit) => `${textOf(value)} ${unit}`],
   ["an ambiguous number", () => "1,500"],
   ["two numbers", () => "3-4"],
   ["an error", () => ({ error: "#N/A" })],
@@ -85,20 +85,24 @@ const SITE_CODE = "Site code";
 
 function mayBeTrue(heading: string, value: CellValue, right: CellValue): boolean {
   if (value === right || value === null) return true;
+  // A code of a weekend is the same code as text.
+  if (heading === "Weekend" && textOf(right) === value) return true;
   const limits = MAY_BE[heading];
-  if (limits !== undefined) {
-    if (heading === "Weekend" && String(right) === value) return true;
-    if (typeof value !== "number") return false;
-    const [from, to, whole] = limits;
-    return value >= from && value <= to && (!whole || Number.isInteger(value));
-  }
-  if (DATES.has(heading)) return typeof value === "number" && value >= 36526 && value <= 73050;
+  if (limits !== undefined) return isWithin(limits, value);
+  if (DATES.has(heading)) return isWithin([36526, 73050, false], value);
   const words = WORDS[heading];
   if (words !== undefined) return typeof value === "string" && words.includes(value);
-  if (heading === "Code") return false;
   if (heading === "Currency") return typeof value === "string" && /^[A-Z]{3}$/.test(value);
   // Names, item numbers and lots: whatever can be read is text.
-  return typeof value === "string" || typeof value === "number";
+  return heading !== "Code" && (typeof value === "string" || typeof value === "number");
+}
+
+function isWithin(
+  [from, to, whole]: readonly [number, number, boolean],
+  value: CellValue,
+): boolean {
+  if (typeof value !== "number") return false;
+  return value >= from && value <= to && (!whole || Number.isInteger(value));
 }
 
 interface Spoilt {

@@ -2,6 +2,7 @@ import { ordersOf } from "../../../src/book/orders/orders.ts";
 import { orderWorkSheet } from "../../../src/book/orders/order-list.ts";
 import { type Budget, budgetOf } from "../../../src/book/budget/budget.ts";
 import { judge } from "../../../src/book/columns/judge.ts";
+import { textOf } from "../../../src/book/sheets/layout.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
 import type { Problem } from "../../../src/book/records/records.ts";
 import type { CellValue, Snapshot } from "../../../src/book/workbook/snapshot.ts";
@@ -47,7 +48,7 @@ export function outcomeOf(book: Snapshot): Outcome {
     ),
     points: new Map(
       work.rows.map((row) => [
-        `${String(cell(row, "Item"))} at ${String(cell(row, "Site"))}`,
+        `${textOf(cell(row, "Item"))} at ${textOf(cell(row, "Site"))}`,
         Number(cell(row, "Reorder point")),
       ]),
     ),

@@ -151,6 +151,16 @@ describe("a row of Parts", () => {
   });
 });
 
+describe("a heading of Parts that was renamed", () => {
+  it("is told, and gives no part a longer interval", () => {
+    const book = spoilt(["Parts", -1, "Use budget (uses)", "Uses"]);
+    expect(states(book, "SET")).toEqual(["Check row: Limits missing or crossed"]);
+    expect(calmer(outcomeOf(book), TRUE)).toEqual([]);
+    const { problems } = readWorkbook(book, STEADY_DATE);
+    expect(problems).toMatchObject([{ kind: "no column", heading: "Use budget (uses)" }]);
+  });
+});
+
 describe("Setup", () => {
   it.each([
     ["Notice days", "soon", "noticeDays", 3660],
