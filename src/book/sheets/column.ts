@@ -1,5 +1,6 @@
 import { type DateSystem, type Day, fromSerial, toSerial } from "../../core/day.ts";
 import type { Choices } from "../workbook/plan.ts";
+import { keyOf } from "../workbook/cells.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { amountOf, type LayoutColumn, type OurRow, textOf, YES_NO } from "./layout.ts";
 
@@ -17,9 +18,9 @@ export function text(looks: Looks): InputColumn<string> {
   return { ...looks, read: textOf, cell: (value) => value || null };
 }
 
-/** One of our words, in small letters. */
+/** One of our words, in small letters, however it was typed. */
 export function word(looks: Looks): InputColumn<string> {
-  return { ...looks, read: (value) => textOf(value).toLowerCase(), cell: (value) => value || null };
+  return { ...looks, read: (value) => keyOf(textOf(value)), cell: (value) => value || null };
 }
 
 /** A number as it stands, null for anything else: never guessed. */

@@ -1,6 +1,7 @@
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import type { Device, Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Settings } from "../records/settings.ts";
 
@@ -13,7 +14,7 @@ const HISTORY = 60;
  */
 export function siteTotals(reading: Reading): Map<string, Map<Day, number | null>> {
   const { devices, ours } = reading;
-  const byKey = new Map(devices.map((device) => [device.key, device]));
+  const byKey = new Map([...devices].reverse().map((device) => [device.key, device]));
   const counted = new Map<string, Counted[]>();
   for (const [key, months] of countsByDevice(reading)) {
     const device = byKey.get(key);
@@ -40,7 +41,7 @@ function monthTotals(counted: readonly Counted[]): Map<Day, number | null> {
     for (const [month, sum] of sums) {
       const count = months.get(month) ?? null;
       // Before it came and after it left, a device without a count has none to give.
-      if (count === null && (month < began || device.retired)) continue;
+      if (count === null && (month < began || mayHaveLeft(device))) continue;
       used.add(month);
       sums.set(month, count === null || sum === null ? null : sum + count);
     }

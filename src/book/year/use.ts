@@ -2,8 +2,9 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
-import { keyOf } from "../workbook/cells.ts";
+import { onePerKey } from "../records/device-key.ts";
 import type { Ours, Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import { eachOf, type Steps } from "../workbook/steps.ts";
 import { usageOf } from "../columns/usage.ts";
@@ -212,13 +213,15 @@ function deviceUses(
   { volume, births }: UseRequest,
 ): ReadonlyMap<string, number> {
   const usage = usageOf(counts, ours.settings);
-  const inService = devices
-    .filter(({ retired }) => !retired)
-    .map(({ id, site }) => ({
-      key: keyOf(id),
+  // What may have left takes no share of its site's use, and a device that stands twice takes one: else
+  // the others would seem to be used less.
+  const inService = onePerKey(devices.filter((device) => !mayHaveLeft(device))).map(
+    ({ key, site }) => ({
+      key,
       site: siteOf(ours.sites, site),
-      own: usage.get(id.toLowerCase())?.uses ?? null,
-    }));
+      own: usage.get(key)?.uses ?? null,
+    }),
+  );
   const wholes = new Map<string, { uses: number; devices: number }>();
   for (const { site, own } of inService) {
     const whole = wholes.get(site) ?? { uses: 0, devices: 0 };

@@ -57,6 +57,12 @@ const told = (orders: Orders): unknown[] =>
     ...[place.site, units, packs, isoText(needBy), isoText(orderBy), cost],
   ]);
 
+/** A device that left last year. */
+const GONE: Typical = {
+  ...{ id: "A-1", status: "Retired", retiredOn: on("2025-12-01") },
+  ...{ set: on("2025-10-01"), cushion: on("2025-10-01") },
+};
+
 describe("what to order", () => {
   it("is nothing while the spare outlasts the next due date", () => {
     expect(told(ordersWith({ shelf: [onShelf(3)] }))).toEqual([]);
@@ -194,7 +200,7 @@ describe("what to order", () => {
   });
 
   it("is nothing for a part no device in service has", () => {
-    const orders = ordersWith({ devices: [{ id: "A-1", status: "Retired" }] });
+    const orders = ordersWith({ devices: [GONE] });
     expect([orders.places, orders.lines]).toEqual([[], []]);
   });
 
