@@ -139,6 +139,21 @@ describe("a finding in the lower of two rows", () => {
   });
 });
 
+describe("work of a device in two rows that is late", () => {
+  it("stays late in evidence, and a date that cannot be trusted is named there", () => {
+    const late = { id: "A-1", set: "2026-01-05", cushion: "2026-05-01" };
+    const report = (kits: Parameters<typeof programme>[0]) => {
+      const { snapshot, reading } = programme(kits);
+      return evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
+    };
+    const [once, twice] = [report([late]), report([late, late])];
+    expect(once.onTime.turns.map(({ daysLate }) => daysLate)).toEqual([88]);
+    expect(twice.onTime.turns).toEqual(once.onTime.turns);
+    const undated = report([{ ...late, set: "05/01/2026" }]);
+    expect(undated.leftOut).toContain("Electrode set of A-1: no date that can be trusted");
+  });
+});
+
 describe("a device that was retired and stands in a later row again", () => {
   it("is in doubt where it is in service, and retired where it is not", () => {
     const left = { status: "Retired", retiredOn: on("2025-06-01"), set: on("2025-05-01") };

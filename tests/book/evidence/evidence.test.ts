@@ -118,7 +118,11 @@ describe("inspections kept", () => {
       partWeeks: 2,
       siteWeeks: [{ devices: 2, due: 8, kept: 0, missing: ["Whole", "Stayed"] }],
     });
-    expect(report.leftOut).toEqual(["2 weeks in which a device came or left"]);
+    expect(report.leftOut).toEqual([
+      "Electrode set of Whole, Later and Stayed: no date that can be trusted",
+      "Ear cushion of Whole, Later and Stayed: no date that can be trusted",
+      "2 weeks in which a device came or left",
+    ]);
   });
 
   it("leave out a device that left on a day nobody wrote, keep one whose day cannot be read, count the first of two rows", () => {
@@ -133,6 +137,8 @@ describe("inspections kept", () => {
     expect(report.leftOut).toEqual([
       "A1: retired, without a day in the register",
       "A3: in more than one row of the register, counted by the first",
+      "Electrode set of A2 and A3: no date that can be trusted",
+      "Ear cushion of A2 and A3: no date that can be trusted",
     ]);
   });
 
@@ -302,7 +308,10 @@ describe("replacements on time", () => {
     expect(first.onTime).toMatchObject({ turns: [], unjudged: 1 });
     const twice = [before, jobOf("A1", "SET", "2026-06-09"), jobOf("a1", "SET", "2026-06-09")];
     expect(reportOf(kits, twice).onTime.turns).toHaveLength(1);
-    expect(first.leftOut).toEqual(["1 first replacement, with none logged before"]);
+    expect(first.leftOut).toEqual([
+      "Ear cushion of A1: no date that can be trusted",
+      "1 first replacement, with none logged before",
+    ]);
   });
 
   it("keep the reason that was typed, whatever else is written anew", () => {
