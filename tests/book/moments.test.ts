@@ -265,7 +265,7 @@ describe("the moments of a year", () => {
       fill(
         "Equipment",
         { column: columnOf(sheet, "Status"), rows: [row], values: ["Retired"] },
-        { column: columnOf(sheet, "Retired on"), rows: [row], values: [day("2026-07-01")] },
+        { column: columnOf(sheet, "Retired on"), rows: [row], values: [day("2026-07-05")] },
       ),
     ]);
     const [before, after] = [await json<Ahead>("ahead", CLEAN), await json<Ahead>("ahead", book)];

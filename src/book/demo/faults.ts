@@ -133,6 +133,8 @@ function plantIds(planting: Planting): void {
     const copy = [...original];
     const { rows } = planting.book.equipment;
     rows.splice(rows.indexOf(original) + 3, 0, copy);
+    // Told at both rows: nobody can say which one is right.
+    plant(planting, "duplicate device", original, EQUIPMENT.device);
     plant(planting, "duplicate device", copy, EQUIPMENT.device);
   }
 }

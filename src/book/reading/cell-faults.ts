@@ -4,6 +4,8 @@ import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
+import { findingText, isKnownFinding } from "../records/finding-words.ts";
+import { FINDINGS } from "../sheets/job-log.ts";
 import type { Found } from "./register.ts";
 import { siteKey } from "../records/site-names.ts";
 import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
@@ -19,14 +21,26 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
   const problems: Problem[] = [];
   for (const { field, column, heading } of register.matches) {
     if (DATED.test(field)) continue;
+    const isFinding = field.startsWith("finding:");
     for (const { row, retired } of devices) {
       const value = page.sheet.values[row]?.[column] ?? null;
       const place = { sheet: page.sheet.name, row, column, heading };
       if (isCellError(value)) problems.push(cellError(place, value.error));
       else if (field === "uses" && !retired) problems.push(...usesFault(value, place));
+      else if (isFinding && !retired && !isKnownFinding(findingText(value))) {
+        problems.push(unknownFinding(place, findingText(value)));
+      }
     }
   }
   return problems;
+}
+
+/** A word nobody knows in a finding: it counts as damage, and says how to settle it. */
+export function unknownFinding(place: CellPlace, finding: string): Problem {
+  const cause = `${quoted(finding)} is not a known finding; it counts as damage until this is settled.`;
+  const words = `${FINDINGS.slice(0, -1).join(", ")} or ${FINDINGS.at(-1) ?? ""}`;
+  const fix = `Write ${words}; clean and other leave the part in use.`;
+  return fault("unknown finding", place, cause, fix);
 }
 
 function usesFault(value: CellValue, place: CellPlace): Problem[] {

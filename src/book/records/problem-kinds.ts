@@ -4,16 +4,23 @@
  */
 export const DATE_DOUBTS = [
   "day and month swapped",
+  "date of a partial set",
   "date disagrees",
   "before commissioning",
   "1,462-day shift",
 ] as const;
 
-/** A device retired by the register and used after: the row's state is Check row until it is settled. */
-export const RETIRED_IN_USE = "retired but in use";
+/**
+ * A device retired by the register and used after, or retired in a way that the register itself contradicts:
+ * it stays in service until that is settled.
+ */
+export const RETIREMENT_DOUBTS = ["retired but in use", "retirement in doubt"] as const;
+
+/** Why nothing in a device's row is to be trusted; the same device in two rows is in doubt in both. */
+export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device";
 
 /** Why a row's date is not to be trusted although it is one. */
-export type Doubt = (typeof DATE_DOUBTS)[number] | typeof RETIRED_IN_USE;
+export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
 
 /** Every kind of problem, as lists and reports name it. */
 export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfShelf | OfSheets;
@@ -21,7 +28,6 @@ export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfSh
 type OfDevices =
   | "date-like device"
   | "device missing"
-  | "duplicate device"
   | "earlier site name"
   | "site spelled twice"
   | "stray spaces"

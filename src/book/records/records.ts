@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import type { Settings } from "./settings.ts";
-import type { ProblemKind } from "./problem-kinds.ts";
+import type { ProblemKind, RowDoubt } from "./problem-kinds.ts";
 
 /** A kind of part, or a dated task such as a yearly calibration: one row of the Parts sheet. */
 export interface Part {
@@ -148,7 +148,10 @@ export interface Device {
   /** Site as the register first spells it, trimmed; "" when there is none. */
   readonly site: string;
   readonly commissioned: Day | null;
+  /** It has left the programme, and nothing in the book contradicts that. */
   readonly retired: boolean;
+  /** Why the whole row is in doubt: such a device stays in service. */
+  readonly doubt: RowDoubt | null;
   readonly lastDone: readonly LastDone[];
 }
 

@@ -5,6 +5,7 @@ import type { Choices } from "../workbook/plan.ts";
 import type { DoubtfulCell, Heard } from "./heard.ts";
 import { type LayoutColumn, textOf, YES_NO } from "./layout.ts";
 import { type DateText, dayMeant, readDateText } from "../headings/dates.ts";
+import { keyOf } from "../workbook/cells.ts";
 
 /**
  * A column that people fill in, complete: how it looks, what its cell means, how its cell is written, and
@@ -39,16 +40,16 @@ export function text(looks: Looks): InputColumn<string> {
   };
 }
 
-/** One of our words, in small letters. */
+/** One of our words, in small letters, however it was typed. */
 export function word(looks: Looks): InputColumn<string> {
   const { hear, careful, ...column } = text(looks);
   return {
     ...column,
     hear: (value, system) => {
       const heard = hear(value, system);
-      return heard.as === "doubtful" ? heard : meant(heard.value.toLowerCase());
+      return heard.as === "doubtful" ? heard : meant(keyOf(heard.value));
     },
-    careful: (doubt) => careful(doubt).toLowerCase(),
+    careful: (doubt) => keyOf(careful(doubt)),
   };
 }
 

@@ -1,5 +1,7 @@
+import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
 import type { Job, Problem } from "../records/records.ts";
+import { keyOf } from "../workbook/cells.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
 import {
   cellsOf,
@@ -40,12 +42,16 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     choices: { kind: "list", values: JOBS },
     about: "One of the listed jobs.",
   }),
-  finding: word({
-    heading: "Finding",
-    width: 12,
-    choices: { kind: "list", values: FINDINGS },
-    about: "One of the listed findings.",
-  }),
+  finding: {
+    ...word({
+      heading: "Finding",
+      width: 12,
+      choices: { kind: "list", values: FINDINGS },
+      about: "One of the listed findings; any other word counts as damage.",
+    }),
+    // A cell that shows an error is no clean part.
+    hear: (value) => meant(keyOf(findingText(value))),
+  },
   complete: {
     heading: "Complete set",
     width: 12,

@@ -9,6 +9,7 @@ import {
 import { settled } from "../records/curve.ts";
 import { type Facts } from "../columns/facts.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
@@ -61,7 +62,7 @@ interface Context extends FleetAssumptions {
 /**
  * The parts in use on the report date. The running interval is the register's own; the ones that follow
  * go by the use expected over the time ahead. Doubt about use gives the shortest interval, doubt about a
- * date makes the part due at once.
+ * date makes the part due at once. A device in two rows may be two: both count, each in doubt.
  */
 export function* fleetSteps(
   snapshot: Snapshot,
@@ -77,18 +78,15 @@ export function* fleetSteps(
     counted: new Set(use.sites.flatMap(({ site, ahead }) => (ahead.length > 0 ? [site] : []))),
   };
   const units: YearUnit[] = [];
-  const leftOut = repeatedDevices(reading);
+  const leftOut: string[] = [];
   const estimated = new Set<string>();
   for (const part of parts) {
     yield;
     const rows = yield* rowSteps(part);
     yield;
-    const seen = new Set(supposed.retired);
     reading.devices.forEach((device, at) => {
       const row = rows[at]?.facts;
-      const { key } = device;
-      if (row === undefined || row.retired || seen.has(key)) return;
-      seen.add(key);
+      if (row === undefined || row.retired || supposed.retired.has(device.key)) return;
       const unit = unitOf(part, { device, row, until: leavesOn(facts, device) }, context);
       units.push(unit.unit);
       if (unit.estimated) estimated.add(device.id);
@@ -98,20 +96,9 @@ export function* fleetSteps(
   return { units, leftOut, estimated: [...estimated] };
 }
 
-/** Devices that stand in the register more than once; their first row counts. */
-function repeatedDevices({ devices }: Reading): string[] {
-  const seen = new Set<string>();
-  const repeated = new Set<string>();
-  for (const { id, key } of devices) {
-    if (seen.has(key))
-      repeated.add(`${id}: is in the register more than once; its first row counts`);
-    seen.add(key);
-  }
-  return [...repeated];
-}
-
-/** The day a device is to leave, where the register has one to come. */
+/** The day a device is to leave, where the register has one to come that nothing contradicts. */
 function leavesOn({ columns, dated, reading }: Facts, device: Device): Day | null {
+  if (mayHaveLeft(device)) return null;
   const value = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
   const isAhead = typeof value === "number" && value > reading.ours.settings.reportDate;
   return isAhead && isDay(Math.floor(value)) ? (Math.floor(value) as Day) : null;
@@ -158,15 +145,17 @@ function unitOf(
 /** When its interval began; long ago for a part that is due at once by a finding or for want of a date. */
 function beginning(
   { state, due, check }: Answers,
-  { finding, lastDone }: RowFacts,
+  { finding, lastDone, doubt }: RowFacts,
   reportDate: Day,
 ): Pick<YearUnit, "lastDone" | "dueAtOnce" | "doubt"> {
   const longAgo = (reportDate - LONG_AGO) as Day;
   const atOnce = { lastDone: longAgo, dueAtOnce: true };
-  if (due === null) return { ...atOnce, doubt: `${check}: taken as due at once` };
+  if (due === null) {
+    const why = doubt === null ? check : `${check} (${doubt})`;
+    return { ...atOnce, doubt: `${why}: taken as due at once` };
+  }
   if (state === "Overdue" && due >= reportDate) {
-    const what = typeof finding === "string" ? finding : "";
-    return { ...atOnce, doubt: `finding ${what}: due at once` };
+    return { ...atOnce, doubt: `finding ${finding ?? ""}: due at once` };
   }
   const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
   return { lastDone: began, dueAtOnce: false, doubt: check === "OK" ? "" : check };

@@ -1,6 +1,7 @@
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { mostInLine } from "../columns/usage.ts";
 import type { Device, Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Settings } from "../records/settings.ts";
 
@@ -23,7 +24,7 @@ export function siteTotals(
   view: View = "counted",
 ): Map<string, Map<Day, number | null>> {
   const { devices, ours } = reading;
-  const byKey = new Map(devices.map((device) => [device.key, device]));
+  const byKey = new Map([...devices].reverse().map((device) => [device.key, device]));
   const counted = new Map<string, Counted[]>();
   for (const [key, own] of countsByDevice(reading, view)) {
     const device = byKey.get(key);
@@ -58,7 +59,7 @@ function monthTotals(counted: readonly Counted[], view: View): Map<Day, number |
     for (const [month, sum] of sums) {
       const count = months.get(month) ?? null;
       // Before it came and after it left, a device without a count has none to give.
-      if (count === null && (month < began || device.retired)) continue;
+      if (count === null && (month < began || mayHaveLeft(device))) continue;
       used.add(month);
       const isForgotten = count === null && view === "filled" && !zeros.has(month);
       const uses = isForgotten ? mostAround(months, month) : count;

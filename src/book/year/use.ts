@@ -1,6 +1,8 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
+import { onePerKey } from "../records/device-key.ts";
 import type { Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import { eachOf, type Steps } from "../workbook/steps.ts";
 import { usageOf } from "../columns/usage.ts";
@@ -121,14 +123,16 @@ function deviceUses(
   return expected;
 }
 
+/**
+ * What may have left takes no share of its site's use, and a device that stands twice takes one: else the
+ * others would seem to be used less.
+ */
 function countingOf({ devices, counts, ours }: Reading): Counting[] {
   const usage = usageOf(counts, ours.settings);
-  return devices
-    .filter(({ retired }) => !retired)
-    .map(({ key, site }) => {
-      const { uses = null, least = null } = usage.get(key) ?? {};
-      return { key, site: siteOf(ours.sites, site), own: uses, least };
-    });
+  return onePerKey(devices.filter((device) => !mayHaveLeft(device))).map(({ key, site }) => {
+    const { uses = null, least = null } = usage.get(key) ?? {};
+    return { key, site: siteOf(ours.sites, site), own: uses, least };
+  });
 }
 
 /** Uses of the devices of each site. What one is only feared to be used must not take from the others' share. */

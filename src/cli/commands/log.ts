@@ -16,7 +16,7 @@ import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { targetOf, tellFaults, writeBytes } from "../job.ts";
 import { applied, type OpenBook, openBook } from "../open.ts";
-import { date, flag, type Given, needed, text } from "../option.ts";
+import { date, flag, type Given, needed, text, whole } from "../option.ts";
 import { DATE, jobResult, list } from "../result.ts";
 import { progressOn } from "../progress.ts";
 import { refreshed } from "../refreshed.ts";
@@ -38,6 +38,7 @@ type Result = z.infer<ReturnType<typeof jobResult<typeof RESULT>>>;
 
 const OPTIONS = {
   device: needed(text("ID", "as in the register")),
+  row: whole("ROW", "its row in the register, where it stands in several", [1, 1048576]),
   part: needed(text("PART", "code or name from Parts")),
   job: needed(text("JOB", "inspected, replaced, calibrated, withdrawn or returned")),
   by: text("WHO", "role or initials; required"),
@@ -56,7 +57,8 @@ export const log = command({
   brief: "record one job: Job log, shelf and new due date",
   about: `Logs one job: a row in the Job log, the register's date if the complete part was replaced, and one
 spare taken off the Shelf. Prints the date it replaces (kept in the Note if the Job log does not have
-it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again.`,
+it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again; of a
+device that stands in several rows, say which one with --row.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place"],
@@ -100,10 +102,11 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
 }
 
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
-  const { device, part, job, finding, complete, lot, by, note } = given;
+  const { device, row, part, job, finding, complete, lot, by, note } = given;
   return {
     date: given.date ?? usualDay,
     device: device.trim(),
+    row: row ?? null,
     part: part.trim(),
     job: job.trim().toLowerCase(),
     finding: (finding ?? "").trim().toLowerCase(),

@@ -16,6 +16,12 @@ import { on } from "../../scenes/scene.ts";
 import type { Settings } from "../../../src/book/records/settings.ts";
 import { cases } from "../../cases.ts";
 
+/** A device that left last year. */
+const GONE: Typical = {
+  ...{ id: "A-1", status: "Retired", retiredOn: on("2025-12-01") },
+  ...{ set: on("2025-10-01"), cushion: on("2025-10-01") },
+};
+
 describe("what to order", () => {
   it("is nothing while the spare outlasts the next due date", () => {
     expect(toldNow(ordersWith({ shelf: [onShelf(3)] }))).toEqual([]);
@@ -143,7 +149,7 @@ describe("what to order", () => {
   });
 
   it("is nothing for a part no device in service has", () => {
-    const orders = ordersWith({ devices: [{ id: "A-1", status: "Retired" }] });
+    const orders = ordersWith({ devices: [GONE] });
     expect([orders.places, orders.lines]).toEqual([[], []]);
   });
 

@@ -246,15 +246,23 @@ describe("identifiers", () => {
   };
 
   it.each([
-    ["twice", ["VR-01", "VR-02", "vr-01"], ["duplicate device A4"]],
-    ["three times", ["VR-01", "VR-01", "VR-01"], ["duplicate device A3", "duplicate device A4"]],
+    ["twice", ["VR-01", "VR-02", "vr-01"], ["duplicate device A2", "duplicate device A4"]],
+    [
+      "three times",
+      ["VR-01", "VR-01", "VR-01"],
+      ["duplicate device A2", "duplicate device A3", "duplicate device A4"],
+    ],
     ["spaces around", ["VR-01 "], ["stray spaces A2"]],
     ["no-break space before", ["\u00a0VR-01"], ["stray spaces A2"]],
-    ["no-break space inside", ["VR\u00a001", "VR 01"], ["stray spaces A2", "duplicate device A3"]],
+    [
+      "no-break space inside",
+      ["VR\u00a001", "VR 01"],
+      ["stray spaces A2", "duplicate device *2", "duplicate device A3"],
+    ],
     [
       "spaces and twice, each told on its own row",
       ["VR-01", "VR-01\u00a0"],
-      ["stray spaces A3", "duplicate device A2"],
+      ["stray spaces A3", "duplicate device A2", "duplicate device *3"],
     ],
     ["a plain space inside", ["VR 01"], []],
     ["a true date", [on("2012-03-01"), "VR-02"], ["date-like device A2"]],

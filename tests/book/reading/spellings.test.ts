@@ -18,7 +18,7 @@ describe("status words", () => {
       "S01",
       on("2024-01-10"),
       word,
-      on("2026-05-04"),
+      on("2026-02-04"),
     ]);
     return readSheets([sheetOf("Equipment", [HEADINGS, ...rows])]);
   };
