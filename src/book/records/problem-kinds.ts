@@ -29,6 +29,7 @@ type OfDevices =
   | "date-like device"
   | "device missing"
   | "earlier site name"
+  | "site missing"
   | "site spelled twice"
   | "stray spaces"
   | "unknown device"
