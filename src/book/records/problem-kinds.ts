@@ -53,7 +53,6 @@ type OfSheets =
   | "limits missing or crossed"
   | "no column"
   | "number in text"
-  | "our sheet"
   | "overwritten formula"
   | "part code"
   | "repeated heading"
