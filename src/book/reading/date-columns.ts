@@ -7,7 +7,7 @@ import {
   dayMeant,
   readDateText,
 } from "../headings/dates.ts";
-import type { DayOrder } from "../headings/languages/language.ts";
+import type { DayOrder } from "../languages/language.ts";
 import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { isCellError } from "../workbook/snapshot.ts";

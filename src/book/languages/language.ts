@@ -8,6 +8,10 @@ export interface Language {
   readonly dayOrder: DayOrder;
   /** Words and phrases by the words of vocabulary.ts that say the same. */
   readonly says: Readonly<Record<string, readonly string[]>>;
+  /** Endings that the gender, number or case of a word exchanges, group by group. */
+  readonly endings: readonly (readonly string[])[];
+  /** What may stand between the words of a word made of several; empty where the language makes none. */
+  readonly joins: readonly string[];
   /** Words that say nothing. */
   readonly empty: readonly string[];
   /** Names of the months, January first, with their usual short forms. */

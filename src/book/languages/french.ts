@@ -3,6 +3,8 @@ import { type Language, list } from "./language.ts";
 export const FRENCH: Language = {
   name: "French",
   dayOrder: "dmy",
+  endings: [["é", "ée", "és", "ées"]],
+  joins: [],
   says: {
     device: list("appareil, appareils, équipement, équipements, dispositif, matériel"),
     "device name": list("nom de l'appareil, désignation, libellé, nom appareil"),
@@ -14,7 +16,9 @@ export const FRENCH: Language = {
     site: list(
       "site, lieu, emplacement, établissement, hôpital, clinique, maternité, localisation, implantation",
     ),
-    ward: list("unité, département, pôle, uf"),
+    ward: list(
+      "unité, département, pôle, uf, service utilisateur, service de soins, service clinique, unité service, pôle service, service affectataire, service d'affectation, unité de soins",
+    ),
     model: list("modèle"),
     make: list("marque, fabricant, constructeur"),
     "serial number": list("numéro de série, n° de série, n° série, no de série, série"),
@@ -22,10 +26,12 @@ export const FRENCH: Language = {
       "mise en service, mis en service, date de mise en service, en service depuis, mise en route",
     ),
     installed: list("installé, installée, pose"),
-    purchased: list("achat, acheté, acquisition, acquis, réception, date de livraison, livré"),
-    status: list("statut, état"),
+    purchased: list(
+      "achat, acheté, acquisition, acquis, réception, date de livraison, livré, livraison, reçu",
+    ),
+    status: list("statut, état, état de fonctionnement, état de marche, état actuel"),
     retired: list(
-      "retrait, retiré, réforme, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait",
+      "retrait, retiré, réforme, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait, mis hors service, mise hors service, retiré du service, sorti du service, sorti du parc, hors service définitif",
     ),
     "uses month": list(
       "utilisations par mois, examens par mois, tests par mois, dépistages par mois, utilisation mensuelle, usage mensuel, nombre de tests par mois, nombre d'examens par mois",
@@ -34,12 +40,16 @@ export const FRENCH: Language = {
       "utilisations, utilisation, examens, dépistages, dépistage, séances, usages, nombre de tests, nombre d'examens, nombre de dépistages",
     ),
     month: list("mois, mensuel, mensuelle"),
-    note: list("remarque, remarques, commentaire, commentaires, observation, observations"),
-    finding: list("constat, constatation, anomalie, dommage, défaut, dégât, contrôle visuel"),
+    note: list(
+      "remarque, remarques, commentaire, commentaires, observation, observations, commentaire libre",
+    ),
+    finding: list(
+      "constat, constatation, anomalie, dommage, défaut, dégât, contrôle visuel, abîmé, endommagé, déchiré, fissuré, détérioré, cassé",
+    ),
     last: list("dernier, dernière, derniers, dernières"),
     date: list("jour"),
     electrode: list("électrode, électrodes"),
-    "electrode set": list("jeu d'électrodes, kit d'électrodes, set d'électrodes, lot d'électrodes"),
+    "electrode set": list("jeu d'électrodes, kit d'électrodes, set d'électrodes"),
     contact: list("contacts"),
     sensor: list("capteur, capteurs"),
     "ear cushion": list(
@@ -53,8 +63,10 @@ export const FRENCH: Language = {
       "remplacé, remplacée, remplacés, remplacées, remplacement, changé, changée, changement, renouvelé, renouvellement, échangé, échange",
     ),
     done: list("effectué, effectuée, réalisé, réalisée, fait, fait le"),
-    calibration: list("étalonnage, étalonné, calibrage, calibré"),
-    "safety check": list("sécurité électrique, contrôle de sécurité"),
+    calibration: list("étalonnage, étalonné, calibrage, calibré, vérification métrologique"),
+    "safety check": list(
+      "sécurité électrique, contrôle de sécurité, contrôle de sécurité électrique, test de sécurité électrique",
+    ),
     name: list("nom"),
     next: list("prochain, prochaine, suivant, suivante"),
     due: list("échéance, échu, à faire avant"),
@@ -68,13 +80,19 @@ export const FRENCH: Language = {
     expiry: list("péremption, expiration, date limite"),
     by: list("par, responsable, technicien, opérateur, visa, initiales"),
     until: list("jusqu'au, jusqu'à, fin de garantie"),
-    planned: list("prévu, prévue, planifié, planifiée"),
+    planned: list("prévu, prévue, planifié, planifiée, programmé"),
     stock: list("magasin"),
     spare: list("rechange, pièce de rechange, secours"),
     result: list("résultat"),
-    year: list("année, années, ans"),
+    year: list("année, années, ans, fabrication, date de fabrication"),
+    "in service": list("en service"),
+    "in uses": list("en usage, en utilisation"),
+    active: list("actif"),
+    id: list("identifiant"),
+    certificate: list("certificat, attestation, procès verbal"),
+    reason: list("motif, raison, cause"),
   },
-  empty: list("le, la, les, l, d, de, des, du, en, et, au, aux, sur, pour, un, une"),
+  empty: list("le, la, les, l, d, de, des, du, en, et, au, aux, sur, pour, un, une, nb"),
   months: [
     list("janvier, janv, jan"),
     list("février, févr, fév, fev"),
