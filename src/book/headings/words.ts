@@ -1,5 +1,6 @@
 import { LANGUAGES } from "../languages/index.ts";
-import { folded, translated } from "../languages/translate.ts";
+import { translated } from "../languages/translate.ts";
+import { folded } from "../languages/words-of.ts";
 import { EMPTY, LIGHT, SAME, TURNING } from "./vocabulary.ts";
 
 /** One word of a heading as the matcher sees it. */

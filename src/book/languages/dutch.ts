@@ -103,9 +103,7 @@ export const DUTCH: Language = {
     list("november, nov"),
     list("december, dec"),
   ],
-  retired: list(
-    "buiten gebruik gesteld, afgevoerd, afgeschreven, uit dienst, verschroot, afgedankt",
-  ),
+  retired: list("afgevoerd, verschroot, afgedankt, buiten gebruik gesteld"),
   serving: list(
     "in gebruik, in dienst, actief, operationeel, werkend, goed, beschikbaar, in reparatie, uitgeleend",
   ),

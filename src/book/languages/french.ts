@@ -108,7 +108,7 @@ export const FRENCH: Language = {
     list("décembre, déc"),
   ],
   retired: list(
-    "retiré, réformé, hors service définitif, mis au rebut, rebuté, sorti d'inventaire, détruit",
+    "réformé, réformée, mis au rebut, mise au rebut, rebuté, rebutée, retiré du service, retirée du service, sorti d'inventaire, détruit, hors service définitif",
   ),
   serving: list(
     "en service, en fonction, actif, active, opérationnel, fonctionnel, bon, bon état, disponible, en réparation, prêté",

@@ -114,9 +114,7 @@ export const GERMAN: Language = {
     list("november, nov"),
     list("dezember, dez"),
   ],
-  retired: list(
-    "ausgemustert, ausgesondert, stillgelegt, verschrottet, entsorgt, außer betrieb genommen",
-  ),
+  retired: list("ausgemustert, ausgesondert, verschrottet, entsorgt, stillgelegt"),
   serving: list(
     "in betrieb, im einsatz, in benutzung, aktiv, in gebrauch, funktionsfähig, in ordnung, i.o., in reparatur, verliehen",
   ),

@@ -112,7 +112,7 @@ export const ITALIAN: Language = {
     list("dicembre, dic"),
   ],
   retired: list(
-    "dismesso, dismessa, radiato, radiata, ritirato, ritirata, rottamato, rottamata, alienato, alienata",
+    "dismesso, dismessa, radiato, radiata, rottamato, rottamata, alienato, alienata, ritirato dal servizio, fuori uso definitivo",
   ),
   serving: list(
     "in servizio, in uso, attivo, attiva, operativo, operativa, funzionante, buono, buona, disponibile, in riparazione, in prestito",

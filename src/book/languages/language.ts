@@ -16,7 +16,7 @@ export interface Language {
   readonly empty: readonly string[];
   /** Names of the months, January first, with their usual short forms. */
   readonly months: readonly (readonly string[])[];
-  /** Status words that take a device out of the programme, and words that leave it in. */
+  /** Status words that plainly take a device out of the programme for good, and words that plainly leave it in. */
   readonly retired: readonly string[];
   readonly serving: readonly string[];
   readonly yes: readonly string[];

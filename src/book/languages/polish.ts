@@ -108,7 +108,7 @@ export const POLISH: Language = {
     list("grudzień, grudnia, gru"),
   ],
   retired: list(
-    "wycofany, wycofana, wycofane, wycofano, zlikwidowany, zlikwidowana, zlikwidowane, złomowany, skasowany",
+    "wycofany, wycofana, wycofane, wycofano, wycofany z użytku, wycofana z użytku, wycofane z użytku, wycofany z eksploatacji, zlikwidowany, zlikwidowana, zlikwidowane, zezłomowany, złomowany, skasowany, skasowana, skasowane, zutylizowany",
   ),
   serving: list(
     "w użyciu, w użytkowaniu, czynny, czynna, czynne, sprawny, sprawna, sprawne, aktywny, aktywna, dobry, dostępny, w naprawie, wypożyczony",

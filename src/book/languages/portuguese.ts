@@ -110,7 +110,7 @@ export const PORTUGUESE: Language = {
     list("dezembro, dez"),
   ],
   retired: list(
-    "baixado, baixada, desativado, desativada, retirado, retirada, descartado, descartada, abatido, abatida, sucateado",
+    "baixado, baixada, abatido, abatida, descartado, descartada, sucateado, retirado de uso, retirado de serviço",
   ),
   serving: list(
     "em serviço, em uso, ativo, ativa, operacional, operante, funcionando, bom, boa, disponível, em manutenção, emprestado",

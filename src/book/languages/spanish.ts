@@ -118,7 +118,7 @@ export const SPANISH: Language = {
     list("diciembre, dic"),
   ],
   retired: list(
-    "de baja, dado de baja, dada de baja, baja, retirado, retirada, desechado, desechada, fuera de uso definitivo",
+    "de baja, dado de baja, dada de baja, baja definitiva, retirado de uso, retirado de servicio, desechado, desechada, desincorporado, desincorporada",
   ),
   serving: list(
     "en servicio, en uso, activo, activa, operativo, operativa, funcionando, funciona, bueno, buena, disponible, en reparación, prestado",

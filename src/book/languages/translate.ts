@@ -1,86 +1,10 @@
-import { LANGUAGES } from "./index.ts";
-import type { Language } from "./language.ts";
+import { DICTIONARIES, type Dictionary } from "./dictionary.ts";
 
-const NOT_WORD = /[^\p{L}\p{N}]+/gu;
-/** "d'électrodes", "l'appareil", "dell'apparecchio": an article that has lost its vowel. */
-const ELIDED = /(?<!\p{L})(?:d|l|dell|all|nell|sull)['’]/giu;
-
-/** A text as words are compared: small letters without accents. */
-export function folded(text: string): string {
-  return text
-    .replaceAll("\u00a0", " ")
-    .replaceAll(ELIDED, " ")
-    .replaceAll(/n\s*[°º]/gi, "no ")
-    .toLowerCase()
-    .replaceAll("ß", "ss")
-    .replaceAll("ł", "l")
-    .normalize("NFKD")
-    .replaceAll(/\p{M}/gu, "");
-}
-
-/** The words of a text, folded. */
-export function wordsIn(text: string): string[] {
-  return folded(text)
-    .split(NOT_WORD)
-    .filter((word) => word !== "");
-}
-
-/** A phrase in every gender, number and case of its first and of its last word. */
-export function formsOf(phrase: string, language: Language): string[] {
-  const [first = "", ...rest] = phrase.split(" ");
-  const last = rest.pop();
-  if (last === undefined) return formsOfWord(first, language);
-  const between = rest.map((word) => ` ${word}`).join("");
-  return [
-    ...formsOfWord(last, language).map((form) => `${first}${between} ${form}`),
-    ...formsOfWord(first, language).map((form) => `${form}${between} ${last}`),
-  ];
-}
-
-function formsOfWord(word: string, { endings }: Language): string[] {
-  for (const group of endings) {
-    const ending = group.find((one) => word.endsWith(one));
-    if (ending === undefined) continue;
-    return group.map((other) => word.slice(0, word.length - ending.length) + other);
-  }
-  return [word];
-}
-
-/** Every phrase of a language, folded, with what it reads as; one written in the table goes before a form. */
-export function readingsOf(language: Language): ReadonlyMap<string, string> {
-  const written = Object.entries(language.says).flatMap(([reads, phrases]) =>
-    phrases.map((phrase) => ({ phrase, reads })),
-  );
-  const readings = new Map(written.map(({ phrase, reads }) => [phraseOf(phrase), reads]));
-  for (const { phrase, reads } of written) {
-    for (const form of formsOf(phrase, language).map(phraseOf)) {
-      if (!readings.has(form)) readings.set(form, reads);
-    }
-  }
-  return readings;
-}
-
-/** A language as its words are looked up. */
-interface Dictionary {
-  readonly language: Language;
-  readonly readings: ReadonlyMap<string, string>;
-  readonly empty: ReadonlySet<string>;
-}
-
-const DICTIONARIES = LANGUAGES.map((language): Dictionary => ({
-  language,
-  readings: readingsOf(language),
-  empty: new Set(language.empty.map(phraseOf)),
-}));
 /** What a phrase reads as in the words of vocabulary.ts. */
 const READS = new Map(DICTIONARIES.flatMap(({ readings }) => [...readings]));
 const LONGEST = Math.max(...[...READS.keys()].map((phrase) => phrase.split(" ").length));
 /** Letters of the shortest word that is looked for inside another. */
 const SHORTEST_INSIDE = 4;
-
-function phraseOf(text: string): string {
-  return wordsIn(text).join(" ");
-}
 
 /** A word of a heading, put into the words of vocabulary.ts where it is another language's. */
 export interface Translated {
@@ -171,22 +95,3 @@ function partsOf(
   }
   return null;
 }
-
-/** The language most of these texts are written in; null for English, or where nothing tells. */
-export function languageOf(texts: readonly string[], isKnown: Known): Language | null {
-  let best: { readonly language: Language; readonly score: number } | null = null;
-  const foreign = texts.flatMap((text) => wordsIn(text)).filter((word) => !isKnown(word));
-  for (const { language, words } of OWN_WORDS) {
-    const score = foreign.filter((word) => words.has(word)).length;
-    if (score >= ENOUGH && score > (best?.score ?? 0)) best = { language, score };
-  }
-  return best?.language ?? null;
-}
-
-/** Words from which on a sheet is taken to be written in a language. */
-const ENOUGH = 2;
-
-const OWN_WORDS = DICTIONARIES.map(({ language, readings, empty }) => ({
-  language,
-  words: new Set([...readings.keys(), ...empty].flatMap((phrase) => wordsIn(phrase))),
-}));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { LANGUAGES } from "../../../../src/book/languages/index.ts";
-import { readingsOf, wordsIn } from "../../../../src/book/languages/translate.ts";
+import { readingsOf, wordsIn } from "../../../../src/book/languages/words-of.ts";
 import { isEnglish, wordsOf } from "../../../../src/book/headings/words.ts";
 import { fieldAlone, measure } from "../measure.ts";
 import { LISTS, pairsOf } from "./lists.ts";
