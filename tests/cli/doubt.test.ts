@@ -29,7 +29,7 @@ afterAll(() => {
 });
 
 const SAID =
-  "In doubt: 2 cells of our sheets, so careful values are used and the answer may be too early or too much: Parts!E4 (Use budget (uses)) and Parts!N4 (Pack price).";
+  "In doubt: 2 cells of our sheets, so the more careful of what is usual and what other rows say is used: Parts!E4 (Use budget (uses)) and Parts!N4 (Pack price).";
 
 describe("a workbook with cells of ours in doubt", () => {
   it.each(["today", "ahead", "order", "budget", "rounds"])(

@@ -77,6 +77,18 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
   });
 }
 
+/** Devices without a site where the others have one. */
+export function siteless(found: Found, devices: readonly Named[]): Problem[] {
+  const column = found.columns.get("site");
+  const without = devices.filter(({ site, retired }) => site === "" && !retired);
+  if (column === undefined || without.length * 2 > devices.length) return [];
+  const heading = found.register.headings[column] ?? "";
+  return without.map(({ row, id }) => {
+    const place = { sheet: found.page.sheet.name, row, column, heading };
+    return fault("site missing", place, `${id} has no site.`, "Write its site.");
+  });
+}
+
 /** Constants in a column that otherwise holds formulas: one was typed over. */
 export function overwrittenFormulas(found: Found): Problem[] {
   const { page, register } = found;

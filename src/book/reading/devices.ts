@@ -40,7 +40,7 @@ export function readFleet(found: Found, ours: Ours): Fleet {
   const spellings = firstSpellings(found);
   const spelled = (text: string): string => spellings.get(siteKey(text)) ?? text;
   const named = register.rows.map((row, at): Named => {
-    const id = identifierAt(page, row, device);
+    const id = identifierAt(page, row, device) || `row ${row + 1}`;
     const since = retiredOn?.dates[at] ?? null;
     const word = status === undefined ? null : page.sheet.values[row]?.[status];
     const one: Named = {
@@ -75,11 +75,16 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
 
 function missingIds({ page, register }: Found, device: number): Problem[] {
   const heading = register.headings[device] ?? "";
-  return register.leftOut
-    .filter(({ reason }) => reason === NO_DEVICE)
-    .map(({ row }) =>
-      missingDevice(page, { sheet: page.sheet.name, row, column: device, heading }),
-    );
+  const at = (row: number) => ({ sheet: page.sheet.name, row, column: device, heading });
+  const left = register.leftOut.filter(({ reason }) => reason === NO_DEVICE);
+  const kept = register.rows.filter((row) => identifierAt(page, row, device) === "");
+  return [
+    ...left.map(({ row }) => missingDevice(page, at(row))),
+    ...kept.map((row) => {
+      const cause = `Row ${row + 1} has no device that can be read; it is kept as "row ${row + 1}".`;
+      return fault("device missing", at(row), cause, "Write the device's identifier.");
+    }),
+  ];
 }
 
 /** A row with entries and no device that can be read: left out, and told. */

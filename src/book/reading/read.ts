@@ -1,6 +1,6 @@
 import { monthStart } from "../../core/day.ts";
 import { keyOf, type Page, pagesOf } from "../workbook/cells.ts";
-import { overwrittenFormulas, siteFaults, valueFaults } from "./cell-faults.ts";
+import { overwrittenFormulas, siteFaults, siteless, valueFaults } from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet, withDoubts } from "./devices.ts";
@@ -79,6 +79,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...dateProblems,
     ...valueFaults(found, fleet.named),
     ...siteFaults(found, fleet.named, ours),
+    ...siteless(found, fleet.named),
     ...spellingNotices(found, fleet.named),
     ...retirements.problems,
     ...overwrittenFormulas(found),

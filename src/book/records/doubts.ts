@@ -13,7 +13,7 @@ export function doubtsSay({ doubts }: Pick<Ours, "doubts">): string[] {
   if (doubts.length === 0) return [];
   const cells = listed(doubts.map(cellText), NAMED);
   return [
-    `In doubt: ${counted(doubts.length, "cell")} of our sheets, so careful values are used and the answer may be too early or too much: ${cells}. The check names cause and fix.`,
+    `In doubt: ${counted(doubts.length, "cell")} of our sheets, so the more careful of what is usual and what other rows say is used: ${cells}. The check names cause and fix.`,
   ];
 }
 

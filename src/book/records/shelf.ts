@@ -104,13 +104,8 @@ interface Placed {
 
 type Stock = Pick<Shelved, "onHand" | "expiry" | "expired" | "doubts">;
 
-/** The most that is believed of one row, and what is taken for more. */
-interface Most {
-  readonly believed: number;
-  readonly instead: number;
-}
-
-function stockOf({ item, where }: Placed, { settings }: Ours, most: Most | null): Stock {
+/** `most` is what is believed of one row; null where nobody can say. */
+function stockOf({ item, where }: Placed, { settings }: Ours, most: number | null): Stock {
   const { expiry } = item;
   const units = Math.floor(item.onHand ?? 0);
   const none = { onHand: 0, expiry, expired: 0 };
@@ -128,13 +123,14 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: Most | null)
   }
   const why = countDoubt(item, settings.reportDate);
   if (why !== null) return doubted("shelf count", "countedOn", why, "count again");
-  if (most === null || units <= most.believed) {
+  if (most === null || units <= most) {
     return { onHand: units, expiry, expired: 0, doubts: [] };
   }
-  const cause = `${units} on hand at ${where}, over two years' need, only ${most.instead} (one year's) counted`;
+  const likely = Math.floor(units / 10);
+  const cause = `${units} on hand at ${where}, over two years' need, only ${likely} counted`;
   const fix = "check for a digit too many";
   const doubts = [{ kind: "shelf count high", field: "onHand", cause, fix }] as const;
-  return { onHand: most.instead, expiry, expired: 0, doubts };
+  return { onHand: likely, expiry, expired: 0, doubts };
 }
 
 /** Why a count does not hold on the report date, or null. */
@@ -173,9 +169,8 @@ function yearlyNeed(part: Part, site: string, { ours, devices }: Programme): num
   return served === 0 ? null : served * Math.ceil(12 / shortest) * supply.perReplacement;
 }
 
-function mostOf({ supply }: Part, yearly: number | null): Most | null {
-  if (yearly === null) return null;
-  return { believed: Math.max(2 * yearly, supply.pack, TWO_DIGITS - 1), instead: yearly };
+function mostOf({ supply }: Part, yearly: number | null): number | null {
+  return yearly === null ? null : Math.max(2 * yearly, supply.pack, TWO_DIGITS - 1);
 }
 
 /** Rows of one stock: part, site and lot; without a lot, its expiry tells one from another. */

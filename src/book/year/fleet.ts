@@ -1,3 +1,4 @@
+import { addMonths } from "../../core/day.ts";
 import { type Day, isDay } from "../../core/day.ts";
 import {
   type Answers,
@@ -123,7 +124,8 @@ function unitOf(
   const answers = answersOf(known, now, common);
   const expected = use.devices.get(device.key) ?? null;
   // An estimate replaces counts that a site is too new to have, never for counts that are faulty or late.
-  const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
+  const isNew = !counted.has(site) && mayBeNew(device, reading);
+  const guess = expected === null && isNew ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
   const begun = beginning(answers, row, reading.ours.settings.reportDate);
@@ -165,6 +167,15 @@ const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
 
 /** Longer ago than any interval lasts. */
 const LONG_AGO = 121 * 31;
+
+/** Months in which three counts have come in. */
+const COUNTED_AFTER = 6;
+
+/** Where counts are kept, a device that has long been there without any has lost them. */
+function mayBeNew({ commissioned }: Device, { counts, ours }: Reading): boolean {
+  if (counts.length === 0 || commissioned === null) return true;
+  return addMonths(commissioned, COUNTED_AFTER) > ours.settings.reportDate;
+}
 
 /** The estimate of a site too new to have counts. */
 function guessAt({ ours }: Reading, site: string): number | null {

@@ -285,10 +285,14 @@ describe("identifiers", () => {
     expect(ids(values)).toEqual(problems);
   });
 
-  it("missing beside other entries are told, and the row is left out", () => {
+  it("missing beside other entries are told, and the row stays where a date says that it is in use", () => {
     const reading = readSheets([sheetOf("Equipment", [HEADINGS, FINE, [null, ...FINE.slice(1)]])]);
     expect(told(reading)).toEqual(["device missing A3"]);
-    expect(reading.devices).toHaveLength(1);
+    expect(reading.devices.map(({ id }) => id)).toEqual(["VR-09", "row 3"]);
+    const undated = FINE.map((cell) => (typeof cell === "string" ? cell : null));
+    const left = readSheets([sheetOf("Equipment", [HEADINGS, FINE, [null, ...undated.slice(1)]])]);
+    expect(told(left)).toEqual(["device missing A3"]);
+    expect(left.devices).toHaveLength(1);
   });
 });
 
