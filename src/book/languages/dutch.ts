@@ -72,7 +72,7 @@ export const DUTCH: Language = {
     warranty: list("garantie, garantie tot"),
     price: list("prijs, kosten, bedrag, aanschafprijs"),
     quantity: list("aantal, hoeveelheid, stuks"),
-    supplier: list("leverancier"),
+    supplier: list("leverancier, leveranciers"),
     lot: list("partij, partijnummer, lotnummer"),
     expiry: list("houdbaarheidsdatum, houdbaar tot, uiterste datum, houdbaarheid"),
     by: list("door, verantwoordelijke, technicus, paraaf, uitgevoerd door"),
@@ -111,11 +111,14 @@ export const DUTCH: Language = {
   no: ["nee"],
   totals: list("totaal, som, subtotaal, eindtotaal"),
   patients: {
-    "date of birth": list("geboortedatum"),
-    "names of people": list(
-      "patiëntnaam, naam patiënt, naam kind, naam moeder, achternaam, voornaam",
+    "date of birth": list("geboortedatum, geboren op, geb datum"),
+    "records of persons": list(
+      "patiënt, patiënte, patiënten, pasgeborene, zuigeling, moeder, patiëntnaam, naam patiënt, naam kind, naam moeder, naam baby",
     ),
-    "medical record numbers": list("patiëntnummer, patientnummer, patiënt id, dossiernummer"),
-    "insurance numbers": list("bsn, burgerservicenummer, polisnummer"),
+    "names of persons": list("achternaam, voornaam, familienaam"),
+    "medical record numbers": list(
+      "patiëntnummer, patiëntnr, patiënt nr, patiënt id, patiëntdossier, dossiernummer patiënt",
+    ),
+    "identity numbers": list("bsn, burgerservicenummer, rijksregisternummer, verzekerdennummer"),
   },
 };

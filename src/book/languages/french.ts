@@ -75,7 +75,7 @@ export const FRENCH: Language = {
     warranty: list("garantie"),
     price: list("prix, coût, montant"),
     quantity: list("quantité, qté"),
-    supplier: list("fournisseur"),
+    supplier: list("fournisseur, fournisseurs"),
     lot: list("numéro de lot, n° de lot"),
     expiry: list("péremption, expiration, date limite"),
     by: list("par, responsable, technicien, opérateur, visa, initiales"),
@@ -118,12 +118,15 @@ export const FRENCH: Language = {
   totals: list("total, somme, sous-total, total général"),
   patients: {
     "date of birth": list("date de naissance, né le, née le, ddn"),
-    "names of people": list(
-      "nom du patient, nom de l'enfant, nom de la mère, prénom, nom de famille",
+    "records of persons": list(
+      "patient, patiente, nouveau-né, bébé, mère, nom du patient, nom de l'enfant, nom de la mère, nom du bébé, prénom de l'enfant, prénom du patient",
     ),
+    "names of persons": list("prénom, prénoms, nom de famille, nom et prénom, nom de naissance"),
     "medical record numbers": list(
-      "ipp, numéro de dossier, n° de dossier, dossier patient, id patient",
+      "ipp, numéro de dossier patient, no dossier patient, dossier patient, dossier médical, id patient, numéro du patient",
     ),
-    "insurance numbers": list("numéro de sécurité sociale, n° de sécurité sociale, nir"),
+    "identity numbers": list(
+      "numéro de sécurité sociale, no de sécurité sociale, sécurité sociale, nir",
+    ),
   },
 };

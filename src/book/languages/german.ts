@@ -83,7 +83,7 @@ export const GERMAN: Language = {
     warranty: list("garantie, gewährleistung, garantieende, garantie bis"),
     price: list("preis, kosten, anschaffungspreis, kaufpreis, stückpreis"),
     quantity: list("menge, anzahl, stückzahl"),
-    supplier: list("lieferant, händler"),
+    supplier: list("lieferant, händler, lieferanten"),
     lot: list("charge, chargennummer, losnummer"),
     expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar, haltbarkeit"),
     by: list("von, durch, bearbeiter, prüfer, techniker, kürzel"),
@@ -122,13 +122,16 @@ export const GERMAN: Language = {
   no: ["nein"],
   totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
   patients: {
-    "date of birth": list("geburtsdatum, geb datum, geburtstag"),
-    "names of people": list(
-      "patientenname, name des kindes, name der mutter, name des patienten, familienname, vorname, nachname",
+    "date of birth": list("geburtsdatum, geb datum, geburtstag, geboren am"),
+    "records of persons": list(
+      "patient, patientin, patienten, säugling, neugeborenes, mutter, patientenname, name des kindes, name der mutter, name des patienten, name der patientin, name des säuglings",
     ),
+    "names of persons": list("familienname, vorname, nachname, vor und nachname"),
     "medical record numbers": list(
-      "patientennummer, patienten nr, patienten id, fallnummer, fall nr, aktenzeichen patient",
+      "patientennummer, patientennr, patienten nr, patienten id, fallnummer, fall nr, krankenaktennummer",
     ),
-    "insurance numbers": list("versichertennummer, krankenversicherungsnummer"),
+    "identity numbers": list(
+      "versichertennummer, versichertennr, krankenversicherungsnummer, sozialversicherungsnummer",
+    ),
   },
 };

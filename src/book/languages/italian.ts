@@ -77,7 +77,7 @@ export const ITALIAN: Language = {
     warranty: list("garanzia"),
     price: list("prezzo, costo, importo"),
     quantity: list("quantità, qtà"),
-    supplier: list("fornitore"),
+    supplier: list("fornitore, fornitori"),
     lot: list("lotto"),
     expiry: list("data di scadenza"),
     by: list("eseguito da, responsabile, tecnico, firma, operatore, sostituito da, eseguita da"),
@@ -122,10 +122,13 @@ export const ITALIAN: Language = {
   totals: list("totale, somma, subtotale, totale generale"),
   patients: {
     "date of birth": list("data di nascita, nato il, nata il"),
-    "names of people": list(
-      "nome del paziente, nome paziente, nome della madre, nome del neonato, cognome",
+    "records of persons": list(
+      "paziente, pazienti, neonato, neonata, madre, nome del paziente, nome della madre, nome del neonato, nome del bambino, cognome del paziente",
     ),
-    "medical record numbers": list("cartella clinica, numero cartella, n cartella, id paziente"),
-    "insurance numbers": list("codice fiscale, tessera sanitaria"),
+    "names of persons": list("cognome, cognome e nome, nome e cognome"),
+    "medical record numbers": list(
+      "cartella clinica, numero cartella clinica, id paziente, codice paziente, numero paziente",
+    ),
+    "identity numbers": list("codice fiscale, tessera sanitaria"),
   },
 };

@@ -23,7 +23,10 @@ export interface Language {
   readonly no: readonly string[];
   /** First words of a row that sums up others. */
   readonly totals: readonly string[];
-  /** Headings of columns about a person, by what they look like. */
+  /**
+   * Headings of columns about a person, by what they look like: a single word under "records of persons" is
+   * the whole heading, any other phrase stands somewhere in it.
+   */
   readonly patients: Readonly<Record<string, readonly string[]>>;
 }
 

@@ -77,7 +77,7 @@ export const POLISH: Language = {
     warranty: list("gwarancja, gwarancji, koniec gwarancji"),
     price: list("cena, koszt, wartość"),
     quantity: list("ilość, liczba sztuk, szt"),
-    supplier: list("dostawca"),
+    supplier: list("dostawca, dostawcy"),
     lot: list("partia, seria, nr partii"),
     expiry: list("data ważności, termin ważności, ważne do, ważność, ważności, ważna do"),
     by: list("przez, kto, osoba odpowiedzialna, technik, podpis, wykonał, wymienił, osoba"),
@@ -117,11 +117,14 @@ export const POLISH: Language = {
   no: ["nie"],
   totals: list("razem, suma, ogółem, łącznie"),
   patients: {
-    "date of birth": list("data urodzenia, data ur"),
-    "names of people": list(
-      "imię i nazwisko, nazwisko, imię, nazwisko pacjenta, imię dziecka, imię matki",
+    "date of birth": list("data urodzenia, data ur, urodzony dnia, urodzona dnia"),
+    "records of persons": list(
+      "pacjent, pacjentka, pacjenci, noworodek, matka, nazwisko pacjenta, imię pacjenta, imię dziecka, imię matki, nazwisko matki, nazwisko dziecka",
     ),
-    "medical record numbers": list("numer pacjenta, nr pacjenta, nr historii choroby, id pacjenta"),
-    "insurance numbers": list("pesel, numer ubezpieczenia"),
+    "names of persons": list("imię i nazwisko, nazwisko, imię"),
+    "medical record numbers": list(
+      "numer pacjenta, nr pacjenta, nr historii choroby, numer historii choroby, id pacjenta",
+    ),
+    "identity numbers": list("pesel, numer ubezpieczenia"),
   },
 };

@@ -75,7 +75,7 @@ export const PORTUGUESE: Language = {
     warranty: list("garantia"),
     price: list("preço, custo, valor"),
     quantity: list("quantidade, qtd, qtde"),
-    supplier: list("fornecedor"),
+    supplier: list("fornecedor, fornecedores"),
     lot: list("lote"),
     expiry: list("validade, data de validade, expiração"),
     by: list("por, responsável, técnico, realizado por, assinatura"),
@@ -119,13 +119,14 @@ export const PORTUGUESE: Language = {
   no: ["não", "nao"],
   totals: list("total, soma, subtotal, total geral"),
   patients: {
-    "date of birth": list("data de nascimento, data nasc, nascimento"),
-    "names of people": list(
-      "nome do paciente, nome da mãe, nome do bebê, nome do recém-nascido, sobrenome, apelido",
+    "date of birth": list("data de nascimento, data nasc, nascimento, nascido em"),
+    "records of persons": list(
+      "paciente, pacientes, utente, bebê, recém-nascido, mãe, nome do paciente, nome da mãe, nome do bebê, nome do recém-nascido, nome do utente, nome da criança",
     ),
+    "names of persons": list("sobrenome, apelido, nome completo, nome e apelido"),
     "medical record numbers": list(
-      "prontuário, número do prontuário, processo clínico, número do processo, id do paciente, número de utente",
+      "prontuário, número do prontuário, processo clínico, id do paciente, número de utente, no utente",
     ),
-    "insurance numbers": list("cpf, cartão sus, cartão nacional de saúde"),
+    "identity numbers": list("cpf, cartão sus, cartão nacional de saúde, segurança social"),
   },
 };

@@ -83,7 +83,7 @@ export const SPANISH: Language = {
     warranty: list("garantía"),
     price: list("precio, coste, costo, importe"),
     quantity: list("cantidad, unidades, cant"),
-    supplier: list("proveedor, distribuidor"),
+    supplier: list("proveedor, distribuidor, proveedores, distribuidores"),
     lot: list("lote"),
     expiry: list("caducidad, fecha de vencimiento, expiración"),
     by: list("por, responsable, técnico, realizado por, firma"),
@@ -127,15 +127,20 @@ export const SPANISH: Language = {
   no: ["no"],
   totals: list("total, suma, subtotal, total general"),
   patients: {
-    "date of birth": list("fecha de nacimiento, f nacimiento, fecha nac"),
-    "names of people": list(
-      "nombre del paciente, nombre paciente, nombre de la madre, nombre del bebé, apellidos, apellido, nombre y apellidos",
+    "date of birth": list(
+      "fecha de nacimiento, f nacimiento, fecha nac, fecha nacimiento bebé, nacido el, nacida el",
+    ),
+    "records of persons": list(
+      "paciente, pacientes, bebé, recién nacido, neonato, madre, nombre del paciente, nombre de la madre, nombre del bebé, nombre del niño, nombre del recién nacido, nombre del neonato, apellidos del paciente, datos del paciente, sexo del bebé",
+    ),
+    "names of persons": list(
+      "apellidos, apellido, nombre y apellidos, nombre completo, nombres y apellidos",
     ),
     "medical record numbers": list(
-      "historia clínica, nº de historia, número de historia, nhc, expediente clínico, id paciente",
+      "historia clínica, número de historia, no de historia, nhc, expediente clínico, id paciente, código del paciente",
     ),
-    "insurance numbers": list(
-      "número de afiliado, número de asegurado, seguridad social, cédula, dni, curp",
+    "identity numbers": list(
+      "número de afiliado, número de asegurado, seguridad social, cédula de identidad, dni, curp, rut del paciente",
     ),
   },
 };
