@@ -19,6 +19,7 @@ export const RETIRED_WORDS = [
 /**
  * The same in every language, as they are written and without their accents: a formula compares letters as
  * they stand. Words that may also mean "away for a while" or "written down to nothing" are not among them.
+ * Books keep the list they were given under its name: a change of it needs another name in names.ts.
  */
 export const ALL_RETIRED_WORDS: readonly string[] = [
   ...new Set([
