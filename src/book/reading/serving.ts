@@ -123,5 +123,5 @@ function retirements(snapshot: Snapshot, { register, ours }: Reading): DateColum
   if (match === undefined || page === undefined) return null;
   const { column, heading } = match;
   const stated = ours.settings.dayOrder;
-  return readDates(page, { column, heading, rows: register.rows, stated });
+  return readDates(page, { column, heading, rows: register.rows, stated, language: null });
 }
