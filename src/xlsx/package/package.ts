@@ -128,3 +128,26 @@ export function relationsOf(file: Package, source: string): Relationship[] {
   const path = relationsPath(source);
   return hasPart(file, path) ? readRelations(readPart(file, path), source) : [];
 }
+
+/** Keys of all parts that links of the file lead to, there or not. */
+export function linkedIn(file: Package): ReadonlySet<string> {
+  const keys = new Set<string>();
+  for (const [key, { name }] of file.byKey) {
+    const [, folder, source] = /^(.*\/)?_rels\/([^/]*)\.rels$/.exec(key) ?? [];
+    if (source === undefined) continue;
+    for (const { target } of legible(file, name, `${folder ?? ""}${source}`)) {
+      if (target !== null) keys.add(partKey(target));
+    }
+  }
+  return keys;
+}
+
+/** The links of a part nothing else asks for: one that cannot be read names nothing. */
+function legible(file: Package, path: string, source: string): Relationship[] {
+  try {
+    return readRelations(readPart(file, path), source);
+  } catch (error) {
+    if (error instanceof WorkbookError) return [];
+    throw error;
+  }
+}
