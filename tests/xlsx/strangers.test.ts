@@ -1,8 +1,9 @@
+import { strFromU8, strToU8 } from "fflate";
 import { describe, expect, it } from "vitest";
 import { applyPlan, openWorkbook, viewOf } from "../../src/xlsx/index.ts";
 import { part, withPart } from "../reference/workbooks/edits.ts";
 import { fullPlan, workbook } from "../reference/workbooks/full-plan.ts";
-import { faults } from "../reference/workbooks/package-rules.ts";
+import { faults, partsOf } from "../reference/workbooks/package-rules.ts";
 import { alternate, STRANGE } from "./strange.ts";
 
 /** A strange book, and what it is after a plan with every kind of edit. */
@@ -48,10 +49,16 @@ describe("books as other programs leave them", () => {
   });
 
   it("links that come in have their type where their ending has none", () => {
-    const { after } = edited("no type for the ending rels");
-    expect(part(after, "[Content_Types].xml")).toMatch(
-      /PartName="\/xl\/worksheets\/_rels\/[^"]+\.rels" ContentType="[^"]+relationships\+xml"/,
-    );
+    const { before, after } = edited("no type for the ending rels");
+    const parts = (bytes: Uint8Array): string[] =>
+      [...partsOf(bytes).keys()].filter((name) => name.endsWith(".rels"));
+    expect(parts(after).length).toBeGreaterThan(parts(before).length);
+    const types = part(after, "[Content_Types].xml");
+    for (const name of parts(after)) {
+      expect(types).toContain(
+        `PartName="/${name}" ContentType="application/vnd.openxmlformats-package.relationships+xml"`,
+      );
+    }
   });
 
   it.each(["no cell formats", "an empty list of cell formats", "styles without content"])(
@@ -118,6 +125,21 @@ describe("books as other programs leave them", () => {
       const ranks = names.map((name) => order.split(" ").indexOf(name));
       expect(ranks).toEqual([...ranks].sort((a, b) => a - b));
       expect(names).toContain("strike");
+    }
+  });
+
+  it("the comment of the archive is kept, also where it looks like the archive's end", () => {
+    const plain = workbook("openpyxl.xlsx");
+    for (const comment of ["kept by the office", "PK\u0005\u0006".padEnd(30, "\0"), ""]) {
+      const bytes = new Uint8Array([...plain, ...strToU8(comment)]);
+      new DataView(bytes.buffer).setUint16(plain.length - 2, comment.length, true);
+      const open = openWorkbook(bytes);
+      const saved = applyPlan(open, fullPlan(open.snapshot, false));
+      expect(strFromU8(saved.subarray(saved.length - comment.length))).toBe(comment);
+      expect(new DataView(saved.buffer, saved.length - comment.length - 2).getUint16(0, true)).toBe(
+        comment.length,
+      );
+      expect(openWorkbook(saved).snapshot.sheets.length).toBeGreaterThan(1);
     }
   });
 });

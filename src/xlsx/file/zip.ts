@@ -13,6 +13,14 @@ export interface Entry {
   readonly record: Uint8Array;
 }
 
+/** An archive taken apart. */
+export interface Archive {
+  /** In the order of its directory. */
+  readonly entries: readonly Entry[];
+  /** Bytes behind its end, which somebody put there. */
+  readonly comment: Uint8Array;
+}
+
 /** What an entry is replaced by, packed already. */
 export interface Packed {
   readonly crc: number;
@@ -44,8 +52,8 @@ function view(bytes: Uint8Array): DataView {
   return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }
 
-/** The entries of an archive in the order of its directory. */
-export function readZip(bytes: Uint8Array, limits: Limits): Entry[] {
+/** Takes an archive apart. */
+export function readZip(bytes: Uint8Array, limits: Limits): Archive {
   if (bytes.length > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
   const data = view(bytes);
   const end = findEnd(bytes, data);
@@ -74,14 +82,20 @@ export function readZip(bytes: Uint8Array, limits: Limits): Entry[] {
   }
   checkSpans(spans);
   checkSizes(entries, limits);
-  return entries;
+  const comment = bytes.subarray(end + END_SIZE, end + END_SIZE + data.getUint16(end + 20, true));
+  return { entries, comment };
 }
 
 function findEnd(bytes: Uint8Array, data: DataView): number {
   const first = Math.max(0, bytes.length - END_SIZE - LARGEST_COMMENT);
+  let last: number | null = null;
   for (let at = bytes.length - END_SIZE; at >= first; at -= 1) {
-    if (data.getUint32(at, true) === END) return at;
+    if (data.getUint32(at, true) !== END) continue;
+    // The end whose comment fills the file; a comment may hold what looks like an end.
+    if (at + END_SIZE + data.getUint16(at + 20, true) === bytes.length) return at;
+    last ??= at;
   }
+  if (last !== null) return last;
   if (bytes.length >= 4 && data.getUint32(0, true) === LOCAL) throw cutShort();
   throw new WorkbookError(
     "This file is no .xlsx or .xlsm workbook: open it in your spreadsheet program and save it as .xlsx.",
@@ -192,8 +206,8 @@ export function replaceEntry(entry: Entry, content: Packed): Entry {
 }
 
 /** An archive of these entries; the packed bytes of each go in as they are. */
-export function writeZip(entries: readonly Entry[]): Uint8Array {
-  let size = END_SIZE;
+export function writeZip(entries: readonly Entry[], comment: Uint8Array = new Uint8Array()): Uint8Array {
+  let size = END_SIZE + comment.length;
   for (const { header, packed, record } of entries)
     size += header.length + packed.length + record.length;
   const bytes = new Uint8Array(size);
@@ -220,6 +234,8 @@ export function writeZip(entries: readonly Entry[]): Uint8Array {
   data.setUint16(at + 10, entries.length, true);
   data.setUint32(at + 12, at - directory, true);
   data.setUint32(at + 16, directory, true);
+  data.setUint16(at + 20, comment.length, true);
+  bytes.set(comment, at + END_SIZE);
   return bytes;
 }
 

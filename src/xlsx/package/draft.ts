@@ -168,7 +168,7 @@ export function writeDraft(draft: Draft): Uint8Array {
   for (const [key, { path }] of draft.changed) {
     if (!written.has(key)) entries.push(newEntry(path, packed(draft, key)));
   }
-  return writeZip(entries);
+  return writeZip(entries, draft.file.comment);
 }
 
 /** Packs a changed part and lets its text go: a large sheet is not kept twice. */
