@@ -1,6 +1,6 @@
 import { type Codec, crc32, decode, encode } from "./codec.ts";
 import { broken, WorkbookError } from "./errors.ts";
-import type { Limits } from "./limits.ts";
+import { type Limits, LIMITS } from "./limits.ts";
 
 /** One entry of an archive, its headers and packed bytes exactly as they lie in the file. */
 export interface Entry {
@@ -52,9 +52,14 @@ function view(bytes: Uint8Array): DataView {
   return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }
 
+/** Refuses a file by its size, which can be known before it is read. */
+export function checkFileSize(size: number, limits: Limits = LIMITS): void {
+  if (size > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+}
+
 /** Takes an archive apart. */
 export function readZip(bytes: Uint8Array, limits: Limits): Archive {
-  if (bytes.length > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+  checkFileSize(bytes.length, limits);
   const data = view(bytes);
   const end = findEnd(bytes, data);
   const count = data.getUint16(end + 10, true);
@@ -206,7 +211,10 @@ export function replaceEntry(entry: Entry, content: Packed): Entry {
 }
 
 /** An archive of these entries; the packed bytes of each go in as they are. */
-export function writeZip(entries: readonly Entry[], comment: Uint8Array = new Uint8Array()): Uint8Array {
+export function writeZip(
+  entries: readonly Entry[],
+  comment: Uint8Array = new Uint8Array(),
+): Uint8Array {
   let size = END_SIZE + comment.length;
   for (const { header, packed, record } of entries)
     size += header.length + packed.length + record.length;
