@@ -1,28 +1,37 @@
-// Makes the disk of a process slow, at random: loaded before the program by --import. A writer is held
-// for a while before each of its steps, so that another comes in between wherever it could.
+// Makes the disk of a process slow, at random: loaded before the program by --import. It is held for a
+// while before each step, so that another comes in between wherever it could. Two that are given a
+// folder to meet in go on only when both have read the book.
 import fs from "node:fs";
 import { syncBuiltinESMExports } from "node:module";
+import { join } from "node:path";
+import process from "node:process";
 
-const MOST_MILLISECONDS = 60;
+const MOST_MILLISECONDS = 200;
+const STEPS = ["openSync", "renameSync", "copyFileSync", "fsyncSync", "rmSync"];
+const MEET = process.env["SLOW_DISK_MEET"] ?? "";
 
-/** Only files beside a book in a folder of the test are slow, not the program's own. */
-const isSlow = (path) => typeof path !== "string" || /slow-disk-book/.test(path);
+function sleep(milliseconds) {
+  Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, milliseconds);
+}
 
-for (const name of [
-  "openSync",
-  "renameSync",
-  "copyFileSync",
-  "fsyncSync",
-  "readFileSync",
-  "rmSync",
-]) {
+for (const name of STEPS) {
   const quick = fs[name];
   fs[name] = (...args) => {
-    if (isSlow(args[0])) {
-      const wait = new Int32Array(new SharedArrayBuffer(4));
-      Atomics.wait(wait, 0, 0, Math.random() * MOST_MILLISECONDS);
-    }
+    sleep(Math.random() * MOST_MILLISECONDS);
     return quick(...args);
   };
 }
+
+const read = fs.readFileSync;
+let met = MEET === "";
+fs.readFileSync = (path, ...rest) => {
+  const content = read(path, ...rest);
+  if (!met && String(path).endsWith("book.xlsx")) {
+    met = true;
+    fs.writeFileSync(join(MEET, String(process.pid)), "");
+    // One that fails before it gets here must not keep the other for ever.
+    for (let waits = 0; fs.readdirSync(MEET).length < 2 && waits < 3_000; waits += 1) sleep(5);
+  }
+  return content;
+};
 syncBuiltinESMExports();
