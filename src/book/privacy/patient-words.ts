@@ -136,6 +136,19 @@ export function patientHeading(heading: string, contacts: boolean): string | nul
   return phraseIn(found, PHRASES) ?? (contacts ? null : phraseIn(found, CONTACTS));
 }
 
+/** What a list of things has as often as a list of persons: its neighbours tell which it is. */
+const OF_THINGS = new Set(["photographs", "network addresses", "web addresses"]);
+/** So many headings that speak of things make a list of them. */
+const LIST_OF_THINGS = 2;
+
+/** Whether the other headings of a sheet explain a column that looks like that: it is a list of things. */
+export function neighboursExcuse(looksLike: string, headings: readonly string[]): boolean {
+  if (!OF_THINGS.has(looksLike)) return false;
+  const found = headings.map(tokens);
+  if (found.some((one) => personal(one) !== null)) return false;
+  return found.filter((one) => any(one, THINGS)).length >= LIST_OF_THINGS;
+}
+
 /** Whether the heading explains why values have that shape without being about patients. */
 export function excuses(heading: string, shape: Shape, contacts: boolean): boolean {
   const own = tokens(heading);

@@ -16,6 +16,7 @@ import { monthsIn } from "../headings/months.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { fault, listed, notice } from "../records/problems.ts";
 import type { ColumnMatch, Ours, Problem, Register } from "../records/records.ts";
+import { peopleDoubt } from "./people-list.ts";
 import { sortRows } from "./rows.ts";
 import { ownTitles } from "../answers/titles.ts";
 
@@ -45,18 +46,26 @@ export function findRegister(pages: readonly Page[], ours: Ours): Found {
   const choices = choicesOf(ours.settings.matches, matcher.fields);
   const own = lowered(ownTitles(ours.parts));
   let best: { readonly found: Matching; readonly score: number } | null = null;
+  let doubted: string | null = null;
   const searched = sheetsToSearch(pages, choices);
   for (const page of searched) {
     for (const trial of trialsOf(page, matcher, { choices, own })) {
       const found = matchingOf(trial, matcher, { choices, own });
       const score = scoreOf(found);
+      const doubt = choices.register === null ? doubtOf(found) : null;
+      if (doubt !== null) {
+        if (score > 0) doubted ??= doubt;
+        continue;
+      }
       if (score > 0 && (best === null || score > best.score)) best = { found, score };
     }
   }
   if (best === null) {
     // A heading row that was said wrongly is put right where it was said.
     const way = choices.headerRow === null ? wayOut(searched, matcher) : null;
-    throw new BookError(whyNone(choices, way));
+    throw new BookError(
+      doubted === null ? whyNone(choices, way) : `no equipment register found: ${doubted}`,
+    );
   }
   return registerFrom(best.found);
 }
@@ -234,6 +243,10 @@ function scoreOf({ page, heading, matches, candidates }: Matching): number {
   if (monthsIn(page, heading).length >= 2) score -= 1;
   if (page.sheet.visibility !== "visible") score -= 0.5;
   return Math.max(score, 0.01);
+}
+
+function doubtOf({ page, heading, matches }: Matching): string | null {
+  return peopleDoubt({ sheet: page.sheet.name, headings: heading.texts, matches });
 }
 
 function registerFrom(found: Matching): Found {
