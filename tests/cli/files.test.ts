@@ -292,7 +292,7 @@ describe("protections", () => {
     const python = (code: string): string =>
       spawnSync("python3", ["-c", `import os,sys\n${code}`, book], {
         encoding: "utf8",
-      }).stdout?.trim() ?? "";
+      }).stdout;
     const set = 'os.setxattr(sys.argv[1], "user.origin", b"ward 3"); print("set")';
     if (process.platform !== "linux" || python(set) !== "set") skip("no extended attributes here");
     expect((await columns(book)).code).toBe(0);

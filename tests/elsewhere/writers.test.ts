@@ -81,7 +81,7 @@ describe("two writers at once on a slow disk", () => {
     }
     // Both had read the book before either wrote: one must be refused, or nothing was shown.
     expect(new Set(done)).toEqual(new Set([1]));
-  }, 1_200_000);
+  }, 2_400_000);
 
   it("that log a job lose neither entry", async () => {
     const before = readFileSync(BOOK);

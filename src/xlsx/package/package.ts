@@ -67,7 +67,7 @@ function refuseOldForms(bytes: Uint8Array): void {
   const encrypted = latin(bytes).includes(ENCRYPTED_STREAM);
   throw new WorkbookError(
     encrypted
-      ? "This workbook is encrypted: remove its password in your spreadsheet program and save it again."
+      ? "This workbook is encrypted, which some programs also do to a protected one they open without a password: in your spreadsheet program take off its protection and its password to open, save it again and use that."
       : "This is a workbook of the old .xls form: open it in your spreadsheet program and save it as .xlsx.",
   );
 }
