@@ -61,7 +61,7 @@ const UNKNOWABLE: Excused = {
   why: "the usual value and those of the other rows stand in; the true one may be more careful still",
 };
 const FEWER_COUNTS: Excused = {
-  of: ["need", "budget"],
+  of: ["place", "need", "budget"],
   why: "the site's forecast rests on fewer counts; running intervals do not",
 };
 const NO_UNIT: Excused = {
@@ -80,12 +80,16 @@ export const EXCUSED: Readonly<Record<string, Excused>> = {
   "Monthly sessions: Device": FEWER_COUNTS,
   "Job log: Device": NO_UNIT,
   "Job log: Part": NO_UNIT,
+  "Job log: Job": NO_UNIT,
+  "Job log: Complete set": NO_UNIT,
+  "Job log: Date": NO_UNIT,
   "Parts: Code": NO_UNIT,
+  "Monthly sessions: Month": FEWER_COUNTS,
   "Job log: Finding": {
     of: ["budget"],
     why: "an end of life more changes the fit of lives, upwards or downwards",
   },
-  "Setup: Report date": { of: STOCK, why: "every figure is as of that day" },
+  "Setup: Report date": { of: ["row", ...STOCK], why: "every figure is as of that day" },
 };
 
 /** How an outcome breaks the promise; null where it does not, or where nobody could have told. */
