@@ -2,7 +2,7 @@
 
 Written apart from src: cells are read by openpyxl, wear is followed by ages in half weeks (not by renewals),
 lives are fitted by SciPy, costs are added up over all pairs of numbers (not on a lattice).
-The workbooks: `sparespan demo` (report date 2026-07-06) and `birthsBook()` of tests/births.ts (2015-01-15).
+The workbooks: `sparespan demo` (report date 2026-07-06) and `birthsBook()` of tests/scenes/births.ts (2015-01-15).
     python3 tests/reference/year.py VELLORAN.xlsx BIRTHS.xlsx > tests/reference/year.json
 """
 
@@ -130,21 +130,76 @@ class Book:
         return made
 
 
+def in_line(counts):
+    """Least and greatest count in line with some: modified z-scores on Anscombe's scale (Iglewicz and Hoaglin)."""
+    if len(counts) < 3:
+        return None
+    scaled = 2 * np.sqrt(np.array(counts, float) + 3 / 8)
+    middle = np.median(scaled)
+    spread = max(np.median(np.abs(scaled - middle)) / 0.6745, math.hypot(1, 0.25 * middle / 2))
+    low, high = (max(0.0, middle + side * 3.5 * spread) for side in (-1, 1))
+    return math.ceil(max(0, (low / 2) ** 2 - 3 / 8)), math.floor(max(0, (high / 2) ** 2 - 3 / 8))
+
+
+def at_most(counts):
+    """What a count nobody knows can have been at most."""
+    limits = in_line(counts)
+    return limits[1] if limits else max(counts, default=0)
+
+
+def marks(book, device):
+    """Months whose count is out of line with those of a year each way: -1 too low, 1 too high."""
+    own = sorted(
+        (month, count)
+        for month, count in book.counts[device].items()
+        if count != "?" and month < first_of(book.today)
+    )
+    found = {}
+    for at, (month, count) in enumerate(own):
+        limits = in_line([other for _, other in own[max(0, at - 12) : at + 13]])
+        if limits and count and not limits[0] <= count <= limits[1]:
+            found[month] = -1 if count < limits[0] else 1
+    return found
+
+
 def use_now(book, device):
-    """Uses a month from the last three counts by days; None where they cannot be trusted or lie too far apart."""
+    """Uses a month from the last three counts by days; None where they cannot be trusted or lie too far apart.
+
+    A month that others have counted and this device has not is the most it can have been, where that gives
+    more. Also until when the counts reach, and the uses of the counts in line alone.
+    """
+    odd = marks(book, device)
     known = sorted(
         (month for month, count in book.counts[device].items() if count != 0 or book.zero_counts),
         reverse=True,
     )
     if not known:
-        return None, None
+        return None, None, None
     until = plus(later(known[0], 1), -1)
-    recent = [book.counts[device][month] for month in known[:3]]
+    own = book.counts[device]
     late = book.setup["Counts late after (months)"]
-    if len(recent) < 3 or known[2] <= later(known[0], -(3 + late)) or "?" in recent:
-        return None, until
-    rate = sum(recent) / sum(length(month) for month in known[:3]) * MONTH * book.factor
-    return math.ceil(rate * 100 - 1e-9) / 100, until
+    recent = known[:3]
+    doubted = any(own[month] == "?" or odd.get(month) == -1 for month in recent)
+    if len(recent) < 3 or recent[2] <= later(recent[0], -(3 + late)) or doubted:
+        return None, until, None
+
+    def rate(counts):
+        uses = sum(counts.values()) / sum(length(month) for month in counts) * MONTH * book.factor
+        return math.ceil(uses * 100 - 1e-9) / 100
+
+    uses = rate({month: own[month] for month in recent})
+    sound = {month: own[month] for month in recent if month not in odd}
+    least = min(uses, rate(sound)) if sound else uses
+    fine = sorted((m for m, count in own.items() if count != "?" and m not in odd), reverse=True)
+    around = [own[month] for month in fine[:12]]
+    limits = in_line(around)
+    busy = limits is not None and limits[0] > 0
+    ended = [m for counts in book.counts.values() for m, c in counts.items() if c != "?" and m < first_of(book.today)]
+    wanted = [later(max(ended), -back) for back in range(3)]
+    gone = {m for m in wanted if m not in own or (own[m] == 0 and busy and not book.zero_counts)}
+    if gone:
+        uses = max(uses, rate({m: at_most(around) if m in gone else own[m] for m in wanted}))
+    return uses, until, least
 
 
 def smoothing(values):
@@ -204,36 +259,56 @@ def look_ahead(known, start, months):
     return made
 
 
+def site_months(book, rows, view):
+    """Uses of a site by month. A month that lacks the count of a device in service is no month of its site.
+
+    Views: counts out of line above as "counted"; "without peaks"; "filled", where a month nobody typed is the
+    most it can have been.
+    """
+    start = first_of(book.today)
+    every = {m for row in rows for m in book.counts[row["Device"]] if later(start, -60) <= m < start}
+    totals = dict.fromkeys(every, 0)
+    for row in rows:
+        own, odd = book.counts[row["Device"]], marks(book, row["Device"])
+        out = {m for m, side in odd.items() if side < 0 or view != "counted"}
+        fine = {
+            m: count
+            for m, count in own.items()
+            if m in every and count != "?" and m not in out and (count or book.zero_counts)
+        }
+        there = [*fine, *(m for m in every if own.get(m) == "?" or m in out)]
+        for month in every:
+            if month in fine:
+                if totals[month] is not None:
+                    totals[month] += fine[month]
+            elif not book.left(row) and there and month >= min(there):
+                near = [c for m, c in fine.items() if later(month, -12) <= m <= later(month, 12)]
+                if view == "filled" and own.get(month) != 0 and near and totals[month] is not None:
+                    totals[month] += at_most(near)
+                else:
+                    totals[month] = None
+    return {month: total * book.factor for month, total in totals.items() if total is not None}
+
+
 def site_use(book, months):
-    """Uses ahead by site. A month that lacks the count of a device in service is no month of its site."""
+    """Uses ahead by site, the highest where doubtful months may be taken in several ways."""
     start = first_of(book.today)
     ahead, uses = {}, {}
     by_site = defaultdict(list)
     for row in book.devices:
         by_site[row["Site"]].append(row)
     for site, rows in by_site.items():
-        every = {m for row in rows for m in book.counts[row["Device"]] if later(start, -60) <= m < start}
-        known = {}
-        for month in every:
-            total, whole = 0, True
-            for row in rows:
-                own = book.counts[row["Device"]]
-                count = own.get(month)
-                fine = [m for m, value in own.items() if value != "?" and (value or book.zero_counts)]
-                if count is None or count == "?" or (count == 0 and not book.zero_counts):
-                    if not book.left(row) and fine and month >= min(fine):
-                        whole = False
-                else:
-                    total += count
-            if whole:
-                known[month] = total * book.factor
-        ahead[site] = look_ahead(known, start, months)
+        made = [
+            look_ahead(site_months(book, rows, view), start, months)
+            for view in ("counted", "filled", "without peaks")
+        ]
+        ahead[site] = made[0] and [max(uses) for uses in zip(*(one for one in made if one))]
     days = sum(length(later(start, at)) for at in range(months))
     for site, rows in by_site.items():
-        own = {r["Device"]: use_now(book, r["Device"])[0] for r in rows if not book.left(r)}
-        whole = sum(value or 0 for value in own.values())
+        own = {r["Device"]: use_now(book, r["Device"]) for r in rows if not book.left(r)}
+        whole = sum(least or 0 for _, _, least in own.values())
         share = sum(ahead[site]) / days * MONTH / whole if ahead[site] and whole else 1
-        uses.update({device: value * share for device, value in own.items() if value is not None})
+        uses.update({device: value * share for device, (value, _, _) in own.items() if value is not None})
     return ahead, uses
 
 
@@ -263,7 +338,7 @@ def unit_list(book, part, uses, ahead):
     for row in book.in_service():
         device, site = row["Device"], row["Site"]
         home = book.sites[site]
-        now, until = use_now(book, device)
+        now, until, _ = use_now(book, device)
         late = until is None or later(until, book.setup["Counts late after (months)"]) < book.today
         doubted = book.doubted(row)
         trusted = None if late or doubted else now
@@ -551,11 +626,14 @@ def place(book, part, site, members, months):
         for item in book.shelf
         if item["Part"] == part["Code"] and item["Site"] == site
     ]
-    ordered = sum(
-        item["On order"] or 0
+    # What is late, or comes on no known day, is not reckoned with.
+    receipts = [
+        (item["Expected on"].date(), item["On order"])
         for item in book.shelf
         if item["Part"] == part["Code"] and item["Site"] == site
-    )
+        if item["On order"] and item["Expected on"] and item["Expected on"].date() >= today
+    ]
+    ordered = sum(number for _, number in receipts)
     return {
         "part": part["Code"],
         "site": site,
@@ -566,6 +644,7 @@ def place(book, part, site, members, months):
         "hand": sum(number for expiry, number in lots if expiry is None or expiry >= today),
         "lots": [(expiry, number) for expiry, number in lots if expiry and expiry >= today],
         "ordered": ordered,
+        "receipts": receipts,
         "point": buffer + sum(date <= plus(today, days) for date in due),
         "lead": lead,
         "pack": part["Pack size"],
@@ -599,17 +678,22 @@ def order_lines(book, places, months):
             over = max(0, (day - today).days - there["days"])
             return sum(date <= day for date in due) + there["early a month"] * over / MONTH
 
+        def left(day, there=there, used=used):
+            soon = max(day, plus(today, there["lead"]))
+            come = sum(number for on, number in there["receipts"] if on <= soon)
+            return there["hand"] + come - lost_by(there, day) - used(day)
+
         bought = 0
         looks = {today, *due} | {
             plus(today, at) for at in range(0, (end - today).days + 1, 7)
         } | {plus(expiry, 1) for expiry, _ in there["lots"] if expiry < end}
+        looks |= {plus(on, -1) for on, _ in there["receipts"] if today < on <= end}
         for day in sorted(looks):
-            supplied = there["hand"] + there["ordered"] + bought - lost_by(there, day)
-            if supplied - used(day) >= there["buffer"]:
+            if left(day) + bought >= there["buffer"]:
                 continue
             until = min(plus(day, review), end)
-            supplied = there["hand"] + there["ordered"] + bought - lost_by(there, until)
-            missing = max(1, math.ceil(used(until) + there["buffer"] - supplied - 1e-9))
+            least = min(left(look) for look in [until, *(at for at in looks if day <= at <= until)])
+            missing = max(1, math.ceil(there["buffer"] - least - bought - 1e-9))
             packs = math.ceil(missing / there["pack"])
             bought += packs * there["pack"]
             by = book.workday(plus(day, -there["lead"]))
