@@ -179,7 +179,6 @@ async function sharedOrder(book: Kept, from: string): Promise<void> {
   expect(said.code, said.err).toBeLessThan(2);
   if (!existsSync(order)) {
     expect(said.out).toMatch(/^Nothing needs to be ordered now; no order was written\.\n/);
-    tread("nothing to order");
     return;
   }
   const text = asText ? readFileSync(order, "utf8") : texts(order);
@@ -266,7 +265,6 @@ const WAYS = [
   "an order as workbook",
   "logged",
   "logged without a column of the part",
-  "nothing to order",
   "refused: filtered",
   "refused: protected",
   "the whole chain",
