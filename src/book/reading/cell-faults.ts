@@ -1,5 +1,6 @@
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { textCount } from "./count-faults.ts";
+import { countsUses } from "./count-units.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import { type CellPlace, fault, mendable } from "../records/problems.ts";
@@ -15,7 +16,7 @@ const DATED = /^(?:commissioned$|retiredOn$|last:)/;
 const ENOUGH_FORMULAS = 5;
 const MOSTLY = 0.8;
 
-/** Cell errors in the columns that are used, and faults of the uses column. */
+/** Cell errors in the columns that are used, and faults of the uses column and of findings. */
 export function valueFaults(found: Found, devices: readonly Named[]): Problem[] {
   const { page, register } = found;
   const problems: Problem[] = [];
@@ -26,8 +27,9 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
       const value = page.sheet.values[row]?.[column] ?? null;
       const place = { sheet: page.sheet.name, row, column, heading };
       if (isCellError(value)) problems.push(cellError(place, value.error));
-      else if (field === "uses" && !retired) problems.push(...usesFault(value, place));
-      else if (isFinding && !retired && !isKnownFinding(findingText(value))) {
+      else if (field === "uses" && !retired && !isBlank(value)) {
+        problems.push(...usesFault(value, place));
+      } else if (isFinding && !retired && !isKnownFinding(findingText(value))) {
         problems.push(unknownFinding(place, findingText(value)));
       }
     }
@@ -43,8 +45,23 @@ export function unknownFinding(place: CellPlace, finding: string): Problem {
   return fault("unknown finding", place, cause, fix);
 }
 
+/** Blank cells of a uses column that others fill: where nothing else counts a device, its shortest interval applies. */
+export function usesMissing({ page, register }: Found, devices: readonly Named[]): Problem[] {
+  const uses = register.matches.find(({ field }) => field === "uses");
+  if (uses === undefined || !countsUses(uses.heading)) return [];
+  const inUse = devices.filter(({ retired }) => !retired);
+  const { column, heading } = uses;
+  const blank = inUse.filter(({ row }) => isBlank(page.sheet.values[row]?.[column] ?? null));
+  // A column that hardly anyone fills says nothing of one cell.
+  if (blank.length * 2 > inUse.length) return [];
+  return blank.map(({ row, id }) => {
+    const place = { sheet: page.sheet.name, row, column, heading };
+    const cause = `${id} has no uses a month; its shortest interval applies.`;
+    return fault("count missing", place, cause, "Type the uses a month.");
+  });
+}
+
 function usesFault(value: CellValue, place: CellPlace): Problem[] {
-  if (isBlank(value)) return [];
   if (typeof value !== "number") return [textCount(place, textOf(value))];
   if (value >= 0) return [];
   return [fault("count below zero", place, `${value} is below zero.`, "Type the uses a month.")];

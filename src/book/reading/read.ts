@@ -1,6 +1,12 @@
 import { monthStart } from "../../core/day.ts";
 import { keyOf, type Page, pagesOf } from "../workbook/cells.ts";
-import { overwrittenFormulas, siteFaults, siteless, valueFaults } from "./cell-faults.ts";
+import {
+  overwrittenFormulas,
+  siteFaults,
+  siteless,
+  usesMissing,
+  valueFaults,
+} from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet, withDoubts } from "./devices.ts";
@@ -78,6 +84,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...fleet.problems,
     ...dateProblems,
     ...valueFaults(found, fleet.named),
+    ...(sheets.found.length === 0 ? usesMissing(found, fleet.named) : []),
     ...siteFaults(found, fleet.named, ours),
     ...siteless(found, fleet.named),
     ...spellingNotices(found, fleet.named),

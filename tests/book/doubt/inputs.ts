@@ -17,6 +17,8 @@ export interface Input {
   readonly value: CellValue;
   /** Shown as a date. */
   readonly isDate: boolean;
+  /** The earliest count of its device: without it, its counts would have begun a month later. */
+  readonly isFirstCount: boolean;
 }
 
 const OURS: Readonly<Record<string, number>> = {
@@ -52,9 +54,10 @@ function inputsIn(sheet: Sheet, snapshot: Snapshot): Input[] {
           if (value === null) return [];
           const title = typeof heading === "string" ? heading : "sessions of a month";
           const isDate = isDated(sheet, snapshot, row, column);
-          return [
-            { name: `${sheet.name}: ${title}`, sheet: sheet.name, row, column, value, isDate },
-          ];
+          const isFirstCount =
+            title === "sessions of a month" && column === firstFilled(sheet, row);
+          const name = `${sheet.name}: ${title}`;
+          return [{ name, sheet: sheet.name, row, column, value, isDate, isFirstCount }];
         }),
   );
 }
@@ -65,10 +68,14 @@ function settingsIn(sheet: Sheet, snapshot: Snapshot): Input[] {
     const [label, value] = cells;
     if (typeof label !== "string" || !labels.has(label) || (value ?? null) === null) return [];
     const isDate = isDated(sheet, snapshot, row, 1);
-    return [
-      { name: `Setup: ${label}`, sheet: sheet.name, row, column: 1, value: value ?? null, isDate },
-    ];
+    const at = { sheet: sheet.name, row, column: 1, value: value ?? null };
+    return [{ name: `Setup: ${label}`, ...at, isDate, isFirstCount: false }];
   });
+}
+
+/** First column of a row with something in it besides the device's name. */
+function firstFilled(sheet: Sheet, row: number): number {
+  return (sheet.values[row] ?? []).findIndex((value, at) => at > 0 && value !== null);
 }
 
 function isDated(sheet: Sheet, { formats }: Snapshot, row: number, column: number): boolean {

@@ -50,6 +50,8 @@ const SETTINGS: Readonly<Record<string, Legal>> = {
   "Births screened": from(0.01, 1),
 };
 
+const FINDING = /^(?:clean|other)$|^(?:residue|corrosion|crack|hardened)/;
+
 const NEVER = { input: {} as Input, today: 0 };
 
 const SHEETS: Readonly<Record<string, Legal>> = {
@@ -63,10 +65,19 @@ const SHEETS: Readonly<Record<string, Legal>> = {
   "Job log: Complete set": (value) =>
     value === null || value === true || oneOf("yes", "no")(value, NEVER),
   "Monthly sessions: Device": text,
+  // A month may be told in words, and a day of the international form is as clear as a date.
   "Monthly sessions: Month": (value, { today }) =>
-    typeof value === "number" && value > today - 7305 && value < today,
+    typeof value === "number"
+      ? value > today - 7305 && value < today
+      : typeof value === "string" && /^20\d\d-\d\d-\d\d$/.test(value),
   "Monthly sessions: Sessions": whole(0, 1e5),
-  "Monthly sessions: sessions of a month": whole(0, 1e5),
+  // Before its first count nobody says that a device was there.
+  "Monthly sessions: sessions of a month": (value, about) =>
+    (value === null && about.input.isFirstCount) || whole(0, 1e5)(value, about),
+  // What goes on after a word of the list, such as "cracked", names the same damage.
+  "Job log: Finding": orBlank(
+    (value) => typeof value === "string" && FINDING.test(value.toLowerCase()),
+  ),
 };
 
 /** Whether a value could be the truth of that cell, as far as the cell alone can say. */
