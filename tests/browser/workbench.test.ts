@@ -168,7 +168,8 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await save(page);
     const headings = equipment(snapshotOf(path)).values[2];
-    expect(headings).toHaveLength(26);
+    // Columns begin to the right of what was typed beside the register before.
+    expect(headings?.filter((heading) => heading !== null)).toHaveLength(26);
     await page.screenshot({ path: join(SCREENS, "workbench-columns.png") });
     await page.getByRole("button", { name: "Undo this change" }).click();
     await page.getByText("Undone").first().waitFor();
