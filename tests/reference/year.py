@@ -684,9 +684,13 @@ def order_lines(book, places, months):
             return there["hand"] + come - lost_by(there, day) - used(day)
 
         bought = 0
-        looks = {today, *due} | {
-            plus(today, at) for at in range(0, (end - today).days + 1, 7)
-        } | {plus(expiry, 1) for expiry, _ in there["lots"] if expiry < end}
+        looks = {today, *due} | {plus(expiry, 1) for expiry, _ in there["lots"] if expiry < end}
+        # Every day on which one early call more counts than the day before.
+        calls = [
+            math.ceil(there["early a month"] * max(0, at - there["days"]) / MONTH - 1e-12)
+            for at in range((end - today).days + 1)
+        ]
+        looks |= {plus(today, at) for at in range(1, len(calls)) if calls[at] > calls[at - 1]}
         looks |= {plus(on, -1) for on, _ in there["receipts"] if today < on <= end}
         for day in sorted(looks):
             if left(day) + bought >= there["buffer"]:

@@ -74,9 +74,6 @@ function merged(lines: readonly Dated[]): Dated[] {
 
 const MORE = " Also what would be short from ";
 
-/** Steps in which a place is looked ahead, so that early calls between due dates count. */
-const STEP = 7;
-
 /** When a place runs short of its spares, and what it needs then. */
 function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
   const { reportDate, end, settings, calendar } = time;
@@ -172,14 +169,31 @@ function beyond({ unplannedAMonth, protectionInterval }: OrderPlace, ahead: numb
   return (unplannedAMonth * Math.max(0, ahead - protectionInterval)) / DAYS_PER_MONTH;
 }
 
-/** The days on which a place can run short: now, due dates, after an expiry, before a delivery, and every week for early calls. */
-function lookedAt({ due, stock }: OrderPlace, from: Day, end: Day): Day[] {
+/** The days on which a place can run short: now, due dates, after an expiry, before a delivery, and when one early call more counts. */
+function lookedAt(place: OrderPlace, from: Day, end: Day): Day[] {
+  const { due, stock } = place;
   const days = new Set<Day>([from, ...due]);
   for (const { expiry } of stock.lots) if (expiry < end) days.add((expiry + 1) as Day);
   // The eve of a delivery is when least is left.
   for (const { on } of stock.receipts) if (on > from && on <= end) days.add((on - 1) as Day);
-  for (let day = from; day <= end; day = (day + STEP) as Day) days.add(day);
+  for (const day of earlyDays(place, from, end)) days.add(day);
   return [...days].sort((one, other) => one - other);
+}
+
+/** The first day on which more than no, one, two … early calls are no longer covered by the safety stock. */
+function earlyDays(
+  { unplannedAMonth, protectionInterval }: OrderPlace,
+  from: Day,
+  end: Day,
+): Day[] {
+  const days: Day[] = [];
+  if (unplannedAMonth <= 0) return days;
+  for (let calls = 0; ; calls += 1) {
+    const covered = protectionInterval + (calls * DAYS_PER_MONTH) / unplannedAMonth;
+    const day = (from + Math.floor(covered) + 1) as Day;
+    if (!(day <= end)) return days;
+    days.push(day);
+  }
 }
 
 interface Short {

@@ -55,7 +55,8 @@ function inputsIn(sheet: Sheet, snapshot: Snapshot): Input[] {
           const title = typeof heading === "string" ? heading : "sessions of a month";
           const isDate = isDated(sheet, snapshot, row, column);
           const isFirstCount =
-            title === "sessions of a month" && column === firstFilled(sheet, row);
+            (title === "sessions of a month" && column === firstFilled(sheet, row)) ||
+            (title === "Sessions" && isFirstMonth(sheet, head, row));
           const name = `${sheet.name}: ${title}`;
           return [{ name, sheet: sheet.name, row, column, value, isDate, isFirstCount }];
         }),
@@ -80,6 +81,15 @@ function firstFilled(sheet: Sheet, row: number): number {
 
 function isDated(sheet: Sheet, { formats }: Snapshot, row: number, column: number): boolean {
   return formats[sheet.formats[row]?.[column] ?? 0] === "yyyy-mm-dd";
+}
+
+/** Whether a row of a long list of counts has its device's earliest month. */
+function isFirstMonth({ values }: Sheet, head: number, row: number): boolean {
+  const [device = 0, month = 0] = ["Device", "Month"].map((heading) =>
+    (values[head] ?? []).indexOf(heading),
+  );
+  const own = values.slice(head + 1).filter((cells) => cells[device] === values[row]?.[device]);
+  return own.every((cells) => Number(cells[month]) >= Number(values[row]?.[month]));
 }
 
 /** The book with one cell changed. */

@@ -29,6 +29,10 @@ const orBlank =
   (value, about) =>
     value === null || legal(value, about);
 
+/** Before its first count nobody says that a device was there. */
+const sessions: Legal = (value, about) =>
+  (value === null && about.input.isFirstCount) || whole(0, 1e5)(value, about);
+
 /** Setup as its texts describe each setting; blank is the default. */
 const SETTINGS: Readonly<Record<string, Legal>> = {
   "Report date": (value) => typeof value === "number" && value > 36_000 && value < 73_000,
@@ -70,10 +74,8 @@ const SHEETS: Readonly<Record<string, Legal>> = {
     typeof value === "number"
       ? value > today - 7305 && value < today
       : typeof value === "string" && /^20\d\d-\d\d-\d\d$/.test(value),
-  "Monthly sessions: Sessions": whole(0, 1e5),
-  // Before its first count nobody says that a device was there.
-  "Monthly sessions: sessions of a month": (value, about) =>
-    (value === null && about.input.isFirstCount) || whole(0, 1e5)(value, about),
+  "Monthly sessions: Sessions": sessions,
+  "Monthly sessions: sessions of a month": sessions,
   // What goes on after a word of the list, such as "cracked", names the same damage.
   "Job log: Finding": orBlank(
     (value) => typeof value === "string" && FINDING.test(value.toLowerCase()),

@@ -92,18 +92,6 @@ export const EXCUSED: Readonly<Record<string, Excused>> = {
   "Setup: Report date": { of: ["row", ...STOCK], why: "every figure is as of that day" },
 };
 
-/** What is known to break the promise and not mended yet: each is to go, none is to come. */
-export const OPEN: ReadonlySet<string> = new Set([
-  "Equipment: Electrode set replaced, cell error",
-  "Equipment: Electrode set replaced, date far past",
-  "Equipment: Electrode set replaced, zero",
-  "Monthly sessions: Sessions, blank",
-  "Monthly sessions: Sessions, boolean",
-  "Setup: Counts are, boolean",
-  "Setup: Counts are, text",
-  "Setup: Weekend, negative zero",
-]);
-
 /** How an outcome breaks the promise; null where it does not, or where nobody could have told. */
 function brokenBy({ input, less, told, legal }: Outcome): string | null {
   if (!told && !legal) return "not told";
