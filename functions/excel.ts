@@ -16,12 +16,20 @@ interface Offered {
  */
 export function register(functions: readonly Definition[], shift: () => number): void {
   for (const { id, args, call } of functions) {
-    // Excel adds a description of the call behind the arguments.
-    CustomFunctions.associate(id, (...cells: unknown[]): ExcelCell[][] => {
+    CustomFunctions.associate(id, (...given: unknown[]): ExcelCell[][] => {
+      const cells = isCall(given.at(-1)) ? given.slice(0, -1) : given;
       const result = call(cells.slice(0, args.length), shift());
       return isRows(result) ? result.map((row) => row.map(excelCell)) : [[excelCell(result)]];
     });
   }
+}
+
+/**
+ * Whether what comes last is Excel's description of the call: it stands behind the arguments, and no argument
+ * is one where a host leaves out those that were omitted.
+ */
+function isCall(last: unknown): boolean {
+  return typeof last === "object" && last !== null && !Array.isArray(last);
 }
 
 /** An error with its sentence; as plain text where Excel offers no error to carry one. */

@@ -5,10 +5,12 @@ import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 
 const PLACEHOLDER = "https://sparespan.example";
-/** The development variant has its own identity, or Excel would mix the two up. */
+/**
+ * The development variant has its own identity, or Excel would mix the two up. The namespace is the same, for
+ * the formulas we write call the functions by it: only one of the two belongs in an Excel at a time.
+ */
 const DEVELOPMENT = {
   id: "4c1b1d0e-6f0b-4a55-9d0e-6d5d0c0f7a31",
-  namespace: "SPAREDEV",
   name: "Sparespan (development)",
 };
 
@@ -22,10 +24,6 @@ export function manifestFor(template, address, development = false) {
   if (!development) return placed;
   return placed
     .replace(/<Id>[^<]*<\/Id>/, `<Id>${DEVELOPMENT.id}</Id>`)
-    .replace(
-      /(<bt:String id="Functions\.Namespace" DefaultValue=")[^"]*/,
-      `$1${DEVELOPMENT.namespace}`,
-    )
     .replace(/(<DisplayName DefaultValue=")[^"]*/, `$1${DEVELOPMENT.name}`);
 }
 

@@ -1,8 +1,5 @@
 import type { Area } from "../../src/book/workbook/snapshot.ts";
 
-/** Cells read in one request: an answer far below the 5 MB that Excel on the web allows. */
-export const MOST_CELLS = 20_000;
-
 /** A sheet and where it has cells; null for an empty one. */
 export interface Looked {
   readonly sheet: Excel.Worksheet;
@@ -29,16 +26,32 @@ export function areaOf(
   };
 }
 
-/** An area in blocks of whole rows, none of more cells than a request may carry. */
-export function blocksOf(area: Area, mostCells: number): Block[] {
-  const columns = area.lastColumn - area.firstColumn + 1;
-  const height = Math.max(1, Math.floor(mostCells / columns));
-  const blocks: Block[] = [];
-  for (let row = area.firstRow; row <= area.lastRow; row += height) {
-    const rows = Math.min(height, area.lastRow - row + 1);
-    blocks.push({ firstRow: row, firstColumn: area.firstColumn, rows, columns });
+/** An area as one block. */
+export function blockOf({ firstRow, firstColumn, lastRow, lastColumn }: Area): Block {
+  const [rows, columns] = [lastRow - firstRow + 1, lastColumn - firstColumn + 1];
+  return { firstRow, firstColumn, rows, columns };
+}
+
+/** The first cells of a block, whole rows where one fits into so many cells, and the blocks that are left. */
+export function cutBlock<T extends Block>(block: T, mostCells: number): [T, ...T[]] {
+  const { firstRow, firstColumn, rows, columns } = block;
+  if (rows * columns <= mostCells) return [block];
+  const height = Math.floor(mostCells / columns);
+  if (height > 0) {
+    const below = { firstRow: firstRow + height, rows: rows - height };
+    return [
+      { ...block, rows: height },
+      { ...block, ...below },
+    ];
   }
-  return blocks;
+  const width = Math.max(1, mostCells);
+  const beside = { rows: 1, firstColumn: firstColumn + width, columns: columns - width };
+  const below = { firstRow: firstRow + 1, rows: rows - 1 };
+  return [
+    { ...block, rows: 1, columns: width },
+    ...(columns > width ? [{ ...block, ...beside }] : []),
+    ...(rows > 1 ? [{ ...block, ...below }] : []),
+  ];
 }
 
 /** A range for an area of a sheet. */

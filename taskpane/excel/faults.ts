@@ -27,3 +27,8 @@ export function told(error: unknown): Error {
 export function isExcelFault(error: unknown): error is { readonly code: unknown } {
   return typeof error === "object" && error !== null && "code" in error;
 }
+
+/** Whether an answer was refused for its size. */
+export function isTooLarge(error: unknown): boolean {
+  return isExcelFault(error) && error.code === "ResponsePayloadSizeLimitExceeded";
+}

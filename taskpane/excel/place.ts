@@ -6,9 +6,14 @@ const NEW_YEAR_2000 = 36526;
 /** Where the page runs. */
 export type Place = "Excel" | "a page outside Excel" | "a page without Office";
 
+/** Whether Office's script has loaded. */
+export function isOfficeHere(): boolean {
+  return typeof Office !== "undefined";
+}
+
 /** Waits until Office says where the page runs. */
 export async function whereWeAre(): Promise<Place> {
-  if (typeof Office === "undefined") return "a page without Office";
+  if (!isOfficeHere()) return "a page without Office";
   const { host } = await Office.onReady();
   return String(host) === "Excel" ? "Excel" : "a page outside Excel";
 }
@@ -18,7 +23,7 @@ export async function whereWeAre(): Promise<Place> {
  * Office does not tell which system a workbook has, so it is asked for the number of a known day.
  */
 export async function dayShift(): Promise<number> {
-  return Excel.run(async (context) => {
+  return Excel.run({ delayForCellEdit: true }, async (context) => {
     const probe = context.workbook.functions.date(2000, 1, 1).load("value");
     await context.sync();
     return NEW_YEAR_2000 - probe.value;
@@ -27,7 +32,7 @@ export async function dayShift(): Promise<number> {
 
 /** Calculates every formula of the open workbooks anew. */
 export async function recalculate(): Promise<void> {
-  await Excel.run(async (context) => {
+  await Excel.run({ delayForCellEdit: true }, async (context) => {
     context.workbook.application.calculate("Full");
     await context.sync();
   });

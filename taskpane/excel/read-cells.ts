@@ -1,6 +1,7 @@
 import { cellKey, type CellValue, type Sheet } from "../../src/book/workbook/snapshot.ts";
 import type { Told } from "../host.ts";
-import { type Block, blocksOf, type Looked, MOST_CELLS } from "./area.ts";
+import { type Block, blockOf, cutBlock, type Looked } from "./area.ts";
+import { isTooLarge } from "./faults.ts";
 import { filledAreas } from "./filled.ts";
 import { newPace, type Pace } from "../pace.ts";
 
@@ -24,7 +25,17 @@ interface Kept {
   readonly formulas: Map<number, string>;
 }
 
-/** Values, formulas and formats of all sheets: blocks that fit into one answer are asked for together. */
+/** Cells asked for at first: an answer of 1 MB where they hold dates and names. */
+const FIRST_CELLS = 20_000;
+
+/** Characters an answer is to have: half of what Excel on the web allows, for the next rows may be longer. */
+const AIM = 2_500_000;
+
+/**
+ * Values, formulas and formats of all sheets; blocks that fit into one answer are asked for together. What
+ * came back says how many cells the next request may ask for, and an answer that is refused is asked for in
+ * halves: a row of our formulas takes a hundred times what a row of dates takes.
+ */
 export async function readCells(
   context: Excel.RequestContext,
   sheets: readonly Looked[],
@@ -32,44 +43,72 @@ export async function readCells(
 ): Promise<Cells[]> {
   const areas = await filledAreas(context, sheets);
   const kept = sheets.map((): Kept => ({ values: [], formats: [], formulas: new Map() }));
-  const wanted = sheets.flatMap(({ sheet }, at): Wanted[] => {
+  let open = sheets.flatMap(({ sheet }, at): Wanted[] => {
     const cells = kept[at];
-    if (cells === undefined) return [];
-    const blocks = (areas[at] ?? []).flatMap((area) => blocksOf(area, MOST_CELLS));
-    return blocks.map((block) => ({ ...block, sheet, cells }));
+    return cells === undefined
+      ? []
+      : (areas[at] ?? []).map((area) => ({ ...blockOf(area), sheet, cells }));
   });
   const indexes = new Map(formats.map((code, at) => [code, at]));
   const pace = newPace();
-  let done = 0;
-  for (const batch of batchesOf(wanted)) {
-    const ranges = batch.map((block) => ({ block, range: rangeOf(block).load(LOADED) }));
-    await context.sync();
-    for (const { block, range } of ranges) {
-      await takeBlock(block, range, { formats, indexes, pace });
+  const all = cellsOf(open);
+  let most = FIRST_CELLS;
+  while (open.length > 0) {
+    const { batch, left } = nextBatch(open, most);
+    const ranges = await answered(context, batch);
+    if (ranges === null) {
+      most = Math.floor(cellsOf(batch) / 2);
+      continue;
+    }
+    let characters = 0;
+    for (const [at, range] of ranges.entries()) {
+      const block = batch[at];
+      if (block) characters += await takeBlock(block, range, { formats, indexes, pace });
       range.untrack();
     }
-    done += batch.length;
-    told(done / wanted.length, "reading");
+    most = Math.max(1, Math.min(FIRST_CELLS, Math.floor((AIM * cellsOf(batch)) / characters)));
+    open = left;
+    told(1 - cellsOf(open) / all, "reading");
   }
   return kept;
 }
 
 const LOADED = "values,formulas,valueTypes,numberFormat";
 
-/** Blocks in batches, none of more cells than an answer may carry. */
-function batchesOf(wanted: readonly Wanted[]): Wanted[][] {
-  const batches: Wanted[][] = [];
-  let cells = MOST_CELLS;
-  for (const block of wanted) {
-    const more = block.rows * block.columns;
-    cells += more;
-    if (cells <= MOST_CELLS) batches.at(-1)?.push(block);
-    else {
-      batches.push([block]);
-      cells = more;
-    }
+/** Blocks from Excel; null where the answer is too large and can be asked for in halves. */
+async function answered(
+  context: Excel.RequestContext,
+  batch: readonly Wanted[],
+): Promise<Excel.Range[] | null> {
+  const ranges = batch.map((block) => rangeOf(block).load(LOADED));
+  try {
+    await context.sync();
+    return ranges;
+  } catch (error) {
+    if (isTooLarge(error) && cellsOf(batch) > 1) return null;
+    throw error;
   }
-  return batches;
+}
+
+/** The first blocks that have so many cells together, and what is left. */
+function nextBatch(
+  open: readonly Wanted[],
+  mostCells: number,
+): { readonly batch: readonly Wanted[]; readonly left: Wanted[] } {
+  const batch: Wanted[] = [];
+  let room = mostCells;
+  for (const [at, block] of open.entries()) {
+    if (batch.length > 0 && block.columns > room) return { batch, left: open.slice(at) };
+    const [head, ...rest] = cutBlock(block, room);
+    batch.push(head);
+    room -= head.rows * head.columns;
+    if (rest.length > 0) return { batch, left: [...rest, ...open.slice(at + 1)] };
+  }
+  return { batch, left: [] };
+}
+
+function cellsOf(blocks: readonly Block[]): number {
+  return blocks.reduce((sum, { rows, columns }) => sum + rows * columns, 0);
 }
 
 function rangeOf({ sheet, firstRow, firstColumn, rows, columns }: Wanted): Excel.Range {
@@ -82,11 +121,16 @@ interface Taking {
   readonly pace: Pace;
 }
 
+/** Characters that a cell of an answer has besides what it holds. */
+const BESIDES = 30;
+
+/** Puts a block where it belongs; gives about how many characters it had. */
 async function takeBlock(
   { firstRow, firstColumn, cells }: Wanted,
   { values, formulas, valueTypes, numberFormat }: Excel.Range,
   { formats, indexes, pace }: Taking,
-): Promise<void> {
+): Promise<number> {
+  let characters = 0;
   const indexOf = (code: string): number => {
     const known = indexes.get(code);
     if (known !== undefined) return known;
@@ -109,9 +153,16 @@ async function takeBlock(
       if (value !== null) padded(shown, column, null).push(value);
       const code = String(numberFormat[at]?.[across] ?? "General");
       if (code !== "General") padded(codes, column, 0).push(indexOf(code));
+      characters += BESIDES + lengthOf(raw) + lengthOf(formula) + code.length;
     }
     if (pace.isDue()) await pace.rest();
   }
+  return characters;
+}
+
+/** Characters of what stands in a cell; a number has a few, which count as the cell's. */
+function lengthOf(held: unknown): number {
+  return typeof held === "string" ? held.length : 0;
 }
 
 /** A row of cells, made with all rows above it where it is missing. */

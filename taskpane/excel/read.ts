@@ -9,6 +9,7 @@ import {
 import type { Told } from "../host.ts";
 import { areaOf, type Looked } from "./area.ts";
 import { hiddenIn } from "./hidden.ts";
+import { mergedIn } from "./merged.ts";
 import { readCells } from "./read-cells.ts";
 
 /** Excel's number of a known day in a 1900 workbook: DATE(2000,1,1). */
@@ -24,7 +25,6 @@ interface Asked {
   readonly filter: Excel.AutoFilter;
   readonly filterRange: Excel.Range;
   readonly protection: Excel.WorksheetProtection;
-  readonly names: Excel.NamedItemCollection;
 }
 
 const NAMES = "items/name,items/formula";
@@ -59,10 +59,7 @@ export async function readSnapshot(context: Context, told: Told): Promise<Snapsh
       tables: extras[at]?.tables ?? [],
       ...(cells[at] ?? { values: [], formats: [], formulas: new Map() }),
     })),
-    names: [
-      ...namesOf(names, null),
-      ...asked.flatMap(({ sheet, names: own }) => namesOf(own, sheet.name)),
-    ],
+    names: namesOf(names),
   };
 }
 
@@ -77,15 +74,21 @@ function askSheet(sheet: Excel.Worksheet): Asked {
     filter,
     filterRange: filter.getRangeOrNullObject().load("rowIndex,columnIndex,rowCount,columnCount"),
     protection: sheet.protection.load("protected"),
-    names: sheet.names.load(NAMES),
   };
 }
 
-/** Names people can see: what Excel keeps for itself (print titles, filters) is left out. */
-function namesOf(names: Excel.NamedItemCollection, sheet: string | null): DefinedName[] {
+/**
+ * Names of the workbook that people can see: what Excel keeps for itself (print titles, filters) is left out.
+ * A sheet's own names are not asked for: Excel on a Mac refuses that while another workbook is looked at.
+ */
+function namesOf(names: Excel.NamedItemCollection): DefinedName[] {
   return names.items
     .filter(({ name }) => !name.startsWith("_xlnm."))
-    .map(({ name, formula }) => ({ name, sheet, refersTo: String(formula).replace(/^=/, "") }));
+    .map(({ name, formula }) => ({
+      name,
+      sheet: null,
+      refersTo: String(formula).replace(/^=/, ""),
+    }));
 }
 
 function visibilityOf(visibility: string): Sheet["visibility"] {
@@ -121,14 +124,7 @@ async function readExtras(
   asked: readonly Asked[],
   used: readonly Looked[],
 ): Promise<Extras[]> {
-  const pending = asked.map(({ used, tables }) => ({
-    merged: used.isNullObject
-      ? null
-      : used
-          .getMergedAreasOrNullObject()
-          .load(
-            "areas/items/rowIndex,areas/items/columnIndex,areas/items/rowCount,areas/items/columnCount",
-          ),
+  const pending = asked.map(({ tables }) => ({
     tables: tables.items.map((table) => ({
       table,
       range: table.getRange().load("rowIndex,columnIndex,rowCount,columnCount"),
@@ -136,15 +132,16 @@ async function readExtras(
     })),
   }));
   await context.sync();
+  const merged = await mergedIn(context, used);
   const hidden = await hiddenIn(context, used);
-  return pending.map(({ merged, tables }, at) => ({
+  return pending.map(({ tables }, at) => ({
     tables: tables.map(({ table, range, head }): Table => ({
       name: table.name,
       area: areaOf(range),
       headings: (head.values[0] ?? []).map((value: unknown) => String(value)),
       totalsRow: table.showTotals,
     })),
-    merges: merged === null || merged.isNullObject ? [] : merged.areas.items.map(areaOf),
+    merges: merged[at] ?? [],
     hiddenRows: hidden[at]?.rows ?? new Set(),
     hiddenColumns: hidden[at]?.columns ?? new Set(),
   }));

@@ -2,21 +2,23 @@ import { register } from "../../functions/excel.ts";
 import { functions } from "../../functions/index.ts";
 import { excelHere } from "../excel/here.ts";
 import { excelHost } from "../excel/host.ts";
-import { dayShift, recalculate, whereWeAre } from "../excel/place.ts";
+import { dayShift, isOfficeHere, recalculate, whereWeAre } from "../excel/place.ts";
 import { mount } from "./mount.ts";
 import { sentenceOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";
+
+let shift = 0;
+// At once, before Office has answered: open sheets wait for their functions.
+if (isOfficeHere()) register(functions, () => shift);
 
 const desk = mount();
 
 void start();
 
-/** Hands the functions to Excel at once, for open sheets wait for them, then reads the workbook. */
+/** Finds out where the page runs, and reads the workbook. */
 async function start(): Promise<void> {
   try {
-    let shift = 0;
     const place = await whereWeAre();
-    if (place !== "a page without Office") register(functions, () => shift);
     if (place !== "Excel") {
       desk.alone(WORDS.alone[place]);
       return;

@@ -43,8 +43,8 @@ export function excelCalls(system: 1900 | 1904): Rows {
         row.map((cell) => cell ?? blank),
       ),
     );
-    // What Excel tells of the call comes behind the arguments; those left out it hands over as null.
-    while (handed.length < argumentsOf(id)) handed.push(null as never);
+    // What Excel tells of the call comes behind the arguments; those left out it hands over as null, or not at all.
+    while (calls % 2 === 0 && handed.length < argumentsOf(id)) handed.push(null as never);
     return handler(...handed, { address: "Sheet1!A1" }).map((row) => row.map(cellOf));
   };
 }

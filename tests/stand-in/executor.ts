@@ -2,7 +2,7 @@ import type { BookModel } from "./model.ts";
 import { Fault, isThing, member, type Thing } from "./thing.ts";
 import { workbookThing } from "./workbook.ts";
 
-/** Bytes a request to Excel on the web may have. */
+/** Bytes a request to Excel on the web may have, and its answer. */
 const MOST_BYTES = 5_000_000;
 
 /** A request as the platform's script sends it. */
@@ -44,6 +44,8 @@ interface Tally {
   actions: number;
   bytes: number;
   largest: number;
+  /** Bytes of the largest answer. */
+  largestAnswer: number;
   /** Milliseconds spent in here, which Excel would spend elsewhere. */
   spent: number;
   longest: number;
@@ -78,6 +80,7 @@ export function executorOver(book: BookModel): Executor {
     actions: 0,
     bytes: 0,
     largest: 0,
+    largestAnswer: 0,
     spent: 0,
     longest: 0,
     used: new Set(),
@@ -97,9 +100,12 @@ export function executorOver(book: BookModel): Executor {
       tally.bytes += size;
       tally.largest = Math.max(tally.largest, size);
       tally.flags.push(flags);
-      const answer = answered({ root, ...kept, tally, request, found: new Map() }, size, () => {
-        executor.before(request);
-      });
+      const answer = limited(
+        answered({ root, ...kept, tally, request, found: new Map() }, size, () => {
+          executor.before(request);
+        }),
+        tally,
+      );
       const spent = performance.now() - began;
       tally.spent += spent;
       tally.longest = Math.max(tally.longest, spent);
@@ -137,6 +143,19 @@ function answered(run: Run, size: number, before: () => void): Answer {
     return reply({ Results: results, TraceIds: [], Error: { ...fault, ActionIndex: at } });
   }
   return reply({ Results: results, TraceIds: [] });
+}
+
+/** An answer, or the platform's refusal of one that is too large. */
+function limited(answer: Answer, tally: Tally): Answer {
+  const size = new TextEncoder().encode(JSON.stringify(answer.Body)).length;
+  if (size <= MOST_BYTES) {
+    tally.largestAnswer = Math.max(tally.largestAnswer, size);
+    return answer;
+  }
+  const code = "ResponsePayloadSizeLimitExceeded";
+  const fault = { Code: code, Message: `an answer of ${size} bytes`, Location: "" };
+  const error = { ...fault, HttpStatusCode: 400, ActionIndex: 0 };
+  return reply({ Results: [], TraceIds: [], Error: error });
 }
 
 function reply(body: object): Answer {

@@ -66,6 +66,8 @@ export interface NameModel {
 /** A workbook in memory that behaves as Excel's does, as far as the host uses it. */
 export interface BookModel {
   readonly date1904: boolean;
+  /** The user looks at another workbook: Excel on a Mac then refuses the names of sheets. */
+  isElsewhere: boolean;
   sheets: SheetModel[];
   names: NameModel[];
   /** Null where a chart is selected, or cells here and there. */
@@ -89,6 +91,7 @@ export function freshId(book: BookModel): string {
 export function modelOf(snapshot: Snapshot): BookModel {
   const first = newSheet("{0}", "Sheet1");
   const book: BookModel = {
+    isElsewhere: false,
     date1904: snapshot.dateSystem === 1904,
     sheets: [],
     names: snapshot.names

@@ -17,6 +17,9 @@ import { copyFormula } from "./copy.ts";
 import { freshId, type Laid, mayChange } from "./model.ts";
 import { bag, Fault, member, textOf, type Thing, thing, thingOf, wholeOf } from "./thing.ts";
 
+/** Merged areas in a range beyond which Excel fails to answer (Excel's documentation of the call). */
+const MOST_MERGED = 512;
+
 /** A range of cells. */
 export function rangeThing(block: Block): Thing {
   const { book, sheet, area } = block;
@@ -88,6 +91,9 @@ export function rangeThing(block: Block): Thing {
       },
       getMergedAreasOrNullObject: () => {
         const merged = sheet.merges.filter((one) => meet(one, area));
+        if (merged.length > MOST_MERGED) {
+          throw new Fault("GeneralException", `${merged.length} merged areas`);
+        }
         return merged.length === 0 ? null : areasThing(block, merged);
       },
     },

@@ -18,7 +18,10 @@ function sheetThing(book: BookModel, sheet: SheetModel): Thing {
       visibility: () => sheet.visibility.replace(/^./, (letter) => letter.toUpperCase()),
       tables: () => tablesThing(book, sheet),
       charts: () => chartsThing(book, sheet),
-      names: () => namesThing(sheet),
+      names: () => {
+        if (book.isElsewhere) throw new Fault("InvalidSelection", "another workbook is looked at");
+        return namesThing(sheet);
+      },
       autoFilter: () => filterThing(book, sheet),
       protection: () =>
         thing({ kind: "WorksheetProtection", get: { protected: () => sheet.protected } }),

@@ -154,13 +154,14 @@ describe("reading Excel", () => {
     expect(await filterNow()).toEqual({ area: own, active: true });
   });
 
-  it("keeps the names of sheets apart from those of the workbook", async () => {
+  it("reads the names of the workbook, whichever workbook is looked at", async () => {
     const names = [
       { name: "Here", sheet: null, refersTo: "Notes!$A$1" },
       { name: "Here", sheet: "Notes", refersTo: "Notes!$A$2" },
     ];
-    const { host } = deskOf({ ...bookOf(paperSheet("Notes", [["Note"]])), names });
-    expect((await host.snapshot()).names).toEqual(names);
+    const { host, model } = deskOf({ ...bookOf(paperSheet("Notes", [["Note"]])), names });
+    model.isElsewhere = true;
+    expect((await host.snapshot()).names).toEqual(names.slice(0, 1));
   });
 
   it("tells the selected cell, and nothing where no cells are selected", async () => {

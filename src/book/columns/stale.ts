@@ -1,5 +1,6 @@
 import { cellsOf, type OurColumn } from "./columns.ts";
 import type { ColumnCells } from "../workbook/plan.ts";
+import { sameFormula } from "../workbook/same-formula.ts";
 import { cellKey, type CellValue, isCellError, type Sheet, valueAt } from "../workbook/snapshot.ts";
 
 /** Share of formulas from which a column is one of formulas, and a constant in it is overwritten. */
@@ -33,7 +34,7 @@ function isCurrent(sheet: Sheet, row: number, column: OurColumn, value: CellValu
   const wanted = column.formula?.text.replaceAll("{r}", String(row + 1)) ?? null;
   const found = valueAt(sheet, row, column.column);
   const same = isCellError(found) ? false : found === value || (found === null && value === "");
-  return formula === wanted && same;
+  return same && sameFormula(formula, wanted);
 }
 
 /** Rows in which a constant was typed over a formula. */

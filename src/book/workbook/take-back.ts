@@ -1,4 +1,5 @@
 import type { CellsBefore, Receipt, SheetMade, Written } from "./receipt.ts";
+import { sameFormula } from "./same-formula.ts";
 import {
   address,
   areaText,
@@ -141,7 +142,7 @@ function changedTable(now: Snapshot, receipt: Receipt["tables"][number]): string
 
 function isAsWritten(sheet: Sheet, key: number, wrote: Written): boolean {
   const formula = sheet.formulas.get(key) ?? null;
-  if (wrote.formula !== null || formula !== null) return formula === wrote.formula;
+  if (wrote.formula !== null || formula !== null) return sameFormula(formula, wrote.formula);
   const { row, column } = cellAt(key);
   const found = valueAt(sheet, row, column);
   return comparable(found) === comparable(wrote.value);
