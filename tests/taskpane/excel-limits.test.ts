@@ -19,10 +19,12 @@ async function withColumns(rows: number): Promise<Desk> {
 
 /** Pairs of cells merged side by side, one in each row. */
 function mergedBook(rows: number): Snapshot {
-  const merges = Array.from(
-    { length: rows },
-    (_, row): Area => ({ firstRow: row, lastRow: row, firstColumn: 0, lastColumn: 1 }),
-  );
+  const merges = Array.from({ length: rows }, (_, row): Area => ({
+    firstRow: row,
+    lastRow: row,
+    firstColumn: 0,
+    lastColumn: 1,
+  }));
   const values = merges.map((_, row) => [`Row ${row}`, null, "x"]);
   return bookOf({ ...paperSheet("Merged", values), merges });
 }

@@ -25,10 +25,12 @@ function plain(formula: string): string {
 }
 
 function rendered(piece: string): string {
-  return piece
-    .replaceAll(/[@\s]/g, "")
-    // The same sign in a file.
-    .replaceAll(/_xlfn\.single\(([^()]*)\)/gi, "$1")
-    .replaceAll(NUMBER, (number) => String(Number(number)))
-    .toUpperCase();
+  return (
+    piece
+      .replaceAll(/[@\s]/g, "")
+      // The same sign in a file.
+      .replaceAll(/_xlfn\.single\(([^()]*)\)/gi, "$1")
+      .replaceAll(NUMBER, (number) => String(Number(number)))
+      .toUpperCase()
+  );
 }
