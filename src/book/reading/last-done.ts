@@ -4,6 +4,8 @@ import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { swapped } from "../headings/dates.ts";
 import { type JobIndex, jobIndex, mayBeOf, type NamedJob, renews } from "../records/job-index.ts";
+import { countedFrom, mayBeOne } from "../answers/counted-from.ts";
+import { lastDoneTitle } from "../answers/titles.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
@@ -45,12 +47,41 @@ export function readLastDone(book: Book): {
     const { key } = device;
     const lastDone = columns.map(({ part, column }, which): LastDone => {
       if (column === null) return { part: part.code, column, date: log.lastRenewal(key, part) };
-      const date = usable[which] === true ? (column.dates[at] ?? null) : null;
-      return { part: part.code, column: column.column, date };
+      if (usable[which] !== true) return { part: part.code, column: column.column, date: null };
+      return besideOwnLog(log, { device, part, column, at, reportDate: ours.settings.reportDate });
     });
     return { ...device, lastDone };
   });
   return { devices, problems };
+}
+
+interface Cell {
+  readonly device: Named;
+  readonly part: Part;
+  readonly column: DateColumn;
+  readonly at: number;
+  readonly reportDate: Day;
+}
+
+/** A date of the register beside what the programme's own log says. */
+function besideOwnLog(log: JobIndex, { device, part, column, at, reportDate }: Cell): LastDone {
+  const date = column.dates[at] ?? null;
+  const done = { part: part.code, column: column.column, date };
+  const own = log.lastIn("own", device.key, part);
+  if (own === null || own === date || column.faults.has(at)) return done;
+  const { renewals } = log.of(device.key, part);
+  const isLogged = date !== null && renewals.some((job) => job.date === date);
+  // A column of ours that was filled from the log follows it.
+  if (isOurs(column, part) && (date === null || (isLogged && date < own))) {
+    return { ...done, date: own, fills: true };
+  }
+  if (date !== null && isLogged && date > own) return done;
+  const counted = countedFrom(date, own, reportDate);
+  return { ...done, date: typeof counted === "number" ? (counted as Day) : null, logged: own };
+}
+
+function isOurs({ heading }: DateColumn, part: Part): boolean {
+  return heading.toLowerCase() === lastDoneTitle(part).toLowerCase();
 }
 
 /** Commissioning and retirement dates: only what makes them unusable. */
@@ -100,11 +131,18 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
     const told = column.faults.get(at);
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
-    else if (date === null) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
-    else if (!shifted) {
-      const logged = log.lastRenewal(device.key, part);
+    else if (date === null) {
+      const own = log.lastIn("own", device.key, part);
+      if (own === null) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
+    } else if (!shifted) {
+      const logged = log.lastIn("ours", device.key, part);
+      const own = log.lastIn("own", device.key, part);
       const partial = isPartial(log, { device, part, date });
-      const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
+      const isKnown = log.of(device.key, part).renewals.some((job) => job.date === date);
+      // What is to be brought up to date is not told.
+      const follows = isOurs(column, part) && isKnown && own !== null && date < own;
+      const beside = { device, logged, isKnown, partial, reportDate, oldest };
+      const problem = dateFault(place, date, { ...beside, own: follows ? null : own });
       if (problem !== null) problems.push(problem);
     }
   });
@@ -114,6 +152,10 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
 interface Beside {
   readonly device: Named;
   readonly logged: Day | null;
+  /** The last renewal in the programme's own log. */
+  readonly own: Day | null;
+  /** A log has a renewal on the date of the row. */
+  readonly isKnown: boolean;
   /** The part was replaced on the date of the row, but not as a complete set. */
   readonly partial: boolean;
   readonly reportDate: Day;
@@ -122,10 +164,11 @@ interface Beside {
 
 /** The most telling fault of a true date, or null. */
 function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
-  const { device, logged, partial, reportDate, oldest } = beside;
-  if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
-  if (logged !== null && logged !== date && swapped(date) === logged)
-    return isSwapped(place, date, logged);
+  const { device, logged, own, isKnown, partial, reportDate, oldest } = beside;
+  const last = logged ?? own;
+  if (last !== null && isShifted(date, last)) return shiftProblem(place, date, last - date);
+  if (last !== null && last !== date && !isKnown && swapped(date) === last)
+    return isSwapped(place, date, last);
   if (date > reportDate) return future(place, date, reportDate);
   if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
   if (device.commissioned !== null && date < device.commissioned) {
@@ -138,7 +181,7 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
     );
   }
   if (partial && logged !== date) {
-    const cause = `On ${isoText(date)} the Job log has a replacement that is not marked as a complete set, and none that is.`;
+    const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;
     const fix = "Type the date of the last complete replacement, or write yes if it was complete.";
     return fault("date of a partial set", place, cause, fix);
   }
@@ -146,7 +189,17 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
     const cause = `The register has ${isoText(date)}; the latest complete job in the Job log has ${isoText(logged)}.`;
     return fault("date disagrees", place, cause, "Correct the one that is wrong.");
   }
-  return null;
+  return own !== null && mayBeOne(date, own) && !(isKnown && date > own)
+    ? twoDates(place, date, own)
+    : null;
+}
+
+/** Two days that may be one replacement: the earlier counts. */
+function twoDates(place: CellPlace, date: Day, own: Day): Problem {
+  const cause = `The register has ${isoText(date)}, your own log ${isoText(own)}: they may be one replacement, so the earlier counts.`;
+  const fix =
+    "Correct the one that is wrong, or type the later one in the register if there were two.";
+  return fault("two dates", place, cause, fix);
 }
 
 /** Whether the day of a row has only work on the part that does not start its interval again. */
@@ -175,7 +228,7 @@ function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {
 }
 
 function isSwapped(place: CellPlace, date: Day, logged: Day): Problem {
-  const cause = `${isoText(date)} is the Job log's ${isoText(logged)} with day and month swapped.`;
+  const cause = `${isoText(date)} is the log's ${isoText(logged)} with day and month swapped.`;
   return fault("day and month swapped", place, cause, `Type ${isoText(logged)} as a date.`);
 }
 
