@@ -16,14 +16,14 @@ export const ONE_REPLACEMENT = 31;
  */
 export function countedFrom(cell: CellValue, logged: Day | null, reportDate: Day): CellValue {
   if (logged === null) return cell;
-  if (cell === null) return logged;
+  if (cell === null || (typeof cell === "string" && /^ *$/.test(cell))) return logged;
   if (typeof cell !== "number") return cell;
   // Written so that NaN, too, is out of range.
   if (!(Math.floor(cell) <= reportDate && cell >= reportDate - OLDEST)) return cell;
   return mayBeOne(cell, logged) ? Math.min(cell, logged) : Math.max(cell, logged);
 }
 
-/** What the formula gives for a cell that shows an error: a text, which is no date. */
+/** What the formula gives for a cell that shows an error, or TRUE: a text, which is no date. */
 export const NO_DATE = "?";
 
 /** Whether two days may be one replacement. */
@@ -35,7 +35,7 @@ export function mayBeOne(one: number, other: number): boolean {
 export function countedFromFormula(cell: string, logged: string): string {
   const later = `IF(ABS(${cell}-${logged})<=${ONE_REPLACEMENT},MIN(${cell},${logged}),MAX(${cell},${logged}))`;
   const inRange = `IF(OR(INT(${cell})>${NAME.reportDate},${cell}<${NAME.reportDate}-${OLDEST}),${cell},${later})`;
-  const both = `IF(ISBLANK(${cell}),${logged},IF(ISNUMBER(${cell}),${inRange},${cell}))`;
-  const sound = `IF(ISLOGICAL(${cell}),${cell},IF(ISNUMBER(${logged}),${both},IF(ISBLANK(${cell}),"",${cell})))`;
-  return `IF(ISERROR(${cell}),"${NO_DATE}",${sound})`;
+  const both = `IF(TRIM(${cell})="",${logged},IF(ISNUMBER(${cell}),${inRange},${cell}))`;
+  const sound = `IF(ISNUMBER(${logged}),${both},IF(ISBLANK(${cell}),"",${cell}))`;
+  return `IF(ISERROR(${cell}),"${NO_DATE}",IF(ISLOGICAL(${cell}),"${NO_DATE}",${sound}))`;
 }

@@ -55,7 +55,7 @@ function countedValues({ facts, inputs, column }: Logged): CellValue[] {
   return inputs.rows.map(({ lastDone }, at) => {
     const row = devices[at]?.row ?? 0;
     const cell = valueAt(facts.sheet, row, column);
-    if (isCellError(cell)) return NO_DATE;
+    if (isCellError(cell) || typeof cell === "boolean") return NO_DATE;
     if (lastDone === null) return "";
     return lastDone === facts.dated(row, column)
       ? cell
