@@ -135,7 +135,9 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
       computed: null,
     });
   } else added.push(...filledColumn(part, { facts, inputs, column: lastDone }));
-  const counted = countedColumns(part, { facts, inputs, column: lastDone }, places.at);
+  const counted = countedColumns(part, { facts, inputs, column: lastDone }, (title) =>
+    places.at(title),
+  );
   added.push(...counted);
   const openFinding = optionalColumn(context, findingTitle(part), inputs.findings);
   if (openFinding !== null) added.push(openFinding);

@@ -117,27 +117,32 @@ function isWithin(name: readonly string[], other: readonly string[]): boolean {
   return name.length < other.length && name.every((word) => other.includes(word));
 }
 
+/** Words beside which nothing is certain. */
+const LEAVE_OPEN: readonly WorkSense[] = ["later", "no", "other"];
+
 function readingOf(line: Line, parts: readonly Part[]): WorkReading {
   const { senses, wearing, tasks, strange } = line;
   const done = senses.has("replaced") || senses.has("maybe");
   const damaged = senses.has("damaged") && !(senses.has("other") && wearing.length === 0);
-  const open = strange || senses.has("later") || senses.has("no") || senses.has("other");
+  const open = strange || LEAVE_OPEN.some((sense) => senses.has(sense));
   if (done) return replacement(line, { damaged, open, parts });
   if (damaged) {
     // What was found ends a life whatever else the line says.
     const codes = wearing.length === 0 ? [""] : wearing.map(({ code }) => code);
     return { says: "clear", work: codes.map((part) => ({ ...NO_JOB, part, damaged })) };
   }
-  if (tasks.length > 0 && !senses.has("later")) {
-    const work = tasks.map(({ code }) => ({ ...NO_JOB, part: code, job: "calibrated" as const }));
-    const clear = !open && wearing.length === 0 && !isInPart(senses) && !senses.has("withdrawn");
-    return { says: clear ? "clear" : "unclear", work };
-  }
+  if (tasks.length > 0 && !senses.has("later")) return taskDone(line, open);
   if (senses.has("withdrawn")) {
     const clear = !open && wearing.length === 0;
     return { says: clear ? "clear" : "unclear", work: [{ ...NO_JOB, job: "withdrawn" }] };
   }
   return otherwise(line, open);
+}
+
+function taskDone({ senses, wearing, tasks }: Line, open: boolean): WorkReading {
+  const work = tasks.map(({ code }) => ({ ...NO_JOB, part: code, job: "calibrated" as const }));
+  const clear = !open && wearing.length === 0 && !isInPart(senses) && !senses.has("withdrawn");
+  return { says: clear ? "clear" : "unclear", work };
 }
 
 const NO_JOB: Work = { part: "", job: "", complete: null, damaged: false };

@@ -164,11 +164,9 @@ interface Beside {
 
 /** The most telling fault of a true date, or null. */
 function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
-  const { device, logged, own, isKnown, partial, reportDate, oldest } = beside;
-  const last = logged ?? own;
-  if (last !== null && isShifted(date, last)) return shiftProblem(place, date, last - date);
-  if (last !== null && last !== date && !isKnown && swapped(date) === last)
-    return isSwapped(place, date, last);
+  const { device, reportDate, oldest } = beside;
+  const slip = slipFault(place, date, beside);
+  if (slip !== null) return slip;
   if (date > reportDate) return future(place, date, reportDate);
   if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
   if (device.commissioned !== null && date < device.commissioned) {
@@ -180,6 +178,26 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
       "Correct whichever of the two dates is wrong.",
     );
   }
+  return logFault(place, date, beside);
+}
+
+/** A date that a log has with another date system, or with day and month exchanged. */
+function slipFault(place: CellPlace, date: Day, { logged, own, isKnown }: Beside): Problem | null {
+  const last = logged ?? own;
+  if (last === null || last === date) return null;
+  if (isShifted(date, last)) return shiftProblem(place, date, last - date);
+  // Our Job log is asked first; in a log of their own a day that it has is no slip.
+  return swapped(date) === last && (logged !== null || !isKnown)
+    ? isSwapped(place, date, last)
+    : null;
+}
+
+/** A date that the logs contradict. */
+function logFault(
+  place: CellPlace,
+  date: Day,
+  { logged, own, isKnown, partial }: Beside,
+): Problem | null {
   if (partial && logged !== date) {
     const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;
     const fix = "Type the date of the last complete replacement, or write yes if it was complete.";

@@ -113,18 +113,28 @@ function deviceColumn(
   let best: (DeviceColumn & { readonly known: number }) | null = null;
   const width = Math.min(widthOf(page, 0, last), MOST_COLUMNS);
   for (let column = 0; column < width; column += 1) {
-    let [filled, known, first] = [0, 0, -1];
-    for (let row = 0; row <= last; row += 1) {
-      if (isBlank(page.sheet.values[row]?.[column] ?? null)) continue;
-      const isKnown = isDevice(deviceKey(identifierAt(page, row, column)));
-      if (isKnown && first < 0) first = row;
-      if (first >= 0) filled += 1;
-      if (isKnown) known += 1;
-    }
+    const { filled, known, first } = devicesIn(page, { column, last }, isDevice);
     if (known < (sure ? 1 : FEWEST) || (!sure && known < filled * MOSTLY)) continue;
     if (best === null || known > best.known) best = { column, first, known };
   }
   return best;
+}
+
+/** How many cells of a column name a device, and how many are filled from the first one on. */
+function devicesIn(
+  page: Page,
+  { column, last }: { readonly column: number; readonly last: number },
+  isDevice: LogWords["isDevice"],
+) {
+  let [filled, known, first] = [0, 0, -1];
+  for (let row = 0; row <= last; row += 1) {
+    if (isBlank(page.sheet.values[row]?.[column] ?? null)) continue;
+    const isKnown = isDevice(deviceKey(identifierAt(page, row, column)));
+    if (isKnown && first < 0) first = row;
+    if (first >= 0) filled += 1;
+    if (isKnown) known += 1;
+  }
+  return { filled, known, first };
 }
 
 function widthOf({ sheet }: Page, first: number, last: number): number {

@@ -58,10 +58,9 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   const jobs = jobProblems(programme, isDevice, jobPlace(snapshot));
   const sheets = countSheets(pages, found, { fleet: written, ours: programme });
   yield;
-  const read = new Set([found.page, ...sheets.found.map(({ page }) => page)]);
-  const others = pages.filter((page) => !read.has(page));
+  const others = withoutRead(pages, [found.page, ...sheets.found.map(({ page }) => page)]);
   const own = ownLogs(others, { ours: programme, isDevice });
-  const ours = own.jobs.length === 0 ? programme : withJobs(programme, own.jobs);
+  const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
   const ended = monthStart(reportDate);
@@ -72,9 +71,7 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   const fleet = withDoubts(written, retirements.byRow);
   const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet });
   yield;
-  const headings = new Map(
-    sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
-  );
+  const headings = new Map(sheets.found.map((one) => [one.page.sheet.name, one.heading.texts]));
   const headingOf = headingLookup(headings);
   const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
   yield;
@@ -110,7 +107,11 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
 
 /** The jobs of the programme's own logs before those of our Job log, whose row of a day goes before theirs. */
 function withJobs(ours: Ours, jobs: readonly Job[]): Ours {
-  return { ...ours, jobs: [...jobs, ...ours.jobs] };
+  return jobs.length === 0 ? ours : { ...ours, jobs: [...jobs, ...ours.jobs] };
+}
+
+function withoutRead(pages: readonly Page[], read: readonly Page[]): Page[] {
+  return pages.filter((page) => !read.includes(page));
 }
 
 /** Where a job's entry stands, looked up once a sheet and heading. */

@@ -43,16 +43,21 @@ export function workSaid(text: string, parts: readonly Part[]): Work[] | null {
   return found.some((one) => one === null) ? null : found.filter((one) => one !== null);
 }
 
+/** A device is withdrawn, a dated task calibrated, what wears replaced; anything may be looked at. */
+function goesWith(word: (typeof WORK_WORDS)[number], part: Part | null): boolean {
+  if (word === "inspected") return true;
+  if (part === null) return word === "withdrawn" || word === "returned" || word === "damaged";
+  if (part.task) return word === "calibrated";
+  return word === "replaced" || word === "partial" || word === "damaged";
+}
+
 function oneSaid(text: string, parts: readonly Part[]): Work | null {
   const words = text.split(/\s+/);
   const word = WORK_WORDS.find((one) => one === words.at(-1)?.toLowerCase());
   const named = words.slice(0, -1).join(" ");
   const part = named === "" ? null : partNamed(parts, named);
   if (word === undefined || (named !== "" && part === null)) return null;
-  const isOfDevice = word === "withdrawn" || word === "returned";
-  if (isOfDevice !== (part === null) && word !== "damaged" && word !== "inspected") return null;
-  // A dated task is calibrated, what wears is replaced.
-  if (part !== null && part.task !== (word === "calibrated") && word !== "inspected") return null;
+  if (!goesWith(word, part)) return null;
   const code = part?.code ?? "";
   const none = { part: code, complete: null, damaged: false };
   if (word === "damaged") return { ...none, job: "", damaged: true };

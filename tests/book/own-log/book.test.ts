@@ -237,11 +237,9 @@ describe("the command and the columns", () => {
     const said = ["--confirm", "--word", "New tips=SET replaced", "--in-place", ...DAY];
     const { out } = await sparespan("own-log", path, ...said);
     expect(out).toContain("Diary (confirmed)");
-    const setup = sheetAt(path, "Setup").values.map(
-      ([label, value]) => `${String(label)}: ${String(value)}`,
-    );
-    expect(setup).toContain("Own log: Diary");
-    expect(setup).toContain("Log word new tips: SET replaced");
+    const setup = sheetAt(path, "Setup").values.map(([label, value]) => [label, value]);
+    expect(setup).toContainEqual(["Own log", "Diary"]);
+    expect(setup).toContainEqual(["Log word new tips", "SET replaced"]);
     await sparespan("columns", path, "--in-place", ...DAY);
     const dates = (): unknown[] => {
       const kit = sheetAt(path, "Kit");
