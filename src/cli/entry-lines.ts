@@ -8,7 +8,7 @@ import { type CsvRecord, csvRecords } from "./csv.ts";
 /** Jobs in a file, a line each: CSV with headings, or JSON objects, one a line. */
 
 const text = z.string().trim().default("");
-const word = <const T extends readonly string[]>(words: T, needed: boolean) =>
+const word = (words: readonly string[], needed: boolean) =>
   z
     .string()
     .trim()

@@ -55,12 +55,12 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   const written = readFleet(found, programme);
   yield;
   const isDevice = (key: string): boolean => written.byKey.has(key);
-  const jobs = jobProblems(programme, isDevice, jobPlace(snapshot));
   const sheets = countSheets(pages, found, { fleet: written, ours: programme });
   yield;
   const others = withoutRead(pages, [found.page, ...sheets.found.map(({ page }) => page)]);
   const own = ownLogs(others, { ours: programme, isDevice });
   const ours = withJobs(programme, own.jobs);
+  const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
   const { reportDate } = ours.settings;
   const ended = monthStart(reportDate);
@@ -92,7 +92,6 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     ...counted.problems,
     ...gaps,
     ...jobs,
-    ...own.problems,
     ...shelfProblems(snapshot, spelled, devices),
   ]);
   return {

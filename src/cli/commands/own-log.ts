@@ -63,7 +63,7 @@ ${WORK_WORDS.join(", ")}, or nothing; several are joined with a semicolon.`,
   examples: [
     "own-log equipment.xlsx",
     "own-log equipment.xlsx --confirm --in-place",
-    'own-log equipment.xlsx --word "new tips=SET replaced" --word "wiped by night shift=nothing" --in-place',
+    'own-log equipment.xlsx --word "new tips=SET replaced" --word "at night=nothing" -n',
   ],
   options: OPTIONS,
   result: jobResult(RESULT),
