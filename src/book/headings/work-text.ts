@@ -1,6 +1,6 @@
 import type { WorkSense } from "../languages/language.ts";
 import type { Part } from "../records/records.ts";
-import type { Work } from "../records/work.ts";
+import type { Work } from "../records/own-log.ts";
 import { partNames } from "./fields.ts";
 import { wordsOf } from "./words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";

@@ -1,4 +1,12 @@
-import type { Work } from "./work.ts";
+/** What a line of a log says was done to a part; "" where no part, or no job, is named. */
+export interface Work {
+  /** Code of the part. */
+  readonly part: string;
+  readonly job: "" | "replaced" | "calibrated" | "inspected" | "withdrawn" | "returned";
+  /** Whether every piece was replaced; null of other jobs. */
+  readonly complete: boolean | null;
+  readonly damaged: boolean;
+}
 
 /** A wording of a log people keep themselves, however often it stands there. */
 export interface Wording {

@@ -1,16 +1,7 @@
 import { keyOf } from "../workbook/cells.ts";
+import type { Work } from "./own-log.ts";
 import { partNamed } from "./parts.ts";
 import type { Part } from "./records.ts";
-
-/** What a line of a log says was done to a part; "" where no part, or no job, is named. */
-export interface Work {
-  /** Code of the part. */
-  readonly part: string;
-  readonly job: "" | "replaced" | "calibrated" | "inspected" | "withdrawn" | "returned";
-  /** Whether every piece was replaced; null of other jobs. */
-  readonly complete: boolean | null;
-  readonly damaged: boolean;
-}
 
 const NOTHING = "nothing";
 

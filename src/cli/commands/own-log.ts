@@ -56,7 +56,8 @@ export const ownLog = command({
   about: `Shows how a log that you keep beside the register was understood: its sheet, and every wording with the
 number of its lines and what it means. Until you confirm the sheet nothing in it counts as a replacement.
 --confirm and --word are remembered in Setup, so that you are asked once. A meaning is a part and one of
-${WORK_WORDS.join(", ")}, or nothing; several are joined with a semicolon.`,
+${WORK_WORDS.join(", ")}, or nothing;
+several are joined with a semicolon.`,
   words: BOOK,
   writes: "[-o OUT]",
   common: ["in-place", "json"],
