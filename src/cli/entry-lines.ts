@@ -19,7 +19,7 @@ const word = (words: readonly string[], needed: boolean) =>
 const needed = z.string({ error: "is missing" }).trim().min(1, "is missing");
 
 /** A line as it may be written; what it names no key for is refused, so that a slip is no silence. */
-export const ENTRY_LINE = z.strictObject({
+const ENTRY_LINE = z.strictObject({
   date: z.iso.date({
     error: ({ input }) => `must be a day as yyyy-mm-dd, got ${JSON.stringify(input)}`,
   }),

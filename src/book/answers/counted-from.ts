@@ -7,7 +7,7 @@ import type { CellValue } from "../workbook/snapshot.ts";
  * Days within which a date of the register and one of the programme's own log may be the same replacement, written
  * down twice: nobody replaces a part twice within a month (common practice, no source).
  */
-export const ONE_REPLACEMENT = 31;
+const ONE_REPLACEMENT = 31;
 
 /**
  * What an interval is counted from, given the register's cell and the last renewal in the programme's own log:

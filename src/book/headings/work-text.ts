@@ -6,7 +6,7 @@ import { wordsOf } from "./words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
 
 /** What a line of people's own log says in their words. */
-export interface WorkReading {
+interface WorkReading {
   /**
    * Clear: every word is known and together they say one thing. Unclear: it may be the work it proposes, or not.
    * Unknown: no work can be read from it.
