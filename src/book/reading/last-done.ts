@@ -2,10 +2,9 @@ import { type Day, isoText } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
+import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
 import { type JobIndex, jobIndex, mayBeOf, type NamedJob, renews } from "../records/job-index.ts";
-import { countedFrom, mayBeOne } from "../answers/counted-from.ts";
-import { lastDoneTitle } from "../answers/titles.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
@@ -48,40 +47,12 @@ export function readLastDone(book: Book): {
     const lastDone = columns.map(({ part, column }, which): LastDone => {
       if (column === null) return { part: part.code, column, date: log.lastRenewal(key, part) };
       if (usable[which] !== true) return { part: part.code, column: column.column, date: null };
-      return besideOwnLog(log, { device, part, column, at, reportDate: ours.settings.reportDate });
+      const { reportDate } = ours.settings;
+      return besideOwnLog(log, { deviceKey: key, part, column, at, reportDate });
     });
     return { ...device, lastDone };
   });
   return { devices, problems };
-}
-
-interface Cell {
-  readonly device: Named;
-  readonly part: Part;
-  readonly column: DateColumn;
-  readonly at: number;
-  readonly reportDate: Day;
-}
-
-/** A date of the register beside what the programme's own log says. */
-function besideOwnLog(log: JobIndex, { device, part, column, at, reportDate }: Cell): LastDone {
-  const date = column.dates[at] ?? null;
-  const done = { part: part.code, column: column.column, date };
-  const own = log.lastIn("own", device.key, part);
-  if (own === null || own === date || column.faults.has(at)) return done;
-  const { renewals } = log.of(device.key, part);
-  const isLogged = date !== null && renewals.some((job) => job.date === date);
-  // A column of ours that was filled from the log follows it.
-  if (isOurs(column, part) && (date === null || (isLogged && date < own))) {
-    return { ...done, date: own, fills: true };
-  }
-  if (date !== null && isLogged && date > own) return done;
-  const counted = countedFrom(date, own, reportDate);
-  return { ...done, date: typeof counted === "number" ? (counted as Day) : null, logged: own };
-}
-
-function isOurs({ heading }: DateColumn, part: Part): boolean {
-  return heading.toLowerCase() === lastDoneTitle(part).toLowerCase();
 }
 
 /** Commissioning and retirement dates: only what makes them unusable. */
@@ -132,17 +103,15 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
     else if (date === null) {
-      const own = log.lastIn("own", device.key, part);
-      if (own === null) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
+      const isOwn = log.lastIn("own", device.key, part) !== null;
+      if (!isOwn) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
     } else if (!shifted) {
       const logged = log.lastIn("ours", device.key, part);
-      const own = log.lastIn("own", device.key, part);
       const partial = isPartial(log, { device, part, date });
-      const isKnown = log.of(device.key, part).renewals.some((job) => job.date === date);
-      // What is to be brought up to date is not told.
-      const follows = isOurs(column, part) && isKnown && own !== null && date < own;
-      const beside = { device, logged, isKnown, partial, reportDate, oldest };
-      const problem = dateFault(place, date, { ...beside, own: follows ? null : own });
+      const beside = { deviceKey: device.key, part, column, place, date };
+      const problem =
+        dateFault(place, date, { device, logged, partial, reportDate, oldest }) ??
+        ownLogFault(log, beside);
       if (problem !== null) problems.push(problem);
     }
   });
@@ -152,10 +121,6 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
 interface Beside {
   readonly device: Named;
   readonly logged: Day | null;
-  /** The last renewal in the programme's own log. */
-  readonly own: Day | null;
-  /** A log has a renewal on the date of the row. */
-  readonly isKnown: boolean;
   /** The part was replaced on the date of the row, but not as a complete set. */
   readonly partial: boolean;
   readonly reportDate: Day;
@@ -164,9 +129,10 @@ interface Beside {
 
 /** The most telling fault of a true date, or null. */
 function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
-  const { device, reportDate, oldest } = beside;
-  const slip = slipFault(place, date, beside);
-  if (slip !== null) return slip;
+  const { device, logged, partial, reportDate, oldest } = beside;
+  if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
+  if (logged !== null && logged !== date && swapped(date) === logged)
+    return isSwapped(place, date, logged);
   if (date > reportDate) return future(place, date, reportDate);
   if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
   if (device.commissioned !== null && date < device.commissioned) {
@@ -178,26 +144,6 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
       "Correct whichever of the two dates is wrong.",
     );
   }
-  return logFault(place, date, beside);
-}
-
-/** A date that a log has with another date system, or with day and month exchanged. */
-function slipFault(place: CellPlace, date: Day, { logged, own, isKnown }: Beside): Problem | null {
-  const last = logged ?? own;
-  if (last === null || last === date) return null;
-  if (isShifted(date, last)) return shiftProblem(place, date, last - date);
-  // Our Job log is asked first; in a log of their own a day that it has is no slip.
-  return swapped(date) === last && (logged !== null || !isKnown)
-    ? isSwapped(place, date, last)
-    : null;
-}
-
-/** A date that the logs contradict. */
-function logFault(
-  place: CellPlace,
-  date: Day,
-  { logged, own, isKnown, partial }: Beside,
-): Problem | null {
   if (partial && logged !== date) {
     const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;
     const fix = "Type the date of the last complete replacement, or write yes if it was complete.";
@@ -207,17 +153,7 @@ function logFault(
     const cause = `The register has ${isoText(date)}; the latest complete job in the Job log has ${isoText(logged)}.`;
     return fault("date disagrees", place, cause, "Correct the one that is wrong.");
   }
-  return own !== null && mayBeOne(date, own) && !(isKnown && date > own)
-    ? twoDates(place, date, own)
-    : null;
-}
-
-/** Two days that may be one replacement: the earlier counts. */
-function twoDates(place: CellPlace, date: Day, own: Day): Problem {
-  const cause = `The register has ${isoText(date)}, your own log ${isoText(own)}: they may be one replacement, so the earlier counts.`;
-  const fix =
-    "Correct the one that is wrong, or type the later one in the register if there were two.";
-  return fault("two dates", place, cause, fix);
+  return null;
 }
 
 /** Whether the day of a row has only work on the part that does not start its interval again. */
@@ -246,7 +182,7 @@ function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {
 }
 
 function isSwapped(place: CellPlace, date: Day, logged: Day): Problem {
-  const cause = `${isoText(date)} is the log's ${isoText(logged)} with day and month swapped.`;
+  const cause = `${isoText(date)} is the Job log's ${isoText(logged)} with day and month swapped.`;
   return fault("day and month swapped", place, cause, `Type ${isoText(logged)} as a date.`);
 }
 
