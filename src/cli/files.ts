@@ -37,6 +37,20 @@ export function readFile(path: string): Uint8Array {
   if (!EXPECTED.includes(extname(path).toLowerCase())) {
     throw new UsageError(`${path} must be a .xlsx or .xlsm workbook`);
   }
+  return bytesOf(path);
+}
+
+/** Reads a file of text in UTF-8, or says in a sentence why not. */
+export function readText(path: string): string {
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytesOf(path));
+  } catch (error) {
+    if (error instanceof UsageError) throw error;
+    throw new UsageError(`${path} must be text in UTF-8`);
+  }
+}
+
+function bytesOf(path: string): Uint8Array {
   try {
     const found = fileAt(path);
     if (found !== null) checkFileSize(found.size);

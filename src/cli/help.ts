@@ -26,11 +26,9 @@ export function helpOnAll(commands: readonly Command[]): string {
   ].join("\n\n");
 }
 
-function shortUse({ name, words, writes, options }: Command): string {
-  const needed = Object.entries(options).filter(([, option]) => option.needed === true);
-  const more = needed.length === 0 ? "" : "--" + (needed[0]?.[0] ?? "") + " …";
+function shortUse({ name, words, writes }: Command): string {
   const out = writes.startsWith("[") ? "" : writes.replace(/\|.*/, "");
-  return ["sparespan", name, words, more, out].filter((text) => text !== "").join(" ");
+  return ["sparespan", name, words, out].filter((text) => text !== "").join(" ");
 }
 
 /** How a command is written, what it does, its own options, and examples. */
@@ -62,9 +60,8 @@ function useLines({ name, words, writes, common, options }: Command): string[] {
   const shared = common.map((one): [string, Option<unknown>] => [one, COMMON[one]]);
   const pieces = [
     words,
-    ...own.filter(([, { needed }]) => needed).map(said),
     writes,
-    ...[...own.filter(([, { needed }]) => needed !== true), ...shared].map((one) =>
+    ...[...own, ...shared].map((one) =>
       one[1].takes === "several" ? `[${said(one)}]...` : `[${said(one)}]`,
     ),
   ];

@@ -9,7 +9,6 @@ export interface Option<T> {
   readonly shows: string;
   readonly about: string;
   readonly short?: string;
-  readonly needed?: boolean;
   /** The heading it stands under in help; without one, under none. */
   readonly heading?: string;
   /** Gives the value, null or false where nothing was said. Throws a UsageError with a sentence. */
@@ -100,19 +99,6 @@ export function choice<const T extends string>(
 /** The same option with what holds where nothing was said. */
 export function usual<T>(value: NoInfer<T>, option: Option<T | null>): Option<T> {
   return { ...option, read: (...said) => option.read(...said) ?? value };
-}
-
-/** The same option, without which the command does not run. */
-export function needed<T>(option: Option<T | null>): Option<T> {
-  return {
-    ...option,
-    needed: true,
-    read(said, name, command) {
-      const value = option.read(said, name, command);
-      if (value !== null) return value;
-      throw new UsageError(`--${name} is needed; see sparespan ${command} --help`);
-    },
-  };
 }
 
 /** Options that stand under a heading of their own in help. */

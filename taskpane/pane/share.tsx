@@ -5,6 +5,7 @@ import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { comingWeek, weekText } from "../../src/book/evidence/period.ts";
 import { evidenceReport } from "../../src/book/evidence/report.ts";
+import { roundLines } from "../../src/book/day/round-lines.ts";
 import { roundsOf } from "../../src/book/day/rounds.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../../src/book/share/csv.ts";
 import { purchaseOf } from "../../src/book/share/purchase.ts";
@@ -24,6 +25,7 @@ import { dayTyped, typedDay } from "./show.ts";
 import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { columnsRequest, resultsRequest } from "./requests.ts";
+import { roundsLogged } from "./rounds-request.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.share;
@@ -63,6 +65,8 @@ export function ShareSection(given: SectionGiven): JSX.Element {
 
 function RoundsPart(given: SectionGiven): JSX.Element {
   const [week, setWeek] = useState(comingWeek(given.book.reading.ours.settings.reportDate));
+  const { snapshot: here, reading: read } = given.book;
+  const hasRounds = roundLines(here, read.ours.parts).sheets.length > 0;
   const sheets = ({ snapshot, reading }: Opened) => {
     return roundsChange(roundsOf(snapshot, reading, { monday: week, sites: [] }));
   };
@@ -84,6 +88,11 @@ function RoundsPart(given: SectionGiven): JSX.Element {
       >
         {WORDS.share.show}
       </ProposeButton>
+      {hasRounds && (
+        <ProposeButton {...given} request={roundsLogged}>
+          {words.logRounds}
+        </ProposeButton>
+      )}
     </>
   );
 }

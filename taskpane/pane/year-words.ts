@@ -81,6 +81,8 @@ export const YEAR_WORDS = {
     lead: "What you send out or print.",
     what: "What",
     rounds: "Round sheets of a week",
+    logRounds: "Log what was typed into round sheets",
+    alreadyLogged: (line: string): string => `Already there: ${line}`,
     evidence: "Evidence of a period",
     lot: "A lot, or the lots of a device",
     plain: "Columns that need no add-in",

@@ -77,11 +77,16 @@ const jobs: readonly (readonly [name: string, ...more: string[]])[] = [
   ["mend", "-o", "mended.xlsx"],
   ["log", "-n", ...DEVICE],
   ["log", "-o", "logged.xlsx", "--complete", ...DEVICE],
+  ["log", "-n", "--rounds", "rounds.xlsx"],
+  ["own-log"],
+  ["own-log", "--none", "-n"],
 ];
 
 /** A job on a book; its output lies in the folder, whatever was there. */
 function onBook(book: string, [name, ...more]: (typeof jobs)[number]): Promise<unknown> {
-  const placed = more.map((word, place) => (more[place - 1] === "-o" ? at(word) : word));
+  const placed = more.map((word, place) =>
+    ["-o", "--rounds"].includes(more[place - 1] ?? "") ? at(word) : word,
+  );
   return fits(name, at(book), ...placed, "--force");
 }
 

@@ -11,6 +11,8 @@ const REPLACED = "last replaced";
 const DONE = "last done";
 const FINDING = "open finding";
 const DOUBT = "date in doubt";
+const LOGGED = "by your log";
+const COUNTED_FROM = "counted from";
 
 /** Heading of a computed column, such as "Ear cushion: next due". */
 export function computedTitle(part: Part, column: Computed): string {
@@ -32,18 +34,38 @@ export function doubtTitle(part: Part): string {
   return `${part.name}: ${DOUBT}`;
 }
 
+/** Heading of the date that the programme's own log has beside the register's. */
+export function loggedTitle(part: Part): string {
+  return `${part.name}: ${LOGGED}`;
+}
+
+/** Heading of the date the interval is counted from where the register and an own log have one each. */
+export function countedFromTitle(part: Part): string {
+  return `${part.name}: ${COUNTED_FROM}`;
+}
+
 /** Every heading of ours that holds computed values, never the user's own data. */
 export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
   const titles = parts.flatMap((part) => [
     ...EACH_COMPUTED.map(([column]) => computedTitle(part, column)),
     findingTitle(part),
     doubtTitle(part),
+    loggedTitle(part),
+    countedFromTitle(part),
   ]);
   return new Set([USES_TITLE, COUNTED_TITLE, ...titles]);
 }
 
 /** Columns that are added only once there is something to say in them. */
 const LATE_COMERS = [
+  [
+    `… ${LOGGED}`,
+    "The last replacement or task in the log you keep yourself, beside the register's date.",
+  ],
+  [
+    `… ${COUNTED_FROM}`,
+    "The later of the register's date and your log's; the earlier where they are less than a month apart and may be one replacement.",
+  ],
   [
     `… ${DOUBT}`,
     "Why a date is not used: it contradicts the Job log or another column; correct it and run columns again.",

@@ -14,6 +14,7 @@ import {
   USES_TITLE,
 } from "../answers/titles.ts";
 import { judge, type Judged } from "./judge.ts";
+import { countedColumns, filledColumn } from "./own-log-columns.ts";
 
 /** How computed columns are written: native formulas, our functions, or bare values. */
 export type Mode = "portable" | "live" | "values";
@@ -28,6 +29,8 @@ export interface OurColumn {
   readonly formula: Formula | null;
   readonly format: string;
   readonly width: number;
+  /** Rows that are ours to write; all where it is absent. */
+  readonly only?: ReadonlySet<number>;
   /** Set for the computed columns; the state column carries the rules. */
   readonly computed: Computed | null;
 }
@@ -131,7 +134,11 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
       width: 12,
       computed: null,
     });
-  }
+  } else added.push(...filledColumn(part, { facts, inputs, column: lastDone }));
+  const counted = countedColumns(part, { facts, inputs, column: lastDone }, (title) =>
+    places.at(title),
+  );
+  added.push(...counted);
   const openFinding = optionalColumn(context, findingTitle(part), inputs.findings);
   if (openFinding !== null) added.push(openFinding);
   const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
@@ -141,7 +148,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
     EACH_COMPUTED.map(([key]) => [key, places.at(computedTitle(part, key))]),
   ) as Record<Computed, ReturnType<Places["at"]>>;
   const cells = rowCells(context, part, {
-    lastDone,
+    lastDone: counted.at(-1)?.column ?? lastDone,
     finding: inputs.findingColumn,
     openFinding: openFinding?.column ?? null,
     doubt: doubt?.column ?? null,

@@ -1,8 +1,9 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
+import { countedFrom } from "../answers/counted-from.ts";
 import { openFindings } from "./findings.ts";
 import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
-import type { Device, Part, Reading } from "../records/records.ts";
+import type { Device, LastDone, Part, Reading } from "../records/records.ts";
 import {
   cellAt,
   type CellValue,
@@ -45,6 +46,10 @@ export interface Facts {
 export interface PartFacts {
   readonly lastDoneColumn: number | null;
   readonly lastDoneFromLog: readonly (Day | null)[];
+  /** What the programme's own log says beside the register's dates; null where it changes nothing. */
+  readonly logged: readonly (Day | null)[];
+  /** Rows of our date column that are to be brought up to date from the log. */
+  readonly fills: readonly number[];
   readonly findingColumn: number | null;
   readonly findings: readonly (string | null)[];
   readonly doubts: readonly (Doubt | null)[];
@@ -115,9 +120,13 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const lastDoneColumn = facts.columnFor(`last:${part.code}`);
   const findingColumn = facts.columnFor(`finding:${part.code}`);
   const logDates = devices.map((device) => lastDoneOf(device, part));
-  const lastDone = devices.map((device, at) =>
-    lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
-  );
+  const beside = devices.map((device) => doneOf(device, part));
+  const reportDate = judgedOn(reading.ours.settings);
+  const lastDone = devices.map((device, at): CellValue => {
+    const done = beside[at];
+    if (lastDoneColumn === null || done?.fills === true) return logDates[at] ?? null;
+    return countedFrom(facts.dated(device.row, lastDoneColumn), done?.logged ?? null, reportDate);
+  });
   const doubts = dateDoubts(facts, lastDoneColumn);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   const wipes = new Map(
@@ -126,6 +135,8 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   return {
     lastDoneColumn,
     lastDoneFromLog: logDates,
+    logged: beside.map((done) => done?.logged ?? null),
+    fills: devices.flatMap(({ row }, at) => (beside[at]?.fills === true ? [row] : [])),
     findingColumn,
     findings,
     doubts,
@@ -164,8 +175,12 @@ function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[]
   );
 }
 
+function doneOf(device: Device, part: Part): LastDone | undefined {
+  return device.lastDone.find((done) => done.part === part.code);
+}
+
 function lastDoneOf(device: Device, part: Part): Day | null {
-  return device.lastDone.find((done) => done.part === part.code)?.date ?? null;
+  return doneOf(device, part)?.date ?? null;
 }
 
 function usageFacts(

@@ -16,7 +16,11 @@ export function staleCells(
     if (!column.there) return [];
     const keep = force ? new Set<number>() : overwritten(sheet, column.column, rows);
     const stale = rows.flatMap((row, at) =>
-      keep.has(row) || isCurrent(sheet, row, column, column.values[at] ?? null) ? [] : [at],
+      keep.has(row) ||
+      column.only?.has(row) === false ||
+      isCurrent(sheet, row, column, column.values[at] ?? null)
+        ? []
+        : [at],
     );
     if (stale.length === 0) return [];
     return [

@@ -10,10 +10,13 @@ import type { ColumnCells, Edit } from "../workbook/plan.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
 import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
-import { takeFromShelf } from "./shelf-take.ts";
-import { cellKey, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { type Taken, takeFromShelf } from "./shelf-take.ts";
+import { cellKey, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { noteBefore } from "../reading/noted-before.ts";
+
+/** An entry as a row of the Job log: only a replacement can be complete or not. */
+export type Row = Omit<Entry, "complete"> & { readonly complete: boolean | null };
 
 /** What logging a job changes, and what the person should know. */
 export interface Logged {
@@ -37,8 +40,24 @@ export function logEntry(
   reading: Reading,
   { entry, again }: { readonly entry: Entry; readonly again: boolean },
 ): Logged {
-  const log = findSheet(snapshot, JOB_LOG);
-  if (log === null) throw new BookError("The workbook has no Job log yet.");
+  const { row, ...logged } = judgedEntry(snapshot, reading, { entry, again });
+  return { ...logged, edits: [...rowEdits(snapshot, [row]), ...logged.edits] };
+}
+
+/** A job that can be logged: its row of the Job log, and what it changes besides. */
+export interface JudgedEntry extends Logged {
+  /** The row as it is written. */
+  readonly row: Row;
+  /** The shelf row it takes from, and what is left there. */
+  readonly shelf: Taken["shelf"];
+}
+
+/** A job with all that it changes but its row of the Job log; throws as `logEntry` does. */
+export function judgedEntry(
+  snapshot: Snapshot,
+  reading: Reading,
+  { entry, again }: { readonly entry: Entry; readonly again: boolean },
+): JudgedEntry {
   const { device, part } = meantBy(entry, reading);
   if (!again && isLogged(reading, entry, { device, part })) {
     throw new BookError(
@@ -62,11 +81,9 @@ export function logEntry(
     device,
     part,
     renews: anew,
-    edits: [
-      ...logEdits(snapshot, log, { entry: kept(entry, before), device, part }),
-      ...moved.edits,
-      ...taken.edits,
-    ],
+    row: { ...jobOf(kept(entry, before)), device: device.id, part: part.code },
+    shelf: taken.shelf,
+    edits: [...moved.edits, ...taken.edits],
     notes: [
       ...partialNotes(entry, part),
       ...(before === null ? [] : [beforeNote(before)]),
@@ -78,7 +95,7 @@ export function logEntry(
 }
 
 /** The entry as its row says it: only a replacement can be complete or not. */
-function jobOf(entry: Entry) {
+function jobOf(entry: Entry): Row {
   return { ...entry, complete: entry.job === "replaced" ? entry.complete : null };
 }
 
@@ -88,9 +105,10 @@ function kept(entry: Entry, before: Before | null): Entry {
   return { ...entry, note: noteBefore(entry.note, before.date) };
 }
 
-const NOTHING = { edits: [], notes: [] };
+const NOTHING: Taken = { edits: [], notes: [], shelf: null };
 
-function isLogged(
+/** Whether a log has the job already. */
+export function isLogged(
   { ours }: Reading,
   entry: Entry,
   { device, part }: { readonly device: Device; readonly part: Part },
@@ -106,20 +124,25 @@ interface Sure {
   readonly part: Part;
 }
 
-/** One row below the last filled one, taken into the table. */
-function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure): Edit[] {
+/** Rows below the last filled one, taken into the table. Throws a BookError where there is no Job log. */
+export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
+  const log = findSheet(snapshot, JOB_LOG);
+  if (log === null) throw new BookError("The workbook has no Job log yet.");
   const row = (readRows(log, JOB_LOG).at(-1)?.row ?? headingRow(log)) + 1;
-  const job = { ...jobOf(entry), device: device.id, part: part.code };
-  const values = jobCells(job, snapshot.dateSystem);
+  const last = row + entries.length - 1;
+  const cells = entries.map((entry) => jobCells(entry, snapshot.dateSystem));
   const blocks = JOB_LOG.columns.flatMap(({ heading, format }, at): ColumnCells[] => {
     const column = headingColumn(log, heading);
-    const value = values[at] ?? null;
-    if (column === null || value === null) return [];
+    const filled = cells.flatMap((values, down) => {
+      const value = values[at] ?? null;
+      return value === null ? [] : [{ row: row + down, value }];
+    });
+    if (column === null || filled.length === 0) return [];
     return [
       {
         column,
-        rows: [row],
-        values: [value],
+        rows: filled.map((one) => one.row),
+        values: filled.map(({ value }) => value),
         ...(typeof format === "string" ? { format } : {}),
       },
     ];
@@ -130,7 +153,7 @@ function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure)
   });
   const empty = {
     firstRow: row,
-    lastRow: row,
+    lastRow: last,
     firstColumn: 0,
     lastColumn: JOB_LOG.columns.length - 1,
   };
@@ -138,8 +161,8 @@ function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure)
     { kind: "fillCells", sheet: log.name, blocks, expects: { headers, empty, unfiltered: true } },
   ];
   const table = log.tables.find(({ area }) => area.firstRow === headingRow(log));
-  if (table !== undefined && row > table.area.lastRow) {
-    const area = { ...table.area, lastRow: row };
+  if (table !== undefined && last > table.area.lastRow) {
+    const area = { ...table.area, lastRow: last };
     edits.push({ kind: "growTable", sheet: log.name, table: table.name, area, columns: [] });
   }
   return edits;

@@ -16,6 +16,14 @@ interface Taking {
   readonly lot: string;
 }
 
+/** What taking a replacement changes. */
+export interface Taken {
+  readonly edits: readonly Edit[];
+  readonly notes: readonly string[];
+  /** The row of the Shelf that was taken from, and what is left in it; null where none was. */
+  readonly shelf: { readonly row: number; readonly left: number } | null;
+}
+
 /**
  * Takes one replacement from the Shelf: at the device's site, else from the programme's store; of the
  * lot that was fitted, else of the lot that expires first and has not expired. Where none was counted
@@ -25,7 +33,7 @@ export function takeFromShelf(
   snapshot: Snapshot,
   reading: Reading,
   { part, device, lot }: Taking,
-): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
+): Taken {
   const sheet = findSheet(snapshot, SHELF);
   const { perReplacement } = part.supply;
   const column = sheet === null ? null : headingColumn(sheet, "On hand");
@@ -33,6 +41,7 @@ export function takeFromShelf(
   if (sheet === null || column === null || item === null) {
     return {
       edits: [],
+      shelf: null,
       notes: [
         `The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`,
       ],
@@ -41,7 +50,7 @@ export function takeFromShelf(
   const where = item.site === "" ? "the programme's store" : item.site;
   if (sheet.formulas.has(cellKey(item.row, column))) {
     const notes = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
-    return { edits: [], notes: [notes] };
+    return { edits: [], notes: [notes], shelf: null };
   }
   const left = (item.onHand ?? 0) - perReplacement;
   const text = sheet.values[headingRow(sheet)]?.[column];
@@ -61,7 +70,7 @@ export function takeFromShelf(
   if (isExpired(item, reading.ours.settings.reportDate)) {
     notes.push("The stock taken from there has expired; count what can be used.");
   }
-  return { edits: [edit], notes };
+  return { edits: [edit], notes, shelf: { row: item.row, left } };
 }
 
 function itemFor(reading: Reading, { part, device, lot }: Taking): ShelfItem | null {

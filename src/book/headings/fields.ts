@@ -132,7 +132,7 @@ const DONE_TO_TASK = ["", "date", "last", "done", "last done", "last date"];
 export function fieldsFor(parts: readonly Part[]): Field[] {
   const wearing = parts.filter((part) => !part.task);
   const fields = parts.flatMap((part) => {
-    const names = namesOf(part, parts);
+    const names = partNames(part, parts);
     return [lastField(part, names, wearing.length === 1), findingField(part, names, wearing)];
   });
   return [...ALWAYS, ...fields];
@@ -144,7 +144,8 @@ export const ANY_PART: Field = field("last", "Last replaced", "date", {
   lesser: [],
 });
 
-function namesOf(part: Part, parts: readonly Part[]): string[] {
+/** What people call a part, in the words of vocabulary.ts. */
+export function partNames(part: Part, parts: readonly Part[]): string[] {
   const trade = [
     ...(TRADE_NAMES[part.code] ?? []),
     ...(part.code === "CUSHION" ? MORE_CUSHION : []),

@@ -110,6 +110,29 @@ export const DUTCH: Language = {
   yes: ["ja"],
   no: ["nee"],
   totals: list("totaal, som, subtotaal, eindtotaal"),
+  work: {
+    replaced: list("nieuw, nieuwe, geplaatst, gemonteerd"),
+    maybe: list("wisselen, verwisselen, vernieuwen, wissel"),
+    whole: list("beide, compleet, complete, volledig, volledige, alle, paar"),
+    left: list("links, linker, linkse"),
+    right: list("rechts, rechter, rechtse"),
+    partial: list("één, enkele, slechts, gedeeltelijk, alleen, helft"),
+    damaged: list(
+      "kapot, gebroken, gescheurd, scheur, versleten, lek, verhard, gecorrodeerd, corrosie, roest, resten, beschadigd, defect, barst, gebarsten",
+    ),
+    inspected: list("gecontroleerd, geïnspecteerd, inspectie, nagekeken, controle"),
+    clean: list("schoon, in orde, goed"),
+    nothing: list(
+      "gereinigd, schoongemaakt, gedesinfecteerd, reiniging, desinfectie, opgeladen, uitgeleend",
+    ),
+    withdrawn: list("afgevoerd, verschroot, afgedankt, buiten gebruik gesteld"),
+    later: list(
+      "te, voor, om, moet, moeten, verstuurd, opgestuurd, verzonden, bestellen, besteld, nodig, binnenkort, gepland, aangevraagd",
+    ),
+    no: list("niet, geen, zonder"),
+    other: list("kabel, accu, batterij, printer, scherm, lader, stekker, koffer, papier, software"),
+    filler: list("de, het, van, en, op, in, met, is, zijn, werd"),
+  },
   patients: {
     "date of birth": list("geboortedatum, geboren op, geb datum"),
     "records of persons": list(

@@ -116,6 +116,33 @@ export const FRENCH: Language = {
   yes: ["oui"],
   no: ["non"],
   totals: list("total, somme, sous-total, total général"),
+  work: {
+    replaced: list(
+      "neuf, neuve, neufs, neuves, nouveau, nouvelle, nouveaux, nouvelles, posé, posée, posés, posées",
+    ),
+    maybe: list("changer, remplacer, renouveler"),
+    whole: list("les deux, complet, complète, complets, tous, toutes, paire"),
+    left: list("gauche"),
+    right: list("droit, droite"),
+    partial: list("un, une, seul, seule, seulement, partiel, partielle, moitié"),
+    damaged: list(
+      "cassé, cassée, cassés, abîmé, abîmée, abîmés, endommagé, endommagée, fissuré, fissurée, fissure, usé, usée, usés, desserré, corrodé, corrodée, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, déchirée, défectueux",
+    ),
+    inspected: list(
+      "vérifié, vérifiée, contrôlé, contrôlée, inspecté, inspectée, inspection, contrôle visuel",
+    ),
+    clean: list("propre, rien à signaler, ras, conforme"),
+    nothing: list(
+      "nettoyé, nettoyée, nettoyés, nettoyage, désinfecté, désinfection, chargé, prêté",
+    ),
+    withdrawn: list("réformé, mis au rebut, mis hors service"),
+    later: list(
+      "pour, envoyé, envoyée, envoyer, commander, commandé, commandés, besoin, faut, prochain, prochaine, prévu, demandé",
+    ),
+    no: list("pas, sans, aucun, aucune, non"),
+    other: list("câble, batterie, imprimante, écran, chargeur, prise, mallette, papier, logiciel"),
+    filler: list("le, la, les, de, des, du, en, et, au, aux, avec"),
+  },
   patients: {
     "date of birth": list("date de naissance, né le, née le, ddn"),
     "records of persons": list(

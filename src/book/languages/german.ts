@@ -121,6 +121,37 @@ export const GERMAN: Language = {
   yes: ["ja"],
   no: ["nein"],
   totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
+  work: {
+    replaced: list("neu, neue, neuer, neues, neuen, eingesetzt, aufgesetzt, montiert"),
+    maybe: list("wechseln, tauschen, austauschen, ersetzen, erneuern, auswechseln"),
+    whole: list(
+      "beide, beiden, beidseitig, beidseits, komplett, kompletter, kompletten, komplettes, vollständig, vollständiger, alle, paar",
+    ),
+    left: list("links, linke, linker, linkes, linken"),
+    right: list("rechts, rechte, rechter, rechtes, rechten"),
+    partial: list("eine, einer, einen, einzelne, einzeln, teilweise, nur, hälfte"),
+    damaged: list(
+      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen",
+    ),
+    inspected: list(
+      "geprüft, kontrolliert, inspiziert, sichtkontrolle, sichtprüfung, überprüft, inspektion",
+    ),
+    clean: list("sauber, in ordnung, io, ohne befund, unauffällig"),
+    nothing: list(
+      "gereinigt, desinfiziert, abgewischt, gewischt, reinigung, desinfektion, geladen, aufgeladen, verliehen",
+    ),
+    withdrawn: list(
+      "ausgemustert, ausgesondert, verschrottet, entsorgt, stillgelegt, außer betrieb genommen",
+    ),
+    later: list(
+      "zu, zum, zur, für, muss, müssen, soll, sollte, bitte, geschickt, eingeschickt, eingesandt, versandt, gesendet, bestellen, bestellt, nötig, notwendig, demnächst, bald, fällig, geplant",
+    ),
+    no: list("kein, keine, keinen, keinerlei, nicht, ohne"),
+    other: list(
+      "kabel, akku, batterie, drucker, netzteil, display, bildschirm, software, stecker, koffer, papier",
+    ),
+    filler: list("der, die, das, den, dem, und, mit, am, im, wurde, wurden, heute"),
+  },
   patients: {
     "date of birth": list("geburtsdatum, geb datum, geburtstag, geboren am"),
     "records of persons": list(

@@ -120,6 +120,31 @@ export const ITALIAN: Language = {
   yes: ["sì"],
   no: ["no"],
   totals: list("totale, somma, subtotale, totale generale"),
+  work: {
+    replaced: list("nuovo, nuova, nuovi, nuove, montato, montati, montate"),
+    maybe: list("cambiare, sostituire, rinnovare"),
+    whole: list("entrambi, entrambe, completo, completa, tutti, tutte, paio, coppia"),
+    left: list("sinistro, sinistra, sx"),
+    right: list("destro, destra, dx"),
+    partial: list("uno, una, un, solo, sola, parziale, metà"),
+    damaged: list(
+      "rotto, rotta, rotti, danneggiato, danneggiata, danneggiati, crepato, crepa, usurato, usurata, allentato, corroso, corrosione, ruggine, residui, residuo, indurito, indurita, strappato",
+    ),
+    inspected: list(
+      "controllato, controllata, verificato, ispezionato, ispezione, controllo visivo",
+    ),
+    clean: list("pulito, in ordine, nessun difetto, conforme"),
+    nothing: list("disinfettato, disinfezione, pulizia, caricato, prestato"),
+    withdrawn: list("dismesso, dismessa, rottamato, messo fuori servizio"),
+    later: list(
+      "per, inviato, inviata, inviare, ordinare, ordinato, ordinati, serve, bisogna, prossimo, previsto, richiesto, da",
+    ),
+    no: list("non, senza, nessun, nessuna, nessuno"),
+    other: list(
+      "cavo, batteria, stampante, schermo, caricatore, spina, valigetta, carta, software",
+    ),
+    filler: list("il, lo, la, i, gli, le, di, del, della, dei, delle, e, con"),
+  },
   patients: {
     "date of birth": list("data di nascita, nato il, nata il"),
     "records of persons": list(

@@ -1,6 +1,28 @@
 /** Which of two numbers in a written date is the day. */
 export type DayOrder = "dmy" | "mdy";
 
+/**
+ * What a word in a log of people's own says of a part: it is new; it may be new, or is to be; which of its pieces;
+ * it is damaged, was looked at, is good; nothing was done to it; the device has left; it is still to be done;
+ * "not"; it is of something that is no part of ours; or nothing at all.
+ */
+export type WorkSense =
+  | "replaced"
+  | "maybe"
+  | "whole"
+  | "left"
+  | "right"
+  | "partial"
+  | "damaged"
+  | "inspected"
+  | "clean"
+  | "nothing"
+  | "withdrawn"
+  | "later"
+  | "no"
+  | "other"
+  | "filler";
+
 /** What a register written in a language calls things; words are compared without accents and case. */
 export interface Language {
   readonly name: string;
@@ -23,6 +45,8 @@ export interface Language {
   readonly no: readonly string[];
   /** First words of a row that sums up others. */
   readonly totals: readonly string[];
+  /** Words and phrases of a log, beside those of `says`. */
+  readonly work: Readonly<Record<WorkSense, readonly string[]>>;
   /**
    * Headings of columns about a person, by what they look like: a single word under "records of persons" is
    * the whole heading, any other phrase stands somewhere in it.

@@ -116,6 +116,31 @@ export const POLISH: Language = {
   yes: ["tak"],
   no: ["nie"],
   totals: list("razem, suma, ogółem, łącznie"),
+  work: {
+    replaced: list("nowy, nowa, nowe, nowych, założono, zamontowano"),
+    maybe: list("wymienić, zmienić, wymieniać"),
+    whole: list("oba, obie, obydwie, komplet, kompletny, kompletna, wszystkie"),
+    left: list("lewy, lewa, lewe, lewej"),
+    right: list("prawy, prawa, prawe, prawej"),
+    partial: list("jeden, jedna, jedną, jedno, tylko, częściowo, połowa"),
+    damaged: list(
+      "uszkodzony, uszkodzona, uszkodzone, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty",
+    ),
+    inspected: list("sprawdzono, skontrolowano, sprawdzony, kontrola, inspekcja, oględziny"),
+    clean: list("czysty, czysta, czyste, w porządku, bez uwag, sprawny"),
+    nothing: list(
+      "wyczyszczono, umyto, zdezynfekowano, dezynfekcja, czyszczenie, naładowano, wypożyczono",
+    ),
+    withdrawn: list("złomowano, złomowany, wycofano z użytku, zutylizowano, wycofany z użytku"),
+    later: list(
+      "do, dla, wysłano, wysłany, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy",
+    ),
+    no: list("nie, bez, brak, żadnych"),
+    other: list(
+      "kabel, bateria, akumulator, drukarka, ekran, ładowarka, wtyczka, walizka, papier, oprogramowanie",
+    ),
+    filler: list("na, w, z, i, dnia, oraz"),
+  },
   patients: {
     "date of birth": list("data urodzenia, data ur, urodzony dnia, urodzona dnia"),
     "records of persons": list(

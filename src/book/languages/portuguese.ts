@@ -118,6 +118,31 @@ export const PORTUGUESE: Language = {
   yes: ["sim"],
   no: ["não", "nao"],
   totals: list("total, soma, subtotal, total geral"),
+  work: {
+    replaced: list("novo, nova, novos, novas, colocado, colocada, colocados"),
+    maybe: list("trocar, substituir, renovar, mudar"),
+    whole: list("ambos, ambas, completo, completa, todos, todas, par"),
+    left: list("esquerdo, esquerda"),
+    right: list("direito, direita"),
+    partial: list("um, uma, só, apenas, parcial, metade"),
+    damaged: list(
+      "partido, partida, quebrado, quebrada, danificado, danificada, rachado, rachada, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, avariado",
+    ),
+    inspected: list(
+      "verificado, verificada, inspecionado, inspecionada, inspeção, revisto, conferido",
+    ),
+    clean: list("limpo, limpa, sem achados, bom"),
+    nothing: list(
+      "higienizado, limpeza, desinfetado, desinfeção, desinfecção, carregado, emprestado",
+    ),
+    withdrawn: list("abatido, descartado, baixa definitiva"),
+    later: list(
+      "para, enviado, enviada, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado",
+    ),
+    no: list("não, sem, nenhum, nenhuma"),
+    other: list("cabo, bateria, impressora, ecrã, tela, carregador, tomada, mala, papel, software"),
+    filler: list("o, a, os, as, de, dos, das, em, na, no equipamento, e, com"),
+  },
   patients: {
     "date of birth": list("data de nascimento, data nasc, nascimento, nascido em"),
     "records of persons": list(

@@ -126,6 +126,29 @@ export const SPANISH: Language = {
   yes: ["sí", "si"],
   no: ["no"],
   totals: list("total, suma, subtotal, total general"),
+  work: {
+    replaced: list("nuevo, nueva, nuevos, nuevas, colocado, colocada, colocados, colocadas"),
+    maybe: list("cambiar, reemplazar, sustituir, renovar, reponer"),
+    whole: list("ambos, ambas, completo, completa, completos, todos, todas, par"),
+    left: list("izquierdo, izquierda, izq"),
+    right: list("derecho, derecha, dcho, dcha"),
+    partial: list("uno, una, un, solo, sólo, parcial, medio"),
+    damaged: list(
+      "roto, rota, rotos, rotas, dañado, dañada, dañados, agrietado, agrietada, grieta, desgastado, desgastada, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, endurecida, deteriorado, deteriorada, rajado, rajada",
+    ),
+    inspected: list(
+      "revisado, revisada, revisión, inspeccionado, inspección, comprobado, verificado",
+    ),
+    clean: list("limpio, limpia, correcto, sin hallazgos, bien"),
+    nothing: list("limpiado, limpiada, limpieza, desinfectado, desinfección, cargado, prestado"),
+    withdrawn: list("dado de baja, de baja, desechado, retirado de servicio"),
+    later: list(
+      "para, enviado, enviada, enviar, pedir, pedido, pedidos, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado",
+    ),
+    no: list("no, sin, ningún, ninguna, ninguno"),
+    other: list("cable, batería, impresora, pantalla, cargador, enchufe, maletín, papel, software"),
+    filler: list("el, la, los, las, de, del, en, y, al, se, hoy, con"),
+  },
   patients: {
     "date of birth": list(
       "fecha de nacimiento, f nacimiento, fecha nac, fecha nacimiento bebé, nacido el, nacida el",

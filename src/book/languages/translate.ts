@@ -1,7 +1,9 @@
 import { DICTIONARIES, type Dictionary } from "./dictionary.ts";
 
 /** What a phrase reads as in the words of vocabulary.ts. */
-const READS = new Map(DICTIONARIES.flatMap(({ readings }) => [...readings]));
+export const READS: ReadonlyMap<string, string> = new Map(
+  DICTIONARIES.flatMap(({ readings }) => [...readings]),
+);
 const LONGEST = Math.max(...[...READS.keys()].map((phrase) => phrase.split(" ").length));
 /** Letters of the shortest word that is looked for inside another. */
 const SHORTEST_INSIDE = 4;

@@ -2,6 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
+import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
 import { type JobIndex, jobIndex, mayBeOf, type NamedJob, renews } from "../records/job-index.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
@@ -45,8 +46,9 @@ export function readLastDone(book: Book): {
     const { key } = device;
     const lastDone = columns.map(({ part, column }, which): LastDone => {
       if (column === null) return { part: part.code, column, date: log.lastRenewal(key, part) };
-      const date = usable[which] === true ? (column.dates[at] ?? null) : null;
-      return { part: part.code, column: column.column, date };
+      if (usable[which] !== true) return { part: part.code, column: column.column, date: null };
+      const { reportDate } = ours.settings;
+      return besideOwnLog(log, { deviceKey: key, part, column, at, reportDate });
     });
     return { ...device, lastDone };
   });
@@ -100,11 +102,16 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
     const told = column.faults.get(at);
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
-    else if (date === null) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
-    else if (!shifted) {
-      const logged = log.lastRenewal(device.key, part);
+    else if (date === null) {
+      const isOwn = log.lastIn("own", device.key, part) !== null;
+      if (!isOwn) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
+    } else if (!shifted) {
+      const logged = log.lastIn("ours", device.key, part);
       const partial = isPartial(log, { device, part, date });
-      const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
+      const beside = { deviceKey: device.key, part, column, place, date };
+      const problem =
+        dateFault(place, date, { device, logged, partial, reportDate, oldest }) ??
+        ownLogFault(log, beside);
       if (problem !== null) problems.push(problem);
     }
   });
@@ -138,7 +145,7 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
     );
   }
   if (partial && logged !== date) {
-    const cause = `On ${isoText(date)} the Job log has a replacement that is not marked as a complete set, and none that is.`;
+    const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;
     const fix = "Type the date of the last complete replacement, or write yes if it was complete.";
     return fault("date of a partial set", place, cause, fix);
   }

@@ -13,11 +13,12 @@ import { type Fleet, readFleet, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { markedCounts } from "./out-of-line.ts";
+import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
-import type { Count, Ours, Problem, Reading } from "../records/records.ts";
+import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
 import { findRegister, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
@@ -48,19 +49,24 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 /** The same in steps. */
-export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
+export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> {
   const theirs = pagesOf(snapshot).filter(({ sheet }) => !IS_OURS.test(sheet.name.trim()));
   for (const page of theirs) {
     guardPatients(page);
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const found = findRegister(pages, ours);
+  const found = findRegister(pages, programme);
   yield;
-  const written = readFleet(found, ours);
+  const written = readFleet(found, programme);
   yield;
-  const jobs = jobProblems(ours, (key) => written.byKey.has(key), jobPlace(snapshot));
-  const sheets = countSheets(pages, found, { fleet: written, ours });
+  const isDevice = (key: string): boolean => written.byKey.has(key);
+  const sheets = countSheets(pages, found, { fleet: written, ours: programme });
+  yield;
+  const others = withoutRead(pages, [found.page, ...sheets.found.map(({ page }) => page)]);
+  const own = ownLogs(others, { ours: programme, isDevice });
+  const ours = withJobs(programme, own.jobs);
+  const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
   const { reportDate } = ours.settings;
   const ended = monthStart(reportDate);
@@ -71,9 +77,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   const fleet = withDoubts(written, retirements.byRow);
   const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet });
   yield;
-  const headings = new Map(
-    sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
-  );
+  const headings = new Map(sheets.found.map((one) => [one.page.sheet.name, one.heading.texts]));
   const headingOf = headingLookup(headings);
   const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
   yield;
@@ -102,8 +106,18 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     register: found.register,
     devices,
     counts: allCounts(counted),
+    ownLogs: own.logs,
     problems,
   };
+}
+
+/** The jobs of the programme's own logs before those of our Job log, whose row of a day goes before theirs. */
+function withJobs(ours: Ours, jobs: readonly Job[]): Ours {
+  return jobs.length === 0 ? ours : { ...ours, jobs: [...jobs, ...ours.jobs] };
+}
+
+function withoutRead(pages: readonly Page[], read: readonly Page[]): Page[] {
+  return pages.filter((page) => !read.includes(page));
 }
 
 /** Where a job's entry stands, looked up once a sheet and heading. */

@@ -26,15 +26,17 @@ export interface JobIndex {
   /** Every job of a device, by its key. */
   readonly ofDevice: (deviceKey: string) => readonly NamedJob[];
   readonly of: (deviceKey: string, part: Part) => UnitJobs;
-  /** The day a part's interval last restarted, by the log; null where it holds none. */
+  /** The day a part's interval last restarted, by any log; null where they hold none. */
   readonly lastRenewal: (deviceKey: string, part: Part) => Day | null;
+  /** The same by our Job log alone, and by the programme's own alone. */
+  readonly lastIn: (which: "ours" | "own", deviceKey: string, part: Part) => Day | null;
   /**
    * The replacement that answers what was found of a part: its own job, else the first one after it, on the
    * same day only where the log's order is known. Null while the finding is open: without a day that has
    * come it stays open, and a task that was done answers none.
    */
   readonly answerTo: (finding: NamedJob, part: Part) => DatedJob | null;
-  /** Parts that are named at all. */
+  /** Parts that are named at all; in a log of the programme's own, by work that renews them. */
   readonly parts: ReadonlySet<Part>;
 }
 
@@ -100,6 +102,14 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
     of,
     ofDevice: (device) => byDevice.get(device) ?? [],
     lastRenewal: (device, part) => of(device, part).renewals.at(-1)?.date ?? null,
+    lastIn: (which, device, part) => {
+      const isOf = (job: NamedJob): boolean =>
+        (job.own === true) === (which === "own") && job.named === part;
+      const days = (byDevice.get(device) ?? []).flatMap((job) =>
+        isOf(job) && isRenewal(job, reportDate) ? job.date : [],
+      );
+      return days.length === 0 ? null : (Math.max(...days) as Day);
+    },
     answerTo: (finding, part) => {
       const { date } = finding;
       if (date === null || date > reportDate || part.task) return null;
@@ -108,7 +118,11 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
         one.date > date || (one.date === date && (isOwn || isBefore(finding, one)));
       return of(finding.deviceKey, part).renewals.find(answers) ?? null;
     },
-    parts: new Set(all.flatMap(({ named }) => named ?? [])),
+    parts: new Set(
+      all.flatMap((job) =>
+        job.own === true && !isRenewal(job, reportDate) ? [] : (job.named ?? []),
+      ),
+    ),
   };
 }
 

@@ -23,7 +23,8 @@ export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device";
 export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
 
 /** Every kind of problem, as lists and reports name it. */
-export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfShelf | OfSheets;
+export type ProblemKind =
+  Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfOwnLog | OfShelf | OfSheets;
 
 type OfDevices =
   | "date-like device"
@@ -50,6 +51,8 @@ type OfCounts =
   | "text count";
 
 type OfJobs = "partial set" | "unknown finding" | "unknown job" | "unknown part";
+
+type OfOwnLog = "log words" | "own log" | "own log not found" | "two dates";
 
 type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" | "shelf row twice";
 

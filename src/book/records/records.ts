@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import type { OwnLog } from "./own-log.ts";
 import type { Settings } from "./settings.ts";
 import type { ProblemKind, RowDoubt } from "./problem-kinds.ts";
 
@@ -90,6 +91,8 @@ export interface Job {
   /** Role or initials. */
   readonly by: string;
   readonly note: string;
+  /** A line of a log the programme keeps itself, beside ours. */
+  readonly own?: true;
 }
 
 /** What lies on a shelf of one part: one row of the Shelf sheet. */
@@ -136,6 +139,10 @@ export interface LastDone {
   /** The cell's column in the register, null when the date comes from the Job log. */
   readonly column: number | null;
   readonly date: Day | null;
+  /** What the programme's own log says beside the register's cell; absent where it says nothing. */
+  readonly logged?: Day | null;
+  /** The cell is in a column of ours that was filled from the log and is to be brought up to date. */
+  readonly fills?: true;
 }
 
 /** One device: one row of the register. */
@@ -228,5 +235,7 @@ export interface Reading {
   readonly register: Register;
   readonly devices: readonly Device[];
   readonly counts: readonly Count[];
+  /** Sheets that are, or may be, the programme's own log. */
+  readonly ownLogs: readonly OwnLog[];
   readonly problems: readonly Problem[];
 }

@@ -1,4 +1,5 @@
 import type { DateSystem } from "../../core/day.ts";
+import { isOfOwnLog } from "../records/own-log.ts";
 import { fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { hintsIn, type Setting } from "../records/setting.ts";
@@ -123,7 +124,8 @@ function matchesIn(rows: readonly OurRow[]): ReadonlyMap<string, string> {
   for (const { values } of rows) {
     const label = textOf(values.get("Setting"));
     const value = textOf(values.get("Value"));
-    if (MATCH_LABEL.test(label) && value !== "") matches.set(matchKey(label), value);
+    const isMatch = MATCH_LABEL.test(label) || isOfOwnLog(label);
+    if (isMatch && value !== "") matches.set(matchKey(label), value);
   }
   return matches;
 }

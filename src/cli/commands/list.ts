@@ -12,6 +12,7 @@ import { lot } from "./lot.ts";
 import { fresh } from "./new.ts";
 import { mend } from "./mend.ts";
 import { order } from "./order.ts";
+import { ownLog } from "./own-log.ts";
 import { rounds } from "./rounds.ts";
 import { schemaOf } from "./schema.ts";
 import { shareCopy } from "./share-copy.ts";
@@ -24,6 +25,7 @@ const WORKING: readonly Command[] = [
   check,
   mend,
   log,
+  ownLog,
   rounds,
   calendar,
   columns,

@@ -16,8 +16,9 @@ import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { inputOf, targetOf, tellFaults, writeBytes } from "../job.ts";
 import { applied, type OpenBook, openBook } from "../open.ts";
-import { date, flag, type Given, needed, text, whole } from "../option.ts";
+import { date, flag, type Given, text, whole } from "../option.ts";
 import { DATE, jobResult, list } from "../result.ts";
+import { logMany, MANY } from "./log-many.ts";
 import { progressOn } from "../progress.ts";
 import { refreshed } from "../refreshed.ts";
 
@@ -33,14 +34,24 @@ const STATE = {
 
 const RESULT = { ...STATE, notes: list(z.string()) };
 
-/** What --json prints. */
-type Result = z.infer<ReturnType<typeof jobResult<typeof RESULT>>>;
+/** What --json prints: of one job, or of several. */
+const PRINTED = z.union([jobResult(RESULT), jobResult(MANY)]);
+type Result = z.infer<typeof PRINTED>;
 
 const OPTIONS = {
-  device: needed(text("ID", "as in the register")),
+  from: text(
+    "FILE",
+    "the jobs of a file, CSV with headings or JSON, one a line, instead of one job",
+  ),
+  rounds: text(
+    "ROUNDBOOK",
+    "what was typed into the round sheets of this workbook, instead of one job",
+  ),
+  partly: flag("with --from or --rounds: log the lines that can be, though others are refused"),
+  device: text("ID", "as in the register"),
   row: whole("ROW", "its row in the register, where it stands in several", [1, 1048576]),
-  part: needed(text("PART", "code or name from Parts")),
-  job: needed(text("JOB", "inspected, replaced, calibrated, withdrawn or returned")),
+  part: text("PART", "code or name from Parts"),
+  job: text("JOB", "inspected, replaced, calibrated, withdrawn or returned"),
   by: text("WHO", "role or initials; required"),
   finding: text("WHAT", "clean, residue, corrosion, crack, hardened or other"),
   complete: flag("every piece of the set was replaced; without it the interval runs on"),
@@ -54,25 +65,38 @@ const OPTIONS = {
 export const log = command({
   name: "log",
   moment: "The day",
-  brief: "record one job: Job log, shelf and new due date",
+  brief: "record jobs: Job log, shelf and new due date",
   about: `Logs one job: a row in the Job log, the register's date if the complete part was replaced, and one
 spare taken off the Shelf. Prints the date it replaces (kept in the Note if the Job log does not have
 it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again; of a
-device that stands in several rows, say which one with --row.`,
+device that stands in several rows, say which one with --row.
+
+Several jobs: --from takes a file with the headings (or keys) date, device, part, job, finding, complete, lot,
+by, note, row; --rounds what somebody typed into round sheets, an inspection for each date and a replacement
+for each lot. Every line that is refused is told, and then nothing is written without --partly. A job that the
+log has already is not logged twice. -n shows what would be written.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place"],
   examples: [
     "log equipment.xlsx --device VR-104 --part SET --job replaced --complete --lot L2417 --by LS1 --in-place",
+    "log equipment.xlsx --rounds rounds.xlsx --in-place",
+    "log equipment.xlsx --from jobs.csv -n",
     "log equipment.xlsx --device VR-104 --part CUSHION --job inspected --finding crack --by LS1 --in-place",
   ],
   options: OPTIONS,
-  result: jobResult(RESULT),
+  result: PRINTED,
   run: logJob,
 });
 
 function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
   const { words: path, given, request, io, say } = asked;
+  const { from, rounds, partly } = given;
+  if (from !== null || rounds !== null) {
+    refuseOneJob(given);
+    const ready = (book: OpenBook): OpenBook => withLog(book, request, io);
+    return logMany({ path, from, rounds, partly, request, io, ready, say });
+  }
   const progress = progressOn(io);
   const target = targetOf(request, path);
   const entry = entryOf(given, request.reportDate ?? io.today());
@@ -101,14 +125,32 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
   return tellFaults(request.dryRun ? after : { ...after, path: target }, io);
 }
 
+/** A file of jobs, or round sheets, say all there is to say. */
+function refuseOneJob(given: Given<typeof OPTIONS>): void {
+  if (given.from !== null && given.rounds !== null) {
+    throw new UsageError("give either --from or --rounds, not both");
+  }
+  const also = (
+    ["device", "row", "part", "job", "by", "finding", "date", "lot", "note"] as const
+  ).find((name) => given[name] !== null);
+  const flagged = given.complete ? "complete" : given.again ? "again" : null;
+  const found = also ?? flagged;
+  if (found !== null) throw new UsageError(`--${found} is for one job, not for --from or --rounds`);
+}
+
+function said(value: string | null, name: string): string {
+  if (value !== null) return value.trim();
+  throw new UsageError(`--${name} is needed; see sparespan log --help`);
+}
+
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
   const { device, row, part, job, finding, complete, lot, by, note } = given;
   return {
     date: given.date ?? usualDay,
-    device: device.trim(),
+    device: said(device, "device"),
     row: row ?? null,
-    part: part.trim(),
-    job: job.trim().toLowerCase(),
+    part: said(part, "part"),
+    job: said(job, "job").toLowerCase(),
     finding: (finding ?? "").trim().toLowerCase(),
     complete,
     lot: (lot ?? "").trim(),

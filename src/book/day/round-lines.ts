@@ -1,0 +1,190 @@
+import { type Day, fromSerial, isoText, weekStart } from "../../core/day.ts";
+import { InputError } from "../../core/errors.ts";
+import { damageIn, findingText, HARMLESS } from "../records/finding-words.ts";
+import { LIFE_ENDS } from "../../core/due.ts";
+import { weekNamed, weekText } from "../evidence/period.ts";
+import { answered } from "../languages/answers.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Part } from "../records/records.ts";
+import { headingColumn, headingRow } from "../sheets/layout.ts";
+import { FINDINGS } from "../sheets/job-log.ts";
+import { isBlank, quoted, textOf } from "../workbook/cells.ts";
+import { type CellValue, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import type { LineRefused, PlacedEntry } from "./entries.ts";
+import type { Entry } from "./entry-meant.ts";
+
+/** What people typed into round sheets: jobs that can be judged, and lines nobody can read. */
+export interface RoundLines {
+  /** Round sheets that are there. */
+  readonly sheets: readonly string[];
+  readonly lines: readonly PlacedEntry[];
+  readonly refused: readonly LineRefused[];
+}
+
+/** Reads every filled round sheet of a book: an inspection each date, a replacement each lot. */
+export function roundLines(snapshot: Snapshot, parts: readonly Part[]): RoundLines {
+  const sheets = snapshot.sheets.filter(isRoundSheet);
+  const read = sheets.map((sheet) => linesIn(sheet, snapshot, parts));
+  return {
+    sheets: sheets.map(({ name }) => name),
+    lines: read.flatMap(({ lines }) => lines),
+    refused: read.flatMap(({ refused }) => refused),
+  };
+}
+
+function isRoundSheet(sheet: Sheet): boolean {
+  return (
+    sheet.tables.some(({ name }) => /^spareround/i.test(name)) ||
+    (textOf(valueAt(sheet, 0, 0)).startsWith("Round sheet ") &&
+      headingColumn(sheet, "Week") !== null)
+  );
+}
+
+/** A cell of a row under a heading. */
+type At = (heading: string) => CellValue;
+
+function linesIn(
+  sheet: Sheet,
+  { dateSystem }: Snapshot,
+  parts: readonly Part[],
+): Omit<RoundLines, "sheets"> {
+  const lines: PlacedEntry[] = [];
+  const refused: LineRefused[] = [];
+  for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
+    const at: At = (heading) => {
+      const column = headingColumn(sheet, heading);
+      return column === null ? null : valueAt(sheet, row, column);
+    };
+    const where = `${sheet.name}, row ${row + 1}`;
+    const read = rowLines(at, { where, dateSystem, parts });
+    lines.push(...read.entries.map((entry) => ({ where, entry })));
+    refused.push(...read.faults.map((why) => ({ where, why })));
+  }
+  return { lines, refused };
+}
+
+interface Beside {
+  readonly where: string;
+  readonly dateSystem: Snapshot["dateSystem"];
+  readonly parts: readonly Part[];
+}
+
+interface Turn {
+  readonly date: Day;
+  readonly finding: string;
+  readonly by: string;
+  readonly note: string;
+}
+
+/** The jobs of a row, or what is wrong with each of its turns. */
+function rowLines(
+  at: At,
+  { dateSystem, parts }: Beside,
+): { readonly entries: readonly Entry[]; readonly faults: readonly string[] } {
+  const turns: Turn[] = [];
+  const faults: string[] = [];
+  for (let turn = 1; turn <= 7; turn += 1) {
+    const cells = [`Date ${turn}`, `Finding ${turn}`, `By ${turn}`].map(at);
+    if (cells.every(isBlank)) continue;
+    const read = turnOf(cells, { turn, week: textOf(at("Week")), dateSystem });
+    if (typeof read === "string") faults.push(read);
+    else turns.push(read);
+  }
+  const device = textOf(at("Device"));
+  const part = textOf(at("Part"));
+  const note = textOf(at("Note"));
+  const base = { device, row: null, part, complete: false, lot: "", job: "inspected" };
+  const isTask = partNamed(parts, part)?.task === true;
+  const looked = isTask
+    ? []
+    : turns.map((turn): Entry => ({ ...base, ...turn, note: joined(turn.note, note) }));
+  const fitted = textOf(at("Replaced, lot"));
+  const done = isTask ? turns.length > 0 : fitted !== "" && answered(fitted) !== false;
+  if (!done) return { entries: looked, faults };
+  const when = replacedIn(turns);
+  if (when === null) {
+    return {
+      entries: looked,
+      faults: [...faults, "it was replaced, and no date says when: type the day"],
+    };
+  }
+  const lot = answered(fitted) === true || /^[x✓✔]$/iu.test(fitted) ? "" : fitted;
+  const renewal: Entry = {
+    ...base,
+    date: when.date,
+    by: when.by,
+    note,
+    finding: "",
+    ...(isTask ? { job: "calibrated" } : { job: "replaced", complete: true, lot }),
+  };
+  return { entries: [...looked, renewal], faults };
+}
+
+/** The turn in which it was replaced: the first that ended its life, else the first: no interval begins late. */
+function replacedIn(turns: readonly Turn[]): Turn | null {
+  const byDay = [...turns].sort((one, other) => one.date - other.date);
+  return byDay.find(({ finding }) => damageIn(finding) !== null) ?? byDay[0] ?? null;
+}
+
+interface TurnPlace {
+  readonly turn: number;
+  readonly week: string;
+  readonly dateSystem: Snapshot["dateSystem"];
+}
+
+/** A turn, or what is wrong with it. */
+function turnOf(
+  [when = null, found = null, who = null]: readonly CellValue[],
+  { turn, week, dateSystem }: TurnPlace,
+): Turn | string {
+  const what = textOf(when);
+  const date = typeof when === "number" ? fromSerial(when, dateSystem) : null;
+  if (date === null) {
+    return what === ""
+      ? `Date ${turn} is blank`
+      : `Date ${turn} must be a date, got ${quoted(what)}`;
+  }
+  // A day of another week is a slip of the year or the month, or of the sheet.
+  if (mondayOf(week) !== weekStart(date)) {
+    return `Date ${turn} is ${isoText(date)}, in ${weekText(weekStart(date))}; the sheet is of ${week}`;
+  }
+  const said = findingText(found).trim();
+  const finding = findingMeant(said);
+  if (finding === null) {
+    return `Finding ${turn} must be ${FINDINGS.join(", ")}, got ${quoted(said)}`;
+  }
+  const by = textOf(who);
+  if (by === "") return `By ${turn} is blank: state who did it, by role or initials`;
+  return { date, finding, by, note: finding === said.toLowerCase() ? "" : said };
+}
+
+function mondayOf(week: string): Day | null {
+  try {
+    return weekNamed(week);
+  } catch (error) {
+    if (error instanceof InputError) return null;
+    throw error;
+  }
+}
+
+/** Which of the Job log's findings each stem is that ends a part's life. */
+const STEMS: ReadonlyMap<string, string> = new Map(
+  LIFE_ENDS.flatMap((stem): [string, string][] => {
+    const finding = FINDINGS.find((one) => one.startsWith(stem));
+    return finding === undefined ? [] : [[stem, finding]];
+  }),
+);
+
+/** The Job log's word for a finding as it was typed; null where nobody can tell, or it says two things. */
+function findingMeant(said: string): string | null {
+  const words = said.toLowerCase();
+  if (words === "") return "";
+  if (FINDINGS.some((one) => one === words)) return words;
+  if (HARMLESS.includes(words)) return "clean";
+  const found = [...STEMS].flatMap(([stem, finding]) => (words.includes(stem) ? [finding] : []));
+  return found[0] ?? null;
+}
+
+function joined(...texts: readonly string[]): string {
+  return texts.filter((text) => text !== "").join("; ");
+}

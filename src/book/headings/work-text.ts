@@ -1,0 +1,191 @@
+import type { WorkSense } from "../languages/language.ts";
+import type { Part } from "../records/records.ts";
+import type { Work } from "../records/own-log.ts";
+import { partNames } from "./fields.ts";
+import { wordsOf } from "./words.ts";
+import { type WorkToken, workTokens } from "./work-tokens.ts";
+
+/** What a line of people's own log says in their words. */
+interface WorkReading {
+  /**
+   * Clear: every word is known and together they say one thing. Unclear: it may be the work it proposes, or not.
+   * Unknown: no work can be read from it.
+   */
+  readonly says: "clear" | "unclear" | "unknown";
+  readonly work: readonly Work[];
+}
+
+/** Reads the words of a log. */
+export interface WorkReader {
+  /** What a line says under its heading; each wording is read once. */
+  readonly read: (text: string, heading: string) => WorkReading;
+  /** Whether a note may turn the words beside it: one side only, not yet, not at all, or damage. */
+  readonly turns: (note: string) => boolean;
+}
+
+const TURNING_SENSES: ReadonlySet<WorkSense> = new Set<WorkSense>([
+  "later",
+  "no",
+  "left",
+  "right",
+  "partial",
+  "damaged",
+]);
+
+/** A reader for these parts. */
+export function workReader(parts: readonly Part[]): WorkReader {
+  const named = parts.map((part) => ({ part, names: namesFor(part, parts) }));
+  const words = new Set(named.flatMap(({ names }) => names.flat()));
+  const isName = (word: string): boolean => words.has(word);
+  const known = new Map<string, WorkReading>();
+  const read: WorkReader["read"] = (text, heading) => {
+    const key = `${heading}\n${text}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const tokens = workTokens(text, isName);
+    const headed = workTokens(heading, isName);
+    const reading = readingOf(lineOf(tokens, headed, named), parts);
+    known.set(key, reading);
+    return reading;
+  };
+  const turns: WorkReader["turns"] = (note) =>
+    workTokens(note, isName).some(({ senses }) =>
+      senses.some((sense) => TURNING_SENSES.has(sense)),
+    );
+  return { read, turns };
+}
+
+interface NamedPart {
+  readonly part: Part;
+  readonly names: readonly (readonly string[])[];
+}
+
+/** A part's names word by word, the longest first; "set" alone is no name where people write sentences. */
+function namesFor(part: Part, parts: readonly Part[]): string[][] {
+  return partNames(part, parts)
+    .map((name) => wordsOf(name, null).map(({ text }) => text))
+    .filter((words) => words.join(" ") !== "set")
+    .sort((one, other) => other.length - one.length);
+}
+
+/** The words of a line sorted by what they say. */
+interface Line {
+  readonly senses: ReadonlySet<WorkSense>;
+  readonly wearing: readonly Part[];
+  readonly tasks: readonly Part[];
+  /** A word nobody knows, or one of a part that is not named whole. */
+  readonly strange: boolean;
+  readonly single: boolean;
+}
+
+function lineOf(
+  tokens: readonly WorkToken[],
+  headed: readonly WorkToken[],
+  named: readonly NamedPart[],
+): Line {
+  const words = new Set(tokens.flatMap(({ names }) => names));
+  const left = new Set(words);
+  const found = named.flatMap(({ part, names }) => {
+    const name = names.find((one) => one.every((word) => words.has(word)));
+    if (name === undefined) return [];
+    for (const word of name) left.delete(word);
+    return [{ part, name }];
+  });
+  left.delete("set");
+  const parts = found
+    .filter(({ name }) => !found.some((other) => isWithin(name, other.name)))
+    .map(({ part }) => part);
+  const senses = new Set(tokens.flatMap((token) => token.senses));
+  // A column "Part replaced" says of each part in it that it was.
+  const saysDone = headed.some((token) => token.senses.includes("replaced"));
+  if (saysDone && headed.every(({ senses: [sense] }) => sense !== "later" && sense !== "no")) {
+    senses.add("replaced");
+  }
+  const isSet = (part: Part): boolean =>
+    wordsOf(part.name, null).some(({ text }) => text === "set");
+  return {
+    senses,
+    wearing: parts.filter(({ task }) => !task),
+    tasks: parts.filter(({ task }) => task),
+    strange: left.size > 0 || tokens.some(({ known }) => !known),
+    single:
+      !senses.has("whole") && tokens.some((one) => one.single) && parts.some((part) => isSet(part)),
+  };
+}
+
+function isWithin(name: readonly string[], other: readonly string[]): boolean {
+  return name.length < other.length && name.every((word) => other.includes(word));
+}
+
+/** Words beside which nothing is certain. */
+const LEAVE_OPEN: readonly WorkSense[] = ["later", "no", "other"];
+
+function readingOf(line: Line, parts: readonly Part[]): WorkReading {
+  const { senses, wearing, tasks, strange } = line;
+  const done = senses.has("replaced") || senses.has("maybe");
+  const damaged = senses.has("damaged") && !(senses.has("other") && wearing.length === 0);
+  const open = strange || LEAVE_OPEN.some((sense) => senses.has(sense));
+  if (done) return replacement(line, { damaged, open, parts });
+  if (damaged) {
+    // What was found ends a life whatever else the line says.
+    const codes = wearing.length === 0 ? [""] : wearing.map(({ code }) => code);
+    return { says: "clear", work: codes.map((part) => ({ ...NO_JOB, part, damaged })) };
+  }
+  if (tasks.length > 0 && !senses.has("later")) return taskDone(line, open);
+  if (senses.has("withdrawn")) {
+    const clear = !open && wearing.length === 0;
+    return { says: clear ? "clear" : "unclear", work: [{ ...NO_JOB, job: "withdrawn" }] };
+  }
+  return otherwise(line, open);
+}
+
+function taskDone({ senses, wearing, tasks }: Line, open: boolean): WorkReading {
+  const work = tasks.map(({ code }) => ({ ...NO_JOB, part: code, job: "calibrated" as const }));
+  const clear = !open && wearing.length === 0 && !isInPart(senses) && !senses.has("withdrawn");
+  return { says: clear ? "clear" : "unclear", work };
+}
+
+const NO_JOB: Work = { part: "", job: "", complete: null, damaged: false };
+
+interface Besides {
+  readonly damaged: boolean;
+  readonly open: boolean;
+  readonly parts: readonly Part[];
+}
+
+function replacement(line: Line, { damaged, open, parts }: Besides): WorkReading {
+  const { senses, wearing, tasks, single } = line;
+  const all = parts.filter(({ task }) => !task);
+  const meant = wearing.length > 0 || all.length > 1 ? wearing : all;
+  const complete = !isInPart(senses);
+  const work = meant.map(({ code }): Work => ({ part: code, job: "replaced", complete, damaged }));
+  const doubted = open || senses.has("maybe") || (single && complete) || tasks.length > 0;
+  const found = damaged && work.length === 0 ? [{ ...NO_JOB, damaged }] : work;
+  return { says: doubted || work.length === 0 ? "unclear" : "clear", work: found };
+}
+
+/** One side, or one piece, is not the whole; both sides are. */
+function isInPart(senses: ReadonlySet<WorkSense>): boolean {
+  return senses.has("partial") || senses.has("left") !== senses.has("right");
+}
+
+function otherwise({ senses, wearing, strange }: Line, open: boolean): WorkReading {
+  const looked = senses.has("inspected") || senses.has("clean");
+  if (looked && !open) {
+    const codes = wearing.length === 0 ? [""] : wearing.map(({ code }) => code);
+    return {
+      says: "clear",
+      work: codes.map((part) => ({ ...NO_JOB, part, job: "inspected" as const })),
+    };
+  }
+  const idle = senses.has("nothing") || senses.has("later") || senses.has("other");
+  if (idle && !strange && !senses.has("no")) return { says: "clear", work: [] };
+  // A part alone may have been replaced that day.
+  return wearing.length > 0
+    ? { says: "unclear", work: wearing.map(({ code }) => replacedWhole(code)) }
+    : { says: "unknown", work: [] };
+}
+
+function replacedWhole(part: string): Work {
+  return { part, job: "replaced", complete: true, damaged: false };
+}

@@ -1,0 +1,144 @@
+import type { Day } from "../../core/day.ts";
+import { isEnglish } from "../headings/words.ts";
+import { languageOf } from "../languages/dictionary.ts";
+import { phraseOf } from "../languages/words-of.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { damageIn, findingText } from "../records/finding-words.ts";
+import { LOG_WORD, type Wording, type Work } from "../records/own-log.ts";
+import type { Job, Ours, Problem } from "../records/records.ts";
+import { workSaid } from "../records/work.ts";
+import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
+import { type DateColumn, readDates } from "./date-columns.ts";
+import type { LogSheet, LogWords } from "./own-log-sheet.ts";
+
+/** A line of a log: who, when, what in whose words. */
+export interface LogLine {
+  readonly row: number;
+  readonly device: string;
+  readonly deviceKey: string;
+  /** Its days, none where no cell of them can be read. */
+  readonly days: readonly Day[];
+  /** Why a day cannot be read. */
+  readonly fault: Problem | null;
+  readonly text: string;
+  readonly key: string;
+  readonly finding: string;
+  readonly lot: string;
+  readonly by: string;
+}
+
+/** The lines of a log that hold anything. */
+export function linesOf(log: LogSheet, { settings }: Ours, words: LogWords): LogLine[] {
+  const { page, first, last, device } = log;
+  const rows: number[] = [];
+  for (let row = first; row <= last; row += 1) {
+    if (!isBlank(page.sheet.values[row]?.[device] ?? null)) rows.push(row);
+  }
+  const headings = [...log.dates, device, ...log.work].map(log.headingOf);
+  const language = languageOf(headings, isEnglish);
+  const dates = log.dates.map((column): DateColumn => {
+    const heading = log.headingOf(column);
+    return readDates(page, { column, heading, rows, stated: settings.dayOrder, language });
+  });
+  const at = (row: number, column: number | null): string =>
+    column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
+  return rows.map((row, place) => {
+    const id = identifierAt(page, row, device);
+    const finding =
+      log.finding === null ? "" : findingText(page.sheet.values[row]?.[log.finding]).trim();
+    const said = [...log.work.map((column) => at(row, column)), finding];
+    const text = [said.filter((one) => one !== "").join(" "), noteOf(at(row, log.note), words)]
+      .filter((one) => one !== "")
+      .join("; ");
+    return {
+      row,
+      device: id,
+      deviceKey: deviceKey(id),
+      days: dates.flatMap((column) => column.dates[place] ?? []),
+      fault:
+        dates.map((column) => column.faults.get(place)).find((one) => one !== undefined) ?? null,
+      text,
+      key: phraseOf(text),
+      finding,
+      lot: at(row, log.lot),
+      by: at(row, log.by),
+    };
+  });
+}
+
+/** What a note says of the work: "only the left one" turns the words beside it, "see folder" does not. */
+function noteOf(note: string, { turns }: LogWords): string {
+  return note !== "" && turns(note) ? note : "";
+}
+
+/** Every wording of the lines with what it means: as a person said, else as its words read. */
+export function wordingsOf(
+  lines: readonly LogLine[],
+  log: LogSheet,
+  { ours, words }: { readonly ours: Ours; readonly words: LogWords },
+): Map<string, Wording> {
+  const heading = log.work.map(log.headingOf).join(" ");
+  const wordings = new Map<string, Wording>();
+  for (const { key, text, row } of lines) {
+    if (key === "") continue;
+    const before = wordings.get(key);
+    if (before !== undefined) {
+      wordings.set(key, { ...before, lines: before.lines + 1 });
+      continue;
+    }
+    const said = workSaid(ours.settings.matches.get(`${LOG_WORD}${key}`) ?? "", ours.parts);
+    const { says, work } =
+      said === null ? words.read(text, heading) : { says: "said" as const, work: said };
+    wordings.set(key, { text, key, lines: 1, row, says, work });
+  }
+  return wordings;
+}
+
+interface Meant {
+  readonly sheet: string;
+  readonly wordings: ReadonlyMap<string, Wording>;
+  readonly confirmed: boolean;
+}
+
+/** The jobs of a line: all that is certain, and of the rest what ends a part's life. */
+export function jobsOf(line: LogLine, { sheet, wordings, confirmed }: Meant): Job[] {
+  const wording = wordings.get(line.key);
+  if (wording === undefined) return [];
+  const sure = confirmed && (wording.says === "said" || wording.says === "clear");
+  const found = withFinding(wording, line.finding);
+  const counted = found.flatMap((work): Work[] => {
+    if (sure) return [work];
+    return work.damaged ? [{ ...work, job: "", complete: null }] : [];
+  });
+  return counted.map((work) => jobOf(work, line, sheet));
+}
+
+/** A finding nobody knows is damage, as everywhere, unless a person has said what the line means. */
+function withFinding({ says, work }: Wording, finding: string): readonly Work[] {
+  if (says === "said" || damageIn(finding) === null || work.some(({ damaged }) => damaged))
+    return work;
+  const parts = work.filter(({ part }) => part !== "");
+  if (parts.length > 0) return work.map((one) => ({ ...one, damaged: one.part !== "" }));
+  return [...work, { part: "", job: "", complete: null, damaged: true }];
+}
+
+function jobOf({ part, job, complete, damaged }: Work, line: LogLine, sheet: string): Job {
+  const { row, device, days, text, finding, lot, by } = line;
+  // Of several days the one that shortens: a renewal began early, what was found is of late.
+  const day = damaged && job === "" ? Math.max(...days) : Math.min(...days);
+  return {
+    sheet,
+    row,
+    date: days.length === 0 ? null : (day as Day),
+    device,
+    deviceKey: line.deviceKey,
+    part,
+    job,
+    finding: damaged ? (damageIn(finding) === null ? text : finding) : "",
+    complete,
+    lot,
+    by,
+    note: text,
+    own: true,
+  };
+}

@@ -1,0 +1,102 @@
+import { fieldsFor } from "../headings/fields.ts";
+import { ACCEPTED, matcherOf } from "../headings/match.ts";
+import { workReader } from "../headings/work-text.ts";
+import { jobIndex } from "../records/job-index.ts";
+import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
+import { partNamed } from "../records/parts.ts";
+import type { Job, Ours, Problem } from "../records/records.ts";
+import { keyOf, type Page } from "../workbook/cells.ts";
+import { jobsOf, linesOf, wordingsOf } from "./own-log-lines.ts";
+import { type LogSheet, logSheetIn, type LogWords } from "./own-log-sheet.ts";
+import { notFound, toldOfLog, unreadable } from "./own-log-told.ts";
+
+/** The programme's own logs, the jobs in them, and what is told of them. */
+interface OwnLogs {
+  readonly logs: readonly OwnLog[];
+  readonly jobs: readonly Job[];
+  readonly problems: readonly Problem[];
+}
+
+const NONE: OwnLogs = { logs: [], jobs: [], problems: [] };
+
+/**
+ * Finds and reads the logs a programme keeps itself: on these sheets, or on the one that was said. Until a
+ * person has said that a sheet is their log, only what it says of damage counts.
+ */
+export function ownLogs(
+  pages: readonly Page[],
+  { ours, isDevice }: { readonly ours: Ours; readonly isDevice: (key: string) => boolean },
+): OwnLogs {
+  const said = ours.settings.matches.get(OWN_LOG)?.trim() ?? "";
+  if (keyOf(said) === "none") return NONE;
+  const words = wordsFor(ours, isDevice);
+  const wanted = new Set([said, ...said.split(";")].map(keyOf).filter((name) => name !== ""));
+  const found = pages.flatMap((page) => {
+    const confirmed = wanted.has(keyOf(page.sheet.name));
+    const log = logSheetIn(page, words, confirmed);
+    return log === null ? [] : [readLog(log, { ours, words, confirmed })];
+  });
+  const missing = said !== "" && !found.some(({ log }) => log.confirmed);
+  return {
+    logs: found.map(({ log }) => log),
+    jobs: found.flatMap(({ jobs }) => jobs),
+    problems: [
+      ...unreadable(ours),
+      ...(missing ? [notFound(said)] : []),
+      ...found.flatMap(({ problems }) => problems),
+    ],
+  };
+}
+
+function wordsFor(ours: Ours, isDevice: LogWords["isDevice"]): LogWords {
+  const matcher = matcherOf(fieldsFor(ours.parts));
+  const others = matcher.fields.filter(({ key }) => key === "commissioned" || key === "retiredOn");
+  return {
+    ...workReader(ours.parts),
+    isDevice,
+    isOther: (heading) =>
+      others.some((field) => matcher.likeness(heading, field, null) >= ACCEPTED),
+  };
+}
+
+interface Reads {
+  readonly ours: Ours;
+  readonly words: LogWords;
+  readonly confirmed: boolean;
+}
+
+function readLog(sheet: LogSheet, { ours, words, confirmed }: Reads) {
+  const { name } = sheet.page.sheet;
+  const lines = linesOf(sheet, ours, words);
+  const wordings = wordingsOf(lines, sheet, { ours, words });
+  const known = lines.filter((line) => words.isDevice(line.deviceKey));
+  const jobs = known.flatMap((line) => jobsOf(line, { sheet: name, wordings, confirmed }));
+  const [date = sheet.device] = sheet.dates;
+  const log: OwnLog = {
+    sheet: name,
+    confirmed,
+    columns: {
+      date: sheet.headingOf(date),
+      device: sheet.headingOf(sheet.device),
+      work: sheet.work.map(sheet.headingOf).join(", "),
+    },
+    lines: lines.filter(({ key }) => key !== "").length,
+    wordings: [...wordings.values()].sort((one, other) => other.lines - one.lines),
+  };
+  const problems = toldOfLog(log, { sheet, lines, ours, isDevice: words.isDevice });
+  return { log, jobs: jobs.filter((job) => !isLogged(job, ours)), problems };
+}
+
+/** A job that our Job log holds too is counted there; a finding that it does not hold stays. */
+function isLogged({ deviceKey, part, job, date, finding }: Job, ours: Ours): boolean {
+  const named = partNamed(ours.parts, part);
+  return jobIndex(ours)
+    .ofDevice(deviceKey)
+    .some(
+      (other) =>
+        other.date === date &&
+        other.job === job &&
+        other.named === named &&
+        (finding === "" || other.finding !== ""),
+    );
+}

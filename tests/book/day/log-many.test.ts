@@ -1,0 +1,243 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
+import type { Edit } from "../../../src/book/workbook/plan.ts";
+import type { CellValue } from "../../../src/book/workbook/snapshot.ts";
+import { headingColumn, headingRow } from "../../../src/book/sheets/layout.ts";
+import { day } from "../../../src/core/day.ts";
+import { applyPlan, openWorkbook } from "../../../src/xlsx/index.ts";
+import { sheetAt, sparespan } from "../../cli/session.ts";
+import { typedBook } from "../../scenes/own-log-book.ts";
+
+/** A week's jobs at once: from a file, and from round sheets somebody typed into. */
+const folder = mkdtempSync(join(tmpdir(), "sparespan-log-many-"));
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+const at = (name: string): string => join(folder, name);
+const DAY = ["--report-date", "2026-07-12"];
+
+let made = 0;
+/** A programme of two devices, with its sheets. */
+async function programme(): Promise<string> {
+  const path = at(`kit ${(made += 1)}.xlsx`);
+  const kit = [
+    ["Device", "Site", "Electrodes changed", "Ear cushion replaced"],
+    ["HS-1", "North", "2026-03-02", "2026-03-02"],
+    ["HS-2", "South", "2026-05-02", "2026-05-02"],
+  ] as const;
+  writeFileSync(path, typedBook({ Kit: kit }));
+  const { code } = await sparespan("columns", path, "--in-place", ...DAY);
+  expect(code).toBe(0);
+  return path;
+}
+
+const HEADINGS = "date,device,part,job,finding,complete,lot,by,note";
+function fileOf(name: string, ...lines: readonly string[]): string {
+  writeFileSync(at(name), lines.join("\n"));
+  return at(name);
+}
+
+/** The rows of the Job log: device, part, job, finding, complete, lot. */
+function logged(path: string): CellValue[][] {
+  const log = sheetAt(path, "Job log");
+  const columns = ["Date", "Device", "Part", "Job", "Finding", "Complete set", "Lot"].map(
+    (heading) => headingColumn(log, heading) ?? -1,
+  );
+  return log.values
+    .slice(headingRow(log) + 1)
+    .filter((row) => row[columns[1] ?? 0] !== null && row.length > 0)
+    .map((row) => columns.map((column) => row[column] ?? null));
+}
+
+describe("log --from", () => {
+  it("logs every line, the oldest first, and each once", async () => {
+    const path = await programme();
+    const file = fileOf(
+      "good.csv",
+      HEADINGS,
+      '2026-07-09,HS-1,SET,replaced,,yes,"L,2417",LS,"worn, early"',
+      "2026-07-07,HS-1,SET,inspected,crack,,,LS,",
+      "",
+      "2026-07-07,hs-2,Ear cushion,Inspected,clean,no,,LS,",
+    );
+    const dry = await sparespan("log", path, "--from", file, "-n", ...DAY);
+    expect(dry.out).toContain("line 2: replaced SET of HS-1 on 2026-07-09");
+    expect(logged(path)).toEqual([]);
+    const done = await sparespan("log", path, "--from", file, "--in-place", ...DAY);
+    expect([done.code, done.out]).toEqual([0, expect.stringContaining("3 jobs logged")]);
+    expect(done.out).toContain("Electrode set of HS-1: next due 2026-10-09");
+    expect(logged(path)).toEqual([
+      [day("2026-07-07"), "HS-1", "SET", "inspected", "crack", null, null],
+      [day("2026-07-07"), "HS-2", "CUSHION", "inspected", "clean", null, null],
+      [day("2026-07-09"), "HS-1", "SET", "replaced", null, "yes", "L,2417"],
+    ]);
+    expect(sheetAt(path, "Kit").values[1]?.[2]).toBe(day("2026-07-09"));
+    const again = await sparespan("log", path, "--from", file, "--in-place", ...DAY);
+    expect(again.out.match(/Already there/g)).toHaveLength(3);
+    expect(again.out).toContain("nothing is written");
+    expect(logged(path)).toHaveLength(3);
+  });
+
+  it("tells everything that is wrong, and writes nothing unless it is asked to", async () => {
+    const path = await programme();
+    const file = fileOf(
+      "bad.csv",
+      HEADINGS.replaceAll(",", ";"),
+      "07/09/2026;HS-1;SET;changed;;maybe;;LS;",
+      "2026-07-09;HS-9;SET;inspected;clean;;;LS;",
+      "2026-07-09;HS-2;SET;inspected;clean;;;LS;",
+      "2026-12-24;HS-2;SET;inspected;clean;;;;",
+    );
+    const { code, out } = await sparespan("log", path, "--from", file, "--in-place", ...DAY);
+    expect(code).toBe(2);
+    expect(out).toMatch(
+      /Refused: line 2: date must be a day as yyyy-mm-dd.*job must be .*complete must be yes or no/,
+    );
+    expect(out).toContain(
+      'Refused: line 3: The job cannot be logged: "HS-9" is not in the register',
+    );
+    expect(out).toContain("Refused: line 5: by is missing");
+    expect(out).toContain("3 lines refused, so nothing is written; give --partly");
+    expect(logged(path)).toEqual([]);
+    const part = await sparespan("log", path, "--from", file, "--partly", "--in-place", ...DAY);
+    expect(part.code).toBe(1);
+    expect(logged(path).map(([, device]) => device)).toEqual(["HS-2"]);
+  });
+
+  it("reads JSON lines, and refuses a key nobody knows", async () => {
+    const path = await programme();
+    const job = {
+      date: "2026-07-09",
+      device: "HS-2",
+      part: "SET",
+      job: "replaced",
+      complete: true,
+      by: "LS",
+    };
+    const file = fileOf(
+      "jobs.jsonl",
+      JSON.stringify(job),
+      JSON.stringify({ ...job, device: "HS-1", complet: true }),
+      "{broken",
+    );
+    const { out } = await sparespan("log", path, "--from", file, "-n", "--json", ...DAY);
+    const { logged: good, refused } = JSON.parse(out) as {
+      logged: { device: string }[];
+      refused: { where: string; why: string }[];
+    };
+    expect(good.map(({ device }) => device)).toEqual(["HS-2"]);
+    expect(refused.map(({ where }) => where)).toEqual(["line 2", "line 3"]);
+    expect(refused[0]?.why).toContain("complet");
+  });
+
+  it("takes two replacements off the shelf as two", async () => {
+    const path = await programme();
+    typed(path, "Shelf", 0, { "On hand": 5, "Counted on": day("2026-07-01"), Site: null });
+    const file = fileOf(
+      "two.csv",
+      HEADINGS,
+      "2026-07-09,HS-1,SET,replaced,,yes,,LS,",
+      "2026-07-09,HS-2,SET,replaced,,yes,,LS,",
+    );
+    const { out } = await sparespan("log", path, "--from", file, "--in-place", ...DAY);
+    expect(out).toContain("4 left");
+    const shelf = sheetAt(path, "Shelf");
+    expect(shelf.values[headingRow(shelf) + 1]?.[headingColumn(shelf, "On hand") ?? -1]).toBe(3);
+  });
+
+  it("does not go with the options of one job", async () => {
+    const path = await programme();
+    const file = fileOf("one.csv", HEADINGS);
+    const { code, err } = await sparespan("log", path, "--from", file, "--device", "HS-1", "-n");
+    expect([code, err]).toEqual([2, expect.stringContaining("--device is for one job")]);
+    const none = await sparespan("log", path, "--part", "SET", "-n");
+    expect(none.err).toContain("--device is needed");
+  });
+});
+
+/** Cells typed under headings, in a row below them. */
+function typed(
+  path: string,
+  name: string,
+  down: number,
+  cells: Readonly<Record<string, CellValue>>,
+): void {
+  const book = openWorkbook(readFileSync(path));
+  const sheet = sheetAt(path, name);
+  const row = headingRow(sheet) + 1 + down;
+  const edits = Object.entries(cells).map(([heading, value]): Edit => {
+    const column = headingColumn(sheet, heading);
+    if (column === null) throw new Error(`no ${heading} on ${name}`);
+    const format = typeof value === "number" && value > 40000 ? { format: "dd/mm/yyyy" } : {};
+    return {
+      kind: "fillCells",
+      sheet: name,
+      blocks: [{ column, rows: [row], values: [value], ...format }],
+      expects: {},
+    };
+  });
+  writeFileSync(path, applyPlan(book, { summary: "typed", edits }));
+}
+
+describe("log --rounds", () => {
+  async function filled(): Promise<{ path: string; rounds: string }> {
+    const path = await programme();
+    const rounds = at(`rounds ${made}.xlsx`);
+    await sparespan("rounds", path, "-o", rounds, "--week", "2026-W28", ...DAY);
+    return { path, rounds };
+  }
+  const clean = { "Date 1": day("2026-07-07"), "Finding 1": "ok", "By 1": "LS" };
+
+  it("logs an inspection each date and a replacement each lot, once", async () => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, {
+      ...clean,
+      "Date 2": day("2026-07-10"),
+      "Finding 2": "hairline crack",
+      "By 2": "MM",
+      "Replaced, lot": "L9",
+      Note: "left side",
+    });
+    typed(rounds, "Round sheet South", 1, clean);
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, out]).toEqual([0, expect.stringContaining("4 jobs logged")]);
+    expect(logged(path)).toEqual([
+      [day("2026-07-07"), "HS-1", "SET", "inspected", "clean", null, null],
+      [day("2026-07-07"), "HS-2", "CUSHION", "inspected", "clean", null, null],
+      [day("2026-07-10"), "HS-1", "SET", "inspected", "crack", null, null],
+      [day("2026-07-10"), "HS-1", "SET", "replaced", null, "yes", "L9"],
+    ]);
+    const again = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect(again.out.match(/Already there: Round sheet/g)).toHaveLength(4);
+    expect(logged(path)).toHaveLength(4);
+    const today = (await sparespan("today", path, ...DAY)).out;
+    expect(today).not.toContain("out of use");
+  });
+
+  it("refuses what nobody can read, and then writes nothing", async () => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, { ...clean, "Date 2": day("2026-06-10"), "By 2": "LS" });
+    typed(rounds, "Round sheet North", 1, { "Date 1": "Tuesday", "By 1": "LS", "Finding 1": "ok" });
+    typed(rounds, "Round sheet South", 0, { ...clean, "Finding 1": "wobbly", "By 1": "LS" });
+    typed(rounds, "Round sheet South", 1, { "Replaced, lot": "L7" });
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect(code).toBe(2);
+    for (const why of [
+      "in 2026-W24; the sheet is of 2026-W28",
+      'must be a date, got "Tuesday"',
+      'got "wobbly"',
+      "no date says when",
+    ]) {
+      expect(out).toContain(why);
+    }
+    expect(logged(path)).toEqual([]);
+  });
+
+  it("says that there is no round sheet", async () => {
+    const path = await programme();
+    const { code, err } = await sparespan("log", path, "--rounds", path, "-n", ...DAY);
+    expect([code, err]).toEqual([2, expect.stringContaining("has no round sheet")]);
+  });
+});
