@@ -6,9 +6,11 @@ import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { unreadMonths } from "./month-headings.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
+import { movingDates } from "./moving-dates.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Count, Ours, Problem, Reading } from "../records/records.ts";
@@ -76,6 +78,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...found.problems,
     ...unseen(found, sheets.found),
     ...fleet.problems,
+    ...movingDates(snapshot, found, fleet.named),
     ...dateProblems,
     ...valueFaults(found, fleet.named),
     ...siteFaults(found, fleet.named, ours),
@@ -85,6 +88,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...overwrittenFormulas(found),
     ...statusNotices(found, fleet.named),
     ...sheets.problems,
+    ...unreadMonths(pages, sheets.found, (key) => written.byKey.has(key)),
     ...counted.problems,
     ...gaps,
     ...jobs,

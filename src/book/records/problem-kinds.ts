@@ -3,6 +3,7 @@
  * until a person has decided.
  */
 export const DATE_DOUBTS = [
+  "moving date",
   "day and month swapped",
   "date of a partial set",
   "date disagrees",
@@ -46,6 +47,7 @@ type OfCounts =
   | "counted twice"
   | "counts are babies"
   | "late count"
+  | "month unclear"
   | "no uses a month"
   | "text count";
 
