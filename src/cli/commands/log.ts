@@ -98,7 +98,9 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
       ...(request.dryRun ? { edits: written } : { written: target }),
     }),
   );
-  return tellFaults(request.dryRun ? after : { ...after, path: target }, io);
+  // Other rows may have faults, which are told; the job itself is done.
+  tellFaults(request.dryRun ? after : { ...after, path: target }, io);
+  return 0;
 }
 
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
