@@ -20,6 +20,7 @@ import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
+import { siteTitles } from "./site-titles.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -83,6 +84,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...valueFaults(found, fleet.named),
     ...siteFaults(found, fleet.named, ours),
     ...siteless(found, fleet.named),
+    ...siteTitles(found),
     ...spellingNotices(found, fleet.named),
     ...retirements.problems,
     ...overwrittenFormulas(found),
