@@ -66,6 +66,7 @@ type OfSheets =
   | "number in text"
   | "overwritten formula"
   | "part code"
+  | "price offered"
   | "repeated heading"
   | "repeated row"
   | "subtotal row"
