@@ -83,7 +83,7 @@ const floors = {
     ["answers"],
     ["headings"],
     ["sheets"],
-    ["privacy"],
+    ["privacy", "lists"],
     ["reading"],
     ["columns"],
     ["evidence", "year"],

@@ -15,9 +15,11 @@ import process from "node:process";
 import { crc32, deflateRawSync, inflateRawSync } from "node:zlib";
 import { checkFileSize, type Codec } from "../xlsx/index.ts";
 import { keepCopy, type Kept, type Occasion, removeOldCopies } from "./copies.ts";
+import { isList } from "../book/lists/list-book.ts";
 import { asUsage } from "./file-errors.ts";
 import { UsageError } from "./io.ts";
 import { locked } from "./lock.ts";
+import { FOREIGN_ENDINGS } from "./office.ts";
 import { barAgainst, fileAt, protectLike, realPath } from "./place.ts";
 
 /** Node's own zlib: several times faster than one in script. */
@@ -30,13 +32,19 @@ export const NODE_CODEC: Codec = {
   crc32: (bytes) => crc32(bytes),
 };
 
-const EXPECTED = [".xlsx", ".xlsm"];
+/** Endings of the workbooks that are read and written. */
+export const BOOK_ENDINGS = [".xlsx", ".xlsm"];
 
-/** The bytes of a workbook file; how large it is, and that it is a file at all, is looked at before. */
-export function readFile(path: string): Uint8Array {
-  if (!EXPECTED.includes(extname(path).toLowerCase())) {
-    throw new UsageError(`${path} must be a .xlsx or .xlsm workbook`);
-  }
+/**
+ * The bytes of a file, a workbook unless other endings are said; how large it is, and that it is a file at
+ * all, is looked at before.
+ */
+export function readFile(
+  path: string,
+  endings: readonly string[] = BOOK_ENDINGS,
+  otherwise: (path: string) => string = notABook,
+): Uint8Array {
+  if (!endings.includes(extname(path).toLowerCase())) throw new UsageError(otherwise(path));
   return bytesOf(path);
 }
 
@@ -58,6 +66,15 @@ function bytesOf(path: string): Uint8Array {
   } catch (error) {
     throw asUsage(error, path);
   }
+}
+
+/** What comes in another form becomes a workbook first. */
+function notABook(path: string): string {
+  const ending = extname(path).toLowerCase();
+  const must = `${path} must be a .xlsx or .xlsm workbook`;
+  const convert = FOREIGN_ENDINGS.includes(ending) ? " --convert" : "";
+  if (convert === "" && !isList(path)) return must;
+  return `${must}; npx sparespan new BOOK.xlsx --from "${path}"${convert} makes one`;
 }
 
 /** Where and how a result is written. */

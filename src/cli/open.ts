@@ -26,7 +26,7 @@ export function openBook(path: string, request: Request, io: Io, progress: Progr
   progress.step(`reading ${path}`);
   const bytes = readFile(path);
   progress.step("checking rows");
-  return read(path, bytes, request, io);
+  return bookOf(path, bytes, request, io);
 }
 
 /** Refuses a book whose register is still empty. */
@@ -44,10 +44,11 @@ export function bytesAfter({ workbook }: OpenBook, plan: Plan, { force }: Reques
 
 /** The book after a plan, read anew: what a second step has to go by. */
 export function applied(book: OpenBook, plan: Plan, request: Request, io: Io): OpenBook {
-  return read(book.path, bytesAfter(book, plan, request), request, io);
+  return bookOf(book.path, bytesAfter(book, plan, request), request, io);
 }
 
-function read(path: string, bytes: Uint8Array, request: Request, io: Io): OpenBook {
+/** A workbook's bytes, opened and read. */
+export function bookOf(path: string, bytes: Uint8Array, request: Request, io: Io): OpenBook {
   const workbook = openWorkbook(bytes, { codec: NODE_CODEC });
   const overrides: Overrides = {
     reportDate: request.reportDate ?? io.today(),

@@ -1,3 +1,4 @@
+import { numberMeant } from "../book/workbook/number-text.ts";
 import { day, type Day } from "../core/day.ts";
 import { InputError } from "../core/errors.ts";
 import { UsageError } from "./io.ts";
@@ -117,7 +118,9 @@ export function oneOf<T extends string>(said: string, name: string, words: reado
 
 /** A number said with an option, within limits. */
 export function numberIn(said: string, name: string, [least, most]: Limits): number {
-  const found = said.trim() === "" ? NaN : Number(said);
+  const plain = said.trim() === "" ? NaN : Number(said);
+  // A decimal comma is read as everywhere; "1,500" may be two numbers and is refused.
+  const found = Number.isNaN(plain) ? (numberMeant(said) ?? NaN) : plain;
   if (found >= least && found <= most) return found;
   throw new UsageError(`--${name} must be a number from ${least} to ${most}, got "${said}"`);
 }

@@ -18,14 +18,14 @@ export function todayLines(today: Today, undated: readonly Undated[]): string[] 
     `To check ${today.toCheck}`,
     `Due soon ${today.dueSoon}`,
     `Not due ${today.notDue}`,
-    `Retired devices ${today.retired}`,
   ];
+  const retired = today.retired === 0 ? "" : `; ${counted(today.retired, "device")} retired`;
   const inspections =
     today.inspectionsMissing === null
       ? "Inspections: none in the Job log."
       : `Inspections this week: ${today.inspectionsMissing} devices have not had all of theirs yet.`;
   return [
-    `Report date ${isoText(today.reportDate)}: ${today.devices} devices. ${counts.join(" · ")}`,
+    `Report date ${isoText(today.reportDate)}: ${counted(today.devices, "device")}${retired}. Parts: ${counts.join(" · ")}`,
     inspections,
     ...(today.items.length === 0 ? ["Nothing is due."] : []),
     ...(items.length === 0 ? [] : ["", ...table(items)]),

@@ -1,4 +1,6 @@
+import { isList, listBook } from "../../src/book/lists/list-book.ts";
 import type { Day } from "../../src/core/day.ts";
+import { newWorkbook } from "../../src/xlsx/index.ts";
 import { HostError } from "../host.ts";
 
 /** A file that was opened, and how it is saved. */
@@ -7,6 +9,8 @@ export interface OpenedFile {
   readonly bytes: Uint8Array<ArrayBuffer>;
   /** The day it is judged on, where that is not today. */
   readonly day?: Day;
+  /** What a person should know of how it was read. */
+  readonly told?: string;
   /** Saves the file and gives a sentence on where it is. */
   readonly save: (bytes: Uint8Array) => Promise<string>;
 }
@@ -15,9 +19,26 @@ const WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sh
 const TOKEN = "sparespan-token";
 const NAME = "sparespan-name";
 
-/** A file somebody picked: saving hands it to the browser as a download. */
+/** A file somebody picked: saving hands it to the browser as a download. A list becomes a workbook. */
 export async function pickedFile(file: File): Promise<OpenedFile> {
-  return downloaded(file.name, new Uint8Array(await file.arrayBuffer()));
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  return isList(file.name) ? bookOfList(file.name, bytes) : downloaded(file.name, bytes);
+}
+
+/** A list as a workbook that lies nowhere yet. */
+export function bookOfList(name: string, bytes: Uint8Array): OpenedFile {
+  const form = { encoding: null, separator: null };
+  const { plan, lines } = listBook([{ name, bytes }], form, decoded);
+  const book = name.replace(/\.[^.]*$/, ".xlsx");
+  return { ...downloaded(book, new Uint8Array(newWorkbook(plan))), told: lines.join(" ") };
+}
+
+function decoded(bytes: Uint8Array, encoding: string): string | null {
+  try {
+    return new TextDecoder(encoding, { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return null;
+  }
 }
 
 /** A file that lies nowhere yet. */

@@ -52,7 +52,8 @@ async function show(opened: OpenedFile): Promise<void> {
   file = opened;
   showFile();
   const invented = "The demonstration programme (invented), judged as of its own report date.";
-  say(opened.day === undefined ? `${opened.name} is open.` : invented);
+  const told = opened.told === undefined ? "" : ` ${opened.told}`;
+  say(opened.day === undefined ? `${opened.name} is open.${told}` : invented);
   if (connected) await desk.replaced();
   else await desk.connected(bench);
   connected = true;

@@ -43,7 +43,7 @@ describe("sparespan", () => {
   it("today lists what is due with the caution, and exits 0 on clean rows", async () => {
     const { code, out } = await sparespan("today", CLEAN, ...JULY);
     expect(code).toBe(0);
-    expect(out).toMatch(/^Report date 2026-07-06: 35 devices\. Overdue \d+ · To check 0 ·/);
+    expect(out).toMatch(/^Report date 2026-07-06: 35 devices; 1 device retired\. Parts: Overdue \d+ · To check 0 ·/);
     expect(out).toContain("Planning aid: the maker's instructions");
   });
 
@@ -120,7 +120,15 @@ describe("sparespan", () => {
     [["fly"], 'there is no command "fly"; see --help'],
     [["today"], "workbook is missing; see --help"],
     [["today", at("no.xlsx")], `${at("no.xlsx")} does not exist`],
-    [["today", at("no.csv")], `${at("no.csv")} must be a .xlsx or .xlsm workbook`],
+    [["today", at("no.pdf")], `${at("no.pdf")} must be a .xlsx or .xlsm workbook`],
+    [
+      ["today", at("no.csv")],
+      `${at("no.csv")} must be a .xlsx or .xlsm workbook; npx sparespan new BOOK.xlsx --from "${at("no.csv")}" makes one`,
+    ],
+    [
+      ["check", at("no.ods")],
+      `${at("no.ods")} must be a .xlsx or .xlsm workbook; npx sparespan new BOOK.xlsx --from "${at("no.ods")}" --convert makes one`,
+    ],
     [["today", "a.xlsx", "b.xlsx"], 'one workbook at a time, got "b.xlsx" too'],
     [
       ["today", "a.xlsx", "--report-date", "soon"],

@@ -161,7 +161,7 @@ describe("sheets at the edges of the grid", () => {
       const fleet = Array.from({ length: 130_000 }, (_, at) => [`VR-${at}`, "S01", 45000, 45010]);
       const path = kept("fleet.xlsx", register([ROWS[0] ?? [], ...fleet]));
       const today = await sparespan("today", path);
-      expect(today.out).toContain(": 130000 devices. Overdue 260000 ");
+      expect(today.out).toContain(": 130000 devices. Parts: Overdue 260000 ");
       const to = join(folder, "fleet-with-columns.xlsx");
       expect((await sparespan("columns", path, "-o", to, "--as", "values")).code).toBe(0);
       expect(sheetAt(to, "Kit").values).toHaveLength(130_001);

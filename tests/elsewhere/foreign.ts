@@ -10,6 +10,8 @@ type Parts = ReadonlyMap<string, string>;
 
 /** Attributes that say how much there is, or how far it reaches. */
 const COUNTED = / (?:count|uniqueCount|ref|spans|fullCalcOnLoad)="[^"]*"/g;
+/** A filter that is widened is a name too, which Excel keeps for itself. */
+const FILTER_NAME = /<definedName [^>]*_xlnm\._FilterDatabase[^>]*>[^<]*<\/definedName>/g;
 /** Elements told apart elsewhere here, or rebuilt by the program that opens the book. */
 const REBUILT = /^<\/?(?:dimension|cols|col|calcPr|sheetData\/?)[ />]/;
 const CELL = /<c r="([A-Z]+)(\d+)"[^>]*?(?:\/>|>.*?<\/c>)/gs;
@@ -66,9 +68,11 @@ function of(tag: string, name: string): string {
 /** The first piece of a text that is not found again in its order. */
 function missing(path: string, old: string, now: string): string[] {
   const pieces = (text: string): string[] =>
-    (text.match(/<[^>]*>|[^<]+/g) ?? [])
-      .filter((piece) => !REBUILT.test(piece))
-      .map((piece) => piece.replace(COUNTED, ""));
+    (text.replace(FILTER_NAME, "").match(/<[^>]*>|[^<]+/g) ?? [])
+      // Line breaks between elements are nobody's; texts of cells are compared cell by cell.
+      .filter((piece) => piece.trim() !== "" && !REBUILT.test(piece))
+      // A list that was empty may hold something now.
+      .map((piece) => piece.replace(COUNTED, "").replace(/ ?\/?>$/, ">"));
   const found = pieces(now);
   let at = 0;
   for (const piece of pieces(old)) {

@@ -33,11 +33,19 @@ type Certain = Problem & { readonly mend: Mend; readonly row: number; readonly c
 
 /**
  * Turns what is certain into what it means: text that is a date in one way only, numbers in text, stray
- * spaces, earlier names of a site. A cell with a formula is left to its author.
+ * spaces, earlier names of a site. A cell with a formula is left to its author, a price of the book's own
+ * price list until somebody says that prices are to be taken.
  */
-export function mendingOf(snapshot: Snapshot, { problems }: Reading): Mending {
+export function mendingOf(
+  snapshot: Snapshot,
+  { problems }: Reading,
+  { prices = false }: { readonly prices?: boolean } = {},
+): Mending {
   const certain = problems.filter(
-    (problem): problem is Certain => isCertain(problem) && !isFormula(snapshot, problem),
+    (problem): problem is Certain =>
+      isCertain(problem) &&
+      !isFormula(snapshot, problem) &&
+      (prices || problem.kind !== "price offered"),
   );
   const cells = certain.map(({ sheet, row, column, mend }) => ({
     sheet,

@@ -58,14 +58,15 @@ export function measuresOf({ siteWeeks, turns, findings, lots }: Kinds): Measure
   return all.sort((one, other) => rank(one) - rank(other));
 }
 
-function turnCounted({ site, device, daysLate, done }: Turn): Counted {
+function turnCounted({ site, device, part, daysLate, done }: Turn): Counted {
   const how = done === null ? "not done" : `${daysLate} d late`;
-  return { site, due: 1, done: daysLate === 0 ? 1 : 0, name: `${device} (${how})` };
+  return { site, due: 1, done: daysLate === 0 ? 1 : 0, name: `${device} ${part.code} (${how})` };
 }
 
-function findingCounted({ site, device, found, closed }: FindingRecord): Counted {
+function findingCounted({ site, device, part, found, closed }: FindingRecord): Counted {
+  const what = part === null ? "" : ` ${part.code}`;
   const since = found === null ? "" : ` (${isoText(found)})`;
-  return { site, due: 1, done: closed === null ? 0 : 1, name: `${device}${since}` };
+  return { site, due: 1, done: closed === null ? 0 : 1, name: `${device}${what}${since}` };
 }
 
 function lotCounted({ site, device, part, lot }: LotFitted): Counted {

@@ -1,4 +1,4 @@
-import { type JobIndex, jobIndex } from "../records/job-index.ts";
+import { type DatedJob, type JobIndex, jobIndex, type NamedJob } from "../records/job-index.ts";
 import { type ComplianceChart, complianceChart } from "../../core/chart.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import { counted, listed } from "../records/problems.ts";
@@ -93,25 +93,30 @@ function repeatedText(devices: readonly Serving[]): string[] {
 function countedJobs(
   { ours, devices }: Reading,
   log: JobIndex,
-): { readonly begins: Day | null; readonly uncounted: number } {
+): { readonly begins: DatedJob | null; readonly uncounted: number } {
   const known = new Set(devices.map(({ key }) => key));
   const { reportDate } = ours.settings;
   const usable = log.all.filter(
     ({ date, named, deviceKey }) =>
       date !== null && date <= reportDate && named !== null && known.has(deviceKey),
   );
-  const inspected = usable.flatMap(({ job, date }) => (job === "inspected" ? (date ?? []) : []));
-  const begins = inspected.reduce<Day | null>(
-    (first, date) => (first === null || date < first ? date : first),
+  const inspected = usable.flatMap((one) => (one.job === "inspected" && isDated(one) ? one : []));
+  const begins = inspected.reduce<DatedJob | null>(
+    (first, one) => (first === null || one.date < first.date ? one : first),
     null,
   );
   return { begins, uncounted: log.all.length - usable.length };
 }
 
-function beginsText(begins: Day | null, { weeks }: EvidencePeriod): string {
+function isDated(job: NamedJob): job is DatedJob {
+  return job.date !== null;
+}
+
+function beginsText(begins: DatedJob | null, { weeks }: EvidencePeriod): string {
   const [first] = weeks;
-  if (first === undefined || (begins !== null && begins < first + 7)) return "";
-  return begins === null
-    ? "The Job log holds no inspection yet; every week counts as missed."
-    : `The Job log begins with ${isoText(begins)}; weeks before count as missed.`;
+  if (first === undefined || (begins !== null && begins.date < first + 7)) return "";
+  if (begins === null) return "The Job log holds no inspection yet; every week counts as missed.";
+  const { device, part, date } = begins;
+  const what = [device, part].filter((text) => text !== "").join(" ");
+  return `The Job log's first inspection is of ${what} on ${isoText(date)}; weeks before count as missed.`;
 }

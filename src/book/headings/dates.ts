@@ -97,7 +97,8 @@ function namedDay(year = "", name = "", dayOfMonth = ""): DateText | null {
 /** A heading may say "Set 26" for September 2026 in Italian; in a cell that is the 26th electrode set. */
 type Where = "cell" | "heading";
 
-function monthNamed(name: string): number | undefined {
+/** The number of a month by its folded name, in any of the languages. */
+export function monthNamed(name: string): number | undefined {
   return MONTH_NUMBERS.get(name) ?? FOREIGN_MONTHS.get(name);
 }
 

@@ -1,5 +1,13 @@
-import { civilDate, DATE_SYSTEM_SHIFT, type Day, isDay, monthStart } from "../../core/day.ts";
+import {
+  civilDate,
+  civilDayOrNull,
+  DATE_SYSTEM_SHIFT,
+  type Day,
+  isDay,
+  monthStart,
+} from "../../core/day.ts";
 import { trueDate, type Page } from "../workbook/cells.ts";
+import { bareMonth, statedYear } from "./bare-months.ts";
 import { type DateText, readDateText } from "./dates.ts";
 import type { DayOrder } from "../languages/language.ts";
 import type { HeadingRows } from "./headings.ts";
@@ -9,22 +17,90 @@ export interface MonthColumn {
   readonly column: number;
   /** The date in the heading as it stands: true dates may be any day of the month. */
   readonly date: Day;
+  /** Where its year is from when the heading states none. */
+  readonly yearFrom?: string;
+  /** Its heading counts periods: P03. */
+  readonly isPeriod?: true;
 }
 
-/** The columns headed by a month: a true date, or text such as Jan 2026, 2026-01, 01/2026. */
-export function monthsIn(page: Page, heading: HeadingRows): MonthColumn[] {
+/** The months of a heading, and the headings that look like months and cannot be told. */
+export interface MonthsRead {
+  readonly months: readonly MonthColumn[];
+  readonly unread: readonly { readonly column: number; readonly heading: string }[];
+}
+
+/** Bare names such as "May" or "Set" are months only where so many follow each other. */
+const ENOUGH_BARE = 3;
+/** A column of a quarter's sum may stand between two months. */
+const FURTHEST = 2;
+
+/** The columns headed by a month: a true date, or text such as Jan 2026, 2026-01, 01/2026, M1 2026. */
+export function monthsIn(page: Page, heading: HeadingRows): readonly MonthColumn[] {
+  return monthsRead(page, heading).months;
+}
+
+/** The same with what cannot be told. */
+export function monthsRead(page: Page, heading: HeadingRows): MonthsRead {
   const cells = page.sheet.values[heading.last] ?? [];
   const found: { column: number; date: Day | null; text: DateText | null }[] = [];
+  const others: number[] = [];
   for (let column = 0; column < Math.max(cells.length, heading.texts.length); column += 1) {
     const date = trueDate(page, heading.last, column);
     const text = date === null ? readDateText(heading.texts[column] ?? "", "heading") : null;
     if (date !== null || text !== null) found.push({ column, date, text });
+    else others.push(column);
   }
   const order = orderOfFirsts(found.map(({ text }) => text));
-  return found.flatMap(({ column, date, text }) => {
+  const months: MonthColumn[] = [];
+  const unread: { column: number; heading: string }[] = [];
+  for (const { column, date, text } of found) {
     const month = date ?? (text === null ? null : monthMeant(text, order));
-    return month === null ? [] : [{ column, date: month }];
+    if (month !== null) months.push({ column, date: month });
+    else unread.push({ column, heading: heading.texts[column] ?? "" });
+  }
+  const bare = bareMonths(page, heading, others);
+  const all = [...months, ...bare.months].sort((one, other) => one.column - other.column);
+  return { months: all, unread: [...unread, ...bare.unread] };
+}
+
+/** Months by number or bare name, with the year they state or the one stated above them. */
+function bareMonths(page: Page, heading: HeadingRows, columns: readonly number[]): MonthsRead {
+  const found = columns.flatMap((column) => {
+    const said = bareMonth(heading.texts[column] ?? "");
+    return said === null ? [] : [{ column, ...said }];
   });
+  const inRun = inRuns(found.filter(({ year }) => year === null));
+  const stated = inRun.size > 0 ? statedYear(page, heading) : null;
+  const months: MonthColumn[] = [];
+  const unread: { column: number; heading: string }[] = [];
+  for (const { column, month, year, isPeriod } of found) {
+    if (year === null && !inRun.has(column)) continue;
+    const date = civilDayOrNull(year ?? stated?.year ?? 0, month, 1);
+    const from = year === null && stated !== null ? { yearFrom: stated.text } : {};
+    if (date !== null) months.push({ column, date, ...from, ...(isPeriod ? { isPeriod } : {}) });
+    else unread.push({ column, heading: heading.texts[column] ?? "" });
+  }
+  return { months, unread };
+}
+
+/** The columns of months that follow each other, forwards or backwards. */
+function inRuns(
+  found: readonly { readonly column: number; readonly month: number }[],
+): ReadonlySet<number> {
+  const kept = new Set<number>();
+  for (const step of [1, 11]) {
+    let run: number[] = [];
+    found.forEach(({ column, month }, at) => {
+      const before = found[at - 1];
+      const follows =
+        before !== undefined &&
+        column - before.column <= FURTHEST &&
+        (month - before.month + 12) % 12 === step;
+      run = follows ? [...run, column] : [column];
+      if (run.length >= ENOUGH_BARE) for (const one of run) kept.add(one);
+    });
+  }
+  return kept;
 }
 
 /** The order in which every text of numbers is the first of a month, null when neither or both. */

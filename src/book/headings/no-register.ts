@@ -1,3 +1,4 @@
+import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import { lastFilledRow, type Page, quoted } from "../workbook/cells.ts";
 import { type Evidence, evidenceOf } from "./column-profile.ts";
 import { headingCandidates, type HeadingRows } from "./headings.ts";
@@ -14,8 +15,44 @@ interface Promising {
   readonly score: number;
 }
 
+/** Columns that may hold what a turned sheet has for headings, and rows looked at in them. */
+const TURNED_COLUMNS = 3;
+const TURNED_ROWS = 60;
+/** Fields that must stand one below the other, more than side by side in any row. */
+const TURNED_FIELDS = 3;
+
+/** A sheet whose devices are columns and whose headings stand in one column, with what to do; else null. */
+function turnedSheet(pages: readonly Page[], matcher: Matcher): string | null {
+  for (const { sheet } of pages) {
+    const rows = sheet.values.slice(0, TURNED_ROWS);
+    const across = Math.max(0, ...rows.map((cells) => fieldsAmong(cells, matcher).size));
+    for (let column = 0; column < TURNED_COLUMNS; column += 1) {
+      const down = fieldsAmong(
+        rows.map((cells) => cells[column] ?? null),
+        matcher,
+      );
+      if (down.size < TURNED_FIELDS || down.size <= across) continue;
+      if (![...down].some((key) => key.startsWith("last:"))) continue;
+      return `the sheet ${sheet.name} has its headings below each other in column ${columnLetters(column)} and a column for each device: copy it, paste it on a new sheet with Transpose, and keep one row for each device there`;
+    }
+  }
+  return null;
+}
+
+function fieldsAmong(cells: readonly CellValue[], matcher: Matcher): ReadonlySet<string> {
+  const texts = cells.filter((value) => typeof value === "string");
+  const found = texts.flatMap((text) =>
+    matcher.fields
+      .filter((field) => matcher.likeness(text, field, null) >= ACCEPTED)
+      .map(({ key }) => key),
+  );
+  return new Set(found);
+}
+
 /** The row most like a register's headings, and how to say which column is the device; null without one. */
 export function wayOut(pages: readonly Page[], matcher: Matcher): string | null {
+  const turned = turnedSheet(pages, matcher);
+  if (turned !== null) return turned;
   let best: Promising | null = null;
   for (const page of pages) {
     for (const heading of headingCandidates(page.sheet)) {

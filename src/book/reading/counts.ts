@@ -12,6 +12,7 @@ import {
 import type { CountSheet } from "./count-sheets.ts";
 import { type DateText, readDateText } from "../headings/dates.ts";
 import { missingDevice, type Named } from "./devices.ts";
+import { monthNotices } from "./month-headings.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";
@@ -92,6 +93,7 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
     tally.problems.push(wholeShift(page, example, shift));
     return;
   }
+  tally.problems.push(...monthNotices(page, months));
   const columns = months.map(({ column, date }) => ({
     column,
     date: monthStart(date),

@@ -12,10 +12,12 @@ import { allCounts, readCounts } from "./counts.ts";
 import { type Fleet, readFleet, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { unreadMonths } from "./month-headings.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
+import { movingDates } from "./moving-dates.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
@@ -25,6 +27,7 @@ import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
+import { siteTitles } from "./site-titles.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -86,16 +89,19 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     ...found.problems,
     ...unseen(found, sheets.found),
     ...fleet.problems,
+    ...movingDates(snapshot, found, fleet.named),
     ...dateProblems,
     ...valueFaults(found, fleet.named),
     ...(sheets.found.length === 0 ? usesMissing(found, fleet.named) : []),
     ...siteFaults(found, fleet.named, ours),
     ...siteless(found, fleet.named),
+    ...siteTitles(found),
     ...spellingNotices(found, fleet.named),
     ...retirements.problems,
     ...overwrittenFormulas(found),
     ...statusNotices(found, fleet.named),
     ...sheets.problems,
+    ...unreadMonths(pages, sheets.found, (key) => written.byKey.has(key)),
     ...counted.problems,
     ...gaps,
     ...jobs,

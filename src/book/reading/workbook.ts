@@ -2,6 +2,7 @@ import type { Day } from "../../core/day.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { bookSteps } from "./read.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import { priceOffers } from "./price-list.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
@@ -33,6 +34,7 @@ export function* readingSteps(
       ...undated.map(({ problem }) => problem),
       ...babyUses(reading),
       ...counted.problems,
+      ...priceOffers(snapshot, reading),
       ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
     ]),
   };

@@ -3,6 +3,7 @@
  * until a person has decided.
  */
 export const DATE_DOUBTS = [
+  "moving date",
   "day and month swapped",
   "date of a partial set",
   "date disagrees",
@@ -47,6 +48,7 @@ type OfCounts =
   | "counted twice"
   | "counts are babies"
   | "late count"
+  | "month unclear"
   | "no uses a month"
   | "text count";
 
@@ -67,6 +69,7 @@ type OfSheets =
   | "number in text"
   | "overwritten formula"
   | "part code"
+  | "price offered"
   | "repeated heading"
   | "repeated row"
   | "subtotal row"

@@ -26,7 +26,7 @@ const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
 export const HOLIDAYS: Layout = {
   name: "Holidays",
   title: "Days on which nothing is replaced",
-  table: "SpareHolidays",
+  table: "SpareHolidayList",
   about: "holidays; a due date that falls on one moves to the working day before",
   room: 500,
   columns: columnsIn(HOLIDAY_COLUMNS),

@@ -37,21 +37,37 @@ export const PIECE_UNITS: Units = Object.fromEntries(
 );
 export const SHARE_UNITS: Units = { "%": 0.01, "per cent": 0.01, percent: 0.01 };
 
+/** Thousands and a decimal mark together: each tells what the other is. */
+const BOTH = [
+  /^([-+−]?\d{1,3}(?:[.\s'’]\d{3})+),(\d+)(?!\d)/u,
+  /^([-+−]?\d{1,3}(?:[,\s'’]\d{3})+)\.(\d+)(?!\d)/u,
+];
 const NUMBER = /^([-+−]?)\s*(\d+)(?:([.,])(\d+))?\s*(.*)$/u;
 const CURRENCY = /^(?:\p{Sc}|[a-z]{3}(?= |\d))\s*|\s*(?:\p{Sc}|(?<=\d| )[a-z]{3})$/gu;
 
 /**
- * The number a text surely means: digits, at most one decimal mark, and a unit of its own behind them.
+ * The number a text surely means: digits, at most one decimal mark, marks for thousands only
+ * beside one, and a unit of its own behind them.
  * Null for anything that can be read in two ways, such as "1,500", "3-4" or "about 6".
  */
 export function numberMeant(text: string, units: Units = {}): number | null {
   const [, sign = "", whole = "", mark = "", decimals = "", rest = ""] =
-    NUMBER.exec(keyOf(text)) ?? [];
+    NUMBER.exec(ungrouped(keyOf(text))) ?? [];
   if (whole === "" || isGrouped(whole, mark, decimals)) return null;
   const worth = rest === "" ? 1 : units[rest.replace(/\.$/, "")];
   if (worth === undefined) return null;
   const number = Number(`${whole}.${decimals || "0"}`);
   return tidy((sign === "" || sign === "+" ? number : -number) * worth);
+}
+
+/** "1.234,5" and "1 234.5" without their marks for thousands. */
+function ungrouped(text: string): string {
+  const both = BOTH.find((form) => form.test(text));
+  return both === undefined
+    ? text
+    : text.replace(both, (_, whole: string, decimals: string) => {
+        return `${whole.replaceAll(/[^\d+−-]/gu, "")}.${decimals}`;
+      });
 }
 
 /** The amount of money a text surely means, with or without its currency. */

@@ -134,12 +134,17 @@ function budgetTexts(found: Budget): string[] {
     );
     const units = here.reduce((sum, one) => sum + one.units, 0);
     const packs = here.reduce((sum, one) => sum + one.packs, 0);
+    // An amount nobody can work out is shown in units.
+    const isPriced = part.supply.packPrice !== null;
+    const unitsOf = (at: number): number =>
+      here.reduce((sum, { quarters }) => sum + (quarters[at]?.units ?? 0), 0);
+    const inUnits = (amount: number): string => `${amount.toFixed(1)} ${part.supply.unit}`;
     return [
       part.name,
       units.toFixed(1),
       String(packs),
-      ...byQuarter.map(money),
-      money(sumOf(byQuarter)),
+      ...byQuarter.map((amount, at) => (isPriced ? money(amount) : inUnits(unitsOf(at)))),
+      isPriced ? money(sumOf(byQuarter)) : inUnits(units),
     ];
   });
   const freight = ["Freight", "", "", ...found.freight.map(money), money(sumOf(found.freight))];

@@ -122,7 +122,9 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
       ...(request.dryRun ? { edits: written } : { written: target }),
     }),
   );
-  return tellFaults(request.dryRun ? after : { ...after, path: target }, io);
+  // Other rows may have faults, which are told; the job itself is done.
+  tellFaults(request.dryRun ? after : { ...after, path: target }, io);
+  return 0;
 }
 
 /** A file of jobs, or round sheets, say all there is to say. */

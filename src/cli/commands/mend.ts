@@ -6,6 +6,7 @@ import { describePlan } from "../../book/workbook/describe.ts";
 import { BOOK, command } from "../command.ts";
 import { faults, inputOf, targetOf, writeBytes } from "../job.ts";
 import { applied, openBook } from "../open.ts";
+import { flag } from "../option.ts";
 import { progressOn } from "../progress.ts";
 import { refreshed } from "../refreshed.ts";
 import { aligned } from "../report.ts";
@@ -30,14 +31,18 @@ leaves the order of day and month open.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place", "dry-run"],
-  examples: ["mend equipment.xlsx -o mended.xlsx", "mend equipment.xlsx --in-place"],
-  options: {},
+  examples: [
+    "mend equipment.xlsx -o mended.xlsx",
+    "mend equipment.xlsx --in-place",
+    "mend equipment.xlsx --prices -o priced.xlsx",
+  ],
+  options: { prices: flag("also take the pack prices that check offers from a price list") },
   result: jobResult(RESULT),
-  run({ words: path, request, io, say }) {
+  run({ words: path, given, request, io, say }) {
     const progress = progressOn(io);
     const target = targetOf(request, path);
     const before = openBook(path, request, io, progress);
-    const { cells, change } = mendingOf(before.workbook.snapshot, before.reading);
+    const { cells, change } = mendingOf(before.workbook.snapshot, before.reading, given);
     const plan =
       cells.length === 0
         ? null

@@ -1,29 +1,147 @@
+import { basename, extname } from "node:path";
+import { TextDecoder } from "node:util";
+import { listBook, LIST_ENDINGS } from "../../book/lists/list-book.ts";
+import type { Decode } from "../../book/lists/encoding.ts";
+import { SEPARATORS, type SeparatorName } from "../../book/lists/separated.ts";
 import { newRegisterPlan } from "../../book/sheets/new-register.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
-import { command, oneWord } from "../command.ts";
-import { writeNew } from "../job.ts";
+import { newWorkbook } from "../../xlsx/index.ts";
+import { type Asked, command, oneWord } from "../command.ts";
+import { BOOK_ENDINGS, NODE_CODEC, readFile, writeFile } from "../files.ts";
+import { type ExitCode, UsageError } from "../io.ts";
+import { tellFaults, writeNew } from "../job.ts";
+import { convertedByOffice, FOREIGN_ENDINGS, saveByHand } from "../office.ts";
+import { bookOf } from "../open.ts";
+import { choice, flag, one, texts } from "../option.ts";
+import { matchLines } from "../report.ts";
 import { jobResult } from "../result.ts";
+
+const OPTIONS = {
+  from: texts(
+    "FILE",
+    "make it of this list (.csv, .tsv) or workbook (.ods, .xls); several lists, several sheets",
+  ),
+  separator: choice(
+    Object.keys(SEPARATORS) as SeparatorName[],
+    "what stands between the cells of a list, where the file does not show it",
+  ),
+  encoding: one("NAME", "how a list's letters are stored, such as windows-1250", encodingOf),
+  convert: flag("have LibreOffice read a workbook of another form"),
+};
+
+type Given = Asked<string, typeof OPTIONS, { written?: string; edits?: string[] }>;
 
 /** An empty register with headings, choices and date limits, for a programme that has no sheet yet. */
 export const fresh = command({
   name: "new",
   moment: "The book",
-  brief: "an empty register, for a programme without a sheet",
-  about: "An empty register with headings, choices and date limits, and our sheets.",
+  brief: "an empty register, or a workbook made of a list (.csv, .tsv, .ods, .xls)",
+  about: `An empty register with headings, choices and date limits, and our sheets. With --from a workbook of what
+you have: a list whose cells are separated by commas, semicolons, tabs or bars, or a workbook of another form.
+Text that can be read in two ways stays text, and check tells it.`,
   words: oneWord("OUT", "file name"),
   writes: "",
-  common: [],
-  examples: ["new equipment.xlsx"],
-  options: {},
+  common: ["match", "day-order", "dry-run"],
+  examples: [
+    "new equipment.xlsx",
+    "new equipment.xlsx --from register.csv --from sessions.csv",
+    "new equipment.xlsx --from register.ods --convert",
+  ],
+  options: OPTIONS,
   result: jobResult({}),
-  run({ words: path, request, io, say }) {
-    const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
-    const edits = describePlan(plan);
-    if (!request.dryRun) writeNew(path, plan, request);
-    say(
-      () => (request.dryRun ? edits : [`${path}: ${plan.summary}`]),
-      () => (request.dryRun ? { edits } : { written: path }),
-    );
-    return 0;
+  run(asked) {
+    return asked.given.from.length > 0 ? fromFiles(asked) : emptyRegister(asked);
   },
 });
+
+function emptyRegister({ words: path, given, request, io, say }: Given): ExitCode {
+  if (given.separator !== null || given.encoding !== null || given.convert) {
+    throw new UsageError(
+      "--separator, --encoding and --convert say how --from is read; give --from",
+    );
+  }
+  const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
+  const edits = describePlan(plan);
+  if (!request.dryRun) writeNew(path, plan, request);
+  say(
+    () => (request.dryRun ? edits : [`${path}: ${plan.summary}`]),
+    () => ({ ...(request.dryRun ? { edits } : { written: path }) }),
+  );
+  return 0;
+}
+
+/** Writes a book of what is there already, once it is known to hold a register and nothing of patients. */
+function fromFiles(asked: Given): ExitCode {
+  const { words: path, request, io, say } = asked;
+  const { bytes, lines } = made(asked);
+  const book = bookOf(path, bytes, request, io);
+  if (!request.dryRun) {
+    writeFile(bytes, { path, ending: ".xlsx", force: request.force, inPlace: null });
+  }
+  const done = request.dryRun
+    ? []
+    : ["", `${path} is written. Next: npx sparespan columns "${path}" --in-place`];
+  say(
+    () => [...lines, ...matchLines(book.reading), ...done],
+    () => ({ ...(request.dryRun ? { edits: [...lines] } : { written: path }) }),
+  );
+  // The faults of a book that is not written cannot be looked up.
+  return request.dryRun ? 0 : tellFaults(book, io);
+}
+
+interface Made {
+  readonly bytes: Uint8Array;
+  readonly lines: readonly string[];
+}
+
+function made({ given }: Given): Made {
+  const { from, convert, separator, encoding } = given;
+  const [first = ""] = from;
+  const isForeign = (path: string): boolean => FOREIGN_ENDINGS.includes(endingOf(path));
+  if (!from.some(isForeign)) {
+    if (convert) throw new UsageError(`${first} needs no --convert: it is a list`);
+    const files = from.map((path) => ({
+      name: basename(path),
+      bytes: readFile(path, LIST_ENDINGS, notAList),
+    }));
+    const { plan, lines } = listBook(files, { separator, encoding }, DECODE);
+    return { bytes: newWorkbook(plan, { codec: NODE_CODEC }), lines };
+  }
+  if (from.length > 1) throw new UsageError(`${first} is a workbook: give one --from only`);
+  if (!convert) {
+    throw new UsageError(
+      `${first} is a workbook of another form: give --convert to have LibreOffice read it, or ${saveByHand(first)}`,
+    );
+  }
+  readFile(first, FOREIGN_ENDINGS, notAList);
+  const bytes = convertedByOffice(first);
+  return { bytes, lines: [`${first} was read by LibreOffice.`] };
+}
+
+function notAList(path: string): string {
+  return BOOK_ENDINGS.includes(endingOf(path))
+    ? `${path} is a workbook already: npx sparespan check "${path}"`
+    : `${path} must be a list (${LIST_ENDINGS.join(", ")}) or a workbook (${FOREIGN_ENDINGS.join(", ")})`;
+}
+
+function endingOf(path: string): string {
+  return extname(path).toLowerCase();
+}
+
+const DECODE: Decode = (bytes, encoding) => {
+  try {
+    return new TextDecoder(encoding, { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+};
+
+function encodingOf(said: string): string {
+  try {
+    return new TextDecoder(said).encoding;
+  } catch {
+    throw new UsageError(
+      `--encoding must be the name of an encoding, such as utf-8 or windows-1250, got "${said}"`,
+    );
+  }
+}

@@ -81,7 +81,7 @@ function orderTexts(orders: Orders): string[] {
     ...now.map(({ place, why }) => `  ${place.part.name}, ${why}`),
     "",
     `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.currency}.`,
-    ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
+    ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${unpricedUnits(now)}.`]),
     ...orderWarnings(orders),
     `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,
     `If every site keeps its own spares: ${orders.local} units now; if one store serves all: ${orders.pooled}.`,
@@ -89,6 +89,18 @@ function orderTexts(orders: Orders): string[] {
     CAUTIONS.planningAid,
     CAUTIONS.completeSets,
   ];
+}
+
+/** What a line without a price comes to: its units. */
+function unpricedUnits(lines: readonly OrderLine[]): string {
+  const units = new Map<string, { readonly unit: string; units: number }>();
+  for (const { place, cost, units: more } of lines) {
+    if (cost !== null) continue;
+    const { name, supply } = place.part;
+    const here = units.get(name) ?? { unit: supply.unit, units: 0 };
+    units.set(name, { ...here, units: here.units + more });
+  }
+  return [...units].map(([name, { unit, units }]) => `${name} (${units} ${unit})`).join(", ");
 }
 
 function orderJson(orders: Orders): Result {

@@ -81,9 +81,8 @@ function withoutSpans(xml: Xml): string {
   for (let at = 0; at < xml.count; at += 4) {
     const from = xml.attributes[at] ?? 0;
     if (!xml.text.startsWith("spans=", from)) continue;
-    return (
-      xml.text.slice(xml.start, from) + xml.text.slice((xml.attributes[at + 3] ?? 0) + 1, xml.end)
-    );
+    const before = xml.text.slice(xml.start, from).trimEnd();
+    return before + xml.text.slice((xml.attributes[at + 3] ?? 0) + 1, xml.end);
   }
   return xml.text.slice(xml.start, xml.end);
 }

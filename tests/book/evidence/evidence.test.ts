@@ -292,7 +292,7 @@ describe("replacements on time", () => {
     expect(onTime.turns).toMatchObject([{ done: null, daysLate: 20, due: day("2026-06-10") }]);
     expect(
       measures.find(({ name, site }) => name === "Replaced on time" && site === "S01"),
-    ).toMatchObject({ due: 1, done: 0, missing: "A1 (not done)" });
+    ).toMatchObject({ due: 1, done: 0, missing: "A1 SET (not done)" });
   });
 
   it("go by the register where the log has nothing", () => {

@@ -1,0 +1,94 @@
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, describe, expect, it } from "vitest";
+import { sheetAt, sparespan } from "./session.ts";
+
+const folder = mkdtempSync(join(tmpdir(), "sparespan-from-"));
+const at = (name: string): string => join(folder, name);
+afterAll(() => {
+  rmSync(folder, { recursive: true, force: true });
+});
+
+function file(name: string, text: string): string {
+  writeFileSync(at(name), text);
+  return at(name);
+}
+
+const REGISTER = [
+  "Device;Site;Electrode set replaced;Ear cushion replaced",
+  "VR-01;North;2026-05-04;2026-05-04",
+  "VR-02;North;05/06/2026;2026-04-01",
+  "VR-03;South;2026-06-15;2026-06-15",
+].join("\n");
+const SESSIONS = "Device,2026-04,2026-05,2026-06\nVR-01,80,81,79\nVR-02,60,61,58\nVR-03,90,95,91\n";
+
+describe("sparespan new --from", () => {
+  it("makes a workbook of two lists, which every job then reads", async () => {
+    const lists = [
+      "--from",
+      file("register.csv", REGISTER),
+      "--from",
+      file("sessions.csv", SESSIONS),
+    ];
+    const book = at("book.xlsx");
+    const made = await sparespan("new", book, ...lists);
+    // One date is text that may be read two ways: told, and never taken.
+    expect({ code: made.code, err: made.err }).toEqual({
+      code: 1,
+      err: `1 fault in the rows: npx sparespan check "${book}"\n`,
+    });
+    expect(made.out).toContain("Sheet register from register.csv: 4 lines of 4 cells");
+    expect(made.out).toContain("Register: register, headings in row 1; 3 devices");
+    expect((await sparespan("check", book)).out).toContain("It may be 2026-06-05 or 2026-05-06");
+    const columns = await sparespan("columns", book, "--in-place");
+    expect(columns.code, columns.err).toBe(1);
+    const { values } = sheetAt(book, "register");
+    expect(values[0]).toContain("Uses a month");
+    const row = values[2] ?? [];
+    const state = (values[0] ?? []).indexOf("Electrode set: state");
+    expect(row[state]).toBe("Check row");
+  });
+
+  it("stops at columns that look like patients, and writes nothing", async () => {
+    const list = file(
+      "patients.csv",
+      "Device;Patient name;Electrode set replaced\nV1;x;2026-01-05\n",
+    );
+    const said = await sparespan("new", at("p.xlsx"), "--from", list);
+    expect(said.code).toBe(2);
+    expect(said.err).toContain("looks like patient data");
+    expect(existsSync(at("p.xlsx"))).toBe(false);
+  });
+
+  it.each([
+    [["--from", "a.xlsx"], /a\.xlsx is a workbook already: npx sparespan check/],
+    [["--from", "a.pdf"], /a\.pdf must be a list \(\.csv, .*\) or a workbook \(\.ods/],
+    [["--from", "a.csv"], /a\.csv does not exist$/],
+    [["--from", "a.csv", "--convert"], /a\.csv needs no --convert: it is a list$/],
+    [
+      ["--from", "a.ods"],
+      /give --convert to have LibreOffice read it, or open .*a\.ods .* save it as/,
+    ],
+    [["--from", "a.ods", "--from", "b.csv"], /give one --from only$/],
+    [["--separator", "comma"], /give --from$/],
+    [["--from", "a.csv", "--encoding", "klingon"], /--encoding must be the name of an encoding/],
+  ])("%j is answered with one sentence", async (args, sentence) => {
+    const placed = args.map((word) => (word.includes(".") ? at(word) : word));
+    const { code, out, err } = await sparespan("new", at("none.xlsx"), ...placed);
+    expect([code, out]).toEqual([2, ""]);
+    expect(err.trim()).toMatch(sentence);
+    expect(existsSync(at("none.xlsx"))).toBe(false);
+  });
+
+  it("never writes over a file, and nothing at all with --dry-run", async () => {
+    const list = file("r2.csv", REGISTER);
+    writeFileSync(at("mine.xlsx"), "mine");
+    const over = await sparespan("new", at("mine.xlsx"), "--from", list);
+    expect([over.code, readFileSync(at("mine.xlsx"), "utf8")]).toEqual([2, "mine"]);
+    const dry = await sparespan("new", at("dry.xlsx"), "--from", list, "-n", "--json");
+    expect(dry.code).toBe(0);
+    expect((JSON.parse(dry.out) as { edits: string[] }).edits[0]).toContain("Sheet r2 from r2.csv");
+    expect(existsSync(at("dry.xlsx"))).toBe(false);
+  });
+});
