@@ -224,7 +224,7 @@ describe("sparespan start", () => {
     writeFileSync(path, BYTES);
     const { code, out } = await sparespan("start", path, "--once");
     expect(code).toBe(0);
-    expect(out).toContain("Report date 2026-07-06: 35 devices.");
+    expect(out).toContain("Report date 2026-07-06: 35 devices; 1 device retired.");
     expect(readdirSync(folder)).toContain("once with columns.xlsx");
     expect(out).not.toContain("http://");
   });

@@ -1,13 +1,12 @@
 import { basename, extname } from "node:path";
 import { TextDecoder } from "node:util";
 import { listBook, LIST_ENDINGS } from "../../book/lists/list-book.ts";
-import type { Decode } from "../../book/lists/encoding.ts";
 import { SEPARATORS, type SeparatorName } from "../../book/lists/separated.ts";
 import { newRegisterPlan } from "../../book/sheets/new-register.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { newWorkbook } from "../../xlsx/index.ts";
 import { type Asked, command, oneWord } from "../command.ts";
-import { BOOK_ENDINGS, NODE_CODEC, readFile, writeFile } from "../files.ts";
+import { BOOK_ENDINGS, NODE_CODEC, NODE_DECODE, readFile, writeFile } from "../files.ts";
 import { type ExitCode, UsageError } from "../io.ts";
 import { tellFaults, writeNew } from "../job.ts";
 import { convertedByOffice, FOREIGN_ENDINGS, saveByHand } from "../office.ts";
@@ -104,7 +103,7 @@ function made({ given }: Given): Made {
       name: basename(path),
       bytes: readFile(path, LIST_ENDINGS, notAList),
     }));
-    const { plan, lines } = listBook(files, { separator, encoding }, DECODE);
+    const { plan, lines } = listBook(files, { separator, encoding }, NODE_DECODE);
     return { bytes: newWorkbook(plan, { codec: NODE_CODEC }), lines };
   }
   if (from.length > 1) throw new UsageError(`${first} is a workbook: give one --from only`);
@@ -127,14 +126,6 @@ function notAList(path: string): string {
 function endingOf(path: string): string {
   return extname(path).toLowerCase();
 }
-
-const DECODE: Decode = (bytes, encoding) => {
-  try {
-    return new TextDecoder(encoding, { fatal: true, ignoreBOM: true }).decode(bytes);
-  } catch {
-    return null;
-  }
-};
 
 function encodingOf(said: string): string {
   try {
