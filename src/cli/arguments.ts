@@ -1,3 +1,4 @@
+import { registerKey } from "../book/records/registers.ts";
 import { parseArgs, type ParseArgsConfig } from "node:util";
 import type { Day } from "../core/day.ts";
 import { UsageError } from "./io.ts";
@@ -101,8 +102,17 @@ export function requestOf(line: Line, command: string): Request {
     output: given.output,
     reportDate: given["report-date"],
     dayOrder: given["day-order"],
-    matches: new Map(given.match),
+    matches: new Map(numbered(given.match)),
   };
+}
+
+/** A register said again is a further one. */
+function numbered(matches: readonly (readonly [string, string])[]): (readonly [string, string])[] {
+  let registers = 0;
+  return matches.map(([key, value]) => [
+    key === "register" ? registerKey((registers += 1) - 1) : key,
+    value,
+  ]);
 }
 
 /** Places are said bare (register=Equipment), fields of the register likewise (device=Asset). */

@@ -1,3 +1,4 @@
+import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { z } from "zod";
 import type { Problem, Reading } from "../book/records/records.ts";
 import { address } from "../book/workbook/snapshot.ts";
@@ -43,7 +44,11 @@ export function problemsJson(problems: readonly Problem[]): z.infer<typeof PROBL
   }));
 }
 
-export function registerJson({ register, devices }: Reading): z.infer<typeof REGISTER> {
+export function registersJson(reading: Reading): z.infer<typeof REGISTER>[] {
+  return eachRegister(reading).map(registerJson);
+}
+
+function registerJson({ register, devices }: RegisterReading): z.infer<typeof REGISTER> {
   return {
     sheet: register.sheet,
     headerRow: register.headerRow + 1,

@@ -43,7 +43,7 @@ export function useSelectedRow(desk: Desk, put: (device: string) => void): Selec
   return { asking, take: () => void take(true) };
 }
 
-function deviceAt({ register, devices }: Reading, { sheet, row }: Place): string | null {
-  if (keyOf(sheet) !== keyOf(register.sheet)) return null;
-  return devices.find((device) => device.row === row)?.id ?? null;
+function deviceAt({ devices }: Reading, { sheet, row }: Place): string | null {
+  const here = keyOf(sheet);
+  return devices.find((one) => one.row === row && keyOf(one.sheet) === here)?.id ?? null;
 }

@@ -1,3 +1,5 @@
+import { registerNames } from "../../src/book/records/registers.ts";
+import type { Place } from "../host.ts";
 import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
@@ -71,7 +73,7 @@ function Counts({
   const spares = useMemo(() => sparesMissing(reading), [reading]);
   return (
     <>
-      <p>{words.lead(today.devices, reading.register.sheet)}</p>
+      <p>{words.lead(today.devices, registerNames(reading))}</p>
       <Figures
         all={[
           [words.overdue, show.number(today.overdue), today.overdue > 0],
@@ -97,8 +99,6 @@ function Items({
   readonly desk: Desk;
   readonly show: Show;
 }): JSX.Element {
-  const { sheet, matches } = reading.register;
-  const column = matches.find(({ field }) => field === "device")?.column ?? 0;
   if (items.length === 0) return <p>{words.empty}</p>;
   return (
     <>
@@ -110,12 +110,18 @@ function Items({
           <ItemButton
             item={item}
             show={show}
-            press={() => void desk.select({ sheet, row: item.row, column })}
+            press={() => void desk.select(placeOf(item, reading))}
           />
         )}
       />
     </>
   );
+}
+
+/** The cell that names the device of a line. */
+function placeOf({ sheet, row }: DueItem, { registers }: Reading): Place {
+  const matches = registers.find((one) => one.sheet === sheet)?.matches ?? [];
+  return { sheet, row, column: matches.find(({ field }) => field === "device")?.column ?? 0 };
 }
 
 /** The day everything is judged on. */

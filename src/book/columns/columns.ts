@@ -1,10 +1,11 @@
 import { BookError } from "../workbook/errors.ts";
 import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
+import type { RegisterReading } from "../records/registers.ts";
 import { type Computed, EACH_COMPUTED } from "../answers/computed.ts";
 import type { RowCells } from "../answers/formula-pieces.ts";
 import { type Facts } from "./facts.ts";
-import { type CellValue, columnLetters, type Snapshot } from "../workbook/snapshot.ts";
+import { type CellValue, columnLetters, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
 import {
   computedTitle,
   COUNTED_TITLE,
@@ -13,7 +14,7 @@ import {
   lastDoneTitle,
   USES_TITLE,
 } from "../answers/titles.ts";
-import { judge, type Judged } from "./judge.ts";
+import { judge, type JudgedRegister } from "./judge.ts";
 
 /** How computed columns are written: native formulas, our functions, or bare values. */
 export type Mode = "portable" | "live" | "values";
@@ -43,23 +44,31 @@ export function cellsOf(
 
 const DATE_FORMAT = "yyyy-mm-dd";
 
-/** Everything the columns of ours say about the register, in the order they stand or are added. */
-export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): OurColumn[] {
-  const judged = judge(snapshot, reading);
-  const { facts } = judged;
-  const places = placesOf(facts);
-  const columns: OurColumn[] = [];
-  const shared = sharedColumns(facts, places);
-  columns.push(...shared);
-  for (const part of judged.parts)
-    columns.push(...columnsOf(part, { judged, facts, places, mode }));
-  return columns;
+/** The columns of ours in one register. */
+export interface RegisterColumns {
+  readonly reading: RegisterReading;
+  readonly sheet: Sheet;
+  /** In the order they stand or are added. */
+  readonly columns: readonly OurColumn[];
+}
+
+/** Everything the columns of ours say, register by register. */
+export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): RegisterColumns[] {
+  const { registers, parts } = judge(snapshot, reading);
+  return registers.map((judged) => {
+    const { facts } = judged;
+    const context = { judged, places: placesOf(facts), mode };
+    const columns = [
+      ...sharedColumns(facts, context.places),
+      ...parts.flatMap((part) => columnsOf(part, context)),
+    ];
+    return { reading: facts.reading, sheet: facts.sheet, columns };
+  });
 }
 
 interface Context {
-  readonly facts: Facts;
+  readonly judged: JudgedRegister;
   readonly places: Places;
-  readonly judged: Judged;
   readonly mode: Mode;
 }
 
@@ -110,7 +119,8 @@ function sharedColumns(facts: Facts, places: Places): OurColumn[] {
 }
 
 function columnsOf(part: Part, context: Context): OurColumn[] {
-  const { judged, facts, places, mode } = context;
+  const { judged, places, mode } = context;
+  const { facts } = judged;
   const inputs = judged.inputs(part);
   const added: OurColumn[] = [];
   let lastDone = inputs.lastDoneColumn;
@@ -164,7 +174,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
 
 /** A column of words that is added only once there is something to say in it. */
 function optionalColumn(
-  { facts, places }: Context,
+  { judged: { facts }, places }: Context,
   title: string,
   values: readonly (string | null)[],
 ): OurColumn | null {
@@ -174,7 +184,7 @@ function optionalColumn(
 }
 
 function rowCells(
-  { facts, places }: Context,
+  { judged: { facts }, places }: Context,
   part: Part,
   own: {
     readonly lastDone: number;

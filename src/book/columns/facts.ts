@@ -2,7 +2,8 @@ import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { openFindings } from "./findings.ts";
 import { DATE_DOUBTS, type Doubt, RETIRED_IN_USE } from "../records/problem-kinds.ts";
-import type { Device, Part, Reading } from "../records/records.ts";
+import type { Device, Part } from "../records/records.ts";
+import type { RegisterReading } from "../records/registers.ts";
 import {
   cellAt,
   type CellValue,
@@ -15,11 +16,10 @@ import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "../reading/count-units.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
 import { isOpenFinding } from "../records/finding-words.ts";
-import { jobIndex } from "../records/job-index.ts";
 
-/** What all computed columns need to know of the register. */
+/** What all computed columns need to know of a register. */
 export interface Facts {
-  readonly reading: Reading;
+  readonly reading: RegisterReading;
   readonly sheet: Sheet;
   readonly columns: {
     readonly uses: number | null;
@@ -31,8 +31,6 @@ export interface Facts {
   readonly firstFree: number;
   /** Usage of each device row, null when the book has no counts. */
   readonly usage: readonly Usage[] | null;
-  /** Whether the register follows this kind of part. */
-  readonly wants: (part: Part) => boolean;
   readonly columnTitled: (title: string) => number | null;
   readonly columnFor: (field: string) => number | null;
   readonly serial: (date: Day | null) => number | null;
@@ -52,15 +50,14 @@ export interface PartFacts {
 
 const NO_USAGE: Usage = { uses: null, countedTo: null };
 
-/** The register's facts, gathered once. */
-export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
+/** A register's facts, gathered once. */
+export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Facts {
   const { register, devices, counts, ours } = reading;
   const sheet = sheetNamed(snapshot, register.sheet);
   if (sheet === null) throw new Error(`register ${register.sheet} is not in the snapshot`);
   const fields = new Map(register.matches.map((match) => [match.field, match.column]));
   const columnFor = (field: string): number | null => fields.get(field) ?? null;
   const usage = usageOf(counts, ours.settings);
-  const logged = jobIndex(ours).parts;
   const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
   return {
     reading,
@@ -73,7 +70,6 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
     },
     firstFree: firstFreeColumn(sheet),
     usage: counts.length === 0 ? null : devices.map((device) => usage.get(device.key) ?? NO_USAGE),
-    wants: (part) => !part.task || columnFor(`last:${part.code}`) !== null || logged.has(part),
     columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
     columnFor,
     serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),
@@ -85,7 +81,7 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
 }
 
 /** The register's own usage, unless it counts something less than uses a month: that would lengthen intervals. */
-function usesColumn({ register }: Reading): number | null {
+function usesColumn({ register }: RegisterReading): number | null {
   const uses = register.matches.find(({ field }) => field === "uses");
   return uses === undefined || !countsUses(uses.heading) ? null : uses.column;
 }
@@ -149,7 +145,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
 function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[] {
   const { problems, register, devices } = reading;
   const inUse = new Map(
-    problems.flatMap(({ kind, row }) => (kind === RETIRED_IN_USE ? [[row, kind] as const] : [])),
+    problems.flatMap(({ kind, sheet, row }) =>
+      kind === RETIRED_IN_USE && sheet === register.sheet ? [[row, kind] as const] : [],
+    ),
   );
   if (column === null) return devices.map(({ row }) => inUse.get(row) ?? null);
   const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {

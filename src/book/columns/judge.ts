@@ -1,6 +1,8 @@
 import { workCalendar } from "../../core/workday.ts";
 import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
+import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
+import { eachRegister, hasField } from "../records/registers.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { type Facts, type PartFacts, partFacts, registerFacts } from "./facts.ts";
@@ -12,12 +14,9 @@ export interface JudgedRow {
   readonly answers: Answers;
 }
 
-/** The register as judged on the report date. */
-export interface Judged {
+/** One register as judged on the report date. */
+export interface JudgedRegister {
   readonly facts: Facts;
-  readonly common: Common;
-  /** The parts and tasks the register follows. */
-  readonly parts: readonly Part[];
   /** What the columns of a part read; gathered once. */
   readonly inputs: (part: Part) => PartFacts;
   /** The rows of a part, one a device in the order of the register; worked out once. */
@@ -26,15 +25,56 @@ export interface Judged {
   readonly rowSteps: (part: Part) => Steps<readonly JudgedRow[]>;
 }
 
+/** All registers as judged on the report date. */
+export interface Judged {
+  readonly common: Common;
+  /** The parts and tasks the programme follows. */
+  readonly parts: readonly Part[];
+  readonly registers: readonly JudgedRegister[];
+  /** The rows of a part, one a device in the order of the reading. */
+  readonly rows: (part: Part) => readonly JudgedRow[];
+  /** The same in steps. */
+  readonly rowSteps: (part: Part) => Steps<readonly JudgedRow[]>;
+}
+
 const judged = new WeakMap<Reading, { readonly snapshot: Snapshot; readonly answer: Judged }>();
 
-/** Judges a register, once: every job and every screen sees the same answers. */
+/** Judges the registers, once: every job and every screen sees the same answers. */
 export function judge(snapshot: Snapshot, reading: Reading): Judged {
   const known = judged.get(reading);
   if (known?.snapshot === snapshot) return known.answer;
-  const facts = registerFacts(snapshot, reading);
   const { settings, holidays, parts } = reading.ours;
   const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const registers = eachRegister(reading).map((one) =>
+    judgedRegister(registerFacts(snapshot, one), common),
+  );
+  const logged = jobIndex(reading.ours).parts;
+  const byPart = new Map<Part, readonly JudgedRow[]>();
+  const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
+    const there = byPart.get(part);
+    if (there !== undefined) return there;
+    let rows: readonly JudgedRow[] = [];
+    for (const register of registers) {
+      const own = yield* register.rowSteps(part);
+      rows = rows.length === 0 ? own : rows.concat(own);
+    }
+    byPart.set(part, rows);
+    return rows;
+  };
+  const answer = {
+    common,
+    parts: parts.filter(
+      (part) => !part.task || hasField(reading, `last:${part.code}`) || logged.has(part),
+    ),
+    registers,
+    rows: (part: Part) => finished(rowSteps(part)),
+    rowSteps,
+  };
+  judged.set(reading, { snapshot, answer });
+  return answer;
+}
+
+function judgedRegister(facts: Facts, common: Common): JudgedRegister {
   const gathered = new Map<Part, PartFacts>();
   const inputs = (part: Part): PartFacts => {
     const there = gathered.get(part) ?? partFacts(facts, part);
@@ -43,14 +83,11 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   };
   const byPart = new Map<Part, readonly JudgedRow[]>();
   const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
-    const rows = byPart.get(part) ?? (yield* judging(reading, { part, inputs, common }));
+    const rows = byPart.get(part) ?? (yield* judging(facts, { part, inputs, common }));
     byPart.set(part, rows);
     return rows;
   };
-  const rows = (part: Part): readonly JudgedRow[] => finished(rowSteps(part));
-  const answer = { facts, common, parts: parts.filter(facts.wants), inputs, rows, rowSteps };
-  judged.set(reading, { snapshot, answer });
-  return answer;
+  return { facts, inputs, rows: (part) => finished(rowSteps(part)), rowSteps };
 }
 
 interface Judging {
@@ -60,7 +97,7 @@ interface Judging {
 }
 
 function* judging(
-  { devices }: Reading,
+  { reading: { devices } }: Facts,
   { part, inputs, common }: Judging,
 ): Steps<readonly JudgedRow[]> {
   const { rows } = inputs(part);

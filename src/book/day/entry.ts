@@ -1,3 +1,4 @@
+import { registerOf } from "../records/registers.ts";
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
 import { quoted } from "../workbook/cells.ts";
@@ -147,9 +148,10 @@ function logEdits(snapshot: Snapshot, log: Sheet, { entry, device, part }: Sure)
 /** The register's own date of the part, moved to the day of the job unless it is later already. */
 function anchorEdits(
   snapshot: Snapshot,
-  { register }: Reading,
+  reading: Reading,
   { entry, device, part }: Sure,
 ): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
+  const register = registerOf(reading, device);
   const sheet = sheetNamed(snapshot, register.sheet);
   const match = register.matches.find(({ field }) => field === `last:${part.code}`);
   const key = register.matches.find(({ field }) => field === "device");

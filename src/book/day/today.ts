@@ -20,6 +20,8 @@ export interface DueItem {
   readonly outOfUse: boolean;
   /** Why: a finding, or the row check where it is not OK. */
   readonly why: string;
+  /** Where its row stands. */
+  readonly sheet: string;
   readonly row: number;
 }
 
@@ -53,7 +55,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
     DueItem[]
   >;
   let notDue = 0;
-  const retired = new Set<number>();
+  const retired = new Set<Device>();
   for (const part of judged.parts) {
     yield;
     for (const { device, facts, answers } of yield* judged.rowSteps(part)) {
@@ -68,9 +70,10 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
           part: part.name,
           outOfUse: outOfUse !== "",
           why: outOfUse !== "" ? outOfUse : check === "OK" ? "" : check,
+          sheet: device.sheet,
           row: device.row,
         });
-      } else if (answers.state === "Retired") retired.add(device.row);
+      } else if (answers.state === "Retired") retired.add(device);
       else notDue += 1;
     }
   }
@@ -116,8 +119,8 @@ function worse(one: DueItem, other: DueItem): number {
 
 /** Devices in service that lack inspection days of some part in the running ISO week. */
 function inspectionsMissing(
-  { ours, devices, register }: Reading,
-  retired: ReadonlySet<number>,
+  { ours, devices }: Reading,
+  retired: ReadonlySet<Device>,
 ): number | null {
   const log = jobIndex(ours);
   if (!log.all.some(({ job }) => job === "inspected")) return null;
@@ -126,7 +129,6 @@ function inspectionsMissing(
   const lacks = ({ key }: Device, part: Part): boolean =>
     [...log.of(key, part).checks].filter((date) => date >= from).length < part.perWeek;
   return devices.filter(
-    (device, at) =>
-      !retired.has(register.rows[at] ?? device.row) && parts.some((part) => lacks(device, part)),
+    (device) => !retired.has(device) && parts.some((part) => lacks(device, part)),
   ).length;
 }

@@ -113,13 +113,16 @@ function registerFindings(
   reading: Reading,
   devices: readonly Serving[],
 ): FindingRecord[] {
-  const { facts, parts, rows } = judge(snapshot, reading);
+  const { parts, registers, rows } = judge(snapshot, reading);
+  const bySheet = new Map(registers.map(({ facts }) => [facts.sheet.name, facts]));
   return parts.flatMap((part) => {
-    const column = facts.columnFor(`finding:${part.code}`);
-    if (column === null) return [];
     return devices.flatMap((serving): FindingRecord[] => {
+      const { sheet, row: at } = serving.device;
+      const facts = bySheet.get(sheet);
+      const column = facts?.columnFor(`finding:${part.code}`) ?? null;
+      if (facts === undefined || column === null) return [];
       const row = rows(part)[serving.at]?.facts;
-      const value = facts.dated(serving.device.row, column);
+      const value = facts.dated(at, column);
       if (row === undefined || row.retired || typeof value !== "string" || !isOpenFinding(value)) {
         return [];
       }

@@ -30,7 +30,7 @@ export const VERSION = {
 
 /** Rows that remember where the user's sheets and columns are. */
 const MATCH_ABOUT = "Remembered choice; change it to use something else.";
-const MATCH_LABEL = /^(register|counts|header row|column .+)$/i;
+const MATCH_LABEL = /^(register( \d+)?|counts|header row|column .+)$/i;
 
 /** Rows of a new Setup sheet. */
 export function setupRows(

@@ -68,7 +68,8 @@ export function* fleetSteps(
   reading: Reading,
   assumed: FleetAssumptions,
 ): Steps<YearFleet> {
-  const { facts, common, parts, rowSteps } = judge(snapshot, reading);
+  const { registers, common, parts, rowSteps } = judge(snapshot, reading);
+  const factsOf = new Map(registers.map(({ facts }) => [facts.sheet.name, facts]));
   const { use, supposed } = assumed;
   const context: Context = {
     ...assumed,
@@ -93,7 +94,7 @@ export function* fleetSteps(
       const { key } = device;
       if (row === undefined || row.retired || seen.has(key)) return;
       seen.add(key);
-      const unit = unitOf(part, { device, row, until: leavesOn(facts, device) }, context);
+      const unit = unitOf(part, { device, row, until: leavesOn(factsOf.get(device.sheet), device) }, context);
       units.push(unit.unit);
       if (unit.estimated) estimated.add(device.id);
     });
@@ -115,7 +116,9 @@ function repeatedDevices({ devices }: Reading): string[] {
 }
 
 /** The day a device is to leave, where the register has one to come. */
-function leavesOn({ columns, dated, reading }: Facts, device: Device): Day | null {
+function leavesOn(facts: Facts | undefined, device: Device): Day | null {
+  if (facts === undefined) return null;
+  const { columns, dated, reading } = facts;
   const value = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
   const isAhead = typeof value === "number" && value > reading.ours.settings.reportDate;
   return isAhead && isDay(Math.floor(value)) ? (Math.floor(value) as Day) : null;

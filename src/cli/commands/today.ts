@@ -28,6 +28,7 @@ const RESULT = z.strictObject({
       daysLate: z.int().nullable(),
       outOfUse: z.boolean(),
       why: z.string(),
+      sheet: z.string(),
       row: z.int(),
     }),
   ),
