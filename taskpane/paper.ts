@@ -35,6 +35,9 @@ export function offPaper(book: Snapshot, receipt: Receipt): Snapshot {
       one.name === table ? resized(one, area, area.lastColumn - area.firstColumn + 1) : one,
     );
   }
+  for (const { sheet, area } of receipt.filters) {
+    draft.sheet(sheet).filter = { area, active: false };
+  }
   draft.sheets = draft.sheets.filter(({ name }) => !receipt.sheets.includes(name));
   draft.names = draft.names.flatMap((name) => {
     const before = receipt.renamed.find((one) => one.name === name.name);
@@ -46,10 +49,11 @@ export function offPaper(book: Snapshot, receipt: Receipt): Snapshot {
 
 type Cell = readonly [row: number, column: number];
 
-interface PaperSheet extends Omit<Sheet, "values" | "formats" | "formulas" | "tables"> {
+interface PaperSheet extends Omit<Sheet, "values" | "formats" | "formulas" | "filter" | "tables"> {
   values: CellValue[][];
   formats: number[][];
   formulas: Map<number, string>;
+  filter: Sheet["filter"];
   tables: readonly Table[];
 }
 
@@ -126,6 +130,9 @@ function put(draft: Draft, edit: Edit): void {
       );
       break;
     }
+    case "growFilter":
+      draft.sheet(edit.sheet).filter = { area: edit.area, active: false };
+      break;
     case "addName":
       draft.names = draft.names.filter(({ name }) => name !== edit.name);
       draft.names.push({ name: edit.name, sheet: null, refersTo: edit.refersTo });

@@ -11,6 +11,7 @@ import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { bytesAfter, type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
 import { describePlan } from "../book/workbook/describe.ts";
+import { cellText, doubtsSay } from "../book/records/doubts.ts";
 import { counted } from "../book/records/problems.ts";
 
 /** The problems that make rows wrong. */
@@ -84,8 +85,9 @@ export interface Outcome<J> {
   readonly change: Change;
 }
 
-/** What a job adds to its result: what --dry-run would do, or the file it wrote. */
+/** What a job adds to its result: cells it doubts, what --dry-run would do, or the file it wrote. */
 interface Done {
+  readonly doubts?: readonly string[] | undefined;
   readonly edits?: readonly string[] | undefined;
   readonly written?: string | undefined;
 }
@@ -112,10 +114,13 @@ export function runJob<J extends object>(
       ? []
       : writePlan(book, plan, { target, request, progress, io });
   const after = [...planned, ...written];
+  const doubts = doubtsSay(book.reading.ours);
+  const said = [...doubts, ...lines];
   say(
-    () => (after.length === 0 ? lines : [...lines, "", ...after]),
+    () => (after.length === 0 ? said : [...said, "", ...after]),
     () => ({
       ...json,
+      ...(doubts.length === 0 ? {} : { doubts: book.reading.ours.doubts.map(cellText) }),
       ...(request.dryRun ? { edits: planned } : {}),
       ...(written.length > 0 && target !== null ? { written: target } : {}),
     }),

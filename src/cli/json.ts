@@ -1,6 +1,8 @@
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
+import { mendText } from "../book/day/mend.ts";
+import type { OpenBook } from "./open.ts";
 import { z } from "zod";
-import type { Problem, Reading } from "../book/records/records.ts";
+import type { Reading } from "../book/records/records.ts";
 import { address } from "../book/workbook/snapshot.ts";
 import { list } from "./result.ts";
 
@@ -16,6 +18,7 @@ export const PROBLEMS = list(
     cause: z.string(),
     fix: z.string(),
     severity: z.enum(["fault", "notice"]),
+    mend: z.string().nullable(),
   }),
 );
 
@@ -36,9 +39,13 @@ export const REGISTER = z.strictObject({
   unmatched: list(z.string()),
 });
 
-export function problemsJson(problems: readonly Problem[]): z.infer<typeof PROBLEMS> {
-  return problems.map(({ row, column, ...problem }) => ({
+export function problemsJson({
+  workbook,
+  reading: { problems },
+}: OpenBook): z.infer<typeof PROBLEMS> {
+  return problems.map(({ row, column, mend, ...problem }) => ({
     ...problem,
+    mend: mend === undefined ? null : mendText(mend, workbook.snapshot.dateSystem),
     row: row === null ? null : row + 1,
     cell: row === null || column === null ? null : address(row, column),
   }));

@@ -13,8 +13,11 @@ export const DATE = z.iso.date();
 /** An amount that may not be known. */
 export const AMOUNT = z.number().nullable();
 
-/** What a job that may write adds to its result: what --dry-run would do, or the file it wrote. */
-const DONE = { edits: list(z.string()).optional(), written: z.string().optional() };
+/** What every job adds to its result: the cells of our sheets that are in doubt, where there are any. */
+export const DOUBTS = list(z.string()).optional();
+
+/** What a job that may write adds besides: what --dry-run would do, or the file it wrote. */
+const DONE = { doubts: DOUBTS, edits: list(z.string()).optional(), written: z.string().optional() };
 
 /** The result of a job that may write. */
 export function jobResult<S extends z.ZodRawShape>(

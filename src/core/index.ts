@@ -23,6 +23,7 @@ export * from "./label.ts";
 export * from "./life.ts";
 export * from "./normal-stock.ts";
 export * from "./order.ts";
+export * from "./outlier.ts";
 export * from "./place.ts";
 export * from "./renewal.ts";
 export * from "./schedule.ts";

@@ -37,7 +37,9 @@ const DECIMALS = 1e9;
  */
 export function replacementInterval(basis: IntervalBasis): number {
   requireSound(basis);
-  const { usesPerMonth, shortest, longest, useBudget, lightUse, heavyUse } = basis;
+  const { shortest, longest, useBudget, lightUse, heavyUse } = basis;
+  // A negative nought is a nought: dividing by it would turn the sign.
+  const usesPerMonth = basis.usesPerMonth === null ? null : basis.usesPerMonth + 0;
   if (usesPerMonth === null) return Math.floor(shortest);
   const bySpending =
     useBudget === null ? null : Math.max(shortest, Math.min(longest, useBudget / usesPerMonth));

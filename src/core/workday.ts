@@ -13,6 +13,8 @@ export interface WorkCalendar {
   readonly worked: readonly number[];
   /** Holidays that fall on a working weekday, in order, none twice. */
   readonly holidays: readonly Day[];
+  /** Holidays of which the day is not known: going back passes one more working day for each. */
+  readonly unknown: number;
 }
 
 /** Serial number of the Monday the numbering starts at; it is before the first day there is. */
@@ -27,8 +29,10 @@ const WEEK = 7;
  *   Saturday), 11 (Sunday) to 17 (Saturday), or seven characters from Monday, 1 for a day off;
  *   null for 1.
  * @param holidays Days off besides the weekend, in any order.
+ * @param unknown Further holidays of which nobody knows the day, whole, zero or more; wherever they fall,
+ *   going back for each of them one working day more is never too late.
  * @returns The calendar.
- * @throws InputError if weekend is none of these, or leaves no day to work.
+ * @throws InputError if weekend is none of these, or leaves no day to work, or unknown is no such number.
  * @see ECMA-376 Part 1, SpreadsheetML function WORKDAY; Microsoft's reference for WORKDAY.INTL.
  * @example
  * isWorkday(day("2026-01-02"), workCalendar(7, [])) // => false
@@ -37,7 +41,11 @@ const WEEK = 7;
 export function workCalendar(
   weekend: number | string | null,
   holidays: Iterable<Day>,
+  unknown = 0,
 ): WorkCalendar {
+  if (!Number.isInteger(unknown) || unknown < 0) {
+    throw new InputError("unknown", "a whole number of holidays, zero or more", unknown);
+  }
   const off = daysOff(weekend ?? 1);
   const workedBefore = [0];
   const worked: number[] = [];
@@ -46,7 +54,7 @@ export function workCalendar(
     workedBefore.push(worked.length);
   });
   const kept = [...new Set(holidays)].filter((date) => off[weekday(date) - 1] === false);
-  return { workedBefore, worked, holidays: kept.sort((a, b) => a - b) };
+  return { workedBefore, worked, holidays: kept.sort((a, b) => a - b), unknown };
 }
 
 // For each day of the week from Monday, whether it is off.
@@ -93,9 +101,10 @@ export function isWorkday(date: Day, calendar: WorkCalendar): boolean {
  * @example
  * rollBack(day("2026-05-17"), workCalendar(null, [])) // => day("2026-05-15")
  * rollBack(day("2026-05-15"), workCalendar(null, [day("2026-05-15")])) // => day("2026-05-14")
+ * rollBack(day("2026-05-15"), workCalendar(null, [], 2)) // => day("2026-05-13")
  */
 export function rollBack(date: Day, calendar: WorkCalendar): Day {
-  const found = ranked(rank(date, calendar), calendar);
+  const found = ranked(rank(date, calendar) - calendar.unknown, calendar);
   if (found >= FIRST_DAY) return found as Day;
   throw new InputError("holidays", "a list that leaves a working day to go back to", []);
 }
@@ -120,7 +129,7 @@ export function workday(start: Day, days: number, calendar: WorkCalendar): Day {
   if (!Number.isInteger(days)) throw new InputError("days", "a whole number", days);
   if (days === 0) return start;
   const from = days > 0 ? rank(start, calendar) : rank(start - 1, calendar) + 1;
-  const found = ranked(from + days, calendar);
+  const found = ranked(from + days - (days < 0 ? calendar.unknown : 0), calendar);
   if (isDay(found)) return found;
   throw new InputError("days", "few enough to stay within 1900-03-01 to 9999-12-31", days);
 }

@@ -2,7 +2,7 @@ import type { CellsBefore, Receipt } from "../../src/book/workbook/receipt.ts";
 import { areaText } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import { ACTION_CHARACTERS, putOf, runsOf, weightOf } from "./cells.ts";
-import type { Writer } from "./write.ts";
+import { putFilter, type Writer } from "./write.ts";
 
 /** Undoes what a receipt lists but for its sheets, the last written first. What may bar it was looked at before. */
 export async function putBack(receipt: Receipt, writer: Writer): Promise<void> {
@@ -14,6 +14,9 @@ export async function putBack(receipt: Receipt, writer: Writer): Promise<void> {
   }
   for (const { sheet, table, area } of receipt.tables) {
     workbook.worksheets.getItem(sheet).tables.getItem(table).resize(areaText(area));
+  }
+  for (const { sheet, area } of receipt.filters) {
+    putFilter(workbook.worksheets.getItem(sheet), area);
   }
   for (const block of [...receipt.cells].reverse()) await putCellsBack(block, writer);
   for (const { name, refersTo } of receipt.renamed) {

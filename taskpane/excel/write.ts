@@ -11,7 +11,7 @@ import type {
   Plan,
   PrintSetup,
 } from "../../src/book/workbook/plan.ts";
-import { areaText } from "../../src/book/workbook/snapshot.ts";
+import { type Area, areaText } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import {
   ACTION_CHARACTERS,
@@ -64,6 +64,9 @@ export async function putEdit(edit: Edit, writer: Writer): Promise<void> {
       break;
     case "growTable":
       growTable(sheet(), edit);
+      break;
+    case "growFilter":
+      putFilter(sheet(), edit.area);
       break;
     case "addRule":
       putRules(sheet(), edit);
@@ -179,6 +182,12 @@ const TABLE_STYLE = "TableStyleLight1";
 
 function growTable(sheet: Excel.Worksheet, { table, area }: GrowTable): void {
   sheet.tables.getItem(table).resize(areaText(area));
+}
+
+/** Moves a sheet's filter: a sheet has one, and the old one must go before the new one can be there. */
+export function putFilter({ autoFilter }: Excel.Worksheet, area: Area): void {
+  autoFilter.remove();
+  autoFilter.apply(areaText(area));
 }
 
 function putRules(sheet: Excel.Worksheet, { area, rules }: AddRule): void {

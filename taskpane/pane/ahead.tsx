@@ -1,10 +1,12 @@
+import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { yearChange } from "../../src/book/year/year-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { LimitedNeed } from "../../src/book/year/need.ts";
-import { missingTexts, type UseMonth } from "../../src/book/year/use.ts";
+import type { UseMonth } from "../../src/book/year/site-use.ts";
+import { missingTexts } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../../src/book/year/year.ts";
 import type { Day } from "../../src/core/day.ts";
@@ -68,6 +70,7 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
   const missing = missingTexts(use, show.month).join("; ");
   return (
     <>
+      <Lines all={doubtsSay(year.reading.ours)} />
       <p>{words.lead(level)}</p>
       <p>{isPlain(whatIf) ? words.plain : words.supposed}</p>
       <Table

@@ -1,7 +1,8 @@
+import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { type Budget, budgetSteps, sumOf } from "../../src/book/budget/budget.ts";
-import { budgetSays } from "../../src/book/budget/says.ts";
+import { budgetSays, incompleteSays } from "../../src/book/budget/says.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { budgetChange } from "../../src/book/budget/budget-change.ts";
@@ -135,7 +136,7 @@ function BudgetShown({
   readonly budget: Budget;
   readonly show: Show;
 }): JSX.Element {
-  const { fiscal, places, freight, year, unpriced, bridge } = budget;
+  const { fiscal, places, freight, year, bridge } = budget;
   const parts = [...new Set(places.map(({ part }) => part))];
   const costOf = (
     part: (typeof parts)[number],
@@ -155,12 +156,17 @@ function BudgetShown({
   );
   return (
     <>
+      <Lines all={[...doubtsSay(year.reading.ours), ...incompleteSays(budget)]} />
       <p>{words.lead(fiscal.name, year.reading.ours.settings.currency)}</p>
       <Figures
         all={[
           [words.expected, show.money(budget.expected)],
-          [words.contingency, show.money(budget.contingency)],
-          [words.upper, `${show.money(budget.upper)} (${show.percent(budget.level)})`, true],
+          ...(budget.incomplete.length > 0
+            ? []
+            : ([
+                [words.contingency, show.money(budget.contingency)],
+                [words.upper, `${show.money(budget.upper)} (${show.percent(budget.level)})`, true],
+              ] as const)),
         ]}
       />
       <Table
@@ -172,12 +178,7 @@ function BudgetShown({
         ])}
       />
       <Bridge bridge={bridge} show={show} />
-      <Lines
-        all={[
-          unpriced.length === 0 ? "" : words.unpriced(unpriced.join(", ")),
-          ...budgetSays(budget),
-        ]}
-      />
+      <Lines all={budgetSays(budget)} />
     </>
   );
 }

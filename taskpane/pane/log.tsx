@@ -27,11 +27,9 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
     setEntry((before) => ({ ...before, ...part }));
     setAgain(false);
   };
-  const { asking, take } = useSelectedRow(desk, (device) => {
-    change({ device });
-  });
+  const { asking, take } = useSelectedRow(desk, change);
   const write = async (proposal: Proposal): Promise<void> => {
-    if (await desk.apply(proposal)) change({ device: "", lot: "", note: "" });
+    if (await desk.apply(proposal)) change({ device: "", row: null, lot: "", note: "" });
   };
   const today = desk.host()?.today() ?? reportDate;
   const shown = useAnswer(
@@ -110,7 +108,7 @@ function DeviceField({ entry, change, reading }: FieldsGiven): JSX.Element {
     label: words.device,
     value: entry.device,
     put: (device: string) => {
-      change({ device });
+      change({ device, row: null });
     },
   };
   return devices.length > MOST_LISTED ? (

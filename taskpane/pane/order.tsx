@@ -1,3 +1,4 @@
+import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
@@ -5,8 +6,8 @@ import type { OrderLine } from "../../src/book/orders/lines.ts";
 import {
   bookOrderSteps,
   costOf,
-  lateDeliveries,
   type Orders,
+  orderWarnings,
 } from "../../src/book/orders/orders.ts";
 import { orderChange } from "../../src/book/orders/order-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
@@ -66,6 +67,7 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
   const { currency } = year.reading.ours.settings;
   return (
     <>
+      <Lines all={doubtsSay(year.reading.ours)} />
       <p>{words.lead(now.length)}</p>
       <Long
         label={words.lead(now.length)}
@@ -82,7 +84,7 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
               : `${show.money(parts + freight)} ${currency}`,
           ),
           unpriced.length === 0 ? "" : WORDS.budget.unpriced(unpriced.join(", ")),
-          ...lateDeliveries(orders).map(words.late),
+          ...orderWarnings(orders),
           words.later(later.length),
           words.compare(show.number(local), show.number(pooled)),
         ]}

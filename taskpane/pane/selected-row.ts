@@ -1,9 +1,13 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import type { Entry } from "../../src/book/day/entry-meant.ts";
 import { keyOf } from "../../src/book/workbook/cells.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import type { Place } from "../host.ts";
 import type { Desk } from "./desk.ts";
 import { WORDS } from "./words.ts";
+
+/** A device, with its row where it stands in several. */
+export type RowMeant = Pick<Entry, "device" | "row">;
 
 /** The device of the row that is selected in the workbook. */
 export interface SelectedRow {
@@ -18,7 +22,7 @@ export interface SelectedRow {
  * cells with another row selected, and when asked. A row that was meant before does not overrule what was
  * chosen since.
  */
-export function useSelectedRow(desk: Desk, put: (device: string) => void): SelectedRow {
+export function useSelectedRow(desk: Desk, put: (meant: RowMeant) => void): SelectedRow {
   const meant = useRef("");
   const [asking, setAsking] = useState(false);
   const take = async (asked: boolean): Promise<void> => {
@@ -43,7 +47,10 @@ export function useSelectedRow(desk: Desk, put: (device: string) => void): Selec
   return { asking, take: () => void take(true) };
 }
 
-function deviceAt({ devices }: Reading, { sheet, row }: Place): string | null {
+function deviceAt({ devices }: Reading, { sheet, row }: Place): RowMeant | null {
   const here = keyOf(sheet);
-  return devices.find((one) => one.row === row && keyOf(one.sheet) === here)?.id ?? null;
+  const found = devices.find((one) => one.row === row && keyOf(one.sheet) === here);
+  if (found === undefined) return null;
+  const isOne = devices.filter(({ key }) => key === found.key).length === 1;
+  return { device: found.id, row: isOne ? null : row + 1 };
 }

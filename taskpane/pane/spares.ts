@@ -1,11 +1,11 @@
-import { partNamed } from "../../src/book/records/parts.ts";
-import type { Reading, ShelfItem } from "../../src/book/records/records.ts";
+import type { Reading } from "../../src/book/records/records.ts";
+import { judgedShelf } from "../../src/book/records/shelf.ts";
 import { siteOf } from "../../src/book/records/site-names.ts";
 
 /**
  * Places that lack the spares the programme wants to have at hand: of every part that wears, enough for
  * one replacement at each site, for each device, or once for all. Null where there is no Shelf. What
- * was not counted, or has expired, is not there.
+ * cannot be counted on is not there.
  */
 export function sparesMissing({ ours, devices }: Reading): number | null {
   const { sites, shelf, parts, settings } = ours;
@@ -16,18 +16,15 @@ export function sparesMissing({ ours, devices }: Reading): number | null {
     const place = together ? "" : siteOf(sites, site);
     if (!retired) served.set(place, (served.get(place) ?? 0) + 1);
   }
-  const usable = shelf.filter(
-    ({ expiry, onHand }) => onHand !== null && !(expiry !== null && expiry < settings.reportDate),
-  );
-  const placeOf = ({ site }: ShelfItem): string => (together ? "" : siteOf(sites, site));
+  const judged = judgedShelf({ ours, devices });
   let missing = 0;
   for (const part of parts.filter(({ task }) => !task)) {
-    const here = usable.filter((item) => partNamed(parts, item.part) === part);
+    const here = judged.filter((row) => row.part === part);
     for (const [place, inService] of served) {
       const wanted = settings.spares === "device" ? inService : 1;
       const units = here
-        .filter((item) => placeOf(item) === place)
-        .reduce((sum, { onHand }) => sum + Math.floor(onHand ?? 0), 0);
+        .filter(({ site }) => together || site === place)
+        .reduce((sum, { onHand }) => sum + onHand, 0);
       if (units < wanted * part.supply.perReplacement) missing += 1;
     }
   }

@@ -1,5 +1,6 @@
 import { registerNames } from "../../src/book/records/registers.ts";
 import type { Place } from "../host.ts";
+import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
@@ -14,7 +15,7 @@ import { useAnswer } from "./answer.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Input } from "./form.tsx";
 import { onceFetched } from "./later.tsx";
-import { Figures, Long } from "./pieces.tsx";
+import { Figures, Lines, Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, type Show, typedDay } from "./show.ts";
 import { sparesMissing } from "./spares.ts";
@@ -73,6 +74,7 @@ function Counts({
   const spares = useMemo(() => sparesMissing(reading), [reading]);
   return (
     <>
+      <Lines all={doubtsSay(reading.ours)} />
       <p>{words.lead(today.devices, registerNames(reading))}</p>
       <Figures
         all={[

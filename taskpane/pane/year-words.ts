@@ -73,7 +73,6 @@ export const YEAR_WORDS = {
     cost: (parts: string, freight: string, sum: string): string =>
       `Parts ${parts}, freight ${freight}, together ${sum}.`,
     later: (lines: number): string => `Later in the year: ${counted(lines, "line")}.`,
-    late: (text: string): string => `Overdue, but still counted as on order: ${text}.`,
     compare: (local: string, pooled: string): string =>
       `If every site keeps its own spares: ${local} units now; if one store serves all: ${pooled}.`,
     show: "Show the order list",

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { ColumnCells, Edit } from "../../src/book/workbook/plan.ts";
 import { type CellValue, type Sheet, valueAt } from "../../src/book/workbook/snapshot.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
-import { day } from "../../src/core/day.ts";
+import { type Day, day } from "../../src/core/day.ts";
 import { applyPlan, openWorkbook } from "../../src/xlsx/index.ts";
 import { partsOf, sheetAt, sparespan } from "../cli/session.ts";
 
@@ -211,11 +211,21 @@ describe("the moments of a year", () => {
       index > HEADINGS && row[0] === "SET" ? [index] : [],
     );
     const coming = { column: columnOf(shelf, "On order"), rows, values: rows.map(() => 30) };
-    const twice = await json<{ now: Line[] }>(
-      "order",
-      changed(CLEAN, "coming.xlsx", [fill("Shelf", coming)]),
+    const expected = { column: columnOf(shelf, "Expected on"), rows, values: rows.map(() => 0) };
+    const nothing = { ...coming, values: rows.map(() => null) };
+    const setsIn = async (name: string, ...edits: readonly Edit[]): Promise<Line[]> => {
+      const { now: again } = await json<{ now: Line[] }>("order", changed(CLEAN, name, edits));
+      return again.filter(({ part }) => part === "SET");
+    };
+    const setsOn = (date: Day): Promise<Line[]> => {
+      const when = { ...expected, values: rows.map(() => date) };
+      return setsIn(`coming-${date}.xlsx`, fill("Shelf", coming), fill("Shelf", when));
+    };
+    expect(await setsOn(day("2026-07-20"))).toEqual([]);
+    // Overdue, nobody knows whether it comes: it is ordered again until the date is confirmed.
+    expect(await setsOn(day("2026-07-03"))).toEqual(
+      await setsIn("none coming.xlsx", fill("Shelf", nothing)),
     );
-    expect(twice.now.filter(({ part }) => part === "SET")).toEqual([]);
   });
 
   it("budget season: an expected and an upper figure, and the way there from last year", async () => {
@@ -257,7 +267,7 @@ describe("the moments of a year", () => {
       fill(
         "Equipment",
         { column: columnOf(sheet, "Status"), rows: [row], values: ["Retired"] },
-        { column: columnOf(sheet, "Retired on"), rows: [row], values: [day("2026-07-01")] },
+        { column: columnOf(sheet, "Retired on"), rows: [row], values: [day("2026-07-05")] },
       ),
     ]);
     const [before, after] = [await json<Ahead>("ahead", CLEAN), await json<Ahead>("ahead", book)];

@@ -73,6 +73,8 @@ const jobs: readonly (readonly [name: string, ...more: string[]])[] = [
   ["rounds", "-o", "rounds.xlsx"],
   ["calendar"],
   ["calendar", "-o", "due.ics"],
+  ["mend", "-n"],
+  ["mend", "-o", "mended.xlsx"],
   ["log", "-n", ...DEVICE],
   ["log", "-o", "logged.xlsx", "--complete", ...DEVICE],
 ];

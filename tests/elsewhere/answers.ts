@@ -184,7 +184,9 @@ export function unitsOf(
   const sheet = sheetNamed(book, register.sheet);
   const retiredOn = register.matches.find(({ field }) => field === "retiredOn")?.column ?? null;
   const leaves = new Map<string, number>();
-  for (const { id, row } of [...devices].reverse()) {
+  for (const { id, row, doubt } of [...devices].reverse()) {
+    // A day to come beside the word Retired is no day to plan with.
+    if (/retire/.test(doubt ?? "")) continue;
     const on = sheet === null || retiredOn === null ? null : valueAt(sheet, row, retiredOn);
     leaves.set(id, typeof on === "number" && Math.floor(on) > today ? Math.floor(on) : 0);
   }

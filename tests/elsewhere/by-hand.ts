@@ -217,11 +217,8 @@ export function rowByHand(
   const limits = soundLimits(part);
   const interval = limits === null ? "" : arithmetic.span(trustedUses(part, row, hand), limits);
   const due = inDoubt ? "" : dueByHand(lastDone, interval, hand);
-  const finding = isBlank(row.openFinding) ? row.finding : row.openFinding;
-  const state = arithmetic.dueState(
-    typeof due === "number" ? due : null,
-    typeof finding === "string" ? finding : null,
-  );
+  const worn = !isBlank(row.openFinding) || !isFine(row.finding);
+  const state = arithmetic.dueState(typeof due === "number" ? due : null, worn ? "damage" : null);
   const check = arithmetic.rowCheck(lastDone, hasCurve(part) ? row.uses : 1, limits);
   const isLateOnly = check === "OK" && hasCurve(part) && isLate(row, calendar);
   return [interval, due, state, inDoubt ? "Date in doubt" : isLateOnly ? "Usage late" : check];
@@ -231,6 +228,15 @@ function dueByHand(lastDone: CellValue, interval: CellValue, { arithmetic }: Han
   if (typeof lastDone !== "number" || typeof interval !== "number") return "";
   const isDated = arithmetic.rowCheck(lastDone, 1, ONE_MONTH) === "OK";
   return isDated ? arithmetic.nextDue(lastDone, interval) : "";
+}
+
+/** What a finding may say of a part that stays in use; a person who reads anything else takes it out. */
+const FINE =
+  /^(?:clean|ok(?:ay)?|good|intact|pass(?:ed)?|none|no findings?|nothing found|-|other)?$/i;
+
+function isFine(finding: CellValue): boolean {
+  if (finding === null) return true;
+  return typeof finding === "string" && FINE.test(finding.split(" ").filter(Boolean).join(" "));
 }
 
 function isBlank(cell: CellValue): boolean {
@@ -251,7 +257,8 @@ function isLate({ countedTo }: RowHeld, { system, settings }: Calendar): boolean
 /** Uses a month that may lengthen an interval; null is the short end. */
 function trustedUses(part: Part, row: RowHeld, { calendar, sites }: Hand): number | null {
   const { uses } = row;
-  const reads = hasCurve(part) && !isLate(row, calendar) && !hardens(part, row, sites);
+  const reads =
+    hasCurve(part) && isBlank(row.doubt) && !isLate(row, calendar) && !hardens(part, row, sites);
   return reads && typeof uses === "number" && uses >= 0 ? uses : null;
 }
 

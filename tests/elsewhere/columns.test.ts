@@ -15,6 +15,7 @@ import {
 } from "../../src/book/workbook/snapshot.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { officeMissing, recalculated } from "./office.ts";
+import { filteredBook } from "../scenes/filtered.ts";
 import { randomBook } from "../scenes/random-book.ts";
 
 /**
@@ -30,9 +31,14 @@ const CASES: readonly {
   readonly name: string;
   readonly plan: Plan;
   readonly system: 1900 | 1904;
+  readonly filtered?: true;
 }[] = [
   { name: "the demonstration", plan: demoBook(DEMO_SEED, false).plan, system: 1900 },
   { name: "the untidy demonstration", plan: demoBook(DEMO_SEED, true).plan, system: 1900 },
+  {
+    name: "the demonstration sorted through the user's own filter",
+    ...{ plan: demoBook(DEMO_SEED, false).plan, system: 1900, filtered: true },
+  },
   { name: "3,000 random rows", plan: randomBook(3000, 7, 1900), system: 1900 },
   { name: "3,000 random rows in a 1904 book", plan: randomBook(3000, 11, 1904), system: 1904 },
 ];
@@ -51,8 +57,10 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
   const results: Case[] = [];
 
   beforeAll(async () => {
-    const made = CASES.map(({ plan, system }, at) => {
-      const first = openWorkbook(newWorkbook(plan, { dateSystem: system }));
+    const made = CASES.map(({ plan, system, filtered }, at) => {
+      const first = openWorkbook(
+        filtered === true ? filteredBook().bytes : newWorkbook(plan, { dateSystem: system }),
+      );
       const reading = readWorkbook(first.snapshot, REPORT_DATE, { reportDate: REPORT_DATE });
       const request = { mode: "portable", today: REPORT_DATE, force: false } as const;
       const columns = columnsPlan(first.snapshot, reading, request);
@@ -65,15 +73,16 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
       const computed = columns.edits.flatMap((edit) =>
         edit.kind === "addColumn" && edit.cells.formula ? [edit.cells.column] : [],
       );
-      return { path, sheet, register, columns: computed };
+      return { path, sheet, register, columns: computed, filtered };
     });
     const answers = await recalculated(
-      made.map(({ path, register }) => ({
+      made.map(({ path, register, filtered }) => ({
         path,
         sheet: register.sheet,
         sort: {
           firstRow: register.headerRow + 1,
           column: register.matches.find(({ field }) => field === "last:SET")?.column ?? 0,
+          ...(filtered === undefined ? {} : { filtered }),
         },
       })),
     );
@@ -81,7 +90,7 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
       const { plain, sorted } = answers[at] ?? { plain: [], sorted: null };
       results.push({ sheet, columns, rows: register.rows, key: 0, plain, sorted: sorted ?? [] });
     }
-  }, 300_000);
+  });
 
   afterAll(() => {
     rmSync(folder, { recursive: true, force: true });

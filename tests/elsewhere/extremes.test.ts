@@ -18,7 +18,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const MINUTES = 60_000;
+const MINUTES = 600_000;
 const MEGABYTE = 1 << 20;
 const TOO_LARGE = "is too large to be opened safely: split it into smaller workbooks.";
 const SHEET = "xl/worksheets/sheet1.xml";

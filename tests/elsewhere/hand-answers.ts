@@ -65,7 +65,11 @@ function heldIn({ columns, reading }: Given, part: Part, row: number): RowHeld {
 function yearsOf({ commanded, reading, parts }: Given, { arithmetic, calendar }: Hand): Answers {
   const answers: Answers = new Map();
   const units = unitsOf(commanded.worked, reading, calendar.system);
-  const inService = reading.devices.filter(({ retired }) => !retired).length;
+  // A device whose retirement is in doubt wears nothing in that sum, and one in two rows wears once.
+  const wearing = reading.devices.filter(
+    ({ retired, doubt }) => !retired && !/retire/.test(doubt ?? ""),
+  );
+  const inService = new Set(wearing.map(({ key }) => key)).size;
   for (const { part: code, wear, fits } of commanded.ahead.parts) {
     const part = parts.find((one) => one.code === code);
     if (part === undefined || fits !== null) continue;

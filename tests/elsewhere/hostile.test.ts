@@ -114,7 +114,7 @@ beforeAll(async () => {
       said.set([one.folder, name, ...words(one)].join(" "), { plain, json });
     }
   }
-}, 120_000);
+});
 
 const named = (name: string): boolean => ["rounds", "calendar", "ahead"].includes(name);
 
@@ -285,7 +285,7 @@ describe("what is written of hostile texts", () => {
       }
     }
     expect(count).toBeGreaterThan(200);
-  }, 60_000);
+  });
 
   it("as a calendar is the same number of entries and of lines, folded, with no other property", () => {
     const known =

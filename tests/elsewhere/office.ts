@@ -17,11 +17,14 @@ export function officeMissing(): string | null {
   return bridge === 0 ? null : "LibreOffice's Python bridge (python3-uno) is not installed";
 }
 
-/** A workbook to recalculate: a sheet, and the row and column to sort by afterwards. */
+/**
+ * A workbook to recalculate: a sheet, and the row and column to sort by afterwards; through the sheet's
+ * own filter where that is said.
+ */
 export interface Job {
   readonly path: string;
   readonly sheet: string;
-  readonly sort?: { readonly firstRow: number; readonly column: number };
+  readonly sort?: { readonly firstRow: number; readonly column: number; readonly filtered?: true };
 }
 
 type Cells = (string | number)[][];
@@ -46,7 +49,9 @@ export async function recalculated(
     const args = jobs.flatMap(({ path, sheet, sort }) => [
       path,
       sheet,
-      sort === undefined ? "-1" : String(sort.firstRow * 1000 + sort.column),
+      sort === undefined
+        ? "-1"
+        : `${sort.filtered === true ? "f" : ""}${sort.firstRow * 1000 + sort.column}`,
     ]);
     const { stdout } = await promisify(execFile)(PYTHON, [SCRIPT, String(PORT), ...args], {
       maxBuffer: MOST_OUTPUT,

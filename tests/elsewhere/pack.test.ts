@@ -25,7 +25,7 @@ beforeAll(() => {
     symlinkSync(resolve("node_modules", name), join(folder, "node_modules", name), "dir");
   }
   writeFileSync(join(folder, "package.json"), '{ "type": "module" }');
-}, 60_000);
+});
 afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
@@ -78,7 +78,7 @@ describe("the packed library", () => {
     };
     expect(check("good.ts")).toBe("");
     expect(check("bad.ts").match(/error TS\d+/g)).toEqual(["error TS2322", "error TS2322"]);
-  }, 60_000);
+  });
 
   it("leaves out of a bundle what is not used: due dates need no special functions", async () => {
     writeFileSync(
@@ -87,7 +87,7 @@ describe("the packed library", () => {
     );
     const bundled = await bundle("small.js");
     expect(bundled).toBeLessThan(20_000);
-  }, 60_000);
+  });
 });
 
 /** Bytes of a minified bundle. */

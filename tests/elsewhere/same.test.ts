@@ -128,13 +128,13 @@ beforeAll(async () => {
     if (programmes.length % AT_ONCE === 0) handedOver(programmes.length - AT_ONCE);
   }
   handedOver(programmes.length - (programmes.length % AT_ONCE));
-}, 300_000);
+});
 
 afterAll(async () => {
   // The books are not taken away under LibreOffice.
   await Promise.allSettled(offices);
   rmSync(folder, { recursive: true, force: true });
-}, 300_000);
+});
 
 function agree(road: Road, answersOf: (programme: Programme, nth: number) => Answers | null): void {
   const different: string[] = [];
@@ -240,7 +240,7 @@ describe("the same answers as the command line", () => {
       expect(seen).toBeGreaterThan(RANDOM / 4);
     }
     expect([different.length, different.slice(0, 20)]).toEqual([0, []]);
-  }, 600_000);
+  });
 
   it("portable formulas in LibreOffice", async ({ skip }) => {
     if (missing !== null) skip(missing);
@@ -248,5 +248,5 @@ describe("the same answers as the command line", () => {
     agree("portable formulas in LibreOffice", ({ columns }, nth) =>
       columnAnswers(columns, (row, column) => found[nth]?.plain[row]?.[column] ?? ""),
     );
-  }, 300_000);
+  });
 });

@@ -71,7 +71,7 @@ describe("a save in place", () => {
     }
     expect(ends.before + ends.after).toBe(40);
     expect(ends.killed).toBeGreaterThan(5);
-  }, 300_000);
+  });
 
   it.each(["~$open.xlsx", ".~lock.open.xlsx#"])(
     "of a book that is open elsewhere, as %s beside it says, waits for --force",

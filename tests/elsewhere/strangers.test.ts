@@ -290,7 +290,7 @@ describe("strangers' registers", () => {
       await through(strangerOf(traits));
     });
     await fc.assert(property, { numRuns: BOOKS });
-  }, 600_000);
+  });
 
   it.each(WAYS)("have trodden the way: %s", (way) => {
     expect(trodden.get(way) ?? 0).toBeGreaterThanOrEqual(3);

@@ -25,7 +25,7 @@ import {
 const NOT_ELSEWHERE = ["backslash.xlsx", "shouting.xlsx"];
 /** openpyxl reads part names as they are spelt and does not know the strict form. */
 const NOT_OPENPYXL = [...NOT_ELSEWHERE, "strict.xlsx"];
-const MINUTES = 60_000;
+const MINUTES = 600_000;
 
 const soffice = whereIs("soffice");
 if (!soffice) {

@@ -21,7 +21,13 @@ from scipy import optimize, stats
 
 MONTH = 30.436875
 HALF_WEEK = 3.5
-BAD = ("residue", "corro", "crack", "harden", "damage")
+FINE = ("", "clean", "ok", "okay", "good", "intact", "pass", "passed", "none", "no finding", "no findings")
+FINE += ("nothing found", "-", "other")
+LAST = {
+    "SET": "Electrode set replaced",
+    "CUSHION": "Ear cushion replaced",
+    "CALIBRATION": "Last calibrated",
+}
 Date = datetime.date
 
 
@@ -88,12 +94,40 @@ class Book:
             date = plus(date, -1)
         return date
 
-    def gone(self, row):
+    def left(self, row):
+        """Somebody wrote that it has left by today."""
         on = row["Retired on"]
         return row["Status"] == "Retired" or (on is not None and on.date() <= self.today)
 
+    def doubted(self, row):
+        """It has left, and was counted, worked with or given a part on a later day."""
+        if not self.left(row):
+            return False
+        on, device = row["Retired on"].date(), row["Device"]
+        days = [job["Date"].date() for job in self.jobs if job["Device"] == device]
+        days += [row[name].date() for name in LAST.values() if isinstance(row[name], datetime.datetime)]
+        days += [month for month, count in self.counts[device].items() if count != "?" and count > 0]
+        return any(on < date <= self.today for date in days)
+
+    def gone(self, row):
+        return self.left(row) and not self.doubted(row)
+
     def in_service(self):
         return [row for row in self.devices if not self.gone(row)]
+
+    def sure(self):
+        """Devices that nobody says have left."""
+        return [row for row in self.devices if not self.left(row)]
+
+    def events(self, part):
+        """By device, in the order of the log (its rows run from old to new): day, complete, worn."""
+        made = defaultdict(list)
+        for job in self.jobs:
+            if job["Part"] == part["Code"]:
+                complete = job["Job"] == "replaced" and job["Complete set"] == "yes"
+                worn = (job["Finding"] or "").strip().lower() not in FINE
+                made[job["Device"]].append((job["Date"].date(), complete, worn))
+        return made
 
 
 def use_now(book, device):
@@ -187,7 +221,7 @@ def site_use(book, months):
                 count = own.get(month)
                 fine = [m for m, value in own.items() if value != "?" and (value or book.zero_counts)]
                 if count is None or count == "?" or (count == 0 and not book.zero_counts):
-                    if not book.gone(row) and fine and month >= min(fine):
+                    if not book.left(row) and fine and month >= min(fine):
                         whole = False
                 else:
                     total += count
@@ -196,7 +230,7 @@ def site_use(book, months):
         ahead[site] = look_ahead(known, start, months)
     days = sum(length(later(start, at)) for at in range(months))
     for site, rows in by_site.items():
-        own = {r["Device"]: use_now(book, r["Device"])[0] for r in rows if not book.gone(r)}
+        own = {r["Device"]: use_now(book, r["Device"])[0] for r in rows if not book.left(r)}
         whole = sum(value or 0 for value in own.values())
         share = sum(ahead[site]) / days * MONTH / whole if ahead[site] and whole else 1
         uses.update({device: value * share for device, value in own.items() if value is not None})
@@ -225,25 +259,22 @@ def unit_list(book, part, uses, ahead):
     """Every part in use: when its interval began, this and the later intervals, and until when it serves."""
     code, made = part["Code"], []
     task = part["Dated task"] == "yes"
-    heading = {
-        "SET": "Electrode set replaced",
-        "CUSHION": "Ear cushion replaced",
-        "CALIBRATION": "Last calibrated",
-    }[code]
-    found = defaultdict(list)
-    for job in book.jobs:
-        if job["Part"] == code and job["Finding"] and job["Finding"].startswith(BAD):
-            if not (job["Job"] == "replaced" and job["Complete set"] == "yes"):
-                found[job["Device"]].append(job["Date"].date())
+    events = book.events(part)
     for row in book.in_service():
         device, site = row["Device"], row["Site"]
         home = book.sites[site]
         now, until = use_now(book, device)
         late = until is None or later(until, book.setup["Counts late after (months)"]) < book.today
-        trusted = None if late else now
-        began = row[heading]
-        began = began.date() if isinstance(began, datetime.datetime) else None
-        bad = began is not None and any(date > began for date in found[device])
+        doubted = book.doubted(row)
+        trusted = None if late or doubted else now
+        began = row[LAST[code]]
+        began = began.date() if isinstance(began, datetime.datetime) and not doubted else None
+        own = events[device]
+        # The register's date and a complete part in a later row answer what was found before them.
+        bad = began is not None and any(
+            worn and not complete and date >= began and not any(new for _, new, _ in own[at + 1 :])
+            for at, (date, complete, worn) in enumerate(own)
+        )
         # A date nobody knows makes the part due at once, and nothing that lengthens is believed then.
         months = interval(part, trusted, home["Wipes"])
         guess = home["Expected uses (a device a month)"] if ahead[site] is None else None
@@ -251,7 +282,7 @@ def unit_list(book, part, uses, ahead):
         following = uses.get(device, guess) if sure else None
         then = interval(part, following, home["Wipes"])
         due = None if began is None else max(book.workday(later(began, months)), plus(began, 1))
-        leaves = row["Retired on"].date() if row["Retired on"] else None
+        leaves = row["Retired on"].date() if row["Retired on"] and not doubted else None
         made.append(
             {
                 "device": device,
@@ -269,20 +300,24 @@ def unit_list(book, part, uses, ahead):
 
 
 def served(book, part):
-    """Months each logged complete part lasted, and whether wear ended it."""
-    chains = defaultdict(list)
-    for job in book.jobs:
-        if job["Part"] == part["Code"] and job["Job"] == "replaced" and job["Complete set"] == "yes":
-            chains[job["Device"]].append((job["Date"].date(), job["Finding"] or ""))
-    here = {row["Device"] for row in book.in_service()}
+    """Months each logged complete part lasted, and whether wear ended it: found first, or with what replaced it."""
+    here = {row["Device"] for row in book.sure()}
     made = []
-    for device, chain in chains.items():
-        chain.sort(key=lambda one: one[0])
-        for (date, _), (end, finding) in zip(chain, chain[1:]):
-            worn = finding.startswith(BAD)
-            made.append((max((end - date).days - (HALF_WEEK / 2 if worn else 0), 0.5) / MONTH, worn))
-        if device in here:
-            made.append((max((book.today - chain[-1][0]).days, 0.5) / MONTH, False))
+
+    def ended(begun, end, worn):
+        days = (end - begun).days - (HALF_WEEK / 2 if worn else 0)
+        made.append((max(days, 0.5) / MONTH, worn))
+
+    for device, events in book.events(part).items():
+        begun, running = None, False
+        for date, complete, worn in events:
+            if running and (complete or worn):
+                ended(begun, date, worn)
+                running = False
+            if complete:
+                begun, running = date, True
+        if running and device in here:
+            ended(begun, book.today, False)
     return made
 
 
@@ -414,7 +449,7 @@ def needs(book, part, units, months):
     worn = sum(one for _, one in records)
     exposure = sum(length for length, _ in records)
     # A young log is taken with one shortest interval of every device in service.
-    taken = exposure + len(book.in_service()) * (part["Shortest (months)"] or 1) if exposure else 0
+    taken = exposure + len(book.sure()) * (part["Shortest (months)"] or 1) if exposure else 0
     starts = [later(first_of(today), at) for at in range(months)]
     fit, mix = (None, None) if worn < 3 else lives(records)
     seen, made = {}, []

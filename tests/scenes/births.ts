@@ -136,11 +136,20 @@ function countsOf(devices: readonly Served[]): Row[] {
         if (site === NEW_SITE && month < 34) return [];
         if (at % 73 === 20 && (month === 28 || month === 35)) return [];
         if (at % 127 === 40 && month > 30) return [];
+        if (leftTidily(at) && month > 34) return [];
         const cell = at % 61 === 9 && month === 34 ? "n/a" : count;
         return [[id, addMonths(first, month), cell]];
       }),
     ),
   ];
+}
+
+/** The last day of the devices that have left. */
+const GONE = day("2014-11-30");
+
+/** Every other one of them left for good; what the others did later contradicts it. */
+function leftTidily(at: number): boolean {
+  return at % 178 === 3;
 }
 
 const HEADINGS = ["Device", "Site", "Status", "Retired on"] as const;
@@ -160,13 +169,14 @@ function registerOf(
     ...devices.map(({ id, site, at }): Row => {
       const gone = at % 89 === 3;
       const leaves = at % 83 === 11 ? day("2015-06-20") : null;
-      const drawn = BIRTHS_DATE - random.below(290);
+      const latestDay = leftTidily(at) ? GONE : BIRTHS_DATE;
+      const drawn = latestDay - random.below(290);
       const cushion = latest.get(JSON.stringify([id, "CUSHION"])) ?? drawn;
       return [
-        ...[id, site, gone ? "Retired" : "In service", gone ? day("2014-11-30") : leaves],
+        ...[id, site, gone ? "Retired" : "In service", gone ? GONE : leaves],
         at % 97 === 5 ? "unknown" : (latest.get(JSON.stringify([id, "SET"])) ?? null),
         at % 101 === 7 ? null : cushion,
-        BIRTHS_DATE - random.below(380),
+        latestDay - random.below(380),
       ];
     }),
   ];
@@ -176,7 +186,7 @@ function registerOf(
 function jobsOf(devices: readonly Served[], random: ReturnType<typeof chance>): Row[] {
   const jobs: Row[] = [];
   for (const { id, at } of devices) {
-    const end = at % 89 === 3 ? day("2014-11-30") : BIRTHS_DATE - 6;
+    const end = at % 89 === 3 ? GONE : BIRTHS_DATE - 6;
     let worn = false;
     for (let date = day("2013-01-15") + random.below(120); date <= end;) {
       jobs.push([date, id, "SET", "replaced", worn ? "residue" : null, "yes", null, "LS", null]);

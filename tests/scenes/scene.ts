@@ -58,6 +58,8 @@ export function oursOf(
     parts: DEFAULT_PARTS,
     sites: [],
     holidays: [],
+    unreadHolidays: 0,
+    doubts: [],
     jobs: [],
     shelf: [],
     ...more,

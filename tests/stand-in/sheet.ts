@@ -89,6 +89,17 @@ function filterThing(book: BookModel, sheet: SheetModel): Thing {
     call: {
       getRangeOrNullObject: () =>
         filter === null ? null : rangeThing({ book, sheet, area: filter.area }),
+      remove: () => {
+        mayChange(sheet);
+        sheet.filter = null;
+        book.written.push(`unfilter ${sheet.name}`);
+      },
+      apply: (address) => {
+        mayChange(sheet);
+        if (sheet.filter !== null) throw new Fault("InvalidOperation", "there is a filter");
+        sheet.filter = { area: areaAt(textOf(address)), active: false };
+        book.written.push(`filter ${sheet.name}`);
+      },
     },
   });
 }

@@ -16,7 +16,9 @@ export interface RowFacts {
   readonly lastDone: CellValue;
   readonly uses: CellValue;
   readonly countedTo: CellValue | undefined;
-  readonly finding: CellValue;
+  /** What ended the part's life, in words; null for nothing. */
+  readonly finding: string | null;
+  /** Gone for good: nothing contradicts it. */
   readonly retired: boolean;
   readonly doubt: Doubt | null;
   /** Wipes of the row's site as Sites states them, "" when unknown. */
@@ -43,27 +45,24 @@ export interface Answers {
 /** The computed columns of one part in one row. */
 export function answersOf(part: Part, facts: RowFacts, common: Common): Answers {
   const { settings, calendar } = common;
-  // A retirement that the book contradicts does not count until a person has settled it.
-  if (facts.retired && facts.doubt === null) {
-    return { interval: "", due: null, state: "Retired", check: "OK" };
-  }
+  if (facts.retired) return { interval: "", due: null, state: "Retired", check: "OK" };
   const check = checkOf(part, facts, settings);
   const interval = isSound(part) ? intervalOf(part, facts, settings) : null;
   const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;
   const due = interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
-  const finding = typeof facts.finding === "string" ? facts.finding : null;
   return {
     interval: interval ?? "",
     due,
-    state: dueState(due, settings.reportDate, settings.noticeDays, finding),
+    state: dueState(due, settings.reportDate, settings.noticeDays, facts.finding),
     check,
   };
 }
 
-/** Whole months: by the curve where usage can be trusted, else the short end. */
+/** Whole months: by the curve where usage can be trusted and nothing else is in doubt, else the short end. */
 function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
-  const { uses } = facts;
-  const trusted = typeof uses === "number" && uses >= 0 && !isLate(facts, settings);
+  const { uses, doubt } = facts;
+  const trusted =
+    doubt === null && typeof uses === "number" && uses >= 0 && !isLate(facts, settings);
   return intervalAt(part, trusted ? uses : null, facts.wipes);
 }
 
@@ -120,4 +119,10 @@ function plain(value: CellValue): number | string | null {
       ? null
       : "no number"
     : value;
+}
+
+/** The row check in words for a list, "" where all is well; a doubt is named. */
+export function whyOf({ check }: Answers, { doubt }: RowFacts): string {
+  if (doubt !== null) return `${check}: ${doubt}`;
+  return check === "OK" ? "" : check;
 }

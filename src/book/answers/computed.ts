@@ -5,9 +5,11 @@ import type { Edit } from "../workbook/plan.ts";
 import type { Area, CellValue } from "../workbook/snapshot.ts";
 import type { Answers } from "./answers.ts";
 import {
+  beforeUnread,
   capped,
   dateFault,
   ended,
+  latestWorkday,
   liveCheck,
   liveFinding,
   liveRamp,
@@ -62,14 +64,12 @@ export const COMPUTED = {
     // An empty due date shows as empty text, as the formula gives it.
     value: ({ due }, serial) => serial(due) ?? "",
     portable: (part, cells) =>
-      ifDue(
-        cells,
-        `MAX(INT(${cells.lastDone})+1,WORKDAY.INTL(EDATE(${cells.lastDone},${capped(part, cells)})+1,-1,${NAME.weekend},${NAME.holidays}))`,
-      ),
+      ifDue(cells, `MAX(INT(${cells.lastDone})+1,${latestWorkday(part, cells)})`),
     live: (part, cells) =>
       ifDue(
         cells,
-        `SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays})`,
+        `IF(${NAME.unreadHolidays}=0,SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays}),` +
+          `MAX(INT(${cells.lastDone})+1,${beforeUnread(part, cells)}))`,
       ),
   },
   state: {

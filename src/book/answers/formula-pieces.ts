@@ -1,4 +1,5 @@
-import { LIFE_ENDS, OLDEST } from "../../core/due.ts";
+import { OLDEST } from "../../core/due.ts";
+import { HARMLESS, UNKNOWN } from "../records/finding-words.ts";
 import { NAME, partName } from "../records/names.ts";
 import type { Part } from "../records/records.ts";
 import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
@@ -22,14 +23,30 @@ export interface RowCells {
   readonly due: string;
 }
 
+/** The last working day on or before the end of the interval. */
+export function latestWorkday(part: Part, cells: RowCells): string {
+  const plain = `WORKDAY.INTL(${dayAfter(part, cells)},-1,${NAME.weekend},${NAME.holidays})`;
+  return `IF(${NAME.unreadHolidays}=0,${plain},${beforeUnread(part, cells)})`;
+}
+
+/** The same where cells of Holidays are no date: each may be any day, and takes one more working day. */
+export function beforeUnread(part: Part, cells: RowCells): string {
+  const days = `-1-${NAME.unreadHolidays}`;
+  return `WORKDAY.INTL(${dayAfter(part, cells)},${days},${NAME.weekend},${NAME.holidayDates})`;
+}
+
+function dayAfter(part: Part, cells: RowCells): string {
+  return `EDATE(${cells.lastDone},${capped(part, cells)})+1`;
+}
+
 /** An interval typed over the formula never reaches past the longest one. */
 export function capped(part: Part, { interval }: RowCells): string {
   return `MIN(${interval},${partName(part, "Longest")})`;
 }
 
-/** The open finding where there is one, else the register's own. */
+/** The open finding where there is one, else the register's own; what is not known to be harmless is damage. */
 export function liveFinding({ finding, openFinding }: RowCells): string {
-  const own = finding ?? '""';
+  const own = finding === null ? '""' : `IF(${isHarmless(finding)},"","${UNKNOWN}")`;
   return openFinding === null ? own : `IF(${openFinding}<>"",${openFinding},${own})`;
 }
 
@@ -90,17 +107,21 @@ function usageFault(cells: RowCells, otherwise: string): string {
   );
 }
 
-/** Whether the short end applies: no curve, usage that cannot be trusted, or vinyl under alcohol. */
+/** Whether the short end applies: no curve, usage that cannot be trusted, vinyl under alcohol, or a row in doubt. */
 export function usageDoubt(part: Part, cells: RowCells): string {
   const { uses, site } = cells;
   if (uses === null) return "TRUE";
   const notNumber = `IF(ISLOGICAL(${uses}),TRUE,IF(ISNUMBER(${uses}),${uses}<0,TRUE))`;
-  const wipes =
-    site === null
-      ? '""'
-      : `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
-  const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${wipes}<>"alcohol-free")`;
-  return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl})`;
+  const vinyl = `IF(${partName(part, "Vinyl")}="no",FALSE,${site === null ? "TRUE" : usesAlcohol(site)})`;
+  const doubt = cells.doubt === null ? "" : `,${cells.doubt}<>""`;
+  return `OR(NOT(${partName(part, "Curve")}),${notNumber},${isLate(cells)},${vinyl}${doubt})`;
+}
+
+/** Whether a site is not known to use alcohol-free wipes in each of its rows on Sites. */
+function usesAlcohol(site: string): string {
+  const wipes = `IFERROR(INDEX(${NAME.siteWipes},MATCH(${asWritten(site)},${NAME.siteCodes},0)),"")`;
+  const same = `${NAME.siteCodes},"="&${asWritten(site)}`;
+  return `IF(${wipes}="alcohol-free",COUNTIFS(${same},${NAME.siteWipes},"=alcohol-free")<COUNTIFS(${same}),TRUE)`;
 }
 
 /** MATCH takes * and ? in a text for any characters: another site's wipes must not lengthen an interval. */
@@ -127,15 +148,16 @@ export function months(part: Part, cells: RowCells): string {
   return `ROUNDDOWN(ROUND(IF(${usageDoubt(part, cells)},${shortest},MIN(${bySpending},${byRamp})),9),0)`;
 }
 
+/** Overdue by a finding: an open one of the log, or one of the register that is not known to be harmless. */
 export function ended({ finding, openFinding }: RowCells, otherwise: string): string {
-  const stems = LIFE_ENDS.map((stem) => `"${stem}"`).join(",");
-  return [finding, openFinding]
-    .filter((cell) => cell !== null)
-    .reduceRight(
-      (rest, cell) =>
-        `IF(IF(ISTEXT(${cell}),SUMPRODUCT(--ISNUMBER(SEARCH({${stems}},${cell})))>0,FALSE),"Overdue",${rest})`,
-      otherwise,
-    );
+  const own = finding === null ? otherwise : `IF(${isHarmless(finding)},${otherwise},"Overdue")`;
+  return openFinding === null ? own : `IF(${openFinding}<>"","Overdue",${own})`;
+}
+
+/** Whether a finding's cell is blank or holds one of the words that say that a part is good. */
+function isHarmless(cell: string): string {
+  const words = ["", ...HARMLESS].map((word) => `"${word}"`).join(",");
+  return `IF(ISTEXT(${cell}),SUMPRODUCT(--(TRIM(${cell})={${words}}))>0,ISBLANK(${cell}))`;
 }
 
 export function nativeState({ due }: RowCells): string {

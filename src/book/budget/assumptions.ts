@@ -3,6 +3,7 @@ import type { Budget } from "./budget.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { counted } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
+import { judgedShelf, notCounted } from "../records/shelf.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { noWearWhy } from "../year/wear.ts";
 import type { Result } from "../sheets/result.ts";
@@ -36,7 +37,13 @@ export type Assumption = readonly [what: string, value: CellValue, where: string
 
 /** The assumptions of a budget. */
 export function assumptionsOf(budget: Budget): readonly Assumption[] {
-  return [...useRows(budget), ...wearRows(budget), ...settingRows(budget), ...supposedRows(budget)];
+  return [
+    ...useRows(budget),
+    ...wearRows(budget),
+    ...settingRows(budget),
+    ...supposedRows(budget),
+    ...doubtfulRows(budget),
+  ];
 }
 
 function useRows({ year, fiscal, request }: Budget): Assumption[] {
@@ -125,6 +132,22 @@ function supposedRows({ year, request }: Budget): Assumption[] {
     ...listed("Devices assumed to leave", retired, "--retire"),
     ...year.leftOut.map((text): Assumption => ["Left out", text, "Register"]),
     ...listed("Using the estimate for their site", year.estimated, "Sites"),
+  ];
+}
+
+/** What was taken with care, for it cannot be trusted. */
+function doubtfulRows({ year: { reading } }: Budget): Assumption[] {
+  const outOfLine = reading.counts.filter((count) => count.outOfLine !== undefined);
+  return [
+    ...notCounted(judgedShelf(reading)).map((text): Assumption => [
+      "Stock in doubt",
+      text,
+      "Shelf",
+    ]),
+    ...outOfLine.map(({ device, month, count, outOfLine: side }): Assumption => {
+      const value = `${device}, ${isoText(month).slice(0, 7)}: ${count ?? ""}`;
+      return [`Count in doubt, too ${side ?? ""}`, value, "Monthly counts"];
+    }),
   ];
 }
 

@@ -1,5 +1,5 @@
 import { type Budget, currencyOf, sumOf } from "./budget.ts";
-import { budgetSays } from "./says.ts";
+import { budgetSays, incompleteSays } from "./says.ts";
 import type { Quarter } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
@@ -98,10 +98,8 @@ export function budgetSheet(budget: Budget): Result {
     title: `Budget of parts, fiscal year ${fiscal.name}`,
     reportDate: budget.year.horizon.reportDate,
     notes: [
+      ...incompleteSays(budget),
       `Amounts in ${currencyOf(budget)}. What it rests on: sheets Assumptions and Budget calculation.`,
-      ...(budget.unpriced.length === 0
-        ? []
-        : [`Without a price on Parts, so not in the totals: ${budget.unpriced.join(", ")}.`]),
       ...budgetSays(budget),
     ],
     rows,
@@ -111,9 +109,11 @@ export function budgetSheet(budget: Budget): Result {
 
 /** The sums of the year; none is given out as enough while a price is missing. */
 function sumRows(budget: Budget): BudgetRow[] {
-  const { expected, upper, level, unpriced, fiscal } = budget;
-  if (unpriced.length > 0)
-    return [moneyRow("Expected, leaving out parts without a price", fiscal, expected)];
+  const { expected, upper, level, unpriced, incomplete, fiscal } = budget;
+  if (incomplete.length > 0) {
+    const without = unpriced.length > 0 ? ", leaving out parts without a price" : ", not complete";
+    return [moneyRow(`Expected${without}`, fiscal, expected)];
+  }
   return [
     moneyRow("Expected, all parts and freight", fiscal, expected),
     moneyRow(`Contingency (enough with ${percent(level)})`, fiscal, budget.contingency),
@@ -164,7 +164,7 @@ function stackedChart(budget: Budget, sheet: string, parts: readonly Part[]): Ad
     chart: "stacked",
     title: `Budget by quarter, ${budget.fiscal.name} (forecast)`,
     description:
-      `Expected ${budget.expected.toFixed(2)}, upper figure ${budget.upper.toFixed(2)} ${currencyOf(budget)}; ` +
+      `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`} ${currencyOf(budget)}; ` +
       `dearest quarter ${Math.max(...costs).toFixed(2)} for parts.`,
     at: chartPlace(BUDGET.layout, 0),
     series: parts.slice(0, INKS.length).map((part, at): ChartSeries => ({

@@ -1,7 +1,12 @@
 import { addMonths, type Day } from "../../core/day.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { orderSteps } from "../orders/orders.ts";
+import { cellText } from "../records/doubts.ts";
 import type { Reading } from "../records/records.ts";
+import { eachSetting, type SettingKey } from "../records/settings.ts";
+import { PARTS } from "../sheets/parts.ts";
+import { SETUP } from "../sheets/setup.ts";
+import { SHELF } from "../sheets/shelf.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
@@ -47,6 +52,8 @@ export interface Budget {
   readonly bridge: readonly BridgeStep[];
   /** Parts without a price; they cost nothing here, and this is reported. */
   readonly unpriced: readonly string[];
+  /** Why no upper figure may be given out, a clause each; empty where it may. */
+  readonly incomplete: readonly string[];
 }
 
 /** Works out the budget of a fiscal year. */
@@ -77,6 +84,9 @@ export function* budgetSteps(
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
   const lastYear = lastYearOf(year);
+  const unpriced = [
+    ...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name)),
+  ];
   const put = contingency(year, fiscal, { budgets: places, level });
   return {
     year,
@@ -90,8 +100,46 @@ export function* budgetSteps(
     upper: roundMoney(expected + put),
     lastYear,
     bridge: yield* bridgeSteps({ year, yearWith, fiscal, places, freight, lastYear }),
-    unpriced: [...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name))],
+    unpriced,
+    incomplete: [
+      ...(unpriced.length === 0 ? [] : [`no price on Parts: ${unpriced.join(", ")}`]),
+      ...moneyInDoubt(reading, request),
+      ...deliveriesInDoubt(reading),
+    ],
   };
+}
+
+/** Cells without which no sum of money can be called enough. */
+function moneyInDoubt(reading: Reading, { from, births }: BudgetRequest): string[] {
+  const { settings, doubts } = reading.ours;
+  const usesBabies = births || settings.countsBabies;
+  const isUsed = (key: SettingKey): boolean => {
+    if (key === "fiscalStart") return from === null;
+    return key === "rescreenFactor" ? usesBabies : true;
+  };
+  const wanted = eachSetting().flatMap(([key, { label, money }]) =>
+    money === true && settings.doubted.has(key) && isUsed(key) ? [label] : [],
+  );
+  const headings = new Set([...wanted, ...(births ? ["Births a year"] : [])]);
+  return doubts
+    .filter(({ kind, heading }) => kind !== "number in text" && headings.has(heading))
+    .map((doubt) => `${cellText(doubt)} cannot be used`);
+}
+
+/** Sheets of ours that say when and how much is ordered. */
+const ORDERED_BY: ReadonlySet<string> = new Set([SETUP.name, PARTS.name, SHELF.name]);
+
+/** More or larger orders may go out in fewer deliveries: with freight, doubt about them has no careful sum. */
+function deliveriesInDoubt(reading: Reading): string[] {
+  const { settings, doubts } = reading.ours;
+  const first = doubts.find(
+    ({ kind, sheet }) =>
+      kind !== "number in text" && ORDERED_BY.has(sheet.replace(/ \(\d+\)$/, "")),
+  );
+  if (settings.freight === 0 || first === undefined) return [];
+  return [
+    `the number of deliveries, each with freight, rests on cells in doubt, such as ${cellText(first)}`,
+  ];
 }
 
 /** A sum in which what is not known counts nothing. */

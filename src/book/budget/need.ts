@@ -1,5 +1,5 @@
 import { laterPrice } from "../../core/cost.ts";
-import { civilDate } from "../../core/day.ts";
+import { addMonths, civilDate } from "../../core/day.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { type OrderPlace, placesOf } from "../orders/place.ts";
@@ -39,7 +39,9 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): P
   const stocks = new Map(places.map((place) => [keyOf(place.part, place.site), place]));
   return year.parts.flatMap((found) => {
     const { part } = found;
-    if (part.task && part.supply.packPrice === null) return [];
+    // A task without a price costs nothing; one whose price cannot be read is missing from the sums.
+    const isPriced = part.supply.packPrice !== null || part.doubts.includes("packPrice");
+    if (part.task && !isPriced) return [];
     const together = pooled || year.reading.ours.settings.spares === "programme";
     const sites =
       together && !part.task ? [{ site: "", months: found.months, units: 0 }] : found.sites;
@@ -99,14 +101,17 @@ function placeBudget(
   };
 }
 
-/** A year that begins now begins with what is there; a later one with the spares that are kept. */
+/** A year that begins now begins with what is there and what comes in it; a later one with the spares that are kept. */
 function stockAtStart(
   { stock, safetyStock }: OrderPlace,
   { months }: Year,
   fiscal: FiscalYear,
 ): number {
   const [running] = months;
-  return fiscal.from === running ? stock.onHand + stock.onOrder : safetyStock;
+  if (fiscal.from !== running) return safetyStock;
+  const end = addMonths(fiscal.from, 12);
+  const coming = stock.receipts.filter(({ on }) => on < end);
+  return coming.reduce((sum, { units }) => sum + units, stock.onHand);
 }
 
 function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number {

@@ -3,6 +3,13 @@ import { listed } from "../records/problems.ts";
 import { noWearWhy } from "../year/wear.ts";
 import type { Budget } from "./budget.ts";
 
+/** That a budget is not complete, and why: nothing may stand before it. */
+export function incompleteSays({ incomplete }: Budget): string[] {
+  return incomplete.length === 0
+    ? []
+    : [`Not complete, so no upper figure is given: ${incomplete.join("; ")}.`];
+}
+
 /** What the figures of a budget do not hold, and how they are meant, in plain sentences. */
 export function budgetSays(budget: Budget): string[] {
   return [...earlySays(budget), ...lastYearSays(budget), ...freightSays(budget)];

@@ -1,5 +1,6 @@
 import { isoText, type Day } from "../../core/day.ts";
 import { cellsOf, type Mode, ourColumns, type OurColumn, type RegisterColumns } from "./columns.ts";
+import { filterReach } from "./filter-reach.ts";
 import { staleCells } from "./stale.ts";
 import { fingerprint, isFiltered } from "../workbook/expect.ts";
 import { EACH_COMPUTED } from "../answers/computed.ts";
@@ -50,9 +51,16 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
     ...nameEditsFor(snapshot, names, reading, request.mode),
     ...own.flatMap((one) => registerEdits(one, request)),
   ];
-  if (edits.length === 0) return { summary: "nothing to change", edits };
+  if (edits.length === 0) {
+    return { summary: ["nothing to change", reach.told].filter(Boolean).join("; "), edits };
+  }
   const readMe = readMeSheet(snapshot);
-  const summary = summaryOf(own, edits) + (readMe === null ? `; sheet ${READ_ME}` : "");
+  const said = [
+    summaryOf(own, edits),
+    readMe === null ? `sheet ${READ_ME}` : "",
+    ...own.map((one) => reachOf(one).told),
+  ];
+  const summary = said.filter((text) => text !== "").join("; ");
   const change = `${isoText(request.today)}: ${summary}`;
   edits.push(
     ...(readMe === null
@@ -181,6 +189,15 @@ function tableEdits(added: readonly OurColumn[], sheet: Sheet, register: Registe
       columns: added.map(({ title }) => ({ title })),
     },
   ];
+}
+
+/** The sheet with its tables as they will be. */
+function withGrown(sheet: Sheet, edits: readonly Edit[]): Sheet {
+  const grown = new Map(
+    edits.flatMap((edit) => (edit.kind === "growTable" ? [[edit.table, edit.area] as const] : [])),
+  );
+  const tables = sheet.tables.map((one) => ({ ...one, area: grown.get(one.name) ?? one.area }));
+  return { ...sheet, tables };
 }
 
 function lookEdits(column: OurColumn, register: Register): readonly Edit[] {

@@ -1,7 +1,7 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { openFindings } from "./findings.ts";
-import { DATE_DOUBTS, type Doubt, RETIRED_IN_USE } from "../records/problem-kinds.ts";
+import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
 import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import {
@@ -14,8 +14,9 @@ import {
 } from "../workbook/snapshot.ts";
 import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "../reading/count-units.ts";
-import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
-import { isOpenFinding } from "../records/finding-words.ts";
+import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
+import { damageInCell } from "../records/finding-words.ts";
+import { judgedOn } from "../records/settings.ts";
 
 /** What all computed columns need to know of a register. */
 export interface Facts {
@@ -48,7 +49,7 @@ export interface PartFacts {
   readonly rows: readonly RowFacts[];
 }
 
-const NO_USAGE: Usage = { uses: null, countedTo: null };
+const NO_USAGE: Usage = { uses: null, least: null, countedTo: null };
 
 /** A register's facts, gathered once. */
 export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Facts {
@@ -127,11 +128,14 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     rows: devices.map((device, at) => ({
       lastDone: lastDone[at] ?? null,
       ...usageFacts(facts, part, device, at),
-      finding: worseFinding(
-        findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn),
-        findings[at] ?? null,
-      ),
-      retired: isRetired(facts, device),
+      finding:
+        damageInCell(
+          findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn),
+        ) ??
+        findings[at] ??
+        null,
+      // A retirement that the book contradicts does not count until a person has settled it.
+      retired: (doubts[at] ?? null) === null && isRetired(facts, device),
       doubt: doubts[at] ?? null,
       wipes: wipesAt(
         columns.site === null ? null : valueAt(facts.sheet, device.row, columns.site),
@@ -144,26 +148,16 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
 /** Why the date of each device's row is not to be trusted. */
 function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[] {
   const { problems, register, devices } = reading;
-  const inUse = new Map(
-    problems.flatMap(({ kind, sheet, row }) =>
-      kind === RETIRED_IN_USE && sheet === register.sheet ? [[row, kind] as const] : [],
-    ),
-  );
-  if (column === null) return devices.map(({ row }) => inUse.get(row) ?? null);
+  if (column === null) return devices.map(({ doubt }) => doubt);
   const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {
     const doubt = DATE_DOUBTS.find((one) => one === kind);
     return doubt !== undefined && sheet === register.sheet && at === column ? [{ row, doubt }] : [];
   });
   const whole = doubtful.find(({ row }) => row === null)?.doubt;
   const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
-  return devices.map(({ row, retired }) =>
-    retired ? (inUse.get(row) ?? null) : (whole ?? byRow.get(row) ?? null),
+  return devices.map(({ row, retired, doubt }) =>
+    retired ? null : (doubt ?? whole ?? byRow.get(row) ?? null),
   );
-}
-
-/** The register's finding where it ends the part's life, else an open one of the Job log. */
-function worseFinding(own: CellValue, logged: string | null): CellValue {
-  return typeof own === "string" && isOpenFinding(own) ? own : (logged ?? own);
 }
 
 function lastDoneOf(device: Device, part: Part): Day | null {
@@ -188,24 +182,14 @@ function usageFacts(
 /** The same test as the formulas': status words by their text, dates by the report date. */
 function isRetired({ sheet, columns, reading, dated }: Facts, device: Device): boolean {
   const status = columns.status === null ? null : valueAt(sheet, device.row, columns.status);
-  if (typeof status === "string") {
-    const word = trimmed(status).toLowerCase();
-    if (RETIRED_WORDS.some((retired) => retired === word)) return true;
-  }
+  if (saysRetired(status)) return true;
   const on = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
-  const { reportDate } = reading.ours.settings;
-  // A 0 or a 1 is no date: a device leaves the programme on a day within living memory only.
-  return typeof on === "number" && Math.floor(on) <= reportDate && on >= reportDate - LONGEST_GONE;
+  return typeof on === "number" && hasLeftBy(on, judgedOn(reading.ours.settings));
 }
 
 /** A number and the same digits as text are two sites to a spreadsheet. */
 function siteKey(code: string, numeric: boolean): string {
   return `${numeric ? "number" : "text"} ${code.toLowerCase()}`;
-}
-
-/** As TRIM does it: ordinary spaces only, runs of them made one. */
-function trimmed(text: string): string {
-  return text.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "");
 }
 
 function wipesAt(site: CellValue, wipes: ReadonlyMap<string, string>): string {

@@ -1,6 +1,6 @@
 import { damageIn } from "../records/finding-words.ts";
 import type { Doubt } from "../records/problem-kinds.ts";
-import { type JobIndex, jobIndex, type NamedJob, renews } from "../records/job-index.ts";
+import { type JobIndex, jobIndex, mayBeOf } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
@@ -23,7 +23,7 @@ export function openFindings(
       (doubts[at] ?? null) === null &&
       typeof own === "number" &&
       own <= ours.settings.reportDate + 1;
-    return openFinding(log, { device, part }, usable ? own : null);
+    return openFinding(log, { device, part }, usable ? Math.floor(own) : null);
   });
 }
 
@@ -32,21 +32,11 @@ function openFinding(
   { device, part }: { readonly device: Device; readonly part: Part },
   lastDone: number | null,
 ): string | null {
-  // Damage is answered by replacing the part; a task that was done answers none.
-  const logged = part.task ? null : log.lastRenewal(device.key, part);
-  // Closed up to the register's date or the log's last complete replacement, whichever is later.
-  const since = lastDone === null ? logged : Math.max(lastDone, logged ?? lastDone);
   const found = log.ofDevice(device.key).flatMap((job) => {
-    const finding = isAbout(job, part) ? damageIn(job.finding) : null;
-    // An undated finding stays open: doubt ends a part's life, it never extends it.
-    const isOpen = job.date === null || since === null || job.date > since;
-    return finding !== null && isOpen ? [finding] : [];
+    const finding = mayBeOf(job, part) ? damageIn(job.finding) : null;
+    // The register's date says nothing of the order within its day: doubt keeps a finding open.
+    const isPast = job.date !== null && lastDone !== null && job.date < lastDone;
+    return finding === null || isPast || log.answerTo(job, part) !== null ? [] : [finding];
   });
   return found.at(-1) ?? null;
-}
-
-/** A finding without a known part may be any wearing part's; one answered by its own job is closed. */
-function isAbout(job: NamedJob, part: Part): boolean {
-  if (job.named === null) return !part.task;
-  return job.named.code === part.code && (part.task || !renews(job, part));
 }

@@ -1,8 +1,9 @@
-import { workCalendar } from "../../core/workday.ts";
 import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { eachRegister, hasField } from "../records/registers.ts";
+import { judgedOn } from "../records/settings.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { type Facts, type PartFacts, partFacts, registerFacts } from "./facts.ts";
@@ -43,8 +44,11 @@ const judged = new WeakMap<Reading, { readonly snapshot: Snapshot; readonly answ
 export function judge(snapshot: Snapshot, reading: Reading): Judged {
   const known = judged.get(reading);
   if (known?.snapshot === snapshot) return known.answer;
-  const { settings, holidays, parts } = reading.ours;
-  const common = { settings, calendar: workCalendar(settings.weekend, holidays) };
+  const { settings, parts } = reading.ours;
+  const common = {
+    settings: { ...settings, reportDate: judgedOn(settings) },
+    calendar: calendarOf(reading.ours),
+  };
   const registers = eachRegister(reading).map((one) =>
     judgedRegister(registerFacts(snapshot, one), common),
   );

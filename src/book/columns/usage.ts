@@ -1,62 +1,125 @@
 import { useRate } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
+import { countLimits } from "../../core/outlier.ts";
 import type { Count } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** Latest months with a count that make up the usage. */
 const RECENT_MONTHS = 3;
 
+/** Latest counts that say what a count in line is. */
+const LINE_COUNTS = 12;
+
 /** Uses a month of one device, and the last day its counts cover. */
 export interface Usage {
   /** Null when nothing can be trusted: the short end applies. */
   readonly uses: number | null;
+  /** What the counts in line say by themselves: the share of its site that a device has at least. */
+  readonly least: number | null;
   readonly countedTo: Day | null;
 }
 
 /**
  * Usage of every counted device from the months that have ended by the report date. A running month is
  * left out, for half a month's count would lengthen the interval; so is the whole usage of a device
- * when one of its latest entries cannot be used, or fewer than three lie close together.
+ * when one of its latest entries cannot be used or is out of line below, or fewer than three lie close
+ * together. A month others have counts for and this device has not never lowers its usage.
  */
 export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyMap<string, Usage> {
   const byDevice = new Map<string, Map<Day, Count>>();
   const running = monthStart(settings.reportDate);
+  let newest: Day | null = null;
   for (const count of counts) {
     if (count.count === null && !count.faulty) continue;
     if (count.month >= running) continue;
+    if (count.count !== null && (newest === null || count.month > newest)) newest = count.month;
     const key = count.deviceKey;
     const months = byDevice.get(key);
     // A later entry for the same month replaces the earlier one, it never adds.
     if (months === undefined) byDevice.set(key, new Map([[count.month, count]]));
     else months.set(count.month, count);
   }
-  return new Map([...byDevice].map(([device, months]) => [device, usageFrom(months, settings)]));
+  const book = { newest, settings };
+  return new Map([...byDevice].map(([device, months]) => [device, usageFrom(months, book)]));
 }
 
-function usageFrom(months: ReadonlyMap<Day, Count>, settings: Settings): Usage {
+interface Book {
+  /** The newest month anyone has counted. */
+  readonly newest: Day | null;
+  readonly settings: Settings;
+}
+
+function usageFrom(months: ReadonlyMap<Day, Count>, { newest, settings }: Book): Usage {
   const counted = [...months.values()]
-    .filter(({ count, faulty }) => faulty || settings.zeroCounts || count !== 0)
+    .filter((entry) => entry.faulty || settings.zeroCounts || entry.count !== 0)
     .sort((one, other) => other.month - one.month);
   const latest = counted[0];
-  if (latest === undefined) return { uses: null, countedTo: null };
+  if (latest === undefined) return { uses: null, least: null, countedTo: null };
   const oldest = addMonths(latest.month, -(RECENT_MONTHS + settings.lateMonths));
   const recent = counted.slice(0, RECENT_MONTHS).filter(({ month }) => month > oldest);
   const countedTo = (addMonths(latest.month, 1) - 1) as Day;
   // Fewer counts than that are no usage: light months alone would lengthen the interval.
-  if (recent.length < RECENT_MONTHS || recent.some(({ faulty }) => faulty)) {
-    return { uses: null, countedTo };
-  }
-  return { uses: rateOf(recent, settings), countedTo };
+  const isDoubtful = recent.some(({ faulty, outOfLine }) => faulty || outOfLine === "low");
+  if (recent.length < RECENT_MONTHS || isDoubtful) return { uses: null, least: null, countedTo };
+  const uses = rateOf(recent, settings);
+  const inLine = recent.filter(({ outOfLine }) => outOfLine === undefined);
+  const least = inLine.length === 0 ? uses : rateOf(inLine, settings);
+  const filled = withGaps(months, newest ?? latest.month, settings);
+  const careful = filled === null ? uses : rateOf(filled, settings);
+  return {
+    uses: uses === null || careful === null ? null : Math.max(uses, careful),
+    least: uses === null || least === null ? null : Math.min(uses, least),
+    countedTo,
+  };
 }
 
-function rateOf(recent: readonly Count[], settings: Settings): number | null {
+/**
+ * The latest months with a count for each that has none: the most that would be in line with the latest
+ * counts, for nobody knows what it was. Null where none is missing, or all are: what is so late counts as
+ * before, until it is too late.
+ */
+function withGaps(
+  months: ReadonlyMap<Day, Count>,
+  newest: Day,
+  { zeroCounts }: Settings,
+): Pick<Count, "month" | "count">[] | null {
+  const around = [...months.values()]
+    .filter(({ count, outOfLine }) => count !== null && outOfLine === undefined)
+    .sort((one, other) => other.month - one.month)
+    .slice(0, LINE_COUNTS)
+    .map(({ count }) => count ?? 0);
+  // A zero that is passed over like a blank says as little as one, unless zeros are the device's habit.
+  const isBusy = (countLimits(around)?.low ?? 0) > 0;
+  const isMissing = (month: Day): boolean => {
+    const entry = months.get(month);
+    return entry === undefined || (!zeroCounts && isBusy && entry.count === 0);
+  };
+  const wanted = Array.from({ length: RECENT_MONTHS }, (_, back) => addMonths(newest, -back));
+  if (!wanted.some(isMissing)) return null;
+  const most = mostInLine(around);
+  return wanted.map((month) =>
+    isMissing(month) ? { month, count: most } : { month, count: months.get(month)?.count ?? null },
+  );
+}
+
+/** The most that a count nobody knows can have been, going by counts around it; 0 where there are none. */
+export function mostInLine(around: readonly number[]): number {
+  return countLimits(around)?.high ?? Math.max(0, ...around);
+}
+
+function rateOf(
+  recent: readonly Pick<Count, "month" | "count">[],
+  settings: Settings,
+): number | null {
   try {
     const rate = useRate(
       recent.map(({ count }) => count),
       recent.map(({ month }) => month),
       { recent: RECENT_MONTHS, zeroCounts: settings.zeroCounts },
     );
+    // Without knowing the sessions a baby takes nobody knows the use.
+    if (settings.countsBabies && settings.doubted.has("rescreenFactor")) return null;
     return roundUp(settings.countsBabies ? rate * settings.rescreenFactor : rate);
   } catch (error) {
     if (error instanceof NoAnswerError) return null;
@@ -66,5 +129,6 @@ function rateOf(recent: readonly Count[], settings: Settings): number | null {
 
 /** Two decimals, upwards: the rounded usage never gives a longer interval than the exact one. */
 function roundUp(rate: number): number {
-  return Math.ceil(rate * 100 - 1e-9) / 100;
+  // Rounding up a nought must not give a negative one: programs do not agree on dividing by it.
+  return Math.ceil(rate * 100 - 1e-9) / 100 + 0;
 }

@@ -1,6 +1,6 @@
 import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../records/cautions.ts";
-import { type Answers, type Common, type RowFacts } from "../answers/answers.ts";
+import { type Answers, type RowFacts, whyOf } from "../answers/answers.ts";
 import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -28,16 +28,28 @@ export function dueEvents(
   reading: Reading,
   sites: readonly string[],
 ): DueEvent[] {
-  const { parts, rows, common } = judge(snapshot, reading);
+  const { parts, rows } = judge(snapshot, reading);
+  const { reportDate } = reading.ours.settings;
   const { devices } = servingFleet(snapshot, reading, sites);
-  return parts
-    .flatMap((part) =>
-      devices.flatMap((serving) => {
-        const row = rows(part)[serving.at];
-        return row === undefined ? [] : eventOf({ serving, part, row, common });
-      }),
-    )
-    .sort((one, other) => one.date - other.date || (one.uid < other.uid ? -1 : 1));
+  const events = parts.flatMap((part) =>
+    devices.flatMap((serving) => {
+      const row = rows(part)[serving.at];
+      return row === undefined ? [] : eventOf({ serving, part, row, reportDate });
+    }),
+  );
+  return eachItsOwn(events).sort(
+    (one, other) => one.date - other.date || (one.uid < other.uid ? -1 : 1),
+  );
+}
+
+/** A device in two rows has two entries: calendars keep one of those that are named alike. */
+function eachItsOwn(events: readonly DueEvent[]): DueEvent[] {
+  const given = new Map<string, number>();
+  return events.map((event) => {
+    const before = given.get(event.uid) ?? 0;
+    given.set(event.uid, before + 1);
+    return before === 0 ? event : { ...event, uid: `${before + 1}-${event.uid}` };
+  });
 }
 
 /** A part of a device in service, judged. */
@@ -45,11 +57,10 @@ interface PartInService {
   readonly serving: Serving;
   readonly part: Part;
   readonly row: JudgedRow;
-  readonly common: Common;
+  readonly reportDate: Day;
 }
 
-function eventOf({ serving, part, row, common }: PartInService): DueEvent[] {
-  const { reportDate } = common.settings;
+function eventOf({ serving, part, row, reportDate }: PartInService): DueEvent[] {
   const { answers, facts } = row;
   const { state, due } = answers;
   if (state === "Retired") return [];
@@ -77,12 +88,14 @@ function eventOf({ serving, part, row, common }: PartInService): DueEvent[] {
 /** What goes with a part that is replaced; a dated task needs none of it. */
 const PART_CAUTIONS = [CAUTIONS.latestPlannedDate, CAUTIONS.damage, CAUTIONS.completeSets];
 
-function factsOf({ state, due, check }: Answers, { finding }: RowFacts, reportDate: Day): string[] {
-  const found = state === "Overdue" && typeof finding === "string" ? finding : "";
+function factsOf(answers: Answers, facts: RowFacts, reportDate: Day): string[] {
+  const { due } = answers;
+  const { finding } = facts;
+  const why = whyOf(answers, facts);
   return [
     due === null ? "No due date can be trusted." : `Due ${isoText(due)}.`,
-    ...(found === "" ? [] : [`Finding: ${found}.`]),
-    ...(check === "OK" ? [] : [`Row check: ${check}.`]),
+    ...(finding === null ? [] : [`Finding: ${finding}.`]),
+    ...(why === "" ? [] : [`Row check: ${why}.`]),
     `As of ${isoText(reportDate)}.`,
   ];
 }

@@ -1,7 +1,8 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { keyOf } from "../workbook/cells.ts";
 import { BookError } from "../workbook/errors.ts";
+import { deviceKey } from "../records/device-key.ts";
 import { partNamed } from "../records/parts.ts";
+import { listed } from "../records/problems.ts";
 import { patientHint } from "../privacy/privacy.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { FINDINGS, JOBS } from "../sheets/job-log.ts";
@@ -10,6 +11,8 @@ import { FINDINGS, JOBS } from "../sheets/job-log.ts";
 export interface Entry {
   readonly date: Day;
   readonly device: string;
+  /** The device's row of the register, counted from one, where it stands in several. */
+  readonly row?: number | null;
   readonly part: string;
   readonly job: string;
   readonly finding: string;
@@ -22,32 +25,41 @@ export interface Entry {
 
 /** The device and the part of an entry that can be logged. */
 export function meantBy(entry: Entry, reading: Reading): { device: Device; part: Part } {
-  const device = deviceOf(reading, entry.device);
+  const { device, fault } = deviceOf(reading, entry);
   const part = partNamed(reading.ours.parts, entry.part);
-  const faults = faultsOf(entry, reading, { device, part });
+  const faults = [fault, ...faultsOf(entry, reading, part)].filter((one) => one !== null);
   if (faults.length > 0 || device === null || part === null) {
     throw new BookError(`The job cannot be logged: ${faults.join("; ")}.`);
   }
   return { device, part };
 }
 
-function deviceOf(reading: Reading, text: string): Device | null {
-  const key = keyOf(text);
-  return reading.devices.find(({ id }) => keyOf(id) === key) ?? null;
+/** The row that is meant, or why nobody can tell. */
+function deviceOf(
+  { devices, register }: Reading,
+  { device: text, row = null }: Entry,
+): { readonly device: Device | null; readonly fault: string | null } {
+  const key = deviceKey(text);
+  const rows = devices.filter((device) => device.key === key);
+  const [first] = rows;
+  if (first === undefined) return { device: null, fault: `"${text}" is not in the register` };
+  if (row !== null) {
+    const device = rows.find((one) => one.row === row - 1) ?? null;
+    const fault = `row ${row} of ${register.sheet} is not ${first.id}`;
+    return { device, fault: device === null ? fault : null };
+  }
+  if (rows.length === 1) return { device: first, fault: null };
+  const all = rows.map((one) => one.row + 1);
+  const fault = `${first.id} stands in rows ${listed(all.map(String), 10)} of ${register.sheet}; say which: --row ${String(all[0])}, or select the row`;
+  return { device: null, fault };
 }
 
-interface Meant {
-  readonly device: Device | null;
-  readonly part: Part | null;
-}
-
-function faultsOf(entry: Entry, reading: Reading, { device, part }: Meant): string[] {
+function faultsOf(entry: Entry, reading: Reading, part: Part | null): string[] {
   const { parts, settings } = reading.ours;
   const faults: string[] = [];
   const must = (what: string, words: readonly string[], got: string): void => {
     faults.push(`${what} must be ${words.join(", ")}; got "${got}"`);
   };
-  if (device === null) faults.push(`"${entry.device}" is not in the register`);
   if (part === null)
     must(
       "the part",

@@ -1,18 +1,19 @@
 import { registerOf } from "../records/registers.ts";
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
-import { quoted } from "../workbook/cells.ts";
+import { dateFormatIn, pageNamed, quoted } from "../workbook/cells.ts";
 import { type Before, beforeOf, beforeNote } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { jobIndex, renews } from "../records/job-index.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
 import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
 import { takeFromShelf } from "./shelf-take.ts";
-import { cellKey, type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
-import { isOpenFinding } from "../records/finding-words.ts";
+import { cellKey, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { damageIn } from "../records/finding-words.ts";
 import { noteBefore } from "../reading/noted-before.ts";
 
 /** What logging a job changes, and what the person should know. */
@@ -46,7 +47,7 @@ export function logEntry(
     );
   }
   // Putting a device away is the one job that a retired one may need.
-  if (!again && device.retired && entry.job !== "withdrawn") {
+  if (!again && mayHaveLeft(device) && entry.job !== "withdrawn") {
     throw new BookError(
       `${device.id} is retired in the register; confirm it (--again) if the job really was done.`,
     );
@@ -72,7 +73,7 @@ export function logEntry(
       ...(before === null ? [] : [beforeNote(before)]),
       ...moved.notes,
       ...taken.notes,
-      ...endedNotes(entry),
+      ...endedNotes(entry, anew),
     ],
   };
 }
@@ -152,10 +153,11 @@ function anchorEdits(
   { entry, device, part }: Sure,
 ): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
   const register = registerOf(reading, device);
-  const sheet = sheetNamed(snapshot, register.sheet);
+  const page = pageNamed(snapshot, register.sheet);
   const match = register.matches.find(({ field }) => field === `last:${part.code}`);
   const key = register.matches.find(({ field }) => field === "device");
-  if (sheet === null || match === undefined || key === undefined) return { edits: [], notes: [] };
+  if (page === null || match === undefined || key === undefined) return { edits: [], notes: [] };
+  const { sheet } = page;
   const there = valueAt(sheet, device.row, match.column);
   const serial = toSerial(entry.date, snapshot.dateSystem);
   const where = `${register.sheet}, "${match.heading}"`;
@@ -173,7 +175,7 @@ function anchorEdits(
     column: match.column,
     rows: [device.row],
     values: [serial],
-    format: "yyyy-mm-dd",
+    format: dateFormatIn(snapshot, page, match.column),
   };
   const heading = valueAt(sheet, register.headerRow, match.column);
   const edit: Edit = {
@@ -201,14 +203,14 @@ function partialNotes(entry: Entry, part: Part): string[] {
   return ["Not a complete set: it is logged, and the interval still runs from the earlier date."];
 }
 
-function endedNotes(entry: Entry): string[] {
+function endedNotes(entry: Entry, anew: boolean): string[] {
   if (entry.job === "withdrawn") return ["Withdrawn: enter its status in the register as well."];
   if (entry.finding === "other") {
     return [
       "A finding of other does not end the part's life: if it is damage, log which kind, and the part is out of use.",
     ];
   }
-  const ended = entry.job === "inspected" && isOpenFinding(entry.finding);
+  const ended = !anew && damageIn(entry.finding) !== null;
   return ended
     ? ["The part's life has ended: out of use now, until the complete part is replaced."]
     : [];

@@ -1,3 +1,4 @@
+import { whyOf } from "../answers/answers.ts";
 import type { Day } from "../../core/day.ts";
 import { markOf } from "../answers/looks.ts";
 import type { Part, Reading } from "../records/records.ts";
@@ -86,10 +87,10 @@ interface PartOnRound {
 
 function rowOf({ one, part, judged, monday }: PartOnRound): RoundRow {
   const { facts, answers } = judged;
-  const { state, due, check } = answers;
+  const { state, due } = answers;
   const base = { device: one.device.id, part, times: timesDue(part), due };
   if (state === "Overdue") return { ...base, state: marked(state), why: outOfUseBy(facts.finding) };
-  if (state === "Check row") return { ...base, state: marked(state), why: check };
+  if (state === "Check row") return { ...base, state: marked(state), why: whyOf(answers, facts) };
   // By the end of the week, however short the notice of Setup is.
   const isDue = state !== "Retired" && due !== null && due < monday + WEEK;
   return { ...base, state: isDue ? marked("Due soon") : "", due: isDue ? due : null, why: "" };

@@ -1,11 +1,10 @@
 import { weekStart, type Day } from "../../core/day.ts";
-import type { Answers } from "../answers/answers.ts";
+import { type Answers, whyOf } from "../answers/answers.ts";
 import { judge } from "../columns/judge.ts";
 import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
-import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
-import { isOpenFinding } from "../records/finding-words.ts";
 
 /** One part of one device that needs a decision. */
 export interface DueItem {
@@ -61,7 +60,6 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
     for (const { device, facts, answers } of yield* judged.rowSteps(part)) {
       const item = itemOf(answers, reportDate);
       if (item) {
-        const { check } = answers;
         const outOfUse = outOfUseBy(facts.finding);
         items[item.state].push({
           ...item,
@@ -69,7 +67,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
           site: device.site,
           part: part.name,
           outOfUse: outOfUse !== "",
-          why: outOfUse !== "" ? outOfUse : check === "OK" ? "" : check,
+          why: outOfUse !== "" ? outOfUse : whyOf(answers, facts),
           sheet: device.sheet,
           row: device.row,
         });
@@ -101,8 +99,8 @@ function itemOf(
 }
 
 /** "out of use: crack" where a finding has ended the part's life, else "". */
-export function outOfUseBy(finding: CellValue): string {
-  return typeof finding === "string" && isOpenFinding(finding) ? `out of use: ${finding}` : "";
+export function outOfUseBy(finding: string | null): string {
+  return finding === null ? "" : `out of use: ${finding}`;
 }
 
 const { compare } = new Intl.Collator("en");

@@ -133,6 +133,8 @@ function plantIds(planting: Planting): void {
     const copy = [...original];
     const { rows } = planting.book.equipment;
     rows.splice(rows.indexOf(original) + 3, 0, copy);
+    // Told at both rows: nobody can say which one is right.
+    plant(planting, "duplicate device", original, EQUIPMENT.device);
     plant(planting, "duplicate device", copy, EQUIPMENT.device);
   }
 }
@@ -180,7 +182,7 @@ function plantCounts({ book, random, planted }: Planting): void {
   }
   for (const month of [6, 11, 17]) next("count missing", month, () => null);
   next("count below zero", 10, (value) => -value);
-  next("count ten times", 12, (value) => value * 10);
+  next("count out of line", 12, (value) => value * 10);
   next("text count", 15, (value) => String(value));
 }
 

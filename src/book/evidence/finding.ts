@@ -1,11 +1,11 @@
 import { type Day, isoText } from "../../core/day.ts";
-import type { JobIndex } from "../records/job-index.ts";
+import type { JobIndex, NamedJob } from "../records/job-index.ts";
 import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { EvidenceBasis } from "./period.ts";
 import type { Serving } from "../reading/serving.ts";
-import { isOpenFinding } from "../records/finding-words.ts";
+import { damageIn, damageInCell } from "../records/finding-words.ts";
 
 /** A finding that ends a part's life, and what followed. */
 export interface FindingRecord {
@@ -24,27 +24,31 @@ export interface FindingRecord {
 
 /**
  * Findings of the period, and older ones that are still open; open ones first, the oldest on top. A
- * finding is closed by a complete replacement on the same day or after, or by the device's retirement.
+ * finding is closed by the complete replacement that answers it, or by the device's retirement.
  */
 export function findingRecords(
   snapshot: Snapshot,
   reading: Reading,
   { devices, log, period }: EvidenceBasis,
 ): FindingRecord[] {
-  const byKey = new Map(devices.map((serving) => [serving.device.key, serving]));
+  const { reportDate } = reading.ours.settings;
+  const byKey = new Map([...devices].reverse().map((serving) => [serving.device.key, serving]));
   const away = awayFrom(reading);
   const found = log.all.flatMap((job): FindingRecord[] => {
     const serving = byKey.get(job.deviceKey);
-    if (serving === undefined || !isOpenFinding(job.finding)) return [];
-    if (job.date !== null && job.date > period.to) return [];
+    const finding = damageIn(job.finding);
+    if (serving === undefined || finding === null) return [];
+    // A day that has not come is none.
+    const date = job.date !== null && job.date > reportDate ? null : job.date;
+    if (date !== null && date > period.to) return [];
     const part = job.named;
     if (part?.task === true) return [];
     const parts = part === null ? reading.ours.parts.filter(({ task }) => !task) : [part];
-    const ends = closing(serving, { parts, found: job.date, log });
-    const isOld = job.date !== null && job.date < period.from;
+    const ends = closing(serving, { parts, job, found: date, log });
+    const isOld = date !== null && date < period.from;
     if (isOld && ends !== null) return [];
-    const one = { ...named(serving), part, found: job.date, finding: job.finding };
-    return [{ ...one, ...told(ends, job.date, away.get(job.deviceKey) ?? null) }];
+    const one = { ...named(serving), part, found: date, finding };
+    return [{ ...one, ...told(ends, date, away.get(job.deviceKey) ?? null) }];
   });
   const written = registerFindings(snapshot, reading, devices);
   return [...found, ...written].sort(openFirst);
@@ -61,18 +65,17 @@ function named({ device, site }: Serving): Pick<FindingRecord, "device" | "site"
 
 /** When every part that may be meant was replaced, or the device had left. */
 function closing(
-  { device, end }: Serving,
+  { end }: Serving,
   of: {
     readonly parts: readonly Part[];
+    readonly job: NamedJob;
     readonly found: Day | null;
     readonly log: JobIndex;
   },
 ): Closing | null {
-  const { parts, found, log } = of;
+  const { parts, job, found, log } = of;
   if (found === null) return null;
-  const replaced = parts.map(
-    (part) => log.of(device.key, part).renewals.find(({ date }) => date >= found)?.date ?? Infinity,
-  );
+  const replaced = parts.map((part) => log.answerTo(job, part)?.date ?? Infinity);
   const last = replaced.length === 0 ? Infinity : Math.max(...replaced);
   if (last !== Infinity) return { date: last as Day, how: "complete set replaced" };
   return end !== null && end >= found ? { date: end, how: "device retired" } : null;
@@ -122,12 +125,10 @@ function registerFindings(
       const column = facts?.columnFor(`finding:${part.code}`) ?? null;
       if (facts === undefined || column === null) return [];
       const row = rows(part)[serving.at]?.facts;
-      const value = facts.dated(at, column);
-      if (row === undefined || row.retired || typeof value !== "string" || !isOpenFinding(value)) {
-        return [];
-      }
+      const finding = damageInCell(facts.dated(at, column));
+      if (row === undefined || row.retired || finding === null) return [];
       const how = "open; still in the register";
-      const state = { found: null, finding: value, closed: null, days: null, how };
+      const state = { found: null, finding, closed: null, days: null, how };
       return [{ ...named(serving), part, ...state }];
     });
   });

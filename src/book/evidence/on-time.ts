@@ -1,8 +1,10 @@
 import type { DatedJob } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
-import { answersOf, type Common, type RowFacts } from "../answers/answers.ts";
-import { judge } from "../columns/judge.ts";
+import { settled } from "../records/curve.ts";
+import { answersOf, type Common } from "../answers/answers.ts";
+import { judge, type JudgedRow } from "../columns/judge.ts";
+import { listed } from "../records/problems.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { EvidenceBasis, EvidencePeriod } from "./period.ts";
@@ -29,7 +31,7 @@ export interface OnTime {
   readonly turns: readonly Turn[];
   /** Replacements of the period without one before them, logged or kept in their note: when they were due is unknown. */
   readonly unjudged: number;
-  /** Parts that cannot be judged, with the reason. */
+  /** Parts and devices that cannot be judged, with the reason. */
   readonly leftOut: readonly string[];
 }
 
@@ -48,7 +50,8 @@ export function replacedOnTime(
   const leftOut: string[] = [];
   let unjudged = 0;
   for (const part of parts) {
-    const dates = devices.map((serving) => rowDates(part, rows(part)[serving.at]?.facts, common));
+    const dates = devices.map((serving) => rowDates(part, rows(part)[serving.at], common));
+    const undated: string[] = [];
     if (dates.length > 0 && dates.every((date) => date === null)) {
       leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
       continue;
@@ -59,10 +62,15 @@ export function replacedOnTime(
       const { renewals } = log.of(serving.device.key, part);
       const unit = { serving, part, renewals, ...own, common };
       turns.push(...doneTurns(unit, period), ...openTurn(unit, period));
+      const known = own.registered !== null || renewals.length > 0;
+      if (!known && servesOn(serving, period.to)) undated.push(serving.device.id);
       const [first] = renewals;
       if (first !== undefined && isIn(period, first.date) && notedBefore(first) === null)
         unjudged += 1;
     });
+    if (undated.length > 0) {
+      leftOut.push(`${part.name} of ${listed(undated)}: no date that can be trusted`);
+    }
   }
   return { turns, unjudged, leftOut };
 }
@@ -80,13 +88,20 @@ interface RowDates {
   readonly registered: Day | null;
 }
 
-/** Interval and date of a row as the register has them; a device that has left is judged as if it had not. */
-function rowDates(part: Part, row: RowFacts | undefined, common: Common): RowDates | null {
+/**
+ * Interval and date of a row as the register has them; a device that has left is judged as if it had not, and
+ * doubt about the whole row takes no date away: what is late stays late.
+ */
+function rowDates(part: Part, row: JudgedRow | undefined, common: Common): RowDates | null {
   if (row === undefined) return null;
-  const { interval, due } = answersOf(part, { ...row, retired: false }, common);
+  const facts = { ...row.facts, retired: false };
+  const { interval } = answersOf(settled(part), facts, common);
   if (typeof interval !== "number") return null;
+  const doubt = row.device.doubt === null ? facts.doubt : null;
+  const { due } = answersOf(settled(part), { ...facts, doubt }, common);
+  const { lastDone } = facts;
   const registered =
-    due !== null && typeof row.lastDone === "number" ? (Math.floor(row.lastDone) as Day) : null;
+    due !== null && typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : null;
   return { months: interval, registered };
 }
 

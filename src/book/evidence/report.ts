@@ -1,7 +1,7 @@
 import { type JobIndex, jobIndex } from "../records/job-index.ts";
 import { type ComplianceChart, complianceChart } from "../../core/chart.ts";
 import { type Day, isoText } from "../../core/day.ts";
-import { counted } from "../records/problems.ts";
+import { counted, listed } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { type FindingRecord, findingRecords } from "./finding.ts";
@@ -10,7 +10,7 @@ import { type LotFitted, lotsFitted } from "./lots.ts";
 import { type Measure, measuresOf } from "./measure.ts";
 import { type OnTime, replacedOnTime } from "./on-time.ts";
 import { type EvidencePeriod, evidencePeriod } from "./period.ts";
-import { servingFleet } from "../reading/serving.ts";
+import { type Serving, servingFleet } from "../reading/serving.ts";
 
 /** What is reviewed; null and empty mean the default. */
 export interface EvidenceRequest {
@@ -47,10 +47,11 @@ export function evidenceReport(
   const period = evidencePeriod(settings.reportDate, from, to);
   const fleet = servingFleet(snapshot, reading, sites);
   const log = jobIndex(reading.ours);
-  const basis = { devices: fleet.devices, log, period };
+  // What a device in two rows did is counted once.
+  const basis = { devices: fleet.devices.filter(({ repeated }) => !repeated), log, period };
   const inspections = inspectionCompliance({ ...basis, parts });
   const onTime = replacedOnTime(snapshot, reading, basis);
-  const findings = findingRecords(snapshot, reading, basis);
+  const findings = findingRecords(snapshot, reading, { ...basis, devices: fleet.devices });
   const lots = lotsFitted(snapshot, reading, basis);
   const { siteWeeks, weeks, partWeeks } = inspections;
   const { begins, uncounted } = countedJobs(reading, log);
@@ -67,6 +68,7 @@ export function evidenceReport(
     logBegins: beginsText(begins, period),
     leftOut: [
       ...fleet.leftOut,
+      ...repeatedText(fleet.devices),
       ...onTime.leftOut,
       ...(partWeeks === 0 ? [] : [`${partWeeks} weeks in which a device came or left`]),
       ...(onTime.unjudged === 0
@@ -77,6 +79,14 @@ export function evidenceReport(
         : [`${counted(uncounted, "row")} of the Job log without a known day, device or part`]),
     ],
   };
+}
+
+/** Devices that stand in several rows, named. */
+function repeatedText(devices: readonly Serving[]): string[] {
+  const ids = new Set(devices.flatMap(({ repeated, device }) => (repeated ? [device.id] : [])));
+  return ids.size === 0
+    ? []
+    : [`${listed([...ids])}: in more than one row of the register, counted by the first`];
 }
 
 /** The first inspection there is, and how many rows count for nothing: no day by the report date, no known part or device. */

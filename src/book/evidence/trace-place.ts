@@ -76,6 +76,7 @@ function doubtsOf({ job, device, part }: Fitting, reportDate: Day): string {
   const doubts: readonly (readonly [boolean, string])[] = [
     [device === null, "not in the register"],
     [device?.retired === true, "device retired"],
+    [(device?.doubt ?? null) !== null, device?.doubt ?? ""],
     [part === null, "no known part"],
     [job.date === null, "no date recorded"],
     [job.date !== null && job.date > reportDate, "after the report date"],

@@ -1,7 +1,7 @@
+import { LANGUAGES } from "./languages/index.ts";
+import type { DayOrder } from "./languages/language.ts";
+import { folded } from "./languages/translate.ts";
 import { civilDate, civilDayOrNull, type Day, daysInMonth } from "../../core/day.ts";
-
-/** Which of two numbers in a written date is the day. */
-export type DayOrder = "dmy" | "mdy";
 
 /** What a text says about a date, before the order of day and month is known. */
 export type DateText =
@@ -33,6 +33,14 @@ const MONTH_NUMBERS: ReadonlyMap<string, number> = new Map([
   ...MONTHS.map((name, at): [string, number] => [name.slice(0, 3), at + 1]),
   ["sept", 9],
 ]);
+/** Names of months in the other languages. */
+const FOREIGN_MONTHS: ReadonlyMap<string, number> = new Map(
+  LANGUAGES.flatMap(({ months }) =>
+    months.flatMap((names, at) => names.map((name): [string, number] => [folded(name), at + 1])),
+  ),
+);
+/** "5 de marzo de 2026", "5 d'août 2026": what stands between day, month and year. */
+const BETWEEN = /\s+(?:de\s+|del\s+|d['’])/g;
 
 const TIME =
   /[t ]\s*\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?\s*(?:[ap]\.?m\.?)?\s*(?:z|[+-]\d{2}:?\d{2})?$/;
@@ -40,11 +48,11 @@ const WEEKDAY = /^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day
 const YEAR_FIRST = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})$/;
 const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
 const NUMBERS = /^(\d{1,2})\s*([-/.])\s*(\d{1,2})\s*\2\s*(\d{4}|\d{2})$/;
-const DAY_NAMED = /^(\d{1,2})(?:st|nd|rd|th)?[-/. ]*([a-z]+)\.?,?[-/. ']+(\d{4}|\d{2})$/;
-const NAMED_DAY = /^([a-z]+)\.?[-/. ]+(\d{1,2})(?:st|nd|rd|th)?(?:,\s*|[-/. ]+)(\d{4}|\d{2})$/;
-const YEAR_NAMED = /^(\d{4})[-/. ]+([a-z]+)\.?[-/. ]+(\d{1,2})$/;
-const NAME_YEAR = /^([a-z]+)\.?[-/. ',]+(\d{4}|\d{2})$/;
-const YEAR_NAME = /^(\d{4})[-/. ]+([a-z]+)\.?$/;
+const DAY_NAMED = /^(\d{1,2})(?:st|nd|rd|th|er|o|a|e)?[-/. ]*(\p{L}+)\.?,?[-/. ']+(\d{4}|\d{2})$/u;
+const NAMED_DAY = /^(\p{L}+)\.?[-/. ]+(\d{1,2})(?:st|nd|rd|th)?(?:,\s*|[-/. ]+)(\d{4}|\d{2})$/u;
+const YEAR_NAMED = /^(\d{4})[-/. ]+(\p{L}+)\.?[-/. ]+(\d{1,2})$/u;
+const NAME_YEAR = /^(\p{L}+)\.?[-/. ',]+(\d{4}|\d{2})$/u;
+const YEAR_NAME = /^(\d{4})[-/. ]+(\p{L}+)\.?$/u;
 const YEAR_MONTH = /^(\d{4})[-/.](\d{1,2})$/;
 const MONTH_YEAR = /^(\d{1,2})[-/.](\d{4})$/;
 
@@ -52,16 +60,10 @@ const MONTH_YEAR = /^(\d{1,2})[-/.](\d{4})$/;
  * Reads a date written as text, strictly: a date that does not exist, or any form not known, is null.
  * A time of day is dropped as written, never moved to another zone. Dotted numbers are day first.
  */
-export function readDateText(written: string): DateText | null {
-  if (written.length < 4 || written.length > 60) return null;
-  const text = written
-    .replaceAll("\u00a0", " ")
-    .trim()
-    .toLowerCase()
-    .replace(TIME, "")
-    .replace(WEEKDAY, "");
-  if (!/\d/.test(text)) return null;
-  return numbered(text) ?? named(text) ?? monthOnly(text);
+export function readDateText(written: string, where: Where = "cell"): DateText | null {
+  if (written.length < 4 || written.length > 60 || !/\d/.test(written)) return null;
+  const text = folded(written.trim()).replace(TIME, "").replace(WEEKDAY, "").replace(BETWEEN, " ");
+  return numbered(text) ?? named(text) ?? monthOnly(text, where);
 }
 
 function numbered(text: string): DateText | null {
@@ -88,15 +90,26 @@ function named(text: string): DateText | null {
 }
 
 function namedDay(year = "", name = "", dayOfMonth = ""): DateText | null {
-  const month = MONTH_NUMBERS.get(name);
+  const month = monthNamed(name);
   return month === undefined ? null : known(fullYear(year), month, Number(dayOfMonth));
 }
 
-function monthOnly(text: string): DateText | null {
+/** A heading may say "Set 26" for September 2026 in Italian; in a cell that is the 26th electrode set. */
+type Where = "cell" | "heading";
+
+function monthNamed(name: string): number | undefined {
+  return MONTH_NUMBERS.get(name) ?? FOREIGN_MONTHS.get(name);
+}
+
+function monthOnly(text: string, where: Where): DateText | null {
   const nameYear = NAME_YEAR.exec(text);
-  if (nameYear) return wholeMonth(nameYear[2], MONTH_NUMBERS.get(nameYear[1] ?? ""));
+  if (nameYear) {
+    const [, name = "", year = ""] = nameYear;
+    const isSure = where === "heading" || year.length === 4;
+    return wholeMonth(year, isSure ? monthNamed(name) : MONTH_NUMBERS.get(name));
+  }
   const yearName = YEAR_NAME.exec(text);
-  if (yearName) return wholeMonth(yearName[1], MONTH_NUMBERS.get(yearName[2] ?? ""));
+  if (yearName) return wholeMonth(yearName[1], monthNamed(yearName[2] ?? ""));
   const yearMonth = YEAR_MONTH.exec(text);
   if (yearMonth) return wholeMonth(yearMonth[1], Number(yearMonth[2]));
   const monthYear = MONTH_YEAR.exec(text);

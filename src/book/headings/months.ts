@@ -1,6 +1,7 @@
 import { civilDate, DATE_SYSTEM_SHIFT, type Day, isDay, monthStart } from "../../core/day.ts";
 import { trueDate, type Page } from "../workbook/cells.ts";
-import { type DateText, type DayOrder, readDateText } from "./dates.ts";
+import { type DateText, readDateText } from "./dates.ts";
+import type { DayOrder } from "./languages/language.ts";
 import type { HeadingRows } from "./headings.ts";
 
 /** A column whose heading is a month. */
@@ -16,7 +17,7 @@ export function monthsIn(page: Page, heading: HeadingRows): MonthColumn[] {
   const found: { column: number; date: Day | null; text: DateText | null }[] = [];
   for (let column = 0; column < Math.max(cells.length, heading.texts.length); column += 1) {
     const date = trueDate(page, heading.last, column);
-    const text = date === null ? readDateText(heading.texts[column] ?? "") : null;
+    const text = date === null ? readDateText(heading.texts[column] ?? "", "heading") : null;
     if (date !== null || text !== null) found.push({ column, date, text });
   }
   const order = orderOfFirsts(found.map(({ text }) => text));

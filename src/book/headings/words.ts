@@ -1,3 +1,4 @@
+import { folded, translated } from "./languages/translate.ts";
 import { EMPTY, LIGHT, SAME, TURNING } from "./vocabulary.ts";
 
 /** One word of a heading as the matcher sees it. */
@@ -29,11 +30,20 @@ const TURNING_WORDS = new Set(TURNING);
 /** Normalised words of a heading or phrase, without repeats; `vocabulary` are the words slips may mean. */
 export function wordsOf(text: string, vocabulary: ReadonlySet<string> | null): Word[] {
   const words = new Map<string, Word>();
-  for (const raw of split(text)) {
+  const isKnown = (word: string): boolean => isEnglish(word) || vocabulary?.has(word) === true;
+  const raws = vocabulary === null ? split(text) : translated(split(text), isKnown);
+  for (const raw of raws) {
     const word = understood(raw, vocabulary);
     if (word !== null && !words.has(word.text)) words.set(word.text, word);
   }
   return [...words.values()];
+}
+
+/** Whether the tables of English words know a word. */
+export function isEnglish(word: string): boolean {
+  return (
+    CANON.has(word) || LIGHT_WORDS.has(word) || EMPTY_WORDS.has(word) || TURNING_WORDS.has(word)
+  );
 }
 
 /** Every single word the groups of SAME know. */
@@ -42,11 +52,7 @@ export function knownWords(): string[] {
 }
 
 function split(text: string): string[] {
-  return text
-    .replaceAll("\u00a0", " ")
-    .replace(FORMAT_HINT, " ")
-    .replace(CAMEL, "$1 $2")
-    .toLowerCase()
+  return folded(text.replaceAll("\u00a0", " ").replace(FORMAT_HINT, " ").replace(CAMEL, "$1 $2"))
     .replace(/\bs\s*[/.]\s*n\b/g, "serial number")
     .replace(NUMBER_OF, "quantity ")
     .replaceAll("#", " number ")

@@ -4,6 +4,7 @@ import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { type OrderPlace, placeText } from "./place.ts";
+import type { Receipt } from "../records/shelf.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** One line of an order. */
@@ -81,13 +82,19 @@ function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
   const { reportDate, end, settings, calendar } = time;
   const { supply } = place.part;
   const lines: Bare[] = [];
-  let supplied = place.stock.onHand + place.stock.onOrder;
+  let ordered = 0;
   const left = (day: number): number =>
-    supplied - lostBy(place, day) - dueBy(place.due, day) - beyond(place, day - reportDate);
-  for (const day of lookedAt(place, reportDate, end)) {
+    leftOn(place, day, reportDate) + ordered - beyond(place, day - reportDate);
+  const days = lookedAt(place, reportDate, end);
+  for (const [at, day] of days.entries()) {
     if (left(day) >= place.safetyStock) continue;
+    // A delivery may come before the next look: the lowest stock until then tells what is missing.
     const until = Math.min(day + settings.reviewDays, end);
-    const need = Math.ceil(place.safetyStock - left(until) - 1e-9);
+    let least = left(until);
+    for (let next = at; (days[next] ?? Infinity) <= until; next += 1) {
+      least = Math.min(least, left(days[next] ?? until));
+    }
+    const need = Math.ceil(place.safetyStock - least - 1e-9);
     const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
     lines.push({
       place,
@@ -95,11 +102,52 @@ function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
       packs: units / supply.pack,
       needBy: day,
       orderBy: orderBy(day, supply.leadDays, calendar),
-      why: whyOf(place, { day, reportDate, supplied, settings }),
+      why: whyOf(place, { day, reportDate, ordered, settings }),
     });
-    supplied += units;
+    ordered += units;
   }
   return lines;
+}
+
+/** Units left on a day by what is there and what comes, when due dates are kept; below 0 is short. */
+function leftOn(place: OrderPlace, day: number, reportDate: Day): number {
+  const { stock, due } = place;
+  return stock.onHand + comeBy(place, day, reportDate) - lostBy(place, day) - dueBy(due, day);
+}
+
+/**
+ * Units on order that a day can reckon with: what is expected by then, and what comes no later than an
+ * order of the report date would, for ordering once more would not bring it sooner.
+ */
+function comeBy({ part, stock }: OrderPlace, day: number, reportDate: Day): number {
+  return receivedBy(stock.receipts, Math.max(day, reportDate + part.supply.leadDays));
+}
+
+function receivedBy(receipts: readonly Receipt[], day: number): number {
+  let units = 0;
+  for (const receipt of receipts) if (receipt.on <= day) units += receipt.units;
+  return units;
+}
+
+/** What comes due before a delivery on its way although nothing is left: no order helps, only a word with the supplier. */
+export function waitsOf(places: readonly OrderPlace[], reportDate: Day): string[] {
+  return places.flatMap((place) => {
+    const { stock, due, part } = place;
+    const shortOn = (day: number): number =>
+      dueBy(due, day) + lostBy(place, day) - stock.onHand - receivedBy(stock.receipts, day);
+    const late = stock.receipts.flatMap(({ on, units }) => {
+      const before = due.filter((day) => day < on);
+      const first = before.find((day) => shortOn(day) > 0);
+      const isNow = on <= reportDate + part.supply.leadDays;
+      return first === undefined || !isNow ? [] : [{ on, units, first, short: shortOn(on - 1) }];
+    });
+    return late
+      .slice(0, 1)
+      .map(
+        ({ on, units, first, short }) =>
+          `${part.name} at ${placeText(place)}: ${short} short from ${isoText(first)} until ${units} on order arrive on ${isoText(on)}: ask for an earlier delivery`,
+      );
+  });
 }
 
 /** Units past their expiry before a day, although what expires first is taken first. */
@@ -124,10 +172,12 @@ function beyond({ unplannedAMonth, protectionInterval }: OrderPlace, ahead: numb
   return (unplannedAMonth * Math.max(0, ahead - protectionInterval)) / DAYS_PER_MONTH;
 }
 
-/** The days on which a place can run short: now, due dates, after an expiry, and every week for early calls. */
+/** The days on which a place can run short: now, due dates, after an expiry, before a delivery, and every week for early calls. */
 function lookedAt({ due, stock }: OrderPlace, from: Day, end: Day): Day[] {
   const days = new Set<Day>([from, ...due]);
   for (const { expiry } of stock.lots) if (expiry < end) days.add((expiry + 1) as Day);
+  // The eve of a delivery is when least is left.
+  for (const { on } of stock.receipts) if (on > from && on <= end) days.add((on - 1) as Day);
   for (let day = from; day <= end; day = (day + STEP) as Day) days.add(day);
   return [...days].sort((one, other) => one - other);
 }
@@ -135,11 +185,12 @@ function lookedAt({ due, stock }: OrderPlace, from: Day, end: Day): Day[] {
 interface Short {
   readonly day: Day;
   readonly reportDate: Day;
-  readonly supplied: number;
+  /** Units of earlier lines. */
+  readonly ordered: number;
   readonly settings: Settings;
 }
 
-function whyOf(place: OrderPlace, { day, reportDate, supplied, settings }: Short): string {
+function whyOf(place: OrderPlace, { day, reportDate, ordered, settings }: Short): string {
   const { stock, due, safetyStock } = place;
   const at = placeText(place);
   const called = dueBy(due, day);
@@ -147,12 +198,16 @@ function whyOf(place: OrderPlace, { day, reportDate, supplied, settings }: Short
     stock.countedOn === null && stock.onHand === 0
       ? "nothing counted on the shelf"
       : `${stock.onHand} on the shelf`;
-  const ordered = supplied - stock.onHand;
+  const coming = ordered + comeBy(place, day, reportDate);
+  const later = stock.receipts.filter(
+    ({ on }) => on > Math.max(day, reportDate + place.part.supply.leadDays),
+  );
+  const more = later.map(({ on, units }) => `${units} more expected on ${isoText(on)}, `).join("");
   const lost = lostBy(place, day);
   const past = lost === 0 ? "" : `${lost} past expiry by then, `;
   const when = day === reportDate ? "now" : `from ${isoText(day)}`;
   const level = Math.round(settings.serviceLevel * 100);
-  return `${at}: ${there}, ${ordered} ordered, ${past}${called} due by ${isoText(day)}, ${safetyStock} kept as spare (${level} %); short ${when}.`;
+  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}, ${safetyStock} kept as spare (${level} %); short ${when}.`;
 }
 
 /**

@@ -1,6 +1,6 @@
 import { isoText } from "../../core/day.ts";
 import type { OrderLine } from "./lines.ts";
-import { costOf, lateDeliveries, type Orders } from "./orders.ts";
+import { costOf, type Orders, orderWarnings } from "./orders.ts";
 import { type OrderPlace, placeText } from "./place.ts";
 import { counted } from "../records/problems.ts";
 import type { Result } from "../sheets/result.ts";
@@ -99,7 +99,7 @@ export function orderSheet(orders: Orders): Result {
       `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.currency}.`,
       "Complete sets only, no partial deliveries. Item numbers, addresses and cost centres are on the order you share.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
-      ...lateDeliveries(orders).map((late) => `Overdue, but still counted as on order: ${late}.`),
+      ...orderWarnings(orders),
     ],
     rows: [...orders.now, ...orders.later].map((line, at) => ({
       line,
@@ -113,6 +113,7 @@ export function orderSheet(orders: Orders): Result {
 interface Worked {
   readonly place: OrderPlace;
   readonly dueInThem: number;
+  readonly comesInThem: number;
   readonly reorderPoint: number;
 }
 
@@ -140,7 +141,7 @@ const ORDER_WORK = resultSheet({
     "On hand": {
       width: 9,
       format: "0",
-      about: "Units counted, not expired.",
+      about: "Units counted within a year, not expired.",
       cell: ({ place }) => place.stock.onHand,
     },
     "Counted on": {
@@ -158,8 +159,14 @@ const ORDER_WORK = resultSheet({
     "On order": {
       width: 9,
       format: "0",
-      about: "Units ordered but not yet received.",
-      cell: ({ place }) => place.stock.onOrder,
+      about: "Units ordered and expected within the days covered.",
+      cell: ({ comesInThem }) => comesInThem,
+    },
+    "On order later": {
+      width: 10,
+      format: "0",
+      about: "Units ordered and expected after them.",
+      cell: ({ place, comesInThem }) => place.stock.onOrder - comesInThem,
     },
     "Days covered": {
       width: 10,
@@ -201,8 +208,13 @@ const ORDER_WORK = resultSheet({
       width: 9,
       format: "0",
       about: "Reorder point less on hand and on order.",
-      cell: ({ place: { stock }, reorderPoint }) =>
-        Math.max(0, reorderPoint - stock.onHand - stock.onOrder),
+      cell: ({ place: { stock }, reorderPoint, comesInThem }) =>
+        Math.max(0, reorderPoint - stock.onHand - comesInThem),
+    },
+    "Not counted": {
+      width: 40,
+      about: "What lies there or was ordered and cannot be counted on, and what to do.",
+      cell: ({ place }) => place.stock.notCounted.join("; ") || null,
     },
   } satisfies ResultColumns<Worked>,
 });
@@ -224,7 +236,10 @@ export function orderWorkSheet(orders: Orders): Result {
 function worked(place: OrderPlace, { year }: Orders): Worked {
   const covered = year.horizon.reportDate + place.protectionInterval;
   const dueInThem = place.due.filter((day) => day <= covered).length;
-  return { place, dueInThem, reorderPoint: dueInThem + place.safetyStock };
+  const comesInThem = place.stock.receipts
+    .filter(({ on }) => on <= covered)
+    .reduce((sum, { units }) => sum + units, 0);
+  return { place, dueInThem, comesInThem, reorderPoint: dueInThem + place.safetyStock };
 }
 
 /** A line as people read it on a terminal. */

@@ -1,11 +1,12 @@
-import { addMonths, isoText } from "../../core/day.ts";
-import { workCalendar } from "../../core/workday.ts";
+import { addMonths } from "../../core/day.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import type { Reading } from "../records/records.ts";
+import { judgedShelf, notCounted } from "../records/shelf.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { WhatIf } from "../year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
-import { type OrderLine, orderLines, roundMoney } from "./lines.ts";
+import { type OrderLine, orderLines, roundMoney, waitsOf } from "./lines.ts";
 import { type OrderPlace, placeSteps } from "./place.ts";
 
 /** The orders of the time ahead. */
@@ -16,6 +17,10 @@ export interface Orders {
   /** Lines that go out by the next look at the stock. */
   readonly now: readonly OrderLine[];
   readonly later: readonly OrderLine[];
+  /** What of the Shelf cannot be counted on, each in words. */
+  readonly notCounted: readonly string[];
+  /** Needs that come before a delivery on its way, each in words. */
+  readonly waits: readonly string[];
   /** Units to be ordered now if every site kept its own spares, and if there were one store. */
   readonly local: number;
   readonly pooled: number;
@@ -50,6 +55,8 @@ export function* orderSteps(year: Year, pooled: boolean): Steps<Orders> {
   return {
     year,
     ...chosen,
+    notCounted: notCounted(judgedShelf(year.reading)),
+    waits: waitsOf(chosen.places, year.horizon.reportDate),
     local: isPooled ? sums[1] : sums[0],
     pooled: isPooled ? sums[0] : sums[1],
   };
@@ -59,14 +66,14 @@ function* lineSteps(
   year: Year,
   pooled: boolean,
 ): Steps<Pick<Orders, "places" | "lines" | "now" | "later">> {
-  const { settings, holidays } = year.reading.ours;
+  const { settings } = year.reading.ours;
   const { reportDate } = settings;
   const places = yield* placeSteps(year, pooled);
   const lines = orderLines(places, {
     reportDate,
     end: addMonths(reportDate, year.horizon.months),
     settings,
-    calendar: workCalendar(settings.weekend, holidays),
+    calendar: calendarOf(year.reading.ours),
   });
   const goes = ({ orderOn }: OrderLine): boolean => orderOn <= reportDate + settings.reviewDays;
   return {
@@ -79,6 +86,11 @@ function* lineSteps(
 
 function unitsOf(lines: readonly OrderLine[]): number {
   return lines.reduce((sum, { units }) => sum + units, 0);
+}
+
+/** What the orders could not count on, and what they cannot help: sentences for every place that shows orders. */
+export function orderWarnings({ notCounted, waits }: Orders): string[] {
+  return [...notCounted, ...waits].map((text) => `${text}.`);
 }
 
 /** Cost of some lines with the freight of their deliveries; null while a price is missing. */
@@ -102,14 +114,4 @@ export function costOf(
     freight: roundMoney(deliveries.size * freight),
     unpriced: [...unpriced],
   };
-}
-
-/** Deliveries that were expected before the report date and still count as on their way, each in words. */
-export function lateDeliveries({ year }: Orders): string[] {
-  const { shelf, settings } = year.reading.ours;
-  return shelf.flatMap(({ part, site, onOrder, expectedOn }) =>
-    (onOrder ?? 0) > 0 && expectedOn !== null && expectedOn < settings.reportDate
-      ? [`${part} at ${site || "the programme's store"} since ${isoText(expectedOn)}`]
-      : [],
-  );
 }

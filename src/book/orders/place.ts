@@ -1,10 +1,10 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { leadDemand, reorderPoint } from "../../core/stock.ts";
-import { rollBack, type WorkCalendar, workCalendar } from "../../core/workday.ts";
-import { partNamed } from "../records/parts.ts";
-import type { Part, Reading } from "../records/records.ts";
-import { siteOf } from "../records/site-names.ts";
+import { rollBack, type WorkCalendar } from "../../core/workday.ts";
+import type { Part } from "../records/records.ts";
+import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
 import type { Need, PartYear } from "../year/need.ts";
@@ -36,13 +36,17 @@ export interface OrderPlace {
 /** What is there and on its way. */
 interface PlaceStock {
   readonly onHand: number;
+  /** Units that come on a day that is known: all of them, and each delivery with its day, the soonest first. */
   readonly onOrder: number;
+  readonly receipts: readonly Receipt[];
   /** Units past their expiry on the report date; not counted as on hand. */
   readonly expired: number;
   /** Units on hand that can be used up to a last day only, the soonest first. */
   readonly lots: readonly { readonly expiry: Day; readonly units: number }[];
   /** Oldest count that on hand rests on; null where there is no count. */
   readonly countedOn: Day | null;
+  /** What lies there or was ordered and cannot be counted on, in words. */
+  readonly notCounted: readonly string[];
 }
 
 /** Every part at every place of the programme. Pooled: one place for all sites. */
@@ -55,13 +59,19 @@ export function* placeSteps(year: Year, pooled: boolean): Steps<OrderPlace[]> {
   const { reading } = year;
   const { settings } = reading.ours;
   const together = pooled || settings.spares === "programme";
+  const shelf = judgedShelf(reading);
   const wanted = year.parts
     .filter(({ part }) => !part.task)
-    .flatMap((part) =>
-      [...servedBy(part, together)].map(([site, served]) => ({ part: part.part, site, served })),
+    .flatMap((found) =>
+      [...servedBy(found, together)].map(([site, served]) => {
+        const { part } = found;
+        const isHere = (row: Shelved): boolean => together || row.site === site;
+        const own = shelf.filter((row) => row.part.code === part.code && isHere(row));
+        return { part, site, served, shelf: own, together };
+      }),
     );
   yield;
-  return yield* eachOf(wanted, (one) => placeOf({ ...one, together }, year));
+  return yield* eachOf(wanted, (one) => placeOf(one, year));
 }
 
 interface Served {
@@ -86,15 +96,16 @@ interface Wanted {
   readonly part: Part;
   readonly site: string;
   readonly served: readonly Served[];
+  readonly shelf: readonly Shelved[];
   readonly together: boolean;
 }
 
-function placeOf({ part, site, served, together }: Wanted, year: Year): OrderPlace {
+function placeOf({ part, site, served, shelf, together }: Wanted, year: Year): OrderPlace {
   const { reading, horizon } = year;
-  const { settings, holidays } = reading.ours;
+  const { settings } = reading.ours;
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
-  const time = { horizon, calendar: workCalendar(settings.weekend, holidays) };
+  const time = { horizon, calendar: calendarOf(reading.ours) };
   const due = units
     .flatMap((unit) => dueDays(unit, time))
     .sort((one, other) => one - other)
@@ -119,7 +130,7 @@ function placeOf({ part, site, served, together }: Wanted, year: Year): OrderPla
     units,
     due,
     unplannedAMonth,
-    stock: stockOf(reading, part, { site, together }),
+    stock: stockOf(shelf),
     minimumStock,
     protectionInterval,
     safetyStock: reorderPoint(demand, { serviceLevel: settings.serviceLevel, minimumStock }),
@@ -154,35 +165,27 @@ function dueDays(unit: YearUnit, { horizon, calendar }: DueTime): Day[] {
     .map((date) => Math.max(reportDate, rollBack(date, calendar)) as Day);
 }
 
-function stockOf(
-  { ours }: Reading,
-  part: Part,
-  { site, together }: Pick<Wanted, "site" | "together">,
-): PlaceStock {
-  const { reportDate } = ours.settings;
-  const items = ours.shelf.filter(
-    (item) =>
-      partNamed(ours.parts, item.part)?.code === part.code &&
-      (together || siteOf(ours.sites, item.site) === site),
-  );
-  const isExpired = (expiry: Day | null): boolean => expiry !== null && expiry < reportDate;
-  const sum = (amounts: readonly (number | null)[]): number =>
-    amounts.reduce<number>((all, one) => all + Math.floor(one ?? 0), 0);
-  const counted = items.flatMap(({ countedOn }) => countedOn ?? []);
-  const fresh = items.filter(({ expiry }) => !isExpired(expiry));
+function stockOf(shelf: readonly Shelved[]): PlaceStock {
+  const sum = (amounts: readonly number[]): number => amounts.reduce((all, one) => all + one, 0);
+  const receipts = shelf
+    .flatMap(({ receipt }) => receipt ?? [])
+    .sort((one, other) => one.on - other.on);
+  const counted = shelf.flatMap(({ item }) => item.countedOn ?? []);
   return {
-    onHand: sum(fresh.map(({ onHand }) => onHand)),
-    lots: fresh
+    onHand: sum(shelf.map(({ onHand }) => onHand)),
+    lots: shelf
       .flatMap(({ expiry, onHand }) =>
-        expiry === null ? [] : [{ expiry, units: Math.floor(onHand ?? 0) }],
+        expiry === null || onHand === 0 ? [] : [{ expiry, units: onHand }],
       )
       .sort((one, other) => one.expiry - other.expiry),
-    expired: sum(items.filter(({ expiry }) => isExpired(expiry)).map(({ onHand }) => onHand)),
-    onOrder: sum(items.map(({ onOrder }) => onOrder)),
+    expired: sum(shelf.map(({ expired }) => expired)),
+    onOrder: sum(receipts.map(({ units }) => units)),
+    receipts,
     countedOn: counted.reduce<Day | null>(
       (first, one) => (first !== null && first < one ? first : one),
       null,
     ),
+    notCounted: shelf.flatMap(({ doubts }) => doubts.map(doubtText)),
   };
 }
 

@@ -2,8 +2,10 @@ import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { textCount } from "./count-faults.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
+import { findingText, isKnownFinding } from "../records/finding-words.ts";
+import { FINDINGS } from "../sheets/job-log.ts";
 import type { Found } from "./register.ts";
 import { siteKey } from "../records/site-names.ts";
 import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
@@ -19,14 +21,26 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
   const problems: Problem[] = [];
   for (const { field, column, heading } of register.matches) {
     if (DATED.test(field)) continue;
+    const isFinding = field.startsWith("finding:");
     for (const { row, retired } of devices) {
       const value = page.sheet.values[row]?.[column] ?? null;
       const place = { sheet: page.sheet.name, row, column, heading };
       if (isCellError(value)) problems.push(cellError(place, value.error));
       else if (field === "uses" && !retired) problems.push(...usesFault(value, place));
+      else if (isFinding && !retired && !isKnownFinding(findingText(value))) {
+        problems.push(unknownFinding(place, findingText(value)));
+      }
     }
   }
   return problems;
+}
+
+/** A word nobody knows in a finding: it counts as damage, and says how to settle it. */
+export function unknownFinding(place: CellPlace, finding: string): Problem {
+  const cause = `${quoted(finding)} is not a known finding; it counts as damage until this is settled.`;
+  const words = `${FINDINGS.slice(0, -1).join(", ")} or ${FINDINGS.at(-1) ?? ""}`;
+  const fix = `Write ${words}; clean and other leave the part in use.`;
+  return fault("unknown finding", place, cause, fix);
 }
 
 function usesFault(value: CellValue, place: CellPlace): Problem[] {
@@ -53,12 +67,25 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
     const now = earlier.get(key);
     if (now !== undefined) {
       const cause = `${quoted(site)} is an earlier name of ${now.code}.`;
-      return [fault("earlier site name", place, cause, `Write ${now.code}.`)];
+      const told = fault("earlier site name", place, cause, `Write ${now.code}.`);
+      return [mendable(told, now.numeric ? Number(now.code) : now.code)];
     }
     const cause = `${quoted(site)} is not on the Sites sheet.`;
     return [
       fault("unknown site", place, cause, "Write a site's code or name, or add the site there."),
     ];
+  });
+}
+
+/** Devices without a site where the others have one. */
+export function siteless(found: Found, devices: readonly Named[]): Problem[] {
+  const column = found.columns.get("site");
+  const without = devices.filter(({ site, retired }) => site === "" && !retired);
+  if (column === undefined || without.length * 2 > devices.length) return [];
+  const heading = found.register.headings[column] ?? "";
+  return without.map(({ row, id }) => {
+    const place = { sheet: found.page.sheet.name, row, column, heading };
+    return fault("site missing", place, `${id} has no site.`, "Write its site.");
   });
 }
 

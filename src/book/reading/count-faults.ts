@@ -1,14 +1,13 @@
+import { numberMeant } from "../workbook/number-text.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { cellError } from "./date-columns.ts";
-import { type CellPlace, fault, listed, notice } from "../records/problems.ts";
+import { type CellPlace, fault, mendable, listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { shiftProblem } from "./shifts.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
 
-const TEXT_NUMBER = /^[-+]?\d{1,9}(?:[.,]\d+)?$/;
 /** "1,200" groups digits in threes; read as a decimal comma it would be a thousand times too small. */
-const GROUPED = /^[-+]?\d{1,3}(?:,\d{3})+$/;
 
 /** A month heading as people read it: a true date's heading is only a number in the file. */
 export function headingText(text: string | undefined, date: Day): string {
@@ -67,12 +66,13 @@ export function countFault(value: CellValue, place: CellPlace): Problem | null {
 /** Text where a count belongs; states the number where it is one. */
 export function textCount(place: CellPlace, written: string): Problem {
   const cause = `${quoted(written)} is text, not a number.`;
-  const number = numberIn(written);
+  const number = numberMeant(written);
   const fix =
     number !== null
       ? `Type ${number} as a number.`
       : "Type the count as a number, or clear the cell when there is none.";
-  return fault("text count", place, cause, fix);
+  const told = fault("text count", place, cause, fix);
+  return number === null ? told : mendable(told, number);
 }
 
 /** A row that replaces counts given before. */
@@ -85,9 +85,4 @@ export function countedTwice(
   const place = { sheet: page.sheet.name, row, column: null, heading: "" };
   const cause = `${listed(months)} of ${quoted(name)} is counted more than once; this row replaces the earlier one.`;
   return notice("counted twice", place, cause, "Keep one count for each device and month.");
-}
-
-function numberIn(written: string): number | null {
-  if (GROUPED.test(written)) return Number(written.replaceAll(",", ""));
-  return TEXT_NUMBER.test(written) ? Number(written.replace(",", ".")) : null;
 }

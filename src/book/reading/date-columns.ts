@@ -1,14 +1,14 @@
-import { type Day, fromSerial, isoText } from "../../core/day.ts";
+import { type Day, fromSerial, isoText, toSerial } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import {
   columnOrder,
   type ColumnOrder,
   type DateText,
   dayMeant,
-  type DayOrder,
   readDateText,
 } from "../headings/dates.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import type { DayOrder } from "../headings/languages/language.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { isCellError } from "../workbook/snapshot.ts";
 
@@ -48,10 +48,10 @@ export function readDates(page: Page, { column, heading, rows, stated }: Where):
   for (const [at, text] of texts) {
     const row = rows[at] ?? 0;
     const written = textOf(page.sheet.values[row]?.[column] ?? null);
-    faults.set(
-      at,
-      textDate({ sheet: page.sheet.name, row, column, heading }, written, [text, order]),
-    );
+    const place = { sheet: page.sheet.name, row, column, heading };
+    const told = textDate(place, written, [text, order]);
+    const meant = text === null ? null : dayMeant(text, order.order);
+    faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
   return { column, heading, dates, faults };
 }

@@ -2,14 +2,16 @@ import { deviceKey } from "../records/device-key.ts";
 import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import type { RowDoubt } from "../records/problem-kinds.ts";
+import { type CellPlace, fault, listed, mendable } from "../records/problems.ts";
+import { onePerKey } from "../records/device-key.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
 import { siteKey } from "../records/site-names.ts";
 import { firstSpellings } from "./site-spellings.ts";
 import { isCellError } from "../workbook/snapshot.ts";
-import { RETIRED_WORDS } from "../records/retired-words.ts";
+import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 
 /** A device before its last-done dates are read. */
 export type Named = Omit<Device, "lastDone">;
@@ -17,7 +19,7 @@ export type Named = Omit<Device, "lastDone">;
 /** The devices, what their identifiers and their commissioning dates get wrong. */
 export interface Fleet {
   readonly named: readonly Named[];
-  /** First device of each key. */
+  /** Of each key the first device in service, else the first. */
   readonly byKey: ReadonlyMap<string, Named>;
   readonly commissioned: DateColumn | null;
   readonly retiredOn: DateColumn | null;
@@ -37,9 +39,8 @@ export function readFleet(found: Found, ours: Ours): Fleet {
   const status = columns.get("status");
   const spellings = firstSpellings(found);
   const spelled = (text: string): string => spellings.get(siteKey(text)) ?? text;
-  const byKey = new Map<string, Named>();
   const named = register.rows.map((row, at): Named => {
-    const id = identifierAt(page, row, device);
+    const id = identifierAt(page, row, device) || `row ${row + 1}`;
     const since = retiredOn?.dates[at] ?? null;
     const word = status === undefined ? null : page.sheet.values[row]?.[status];
     const one: Named = {
@@ -48,14 +49,14 @@ export function readFleet(found: Found, ours: Ours): Fleet {
       key: deviceKey(id),
       site: site === undefined ? "" : spelled(identifierAt(page, row, site)),
       commissioned: commissioned?.dates[at] ?? null,
-      retired: saysRetired(word) || (since !== null && since <= ours.settings.reportDate),
+      retired: saysRetired(word) || (since !== null && hasLeftBy(since, ours.settings.reportDate)),
+      doubt: null,
     };
-    if (!byKey.has(one.key)) byKey.set(one.key, one);
     return one;
   });
   return {
     named,
-    byKey,
+    byKey: firstOfKey(named),
     commissioned,
     retiredOn,
     spellings,
@@ -72,20 +73,18 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   return readDates(found.page, { column, heading, rows: found.register.rows, stated });
 }
 
-/** The same words as in the formulas; ordinary spaces around them do not matter. */
-function saysRetired(value: unknown): boolean {
-  if (typeof value !== "string") return false;
-  const word = value.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "").toLowerCase();
-  return RETIRED_WORDS.some((retired) => retired === word);
-}
-
 function missingIds({ page, register }: Found, device: number): Problem[] {
   const heading = register.headings[device] ?? "";
-  return register.leftOut
-    .filter(({ reason }) => reason === NO_DEVICE)
-    .map(({ row }) =>
-      missingDevice(page, { sheet: page.sheet.name, row, column: device, heading }),
-    );
+  const at = (row: number) => ({ sheet: page.sheet.name, row, column: device, heading });
+  const left = register.leftOut.filter(({ reason }) => reason === NO_DEVICE);
+  const kept = register.rows.filter((row) => identifierAt(page, row, device) === "");
+  return [
+    ...left.map(({ row }) => missingDevice(page, at(row))),
+    ...kept.map((row) => {
+      const cause = `Row ${row + 1} has no device that can be read; it is kept as "row ${row + 1}".`;
+      return fault("device missing", at(row), cause, "Write the device's identifier.");
+    }),
+  ];
 }
 
 /** A row with entries and no device that can be read: left out, and told. */
@@ -112,35 +111,49 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
     if (typeof raw !== "string" || (raw.trim() === raw && !raw.includes("\u00a0"))) continue;
     spaced.add(row);
     const cause = `${quoted(id)} has spaces before, after or inside it that are easy to miss.`;
-    problems.push(fault("stray spaces", place(row), cause, `Retype it as ${id}.`));
+    problems.push(mendable(fault("stray spaces", place(row), cause, `Retype it as ${id}.`), id));
   }
   return [...problems, ...duplicates(named, spaced, place)];
 }
 
-/** Reported on the later row, or on the first one where the later row's cell already reports its spaces. */
+/** Reported at every row of the device; by its row alone where the cell already reports its spaces. */
 function duplicates(
   named: readonly Named[],
   spaced: ReadonlySet<number>,
   place: (row: number) => CellPlace,
 ): Problem[] {
-  const first = new Map<string, number>();
-  const told = new Set<number>();
-  const problems: Problem[] = [];
-  for (const { row, id, key } of named) {
-    const before = first.get(key);
-    if (before === undefined) {
-      first.set(key, row);
-      continue;
-    }
-    const at = spaced.has(row) && !spaced.has(before) ? before : row;
-    if (told.has(at)) continue;
-    told.add(at);
-    const other = at === row ? before : row;
-    const where = spaced.has(at) ? { ...place(at), column: null, heading: "" } : place(at);
-    const cause = `${quoted(id)} is also in row ${other + 1}.`;
-    problems.push(fault("duplicate device", where, cause, "Keep one row for each device."));
-  }
-  return problems;
+  const rowsOf = new Map<string, number[]>();
+  for (const { key, row } of named) rowsOf.set(key, [...(rowsOf.get(key) ?? []), row]);
+  return named.flatMap(({ row, id, key }) => {
+    const others = (rowsOf.get(key) ?? []).filter((other) => other !== row);
+    if (others.length === 0) return [];
+    const where = spaced.has(row) ? { ...place(row), column: null, heading: "" } : place(row);
+    const rows = `${others.length === 1 ? "row" : "rows"} ${listed(others.map((other) => String(other + 1)))}`;
+    const cause = `${quoted(id)} is also in ${rows}; until that is settled all of them are in doubt.`;
+    return [fault("duplicate device", where, cause, "Keep one row for each device.")];
+  });
+}
+
+/**
+ * The fleet with what is in doubt of a whole row: a retirement (by row, with its doubt) keeps the device in
+ * service, a device in several rows is in doubt in each that has not left.
+ */
+export function withDoubts(fleet: Fleet, retirements: ReadonlyMap<number, RowDoubt>): Fleet {
+  const rows = new Map<string, number>();
+  for (const { key } of fleet.named) rows.set(key, (rows.get(key) ?? 0) + 1);
+  const named = fleet.named.map((device): Named => {
+    const doubted = retirements.get(device.row);
+    if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
+    const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
+    return repeated ? { ...device, doubt: "duplicate device" } : device;
+  });
+  return { ...fleet, named, byKey: firstOfKey(named) };
+}
+
+/** By key the first row in service, else the first. */
+function firstOfKey(named: readonly Named[]): ReadonlyMap<string, Named> {
+  const ordered = [...named].sort((one, other) => Number(one.retired) - Number(other.retired));
+  return new Map(onePerKey(ordered).map((device) => [device.key, device]));
 }
 
 const LONGEST_DATE_LIKE = 12;

@@ -6,9 +6,6 @@ import { type CellPlace, fault, listed } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
 
-const ENOUGH_COUNTS = 6;
-const LEAST_TYPO = 30;
-const TYPO_FACTOR = 8;
 /** Gaps older than this no longer matter to anything. */
 const MOST_MONTHS = 120;
 
@@ -22,7 +19,7 @@ interface Book {
   readonly ended: Day;
 }
 
-/** Months that are missing or late, and counts that look ten times too high, device by device. */
+/** Months that are missing or late, and counts out of line with the device's own, device by device. */
 export function countGaps({ fleet, counted, register, headingOf, ended }: Book): Problem[] {
   const problems: Problem[] = [];
   const newest = newestMonth(counted, null);
@@ -34,7 +31,10 @@ export function countGaps({ fleet, counted, register, headingOf, ended }: Book):
     const usable = own.every(({ count }) => count !== null)
       ? own
       : own.filter(({ count }) => count !== null);
-    problems.push(...typos(usable, headingOf), ...missing(device, own, { newest, headingOf }));
+    problems.push(
+      ...doubtful(own, { headingOf, ended }),
+      ...missing(device, own, { newest, headingOf }),
+    );
     const late =
       due === null
         ? null
@@ -63,35 +63,25 @@ function newestMonth({ byDevice }: Counted, before: Day | null): Day | null {
   return newest;
 }
 
-/** A count many times the middle of the device's other counts: probably a digit too many. */
-function typos(usable: readonly Count[], headingOf: (count: Count) => string): Problem[] {
-  if (usable.length < ENOUGH_COUNTS) return [];
-  let least = Infinity;
-  let most = 0;
-  for (const { count } of usable) {
-    least = Math.min(least, count ?? 0);
-    most = Math.max(most, count ?? 0);
-  }
-  if (most < LEAST_TYPO || most < TYPO_FACTOR * least) return [];
-  const sorted = usable.map(({ count }) => count ?? 0).sort((one, other) => one - other);
-  return usable.flatMap((entry) => {
-    const count = entry.count ?? 0;
-    const middle = middleWithout(sorted, count);
-    if (count < LEAST_TYPO || count < TYPO_FACTOR * middle) return [];
-    const cause = `${count} is many times the device's usual ${middle} a month.`;
-    return [
-      fault("count ten times", placeOf(entry, headingOf), cause, "Check for a digit too many."),
-    ];
+/** Counts marked as out of line: probably a digit too many, or one lost. */
+function doubtful(
+  own: readonly Count[],
+  { headingOf, ended }: Pick<Book, "headingOf" | "ended">,
+): Problem[] {
+  const marked = own.filter((count) => count.outOfLine !== undefined);
+  if (marked.length === 0) return [];
+  const sound = own.flatMap(({ count, month, outOfLine }) =>
+    count === null || outOfLine !== undefined || month >= ended ? [] : [count],
+  );
+  const usual = `the device's other counts, ${Math.min(...sound)} to ${Math.max(...sound)} a month`;
+  return marked.map((entry) => {
+    const isLow = entry.outOfLine === "low";
+    const cause = `${entry.count ?? 0} is far ${isLow ? "below" : "above"} ${usual}.`;
+    const fix = isLow
+      ? "Check for a digit lost; the count lengthens no interval."
+      : "Check for a digit too many; until then the count shortens intervals.";
+    return fault("count out of line", placeOf(entry, headingOf), cause, fix);
   });
-}
-
-/** Median of sorted numbers after taking one of them out. */
-function middleWithout(sorted: readonly number[], taken: number): number {
-  const at = sorted.indexOf(taken);
-  const others = sorted.filter((_, index) => index !== at);
-  const half = others.length / 2;
-  if (others.length % 2 === 1) return others[Math.floor(half)] ?? 0;
-  return ((others[half - 1] ?? 0) + (others[half] ?? 0)) / 2;
 }
 
 function placeOf(count: Count, headingOf: (count: Count) => string): CellPlace {
@@ -170,7 +160,7 @@ function lateCount(device: Named, latest: Count | null, book: Lateness): Problem
       ? { ...place, sheet: register.name, row: device.row }
       : { ...place, sheet: where.sheet, row: where.row },
     cause,
-    "Ask the site for the count; until then the shortest interval may apply.",
+    "Ask the site for the count; until then it is taken as high, and the shortest interval may apply.",
   );
 }
 

@@ -1,62 +1,122 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
+import { textOf } from "../workbook/cells.ts";
 import { jobIndex } from "../records/job-index.ts";
-import type { Fleet } from "./devices.ts";
-import { RETIRED_IN_USE } from "../records/problem-kinds.ts";
+import { readDates } from "./date-columns.ts";
+import type { Fleet, Named } from "./devices.ts";
+import type { RETIREMENT_DOUBTS } from "../records/problem-kinds.ts";
 import { fault } from "../records/problems.ts";
-import type { Count, Device, Ours, Problem } from "../records/records.ts";
+import type { Count, Ours, Problem } from "../records/records.ts";
+import { hasLeftBy } from "../records/retired-words.ts";
 import type { Found } from "./register.ts";
+import { saysServing } from "./status-words.ts";
 
-/** Days by which a last entry may come after a retirement: things are tidied up. */
-const TIDYING = 31;
-/** Months within which a count says that a device without a date of retirement is in use. */
+/** Months within which a job, a date or a count says that a device without a day of retirement is in use. */
 const LATELY = 2;
 
 interface Book {
   readonly found: Found;
   readonly fleet: Fleet;
   readonly ours: Ours;
-  readonly devices: readonly Device[];
   readonly countsOf: (key: string) => readonly Count[];
 }
 
-/** Devices that are retired by the register and in use by its dates, the Job log or the counts. */
-export function retiredInUse({ found, fleet, ours, devices, countsOf }: Book): Problem[] {
-  const { columns, register } = found;
+type RetirementDoubt = (typeof RETIREMENT_DOUBTS)[number];
+
+/** Retirements that the book contradicts: by row, and told. */
+interface Doubted {
+  readonly byRow: ReadonlyMap<number, RetirementDoubt>;
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * Devices that are retired by the register and in use by its dates, the Job log or the counts, or whose
+ * status and day of retirement do not go together. No job may forget them until a person has decided.
+ */
+export function doubtedRetirements(book: Book): Doubted {
+  const { found, fleet } = book;
+  const { columns, register, page } = found;
   const column = columns.get("retiredOn") ?? columns.get("status") ?? null;
-  return fleet.named.flatMap((device, at): Problem[] => {
+  const heading = column === null ? "" : (register.headings[column] ?? "");
+  const lastDone = lastDates(book);
+  const byRow = new Map<number, RetirementDoubt>();
+  const problems = fleet.named.flatMap((device, at): Problem[] => {
     if (!device.retired) return [];
-    const since = fleet.retiredOn?.dates[at] ?? null;
-    const used = Math.max(
-      lastJob(ours, device.key) ?? 0,
-      lastCounted(countsOf(device.key)),
-      ...(devices[at]?.lastDone ?? []).map(({ date }) => date ?? 0),
-    ) as Day;
-    if (!isInUse({ since, used, ours, counts: countsOf(device.key) })) return [];
-    const place = {
-      sheet: found.page.sheet.name,
-      row: device.row,
-      column,
-      heading: column === null ? "" : (register.headings[column] ?? ""),
-    };
-    const cause =
-      since === null
-        ? `${device.id} is marked as retired, but has recent counts.`
-        : `${device.id} is marked as retired since ${isoText(since)}, but was in use on ${isoText(used)}.`;
-    return [fault(RETIRED_IN_USE, place, cause, "Correct the retirement, or what came after it.")];
+    const unclear = unclearIn(book, device, at);
+    const used = unclear === null ? usedIn(book, device, { at, lastDone }) : null;
+    const cause = unclear ?? used;
+    if (cause === null) return [];
+    const kind = unclear === null ? "retired but in use" : "retirement in doubt";
+    byRow.set(device.row, kind);
+    const place = { sheet: page.sheet.name, row: device.row, column, heading };
+    return [fault(kind, place, `${device.id} ${cause}`, FIX)];
   });
+  return { byRow, problems };
 }
 
-interface Seen {
-  readonly since: Day | null;
-  readonly used: Day;
-  readonly ours: Ours;
-  readonly counts: readonly Count[];
+const FIX =
+  "Correct the retirement, or what contradicts it; until then the device stays in service.";
+
+/** What in its own row contradicts a device's retirement, in words. */
+function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): string | null {
+  const { reportDate } = ours.settings;
+  const since = fleet.retiredOn?.dates[at] ?? null;
+  if (fleet.retiredOn?.faults.has(at) === true) {
+    return "is marked as retired, on a day that cannot be read.";
+  }
+  if (since === null) return null;
+  if (!hasLeftBy(since, reportDate)) {
+    return `is marked as retired, but its day of retirement is ${isoText(since)}.`;
+  }
+  const status = found.columns.get("status");
+  const word =
+    status === undefined ? null : (found.page.sheet.values[device.row]?.[status] ?? null);
+  if (saysServing(word)) {
+    return `is retired since ${isoText(since)}, but its status is ${textOf(word)}.`;
+  }
+  return device.commissioned !== null && device.commissioned > since
+    ? `is retired since ${isoText(since)}, before it was commissioned on ${isoText(device.commissioned)}.`
+    : null;
 }
 
-function isInUse({ since, used, ours, counts }: Seen): boolean {
-  if (since !== null) return used > since + TIDYING;
-  const lately = addMonths(monthStart(ours.settings.reportDate), -LATELY);
-  return counts.some(({ month, count }) => month >= lately && (count ?? 0) > 0);
+interface Beside {
+  readonly at: number;
+  readonly lastDone: readonly (readonly (Day | null)[])[];
+}
+
+/** How a retired device is in use after all, in words. */
+function usedIn({ fleet, ours, countsOf }: Book, { key }: Named, beside: Beside): string | null {
+  const { reportDate } = ours.settings;
+  const { used, withdrawn } = jobsOf(ours, key);
+  const last = Math.max(
+    used,
+    lastCounted(countsOf(key)),
+    // A date to come is a mistake, and no use.
+    ...beside.lastDone.map((dates) => dates[beside.at] ?? 0).filter((date) => date <= reportDate),
+  ) as Day;
+  const since = fleet.retiredOn?.dates[beside.at] ?? withdrawn;
+  if (since !== null) {
+    return last > since
+      ? `is marked as retired since ${isoText(since)}, but was in use on ${isoText(last)}.`
+      : null;
+  }
+  return last >= addMonths(monthStart(reportDate), -LATELY)
+    ? `is marked as retired without a day, but was in use on ${isoText(last)}.`
+    : null;
+}
+
+/** The last day a device was worked with, and withdrawn: putting it away is no use. */
+function jobsOf(
+  ours: Ours,
+  deviceKey: string,
+): { readonly used: number; readonly withdrawn: Day | null } {
+  let used = 0;
+  let withdrawn: Day | null = null;
+  for (const { date, job } of jobIndex(ours).ofDevice(deviceKey)) {
+    if (date === null || date > ours.settings.reportDate) continue;
+    if (job !== "withdrawn") used = Math.max(used, date);
+    else if (withdrawn === null || date > withdrawn) withdrawn = date;
+  }
+  return { used, withdrawn };
 }
 
 /** The first day of the latest month with uses; a month is counted from its beginning. */
@@ -67,9 +127,13 @@ function lastCounted(counts: readonly Count[]): number {
   );
 }
 
-function lastJob(ours: Ours, deviceKey: string): Day | null {
-  const days = jobIndex(ours)
-    .ofDevice(deviceKey)
-    .flatMap(({ date }) => (date === null || date > ours.settings.reportDate ? [] : date));
-  return days.length === 0 ? null : (Math.max(...days) as Day);
+/** The register's own dates of its parts, a list a part; none are read where nothing is retired. */
+function lastDates({ found, fleet, ours }: Book): (readonly (Day | null)[])[] {
+  if (!fleet.named.some(({ retired }) => retired)) return [];
+  return ours.parts.flatMap((part) => {
+    const column = found.columns.get(`last:${part.code}`);
+    if (column === undefined) return [];
+    const where = { column, heading: "", rows: found.register.rows, stated: null };
+    return [readDates(found.page, where).dates];
+  });
 }

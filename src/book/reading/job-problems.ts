@@ -4,6 +4,7 @@ import { JOBS } from "../sheets/job-log.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import { jobIndex, type NamedJob } from "../records/job-index.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
+import { unknownFinding } from "./cell-faults.ts";
 import { isKnownFinding } from "../records/finding-words.ts";
 
 /**
@@ -58,13 +59,13 @@ function problemsOf(job: NamedJob, context: Context): Problem[] {
 
 /** A job whose day is missing or has not come yet counts for nothing, and says so. */
 function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
-  if (job.date === null && ["replaced", "calibrated", "inspected"].includes(job.job)) {
-    const cause = "The job has no usable date, so it is not counted.";
+  if (job.date === null) {
+    const cause = "The job has no usable date, so it is not counted; what it found stays open.";
     const fix = "Type the day it was done as a date.";
     return [fault("no date", placeOf(job, "Date"), cause, fix)];
   }
-  if (job.date !== null && job.date > reportDate) {
-    const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted.`;
+  if (job.date > reportDate) {
+    const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted, and what it found stays open.`;
     const fix = "Correct the date, or the report date.";
     return [fault("future date", placeOf(job, "Date"), cause, fix)];
   }
@@ -75,9 +76,7 @@ function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
 function wordProblems(job: Job, placeOf: JobPlace): Problem[] {
   const problems: Problem[] = [];
   if (!isKnownFinding(job.finding)) {
-    const cause = `${quoted(job.finding)} is not a known finding; it counts as damage until this is settled.`;
-    const fix = "Write clean, residue, corrosion, crack, hardened or other.";
-    problems.push(fault("unknown finding", placeOf(job, "Finding"), cause, fix));
+    problems.push(unknownFinding(placeOf(job, "Finding"), job.finding));
   }
   if (!JOBS.some((known) => known === job.job)) {
     const cause = `${job.job === "" ? "No job is named" : `${quoted(job.job)} is not a known job`}; the row is not counted.`;

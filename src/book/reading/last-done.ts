@@ -3,7 +3,7 @@ import { OLDEST } from "../../core/due.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { swapped } from "../headings/dates.ts";
-import { jobIndex } from "../records/job-index.ts";
+import { type JobIndex, jobIndex, mayBeOf, type NamedJob, renews } from "../records/job-index.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
@@ -42,13 +42,13 @@ export function readLastDone(book: Book): {
     return shifted === null;
   });
   const devices = fleet.named.map((device, at): Device => {
-    const { row, id, key, site, commissioned, retired } = device;
+    const { key } = device;
     const lastDone = columns.map(({ part, column }, which): LastDone => {
       if (column === null) return { part: part.code, column, date: log.lastRenewal(key, part) };
       const date = usable[which] === true ? (column.dates[at] ?? null) : null;
       return { part: part.code, column: column.column, date };
     });
-    return { row, id, key, site, commissioned, retired, lastDone };
+    return { ...device, lastDone };
   });
   return { devices, problems };
 }
@@ -103,7 +103,8 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
     else if (date === null) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
     else if (!shifted) {
       const logged = log.lastRenewal(device.key, part);
-      const problem = dateFault(place, date, { device, logged, reportDate, oldest });
+      const partial = isPartial(log, { device, part, date });
+      const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
       if (problem !== null) problems.push(problem);
     }
   });
@@ -113,13 +114,15 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
 interface Beside {
   readonly device: Named;
   readonly logged: Day | null;
+  /** The part was replaced on the date of the row, but not as a complete set. */
+  readonly partial: boolean;
   readonly reportDate: Day;
   readonly oldest: number;
 }
 
 /** The most telling fault of a true date, or null. */
 function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
-  const { device, logged, reportDate, oldest } = beside;
+  const { device, logged, partial, reportDate, oldest } = beside;
   if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
   if (logged !== null && logged !== date && swapped(date) === logged)
     return isSwapped(place, date, logged);
@@ -134,11 +137,32 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
       "Correct whichever of the two dates is wrong.",
     );
   }
+  if (partial && logged !== date) {
+    const cause = `On ${isoText(date)} the Job log has a replacement that is not marked as a complete set, and none that is.`;
+    const fix = "Type the date of the last complete replacement, or write yes if it was complete.";
+    return fault("date of a partial set", place, cause, fix);
+  }
   if (logged !== null && logged !== date) {
     const cause = `The register has ${isoText(date)}; the latest complete job in the Job log has ${isoText(logged)}.`;
     return fault("date disagrees", place, cause, "Correct the one that is wrong.");
   }
   return null;
+}
+
+/** Whether the day of a row has only work on the part that does not start its interval again. */
+function isPartial(
+  log: JobIndex,
+  { device, part, date }: { readonly device: Named; readonly part: Part; readonly date: Day },
+): boolean {
+  const work = log
+    .ofDevice(device.key)
+    .filter((job) => job.date === date && mayBeOf(job, part) && isWork(job, part));
+  return work.length > 0 && !work.some((job) => renews(job, part));
+}
+
+/** A replacement, or a task done, complete or not. */
+function isWork({ job }: NamedJob, part: Part): boolean {
+  return job === "replaced" || (part.task && job === "calibrated");
 }
 
 function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {

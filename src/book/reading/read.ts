@@ -1,21 +1,23 @@
 import { monthStart } from "../../core/day.ts";
 import { keyOf, type Page, pagesOf } from "../workbook/cells.ts";
-import { overwrittenFormulas, siteFaults, valueFaults } from "./cell-faults.ts";
+import { overwrittenFormulas, siteFaults, siteless, valueFaults } from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { allCounts, readCounts } from "./counts.ts";
-import { type Fleet, readFleet } from "./devices.ts";
+import { type Fleet, readFleet, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
-import { retiredInUse } from "./in-use.ts";
+import { markedCounts } from "./out-of-line.ts";
+import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
-import type { Ours, Problem, Reading } from "../records/records.ts";
+import type { Count, Ours, Problem, Reading } from "../records/records.ts";
 import { findRegister, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
+import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -49,26 +51,27 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
   const found = findRegister(pages, ours);
   yield;
-  const fleet = readFleet(found, ours);
+  const written = readFleet(found, ours);
   yield;
-  const jobs = jobProblems(ours, (key) => fleet.byKey.has(key), jobPlace(snapshot));
+  const jobs = jobProblems(ours, (key) => written.byKey.has(key), jobPlace(snapshot));
+  const sheets = countSheets(pages, found, { fleet: written, ours });
+  yield;
+  const { reportDate } = ours.settings;
+  const ended = monthStart(reportDate);
+  const counted = markedCounts(readCounts(sheets.found, written.byKey, reportDate), ended);
+  yield;
+  const countsOf = (key: string): readonly Count[] => counted.byDevice.get(key) ?? [];
+  const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
+  const fleet = withDoubts(written, retirements.byRow);
   const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet });
-  yield;
-  const sheets = countSheets(pages, found, { fleet, ours });
-  yield;
-  const counted = readCounts(sheets.found, fleet.byKey, ours.settings.reportDate);
   yield;
   const headings = new Map(
     sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
   );
-  const gaps = countGaps({
-    fleet,
-    counted,
-    register: found.page.sheet,
-    headingOf: headingLookup(headings),
-    ended: monthStart(ours.settings.reportDate),
-  });
+  const headingOf = headingLookup(headings);
+  const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
   yield;
+  const spelled = spelledShelf(ours, fleet.spellings);
   const problems = oneForACell([
     ...found.problems,
     ...unseen(found, sheets.found),
@@ -76,23 +79,19 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     ...dateProblems,
     ...valueFaults(found, fleet.named),
     ...siteFaults(found, fleet.named, ours),
+    ...siteless(found, fleet.named),
     ...spellingNotices(found, fleet.named),
-    ...retiredInUse({
-      found,
-      fleet,
-      ours,
-      devices,
-      countsOf: (key) => counted.byDevice.get(key) ?? [],
-    }),
+    ...retirements.problems,
     ...overwrittenFormulas(found),
     ...statusNotices(found, fleet.named),
     ...sheets.problems,
     ...counted.problems,
     ...gaps,
     ...jobs,
+    ...shelfProblems(snapshot, spelled, devices),
   ]);
   return {
-    ours: spelledShelf(ours, fleet.spellings),
+    ours: spelled,
     register: found.register,
     devices,
     counts: allCounts(counted),

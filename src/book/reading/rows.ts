@@ -1,4 +1,4 @@
-import { isBlank, isBlankRow, type Page, textOf } from "../workbook/cells.ts";
+import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { notice } from "../records/problems.ts";
 import type { Problem, Register } from "../records/records.ts";
@@ -39,12 +39,14 @@ export function sortRows(
     across: labelRows(sheet),
     totals: new Set(sheet.tables.filter((one) => one.totalsRow).map(({ area }) => area.lastRow)),
   };
+  const dates = [...columns].flatMap(([field, at]) => (DATED.test(field) ? at : []));
   const rows: number[] = [];
   const leftOut: { row: number; reason: string }[] = [];
   const problems: Problem[] = [];
   for (let row = heading.last + 1; row <= lastRow; row += 1) {
     const reason = reasonToLeaveOut(look, row);
-    if (reason === null) {
+    // Without a name it is in use all the same: a date says so.
+    if (reason === null || (reason === NO_DEVICE && isInUse(page, dates, row))) {
       rows.push(row);
       continue;
     }
@@ -64,6 +66,14 @@ export function sortRows(
     }
   }
   return { rows, leftOut, problems };
+}
+
+/** Fields whose day says that a row is a device's. */
+const DATED = /^(?:commissioned$|last:)/;
+
+/** Whether the row's device was put into service, or a part of it replaced, on a day. */
+function isInUse(page: Page, dates: readonly number[], row: number): boolean {
+  return dates.some((column) => trueDate(page, row, column) !== null);
 }
 
 const SUBTOTAL = "subtotal";

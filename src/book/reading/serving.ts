@@ -2,8 +2,10 @@ import type { Day } from "../../core/day.ts";
 import { keyOf, pagesOf } from "../workbook/cells.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import { BookError } from "../workbook/errors.ts";
+import { jobIndex } from "../records/job-index.ts";
 import { listed } from "../records/problems.ts";
 import type { Device, Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 
@@ -15,8 +17,10 @@ export interface Serving {
   readonly site: string;
   /** First day in service; null where it is unknown: taken as in service all along. */
   readonly from: Day | null;
-  /** First day out of service; null where none is set. */
+  /** First day out of service; null where none is set, or the one that is set is in doubt. */
   readonly end: Day | null;
+  /** The same device stands in a row above: what it did is counted there. */
+  readonly repeated: boolean;
 }
 
 /** The devices of some sites, and what was left out of them. */
@@ -30,7 +34,7 @@ export const NO_SITE = "no site";
 
 /**
  * The devices of these sites (all where none is named), each at the site it has now. One that has left
- * on an unreadable day is left out; of one that is in the register twice the first row counts.
+ * on a day that nobody wrote is left out.
  */
 export function servingFleet(
   snapshot: Snapshot,
@@ -43,19 +47,20 @@ export function servingFleet(
   const undated: string[] = [];
   const nameOf = siteNames(reading);
   const devices = reading.devices.flatMap((device, at): Serving[] => {
-    const key = device.key;
+    const { key } = device;
     const site = nameOf(device);
-    if (seen.has(key) || (sites !== null && !sites.has(keyOf(site)))) return [];
+    if (sites !== null && !sites.has(keyOf(site))) return [];
+    const end = leavesOn(device, retiredOn?.dates[at] ?? null, reading);
+    if (device.retired && end === null) {
+      undated.push(device.id);
+      return [];
+    }
+    const repeated = seen.has(key);
     seen.add(key);
-    const end = retiredOn?.dates[at] ?? null;
-    const gone = device.retired && (end === null || end > reading.ours.settings.reportDate);
-    if (gone) undated.push(device.id);
-    return gone ? [] : [{ device, at, site, from: device.commissioned, end }];
+    return [{ device, at, site, from: cameOn(device, reading), end, repeated }];
   });
   const leftOut =
-    undated.length === 0
-      ? []
-      : [`${listed(undated)}: retired on a date that cannot be read from the register`];
+    undated.length === 0 ? [] : [`${listed(undated)}: retired, without a day in the register`];
   return { devices, leftOut };
 }
 
@@ -94,6 +99,22 @@ function sitesAsked(reading: Reading, asked: readonly string[]): ReadonlySet<str
       throw new BookError(`the site must be one of the book's (${names}), got "${text}"`);
     }),
   );
+}
+
+/** The day a device has left or is to leave; one that is contradicted, or no day at all, is none. */
+function leavesOn(device: Device, written: Day | null, { ours }: Reading): Day | null {
+  if (written === null || (!device.retired && mayHaveLeft(device))) return null;
+  return device.retired || written > ours.settings.reportDate ? written : null;
+}
+
+/** The day a device came; none where it was worked with before. */
+function cameOn({ commissioned, key, lastDone }: Device, { ours }: Reading): Day | null {
+  if (commissioned === null) return null;
+  const isBefore = ({ date }: { readonly date: Day | null }): boolean =>
+    date !== null && date < commissioned;
+  return lastDone.some(isBefore) || jobIndex(ours).ofDevice(key).some(isBefore)
+    ? null
+    : commissioned;
 }
 
 function retirements(snapshot: Snapshot, { register, ours }: Reading): DateColumn | null {

@@ -1,9 +1,10 @@
-import { quoted, textOf } from "../workbook/cells.ts";
+import { keyOf, quoted, textOf } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import { listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
-import { RETIRED_WORDS } from "../records/retired-words.ts";
+import { RETIRED_WORDS, saysRetired } from "../records/retired-words.ts";
 
 /** Words that plainly leave a device in the programme. */
 const SERVING_WORDS: ReadonlySet<string> = new Set([
@@ -11,6 +12,11 @@ const SERVING_WORDS: ReadonlySet<string> = new Set([
   ...["serviceable", "live", "ok", "okay", "good", "fair", "new", "yes", "y", "true", "1"],
   ...["on loan", "under repair", "in repair"],
 ]);
+
+/** Whether a cell plainly says that a device is in the programme. */
+export function saysServing(cell: CellValue): boolean {
+  return SERVING_WORDS.has(keyOf(textOf(cell)));
+}
 
 /**
  * Status words of uncertain meaning, each reported once. Such a device stays in the programme: taking
@@ -25,9 +31,10 @@ export function statusNotices(
   const dated = columns.get("retiredOn");
   const told = new Map<string, { readonly word: string; readonly devices: Named[] }>();
   for (const device of named) {
-    const word = textOf(page.sheet.values[device.row]?.[column] ?? null);
-    const key = word.replaceAll(/\s+/g, " ").toLowerCase();
-    if (word === "" || device.retired || SERVING_WORDS.has(key)) continue;
+    const cell = page.sheet.values[device.row]?.[column] ?? null;
+    const word = textOf(cell);
+    if (word === "" || device.retired || saysRetired(cell) || saysServing(cell)) continue;
+    const key = keyOf(word);
     const same = told.get(key);
     if (same === undefined) told.set(key, { word, devices: [device] });
     else same.devices.push(device);

@@ -3,6 +3,7 @@ import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { bookSteps } from "./read.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
+import { oneForACell } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { countsUses, speaksOfBabies } from "./count-units.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -27,13 +28,13 @@ export function* readingSteps(
   return {
     ...reading,
     ours: { ...reading.ours, settings: { ...ours.settings, countsBabies: counted.babies } },
-    problems: [
+    problems: oneForACell([
       ...problems,
       ...undated.map(({ problem }) => problem),
       ...babyUses(reading),
       ...counted.problems,
       ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
-    ],
+    ]),
   };
 }
 

@@ -7,3 +7,9 @@ import { keyOf } from "../workbook/cells.ts";
 export function deviceKey(written: string): string {
   return keyOf(written);
 }
+
+/** Each device once, by its first row: one that stands in two rows is worked with once. */
+export function onePerKey<D extends { readonly key: string }>(devices: readonly D[]): D[] {
+  const seen = new Set<string>();
+  return devices.filter(({ key }) => !seen.has(key) && seen.add(key));
+}

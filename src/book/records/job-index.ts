@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import { logOrder } from "./log-order.ts";
 import { partNamed } from "./parts.ts";
 import type { Job, Ours, Part } from "./records.ts";
 
@@ -27,6 +28,12 @@ export interface JobIndex {
   readonly of: (deviceKey: string, part: Part) => UnitJobs;
   /** The day a part's interval last restarted, by the log; null where it holds none. */
   readonly lastRenewal: (deviceKey: string, part: Part) => Day | null;
+  /**
+   * The replacement that answers what was found of a part: its own job, else the first one after it, on the
+   * same day only where the log's order is known. Null while the finding is open: without a day that has
+   * come it stays open, and a task that was done answers none.
+   */
+  readonly answerTo: (finding: NamedJob, part: Part) => DatedJob | null;
   /** Parts that are named at all. */
   readonly parts: ReadonlySet<Part>;
 }
@@ -41,6 +48,11 @@ export function renews({ job, complete }: Pick<Job, "job" | "complete">, part: P
 export function isRenewal(job: NamedJob, reportDate: Day): job is DatedJob & { named: Part } {
   const { date, named } = job;
   return date !== null && date <= reportDate && named !== null && renews(job, named);
+}
+
+/** Whether what a job found may be of a part: without a known part it may be any wearing part's. */
+export function mayBeOf({ named }: NamedJob, part: Part): boolean {
+  return named === null ? !part.task : named.code === part.code;
 }
 
 /** Gathered once for a list of jobs, a list of parts and a report date. */
@@ -65,6 +77,7 @@ const NOTHING: UnitJobs = { checks: new Set(), renewals: [] };
 function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day): JobIndex {
   const partOf = partFinder(parts);
   const all = jobs.map((job): NamedJob => ({ ...job, named: partOf(job.part) }));
+  const isBefore = logOrder(all);
   const byDevice = new Map<string, NamedJob[]>();
   const checks = new Map<string, Set<Day>>();
   const renewals = new Map<string, Map<Day, DatedJob>>();
@@ -87,6 +100,14 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
     of,
     ofDevice: (device) => byDevice.get(device) ?? [],
     lastRenewal: (device, part) => of(device, part).renewals.at(-1)?.date ?? null,
+    answerTo: (finding, part) => {
+      const { date } = finding;
+      if (date === null || date > reportDate || part.task) return null;
+      const isOwn = isRenewal(finding, reportDate) && finding.named === part;
+      const answers = (one: DatedJob): boolean =>
+        one.date > date || (one.date === date && (isOwn || isBefore(finding, one)));
+      return of(finding.deviceKey, part).renewals.find(answers) ?? null;
+    },
     parts: new Set(all.flatMap(({ named }) => named ?? [])),
   };
 }

@@ -2,7 +2,7 @@ import type { Part } from "./records.ts";
 import { eachSetting, type NamedKey } from "./settings.ts";
 
 /** The names of the settings that formulas read, each under the setting's key. */
-const SETTING_NAMES = Object.fromEntries(
+export const SETTING_NAMES = Object.fromEntries(
   eachSetting().flatMap(([key, { name }]) => (name === undefined ? [] : [[key, name]])),
 ) as Readonly<Record<NamedKey, string>>;
 
@@ -10,6 +10,9 @@ const SETTING_NAMES = Object.fromEntries(
 export const NAME = {
   ...SETTING_NAMES,
   holidays: "SpareHolidays",
+  /** Cells of Holidays that are no date, and the dates without them. */
+  unreadHolidays: "SpareHolidaysUnread",
+  holidayDates: "SpareHolidayDates",
   siteCodes: "SpareSiteCodes",
   siteWipes: "SpareSiteWipes",
 } as const;

@@ -1,3 +1,4 @@
+import { keyOf } from "../workbook/cells.ts";
 import type { Part, Supply } from "./records.ts";
 
 /** How a part is bought until the programme says so: one at a time, a month away, no price. */
@@ -37,6 +38,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     vinyl: false,
     task: false,
     supply: { ...DEFAULT_SUPPLY, unit: "SET" },
+    doubts: [],
   },
   {
     code: "CUSHION",
@@ -50,6 +52,7 @@ export const DEFAULT_PARTS: readonly Part[] = [
     vinyl: true,
     task: false,
     supply: DEFAULT_SUPPLY,
+    doubts: [],
   },
   {
     code: "CALIBRATION",
@@ -63,15 +66,12 @@ export const DEFAULT_PARTS: readonly Part[] = [
     vinyl: false,
     task: true,
     supply: DEFAULT_SUPPLY,
+    doubts: [],
   },
 ];
 
-/** The part meant by a code or a name, case and outer spaces ignored; null when there is none. */
+/** The part meant by a code or a name, in whatever spelling that looks alike; null when there is none. */
 export function partNamed(parts: readonly Part[], text: string): Part | null {
-  const wanted = text.trim().toLowerCase();
-  return (
-    parts.find(
-      (part) => part.code.toLowerCase() === wanted || part.name.toLowerCase() === wanted,
-    ) ?? null
-  );
+  const wanted = keyOf(text);
+  return parts.find((part) => keyOf(part.code) === wanted || keyOf(part.name) === wanted) ?? null;
 }

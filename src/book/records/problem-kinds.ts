@@ -4,25 +4,32 @@
  */
 export const DATE_DOUBTS = [
   "day and month swapped",
+  "date of a partial set",
   "date disagrees",
   "before commissioning",
   "1,462-day shift",
 ] as const;
 
-/** A device retired by the register and used after: the row's state is Check row until it is settled. */
-export const RETIRED_IN_USE = "retired but in use";
+/**
+ * A device retired by the register and used after, or retired in a way that the register itself contradicts:
+ * it stays in service until that is settled.
+ */
+export const RETIREMENT_DOUBTS = ["retired but in use", "retirement in doubt"] as const;
+
+/** Why nothing in a device's row is to be trusted; the same device in two rows is in doubt in both. */
+export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device";
 
 /** Why a row's date is not to be trusted although it is one. */
-export type Doubt = (typeof DATE_DOUBTS)[number] | typeof RETIRED_IN_USE;
+export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
 
 /** Every kind of problem, as lists and reports name it. */
-export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfSheets;
+export type ProblemKind = Doubt | OfDevices | OfDates | OfCounts | OfJobs | OfShelf | OfSheets;
 
 type OfDevices =
   | "date-like device"
   | "device missing"
-  | "duplicate device"
   | "earlier site name"
+  | "site missing"
   | "site spelled twice"
   | "stray spaces"
   | "unknown device"
@@ -35,7 +42,7 @@ type OfCounts =
   | "count below zero"
   | "count missing"
   | "count not whole"
-  | "count ten times"
+  | "count out of line"
   | "counted twice"
   | "counts are babies"
   | "late count"
@@ -44,16 +51,23 @@ type OfCounts =
 
 type OfJobs = "partial set" | "unknown finding" | "unknown job" | "unknown part";
 
+type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" | "shelf row twice";
+
 type OfSheets =
   | "chosen column missing"
   | "counts not found"
   | "filtered"
   | "hidden columns"
   | "hidden rows"
+  | "limits missing or crossed"
   | "no column"
+  | "number in text"
   | "our sheet"
   | "overwritten formula"
+  | "part code"
   | "repeated heading"
+  | "repeated row"
   | "subtotal row"
   | "two-row heading"
-  | "unclear column";
+  | "unclear column"
+  | "unusable cell";

@@ -19,6 +19,11 @@ export function notice(kind: ProblemKind, place: CellPlace, cause: string, fix: 
   return { kind, ...place, cause, fix, severity: "notice" };
 }
 
+/** The same problem with what its cell is certain to mean. */
+export function mendable(problem: Problem, value: string | number, isDate = false): Problem {
+  return { ...problem, mend: { value, isDate } };
+}
+
 /** A whole sheet as a place. */
 export function wholeSheet(sheet: string): CellPlace {
   return { sheet, row: null, column: null, heading: "" };

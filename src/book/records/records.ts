@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import type { Settings } from "./settings.ts";
-import type { ProblemKind } from "./problem-kinds.ts";
+import type { ProblemKind, RowDoubt } from "./problem-kinds.ts";
 
 /** A kind of part, or a dated task such as a yearly calibration: one row of the Parts sheet. */
 export interface Part {
@@ -22,7 +22,12 @@ export interface Part {
   /** A dated task does not wear: its interval is the short end. */
   readonly task: boolean;
   readonly supply: Supply;
+  /** Fields whose cells cannot be trusted; their values are the careful ones. */
+  readonly doubts: readonly PartField[];
 }
+
+/** A field of a part, or of how it is bought. */
+export type PartField = Exclude<keyof Part, "supply" | "doubts"> | keyof Supply;
 
 /** How a part is bought. Texts are "" where nothing is stated. */
 export interface Supply {
@@ -101,7 +106,12 @@ export interface ShelfItem {
   readonly expectedOn: Day | null;
   readonly lot: string;
   readonly expiry: Day | null;
+  /** Dates whose cell holds something that cannot be read: a blank one says less, but nothing wrong. */
+  readonly unread?: ReadonlySet<ShelfDate>;
 }
+
+/** The dates of a row of the Shelf. */
+export type ShelfDate = "countedOn" | "expectedOn" | "expiry";
 
 /** Uses or babies of one device in one month. */
 export interface Count {
@@ -113,6 +123,8 @@ export interface Count {
   readonly count: number | null;
   /** Something stands in the cell, but it cannot be used. */
   readonly faulty: boolean;
+  /** The count is far below or above what the device's other counts are. */
+  readonly outOfLine?: "low" | "high";
   readonly sheet: string;
   readonly row: number;
   readonly column: number;
@@ -138,7 +150,10 @@ export interface Device {
   /** Site as the register first spells it, trimmed; "" when there is none. */
   readonly site: string;
   readonly commissioned: Day | null;
+  /** It has left the programme, and nothing in the book contradicts that. */
   readonly retired: boolean;
+  /** Why the whole row is in doubt: such a device stays in service. */
+  readonly doubt: RowDoubt | null;
   readonly lastDone: readonly LastDone[];
 }
 
@@ -156,6 +171,15 @@ export interface Problem {
   readonly fix: string;
   /** A notice is stated, such as hidden rows; it does not make the rows wrong. */
   readonly severity: "fault" | "notice";
+  /** What the cell is certain to mean; absent where a person has to say. */
+  readonly mend?: Mend;
+}
+
+/** What a cell holds once it is mended. */
+export interface Mend {
+  readonly value: string | number;
+  /** The number is a date, as the workbook counts days. */
+  readonly isDate: boolean;
 }
 
 /** A column of a sheet taken for a field. */
@@ -192,8 +216,12 @@ export interface Ours {
   /** Empty when the book has no Sites sheet yet. */
   readonly sites: readonly Site[];
   readonly holidays: readonly Day[];
+  /** Cells of Holidays that are no date: each may be any day. */
+  readonly unreadHolidays: number;
   readonly jobs: readonly Job[];
   readonly shelf: readonly ShelfItem[];
+  /** What is told of the cells of our sheets: every job that is worked out from them names it. */
+  readonly doubts: readonly Problem[];
 }
 
 /** A workbook read: records, and everything that cannot be trusted. */

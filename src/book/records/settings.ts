@@ -1,11 +1,18 @@
-import type { Day } from "../../core/day.ts";
+import { type Day, LAST_DAY } from "../../core/day.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { textOf } from "../workbook/cells.ts";
+import { DAY_UNITS, SHARE_UNITS } from "../workbook/number-text.ts";
 import { choice, date, numeric, type Setting, whole, yesNo } from "./setting.ts";
 
 /**
+ * Days off where the weekend cannot be read: Thursday to Sunday, all days that are off in one of the usual
+ * weekends of two days (common practice, no source). Going back over more days off is earlier.
+ */
+const CAREFUL_WEEKEND = "0001111";
+
+/**
  * The programme's choices, each declared once: its row on Setup, its type, its reader and writer, its
- * default and the name that formulas read all follow from here. Where a default names no source it is
+ * default, what is careful where its cell cannot be used, and the name that formulas read all follow from here. Where a default names no source it is
  * common practice.
  */
 export const SETTINGS = {
@@ -14,6 +21,7 @@ export const SETTINGS = {
       label: "Report date",
       about: "The day as of which everything is judged. It never moves by itself: type a date.",
       usual: 0 as Day,
+      careful: LAST_DAY,
     }),
     name: "SpareReportDate",
   },
@@ -22,6 +30,7 @@ export const SETTINGS = {
       label: "Notice days",
       about: "A due date within this many days after the report date is shown as Due soon.",
       usual: 14,
+      careful: 3660,
       from: 0,
       to: 3660,
     }),
@@ -33,6 +42,9 @@ export const SETTINGS = {
       "Code as in WORKDAY.INTL: 1 Saturday and Sunday, 7 Friday and Saturday, 11 Sunday only …",
     usual: 1,
     take: weekendCode,
+    must: "a code of WORKDAY.INTL: 1 to 7, 11 to 17, or seven digits 0 and 1 from Monday",
+    careful: () => CAREFUL_WEEKEND,
+    taken: takenWeekend,
     cell: (value) => value,
     name: "SpareWeekend",
   } satisfies Setting<number | string>,
@@ -42,6 +54,7 @@ export const SETTINGS = {
       "sessions (applications of the contacts) or babies; if blank, babies where the counts sheet mentions them.",
     usual: null,
     words: ["sessions", "babies"],
+    careful: "babies",
   }),
   rescreenFactor: numeric({
     label: "Sessions per baby",
@@ -50,11 +63,14 @@ export const SETTINGS = {
     usual: 1.07,
     from: 1,
     to: 1000,
+    careful: (hints) => Math.max(1.07, ...hints),
+    money: true,
   }),
   zeroCounts: yesNo({
     label: "Zero counts are real",
     about: "yes: a count of 0 is a month without use; no: it is skipped like a blank.",
     usual: false,
+    careful: false,
   }),
   lateMonths: {
     ...whole({
@@ -64,6 +80,7 @@ export const SETTINGS = {
       usual: 2,
       from: 0,
       to: 120,
+      careful: 0,
     }),
     name: "SpareLateMonths",
   },
@@ -72,6 +89,7 @@ export const SETTINGS = {
     about: "dmy or mdy, for a column whose text dates fit both; if blank, you are asked.",
     usual: null,
     words: ["dmy", "mdy"],
+    careful: null,
   }),
   serviceLevel: numeric({
     label: "Service level",
@@ -79,12 +97,15 @@ export const SETTINGS = {
     usual: 0.95,
     from: 0.5,
     to: 0.9999,
+    units: SHARE_UNITS,
+    careful: 0.9999,
   }),
   spares: choice({
     label: "Spares kept",
     about: "site: a spare of every part at each site; device: one for each device; programme: one.",
     usual: "site",
     words: ["site", "device", "programme"],
+    careful: "device",
   }),
   reviewDays: whole({
     label: "Days between orders",
@@ -92,6 +113,8 @@ export const SETTINGS = {
     usual: 30,
     from: 0,
     to: 366,
+    units: DAY_UNITS,
+    careful: (hints) => Math.max(30, ...hints),
   }),
   fiscalStart: whole({
     label: "Fiscal year starts in month",
@@ -99,12 +122,16 @@ export const SETTINGS = {
     usual: 1,
     from: 1,
     to: 12,
+    careful: 1,
+    money: true,
   }),
   currency: {
     label: "Currency",
     about: "Three-letter ISO 4217 code; XXX for no currency.",
     usual: "XXX",
     take: currencyCode,
+    must: "a three-letter code",
+    careful: () => "XXX",
     cell: (value) => value,
   } satisfies Setting<string>,
   priceRise: numeric({
@@ -113,6 +140,9 @@ export const SETTINGS = {
     usual: 0,
     from: -0.5,
     to: 1,
+    units: SHARE_UNITS,
+    careful: (hints) => Math.max(0, ...hints),
+    money: true,
   }),
   budgetLevel: numeric({
     label: "Budget level",
@@ -120,6 +150,8 @@ export const SETTINGS = {
     usual: 0.8,
     from: 0.5,
     to: 0.9999,
+    units: SHARE_UNITS,
+    careful: 0.9999,
   }),
   freight: numeric({
     label: "Freight an order",
@@ -127,6 +159,8 @@ export const SETTINGS = {
     usual: 0,
     from: 0,
     to: 1e9,
+    careful: (hints) => Math.max(0, ...hints),
+    money: true,
   }),
   coverage: numeric({
     label: "Births screened",
@@ -134,6 +168,8 @@ export const SETTINGS = {
     usual: 1,
     from: 0.01,
     to: 1,
+    units: SHARE_UNITS,
+    careful: 1,
   }),
 } as const;
 
@@ -150,9 +186,16 @@ export type NamedKey = {
 export type Settings = { readonly [K in SettingKey]: ValueOf<Declared[K]> } & {
   /** What the counts are taken for: as said, or as the counts sheet speaks. */
   readonly countsBabies: boolean;
+  /** Settings whose cell cannot be used; they have their careful value. */
+  readonly doubted: ReadonlySet<SettingKey>;
   /** Sheet and heading choices: key such as "register", "counts", "column device"; value as written. */
   readonly matches: ReadonlyMap<string, string>;
 };
+
+/** The day that rows are judged on; without one that can be read, no date can be given. */
+export function judgedOn({ doubted, reportDate }: Settings): Day {
+  return doubted.has("reportDate") ? LAST_DAY : reportDate;
+}
 
 /** Every setting with its key, in the order of its row on Setup. */
 export function eachSetting(): readonly (readonly [SettingKey, Setting<unknown>])[] {
@@ -169,17 +212,30 @@ export function defaultSettings(reportDate: Day): Settings {
     ...(usual as { readonly [K in SettingKey]: ValueOf<Declared[K]> }),
     reportDate,
     countsBabies: false,
+    doubted: new Set(),
     matches: new Map(),
   };
 }
 
+const WEEKEND_CODES = [1, 2, 3, 4, 5, 6, 7, 11, 12, 13, 14, 15, 16, 17] as const;
+
+/** A code, also one typed as text; or the seven digits. */
 function weekendCode(value: CellValue): number | string | null {
-  if (typeof value === "string") return /^(?!1{7})[01]{7}$/.test(value) ? value : null;
-  const isCode =
-    typeof value === "number" &&
-    Number.isInteger(value) &&
-    ((value >= 1 && value <= 7) || (value >= 11 && value <= 17));
-  return isCode ? value : null;
+  const code = WEEKEND_CODES.find((one) => one === value || String(one) === value);
+  if (code !== undefined) return code;
+  return typeof value === "string" && /^(?!1{7})[01]{7}$/.test(value) ? value : null;
+}
+
+/** The same as a formula. */
+function takenWeekend(cell: string): string {
+  const code = (of: string): string =>
+    `SUMPRODUCT((${of}={${WEEKEND_CODES.join(",")}})*{${WEEKEND_CODES.join(",")}})`;
+  const text = `SUMPRODUCT((${cell}={${WEEKEND_CODES.map((one) => `"${one}"`).join(",")}})*{${WEEKEND_CODES.join(",")}})`;
+  const digits = `AND(LEN(${cell})=7,LEN(SUBSTITUTE(SUBSTITUTE(${cell},"0",""),"1",""))=0,${cell}<>"1111111")`;
+  return (
+    `IF(ISLOGICAL(${cell}),NA(),IF(ISNUMBER(${cell}),IF(${code(cell)}>0,${cell},NA()),` +
+    `IF(${digits},${cell},IF(${text}>0,${text},NA()))))`
+  );
 }
 
 function currencyCode(value: CellValue): string | null {

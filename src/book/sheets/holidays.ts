@@ -1,7 +1,9 @@
 import type { Day } from "../../core/day.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
-import { cellsOf, columnsIn, date, type InputColumns, recordIn, text } from "./column.ts";
-import { type Layout, readRows } from "./layout.ts";
+import type { Problem } from "../records/records.ts";
+import { cellsOf, columnsIn, date, type InputColumns, text } from "./column.ts";
+import { inputRows, toldOf } from "./input-rows.ts";
+import type { Layout } from "./layout.ts";
 
 interface Holiday {
   readonly date: Day | null;
@@ -10,10 +12,12 @@ interface Holiday {
 
 const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
   date: date({
+    readsText: false,
     heading: "Date",
     width: 14,
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" },
     about: "A date from 2000 to 2099.",
+    carefully: "it may be any day, so going back to a working day goes one more back",
   }),
   name: text({ heading: "Name", width: 30, about: "Name of the holiday." }),
 };
@@ -36,17 +40,23 @@ export function holidayRows(
   return holidays.map((holiday) => cellsOf(HOLIDAY_COLUMNS, holiday, dateSystem));
 }
 
-/** The holidays of a Holidays sheet, and the rows whose date is no date. */
+/**
+ * The holidays of a Holidays sheet, and how many of its cells are no date. Text counts among these even
+ * where its meaning is certain: formulas cannot read it, and all roads must give the same date.
+ */
 export function readHolidays(
   sheet: Sheet,
   dateSystem: Snapshot["dateSystem"],
-): { readonly holidays: readonly Day[]; readonly faultyRows: readonly number[] } {
-  const rows = readRows(sheet, HOLIDAYS).map((row) => ({
-    row: row.row,
-    date: recordIn(HOLIDAY_COLUMNS, row, dateSystem).date,
-  }));
+): {
+  readonly holidays: readonly Day[];
+  readonly unread: number;
+  readonly problems: readonly Problem[];
+} {
+  const rows = inputRows(sheet, HOLIDAYS, HOLIDAY_COLUMNS, dateSystem);
+  const sure = rows.filter(({ doubts }) => !doubts.has("date"));
   return {
-    holidays: rows.flatMap(({ date: day }) => day ?? []),
-    faultyRows: rows.flatMap(({ row, date: day }) => (day === null ? row : [])),
+    holidays: sure.flatMap(({ record }) => record.date ?? []),
+    unread: rows.length - sure.length,
+    problems: toldOf(rows),
   };
 }

@@ -1,8 +1,20 @@
+import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
-import type { Job } from "../records/records.ts";
+import type { Job, Problem } from "../records/records.ts";
+import { keyOf } from "../workbook/cells.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
-import { cellsOf, columnsIn, date, type InputColumns, recordIn, text, word } from "./column.ts";
-import { type Layout, readRows, textOf, YES_NO } from "./layout.ts";
+import {
+  cellsOf,
+  columnsIn,
+  date,
+  type InputColumns,
+  meant,
+  text,
+  UNHEARD,
+  word,
+} from "./column.ts";
+import { inputRows, toldOf } from "./input-rows.ts";
+import { type Layout, textOf, YES_NO } from "./layout.ts";
 
 /** Jobs a log row can be. */
 export const JOBS = ["inspected", "replaced", "calibrated", "withdrawn", "returned"] as const;
@@ -15,10 +27,12 @@ type Entry = Omit<Job, "sheet" | "row" | "deviceKey">;
 
 const JOB_COLUMNS: InputColumns<Entry> = {
   date: date({
+    readsText: false,
     heading: "Date",
     width: 12,
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" },
     about: "The day it was done; not in the future.",
+    carefully: "the job is not counted",
   }),
   device: text({ heading: "Device", width: 16, about: "As written in the register." }),
   part: text({ heading: "Part", width: 24, about: "Code or name from Parts." }),
@@ -28,19 +42,31 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     choices: { kind: "list", values: JOBS },
     about: "One of the listed jobs.",
   }),
-  finding: word({
-    heading: "Finding",
-    width: 12,
-    choices: { kind: "list", values: FINDINGS },
-    about: "One of the listed findings.",
-  }),
+  finding: {
+    ...word({
+      heading: "Finding",
+      width: 12,
+      choices: { kind: "list", values: FINDINGS },
+      about: "One of the listed findings; any other word counts as damage.",
+    }),
+    // A cell that shows an error is no clean part.
+    hear: (value) => meant(keyOf(findingText(value))),
+  },
   complete: {
     heading: "Complete set",
     width: 12,
     choices: YES_NO,
     about:
       "yes only when every piece of the set was replaced; replacing only part of a set does not count.",
-    read: (value) => completeness(textOf(value).toLowerCase()),
+    must: "yes or no",
+    hear: (value) => {
+      const complete = completeness(textOf(value).toLowerCase());
+      return complete === undefined || (typeof value === "object" && value !== null)
+        ? UNHEARD
+        : meant(complete);
+    },
+    careful: () => false,
+    carefully: "the job does not count as complete",
     cell: (complete) => (complete === null ? null : complete ? "yes" : "no"),
   },
   lot: text({ heading: "Lot", width: 14, about: "Lot of the new part." }),
@@ -64,14 +90,23 @@ export function jobCells(entry: Entry, dateSystem: Snapshot["dateSystem"]): Cell
 }
 
 /** The jobs of a Job log. */
-export function readJobs(sheet: Sheet, dateSystem: Snapshot["dateSystem"]): Job[] {
-  return readRows(sheet, JOB_LOG).map((row) => {
-    const entry = recordIn(JOB_COLUMNS, row, dateSystem);
-    return { sheet: sheet.name, row: row.row, ...entry, deviceKey: deviceKey(entry.device) };
+export function readJobs(
+  sheet: Sheet,
+  dateSystem: Snapshot["dateSystem"],
+): { readonly jobs: readonly Job[]; readonly problems: readonly Problem[] } {
+  const rows = inputRows(sheet, JOB_LOG, JOB_COLUMNS, dateSystem);
+  const jobs = rows.map(({ row, record, doubts }) => {
+    // Text is never used as the day of a job, even where its meaning is certain: a job that is not counted
+    // shortens.
+    const date = doubts.has("date") ? null : record.date;
+    return { sheet: sheet.name, row, ...record, date, deviceKey: deviceKey(record.device) };
   });
+  return { jobs, problems: toldOf(rows) };
 }
 
-function completeness(said: string): boolean | null {
+/** Whether the set was complete; undefined for a word that says neither. */
+function completeness(said: string): boolean | null | undefined {
   if (said === "") return null;
-  return said === "yes" || said === "true" || said === "1";
+  if (["yes", "true", "1"].includes(said)) return true;
+  return ["no", "false", "0"].includes(said) ? false : undefined;
 }

@@ -1,19 +1,21 @@
-import type { DateSystem, Day } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { Ours, Problem } from "../records/records.ts";
 import { chosenOver } from "../records/registers.ts";
 import { OUR_SHEETS } from "./our-sheets.ts";
-import { findSheet, HEADING_ROW, headingRow, textOf } from "./layout.ts";
+import { findSheet, HEADING_ROW, type Layout } from "./layout.ts";
 import { HOLIDAYS, readHolidays } from "./holidays.ts";
-import { PARTS, readParts } from "./parts.ts";
-import { readSettings, SETUP } from "./setup.ts";
+import { PARTS } from "./parts.ts";
+import { readParts } from "./parts-read.ts";
+import { SETUP } from "./setup.ts";
+import { readSettings } from "./setup-read.ts";
 import { readShelf, SHELF } from "./shelf.ts";
 import { readSites, SITES } from "./sites.ts";
 import { readJobs, JOB_LOG } from "./job-log.ts";
-import { type Sheet, sheetNamed, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { BookError } from "../workbook/errors.ts";
 import { NAME } from "../records/names.ts";
-import { type Settings, defaultSettings } from "../records/settings.ts";
+import { type Settings, SETTINGS, defaultSettings } from "../records/settings.ts";
 
 /** What a person says for this run only; it goes before Setup. */
 export interface Overrides {
@@ -30,21 +32,40 @@ export function readOurs(
 ): { readonly ours: Ours; readonly problems: readonly Problem[] } {
   const { dateSystem } = snapshot;
   requireReadable(snapshot);
-  const setup = settingsOf(findSheet(snapshot, SETUP), dateSystem, today);
-  const holidays = holidaysOf(findSheet(snapshot, HOLIDAYS), dateSystem);
-  const parts = partsOf(findSheet(snapshot, PARTS));
-  const sites = findSheet(snapshot, SITES);
-  const log = findSheet(snapshot, JOB_LOG);
-  const shelf = findSheet(snapshot, SHELF);
+  const read = <T>(layout: Layout, reader: (sheet: Sheet) => T, none: T): T => {
+    const sheet = findSheet(snapshot, layout);
+    return sheet === null ? none : reader(sheet);
+  };
+  const usual = defaultSettings(today);
+  const none: readonly Problem[] = [];
+  const setup = read(SETUP, (sheet) => readSettings(sheet, dateSystem, usual), {
+    settings: usual,
+    problems: none,
+  });
+  const parts = read(PARTS, readParts, { parts: DEFAULT_PARTS, problems: none });
+  const sites = read(SITES, readSites, { sites: [], problems: none });
+  const days = { holidays: [], unread: 0, problems: none };
+  const holidays = read(HOLIDAYS, (sheet) => readHolidays(sheet, dateSystem), days);
+  const log = read(JOB_LOG, (sheet) => readJobs(sheet, dateSystem), { jobs: [], problems: none });
+  const shelf = read(SHELF, (sheet) => readShelf(sheet, dateSystem), { items: [], problems: none });
+  const told = [setup, parts, sites, holidays, log, shelf].flatMap(({ problems }) => problems);
+  const settings = overridden(setup.settings, overrides);
+  // A day said for this run goes before Setup's.
+  const doubts =
+    overrides.reportDate === undefined
+      ? told
+      : told.filter(({ heading }) => heading !== SETTINGS.reportDate.label);
   return {
-    problems: [...setup.problems, ...parts.problems, ...holidays.problems],
+    problems: told,
     ours: {
-      settings: overridden(setup.settings, overrides),
+      settings,
       parts: parts.parts,
-      sites: sites ? readSites(sites) : [],
-      holidays: holidays.days,
-      jobs: log ? readJobs(log, dateSystem) : [],
-      shelf: shelf ? readShelf(shelf, dateSystem) : [],
+      sites: sites.sites,
+      holidays: holidays.holidays,
+      unreadHolidays: holidays.unread,
+      jobs: log.jobs,
+      shelf: shelf.items,
+      doubts,
     },
   };
 }
@@ -75,50 +96,14 @@ export function setupReportDate(snapshot: Snapshot, today: Day): Day | null {
   return readSettings(setup, snapshot.dateSystem, defaultSettings(today)).settings.reportDate;
 }
 
-function settingsOf(sheet: Sheet | null, dateSystem: DateSystem, today: Day) {
-  const usual = defaultSettings(today);
-  if (sheet === null) return { settings: usual, problems: [] };
-  const { settings, faults } = readSettings(sheet, dateSystem, usual);
-  const problems = faults.map(({ row, label }) =>
-    fault(sheet, [row, 1], `${label} cannot be used as it is; the default is used.`),
-  );
-  return { settings, problems };
-}
-
-function partsOf(sheet: Sheet | null) {
-  if (sheet === null) return { parts: DEFAULT_PARTS, problems: [] };
-  const { parts, faultyRows } = readParts(sheet);
-  const cause = "The code must be capital letters only and appear only once; the row is not used.";
-  return { parts, problems: faultyRows.map((row) => fault(sheet, [row, 0], cause)) };
-}
-
-function holidaysOf(sheet: Sheet | null, dateSystem: DateSystem) {
-  if (sheet === null) return { days: [], problems: [] };
-  const { holidays, faultyRows } = readHolidays(sheet, dateSystem);
-  const problems = faultyRows.map((row) => fault(sheet, [row, 0], "The holiday is not a date."));
-  return { days: holidays, problems };
-}
-
 function overridden(settings: Settings, overrides: Overrides): Settings {
+  const doubted = new Set(settings.doubted);
+  if (overrides.reportDate !== undefined) doubted.delete("reportDate");
   return {
     ...settings,
+    doubted,
     reportDate: overrides.reportDate ?? settings.reportDate,
     dayOrder: overrides.dayOrder ?? settings.dayOrder,
     matches: chosenOver(settings.matches, overrides.matches ?? new Map()),
-  };
-}
-
-function fault(sheet: Sheet, [row, column]: readonly [number, number], cause: string): Problem {
-  const heading = textOf(valueAt(sheet, headingRow(sheet), column));
-  const fix = "Correct the cell.";
-  return {
-    kind: "our sheet",
-    sheet: sheet.name,
-    row,
-    column,
-    heading,
-    cause,
-    fix,
-    severity: "fault",
   };
 }

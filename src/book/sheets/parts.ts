@@ -1,74 +1,120 @@
 import type { Part } from "../records/records.ts";
-import type { CellValue, Sheet } from "../workbook/snapshot.ts";
+import { MONTH_UNITS, USE_UNITS, WEEK_UNITS } from "../workbook/number-text.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import {
   cellsOf,
   columnsIn,
   type InputColumns,
+  meant,
   number,
-  numberOr,
-  recordIn,
+  numberIfAny,
   text,
+  UNHEARD,
   yesNo,
 } from "./column.ts";
-import { columnReference, type Layout, readRows } from "./layout.ts";
+import { type DoubtfulCell, most } from "./heard.ts";
+import { columnReference, type Layout } from "./layout.ts";
 import { SUPPLY_COLUMNS } from "./supply.ts";
 
 const MONTHS = { kind: "number", from: "1", to: "120", whole: true } as const;
 const USES = { kind: "number", from: "0", to: "1000000", whole: false } as const;
+/** A part that lasts for no use at all is a slip of the pen. */
+const USE_BUDGET = { ...USES, from: "1" } as const;
+
+/** Cells that an interval follows from: in doubt the shortest one known applies, and no date is given. */
+const LIMIT = {
+  carefully:
+    "its rows say Check row, and where an interval is needed the shortest one known applies",
+} as const;
+const LIMIT_NUMBER = {
+  ...LIMIT,
+  blank: null,
+  careful: ({ hints }: DoubtfulCell<number | null>) =>
+    hints.length === 0 ? null : Math.min(...hints),
+} as const;
+
+/** What a part is and how long it serves. */
+export type Service = Omit<Part, "supply" | "doubts">;
 
 /** What a part is and how long it serves; how it is bought stands in the columns after these. */
-const SERVICE_COLUMNS: InputColumns<Omit<Part, "supply">> = {
-  code: text({
-    heading: "Code",
-    width: 14,
-    about: "Capital letters only; do not change once used.",
-  }),
-  name: text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
-  shortest: number({
+export const SERVICE_COLUMNS: InputColumns<Service> = {
+  code: {
+    ...text({
+      heading: "Code",
+      width: 14,
+      about: "Capital letters only; do not change once used.",
+    }),
+    // As it stands: formulas find their row by it.
+    hear: (value = "") => (typeof value === "string" ? meant(value) : UNHEARD),
+    carefully: "a code is made for the part",
+  },
+  name: {
+    ...text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
+    carefully: "its usual name or its code stands for it",
+  },
+  shortest: numberIfAny({
     heading: "Shortest (months)",
     width: 12,
     choices: MONTHS,
+    units: MONTH_UNITS,
     about: "Whole months at heavy use, and whenever usage is in doubt.",
+    ...LIMIT_NUMBER,
   }),
-  longest: number({
+  longest: numberIfAny({
     heading: "Longest (months)",
     width: 12,
     choices: MONTHS,
+    units: MONTH_UNITS,
     about: "Whole months at light use; never longer than the maker allows.",
+    ...LIMIT_NUMBER,
   }),
-  useBudget: number({
+  useBudget: numberIfAny({
     heading: "Use budget (uses)",
     width: 12,
-    choices: USES,
+    choices: USE_BUDGET,
+    units: USE_UNITS,
     about: "How many uses one part lasts; blank if light and heavy use are given instead.",
+    ...LIMIT_NUMBER,
   }),
-  lightUse: number({
+  lightUse: numberIfAny({
     heading: "Light use (a month)",
     width: 12,
     choices: USES,
+    units: USE_UNITS,
     about: "Up to this many uses a month, the longest interval applies.",
+    ...LIMIT_NUMBER,
   }),
-  heavyUse: number({
+  heavyUse: numberIfAny({
     heading: "Heavy use (a month)",
     width: 12,
     choices: USES,
+    units: USE_UNITS,
     about: "From this many uses a month, the shortest interval applies.",
+    ...LIMIT_NUMBER,
   }),
-  perWeek: numberOr(0, {
+  perWeek: number({
     heading: "Inspections a week",
     width: 12,
     choices: { kind: "number", from: "0", to: "7", whole: true },
+    units: WEEK_UNITS,
     about: "Distinct days per ISO week on which it must be inspected; 0 for none.",
+    blank: 0,
+    // Two a week are what new programmes start with.
+    careful: most(2),
   }),
   vinyl: yesNo(true, {
     heading: "Vinyl",
     width: 8,
     about: "yes: the shortest interval applies at sites not known to use alcohol-free wipes.",
+    careful: () => true,
+    ...LIMIT,
   }),
   task: yesNo(false, {
     heading: "Dated task",
     width: 10,
     about: "yes: a task such as a calibration, due by date alone.",
+    careful: () => false,
+    ...LIMIT,
   }),
 };
 
@@ -85,30 +131,10 @@ export const PARTS: Layout = {
 
 /** Rows of a new Parts sheet. */
 export function partRows(parts: readonly Part[]): CellValue[][] {
-  return parts.map(({ supply, ...service }) => [
-    ...cellsOf(SERVICE_COLUMNS, service, 1900),
-    ...cellsOf(SUPPLY_COLUMNS, supply, 1900),
+  return parts.map((part) => [
+    ...cellsOf<Service>(SERVICE_COLUMNS, part, 1900),
+    ...cellsOf(SUPPLY_COLUMNS, part.supply, 1900),
   ]);
-}
-
-/** The parts of a Parts sheet. A cell that is no number is read as missing, never guessed. */
-export function readParts(sheet: Sheet): {
-  readonly parts: readonly Part[];
-  readonly faultyRows: readonly number[];
-} {
-  const parts: Part[] = [];
-  const faultyRows: number[] = [];
-  for (const row of readRows(sheet, PARTS)) {
-    const service = recordIn(SERVICE_COLUMNS, row, 1900);
-    const { code } = service;
-    if (!/^[A-Z]+$/.test(code) || parts.some((part) => part.code === code)) {
-      faultyRows.push(row.row);
-    } else {
-      const supply = recordIn(SUPPLY_COLUMNS, row, 1900);
-      parts.push({ ...service, name: service.name || code, supply });
-    }
-  }
-  return { parts, faultyRows };
 }
 
 /** A value of a part as a formula that finds its row by code. */

@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import type { Edit, Plan } from "../workbook/plan.ts";
 import type { Reading } from "../records/records.ts";
+import { doubtsSay } from "../records/doubts.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { freeName } from "./layout.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./read-me.ts";
@@ -26,7 +27,10 @@ export function resultPlan(
     ...sheetEdits(snapshot, reading).edits,
     ...setupEdits(snapshot, reading),
     ...(change.edits ?? []),
-    ...results.flatMap((result) => resultEdits(snapshot, result)),
+    ...results.flatMap((result) =>
+      // What cannot be trusted stands above everything that rests on it.
+      resultEdits(snapshot, { ...result, notes: [...doubtsSay(reading.ours), ...result.notes] }),
+    ),
   ];
   if (edits.length === 0) return { summary: "nothing to change", edits };
   const line = `${isoText(today)}: ${summary}`;

@@ -1,6 +1,7 @@
-import { eachSetting, SETTINGS, type SettingKey, type Settings } from "../records/settings.ts";
-import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
-import { columnReference, type Layout, type OurRow, readRows, textOf } from "./layout.ts";
+import type { Setting } from "../records/setting.ts";
+import { eachSetting, type NamedKey, SETTINGS, type Settings } from "../records/settings.ts";
+import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
+import { columnReference, type Layout } from "./layout.ts";
 
 /** The Setup sheet: one row a setting. */
 export const SETUP: Layout = {
@@ -30,7 +31,6 @@ export const VERSION = {
 
 /** Rows that remember where the user's sheets and columns are. */
 const MATCH_ABOUT = "Remembered choice; change it to use something else.";
-const MATCH_LABEL = /^(register( \d+)?|counts|header row|column .+)$/i;
 
 /** Rows of a new Setup sheet. */
 export function setupRows(
@@ -58,55 +58,23 @@ export function matchRow(key: string, value: string): CellValue[] {
   return [matchLabel(key), value, MATCH_ABOUT];
 }
 
-/** The settings of a Setup sheet; what is missing or unusable keeps its default and is reported. */
-export function readSettings(
-  sheet: Sheet,
+/**
+ * A setting as a formula that finds its row by label, so that sorting Setup changes nothing; its default
+ * for a blank, and what is careful where the cell cannot be used or the row does not stand exactly once.
+ */
+export function settingFormula(
+  sheet: string,
+  key: NamedKey,
   dateSystem: Snapshot["dateSystem"],
-  defaults: Settings,
-): { readonly settings: Settings; readonly faults: readonly SettingFault[] } {
-  const rows = readRows(sheet, SETUP);
-  const byLabel = new Map(
-    rows.map((row) => [textOf(row.values.get("Setting")).toLowerCase(), row]),
-  );
-  const faults: SettingFault[] = [];
-  const said: Partial<Record<SettingKey, unknown>> = {};
-  for (const [key, { label, take }] of eachSetting()) {
-    const row = byLabel.get(label.toLowerCase());
-    const value = row?.values.get("Value") ?? null;
-    if (row === undefined || value === null) continue;
-    const taken = take(value, dateSystem);
-    if (taken === null) faults.push({ row: row.row, label });
-    else said[key] = taken;
-  }
-  const settings = { ...defaults, ...(said as Partial<Settings>), matches: matchesIn(rows) };
-  return { settings: { ...settings, countsBabies: settings.countsAre === "babies" }, faults };
-}
-
-/** Where the user's sheets and columns were said to be. */
-function matchesIn(rows: readonly OurRow[]): ReadonlyMap<string, string> {
-  const matches = new Map<string, string>();
-  for (const { values } of rows) {
-    const label = textOf(values.get("Setting"));
-    const value = textOf(values.get("Value"));
-    if (MATCH_LABEL.test(label) && value !== "") matches.set(matchKey(label), value);
-  }
-  return matches;
-}
-
-/** A setting whose value cannot be used; its default is used instead. */
-export interface SettingFault {
-  readonly row: number;
-  readonly label: string;
-}
-
-/** "Column Last:set" and "column last:SET" are one choice; field keys keep their part in capitals. */
-function matchKey(label: string): string {
-  return label.toLowerCase().replace(/:([a-z]+)$/, (_, code: string) => `:${code.toUpperCase()}`);
-}
-
-/** A setting as a formula that finds its row by label, so that sorting Setup changes nothing. */
-export function settingReference(sheet: string, key: SettingKey): string {
+): string {
+  const setting = SETTINGS[key] as Setting<unknown>;
+  const { label, usual, careful, cell, taken } = setting;
+  if (taken === undefined) throw new Error(`${label} has a name and no formula`);
   const values = columnReference(SETUP, sheet, "Value");
   const labels = columnReference(SETUP, sheet, "Setting");
-  return `INDEX(${values},MATCH("${SETTINGS[key].label}",${labels},0))`;
+  const value = `INDEX(${values},MATCH("${label}",${labels},0))`;
+  const literal = (one: CellValue): string => JSON.stringify(one);
+  const blank = key === "reportDate" ? "NA()" : literal(cell(usual, dateSystem));
+  const read = `IF(COUNTIF(${labels},"${label}")<>1,NA(),IF(${value}="",${blank},${taken(value)}))`;
+  return `IFERROR(${read},${literal(cell(careful([]), dateSystem))})`;
 }

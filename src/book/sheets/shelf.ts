@@ -1,42 +1,56 @@
-import type { ShelfItem } from "../records/records.ts";
+import { FIRST_DAY } from "../../core/day.ts";
+import type { Problem, ShelfDate, ShelfItem } from "../records/records.ts";
+import { PIECE_UNITS } from "../workbook/number-text.ts";
 import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
-import { amount, columnsIn, date, type InputColumns, recordIn, text } from "./column.ts";
-import { type Layout, readRows } from "./layout.ts";
+import { columnsIn, date, type InputColumns, numberIfAny, text } from "./column.ts";
+import { inputRows, toldOf } from "./input-rows.ts";
+import type { Layout } from "./layout.ts";
 
 const UNITS = { kind: "number", from: "0", to: "100000", whole: true } as const;
 const UNTIL_TODAY = { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" } as const;
 const ANY_DAY = { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" } as const;
 
-const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row">> = {
+/** What cannot be read is not there. */
+const NOTHING_THERE = { blank: null, units: PIECE_UNITS, careful: () => null } as const;
+
+const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> = {
   part: text({ heading: "Part", width: 20, about: "Code or name from Parts." }),
   site: text({
     heading: "Site",
     width: 14,
     about: "Code from Sites; blank for the programme's own store.",
   }),
-  onHand: amount({
+  onHand: numberIfAny({
     heading: "On hand",
     width: 10,
     choices: UNITS,
     about: "Units counted; a set counts as one, and only when complete.",
+    ...NOTHING_THERE,
+    carefully: "nothing is taken to be on hand",
   }),
   countedOn: date({
+    readsText: true,
     heading: "Counted on",
     width: 12,
     choices: UNTIL_TODAY,
     about: "The day of the count.",
+    carefully: "the count is taken to have no date",
   }),
-  onOrder: amount({
+  onOrder: numberIfAny({
     heading: "On order",
     width: 10,
     choices: UNITS,
     about: "Units ordered but not yet received.",
+    ...NOTHING_THERE,
+    carefully: "nothing is taken to be on order",
   }),
   expectedOn: date({
+    readsText: true,
     heading: "Expected on",
     width: 12,
     choices: ANY_DAY,
     about: "The day they are expected.",
+    carefully: "the delivery is taken to have no date",
   }),
   lot: text({
     heading: "Lot",
@@ -45,10 +59,15 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row">> = {
     about: "Lot on the label; one row for each lot.",
   }),
   expiry: date({
+    readsText: true,
     heading: "Expiry",
     width: 12,
     choices: ANY_DAY,
     about: "Expiry date on the label.",
+    // The earliest day it may mean; of a text without any, it is past.
+    careful: (days) =>
+      days.reduce((first, one) => (one < first ? one : first), days[0] ?? FIRST_DAY),
+    carefully: "the units count as expired, or from the earliest day it may mean",
   }),
 };
 
@@ -62,14 +81,25 @@ export const SHELF: Layout = {
   columns: columnsIn(SHELF_COLUMNS),
 };
 
-/** The items of a Shelf sheet. */
-export function readShelf(sheet: Sheet, dateSystem: Snapshot["dateSystem"]): ShelfItem[] {
-  return readRows(sheet, SHELF).map((row) => ({
-    sheet: sheet.name,
-    row: row.row,
-    ...recordIn(SHELF_COLUMNS, row, dateSystem),
-  }));
+/** The heading of a field of the Shelf. */
+export function shelfHeading(field: keyof ShelfItem): string {
+  return field in SHELF_COLUMNS ? SHELF_COLUMNS[field as keyof typeof SHELF_COLUMNS].heading : "";
 }
+
+/** The items of a Shelf sheet. */
+export function readShelf(
+  sheet: Sheet,
+  dateSystem: Snapshot["dateSystem"],
+): { readonly items: readonly ShelfItem[]; readonly problems: readonly Problem[] } {
+  const rows = inputRows(sheet, SHELF, SHELF_COLUMNS, dateSystem);
+  const items = rows.map(({ row, record, doubts }): ShelfItem => {
+    const unread = new Set(DATES.filter((field) => doubts.get(field)?.certain === false));
+    return { sheet: sheet.name, row, ...record, unread };
+  });
+  return { items, problems: toldOf(rows) };
+}
+
+const DATES: readonly ShelfDate[] = ["countedOn", "expectedOn", "expiry"];
 
 /** A row of a new Shelf sheet. */
 export type ShelfRow = readonly [

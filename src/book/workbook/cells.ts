@@ -56,6 +56,20 @@ export function pagesOf(snapshot: Snapshot): Page[] {
   return snapshot.sheets.map((sheet) => ({ sheet, dateSystem: snapshot.dateSystem, dateFormats }));
 }
 
+/** The sheet of that name as a page, or null. */
+export function pageNamed(snapshot: Snapshot, name: string): Page | null {
+  const wanted = name.toLowerCase();
+  return pagesOf(snapshot).find(({ sheet }) => sheet.name.toLowerCase() === wanted) ?? null;
+}
+
+const ISO = "yyyy-mm-dd";
+
+/** The format in which a column shows its dates: that of its first true date, else the ISO one. */
+export function dateFormatIn({ formats }: Snapshot, page: Page, column: number): string {
+  const row = page.sheet.values.findIndex((_, at) => trueDate(page, at, column) !== null);
+  return row < 0 ? ISO : (formats[page.sheet.formats[row]?.[column] ?? 0] ?? ISO);
+}
+
 /** Whether the cell is formatted as a date. */
 export function hasDateFormat(page: Page, row: number, column: number): boolean {
   return page.dateFormats[page.sheet.formats[row]?.[column] ?? 0] ?? false;

@@ -1,4 +1,4 @@
-import type { Edit, Plan } from "./plan.ts";
+import type { AddColumn, Edit, Plan } from "./plan.ts";
 import { address, areaText } from "./snapshot.ts";
 
 /** A plan in words: its summary, then one line an edit, exact cells named. */
@@ -12,14 +12,8 @@ export function describePlan(plan: Plan): string[] {
 
 function describeEdit(edit: Edit): string {
   switch (edit.kind) {
-    case "addColumn": {
-      const first = address(edit.headerRow, edit.cells.column);
-      const last = address(edit.cells.rows.at(-1) ?? edit.headerRow, edit.cells.column);
-      const { formula } = edit.cells;
-      const how =
-        formula === undefined ? "values" : `${formula.live ? "live" : "portable"} formulas`;
-      return `add column "${edit.title}" at ${edit.sheet}!${first}:${last} (${how})`;
-    }
+    case "addColumn":
+      return describeColumn(edit);
     case "fillCells": {
       const cells = edit.blocks.reduce((sum, block) => sum + block.rows.length, 0);
       return `fill ${cells} cell${cells === 1 ? "" : "s"} of ours on ${edit.sheet}`;
@@ -30,6 +24,8 @@ function describeEdit(edit: Edit): string {
       return `make ${edit.sheet}!${areaText(edit.area)} the table ${edit.name}`;
     case "growTable":
       return `grow table ${edit.table} to ${edit.sheet}!${areaText(edit.area)}`;
+    case "growFilter":
+      return `widen the filter to ${edit.sheet}!${areaText(edit.area)}`;
     case "addRule":
       return `add ${edit.rules.length} rules on ${edit.sheet}!${areaText(edit.area)}`;
     case "addChoices":
@@ -41,4 +37,12 @@ function describeEdit(edit: Edit): string {
     case "printSetup":
       return `set up printing of ${edit.sheet}`;
   }
+}
+
+function describeColumn({ sheet, title, headerRow, cells }: AddColumn): string {
+  const first = address(headerRow, cells.column);
+  const last = address(cells.rows.at(-1) ?? headerRow, cells.column);
+  const { formula } = cells;
+  const how = formula === undefined ? "values" : `${formula.live ? "live" : "portable"} formulas`;
+  return `add column "${title}" at ${sheet}!${first}:${last} (${how})`;
 }

@@ -55,6 +55,9 @@ export function* refusalSteps(snapshot: Snapshot, plan: Plan): Steps<string[]> {
     } else {
       const sheet = sheetNamed(snapshot, edit.sheet);
       if (sheet && "expects" in edit) reasons.push(...broken(sheet, edit.expects, checked));
+      if (sheet && edit.kind === "growFilter" && !isFilteredAt(sheet, edit.from)) {
+        reasons.push(`the filter of ${edit.sheet} has changed since it was read`);
+      }
       if (!sheet && !added.has(edit.sheet.toLowerCase()))
         reasons.push(`the sheet ${edit.sheet} is gone`);
     }
@@ -116,6 +119,11 @@ export function protectedIn(snapshot: Snapshot, { edits }: Plan): string[] {
       sheet?.protected === true ? [`${sheet.name} is protected; unprotect it first`] : [],
     ),
   ];
+}
+
+/** Whether the sheet's filter still covers an area and hides nothing. */
+function isFilteredAt({ filter }: Sheet, area: Area): boolean {
+  return filter !== null && !filter.active && areaText(filter.area) === areaText(area);
 }
 
 /** Whether a filter hides rows of the sheet. */

@@ -17,6 +17,7 @@ export type Edit =
   | AddSheet
   | AddTable
   | GrowTable
+  | GrowFilter
   | AddRule
   | AddChoices
   | AddName
@@ -128,6 +129,17 @@ export interface GrowTable {
   readonly area: Area;
   /** Headings of the columns that are new, with the formula of the column where it has one. */
   readonly columns: readonly { readonly title: string; readonly formula?: Formula }[];
+}
+
+/**
+ * A sheet's own filter reaches further, so that rows sorted through it stay whole. Refused when the
+ * filter is no longer where it was, or hides rows.
+ */
+export interface GrowFilter {
+  readonly kind: "growFilter";
+  readonly sheet: string;
+  readonly from: Area;
+  readonly area: Area;
 }
 
 /** What a rule does to a cell's look; `format` may put a mark before the word, such as `"▲ "@`. */

@@ -29,6 +29,12 @@ export interface Receipt {
     readonly area: Area;
     readonly grown: Area;
   }[];
+  /** Filters that were widened, with the area they had and the one they were given. */
+  readonly filters: readonly {
+    readonly sheet: string;
+    readonly area: Area;
+    readonly grown: Area;
+  }[];
   /** Areas that got rules or choices on sheets that were there before. */
   readonly dressed: readonly { readonly sheet: string; readonly area: Area }[];
 }
@@ -100,6 +106,9 @@ export function* receiptSteps(snapshot: Snapshot, plan: Plan): Steps<Receipt> {
       const there = sheetNamed(snapshot, sheet)?.tables.find(({ name }) => name === table);
       return there === undefined ? [] : [{ sheet, table, area: there.area, grown }];
     }),
+    filters: plan.edits.flatMap((edit) =>
+      edit.kind === "growFilter" ? [{ sheet: edit.sheet, area: edit.from, grown: edit.area }] : [],
+    ),
     dressed: plan.edits.flatMap((edit) =>
       (edit.kind === "addRule" || edit.kind === "addChoices") && isOld(edit.sheet)
         ? [{ sheet: edit.sheet, area: edit.area }]

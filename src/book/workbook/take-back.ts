@@ -39,6 +39,13 @@ export function* takeBackSteps(now: Snapshot, receipt: Receipt): Steps<string[]>
   for (const grown of receipt.tables) {
     for (const reason of changedTable(now, grown)) bars.add(reason);
   }
+  for (const { sheet, area, grown } of receipt.filters) {
+    const filter = sheetNamed(now, sheet)?.filter ?? null;
+    const known = [grown, area].map(areaText);
+    if (filter === null || filter.active || !known.includes(areaText(filter.area))) {
+      bars.add(`The filter on ${sheet} has changed since; it cannot be undone.`);
+    }
+  }
   return [...bars];
 }
 

@@ -1,3 +1,4 @@
+import { addMonths } from "../../core/day.ts";
 import { type Day, isDay } from "../../core/day.ts";
 import {
   type Answers,
@@ -6,9 +7,10 @@ import {
   intervalAt,
   type RowFacts,
 } from "../answers/answers.ts";
-import { isSound } from "../records/curve.ts";
+import { settled } from "../records/curve.ts";
 import { type Facts } from "../columns/facts.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
@@ -61,7 +63,7 @@ interface Context extends FleetAssumptions {
 /**
  * The parts in use on the report date. The running interval is the register's own; the ones that follow
  * go by the use expected over the time ahead. Doubt about use gives the shortest interval, doubt about a
- * date makes the part due at once.
+ * date makes the part due at once. A device in two rows may be two: both count, each in doubt.
  */
 export function* fleetSteps(
   snapshot: Snapshot,
@@ -78,22 +80,15 @@ export function* fleetSteps(
     counted: new Set(use.sites.flatMap(({ site, ahead }) => (ahead.length > 0 ? [site] : []))),
   };
   const units: YearUnit[] = [];
-  const leftOut = repeatedDevices(reading);
+  const leftOut: string[] = [];
   const estimated = new Set<string>();
   for (const part of parts) {
     yield;
-    if (!isSound(part)) {
-      leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
-      continue;
-    }
     const rows = yield* rowSteps(part);
     yield;
-    const seen = new Set(supposed.retired);
     reading.devices.forEach((device, at) => {
       const row = rows[at]?.facts;
-      const { key } = device;
-      if (row === undefined || row.retired || seen.has(key)) return;
-      seen.add(key);
+      if (row === undefined || row.retired || supposed.retired.has(device.key)) return;
       const unit = unitOf(part, { device, row, until: leavesOn(factsOf.get(device.sheet), device) }, context);
       units.push(unit.unit);
       if (unit.estimated) estimated.add(device.id);
@@ -103,21 +98,9 @@ export function* fleetSteps(
   return { units, leftOut, estimated: [...estimated] };
 }
 
-/** Devices that stand in the register more than once; their first row counts. */
-function repeatedDevices({ devices }: Reading): string[] {
-  const seen = new Set<string>();
-  const repeated = new Set<string>();
-  for (const { id, key } of devices) {
-    if (seen.has(key))
-      repeated.add(`${id}: is in the register more than once; its first row counts`);
-    seen.add(key);
-  }
-  return [...repeated];
-}
-
-/** The day a device is to leave, where the register has one to come. */
+/** The day a device is to leave, where the register has one to come that nothing contradicts. */
 function leavesOn(facts: Facts | undefined, device: Device): Day | null {
-  if (facts === undefined) return null;
+  if (facts === undefined || mayHaveLeft(device)) return null;
   const { columns, dated, reading } = facts;
   const value = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
   const isAhead = typeof value === "number" && value > reading.ours.settings.reportDate;
@@ -138,20 +121,25 @@ function unitOf(
   const site = siteOf(reading.ours.sites, device.site);
   const more = 1 + whatIf.volume;
   const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
-  const answers = answersOf(part, now, common);
+  // Limits in doubt have careful values: the part stays in every list.
+  const known = settled(part);
+  const answers = answersOf(known, now, common);
   const expected = use.devices.get(device.key) ?? null;
   // An estimate replaces counts that a site is too new to have, never for counts that are faulty or late.
-  const guess = expected === null && !counted.has(site) ? guessAt(reading, site) : null;
+  const isNew = !counted.has(site) && mayBeNew(device, reading);
+  const guess = expected === null && isNew ? guessAt(reading, site) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
+  const begun = beginning(answers, row, reading.ours.settings.reportDate);
   return {
     unit: {
       device: device.id,
       site,
       part,
-      ...beginning(answers, row, common.settings.reportDate),
+      ...begun,
+      doubt: known === part ? begun.doubt : [LIMITS_DOUBT, begun.doubt].filter(Boolean).join("; "),
       months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
-      then: intervalAt(part, trusted ? uses : null, row.wipes),
+      then: intervalAt(known, trusted ? uses : null, row.wipes),
       until,
     },
     estimated: guess !== null && !part.task,
@@ -161,22 +149,35 @@ function unitOf(
 /** When its interval began; long ago for a part that is due at once by a finding or for want of a date. */
 function beginning(
   { state, due, check }: Answers,
-  { finding, lastDone }: RowFacts,
+  { finding, lastDone, doubt }: RowFacts,
   reportDate: Day,
 ): Pick<YearUnit, "lastDone" | "dueAtOnce" | "doubt"> {
   const longAgo = (reportDate - LONG_AGO) as Day;
   const atOnce = { lastDone: longAgo, dueAtOnce: true };
-  if (due === null) return { ...atOnce, doubt: `${check}: taken as due at once` };
+  if (due === null) {
+    const why = doubt === null ? check : `${check} (${doubt})`;
+    return { ...atOnce, doubt: `${why}: taken as due at once` };
+  }
   if (state === "Overdue" && due >= reportDate) {
-    const what = typeof finding === "string" ? finding : "";
-    return { ...atOnce, doubt: `finding ${what}: due at once` };
+    return { ...atOnce, doubt: `finding ${finding ?? ""}: due at once` };
   }
   const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
   return { lastDone: began, dueAtOnce: false, doubt: check === "OK" ? "" : check };
 }
 
+const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
+
 /** Longer ago than any interval lasts. */
 const LONG_AGO = 121 * 31;
+
+/** Months in which three counts have come in. */
+const COUNTED_AFTER = 6;
+
+/** Where counts are kept, a device that has long been there without any has lost them. */
+function mayBeNew({ commissioned }: Device, { counts, ours }: Reading): boolean {
+  if (counts.length === 0 || commissioned === null) return true;
+  return addMonths(commissioned, COUNTED_AFTER) > ours.settings.reportDate;
+}
 
 /** The estimate of a site too new to have counts. */
 function guessAt({ ours }: Reading, site: string): number | null {
@@ -191,7 +192,11 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
     const code = siteOf(supposed.sites, site);
     const guess = uses ?? guessAt(reading, code);
     const wipes = supposed.sites.find((one) => one.code.trim() === code)?.wipes ?? "";
-    const months = intervalAt(part, guess === null ? null : guess * (1 + whatIf.volume), wipes);
+    const months = intervalAt(
+      settled(part),
+      guess === null ? null : guess * (1 + whatIf.volume),
+      wipes,
+    );
     const unit: YearUnit = {
       device: "",
       site: code,

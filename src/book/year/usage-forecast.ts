@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { UseMonth } from "./use.ts";
+import type { UseMonth } from "./site-use.ts";
+import { PASSED_OVER } from "./use.ts";
 import type { Year } from "./year.ts";
 import type { Result } from "../sheets/result.ts";
 import {
@@ -95,9 +96,7 @@ export function useSheet(year: Year): Result {
   return USAGE_FORECAST.filled({
     reportDate: year.horizon.reportDate,
     notes: [
-      late.length === 0
-        ? ""
-        : `Counts are missing in ${late.join(", ")}; those months are skipped.`,
+      late.length === 0 ? "" : `Counts are missing in ${late.join(", ")}; ${PASSED_OVER}.`,
       ahead.length === 0 ? "Too few counts for a forecast: the shortest intervals apply." : "",
     ].filter((note) => note !== ""),
     rows,

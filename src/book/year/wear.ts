@@ -3,10 +3,12 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { lifeFit, type LifeFit } from "../../core/fit.ts";
 import type { Lifetime, FailureCount } from "../../core/life.ts";
 import { STEP_DAYS } from "../../core/renewal.ts";
-import type { Part, Reading } from "../records/records.ts";
+import type { Device, Ours, Part, Reading } from "../records/records.ts";
 import type { WhatIf } from "./what-if.ts";
-import { isOpenFinding } from "../records/finding-words.ts";
-import { type DatedJob, isRenewal, jobIndex } from "../records/job-index.ts";
+import { onePerKey } from "../records/device-key.ts";
+import { damageIn } from "../records/finding-words.ts";
+import { type DatedJob, jobIndex, mayBeOf } from "../records/job-index.ts";
+import { mayHaveLeft } from "../records/retired-words.ts";
 
 /** What the Job log shows about how a part wears. */
 export interface WearFound {
@@ -20,15 +22,16 @@ export interface WearFound {
 
 /**
  * Intervals of a part from the Job log: each begins with a complete replacement and ends with the next
- * one, failed where a finding ended it, or still runs. Intervals that began before the log are not used:
- * parts that wore out unseen would be missing among them.
+ * one, or failed on the day of a finding that ended the part's life, or still runs. The replacement that
+ * answers a finding is the same event. Intervals that began before the log are not used: parts that wore out
+ * unseen would be missing among them.
  */
 export function wearOf(reading: Reading, part: Part): WearFound {
   const lifetimes = lifetimesOf(reading, part);
   const failures = lifetimes.filter(({ failed }) => failed).length;
   const months = lifetimes.reduce((sum, one) => sum + one.months, 0);
   // A log that has just begun says nothing yet: it is taken with one shortest interval of every device.
-  const inService = reading.devices.filter(({ retired }) => !retired).length;
+  const inService = workingDevices(reading).length;
   const counted = { failures, months: months + inService * (part.shortest ?? 1) };
   const says = failures > 0 || months >= LEAST_MONTHS;
   return { lifetimes, failures, months, wear: says ? lifeOr(counted, lifetimes) : null };
@@ -53,31 +56,49 @@ function lifeOr(count: FailureCount, lifetimes: readonly Lifetime[]): LifeFit | 
   }
 }
 
-function lifetimesOf({ ours, devices }: Reading, part: Part): Lifetime[] {
+function lifetimesOf(reading: Reading, part: Part): Lifetime[] {
   // A dated task does not wear.
   if (part.task) return [];
-  const { reportDate } = ours.settings;
-  const byDevice = new Map<string, DatedJob[]>();
-  for (const job of jobIndex(ours).all) {
-    if (!isRenewal(job, reportDate) || job.named.code !== part.code) continue;
-    const jobs = byDevice.get(job.deviceKey) ?? [];
-    jobs.push(job);
-    byDevice.set(job.deviceKey, jobs);
-  }
-  const inService = new Set(devices.filter(({ retired }) => !retired).map(({ key }) => key));
-  return [...byDevice].flatMap(([key, jobs]) => {
-    const ordered = jobs.sort((one, other) => one.date - other.date);
-    return ordered.flatMap((job, at): Lifetime[] => {
-      const next = ordered[at + 1];
+  const { ours } = reading;
+  const log = jobIndex(ours);
+  const inService = new Set(workingDevices(reading).map(({ key }) => key));
+  const logged = new Set(log.all.map(({ deviceKey }) => deviceKey));
+  return [...logged].flatMap((key) => {
+    const { renewals } = log.of(key, part);
+    if (renewals.length === 0) return [];
+    const ends = firstFound(ours, key, part);
+    return renewals.flatMap((job, at): Lifetime[] => {
+      const next = renewals[at + 1];
+      const found = ends.get(next ?? null);
       // A device that left took its part along on a day that is not in the log.
-      if (next === undefined && !inService.has(key)) return [];
-      const failed = next !== undefined && isOpenFinding(next.finding);
-      const days = (next?.date ?? reportDate) - job.date;
-      return [
-        { months: Math.max(days - (failed ? FOUND_LATER : 0), 0.5) / DAYS_PER_MONTH, failed },
-      ];
+      if (found === undefined && next === undefined && !inService.has(key)) return [];
+      const end = found ?? next?.date ?? ours.settings.reportDate;
+      const days = Math.max(end - job.date - (found === undefined ? 0 : FOUND_LATER), 0.5);
+      return [{ months: days / DAYS_PER_MONTH, failed: found !== undefined }];
     });
   });
+}
+
+/** Devices whose parts are known to wear: one row each, and none that may have left. */
+function workingDevices({ devices }: Reading): Device[] {
+  return onePerKey(devices.filter((device) => !mayHaveLeft(device)));
+}
+
+/**
+ * The first day on which a part was found at the end of its life, by the replacement that answered it; null
+ * for what is open: without a day that has come it was found by now.
+ */
+function firstFound(ours: Ours, key: string, part: Part): ReadonlyMap<DatedJob | null, number> {
+  const log = jobIndex(ours);
+  const { reportDate } = ours.settings;
+  const ends = new Map<DatedJob | null, number>();
+  for (const job of log.ofDevice(key)) {
+    if (!mayBeOf(job, part) || damageIn(job.finding) === null) continue;
+    const answer = log.answerTo(job, part);
+    const day = Math.min(job.date ?? reportDate, reportDate);
+    ends.set(answer, Math.min(ends.get(answer) ?? Infinity, day));
+  }
+  return ends;
 }
 
 /** Wear is found at the next inspection, on average half the time between two of them later. */

@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
-import { workCalendar } from "../../core/workday.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { sumNeed } from "./need.ts";
 import type { Year } from "./year.ts";
@@ -97,8 +97,7 @@ const YEAR_UNITS = resultSheet({
 /** The Year by device sheet of a programme. */
 export function unitsSheet(year: Year): Result {
   const { reportDate } = year.horizon;
-  const { settings, holidays } = year.reading.ours;
-  const calendar = workCalendar(settings.weekend, holidays);
+  const calendar = calendarOf(year.reading.ours);
   const rows = year.parts.flatMap(({ units, unitNeeds }) =>
     units.map((unit, at): UnitYear => {
       const known = !unit.dueAtOnce;

@@ -3,7 +3,7 @@ import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted, listed } from "../../book/records/problems.ts";
 import { yearChange } from "../../book/year/year-change.ts";
-import { missingTexts } from "../../book/year/use.ts";
+import { missingTexts, PASSED_OVER } from "../../book/year/use.ts";
 import { isPlain, type WhatIf } from "../../book/year/what-if.ts";
 import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../../book/year/year.ts";
 import type { LimitedNeed, Need, PartYear } from "../../book/year/need.ts";
@@ -186,9 +186,7 @@ function useLines({ use, estimated, parts }: Year): string[] {
     uses.length === 0
       ? "Too few counts for a forecast: the shortest intervals apply."
       : `Sessions expected: ${sessions.toFixed(0)}.`,
-    ...(missing.length === 0
-      ? []
-      : [`Counts missing in ${missing.join("; ")}; those months are skipped.`]),
+    ...(missing.length === 0 ? [] : [`Counts missing in ${missing.join("; ")}; ${PASSED_OVER}.`]),
     ...(estimated.length === 0
       ? []
       : [`Using the estimate for their site: ${estimated.join(", ")}.`]),

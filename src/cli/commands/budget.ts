@@ -2,7 +2,7 @@ import { z } from "zod";
 import { isoText } from "../../core/day.ts";
 import { type Budget, budgetOf, sumOf } from "../../book/budget/budget.ts";
 import { mayBegin } from "../../book/budget/fiscal.ts";
-import { budgetSays } from "../../book/budget/says.ts";
+import { budgetSays, incompleteSays } from "../../book/budget/says.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { assumptionsOf } from "../../book/budget/assumptions.ts";
 import { budgetChange } from "../../book/budget/budget-change.ts";
@@ -23,8 +23,8 @@ const RESULT = {
   end: DATE,
   currency: z.string(),
   expected: z.number(),
-  contingency: z.number(),
-  upper: z.number(),
+  contingency: AMOUNT,
+  upper: AMOUNT,
   level: z.number(),
   freight: list(z.number()),
   places: list(
@@ -49,6 +49,7 @@ const RESULT = {
   ),
   bridge: list(z.strictObject({ step: z.string(), amount: z.number(), about: z.string() })),
   unpriced: list(z.string()),
+  incomplete: list(z.string()),
   assumptions: list(
     z
       .tuple([
@@ -144,16 +145,14 @@ function budgetTexts(found: Budget): string[] {
   const freight = ["Freight", "", "", ...found.freight.map(money), money(sumOf(found.freight))];
   const head = ["Item", "Units", "Packs", ...fiscal.quarters.map(({ name }) => name), "Year"];
   return [
+    ...incompleteSays(found),
     `Budget of parts, fiscal year ${fiscal.name}, as of ${isoText(year.horizon.reportDate)}, in ${year.reading.ours.settings.currency}.`,
     "",
     ...aligned([head, ...rows, freight]),
     "",
-    found.unpriced.length === 0
+    found.incomplete.length === 0
       ? `Expected ${money(found.expected)}; contingency ${money(found.contingency)}; upper figure ${money(found.upper)}, enough with a chance of ${Math.round(level * 100)} %.`
-      : `Not complete: the totals leave out anything without a price. So far expected ${money(found.expected)}.`,
-    ...(found.unpriced.length === 0
-      ? []
-      : [`No price on Parts, so not in the totals: ${found.unpriced.join(", ")}.`]),
+      : `So far expected ${money(found.expected)}; no upper figure is given.`,
     ...budgetSays(found),
     "",
     ...aligned(found.bridge.map(({ step, amount, about }) => [step, money(amount), about])),
@@ -179,8 +178,9 @@ function budgetJson(found: Budget): Result {
     end: isoText(found.fiscal.end),
     currency: found.year.reading.ours.settings.currency,
     expected: found.expected,
-    contingency: found.contingency,
-    upper: found.upper,
+    contingency: found.incomplete.length === 0 ? found.contingency : null,
+    upper: found.incomplete.length === 0 ? found.upper : null,
+    incomplete: found.incomplete,
     level: found.level,
     freight: found.freight,
     places: found.places.map(({ part, quarters, ...place }) => ({

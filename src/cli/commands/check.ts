@@ -24,13 +24,14 @@ export const check = command({
   options: {},
   result: z.strictObject({ registers: list(REGISTER), problems: PROBLEMS }),
   run({ words, request, io, say }) {
-    const { reading } = openBook(words, request, io, progressOn(io));
+    const book = openBook(words, request, io, progressOn(io));
+    const { reading } = book;
     const wrong = faults(reading.problems).length;
     const notices = reading.problems.length - wrong;
     const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
     say(
       () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
-      () => ({ registers: registersJson(reading), problems: problemsJson(reading.problems) }),
+      () => ({ registers: registersJson(reading), problems: problemsJson(book) }),
     );
     return wrong > 0 ? 1 : 0;
   },

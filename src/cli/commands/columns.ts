@@ -89,12 +89,12 @@ export function planFor(book: OpenBook, mode: Mode, request: Request, io: Io): P
   });
 }
 
-function planJson(plan: Plan, { reading }: OpenBook) {
+function planJson(plan: Plan, book: OpenBook) {
   const [summary = "", ...edits] = describePlan(plan);
   return {
     summary,
     edits,
-    registers: registersJson(reading),
-    problems: problemsJson(reading.problems),
+    registers: registersJson(book.reading),
+    problems: problemsJson(book),
   };
 }

@@ -10,6 +10,7 @@ import { evidence } from "./evidence.ts";
 import { log } from "./log.ts";
 import { lot } from "./lot.ts";
 import { fresh } from "./new.ts";
+import { mend } from "./mend.ts";
 import { order } from "./order.ts";
 import { rounds } from "./rounds.ts";
 import { schemaOf } from "./schema.ts";
@@ -21,6 +22,7 @@ import { today } from "./today.ts";
 const WORKING: readonly Command[] = [
   today,
   check,
+  mend,
   log,
   rounds,
   calendar,

@@ -1,7 +1,5 @@
 import { z } from "zod";
 import { type Day, isoText } from "../../core/day.ts";
-import { columnsPlan } from "../../book/columns/columns-plan.ts";
-import { modeOf } from "../../book/columns/mode.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import type { Entry } from "../../book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../../book/day/log-change.ts";
@@ -18,9 +16,10 @@ import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { targetOf, tellFaults, writeBytes } from "../job.ts";
 import { applied, type OpenBook, openBook } from "../open.ts";
-import { date, flag, type Given, needed, text } from "../option.ts";
+import { date, flag, type Given, needed, text, whole } from "../option.ts";
 import { DATE, jobResult, list } from "../result.ts";
 import { progressOn } from "../progress.ts";
+import { refreshed } from "../refreshed.ts";
 
 const STATE = {
   device: z.string(),
@@ -39,6 +38,7 @@ type Result = z.infer<ReturnType<typeof jobResult<typeof RESULT>>>;
 
 const OPTIONS = {
   device: needed(text("ID", "as in the register")),
+  row: whole("ROW", "its row in the register, where it stands in several", [1, 1048576]),
   part: needed(text("PART", "code or name from Parts")),
   job: needed(text("JOB", "inspected, replaced, calibrated, withdrawn or returned")),
   by: text("WHO", "role or initials; required"),
@@ -57,7 +57,8 @@ export const log = command({
   brief: "record one job: Job log, shelf and new due date",
   about: `Logs one job: a row in the Job log, the register's date if the complete part was replaced, and one
 spare taken off the Shelf. Prints the date it replaces (kept in the Note if the Job log does not have
-it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again.`,
+it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again; of a
+device that stands in several rows, say which one with --row.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place"],
@@ -101,10 +102,11 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
 }
 
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
-  const { device, part, job, finding, complete, lot, by, note } = given;
+  const { device, row, part, job, finding, complete, lot, by, note } = given;
   return {
     date: given.date ?? usualDay,
     device: device.trim(),
+    row: row ?? null,
     part: part.trim(),
     job: job.trim().toLowerCase(),
     finding: (finding ?? "").trim().toLowerCase(),
@@ -123,15 +125,6 @@ function withLog(book: OpenBook, request: Request, io: Io): OpenBook {
     today: io.today(),
   });
   return applied(book, plan, request, io);
-}
-
-/** Computed columns that are there say what holds after the job. */
-function refreshed(book: OpenBook, request: Request, io: Io): OpenBook {
-  const { snapshot } = book.workbook;
-  const mode = modeOf(snapshot, book.reading);
-  if (mode === null) return book;
-  const plan = columnsPlan(snapshot, book.reading, { mode, today: io.today(), force: false });
-  return plan.edits.length === 0 ? book : applied(book, plan, request, io);
 }
 
 /** The part's state once the job is logged. */

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { OrderLine } from "../../book/orders/lines.ts";
-import { costOf, lateDeliveries, type Orders } from "../../book/orders/orders.ts";
+import { costOf, type Orders, orderWarnings } from "../../book/orders/orders.ts";
 import { counted } from "../../book/records/problems.ts";
 import { orderChange } from "../../book/orders/order-change.ts";
 import { lineTexts } from "../../book/orders/order-list.ts";
@@ -36,6 +36,8 @@ const RESULT = {
   cost: z.strictObject({ parts: z.number(), freight: z.number(), unpriced: list(z.string()) }),
   local: z.number(),
   pooled: z.number(),
+  notCounted: list(z.string()),
+  waits: list(z.string()),
 };
 
 /** What --json prints. */
@@ -80,7 +82,7 @@ function orderTexts(orders: Orders): string[] {
     "",
     `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.currency}.`,
     ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
-    ...lateDeliveries(orders).map((late) => `Overdue, but still counted as on order: ${late}.`),
+    ...orderWarnings(orders),
     `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,
     `If every site keeps its own spares: ${orders.local} units now; if one store serves all: ${orders.pooled}.`,
     "",
@@ -98,6 +100,8 @@ function orderJson(orders: Orders): Result {
     cost: costOf(orders, orders.now),
     local: orders.local,
     pooled: orders.pooled,
+    notCounted: [...orders.notCounted],
+    waits: [...orders.waits],
   };
 }
 

@@ -3,11 +3,12 @@ import { setupReportDate } from "../../book/sheets/ours.ts";
 import { isoText } from "../../core/day.ts";
 import { type Today, todayOf } from "../../book/day/today.ts";
 import { undatedParts } from "../../book/reading/missing-columns.ts";
+import { cellText, doubtsSay } from "../../book/records/doubts.ts";
 import { BOOK, command } from "../command.ts";
 import { faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
-import { DATE, list } from "../result.ts";
+import { DATE, DOUBTS, list } from "../result.ts";
 import { todayLines } from "../report.ts";
 
 const RESULT = z.strictObject({
@@ -34,6 +35,7 @@ const RESULT = z.strictObject({
   ),
   inspectionsMissing: z.int().nullable(),
   faults: z.int(),
+  doubts: DOUBTS,
 });
 
 /** What is overdue, to check and due soon, worst first. */
@@ -59,8 +61,14 @@ export const today = command({
       );
     }
     say(
-      () => todayLines(found, undatedParts(workbook.snapshot, reading)),
-      () => todayJson(found, faults(reading.problems).length),
+      () => [
+        ...doubtsSay(reading.ours),
+        ...todayLines(found, undatedParts(workbook.snapshot, reading)),
+      ],
+      () => ({
+        ...todayJson(found, faults(reading.problems).length),
+        ...(reading.ours.doubts.length === 0 ? {} : { doubts: reading.ours.doubts.map(cellText) }),
+      }),
     );
     return tellFaults(book, io);
   },

@@ -22,6 +22,7 @@ import { addRule } from "./rules.ts";
 import { originOf, type SheetDraft, writeCell, writeColumn } from "./sheet-draft.ts";
 import { stylesChanged, writeStyles } from "../read/styles.ts";
 import { addTable, growTable } from "./table.ts";
+import { growFilter } from "./filter.ts";
 import { writeSheet } from "./write-sheet.ts";
 
 const STYLES_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml";
@@ -43,6 +44,9 @@ export function applyEdit(change: Change, edit: Edit): void {
       break;
     case "growTable":
       growTable(change, edit);
+      break;
+    case "growFilter":
+      growFilter(change, edit);
       break;
     case "addRule":
       addRule(change, edit);

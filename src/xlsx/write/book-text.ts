@@ -68,7 +68,11 @@ export function defineName(change: Change, entry: NewName): void {
   if (same) {
     const old = plain(text.slice(same.openEnd, same.closeStart));
     if (shownFormula(old) === shownFormula(refersTo)) return;
-    splicePart(change.draft, path, [{ start: same.start, end: same.end, xml }]);
+    // What else is said of the name stays, such as that it is hidden.
+    const splice = same.empty
+      ? { start: same.start, end: same.end, xml }
+      : { start: same.openEnd, end: same.closeStart, xml: escaped(refersTo) };
+    splicePart(change.draft, path, [splice]);
     return;
   }
   const key = entry.name.toLowerCase();

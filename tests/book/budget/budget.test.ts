@@ -141,7 +141,7 @@ describe("a budget by hand", () => {
     const found = budget(programme());
     expect(found.unpriced).toEqual(["Ear cushion"]);
     expect(budgetSheet(found).notes.join(" ")).toContain(
-      "Without a price on Parts, so not in the totals: Ear cushion.",
+      "Not complete, so no upper figure is given: no price on Parts: Ear cushion.",
     );
     expect(budget(programme({ packPrice: null })).expected).toBe(0);
   });

@@ -153,6 +153,24 @@ describe("sparespan log", () => {
     expect(existsSync((await log(gone, "away.xlsx", ...away)).path)).toBe(true);
   });
 
+  it("asks which row is meant where the device stands in several", async () => {
+    const device = sheetAt(BOOK, "Equipment").values[2]?.indexOf("Device") ?? -1;
+    const twice = changed("twice.xlsx", typed("Equipment", [9, device], "vr-101 "));
+    const refused = await log(twice, "which.xlsx", ...SET);
+    expect([refused.code, existsSync(refused.path)]).toEqual([2, false]);
+    expect(refused.err).toContain(
+      "VR-101 stands in rows 4 and 10 of Equipment; say which: --row 4, or select the row",
+    );
+    const other = await log(twice, "other.xlsx", ...SET, "--row", "5");
+    expect(other.err).toContain("row 5 of Equipment is not VR-101");
+    const lower = await log(twice, "lower.xlsx", ...SET, "--row", "10");
+    expect(lower.out).toContain("no due date, ? Check row (Date in doubt)");
+    const column = sheetAt(BOOK, "Equipment").values[2]?.indexOf("Electrode set replaced") ?? -1;
+    const dates = sheetAt(lower.path, "Equipment").values;
+    expect(dates[9]?.[column]).toBe(day("2026-07-06"));
+    expect(dates[3]?.[column]).toBe(day("2026-03-06"));
+  });
+
   it("does not write into a protected register unless told to", async () => {
     writeFileSync(at("shut.xlsx"), protectedFirst(readFileSync(BOOK)));
     const refused = await log(at("shut.xlsx"), "no.xlsx", ...SET);

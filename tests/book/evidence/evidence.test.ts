@@ -118,10 +118,14 @@ describe("inspections kept", () => {
       partWeeks: 2,
       siteWeeks: [{ devices: 2, due: 8, kept: 0, missing: ["Whole", "Stayed"] }],
     });
-    expect(report.leftOut).toEqual(["2 weeks in which a device came or left"]);
+    expect(report.leftOut).toEqual([
+      "Electrode set of Whole, Later and Stayed: no date that can be trusted",
+      "Ear cushion of Whole, Later and Stayed: no date that can be trusted",
+      "2 weeks in which a device came or left",
+    ]);
   });
 
-  it("leave out a device that left on a day nobody can read, and count its first row only", () => {
+  it("leave out a device that left on a day nobody wrote, keep one whose day cannot be read, count the first of two rows", () => {
     const kits = [
       { id: "A1", status: "retired" },
       { id: "A2", retired: "in spring", status: "retired" },
@@ -129,9 +133,12 @@ describe("inspections kept", () => {
       { id: "A3", site: "S02" },
     ];
     const report = reportOf(kits, [], ONE_WEEK);
-    expect(report.inspections.weeks[0]).toMatchObject({ devices: 1, due: 4 });
+    expect(report.inspections.weeks[0]).toMatchObject({ devices: 2, due: 8 });
     expect(report.leftOut).toEqual([
-      "A1 and A2: retired on a date that cannot be read from the register",
+      "A1: retired, without a day in the register",
+      "A3: in more than one row of the register, counted by the first",
+      "Electrode set of A2 and A3: no date that can be trusted",
+      "Ear cushion of A2 and A3: no date that can be trusted",
     ]);
   });
 
@@ -230,10 +237,23 @@ function counted(kits: readonly Kit[], jobs: readonly Job[], [from, to]: [Day, D
     if ((monday - 2) % 7 !== 0 || monday + 6 >= REPORT_DATE) continue;
     const week = [0, 1, 2, 3, 4, 5, 6].map((days) => (monday + days) as Day);
     for (const { id, site = "", commissioned, retired } of kits) {
+      const worked = jobs.flatMap((job) =>
+        job.device === id && job.date !== null && job.date <= REPORT_DATE ? isoText(job.date) : [],
+      );
+      // A day that the log or another day contradicts is none.
+      const came = worked.some((date) => commissioned !== undefined && date < commissioned)
+        ? undefined
+        : commissioned;
+      const left =
+        retired === undefined ||
+        retired < (commissioned ?? "") ||
+        worked.some((date) => date > retired)
+          ? undefined
+          : retired;
       const serves = week.every(
         (date) =>
-          (commissioned === undefined || isoText(date) >= commissioned) &&
-          (retired === undefined || isoText(date) < retired),
+          (came === undefined || isoText(date) >= came) &&
+          (left === undefined || isoText(date) < left),
       );
       if (!serves) continue;
       const key = `${site} ${isoText(monday)}`;
@@ -288,7 +308,10 @@ describe("replacements on time", () => {
     expect(first.onTime).toMatchObject({ turns: [], unjudged: 1 });
     const twice = [before, jobOf("A1", "SET", "2026-06-09"), jobOf("a1", "SET", "2026-06-09")];
     expect(reportOf(kits, twice).onTime.turns).toHaveLength(1);
-    expect(first.leftOut).toEqual(["1 first replacement, with none logged before"]);
+    expect(first.leftOut).toEqual([
+      "Ear cushion of A1: no date that can be trusted",
+      "1 first replacement, with none logged before",
+    ]);
   });
 
   it("keep the reason that was typed, whatever else is written anew", () => {
@@ -394,7 +417,7 @@ describe("findings and lots", () => {
     expect(measures.find(({ name }) => name === "Lots known")).toMatchObject({ due: 4, done: 2 });
   });
 
-  it("do not come from rows that name no device, part or day", () => {
+  it("do not come from rows that name no device; a day to come is none, and leaves a finding open", () => {
     const jobs = [found("2026-06-02", { device: "Z9" }), found("2026-07-02")];
     const { snapshot, reading } = programme([{ id: "A1" }], { jobs });
     const log = jobIndex(reading.ours);
@@ -404,7 +427,9 @@ describe("findings and lots", () => {
     expect(evidenceReport(snapshot, reading, given).leftOut).toContain(
       "2 rows of the Job log without a known day, device or part",
     );
-    expect(findingRecords(snapshot, reading, { devices, log, period })).toEqual([]);
+    expect(findingRecords(snapshot, reading, { devices, log, period })).toMatchObject([
+      { device: "A1", found: null, finding: "residue", closed: null },
+    ]);
     expect(inspectionCompliance({ devices, parts: DEFAULT_PARTS, log, period }).weeks).toHaveLength(
       13,
     );

@@ -21,6 +21,7 @@ const KITS: readonly Kit[] = [
   { id: "A1" },
   { id: "A2", site: "S02" },
   { id: "A3", site: "S02", status: "retired" },
+  { id: "A4", site: "S02", status: "retired", retired: "2026-05-20" },
 ];
 
 function fitted(device: string, date: string, lot: string, more: Partial<Job> = {}): Job {
@@ -62,7 +63,8 @@ describe("a lot", () => {
     ["no part", { part: "" }, "no known part"],
     ["another job", { job: "returned" }, "from a row of the job returned"],
     ["a device nobody knows", { device: "Z9" }, "not in the register"],
-    ["a device that is retired", { device: "A3" }, "device retired"],
+    ["a device that is retired", { device: "A4" }, "device retired"],
+    ["a device that is retired and in use", { device: "A3" }, "retired but in use"],
   ])("counts as fitted in doubt: %s", (_, more, note) => {
     const traces = trace([...KNOWN, fitted("A1", "2026-05-05", "L1", more)]);
     const first = traces.filter((line) => line.startsWith("fitted now"));

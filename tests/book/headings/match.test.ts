@@ -60,6 +60,7 @@ const PROBE: Part = {
   vinyl: false,
   task: false,
   supply: DEFAULT_SUPPLY,
+  doubts: [],
 };
 
 describe("headings against fields", () => {

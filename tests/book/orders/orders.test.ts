@@ -1,7 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Orders, costOf, lateDeliveries, ordersOf } from "../../../src/book/orders/orders.ts";
-import type { ShelfItem, Supply } from "../../../src/book/records/records.ts";
+import { costOf, ordersOf } from "../../../src/book/orders/orders.ts";
 import { demoBook, DEMO_SEED } from "../../../src/book/demo/workbook.ts";
 import { orderSheet, orderWorkSheet } from "../../../src/book/orders/order-list.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
@@ -11,60 +10,26 @@ import { NODE_CODEC } from "../../../src/cli/files.ts";
 import { day, isoText } from "../../../src/core/day.ts";
 import { newWorkbook, openWorkbook } from "../../../src/xlsx/index.ts";
 import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
-import { JULY, partsWith, siteWith, small, type Typical, yearOf } from "../../scenes/programme.ts";
+import { JULY, partsWith, small, type Typical, yearOf } from "../../scenes/programme.ts";
+import { onShelf, ordersWith, toldNow } from "../../scenes/shelf.ts";
 import { on } from "../../scenes/scene.ts";
 import type { Settings } from "../../../src/book/records/settings.ts";
 import { cases } from "../../cases.ts";
 
-/** What lies on a shelf of sets. */
-function onShelf(onHand: number | null, more: Partial<ShelfItem> = {}): ShelfItem {
-  return {
-    ...{ sheet: "Shelf", row: 3, part: "SET", site: "S01", onHand, countedOn: day("2026-07-01") },
-    ...{ onOrder: null, expectedOn: null, lot: "", expiry: null },
-    ...more,
-  };
-}
-
-interface Given {
-  readonly shelf?: readonly ShelfItem[];
-  readonly set?: Partial<Supply>;
-  readonly settings?: Partial<Settings>;
-  readonly devices?: readonly Typical[];
-  readonly pooled?: boolean;
-}
-
-/** A set due on 2026-08-20 (three months from 20 May, no counts); cushions kept in plenty. */
-function ordersWith({
-  shelf = [],
-  set = {},
-  settings = {},
-  devices,
-  pooled = false,
-}: Given): Orders {
-  const plenty = { part: "CUSHION", site: "S01" };
-  const all = [...shelf, onShelf(99, plenty), onShelf(99, { ...plenty, site: "S02" })];
-  const given = small(devices ?? [{ id: "A-1" }], {
-    parts: partsWith(set),
-    settings,
-    ours: { shelf: all },
-    sites: [siteWith("S01"), siteWith("S02")],
-  });
-  return ordersOf(yearOf(given), pooled);
-}
-
-const told = (orders: Orders): unknown[] =>
-  orders.now.map(({ place, units, packs, needBy, orderBy, cost }) => [
-    ...[place.site, units, packs, isoText(needBy), isoText(orderBy), cost],
-  ]);
+/** A device that left last year. */
+const GONE: Typical = {
+  ...{ id: "A-1", status: "Retired", retiredOn: on("2025-12-01") },
+  ...{ set: on("2025-10-01"), cushion: on("2025-10-01") },
+};
 
 describe("what to order", () => {
   it("is nothing while the spare outlasts the next due date", () => {
-    expect(told(ordersWith({ shelf: [onShelf(3)] }))).toEqual([]);
+    expect(toldNow(ordersWith({ shelf: [onShelf(3)] }))).toEqual([]);
   });
 
   it("is one set before the last spare would be fitted, ordered the lead time ahead on a working day", () => {
     // Needed on Thursday 20 August; 30 days before is Tuesday 21 July.
-    expect(told(ordersWith({ shelf: [onShelf(1)] }))).toEqual([
+    expect(toldNow(ordersWith({ shelf: [onShelf(1)] }))).toEqual([
       ["S01", 1, 1, "2026-08-20", "2026-07-21", 100],
     ]);
   });
@@ -81,16 +46,6 @@ describe("what to order", () => {
     }
   });
 
-  it("takes what is on order as coming, and tells of a delivery that is overdue", () => {
-    const coming = onShelf(0, { onOrder: 3, expectedOn: day("2026-06-20") });
-    const orders = ordersWith({ shelf: [coming] });
-    expect(told(orders)).toEqual([]);
-    expect(lateDeliveries(orders)).toEqual(["SET at S01 since 2026-06-20"]);
-    expect(orderSheet(orders).notes.join(" ")).toContain("Overdue, but still counted as on order");
-    const soon = ordersWith({ shelf: [{ ...coming, expectedOn: day("2026-07-20") }] });
-    expect(lateDeliveries(soon)).toEqual([]);
-  });
-
   it("counts no spare past its expiry, nor one that expires before it is used", () => {
     const past = ordersWith({ shelf: [onShelf(5, { expiry: day("2026-07-05") })] });
     expect(past.places.find(({ part }) => part.code === "SET")?.stock).toMatchObject({
@@ -101,18 +56,18 @@ describe("what to order", () => {
     expect(soon.now.map(({ needBy }) => isoText(needBy))).toEqual(["2026-08-01"]);
     expect(soon.now[0]?.why).toContain("3 past expiry by then");
     const last = ordersWith({ shelf: [onShelf(3, { expiry: day("2027-12-31") })] });
-    expect(told(last)).toEqual([]);
+    expect(toldNow(last)).toEqual([]);
   });
 
   it("comes in whole packs, also where a pack is more than a year's need", () => {
     const orders = ordersWith({ shelf: [onShelf(1)], set: { pack: 10, packPrice: 350 } });
-    expect(told(orders)).toEqual([["S01", 10, 1, "2026-08-20", "2026-07-21", 350]]);
+    expect(toldNow(orders)).toEqual([["S01", 10, 1, "2026-08-20", "2026-07-21", 350]]);
     expect(orders.later).toEqual([]);
   });
 
   it("counts a replacement of two units twice", () => {
     const orders = ordersWith({ shelf: [onShelf(2)], set: { perReplacement: 2 } });
-    expect(told(orders)).toEqual([["S01", 2, 2, "2026-08-20", "2026-07-21", 200]]);
+    expect(toldNow(orders)).toEqual([["S01", 2, 2, "2026-08-20", "2026-07-21", 200]]);
   });
 
   it("can go out on the day of need where there is no lead time", () => {
@@ -121,7 +76,7 @@ describe("what to order", () => {
       set: { leadDays: 0 },
       settings: { reviewDays: 0 },
     });
-    expect(told(none)).toEqual([]);
+    expect(toldNow(none)).toEqual([]);
     expect(none.later[0]).toMatchObject({ orderBy: day("2026-08-20"), orderOn: day("2026-08-20") });
   });
 
@@ -194,7 +149,7 @@ describe("what to order", () => {
   });
 
   it("is nothing for a part no device in service has", () => {
-    const orders = ordersWith({ devices: [{ id: "A-1", status: "Retired" }] });
+    const orders = ordersWith({ devices: [GONE] });
     expect([orders.places, orders.lines]).toEqual([[], []]);
   });
 
@@ -204,7 +159,7 @@ describe("what to order", () => {
     expect(orders.places.find(({ part }) => part.code === "SET")?.due.map(isoText)).toEqual([
       "2026-07-06",
     ]);
-    expect(told(orders)).toEqual([]);
+    expect(toldNow(orders)).toEqual([]);
   });
 });
 

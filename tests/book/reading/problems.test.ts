@@ -52,6 +52,7 @@ describe("the date a part was last replaced", () => {
         cause: '"2026-04-12" is text, not a date.',
         fix: "Type 2026-04-12 as a date.",
         severity: "fault",
+        mend: { value: day("2026-04-12"), isDate: true },
       },
     ]);
   });
@@ -245,15 +246,23 @@ describe("identifiers", () => {
   };
 
   it.each([
-    ["twice", ["VR-01", "VR-02", "vr-01"], ["duplicate device A4"]],
-    ["three times", ["VR-01", "VR-01", "VR-01"], ["duplicate device A3", "duplicate device A4"]],
+    ["twice", ["VR-01", "VR-02", "vr-01"], ["duplicate device A2", "duplicate device A4"]],
+    [
+      "three times",
+      ["VR-01", "VR-01", "VR-01"],
+      ["duplicate device A2", "duplicate device A3", "duplicate device A4"],
+    ],
     ["spaces around", ["VR-01 "], ["stray spaces A2"]],
     ["no-break space before", ["\u00a0VR-01"], ["stray spaces A2"]],
-    ["no-break space inside", ["VR\u00a001", "VR 01"], ["stray spaces A2", "duplicate device A3"]],
+    [
+      "no-break space inside",
+      ["VR\u00a001", "VR 01"],
+      ["stray spaces A2", "duplicate device *2", "duplicate device A3"],
+    ],
     [
       "spaces and twice, each told on its own row",
       ["VR-01", "VR-01\u00a0"],
-      ["stray spaces A3", "duplicate device A2"],
+      ["stray spaces A3", "duplicate device A2", "duplicate device *3"],
     ],
     ["a plain space inside", ["VR 01"], []],
     ["a true date", [on("2012-03-01"), "VR-02"], ["date-like device A2"]],
@@ -276,10 +285,14 @@ describe("identifiers", () => {
     expect(ids(values)).toEqual(problems);
   });
 
-  it("missing beside other entries are told, and the row is left out", () => {
+  it("missing beside other entries are told, and the row stays where a date says that it is in use", () => {
     const reading = readSheets([sheetOf("Equipment", [HEADINGS, FINE, [null, ...FINE.slice(1)]])]);
     expect(told(reading)).toEqual(["device missing A3"]);
-    expect(reading.devices).toHaveLength(1);
+    expect(reading.devices.map(({ id }) => id)).toEqual(["VR-09", "row 3"]);
+    const undated = FINE.map((cell) => (typeof cell === "string" ? cell : null));
+    const left = readSheets([sheetOf("Equipment", [HEADINGS, FINE, [null, ...undated.slice(1)]])]);
+    expect(told(left)).toEqual(["device missing A3"]);
+    expect(left.devices).toHaveLength(1);
   });
 });
 

@@ -7,7 +7,7 @@ import { on, oursOf, readSheets, sheetOf, told, type Typed } from "../../scenes/
 const HEADINGS = ["Device", "Site", "Commissioned", "Status", "Electrode set replaced"];
 const FINE: Typed[] = ["VR-09", "S01", on("2024-01-10"), "In service", on("2026-05-04")];
 const SHELF_ITEM: ShelfItem = {
-  ...{ sheet: "Shelf", row: 3, part: "SET", site: "S01", onHand: 1, countedOn: null },
+  ...{ sheet: "Shelf", row: 3, part: "SET", site: "S01", onHand: 0, countedOn: null },
   ...{ onOrder: null, expectedOn: null, lot: "", expiry: null },
 };
 
@@ -18,7 +18,7 @@ describe("status words", () => {
       "S01",
       on("2024-01-10"),
       word,
-      on("2026-05-04"),
+      on("2026-02-04"),
     ]);
     return readSheets([sheetOf("Equipment", [HEADINGS, ...rows])]);
   };

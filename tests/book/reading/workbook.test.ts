@@ -189,7 +189,7 @@ describe("a workbook in doubt", () => {
   it("tells of a part's code that cannot be used instead of dropping it", () => {
     const coded = adopted(book, [filled("Parts", 0, 4, "SET2")]);
     expect(read(coded).problems).toContainEqual(
-      expect.objectContaining({ kind: "our sheet", row: 4 }),
+      expect.objectContaining({ kind: "part code", row: 4 }),
     );
   });
 

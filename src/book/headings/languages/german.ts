@@ -1,0 +1,127 @@
+import { type Language, list } from "./language.ts";
+
+export const GERMAN: Language = {
+  name: "German",
+  dayOrder: "dmy",
+  says: {
+    device: list(
+      "gerät, geräte, geraet, geraete, apparat, hörscreeninggerät, screeninggerät, anlage",
+    ),
+    "device name": list("gerätename, gerätebezeichnung, bezeichnung, anlagenbezeichnung"),
+    "device number": list(
+      "gerätenummer, gerätenr, geräte nr, inventarnummer, inventarnr, inventar nr, anlagennummer, anlagen nr, equipmentnummer, gerätekennung, gerätekennzeichen",
+    ),
+    "device id": list("geräte id, gerät id"),
+    number: list("nummer"),
+    site: list(
+      "standort, ort, klinik, krankenhaus, haus, einrichtung, geburtsklinik, einsatzort, aufstellort, lieferort",
+    ),
+    ward: list("station, abteilung, kreißsaal, kreissaal, neonatologie"),
+    model: list("modell, typ, gerätetyp, gerätemodell, ausführung"),
+    make: list("hersteller, fabrikat, marke"),
+    "serial number": list("seriennummer, seriennr, serien nr, fabriknummer, fabriknr, fabrik nr"),
+    commissioned: list(
+      "inbetriebnahme, inbetriebnahmedatum, in betrieb seit, inbetrieb seit, in betrieb genommen, erstinbetriebnahme",
+    ),
+    installed: list("installiert, installation, aufgestellt"),
+    purchased: list(
+      "kaufdatum, anschaffung, anschaffungsdatum, anschaffungsjahr, gekauft, angeschafft, beschafft, beschaffungsdatum, lieferdatum, geliefert",
+    ),
+    status: list("gerätestatus, betriebszustand, betriebsstatus"),
+    condition: list("zustand"),
+    retired: list(
+      "außerbetriebnahme, ausserbetriebnahme, ausgemustert, aussonderung, ausgesondert, stillgelegt, stilllegung, außer betrieb seit, ausmusterung, abgang, abgangsdatum",
+    ),
+    "uses month": list(
+      "nutzungen pro monat, untersuchungen pro monat, screenings pro monat, anwendungen pro monat, messungen pro monat, monatliche nutzung",
+    ),
+    uses: list(
+      "nutzung, nutzungen, anwendungen, untersuchungen, screenings, messungen, tests, einsätze, anzahl screenings, anzahl untersuchungen",
+    ),
+    month: list("monat, monatlich, monate"),
+    note: list(
+      "bemerkung, bemerkungen, notiz, notizen, kommentar, kommentare, anmerkung, anmerkungen, hinweis",
+    ),
+    finding: list("befund, befunde, schaden, mangel, mängel, sichtprüfung"),
+    last: list("letzte, letzter, letztes, letzten, zuletzt"),
+    date: list("datum, tag"),
+    electrode: list("elektrode, elektroden"),
+    "electrode set": list("elektrodensatz, elektrodenset"),
+    "electrode replaced": list("elektrodenwechsel, elektrodentausch, elektrodenaustausch"),
+    "electrode set replaced": list("elektrodensatzwechsel"),
+    contact: list("kontakt, kontakte"),
+    sensor: list("fühler"),
+    "ear cushion": list("ohrpolster, ohrkissen, ohrmuschelpolster, hörerpolster, kopfhörerpolster"),
+    "ear cushion replaced": list(
+      "ohrpolsterwechsel, polsterwechsel, polstertausch, polsteraustausch",
+    ),
+    cushion: list("polster, kissen"),
+    "ear coupler": list("ohrkoppler"),
+    coupler: list("koppler"),
+    set: list("satz"),
+    replaced: list(
+      "gewechselt, ausgetauscht, getauscht, ersetzt, erneuert, wechsel, tausch, austausch, wechseldatum, austauschdatum",
+    ),
+    done: list("durchgeführt, erledigt, erfolgt"),
+    calibration: list(
+      "kalibrierung, kalibriert, kalibrierdatum, eichung, geeicht, kalibrierungsdatum",
+    ),
+    "last calibration": list("letztkalibrierung"),
+    "safety check": list(
+      "sicherheitsprüfung, sicherheitstechnische kontrolle, stk, messtechnische kontrolle, mtk",
+    ),
+    name: list("name, benennung"),
+    "service since": list("in service seit, im einsatz seit"),
+    next: list("nächste, nächster, nächstes, nächsten"),
+    due: list("fällig, fälligkeit, fälligkeitsdatum"),
+    interval: list("intervall, frist, prüfintervall, wechselintervall, turnus, zyklus"),
+    order: list("bestellung, bestellt, bestelldatum, bestellnummer"),
+    warranty: list("garantie, gewährleistung, garantieende, garantie bis"),
+    price: list("preis, kosten, anschaffungspreis, kaufpreis, stückpreis"),
+    quantity: list("menge, anzahl, stückzahl"),
+    supplier: list("lieferant, händler"),
+    lot: list("charge, chargennummer, losnummer"),
+    expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar"),
+    by: list("von, durch, bearbeiter, prüfer, techniker, kürzel"),
+    until: list("bis"),
+    planned: list("geplant, planung, soll"),
+    stock: list("lager, bestand, lagerbestand"),
+    spare: list("ersatz, ersatzteil, reserve"),
+    result: list("ergebnis"),
+    year: list("jahr, jahre, baujahr"),
+  },
+  empty: list("der, die, das, des, dem, den, und, pro, je, für, am, im, in, zum, zur, seit"),
+  months: [
+    list("januar, jan, jänner, jän"),
+    list("februar, feb"),
+    list("märz, mär, mrz, maerz"),
+    list("april, apr"),
+    list("mai"),
+    list("juni, jun"),
+    list("juli, jul"),
+    list("august, aug"),
+    list("september, sep, sept"),
+    list("oktober, okt"),
+    list("november, nov"),
+    list("dezember, dez"),
+  ],
+  retired: list(
+    "ausgemustert, ausgesondert, stillgelegt, verschrottet, entsorgt, außer betrieb genommen",
+  ),
+  serving: list(
+    "in betrieb, im einsatz, in benutzung, aktiv, in gebrauch, funktionsfähig, in ordnung, i.o., in reparatur, verliehen",
+  ),
+  yes: ["ja"],
+  no: ["nein"],
+  totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
+  patients: {
+    "date of birth": list("geburtsdatum, geb datum, geburtstag"),
+    "names of people": list(
+      "patientenname, name des kindes, name der mutter, name des patienten, familienname, vorname, nachname",
+    ),
+    "medical record numbers": list(
+      "patientennummer, patienten nr, patienten id, fallnummer, fall nr, aktenzeichen patient",
+    ),
+    "insurance numbers": list("versichertennummer, krankenversicherungsnummer"),
+  },
+};

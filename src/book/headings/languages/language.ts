@@ -1,0 +1,29 @@
+/** Which of two numbers in a written date is the day. */
+export type DayOrder = "dmy" | "mdy";
+
+/** What a register written in a language calls things; words are compared without accents and case. */
+export interface Language {
+  readonly name: string;
+  /** How its people write a day in numbers. */
+  readonly dayOrder: DayOrder;
+  /** Words and phrases by the words of vocabulary.ts that say the same. */
+  readonly says: Readonly<Record<string, readonly string[]>>;
+  /** Words that say nothing. */
+  readonly empty: readonly string[];
+  /** Names of the months, January first, with their usual short forms. */
+  readonly months: readonly (readonly string[])[];
+  /** Status words that take a device out of the programme, and words that leave it in. */
+  readonly retired: readonly string[];
+  readonly serving: readonly string[];
+  readonly yes: readonly string[];
+  readonly no: readonly string[];
+  /** First words of a row that sums up others. */
+  readonly totals: readonly string[];
+  /** Headings of columns about a person, by what they look like. */
+  readonly patients: Readonly<Record<string, readonly string[]>>;
+}
+
+/** Words in one string, for the tables. */
+export function list(words: string): string[] {
+  return words.split(",").map((word) => word.trim());
+}

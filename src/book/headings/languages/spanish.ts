@@ -1,0 +1,120 @@
+import { type Language, list } from "./language.ts";
+
+export const SPANISH: Language = {
+  name: "Spanish",
+  dayOrder: "dmy",
+  says: {
+    device: list("equipo, equipos, aparato, aparatos, dispositivo, dispositivos, activo"),
+    "device name": list("nombre del equipo, nombre equipo, descripción del equipo"),
+    "device number": list(
+      "número de equipo, nº de equipo, número de inventario, nº de inventario, no de inventario, inventario, código de equipo, código del equipo, placa de inventario",
+    ),
+    number: list("número, nº, núm, num"),
+    code: list("código, clave"),
+    site: list(
+      "centro, sede, ubicación, localización, lugar, hospital, clínica, sitio, establecimiento, maternidad",
+    ),
+    ward: list("sala, servicio clínico, unidad, departamento, planta, área"),
+    model: list("modelo, tipo"),
+    make: list("marca, fabricante"),
+    "serial number": list(
+      "número de serie, nº de serie, no de serie, n serie, nº serie, num serie, serie",
+    ),
+    commissioned: list(
+      "puesta en servicio, puesta en marcha, puesta en funcionamiento, en servicio desde, alta, fecha de alta, inicio de uso, entrada en servicio",
+    ),
+    installed: list("instalado, instalada, instalación"),
+    purchased: list("compra, comprado, adquisición, adquirido, recepción, fecha de entrega"),
+    status: list("estado, situación, estatus"),
+    condition: list("condición"),
+    retired: list(
+      "baja, dado de baja, retirado, retirada, fuera de servicio, retiro, fecha de baja",
+    ),
+    "uses month": list(
+      "usos al mes, usos por mes, pruebas al mes, pruebas por mes, tamizajes por mes, tamizajes al mes, uso mensual, usos mensuales, exámenes por mes",
+    ),
+    uses: list(
+      "usos, uso, pruebas, tamizajes, tamizaje, cribados, cribado, exámenes, sesiones, estudios",
+    ),
+    month: list("mes, mensual, mensuales, meses"),
+    note: list("observación, observaciones, nota, notas, comentario, comentarios"),
+    finding: list(
+      "hallazgo, hallazgos, daño, daños, desperfecto, defecto, defectos, inspección visual",
+    ),
+    last: list("último, última, ultima vez, reciente"),
+    date: list("fecha, día"),
+    electrode: list("electrodo, electrodos"),
+    "electrode set": list(
+      "juego de electrodos, set de electrodos, conjunto de electrodos, kit de electrodos",
+    ),
+    contact: list("contacto, contactos"),
+    sensor: list("sensores"),
+    "ear cushion": list(
+      "almohadilla, almohadillas, almohadilla auricular, almohadillas auriculares, cojín auricular, almohadilla de oído, almohadillas de oído",
+    ),
+    cushion: list("cojín, cojines, almohadillado"),
+    "ear coupler": list("acoplador auricular, acopladores auriculares"),
+    coupler: list("acoplador, acopladores"),
+    set: list("juego, conjunto"),
+    replaced: list(
+      "cambio, cambiado, cambiada, cambiados, cambiadas, reemplazo, reemplazado, reemplazada, recambio, sustitución, sustituido, sustituida, reposición, renovación",
+    ),
+    done: list("realizado, realizada, hecho, efectuado, efectuada"),
+    calibration: list("calibración, calibrado, calibrada, verificación metrológica"),
+    "safety check": list("seguridad eléctrica, prueba de seguridad"),
+    name: list("nombre, denominación"),
+    next: list("próximo, próxima, siguiente"),
+    due: list("vencimiento, vence, toca"),
+    interval: list("intervalo, periodicidad, frecuencia"),
+    order: list("pedido, orden de compra, solicitado"),
+    warranty: list("garantía"),
+    price: list("precio, coste, costo, importe"),
+    quantity: list("cantidad, unidades, cant"),
+    supplier: list("proveedor, distribuidor"),
+    lot: list("lote"),
+    expiry: list("caducidad, fecha de vencimiento, expiración"),
+    by: list("por, responsable, técnico, realizado por, firma"),
+    until: list("hasta"),
+    planned: list("previsto, prevista, programado, programada, planificado"),
+    stock: list("existencias, almacén"),
+    spare: list("repuesto, repuestos, reserva"),
+    result: list("resultado"),
+    year: list("año, años"),
+  },
+  empty: list("el, la, los, las, de, del, en, y, al, para, un, una"),
+  months: [
+    list("enero, ene"),
+    list("febrero, feb"),
+    list("marzo, mar"),
+    list("abril, abr"),
+    list("mayo, may"),
+    list("junio, jun"),
+    list("julio, jul"),
+    list("agosto, ago"),
+    list("septiembre, setiembre, sep, sept, set"),
+    list("octubre, oct"),
+    list("noviembre, nov"),
+    list("diciembre, dic"),
+  ],
+  retired: list(
+    "de baja, dado de baja, dada de baja, baja, retirado, retirada, desechado, desechada, fuera de uso definitivo",
+  ),
+  serving: list(
+    "en servicio, en uso, activo, activa, operativo, operativa, funcionando, funciona, bueno, buena, disponible, en reparación, prestado",
+  ),
+  yes: ["sí", "si"],
+  no: ["no"],
+  totals: list("total, suma, subtotal, total general"),
+  patients: {
+    "date of birth": list("fecha de nacimiento, f nacimiento, fecha nac"),
+    "names of people": list(
+      "nombre del paciente, nombre paciente, nombre de la madre, nombre del bebé, apellidos, apellido, nombre y apellidos",
+    ),
+    "medical record numbers": list(
+      "historia clínica, nº de historia, número de historia, nhc, expediente clínico, id paciente",
+    ),
+    "insurance numbers": list(
+      "número de afiliado, número de asegurado, seguridad social, cédula, dni, curp",
+    ),
+  },
+};
