@@ -219,7 +219,11 @@ export function rowByHand(
   const due = inDoubt ? "" : dueByHand(lastDone, interval, hand);
   const worn = !isBlank(row.openFinding) || !isFine(row.finding);
   const state = arithmetic.dueState(typeof due === "number" ? due : null, worn ? "damage" : null);
-  const check = arithmetic.rowCheck(lastDone, hasCurve(part) ? row.uses : 1, limits);
+  const check = arithmetic.rowCheck(
+    lastDone,
+    limits !== null && hasCurve(part) ? row.uses : 1,
+    limits,
+  );
   const isLateOnly = check === "OK" && hasCurve(part) && isLate(row, calendar);
   return [interval, due, state, inDoubt ? "Date in doubt" : isLateOnly ? "Usage late" : check];
 }
@@ -293,10 +297,10 @@ function hardens(part: Part, { site }: RowHeld, sites: readonly Site[]): boolean
 /** The limits of a part as they are handed over; null where they make no sense. */
 function soundLimits({ shortest, longest, useBudget, lightUse, heavyUse }: Part): Limits | null {
   if (shortest === null || longest === null) return null;
-  const ends = 1 <= shortest && shortest <= longest && longest <= 120;
+  const areWhole = Number.isInteger(shortest) && Number.isInteger(longest);
+  const ends = areWhole && 1 <= shortest && shortest <= longest && longest <= 120;
   const [light, heavy] = [lightUse ?? 0, heavyUse ?? 0];
   const ramp = (lightUse === null) === (heavyUse === null) && 0 <= light && light <= heavy;
-  const budget = useBudget ?? 0;
-  if (!ends || !ramp || budget < 0) return null;
-  return { shortest, longest, useBudget: budget > 0 ? budget : null, lightUse, heavyUse };
+  if (!ends || !ramp || (useBudget !== null && useBudget < 1)) return null;
+  return { shortest, longest, useBudget, lightUse, heavyUse };
 }

@@ -1,4 +1,4 @@
-import { addMonths, type Day } from "../../src/core/day.ts";
+import { addMonths, civilDay, type Day } from "../../src/core/day.ts";
 import {
   cellKey,
   type CellValue,
@@ -54,7 +54,7 @@ interface Scope {
 }
 
 const TOKEN =
-  /\s*(?:("(?:[^"]|"")*")|((?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?)|((?:'[^']+'|[A-Za-z]\w*)![$A-Z\d:]+)|([A-Za-z_][\w.]*)(?=\()|(\$[A-Z]+\d+)|([A-Za-z_]\w*)|(<=|>=|<>|--|[-+*/=<>(){},]))/y;
+  /\s*(?:("(?:[^"]|"")*")|((?:\d+\.?\d*|\.\d+)(?:E[+-]?\d+)?)|((?:'[^']+'|[A-Za-z]\w*)![$A-Z\d:]+)|([A-Za-z_][\w.]*)(?=\()|(\$[A-Z]+\d+)|([A-Za-z_]\w*)|(<=|>=|<>|--|[-+*/&=<>(){},]))/y;
 const KINDS = ["text", "number", "range", "call", "cell", "name", "sign"] as const;
 
 interface Token {
@@ -101,17 +101,33 @@ function evaluate(text: string, scope: Scope): Held {
     return items;
   };
   const compared = (): Later => {
-    let left = summed();
+    let left = joined();
     while (isSign("=", "<>", "<", ">", "<=", ">=")) {
-      const [{ text: sign }, one, other] = [take(), left, summed()];
+      const [{ text: sign }, one, other] = [take(), left, joined()];
       left = () => lift(one(), other(), (a, b) => compare(sign, a, b));
     }
     return left;
   };
-  const summed = (): Later => {
+  const joined = (): Later => {
+    let left = summed();
+    while (isSign("&")) {
+      const [, one, other] = [take(), left, summed()];
+      left = () => lift(one(), other(), (a, b) => asText(a) + asText(b));
+    }
+    return left;
+  };
+  const times = (): Later => {
     let left = single();
+    while (isSign("*")) {
+      const [, one, other] = [take(), left, single()];
+      left = () => lift(one(), other(), (a, b) => (numberOf(a) ?? NaN) * (numberOf(b) ?? NaN));
+    }
+    return left;
+  };
+  const summed = (): Later => {
+    let left = times();
     while (isSign("+", "-")) {
-      const [{ text: sign }, one, other] = [take(), left, single()];
+      const [{ text: sign }, one, other] = [take(), left, times()];
       left = () => lift(one(), other(), (a, b) => add(a, b, sign === "+" ? 1 : -1));
     }
     return left;
@@ -192,6 +208,9 @@ function one(held: Held): CellValue {
 
 /** An operation cell by cell where one side is a range; errors go through. */
 function lift(a: Held, b: Held, work: (a: CellValue, b: CellValue) => CellValue): Held {
+  if (isRange(a) && isRange(b)) {
+    return a.map((row, at) => row.map((cell, to) => one(lift(cell, b[at]?.[to] ?? null, work))));
+  }
   if (isRange(a)) return a.map((row) => row.map((cell) => one(lift(cell, b, work))));
   if (isRange(b)) return b.map((row) => row.map((cell) => one(lift(a, cell, work))));
   if (isCellError(a)) return a;
@@ -270,6 +289,14 @@ const ASKING: Readonly<Record<string, (given: readonly Held[]) => Held>> = {
   ISTEXT: ([held = null]) => typeof one(held) === "string",
   ISLOGICAL: ([held = null]) => typeof one(held) === "boolean",
   COUNT: (given) => given.filter((held) => typeof one(held) === "number").length,
+  SUBSTITUTE: ([held = null, from = null, to = null]) =>
+    lift(held, 0, (cell) => asText(cell).replaceAll(asText(one(from)), asText(one(to)))),
+  TRIM: ([held = null]) =>
+    lift(held, 0, (cell) => asText(cell).replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "")),
+  ROWS: ([range = null]) => (isRange(range) ? range.length : 1),
+  COUNTBLANK: ([range = null]) => cellsIn(range).filter((cell) => (cell ?? "") === "").length,
+  COUNTIF: counted,
+  COUNTIFS: counted,
   MATCH: ([wanted = null, range = null]) => matched(one(wanted), range),
   INDEX: ([range = null, row = null]) => {
     const at = one(row);
@@ -281,6 +308,34 @@ const ASKING: Readonly<Record<string, (given: readonly Held[]) => Held>> = {
   },
 };
 
+/** A cell as a text, outer spaces and all. */
+function asText(cell: CellValue): string {
+  return typeof cell === "string" ? cell : textOf(cell);
+}
+
+function cellsIn(held: Held): readonly CellValue[] {
+  return isRange(held) ? held.flat() : [held];
+}
+
+/** Rows in which every range has what is asked of it: "=text" or ">=number". */
+function counted(given: readonly Held[]): number {
+  const pairs = given.flatMap((range, at) =>
+    at % 2 === 0 ? [[cellsIn(range), asText(one(given[at + 1] ?? null))] as const] : [],
+  );
+  const rows = pairs[0]?.[0] ?? [];
+  return rows.filter((_, row) => pairs.every(([cells, asked]) => meets(cells[row] ?? null, asked)))
+    .length;
+}
+
+function meets(cell: CellValue, asked: string): boolean {
+  const [, sign = "", wanted = ""] = /^(>=|<=|=)?(.*)$/s.exec(asked) ?? [];
+  if (sign === ">=" || sign === "<=") {
+    return typeof cell === "number" && compare(sign, cell, Number(wanted));
+  }
+  if (typeof cell === "number") return cell === Number(wanted) && wanted !== "";
+  return typeof cell === "string" && patternOf(wanted).test(cell);
+}
+
 type Strict = (cells: readonly CellValue[], numbers: readonly number[]) => CellValue;
 
 /** Words that an error among their arguments makes an error. */
@@ -291,12 +346,11 @@ const STRICT: Readonly<Record<string, Strict>> = {
   MIN: (_, numbers) => (numbers.some(Number.isNaN) ? VALUE : Math.min(...numbers)),
   MAX: (_, numbers) => (numbers.some(Number.isNaN) ? VALUE : Math.max(...numbers)),
   INT: (_, [number = NaN]) => (Number.isNaN(number) ? VALUE : Math.floor(number)),
+  LEN: ([text = null]) => textOf(text).length,
+  DATE: (_, [year = NaN, month = NaN, dayOfMonth = NaN]) => civilDay(year, month, dayOfMonth),
+  NA: () => ({ error: "#N/A" }),
   SUMPRODUCT: (_, numbers) => numbers.reduce((sum, value) => sum + value, 0),
   EDATE: (_, [date = NaN, months = NaN]) => addMonths(Math.floor(date) as Day, months),
-  SUBSTITUTE: ([text = null, from, to]) =>
-    typeof text === "string" ? text.replaceAll(textOf(from), textOf(to)) : VALUE,
-  TRIM: ([cell = null]) =>
-    typeof cell === "string" ? cell.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "") : VALUE,
 };
 
 /** Of texts, * and ? stand for any characters, unless a ~ stands before them. */

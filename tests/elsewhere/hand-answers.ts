@@ -1,4 +1,5 @@
 import { addMonths, civilDate, day } from "../../src/core/index.ts";
+import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { textOf } from "../../src/book/sheets/layout.ts";
 import type { Part, Reading } from "../../src/book/records/records.ts";
 import { type CellValue, valueAt } from "../../src/book/workbook/snapshot.ts";
@@ -74,7 +75,7 @@ function yearsOf({ commanded, reading, parts }: Given, { arithmetic, calendar }:
     const part = parts.find((one) => one.code === code);
     if (part === undefined || fits !== null) continue;
     // A log that has just begun is taken with one shortest interval of every device.
-    const months = wear.months + inService * (part.shortest ?? 1);
+    const months = wear.months + inService * shortestKnown(part);
     const worn = saysNothing(wear) ? null : { failures: wear.worn, months };
     const needs = arithmetic.yearAhead(units.get(part.name) ?? [], worn);
     const steady = worn === null && (units.get(part.name) ?? []).every(isSteady);
@@ -83,6 +84,14 @@ function yearsOf({ commanded, reading, parts }: Given, { arithmetic, calendar }:
     });
   }
   return answers;
+}
+
+/** Limits that are crossed say nothing: then the least of both and of what the kind of part starts with. */
+function shortestKnown({ code, shortest, longest }: Part): number {
+  if (shortest === null) return 1;
+  if (longest === null || shortest <= longest) return shortest;
+  const usual = DEFAULT_PARTS.find((part) => part.code === code)?.shortest ?? 1;
+  return Math.min(shortest, longest, usual);
 }
 
 function roundMoney(amount: number): number {

@@ -113,14 +113,14 @@ function randomParts({ random }: Scene): Part[] {
       const months = 6 + random.below(19);
       return { ...part, shortest: months, longest: months, supply };
     }
-    const shortest = random.pick([1, 2, 2.5, 3, 4, 6]);
-    const longest = shortest + random.pick([0, 0, 1, 2.5, 3, 6, 12]);
+    const shortest = random.pick([1, 2, 3, 4, 6]);
+    const longest = shortest + random.pick([0, 0, 1, 2, 3, 6, 12]);
     const curve = random.below(4);
     const light = random.pick([0, 5, 20, 35.5]);
     const ramp = { lightUse: light, heavyUse: light + random.pick([0, 10, 40, 61.25]) };
     const spent = { useBudget: random.pick([60, 180, 300.5, 600]) };
-    // A part whose limits are crossed or missing is told, and nothing of it is reckoned.
-    const faulty = random.pick([{ longest: shortest - 0.5 }, { longest: null }, { lightUse: 9 }]);
+    // A part whose limits are crossed or missing is told, and no date of it is reckoned.
+    const faulty = random.pick([{ longest: shortest - 1 }, { longest: null }, { lightUse: 9 }]);
     return {
       ...part,
       ...{ shortest, longest, supply, vinyl: random.share() < 0.4 },

@@ -62,7 +62,6 @@ type OfSheets =
   | "limits missing or crossed"
   | "no column"
   | "number in text"
-  | "our sheet"
   | "overwritten formula"
   | "part code"
   | "repeated heading"

@@ -20,7 +20,7 @@ export interface InputRow<R> {
 }
 
 /** A cell that is not what it must be. */
-export interface Doubt {
+interface Doubt {
   readonly heading: string;
   readonly cell: CellValue;
   /** Its meaning is certain all the same. */

@@ -259,8 +259,3 @@ export function textOf(value: CellValue | undefined): string {
   if (typeof value === "string") return value.replaceAll("\u00a0", " ").trim();
   return typeof value === "number" || typeof value === "boolean" ? String(value) : "";
 }
-
-/** A number of zero or more in a cell, null for anything else. */
-export function amountOf(value: CellValue | undefined): number | null {
-  return typeof value === "number" && value >= 0 ? value : null;
-}

@@ -74,7 +74,11 @@ export function settingFormula(
   const labels = columnReference(SETUP, sheet, "Setting");
   const value = `INDEX(${values},MATCH("${label}",${labels},0))`;
   const literal = (one: CellValue): string => JSON.stringify(one);
-  const blank = key === "reportDate" ? "NA()" : literal(cell(usual, dateSystem));
-  const read = `IF(COUNTIF(${labels},"${label}")<>1,NA(),IF(${value}="",${blank},${taken(value)}))`;
+  // Without a report date there is no default: a blank is none either.
+  const filled =
+    key === "reportDate"
+      ? taken(value)
+      : `IF(${value}="",${literal(cell(usual, dateSystem))},${taken(value)})`;
+  const read = `IF(COUNTIF(${labels},"${label}")<>1,NA(),${filled})`;
   return `IFERROR(${read},${literal(cell(careful([]), dateSystem))})`;
 }
