@@ -33,7 +33,9 @@ export function openBook(path: string, request: Request, io: Io, progress: Progr
 /** Refuses a book whose register is still empty. */
 export function needDevices({ reading }: OpenBook): void {
   if (reading.devices.length > 0) return;
-  throw new UsageError(`${registerNames(reading)} ${reading.registers.length === 1 ? "holds" : "hold"} no devices yet; fill in the rows first`);
+  throw new UsageError(
+    `${registerNames(reading)} ${reading.registers.length === 1 ? "holds" : "hold"} no devices yet; fill in the rows first`,
+  );
 }
 
 /** The bytes of a book after a plan; a sheet somebody protected is written into with --force only. */

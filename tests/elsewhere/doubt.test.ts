@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -235,7 +236,7 @@ function compared(
     "portable",
   )) {
     if (computed === null || !there) continue;
-    reading.register.rows.forEach((row, at) => {
+    onlyRegister(reading).rows.forEach((row, at) => {
       const ours = shown(values[at] ?? null);
       const theirs = cells[row]?.[column] ?? "";
       count += 1;

@@ -1,6 +1,6 @@
 import { isoText, type Day } from "../../core/day.ts";
 import { cellsOf, type Mode, ourColumns, type OurColumn, type RegisterColumns } from "./columns.ts";
-import { filterReach } from "./filter-reach.ts";
+import { type FilterReach, filterReach } from "./filter-reach.ts";
 import { staleCells } from "./stale.ts";
 import { fingerprint, isFiltered } from "../workbook/expect.ts";
 import { EACH_COMPUTED } from "../answers/computed.ts";
@@ -51,15 +51,10 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
     ...nameEditsFor(snapshot, names, reading, request.mode),
     ...own.flatMap((one) => registerEdits(one, request)),
   ];
-  if (edits.length === 0) {
-    return { summary: ["nothing to change", reach.told].filter(Boolean).join("; "), edits };
-  }
+  const torn = own.map((one) => reachOf(one).told).filter((text) => text !== "");
+  if (edits.length === 0) return { summary: ["nothing to change", ...torn].join("; "), edits };
   const readMe = readMeSheet(snapshot);
-  const said = [
-    summaryOf(own, edits),
-    readMe === null ? `sheet ${READ_ME}` : "",
-    ...own.map((one) => reachOf(one).told),
-  ];
+  const said = [summaryOf(own, edits), readMe === null ? `sheet ${READ_ME}` : "", ...torn];
   const summary = said.filter((text) => text !== "").join("; ");
   const change = `${isoText(request.today)}: ${summary}`;
   edits.push(
@@ -87,8 +82,16 @@ function registerEdits(
     ...added.map((column) => addEdit(column, register, expects)),
     ...fillEdits(stale, { sheet, expects }),
     ...tableEdits(added, sheet, register),
+    ...reachOf({ reading, sheet, columns }).edits,
     ...added.flatMap((column) => lookEdits(column, register)),
   ];
+}
+
+/** What becomes of a filter or a table that ends left of the columns. */
+function reachOf({ reading: { register }, sheet, columns }: RegisterColumns): FilterReach {
+  const tables = tableEdits(addedIn(columns), sheet, register);
+  const last = Math.max(...columns.map(({ column }) => column));
+  return filterReach(withGrown(sheet, tables), last, register);
 }
 
 /** The register with the date columns about to be added: Setup remembers them at once, not on the next run. */

@@ -36,7 +36,7 @@ export function meantBy(entry: Entry, reading: Reading): { device: Device; part:
 
 /** The row that is meant, or why nobody can tell. */
 function deviceOf(
-  { devices, register }: Reading,
+  { devices }: Reading,
   { device: text, row = null }: Entry,
 ): { readonly device: Device | null; readonly fault: string | null } {
   const key = deviceKey(text);
@@ -45,12 +45,16 @@ function deviceOf(
   if (first === undefined) return { device: null, fault: `"${text}" is not in the register` };
   if (row !== null) {
     const device = rows.find((one) => one.row === row - 1) ?? null;
-    const fault = `row ${row} of ${register.sheet} is not ${first.id}`;
+    const fault = `row ${row} of ${first.sheet} is not ${first.id}`;
     return { device, fault: device === null ? fault : null };
   }
   if (rows.length === 1) return { device: first, fault: null };
-  const all = rows.map((one) => one.row + 1);
-  const fault = `${first.id} stands in rows ${listed(all.map(String), 10)} of ${register.sheet}; say which: --row ${String(all[0])}, or select the row`;
+  const sheets = new Set(rows.map(({ sheet }) => sheet));
+  const all = rows.map((one) => String(one.row + 1));
+  const fault =
+    sheets.size === 1
+      ? `${first.id} stands in rows ${listed(all, 10)} of ${first.sheet}; say which: --row ${String(all[0])}, or select the row`
+      : `${first.id} stands on ${listed([...sheets], 10)}; keep one row for each device first`;
   return { device: null, fault };
 }
 

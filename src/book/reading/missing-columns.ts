@@ -4,6 +4,7 @@ import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf, showsDates } from "../headings/match.ts";
 import { fault, wholeSheet } from "../records/problems.ts";
 import type { Part, Problem, Reading } from "../records/records.ts";
+import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
 import { wordsOf } from "../headings/words.ts";
@@ -22,6 +23,10 @@ export interface Undated {
  * that are not used; and the Job log is silent.
  */
 export function undatedParts(snapshot: Snapshot, reading: Reading): Undated[] {
+  return eachRegister(reading).flatMap((one) => undatedIn(snapshot, one));
+}
+
+function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
@@ -51,7 +56,7 @@ function noColumn(sheet: string, part: Part, nearest: string | null): Problem {
 
 function isOurEmptyOne(
   snapshot: Snapshot,
-  { register }: Reading,
+  { register }: RegisterReading,
   { part, column }: { readonly part: Part; readonly column: number },
 ): boolean {
   const sheet = sheetNamed(snapshot, register.sheet);
@@ -62,7 +67,11 @@ function isOurEmptyOne(
 }
 
 /** The unused column of dates whose heading comes nearest to the part's last replacement. */
-function unusedDates(snapshot: Snapshot, { register, ours }: Reading, part: Part): string | null {
+function unusedDates(
+  snapshot: Snapshot,
+  { register, ours }: RegisterReading,
+  part: Part,
+): string | null {
   const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
   const last = register.rows.at(-1);
   if (page === undefined || last === undefined) return null;

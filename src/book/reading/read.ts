@@ -3,7 +3,7 @@ import { keyOf, type Page, pagesOf } from "../workbook/cells.ts";
 import { overwrittenFormulas, siteFaults, siteless, valueFaults } from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { allCounts, readCounts } from "./counts.ts";
-import { type Fleet, readFleet, withDoubts } from "./devices.ts";
+import { duplicates, firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { markedCounts } from "./out-of-line.ts";
@@ -12,7 +12,7 @@ import { readLastDone } from "./last-done.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Count, Ours, Problem, Reading } from "../records/records.ts";
-import { findRegister, type Found } from "./register.ts";
+import { findRegisters, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
@@ -49,41 +49,41 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const found = findRegister(pages, ours);
+  const founds = findRegisters(pages, ours);
   yield;
-  const written = readFleet(found, ours);
+  const written = fleetsOf(founds, ours);
   yield;
-  const jobs = jobProblems(ours, (key) => written.byKey.has(key), jobPlace(snapshot));
-  const sheets = countSheets(pages, found, { fleet: written, ours });
+  const byKey = firstOfKey(written.flatMap(({ named }) => named));
+  const isDevice = (key: string): boolean => byKey.has(key);
+  const jobs = jobProblems(ours, isDevice, jobPlace(snapshot));
+  const sheets = countSheets(pages, founds, { isDevice, ours });
   yield;
   const { reportDate } = ours.settings;
   const ended = monthStart(reportDate);
-  const counted = markedCounts(readCounts(sheets.found, written.byKey, reportDate), ended);
+  const counted = markedCounts(readCounts(sheets.found, byKey, reportDate), ended);
   yield;
   const countsOf = (key: string): readonly Count[] => counted.byDevice.get(key) ?? [];
-  const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
-  const fleet = withDoubts(written, retirements.byRow);
-  const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet });
+  const rows = rowCounts(written);
+  const read = founds.map((found, at) =>
+    readRegister(found, written[at], { ours, countsOf, rows }),
+  );
+  const devices = read.flatMap((one) => one.devices);
   yield;
   const headings = new Map(
     sheets.found.map(({ page, heading }) => [page.sheet.name, heading.texts]),
   );
   const headingOf = headingLookup(headings);
-  const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
+  const inDoubt = firstOfKey(read.flatMap(({ fleet }) => fleet.named));
+  const gaps = countGaps({ devices: inDoubt, counted, headingOf, ended });
   yield;
-  const spelled = spelledShelf(ours, fleet.spellings);
+  const spellings = new Map(written.flatMap((fleet) => [...fleet.spellings]));
+  const spelled = spelledShelf(ours, spellings);
   const problems = oneForACell([
-    ...found.problems,
-    ...unseen(found, sheets.found),
-    ...fleet.problems,
-    ...dateProblems,
-    ...valueFaults(found, fleet.named),
-    ...siteFaults(found, fleet.named, ours),
-    ...siteless(found, fleet.named),
-    ...spellingNotices(found, fleet.named),
-    ...retirements.problems,
-    ...overwrittenFormulas(found),
-    ...statusNotices(found, fleet.named),
+    ...founds.flatMap((found) => found.problems),
+    ...unseen(founds, sheets.found),
+    ...written.flatMap((fleet) => fleet.problems),
+    ...duplicates(written),
+    ...read.flatMap((one) => one.problems),
     ...sheets.problems,
     ...counted.problems,
     ...gaps,
@@ -92,10 +92,48 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   ]);
   return {
     ours: spelled,
-    register: found.register,
+    registers: founds.map(({ register }) => register),
     devices,
     counts: allCounts(counted),
     problems,
+  };
+}
+
+/** The devices of each register; a site spelled on one sheet is spelled so on the next. */
+function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
+  let spellings: ReadonlyMap<string, string> = new Map();
+  return founds.map((found) => {
+    const fleet = readFleet(found, ours, spellings);
+    ({ spellings } = fleet);
+    return fleet;
+  });
+}
+
+interface Among {
+  readonly ours: Ours;
+  readonly countsOf: (key: string) => readonly Count[];
+  readonly rows: ReadonlyMap<string, number>;
+}
+
+/** The devices of a register with their dates, and what is wrong in its rows. */
+function readRegister(found: Found, written: Fleet | undefined, { ours, countsOf, rows }: Among) {
+  if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
+  const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
+  const fleet = withDoubts(written, { retirements: retirements.byRow, rows });
+  const { devices, problems } = readLastDone({ found, ours, fleet });
+  return {
+    fleet,
+    devices,
+    problems: [
+      ...problems,
+      ...valueFaults(found, fleet.named),
+      ...siteFaults(found, fleet.named, ours),
+      ...siteless(found, fleet.named),
+      ...spellingNotices(found, fleet.named),
+      ...retirements.problems,
+      ...overwrittenFormulas(found),
+      ...statusNotices(found, fleet.named),
+    ],
   };
 }
 
@@ -115,33 +153,33 @@ function jobPlace(snapshot: Snapshot): JobPlace {
 }
 
 interface Beside {
-  readonly fleet: Fleet;
+  readonly isDevice: (key: string) => boolean;
   readonly ours: Ours;
 }
 
-/** The sheets of counts: the one that was chosen, else every sheet that is one, else the register itself. */
+/** The sheets of counts: the one that was chosen, else every sheet that is one, else the registers themselves. */
 function countSheets(
   pages: readonly Page[],
-  found: Found,
-  { fleet, ours }: Beside,
+  founds: readonly Found[],
+  { isDevice, ours }: Beside,
 ): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
-  const isDevice = (key: string): boolean => fleet.byKey.has(key);
   const said = keyOf(ours.settings.matches.get("counts") ?? "");
   if (said === "none") return { found: [], problems: [] };
-  const inRegister = countsBeside({
-    page: found.page,
-    heading: found.heading,
-    lastRow: found.page.sheet.values.length - 1,
-    device: found.columns.get("device") ?? 0,
+  const own = founds.flatMap(({ page, heading, columns }) => {
+    const lastRow = page.sheet.values.length - 1;
+    return countsBeside({ page, heading, lastRow, device: columns.get("device") ?? 0 }) ?? [];
   });
-  const own = inRegister === null ? [] : [inRegister];
+  const registers = new Set(founds.map(({ page }) => page));
   if (said === "") {
-    const others = pages.filter((page) => page !== found.page);
+    const others = pages.filter((page) => !registers.has(page));
     const sheets = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
     return { found: sheets.length > 0 ? sheets : own, problems: [] };
   }
   const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
-  if (page === found.page) return { found: own, problems: own.length > 0 ? [] : [noCounts(said)] };
+  if (page !== undefined && registers.has(page)) {
+    const here = own.filter((one) => one.page === page);
+    return { found: here, problems: here.length > 0 ? [] : [noCounts(said)] };
+  }
   const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
   return sheet === null
     ? { found: [], problems: [noCounts(said)] }
@@ -157,13 +195,14 @@ function noCounts(name: string): Problem {
   );
 }
 
-function unseen(found: Found, sheets: readonly CountSheet[]): Problem[] {
-  const { page, heading } = found;
-  const lastRow = page.sheet.values.length - 1;
+function unseen(founds: readonly Found[], sheets: readonly CountSheet[]): Problem[] {
+  const registers = new Set(founds.map(({ page }) => page));
   return [
-    ...unseenNotices(page.sheet, heading, lastRow),
+    ...founds.flatMap(({ page, heading }) =>
+      unseenNotices(page.sheet, heading, page.sheet.values.length - 1),
+    ),
     ...sheets
-      .filter((sheet) => sheet.page !== page)
+      .filter((sheet) => !registers.has(sheet.page))
       .flatMap((sheet) => unseenNotices(sheet.page.sheet, sheet.heading, sheet.lastRow)),
   ];
 }

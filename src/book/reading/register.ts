@@ -1,4 +1,5 @@
-import { lastFilledRow, type Page } from "../workbook/cells.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { identifierAt, lastFilledRow, type Page } from "../workbook/cells.ts";
 import { type Chosen, choicesOf, type Choices } from "../headings/choices.ts";
 import { BookError } from "../workbook/errors.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
@@ -14,7 +15,7 @@ import {
 } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
 import { wayOut } from "../headings/no-register.ts";
-import { fault, listed, notice } from "../records/problems.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { ColumnMatch, Ours, Problem, Register } from "../records/records.ts";
 import { sortRows } from "./rows.ts";
 import { ownTitles } from "../answers/titles.ts";
@@ -25,6 +26,8 @@ export interface Found {
   readonly register: Register;
   readonly heading: HeadingRows;
   readonly columns: ReadonlyMap<string, number>;
+  /** The site of devices whose sheet has no column for it: of several registers, each sheet's name. */
+  readonly site: string;
   readonly problems: readonly Problem[];
 }
 
@@ -39,26 +42,117 @@ const CLOSER_LOOKS = 4;
 const DEVICE_WEIGHT = 3;
 const LAST_WEIGHT = 2;
 
-/** Finds the register: the sheet, its heading rows, its columns and its device rows. */
-export function findRegister(pages: readonly Page[], ours: Ours): Found {
+/**
+ * Finds the registers: the sheets, their heading rows, columns and device rows. Sheets that were chosen are
+ * read, and no other; else the one that is most like a register and every other that is like it.
+ */
+export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
   const own = lowered(ownTitles(ours.parts));
-  let best: { readonly found: Matching; readonly score: number } | null = null;
-  const searched = sheetsToSearch(pages, choices);
-  for (const page of searched) {
-    for (const trial of trialsOf(page, matcher, { choices, own })) {
-      const found = matchingOf(trial, matcher, { choices, own });
-      const score = scoreOf(found);
-      if (score > 0 && (best === null || score > best.score)) best = { found, score };
-    }
-  }
-  if (best === null) {
+  const chosen = sheetsToSearch(pages, choices);
+  const known = { choices, own };
+  const scored = pages
+    .flatMap((page) => bestOf(page, matcher, known) ?? [])
+    .sort((one, other) => other.score - one.score);
+  const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
+  const main = scored.find(isChosen);
+  if (main === undefined) {
     // A heading row that was said wrongly is put right where it was said.
-    const way = choices.headerRow === null ? wayOut(searched, matcher) : null;
+    const way = choices.headerRow === null ? wayOut(chosen, matcher) : null;
     throw new BookError(whyNone(choices, way));
   }
-  return registerFrom(best.found);
+  const picked = [main];
+  const passed: Problem[] = [];
+  for (const one of scored.filter((other) => other !== main)) {
+    if (choices.registers.length > 0 ? isChosen(one) : isAnother(one, picked)) picked.push(one);
+    else if (looksAlike(one, main)) passed.push(notRead(one, picked));
+  }
+  const order = pages.map(({ sheet }) => sheet.name);
+  const found = picked
+    .map((one) => registerFrom(one.found, picked.length > 1))
+    .sort((a, b) => order.indexOf(a.register.sheet) - order.indexOf(b.register.sheet));
+  const [first, ...others] = found;
+  if (first === undefined) throw new Error("no register");
+  return [{ ...first, problems: [...first.problems, ...passed] }, ...others];
+}
+
+interface Scored {
+  readonly found: Matching;
+  readonly score: number;
+}
+
+/** What a sheet is like at best; null where it is no register at all. */
+function bestOf(page: Page, matcher: Matcher, known: Known): Scored | null {
+  let best: Scored | null = null;
+  for (const trial of trialsOf(page, matcher, known)) {
+    const found = matchingOf(trial, matcher, known);
+    const score = scoreOf(found);
+    if (score > 0 && (best === null || score > best.score)) best = { found, score };
+  }
+  return best;
+}
+
+/** From this share of known devices on a sheet is a copy, or a list about them. */
+const COPY = 0.5;
+
+/** Whether a sheet holds further devices of the programme, kept as the others are. */
+function isAnother(one: Scored, picked: readonly Scored[]): boolean {
+  const [main] = picked;
+  return main !== undefined && looksAlike(one, main) && sharedDevices(one, picked) < COPY;
+}
+
+/** Half the fields of the main register and a date of its parts, in rows that name a device once. */
+function looksAlike({ found }: Scored, main: Scored): boolean {
+  const fields = fieldsOf(found);
+  const wanted = fieldsOf(main.found);
+  const shared = [...wanted].filter((field) => fields.has(field)).length;
+  const dates = (all: ReadonlySet<string>): boolean =>
+    [...all].some((field) => field.startsWith("last:"));
+  return shared * 2 >= wanted.size && dates(fields) === dates(wanted) && namesEachOnce(found);
+}
+
+function fieldsOf({ matches }: Matching): ReadonlySet<string> {
+  return new Set(
+    matches.flatMap(({ field }) => (field === "site" || field === "note" ? [] : field)),
+  );
+}
+
+const MOSTLY = 0.8;
+
+function namesEachOnce({ matches, candidates }: Matching): boolean {
+  const device = matches.find(({ field }) => field === "device");
+  const evidence = candidates.find(({ column }) => column === device?.column)?.evidence;
+  return device !== undefined && (evidence?.filled ?? 0) > 0 && (evidence?.distinct ?? 0) >= MOSTLY;
+}
+
+function sharedDevices({ found }: Scored, picked: readonly Scored[]): number {
+  const known = new Set(picked.flatMap((one) => deviceKeys(one.found)));
+  const own = deviceKeys(found);
+  return own.filter((key) => known.has(key)).length / Math.max(1, own.length);
+}
+
+function deviceKeys({ page, heading, lastRow, matches }: Matching): string[] {
+  const column = matches.find(({ field }) => field === "device")?.column;
+  if (column === undefined) return [];
+  const keys: string[] = [];
+  for (let row = heading.last + 1; row <= lastRow; row += 1) {
+    const key = deviceKey(identifierAt(page, row, column));
+    if (key !== "") keys.push(key);
+  }
+  return keys;
+}
+
+function notRead(one: Scored, picked: readonly Scored[]): Problem {
+  const { sheet } = one.found.page;
+  const names = listed(picked.map(({ found }) => found.page.sheet.name));
+  const isCopy = sharedDevices(one, picked) >= COPY;
+  return notice(
+    "register not read",
+    wholeSheet(sheet.name),
+    `${sheet.name} looks like a register, but is not read${isCopy ? `: most of its devices are on ${names} too` : ""}.`,
+    `If its devices belong to the programme, choose it besides ${names}: --match "register=${sheet.name}", or a row Register in Setup.`,
+  );
 }
 
 function lowered(texts: ReadonlySet<string>): ReadonlySet<string> {
@@ -70,24 +164,23 @@ interface Known {
   readonly own: ReadonlySet<string>;
 }
 
-function sheetsToSearch(pages: readonly Page[], choices: Choices): readonly Page[] {
-  const { register } = choices;
-  if (register === null) return pages;
-  const wanted = register.toLowerCase();
-  const chosen = pages.filter(({ sheet }) => sheet.name.trim().toLowerCase() === wanted);
-  if (chosen.length === 0) {
+function sheetsToSearch(pages: readonly Page[], { registers }: Choices): readonly Page[] {
+  if (registers.length === 0) return pages;
+  return registers.map((name) => {
+    const wanted = name.toLowerCase();
+    const page = pages.find(({ sheet }) => sheet.name.trim().toLowerCase() === wanted);
+    if (page !== undefined) return page;
     throw new BookError(
-      `the register is set to the sheet ${register}, but the workbook has no such sheet`,
+      `the register is set to the sheet ${name}, but the workbook has no such sheet`,
     );
-  }
-  return chosen;
+  });
 }
 
-function whyNone({ register, headerRow }: Choices, way: string | null): string {
+function whyNone({ registers, headerRow }: Choices, way: string | null): string {
   const where =
-    register === null
+    registers.length === 0
       ? "no sheet has a row of headings"
-      : `the sheet ${register} has no row of headings`;
+      : `the sheet ${listed(registers)} has no row of headings`;
   const at = headerRow === null ? "" : ` in row ${headerRow + 1}`;
   const fix = way ?? "state in Setup which sheet, header row and columns to use";
   return `no equipment register found: ${where}${at} with a device column and one more known column; ${fix}`;
@@ -236,7 +329,7 @@ function scoreOf({ page, heading, matches, candidates }: Matching): number {
   return Math.max(score, 0.01);
 }
 
-function registerFrom(found: Matching): Found {
+function registerFrom(found: Matching, isOneOfMany: boolean): Found {
   const { page, heading, matches, candidates } = found;
   const columns = new Map(matches.map((match) => [match.field, match.column]));
   const matched = new Set(matches.map(({ column }) => column));
@@ -250,5 +343,7 @@ function registerFrom(found: Matching): Found {
     matches,
     unmatched: candidates.filter(({ column }) => !matched.has(column)).map((one) => one.heading),
   };
-  return { page, register, heading, columns, problems: [...found.problems, ...sorted.problems] };
+  const site = isOneOfMany && !columns.has("site") ? page.sheet.name.trim() : "";
+  const problems = [...found.problems, ...sorted.problems];
+  return { page, register, heading, columns, site, problems };
 }

@@ -64,6 +64,7 @@ type OfSheets =
   | "number in text"
   | "overwritten formula"
   | "part code"
+  | "register not read"
   | "repeated heading"
   | "repeated row"
   | "subtotal row"

@@ -56,7 +56,10 @@ export function copyPlan(snapshot: Snapshot, reading: Reading, request: CopyRequ
   const written = writtenCells(own);
   const sheets = snapshot.sheets.map((sheet) =>
     fixedCells(sheet, {
-      all: request.values && !reading.registers.some((register) => register.sheet === sheet.name) && isOurs(sheet),
+      all:
+        request.values &&
+        !reading.registers.some((register) => register.sheet === sheet.name) &&
+        isOurs(sheet),
       written: written.get(sheet.name) ?? new Set(),
     }),
   );

@@ -89,7 +89,11 @@ export function* fleetSteps(
     reading.devices.forEach((device, at) => {
       const row = rows[at]?.facts;
       if (row === undefined || row.retired || supposed.retired.has(device.key)) return;
-      const unit = unitOf(part, { device, row, until: leavesOn(factsOf.get(device.sheet), device) }, context);
+      const unit = unitOf(
+        part,
+        { device, row, until: leavesOn(factsOf.get(device.sheet), device) },
+        context,
+      );
       units.push(unit.unit);
       if (unit.estimated) estimated.add(device.id);
     });
