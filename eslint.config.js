@@ -78,6 +78,7 @@ const rooms = [
 const floors = {
   "src/book": [
     ["workbook"],
+    ["languages"],
     ["records"],
     ["answers"],
     ["headings"],

@@ -4,10 +4,12 @@ import { markdown } from "../functions/help.ts";
 import { functions } from "../functions/index.ts";
 import { metadata } from "../functions/json.ts";
 import { figures } from "./figures.ts";
+import { notTold } from "./not-told.ts";
 
 let readme = readFileSync("README.md", "utf8");
 write("functions", markdown(functions));
 write("bench", figures());
+write("not-told", notTold());
 writeFileSync("README.md", readme);
 
 // The copy against which a test compares: a change of what Excel is told is then seen in the review.

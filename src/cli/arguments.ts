@@ -7,7 +7,7 @@ import { choice, date, each, flag, type Given, type Options, text } from "./opti
 /** The options that every command takes, in the order help lists them. */
 export const COMMON = {
   output: { ...text("OUT", "where to write; never the workbook itself"), short: "o" },
-  "in-place": flag("change the workbook, keeping a dated copy beside it"),
+  "in-place": flag("change the workbook; a dated copy is kept beside it, one a day and command"),
   "report-date": date("judge as of this day (yyyy-mm-dd) instead of today"),
   match: each(
     "FIELD=HEADING",
@@ -18,13 +18,15 @@ export const COMMON = {
   "dry-run": { ...flag("print the plan, write nothing"), short: "n" },
   json: flag("the result in machine-readable form"),
   force: flag(
-    "overwrite a file, a workbook open elsewhere, a protected sheet, or constants typed over formulas",
+    "overwrite a file, a workbook open elsewhere or write-protected, a protected sheet, or constants typed over formulas",
   ),
   help: { ...flag("this help, or help on a command"), short: "h" },
 } as const satisfies Options;
 
 /** What was asked for besides a command's own options, checked. */
 export interface Request {
+  /** The command's name. */
+  readonly command: string;
   readonly json: boolean;
   readonly dryRun: boolean;
   readonly force: boolean;
@@ -95,6 +97,7 @@ export function givenBy<O extends Options>(options: O, line: Line, command: stri
 export function requestOf(line: Line, command: string): Request {
   const given = givenBy(COMMON, line, command);
   return {
+    command,
     json: given.json,
     dryRun: given["dry-run"],
     force: given.force,

@@ -1,19 +1,24 @@
 import {
   closeSync,
-  constants,
-  copyFileSync,
   existsSync,
   fsyncSync,
   openSync,
+  readdirSync,
   readFileSync,
   renameSync,
   rmSync,
+  statSync,
   writeSync,
 } from "node:fs";
-import { basename, dirname, extname, join, resolve } from "node:path";
+import { basename, dirname, extname, join } from "node:path";
+import process from "node:process";
 import { crc32, deflateRawSync, inflateRawSync } from "node:zlib";
-import type { Codec } from "../xlsx/index.ts";
+import { checkFileSize, type Codec } from "../xlsx/index.ts";
+import { keepCopy, type Kept, type Occasion, removeOldCopies } from "./copies.ts";
+import { asUsage } from "./file-errors.ts";
 import { UsageError } from "./io.ts";
+import { locked } from "./lock.ts";
+import { barAgainst, fileAt, protectLike, realPath } from "./place.ts";
 
 /** Node's own zlib: several times faster than one in script. */
 export const NODE_CODEC: Codec = {
@@ -27,12 +32,14 @@ export const NODE_CODEC: Codec = {
 
 const EXPECTED = [".xlsx", ".xlsm"];
 
-/** The bytes of a workbook file. */
+/** The bytes of a workbook file; how large it is, and that it is a file at all, is looked at before. */
 export function readFile(path: string): Uint8Array {
   if (!EXPECTED.includes(extname(path).toLowerCase())) {
     throw new UsageError(`${path} must be a .xlsx or .xlsm workbook`);
   }
   try {
+    const found = fileAt(path);
+    if (found !== null) checkFileSize(found.size);
     return readFileSync(path);
   } catch (error) {
     throw asUsage(error, path);
@@ -42,63 +49,86 @@ export function readFile(path: string): Uint8Array {
 /** Where and how a result is written. */
 export interface Target {
   readonly path: string;
+  /** The ending its content asks for: programs refuse a workbook that has the other one. */
+  readonly ending: string;
   /** Write over a file that is already there. */
   readonly force: boolean;
-  /** The input file itself: its bytes as they were read; a dated copy is kept beside it. */
-  readonly inPlace: Uint8Array | null;
-  /** Date and time for the copy's name, such as 2026-07-06 101500. */
-  readonly stamp: string;
+  /** The input file itself: its bytes as they were read, and what a dated copy is kept for. */
+  readonly inPlace: (Occasion & { readonly read: Uint8Array }) | null;
 }
 
 /**
- * Writes a file whole or not at all: into a temporary file beside it, flushed, then renamed over.
- * Gives the path of the dated copy when one was made.
+ * Writes a file whole or not at all: into a temporary file beside it, flushed, then renamed over. No two
+ * runs of ours do so at once, and what was there keeps its protections. Gives the dated copy kept.
  */
-export function writeFile(bytes: Uint8Array, target: Target): string | null {
-  const { path, force, inPlace, stamp } = target;
+export function writeFile(bytes: Uint8Array, target: Target): Kept | null {
+  const { path, ending } = target;
+  if (extname(path).toLowerCase() !== ending) {
+    throw new UsageError(`${path} must end in ${ending}${MACROS[ending] ?? ""}`);
+  }
   try {
-    if (inPlace === null && !force && existsSync(path)) {
-      throw new UsageError(`${path} already exists; choose another name or give --force`);
-    }
-    const elsewhere = inPlace === null || force ? null : openElsewhere(path);
-    if (elsewhere !== null) throw new UsageError(`${elsewhere}, or give --force`);
-    const copy = inPlace === null ? null : keepCopy(path, inPlace, stamp);
-    const temporary = join(dirname(resolve(path)), `.${basename(path)}.${process.pid}.tmp`);
-    try {
-      writeFlushed(temporary, bytes);
-      renameSync(temporary, path);
-    } catch (error) {
-      rmSync(temporary, { force: true });
-      throw error;
-    }
-    return copy;
+    const real = realPath(path);
+    return locked(real, () => replace(real, bytes, target));
   } catch (error) {
     throw asUsage(error, path);
   }
 }
 
-/**
- * Why a workbook must not be written over now, null when nothing speaks against it. Spreadsheet programs
- * lay a file beside a book that is open in them: they would write over our changes, or refuse theirs.
- */
-export function openElsewhere(path: string): string | null {
-  const name = basename(path);
-  const mark = [`~$${name}`, `.~lock.${name}#`].find((one) => existsSync(join(dirname(path), one)));
-  if (mark === undefined) return null;
-  return `${path} seems to be open in another program (${mark} lies beside it): close it there first, or remove that file if no program has the book open`;
+const MACROS: Readonly<Record<string, string>> = {
+  ".xlsx": ": the workbook has no macros",
+  ".xlsm": ": the workbook is made for macros",
+};
+
+function replace(real: string, bytes: Uint8Array, { path, force, inPlace }: Target): Kept | null {
+  const isThere = fileAt(real) !== null;
+  if (isThere && inPlace === null && !force) {
+    throw new UsageError(`${path} already exists; choose another name or give --force`);
+  }
+  const bar = inPlace === null || force ? null : barAgainst(path);
+  if (bar !== null) throw new UsageError(`${bar}, or give --force`);
+  removeLeftovers(real);
+  const [made, aside] = [temporary(real, "new"), temporary(real, "copy")];
+  let kept: Kept | null = null;
+  try {
+    if (inPlace !== null) refuseChanged(path, inPlace.read);
+    writeFlushed(made, bytes);
+    if (isThere) protectLike(made, real);
+    if (inPlace !== null) {
+      kept = keepCopy(real, inPlace.read, inPlace, aside);
+      // Writing takes its time, and other programs know nothing of our lock.
+      refuseChanged(path, inPlace.read);
+    }
+    renameSync(made, real);
+  } catch (error) {
+    for (const path of [made, aside, ...(kept?.isNew === true ? [kept.path] : [])]) {
+      rmSync(path, { force: true });
+    }
+    throw error;
+  }
+  if (inPlace !== null) removeOldCopies(real);
+  return kept;
 }
 
-/** The dated copy of a file that is about to be changed, refused when the file changed since it was read. */
-function keepCopy(path: string, read: Uint8Array, stamp: string): string {
-  if (Buffer.compare(readFileSync(path), read) !== 0) {
-    throw new UsageError(
-      `${path} has been changed by another program in the meantime; run the command again`,
-    );
+/** A workbook that is written over must be the one that was read. */
+function refuseChanged(path: string, read: Uint8Array): void {
+  if (statSync(path).size === read.length && Buffer.compare(readFileSync(path), read) === 0) return;
+  throw new UsageError(
+    `${path} has been changed by another program in the meantime; nothing was saved: run the command again`,
+  );
+}
+
+function temporary(path: string, what: "new" | "copy"): string {
+  return join(dirname(path), `.${basename(path)}.${process.pid}.sparespan-${what}`);
+}
+
+/** Removes what a run that was killed left of this file; who holds its lock is alone with it. */
+function removeLeftovers(path: string): void {
+  const head = `.${basename(path)}.`;
+  for (const name of readdirSync(dirname(path))) {
+    if (!name.startsWith(head) || !/^\d+\.sparespan-(?:new|copy)$/.test(name.slice(head.length)))
+      continue;
+    rmSync(join(dirname(path), name), { force: true });
   }
-  const extension = extname(path);
-  const copy = join(dirname(path), `${basename(path, extension)} before ${stamp}${extension}`);
-  copyFileSync(path, copy, constants.COPYFILE_EXCL);
-  return copy;
 }
 
 function writeFlushed(path: string, bytes: Uint8Array): void {
@@ -110,28 +140,6 @@ function writeFlushed(path: string, bytes: Uint8Array): void {
   } finally {
     closeSync(file);
   }
-}
-
-const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: "does not exist",
-  EISDIR: "is a folder",
-  ENOTDIR: "is inside something that is not a folder",
-  EACCES: "may not be opened (no permission)",
-  EPERM: "may not be opened (no permission)",
-  EBUSY: "is open in another program",
-  EROFS: "is on a disk that cannot be written to",
-  ENOSPC: "does not fit: the disk is full",
-  EFBIG: "does not fit: files this large are not allowed there",
-  EDQUOT: "does not fit: the space allowed is used up",
-  EEXIST: "already exists",
-};
-
-function asUsage(error: unknown, path: string): Error {
-  if (!(error instanceof Error) || !("code" in error)) {
-    return error instanceof Error ? error : new Error(String(error));
-  }
-  const reason = REASONS[String(error.code)];
-  return reason === undefined ? error : new UsageError(`${path} ${reason}`);
 }
 
 /** A path with words put before its ending, the first that is free. */

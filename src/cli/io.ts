@@ -9,8 +9,6 @@ export interface Io {
   /** Lines of standard input. */
   readonly lines: () => AsyncIterable<string>;
   readonly today: () => Day;
-  /** Date and time of day for file names, such as 2026-07-06 101500. */
-  readonly stamp: () => string;
   /** Milliseconds of a clock that only goes forward. */
   readonly clock: () => number;
   /** Waits until the person at the keyboard ends the program; absent where nobody can. */

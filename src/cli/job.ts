@@ -1,11 +1,11 @@
-import { resolve } from "node:path";
 import { type Change, resultPlan } from "../book/sheets/result-plan.ts";
 import type { Plan } from "../book/workbook/plan.ts";
 import type { Problem } from "../book/records/records.ts";
 import type { Request } from "./arguments.ts";
 import type { Asked } from "./command.ts";
 import type { Options } from "./option.ts";
-import { newWorkbook } from "../xlsx/index.ts";
+import { bookEnding, newWorkbook } from "../xlsx/index.ts";
+import { isSameFile } from "./place.ts";
 import { NODE_CODEC, writeFile } from "./files.ts";
 import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { bytesAfter, type OpenBook, openBook } from "./open.ts";
@@ -20,9 +20,9 @@ export function faults(problems: readonly Problem[]): Problem[] {
 }
 
 /** Writes a book that was not there before. */
-export function writeNew(path: string, plan: Plan, { force }: Request, io: Io): void {
+export function writeNew(path: string, plan: Plan, { force }: Request): void {
   const bytes = newWorkbook(plan, { codec: NODE_CODEC });
-  writeFile(bytes, { path, force, inPlace: null, stamp: io.stamp() });
+  writeFile(bytes, { path, ending: ".xlsx", force, inPlace: null });
 }
 
 /** Where a command that must write is to write. */
@@ -32,7 +32,7 @@ export function targetOf(request: Request, path: string): string {
   if (!inPlace && output === null && !dryRun) {
     throw new UsageError("give somewhere to write: -o OUT.xlsx, or --in-place");
   }
-  if (output !== null && resolve(output) === resolve(path)) {
+  if (output !== null && isSameFile(output, path)) {
     throw new UsageError("-o names the workbook itself; give --in-place to change it");
   }
   return output ?? path;
@@ -54,12 +54,15 @@ export function writePlan(
   if (request.inPlace && plan.edits.length === 0) return [`${target}: nothing to change`];
   progress.step("writing");
   const bytes = plan.edits.length === 0 ? book.bytes : bytesAfter(book, plan, request);
-  return writeBytes(bytes, { read: book.bytes, summary: plan.summary, target, request, io });
+  const { summary } = plan;
+  return writeBytes(bytes, { ...inputOf(book), summary, target, request, io });
 }
 
 interface Written {
   /** The book's bytes as they were read: changed in place, they are kept as a dated copy. */
   readonly read: Uint8Array;
+  /** The ending what is written must have. */
+  readonly ending: string;
   readonly summary: string;
   readonly target: string;
   readonly request: Request;
@@ -68,14 +71,22 @@ interface Written {
 
 /** Writes the bytes of a changed book; gives what was done, as lines. */
 export function writeBytes(bytes: Uint8Array, written: Written): string[] {
-  const { read, summary, target, request, io } = written;
-  const copy = writeFile(bytes, {
+  const { read, ending, summary, target, request, io } = written;
+  const { command, force, inPlace } = request;
+  const kept = writeFile(bytes, {
     path: target,
-    force: request.force,
-    inPlace: request.inPlace ? read : null,
-    stamp: io.stamp(),
+    ending,
+    force,
+    inPlace: inPlace ? { read, command, today: io.today() } : null,
   });
-  return [`${target}: ${summary}`, ...(copy === null ? [] : [`The book as it was: ${copy}`])];
+  if (kept === null) return [`${target}: ${summary}`];
+  const which = kept.isNew ? "The book as it was" : `The book before today's first ${command}`;
+  return [`${target}: ${summary}`, `${which}: ${kept.path}`];
+}
+
+/** What writing a changed book goes by. */
+export function inputOf({ bytes, workbook }: OpenBook): Pick<Written, "read" | "ending"> {
+  return { read: bytes, ending: bookEnding(workbook) };
 }
 
 /** What a job on a workbook gives: the result for people and for machines, and what writing it changes. */

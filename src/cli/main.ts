@@ -3,8 +3,6 @@ import { createInterface } from "node:readline";
 import { civilDay } from "../core/day.ts";
 import { run } from "./run.ts";
 
-const two = (number: number): string => String(number).padStart(2, "0");
-
 // A reader that has seen enough, such as head, closes the pipe: that is no failure of ours.
 for (const stream of [process.stdout, process.stderr]) {
   stream.on("error", (error: NodeJS.ErrnoException) => {
@@ -24,11 +22,6 @@ process.exitCode = await run(process.argv.slice(2), {
   today: () => {
     const now = new Date();
     return civilDay(now.getFullYear(), now.getMonth() + 1, now.getDate());
-  },
-  stamp: () => {
-    const now = new Date();
-    const date = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-    return `${date} ${two(now.getHours())}${two(now.getMinutes())}${two(now.getSeconds())}`;
   },
   clock: () => performance.now(),
   stopped: () =>

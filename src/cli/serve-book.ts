@@ -1,7 +1,9 @@
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
-import { openWorkbook } from "../xlsx/index.ts";
-import { NODE_CODEC, openElsewhere, readFile, writeFile } from "./files.ts";
+import { bookEnding, openWorkbook } from "../xlsx/index.ts";
+import type { Day } from "../core/day.ts";
+import { NODE_CODEC, readFile, writeFile } from "./files.ts";
+import { barAgainst } from "./place.ts";
 import { UsageError } from "./io.ts";
 
 /** The one workbook a server hands out and takes back. */
@@ -18,29 +20,26 @@ export interface Shelf {
   ) => { readonly revision: string; readonly sentence: string } | null;
 }
 
-/** A workbook file to work on; the first saving keeps a dated copy of the file as it was. */
-export function shelfFor(path: string, stamp: () => string): Shelf {
+/** A workbook file to work on; the first saving of a day keeps a dated copy of the file as it was. */
+export function shelfFor(path: string, today: () => Day): Shelf {
   let bytes = readFile(path);
   let count = 1;
-  let copy: string | null = null;
   const revision = (): string => String(count);
   return {
     read: () => ({ name: basename(path), revision: revision(), bytes }),
     save(saved, opened) {
       if (opened !== revision()) return null;
       // What arrives must be a workbook; its own check was done where it was made.
-      openWorkbook(saved, { codec: NODE_CODEC });
-      const elsewhere = openElsewhere(path);
-      if (elsewhere !== null) throw new UsageError(`${elsewhere}; nothing was saved`);
-      if (copy === null) {
-        copy = writeFile(saved, { path, force: true, inPlace: bytes, stamp: stamp() });
-      } else {
-        checkUnchanged(path, bytes);
-        writeFile(saved, { path, force: true, inPlace: null, stamp: stamp() });
-      }
+      const ending = bookEnding(openWorkbook(saved, { codec: NODE_CODEC }));
+      const bar = barAgainst(path);
+      if (bar !== null) throw new UsageError(`${bar}; nothing was saved`);
+      checkUnchanged(path, bytes);
+      const inPlace = { read: bytes, command: "start", today: today() };
+      const copy = writeFile(saved, { path, ending, force: false, inPlace });
       bytes = saved;
       count += 1;
-      const kept = copy === null ? "" : ` The file as it was: ${basename(copy)}.`;
+      const which = copy?.isNew === true ? "as it was" : "before the day's first saving";
+      const kept = copy === null ? "" : ` The file ${which}: ${basename(copy.path)}.`;
       return { revision: revision(), sentence: `Saved in ${path}.${kept}` };
     },
   };

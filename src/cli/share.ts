@@ -1,6 +1,7 @@
-import { extname, resolve } from "node:path";
+import { extname } from "node:path";
 import type { Request } from "./arguments.ts";
 import { UsageError } from "./io.ts";
+import { isSameFile } from "./place.ts";
 
 /** Identifier of the add-in, as manifest.xml says it; files note it where a pane of it was open. */
 export const ADD_IN = "ee229c22-7f3f-4844-8a52-15fb6711eda2";
@@ -16,7 +17,7 @@ export function shareTarget(
     throw new UsageError(`give somewhere to write: -o OUT${named.join(" or -o OUT")}`);
   }
   if (output === null) return null;
-  if (resolve(output) === resolve(path)) {
+  if (isSameFile(output, path)) {
     throw new UsageError("-o names the workbook itself; choose another name");
   }
   if (!taken.includes(endingOf(output))) {

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { performance } from "node:perf_hooks";
 import type { Browser, Page } from "playwright-core";
 import type { Plan, SheetCell } from "../../src/book/workbook/plan.ts";
+import { day } from "../../src/core/day.ts";
 import { serve } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { pageFolder } from "../../src/cli/serve-page.ts";
@@ -61,8 +62,7 @@ async function withBook<T>(
   { browser, built, path }: Place,
   work: (page: Page, sinceStart: () => number) => Promise<T>,
 ): Promise<T> {
-  // Each saving keeps a copy under a name of its own.
-  const book = shelfFor(path, () => `${Date.now()}`);
+  const book = shelfFor(path, () => day("2026-07-06"));
   const serving = await serve({ folder: built, book }, 0);
   const page = await browser.newPage({ viewport: { width: 1366, height: 768 } });
   const began = performance.now();

@@ -11,7 +11,6 @@ await run([job, book, "--json"], {
     // Nothing is typed here.
   },
   today: nationalDay,
-  stamp: () => "2026-07-06 101500",
   clock: () => performance.now(),
 });
 process.stdout.write(

@@ -5,6 +5,7 @@ import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, expect } from "vitest";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import { type Sheet, sheetNamed, type Snapshot } from "../../src/book/workbook/snapshot.ts";
+import { day } from "../../src/core/day.ts";
 import { serve, type Serving } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { pageFolder } from "../../src/cli/serve-page.ts";
@@ -46,11 +47,12 @@ export function workbenchScene(chromium: string): Scene {
   let browser: Browser | null = null;
   let serving: Serving | null = null;
   let built = "";
-  let minute = 0;
   const complaints: string[] = [];
   const served = (file: string | null): Promise<Serving> => {
-    const stamp = (): string => `2026-07-06 10${String((minute += 1)).padStart(2, "0")}00`;
-    return serve({ folder: built, book: file === null ? null : shelfFor(file, stamp) }, 0);
+    return serve(
+      { folder: built, book: file === null ? null : shelfFor(file, () => day("2026-07-06")) },
+      0,
+    );
   };
 
   beforeAll(async () => {

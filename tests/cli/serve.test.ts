@@ -2,8 +2,10 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { request } from "node:http";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { crc32 } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
+import { type Day, day } from "../../src/core/day.ts";
 import { serve, type Serving } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
@@ -56,17 +58,15 @@ beforeAll(async () => {
   writeFileSync(join(site, "page.js"), "export {};");
   writeFileSync(join(folder, "secret.txt"), "not to be served");
   writeFileSync(book, BYTES);
-  serving = await serve({ folder: site, book: shelfFor(book, stamp) }, 0);
+  serving = await serve({ folder: site, book: shelfFor(book, today) }, 0);
   const address = new URL(serving.address);
   port = Number(address.port);
   token = address.hash.slice(1);
 });
 
-let minute = 0;
-function stamp(): string {
-  minute += 1;
-  return `2026-07-06 10${String(minute).padStart(2, "0")}00`;
-}
+/** The dated copy of the book as it was; its name ends in the checksum of its bytes. */
+const COPY = `equipment before start 2026-07-06 ${crc32(BYTES).toString(16).padStart(8, "0")}.xlsx`;
+const today = (): Day => day("2026-07-06");
 
 afterAll(async () => {
   await serving.stop();
@@ -153,10 +153,10 @@ describe("the server of the workbench", () => {
     const saved = await ask("/book", { method: "PUT", headers, body: OTHER });
     expect([saved.status, saved.body.toString()]).toEqual([
       200,
-      `Saved in ${book}. The file as it was: equipment before 2026-07-06 100100.xlsx.`,
+      `Saved in ${book}. The file as it was: ${COPY}.`,
     ]);
     expect(Buffer.compare(readFileSync(book), OTHER)).toBe(0);
-    const copy = join(folder, "equipment before 2026-07-06 100100.xlsx");
+    const copy = join(folder, COPY);
     expect(Buffer.compare(readFileSync(copy), BYTES)).toBe(0);
 
     const older = await ask("/book", { method: "PUT", headers, body: BYTES });
@@ -190,7 +190,7 @@ describe("the server of the workbench", () => {
   it("saves nothing while the book is open in another program, and then all", () => {
     writeFileSync(join(folder, "open.xlsx"), BYTES);
     const path = join(folder, "open.xlsx");
-    const shelf = shelfFor(path, () => "2026-07-06 120000");
+    const shelf = shelfFor(path, today);
     const mark = join(folder, "~$open.xlsx");
     writeFileSync(mark, "somebody");
     expect(() => shelf.save(OTHER, "1")).toThrow(

@@ -22,7 +22,6 @@ export async function sparespan(...args: readonly string[]): Promise<Said> {
       // Nothing is typed here.
     },
     today: () => day("2026-07-06"),
-    stamp: () => "2026-07-06 101500",
     clock: () => 0,
   });
   return { code, out, err };

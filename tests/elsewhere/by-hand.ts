@@ -274,7 +274,17 @@ export interface Hand {
 }
 
 const ONE_MONTH = { shortest: 1, longest: 1, useBudget: null, lightUse: null, heavyUse: null };
-const GONE = ["retired", "disposed", "scrapped", "decommissioned", "written off"];
+const GONE = [
+  "retired",
+  "disposed",
+  "scrapped",
+  "decommissioned",
+  "written off",
+  "ausgemustert",
+  "réformé",
+  "reforme",
+  "dada de baja",
+];
 const LONGEST_GONE = 18263;
 
 function isGone({ status, retiredOn }: RowHeld, { system, settings }: Calendar): boolean {

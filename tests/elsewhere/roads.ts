@@ -142,7 +142,6 @@ async function ran(args: readonly string[], today: Day): Promise<unknown> {
       // Nothing is typed here.
     },
     today: () => today,
-    stamp: () => "",
     clock: () => 0,
   });
   if (code > 1) throw new Error(`${args.join(" ")}: ${err}`);

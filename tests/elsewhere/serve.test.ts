@@ -6,6 +6,7 @@ import { networkInterfaces, tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
+import { day } from "../../src/core/day.ts";
 import { serve, type Serving } from "../../src/cli/serve.ts";
 import { shelfFor } from "../../src/cli/serve-book.ts";
 import { newWorkbook } from "../../src/xlsx/index.ts";
@@ -36,7 +37,7 @@ beforeAll(async () => {
   symlinkSync(join(folder, "secret.txt"), join(site, "link.txt"));
   symlinkSync(folder, join(site, "above"));
   writeFileSync(book, BYTES);
-  serving = await serve({ folder: site, book: shelfFor(book, () => "2026-07-06 101500") }, 0);
+  serving = await serve({ folder: site, book: shelfFor(book, () => day("2026-07-06")) }, 0);
   port = Number(new URL(serving.address).port);
   token = new URL(serving.address).hash.slice(1);
 });

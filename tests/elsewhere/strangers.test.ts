@@ -49,7 +49,7 @@ function readAgain(bytes: Uint8Array): Reading {
   return readWorkbook(snapshot, TODAY, { reportDate: TODAY });
 }
 
-/** Every row below the headings is a device's or left out; a row without a device is told. */
+/** Every row below the headings is a device's or left out; a row without a name is told, and may be kept. */
 async function checkRows(book: Kept): Promise<Reading> {
   const reading = readAgain(book.bytes);
   const { register, problems } = reading;
@@ -57,18 +57,23 @@ async function checkRows(book: Kept): Promise<Reading> {
   const first = book.headerRow + 1;
   const rowsOf = (isDevice: boolean): number[] =>
     book.rows.flatMap((kind, at) => ((kind === "device") === isDevice ? [first + at] : []));
+  const kept = register.rows.filter((row) => !rowsOf(true).includes(row));
   expect([register.sheet, register.headerRow]).toEqual([book.sheet, book.headerRow]);
-  expect(register.rows).toEqual(rowsOf(true));
-  expect(register.leftOut.map(({ row }) => row)).toEqual(rowsOf(false));
-  expect(reading.devices.map(({ row }) => row)).toEqual(rowsOf(true));
+  expect(register.rows.filter((row) => !kept.includes(row))).toEqual(rowsOf(true));
+  const left = rowsOf(false).filter((row) => !kept.includes(row));
+  expect(register.leftOut.map(({ row }) => row)).toEqual(left);
+  expect(reading.devices.map(({ row }) => row)).toEqual(register.rows);
   const nameless = register.leftOut.filter(({ reason }) => reason === "no device id");
-  for (const { row } of nameless) {
+  for (const row of [...nameless.map((one) => one.row), ...kept]) {
     expect(problems.filter((one) => one.row === row && one.severity === "fault")).not.toEqual([]);
-    expect(out).toContain(`Row ${row + 1} has entries but no device; it is left out.`);
+    const what = kept.includes(row)
+      ? `Row ${row + 1} has no device that can be read; it is kept as "row ${row + 1}".`
+      : `Row ${row + 1} has entries but no device; it is left out.`;
+    expect(out).toContain(what);
     tread("a row without a device");
   }
   expect(out).toMatch(
-    new RegExp(`; ${rowsOf(true).length} devices?, ${rowsOf(false).length} rows? left out\\.`),
+    new RegExp(`; ${register.rows.length} devices?, ${left.length} rows? left out\\.`),
   );
   return reading;
 }

@@ -195,7 +195,17 @@ function registerSheet(scene: Scene, { parts, devices, usage }: Made): Edit[] {
   const today = toSerial(reportDate, system);
   const uses = (): CellValue =>
     bad(random, random.below(9000) / 100, [null, "", "40", -3, 0, true, { error: "#REF!" }, 1e9]);
-  const words = ["Retired", " retired ", "Disposed", "written  off", null, 3];
+  const words = [
+    "Retired",
+    " retired ",
+    "Disposed",
+    "written  off",
+    "Ausgemustert",
+    "RÉFORMÉ",
+    "reforme",
+    null,
+    3,
+  ];
   const status = (): CellValue => bad(random, "In service", words);
   const gone = (): CellValue => bad(random, null, [today - 30, today, today + 200, "soon"]);
   const found = (): CellValue =>

@@ -54,7 +54,7 @@ describe("a file that is no workbook to be changed", () => {
     [
       "an encrypted workbook",
       new Uint8Array([...OLE, ...new Array<number>(600).fill(0), ...wide("EncryptedPackage")]),
-      "This workbook is encrypted: remove its password in your spreadsheet program and save it again.",
+      "This workbook is encrypted, which some programs also do to a protected one they open without a password: in your spreadsheet program take off its protection and its password to open, save it again and use that.",
     ],
     [
       "an old workbook",

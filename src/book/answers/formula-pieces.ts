@@ -2,7 +2,7 @@ import { OLDEST } from "../../core/due.ts";
 import { HARMLESS, UNKNOWN } from "../records/finding-words.ts";
 import { NAME, partName } from "../records/names.ts";
 import type { Part } from "../records/records.ts";
-import { LONGEST_GONE, RETIRED_WORDS } from "../records/retired-words.ts";
+import { LONGEST_GONE } from "../records/retired-words.ts";
 
 /**
  * Where a row keeps what the computed columns of one part read: cell references with `{r}` for the
@@ -59,11 +59,12 @@ export function liveRamp(part: Part): string {
 }
 
 export function unlessRetired(cells: RowCells, retired: string, otherwise: string): string {
-  const words = RETIRED_WORDS.map((word) => `"${word}"`).join(",");
   const tests = [
     ...(cells.status === null
       ? []
-      : [`IF(ISTEXT(${cells.status}),SUMPRODUCT(--(TRIM(${cells.status})={${words}}))>0,FALSE)`]),
+      : [
+          `IF(ISTEXT(${cells.status}),SUMPRODUCT(--(TRIM(${cells.status})=${NAME.retiredWords}))>0,FALSE)`,
+        ]),
     ...(cells.retiredOn === null
       ? []
       : [

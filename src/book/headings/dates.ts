@@ -1,6 +1,6 @@
-import { LANGUAGES } from "./languages/index.ts";
-import type { DayOrder } from "./languages/language.ts";
-import { folded } from "./languages/translate.ts";
+import { LANGUAGES } from "../languages/index.ts";
+import type { DayOrder } from "../languages/language.ts";
+import { folded } from "../languages/words-of.ts";
 import { civilDate, civilDayOrNull, type Day, daysInMonth } from "../../core/day.ts";
 
 /** What a text says about a date, before the order of day and month is known. */

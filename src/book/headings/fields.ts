@@ -26,7 +26,7 @@ const ALWAYS: readonly Field[] = [
     ],
   }),
   field("site", "Site", "text", {
-    phrases: ["site", "device site", "site code", "birthing site", "site name"],
+    phrases: ["site", "device site", "site code", "birthing site", "site name", "health site"],
     lesser: [
       ...["ward", "centre", "center", "birthing centre", "birthing center"],
       ...["maternity unit", "birth unit", "birthing unit"],
@@ -62,7 +62,13 @@ const ALWAYS: readonly Field[] = [
     lesser: ["purchased", "device purchased", "in service"],
   }),
   field("status", "Status", "text", {
-    phrases: ["status", "device status", "operational status", "in uses status"],
+    phrases: [
+      "status",
+      "device status",
+      "operational status",
+      "operating status",
+      "in uses status",
+    ],
     lesser: ["state", "device state", "condition", "device condition", "active", "in uses"],
   }),
   field("retiredOn", "Retired on", "date", {

@@ -75,6 +75,8 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       if (words.length === 0 || words.length > 9 || !words.some((word) => known.has(word.text))) {
         return 0;
       }
+      // A wrong date would lengthen an interval or take a device out, and "geplant" need not be known.
+      if (isGrave(field) && words.some(({ strange }) => strange)) return 0;
       let best = 0;
       for (const phrase of phrases.get(field.key) ?? []) {
         if (phrase.dated && !showsDates(evidence)) continue;
@@ -84,6 +86,11 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       return best;
     },
   };
+}
+
+/** Fields whose wrong column lets a part be used too long. */
+function isGrave({ key }: Field): boolean {
+  return key.startsWith("last:") || key === "retiredOn";
 }
 
 /** Whether a column's cells are dates, most of them. */

@@ -1,7 +1,7 @@
 import { civilDate, DATE_SYSTEM_SHIFT, type Day, isDay, monthStart } from "../../core/day.ts";
 import { trueDate, type Page } from "../workbook/cells.ts";
 import { type DateText, readDateText } from "./dates.ts";
-import type { DayOrder } from "./languages/language.ts";
+import type { DayOrder } from "../languages/language.ts";
 import type { HeadingRows } from "./headings.ts";
 
 /** A column whose heading is a month. */

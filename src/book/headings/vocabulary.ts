@@ -12,6 +12,7 @@ export const SAME: readonly (readonly string[])[] = [
   ["commissioned", "commission", "commissioning"],
   ["installed", "installation", "install"],
   ["purchased", "purchase", "bought", "acquired", "acquisition", "received", "delivered"],
+  ["purchased", "acceptance", "accepted"],
   ["deployed", "deployment", "placed", "put"],
   ["retired", "retirement", "decommissioned", "decommissioning", "decommission"],
   ["disposed", "disposal", "scrapped", "discarded", "withdrawn", "withdrawal"],
@@ -65,6 +66,7 @@ export const LIGHT: readonly string[] = [
   "annual",
   "full",
   "complete",
+  "geographical",
 ];
 
 /** Words that say nothing. */
@@ -81,6 +83,7 @@ export const EMPTY: readonly string[] = [
   "was",
   "is",
   "each",
+  "within",
 ];
 
 /** Words that make a heading mean something else than the rest of it says. */

@@ -1,4 +1,6 @@
-import { folded, translated } from "./languages/translate.ts";
+import { LANGUAGES } from "../languages/index.ts";
+import { translated } from "../languages/translate.ts";
+import { folded } from "../languages/words-of.ts";
 import { EMPTY, LIGHT, SAME, TURNING } from "./vocabulary.ts";
 
 /** One word of a heading as the matcher sees it. */
@@ -10,12 +12,17 @@ export interface Word {
   readonly turning: boolean;
   /** A likely typing slip of a known word. */
   readonly slip: boolean;
+  /** A word no table knows beside words of another language: it may turn their meaning. */
+  readonly strange: boolean;
 }
 
 const LIGHT_WEIGHT = 0.3;
 /** What stands in brackets and only says how the column is written. */
-const FORMAT_HINT =
-  /[([]\s*(?:d{1,2}|m{1,4}|y{2,4}|yyyy|[-/. ]|months?|days?|years?|optional|required|text|iso|date|yes|no|y\/n|[%$€£])+\s*[)\]]/gi;
+const ANSWERS = LANGUAGES.flatMap(({ yes, no }) => [...yes, ...no]).join("|");
+const FORMAT_HINT = new RegExp(
+  `[([]\\s*(?:[djgt]{1,2}|m{1,4}|[yajr]{2,4}|[-/. ]|months?|days?|years?|optional|required|text|iso|date|yes|no|y/n|${ANSWERS}|[%$€£])+\\s*[)\\]]`,
+  "gi",
+);
 const CAMEL = /([a-z])([A-Z])/g;
 const NOT_WORD = /[^\p{L}\p{N}]+/gu;
 const NUMBER_OF = /^(?:number|no|nr|#|count)\.?\s+of\b/;
@@ -31,9 +38,13 @@ const TURNING_WORDS = new Set(TURNING);
 export function wordsOf(text: string, vocabulary: ReadonlySet<string> | null): Word[] {
   const words = new Map<string, Word>();
   const isKnown = (word: string): boolean => isEnglish(word) || vocabulary?.has(word) === true;
-  const raws = vocabulary === null ? split(text) : translated(split(text), isKnown);
-  for (const raw of raws) {
-    const word = understood(raw, vocabulary);
+  const raws =
+    vocabulary === null
+      ? split(text).map((word) => ({ word, strange: false }))
+      : translated(split(text), isKnown);
+  for (const { word: raw, strange } of raws) {
+    // An English slip is not looked for beside words of another language.
+    const word = strange ? { ...plain(raw, false), strange } : understood(raw, vocabulary);
     if (word !== null && !words.has(word.text)) words.set(word.text, word);
   }
   return [...words.values()];
@@ -53,7 +64,7 @@ export function knownWords(): string[] {
 
 function split(text: string): string[] {
   return folded(text.replaceAll("\u00a0", " ").replace(FORMAT_HINT, " ").replace(CAMEL, "$1 $2"))
-    .replace(/\bs\s*[/.]\s*n\b/g, "serial number")
+    .replace(/\b(?:s\s*[/.]\s*n|n\s*\/\s*s)\b/g, "serial number")
     .replace(NUMBER_OF, "quantity ")
     .replaceAll("#", " number ")
     .split(NOT_WORD)
@@ -63,20 +74,21 @@ function split(text: string): string[] {
 function understood(raw: string, vocabulary: ReadonlySet<string> | null): Word | null {
   if (EMPTY_WORDS.has(raw)) return null;
   const exact = CANON.get(raw);
-  if (exact !== undefined) return word(exact, false);
-  if (vocabulary === null || vocabulary.has(raw)) return word(raw, false);
+  if (exact !== undefined) return plain(exact, false);
+  if (vocabulary === null || vocabulary.has(raw)) return plain(raw, false);
   const single = raw.endsWith("s") ? raw.slice(0, -1) : raw;
-  if (vocabulary.has(single)) return word(CANON.get(single) ?? single, false);
+  if (vocabulary.has(single)) return plain(CANON.get(single) ?? single, false);
   const slip = nearest(raw, vocabulary);
-  return slip === null ? word(raw, false) : word(CANON.get(slip) ?? slip, true);
+  return slip === null ? plain(raw, false) : plain(CANON.get(slip) ?? slip, true);
 }
 
-function word(text: string, slip: boolean): Word {
+function plain(text: string, slip: boolean): Word {
   return {
     text,
     weight: LIGHT_WORDS.has(text) ? LIGHT_WEIGHT : 1,
     turning: TURNING_WORDS.has(text),
     slip,
+    strange: false,
   };
 }
 

@@ -20,6 +20,13 @@ const WEB = /^(?:https?:\/\/|www\.)\S+$/i;
 const PERSON = /^\p{Lu}[\p{L}'’-]+, \p{Lu}[\p{L}'’.-]*(?: \p{Lu}[\p{L}.]*)?$/u;
 const ISO_DATE = /^\d{4}-\d{2}-\d{2}$/;
 
+const TICK = /^(?:y|n|x|yes|no|none|true|false|done|taken|missing|ja|nein|oui|non|s[ií])?$/i;
+
+/** Whether a text only says whether there is something: it shows nobody. */
+export function isTick(text: string): boolean {
+  return TICK.test(text.trim());
+}
+
 /** The shape of a text, null for ordinary text. Cheap looks first: it runs over every text of a book. */
 export function shapeOf(written: string): Shape | null {
   if (written.length < 7 || written.length > LONGEST) return null;

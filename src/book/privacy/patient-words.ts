@@ -1,3 +1,4 @@
+import { foreignPatientHeading, inEnglish } from "./patient-languages.ts";
 import type { Shape } from "./patient-shapes.ts";
 
 /** People a record may be about; babies and patients in the plural are counted, not named. */
@@ -127,15 +128,32 @@ export function patientHeading(heading: string, contacts: boolean): string | nul
   if (found.size === 0 || found.size > 8) return null;
   const person = personal(found);
   if (person !== null) return person;
-  const outside = any(found, OUTSIDE) || any(found, THINGS);
+  const all = new Set([...found, ...inEnglish(heading)]);
+  const outside = any(all, OUTSIDE) || any(all, THINGS);
+  const foreign = foreignPatientHeading(heading, contacts || outside);
+  if (foreign !== null) return foreign;
   if (outside) return null;
   return phraseIn(found, PHRASES) ?? (contacts ? null : phraseIn(found, CONTACTS));
 }
 
+/** What a list of things has as often as a list of persons: its neighbours tell which it is. */
+const OF_THINGS = new Set(["photographs", "network addresses", "web addresses"]);
+/** So many headings that speak of things make a list of them. */
+const LIST_OF_THINGS = 2;
+
+/** Whether the other headings of a sheet explain a column that looks like that: it is a list of things. */
+export function neighboursExcuse(looksLike: string, headings: readonly string[]): boolean {
+  if (!OF_THINGS.has(looksLike)) return false;
+  const found = headings.map(tokens);
+  if (found.some((one) => personal(one) !== null)) return false;
+  return found.filter((one) => any(one, THINGS)).length >= LIST_OF_THINGS;
+}
+
 /** Whether the heading explains why values have that shape without being about patients. */
 export function excuses(heading: string, shape: Shape, contacts: boolean): boolean {
-  const found = tokens(heading);
-  if (personal(found) !== null) return false;
+  const own = tokens(heading);
+  if (personal(own) !== null) return false;
+  const found = new Set([...own, ...inEnglish(heading)]);
   const things = any(found, THINGS);
   if (shape === "social security numbers") return things;
   if (shape === "network addresses")
@@ -153,7 +171,7 @@ export function allowsContacts(sheet: string, lines: readonly (readonly string[]
   if (headings.some((found) => any(found, PERSONS) || any(found, MANY) || any(found, RELATIVES))) {
     return false;
   }
-  const name = tokens(sheet);
+  const name = new Set([...tokens(sheet), ...inEnglish(sheet)]);
   if (any(name, PERSONS) || any(name, MANY)) return false;
   if (any(name, SINGLE_SHEETS)) return true;
   const first = tokens(lines.at(-1)?.find((text) => text !== "") ?? "");

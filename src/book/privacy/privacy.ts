@@ -1,8 +1,8 @@
 import { isBlank, type Page } from "../workbook/cells.ts";
 import { PatientDataError } from "../workbook/errors.ts";
 import { headingsAt, DEEPEST_HEADING } from "../headings/headings.ts";
-import { allowsContacts, excuses, patientHeading } from "./patient-words.ts";
-import { shapeOf, type Shape } from "./patient-shapes.ts";
+import { allowsContacts, excuses, neighboursExcuse, patientHeading } from "./patient-words.ts";
+import { isTick, shapeOf, type Shape } from "./patient-shapes.ts";
 import { columnLetters, type Sheet } from "../workbook/snapshot.ts";
 
 /** Values of a shape before a column is taken for it: one is enough where nothing else looks like it. */
@@ -31,14 +31,32 @@ export function guardPatients(page: Page): void {
     sheet.name,
     lines.map(({ texts }) => texts),
   );
+  const headingRow = headings.at(-1) ?? -1;
   for (const { texts } of lines) {
     texts.forEach((text, column) => {
       const looksLike = patientHeading(text, contacts);
-      if (looksLike !== null)
-        throw new PatientDataError(sheet.name, shown(text, column), looksLike);
+      if (looksLike === null) return;
+      const others = texts.filter((_, other) => other !== column);
+      if (neighboursExcuse(looksLike, others)) return;
+      if (looksLike === "photographs" && onlyTicks(sheet, column, headingRow)) return;
+      throw new PatientDataError(sheet.name, shown(text, column), looksLike);
     });
   }
-  guardValues(page, headings.at(-1) ?? -1, { lines, contacts });
+  guardValues(page, headingRow, { lines, contacts });
+}
+
+/** Whether a column says of each row only whether there is something. */
+function onlyTicks(sheet: Sheet, column: number, headingRow: number): boolean {
+  const filled = sheet.values
+    .slice(headingRow + 1)
+    .map((cells) => cells[column] ?? null)
+    .filter((value) => !isBlank(value));
+  return (
+    filled.length > 0 &&
+    filled.every(
+      (value) => typeof value === "boolean" || (typeof value === "string" && isTick(value)),
+    )
+  );
 }
 
 /** What a typed text looks like that must not be in the workbook; null for ordinary text. */
@@ -98,22 +116,30 @@ function guardValues(page: Page, headingRow: number, known: Known): void {
   for (const [column, seen] of columns) {
     const heading =
       known.lines.map(({ texts }) => texts[column] ?? "").find((text) => text !== "") ?? "";
-    const looksLike = suspicion(page, [column, headingRow], seen, { heading, ...known });
+    const others = known.lines.flatMap(({ texts }) => texts.filter((_, other) => other !== column));
+    const looksLike = suspicion(page, [column, headingRow], seen, { heading, others, ...known });
     if (looksLike !== null) {
       throw new PatientDataError(sheet.name, shown(heading, column), looksLike);
     }
   }
 }
 
+interface Named {
+  readonly heading: string;
+  /** The headings of the sheet's other columns. */
+  readonly others: readonly string[];
+  readonly contacts: boolean;
+}
+
 function suspicion(
   { sheet }: Page,
   [column, headingRow]: readonly [number, number],
   seen: Seen,
-  { heading, contacts }: { readonly heading: string; readonly contacts: boolean },
+  { heading, others, contacts }: Named,
 ): Shape | null {
   for (const [shape, count] of seen.counts) {
     if (count < ENOUGH[shape]) continue;
-    if (excuses(heading, shape, contacts)) continue;
+    if (excuses(heading, shape, contacts) || neighboursExcuse(shape, others)) continue;
     if (shape !== "names of persons") return shape;
     const filled = sheet.values
       .slice(headingRow + 1)

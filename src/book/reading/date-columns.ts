@@ -7,7 +7,7 @@ import {
   dayMeant,
   readDateText,
 } from "../headings/dates.ts";
-import type { DayOrder } from "../headings/languages/language.ts";
+import type { DayOrder, Language } from "../languages/language.ts";
 import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { isCellError } from "../workbook/snapshot.ts";
@@ -27,10 +27,13 @@ interface Where {
   readonly heading: string;
   readonly rows: readonly number[];
   readonly stated: DayOrder | null;
+  /** What the register is written in, null for English. */
+  readonly language: Language | null;
 }
 
 /** Reads a column of dates. Text is never used as a date; what it probably means is given as the fix. */
-export function readDates(page: Page, { column, heading, rows, stated }: Where): DateColumn {
+export function readDates(page: Page, where: Where): DateColumn {
+  const { column, heading, rows, stated, language } = where;
   const dates: (Day | null)[] = [];
   const texts = new Map<number, DateText | null>();
   const faults = new Map<number, Problem>();
@@ -49,7 +52,7 @@ export function readDates(page: Page, { column, heading, rows, stated }: Where):
     const row = rows[at] ?? 0;
     const written = textOf(page.sheet.values[row]?.[column] ?? null);
     const place = { sheet: page.sheet.name, row, column, heading };
-    const told = textDate(place, written, [text, order]);
+    const told = textDate(place, written, { text, order, language });
     const meant = text === null ? null : dayMeant(text, order.order);
     faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
@@ -75,15 +78,18 @@ function noDay(place: CellPlace, value: number): Problem {
   );
 }
 
-function textDate(
-  place: CellPlace,
-  written: string,
-  [text, order]: readonly [DateText | null, ColumnOrder],
-): Problem {
-  return fault("text date", place, `${quoted(written)} is text, not a date.`, fixOf(text, order));
+function textDate(place: CellPlace, written: string, seen: Seen): Problem {
+  return fault("text date", place, `${quoted(written)} is text, not a date.`, fixOf(seen));
 }
 
-function fixOf(text: DateText | null, { order, mixed }: ColumnOrder): string {
+/** A text as it reads, beside the others of its column and in its register's language. */
+interface Seen {
+  readonly text: DateText | null;
+  readonly order: ColumnOrder;
+  readonly language: Language | null;
+}
+
+function fixOf({ text, order: { order, mixed }, language }: Seen): string {
   if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
   const meant = dayMeant(text, order);
   if (meant !== null) return `Type ${isoText(meant)} as a date.`;
@@ -95,6 +101,13 @@ function fixOf(text: DateText | null, { order, mixed }: ColumnOrder): string {
   }
   const { dmy, mdy } = text;
   const either = [dmy, mdy].flatMap((date) => (date === null ? [] : [isoText(date)])).join(" or ");
+  if (!mixed && language !== null) {
+    const usual = text[language.dayOrder];
+    // How its people write a day is a proposal: a copy of an English register may be among them.
+    if (usual !== null) {
+      return `In ${language.name} it is ${isoText(usual)}: state in Setup whether the day or the month comes first, or type it as a date.`;
+    }
+  }
   return mixed
     ? `The column mixes two orders of day and month: type ${either} as a date after checking.`
     : `It may be ${either}: state in Setup whether the day or the month comes first, then type it as a date.`;

@@ -1,3 +1,5 @@
+import { isEnglish } from "../headings/words.ts";
+import { languageOf } from "../languages/dictionary.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
@@ -78,7 +80,8 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   if (column === undefined) return null;
   const heading = found.register.headings[column] ?? "";
   const stated = ours.settings.dayOrder;
-  return readDates(found.page, { column, heading, rows: found.register.rows, stated });
+  const language = languageOf(found.register.headings, isEnglish);
+  return readDates(found.page, { column, heading, rows: found.register.rows, stated, language });
 }
 
 function missingIds({ page, register }: Found, device: number): Problem[] {

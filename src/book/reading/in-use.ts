@@ -133,7 +133,7 @@ function lastDates({ found, fleet, ours }: Book): (readonly (Day | null)[])[] {
   return ours.parts.flatMap((part) => {
     const column = found.columns.get(`last:${part.code}`);
     if (column === undefined) return [];
-    const where = { column, heading: "", rows: found.register.rows, stated: null };
+    const where = { column, heading: "", rows: found.register.rows, stated: null, language: null };
     return [readDates(found.page, where).dates];
   });
 }

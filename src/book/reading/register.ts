@@ -17,6 +17,7 @@ import { monthsIn } from "../headings/months.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { ColumnMatch, Ours, Problem, Register } from "../records/records.ts";
+import { peopleDoubt } from "./people-list.ts";
 import { sortRows } from "./rows.ts";
 import { ownTitles } from "../answers/titles.ts";
 
@@ -52,15 +53,19 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   const own = lowered(ownTitles(ours.parts));
   const chosen = sheetsToSearch(pages, choices);
   const known = { choices, own };
+  const doubted: string[] = [];
   const scored = pages
-    .flatMap((page) => bestOf(page, matcher, known) ?? [])
+    .flatMap((page) => bestOf(page, matcher, { ...known, doubted }) ?? [])
     .sort((one, other) => other.score - one.score);
   const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
   const main = scored.find(isChosen);
   if (main === undefined) {
     // A heading row that was said wrongly is put right where it was said.
     const way = choices.headerRow === null ? wayOut(chosen, matcher) : null;
-    throw new BookError(whyNone(choices, way));
+    const [doubt] = doubted;
+    throw new BookError(
+      doubt === undefined ? whyNone(choices, way) : `no equipment register found: ${doubt}`,
+    );
   }
   const picked = [main];
   const passed: Problem[] = [];
@@ -82,12 +87,21 @@ interface Scored {
   readonly score: number;
 }
 
-/** What a sheet is like at best; null where it is no register at all. */
-function bestOf(page: Page, matcher: Matcher, known: Known): Scored | null {
+/** What a sheet is like at best; null where it is no register at all. What may list people is put down. */
+function bestOf(
+  page: Page,
+  matcher: Matcher,
+  known: Known & { readonly doubted: string[] },
+): Scored | null {
   let best: Scored | null = null;
   for (const trial of trialsOf(page, matcher, known)) {
     const found = matchingOf(trial, matcher, known);
     const score = scoreOf(found);
+    const doubt = known.choices.registers.length === 0 ? doubtOf(found) : null;
+    if (doubt !== null) {
+      if (score > 0) known.doubted.push(doubt);
+      continue;
+    }
     if (score > 0 && (best === null || score > best.score)) best = { found, score };
   }
   return best;
@@ -327,6 +341,10 @@ function scoreOf({ page, heading, matches, candidates }: Matching): number {
   if (monthsIn(page, heading).length >= 2) score -= 1;
   if (page.sheet.visibility !== "visible") score -= 0.5;
   return Math.max(score, 0.01);
+}
+
+function doubtOf({ page, heading, matches }: Matching): string | null {
+  return peopleDoubt({ sheet: page.sheet.name, headings: heading.texts, matches });
 }
 
 function registerFrom(found: Matching, isOneOfMany: boolean): Found {

@@ -1,3 +1,5 @@
+import { LANGUAGES } from "../languages/index.ts";
+import { phraseOf } from "../languages/words-of.ts";
 import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { notice } from "../records/problems.ts";
@@ -14,6 +16,8 @@ export interface SortedRows {
 export const NO_DEVICE = "no device id";
 const TOTAL =
   /^(?:sub-?\s?|grand\s|overall\s)?totals?\b|\b(?:sub)?totals?:?$|^(?:sum|average|mean)\b/i;
+/** The same in the other languages, by itself: longer texts may be devices, and none is left out on a guess. */
+const FOREIGN_TOTALS = new Set(LANGUAGES.flatMap(({ totals }) => totals.map(phraseOf)));
 const TOTAL_FORMULA = /^(?:SUBTOTAL|SUM|AGGREGATE)\(/i;
 const LONGEST_TOTAL = 40;
 const NOTE_WORDS = 4;
@@ -132,7 +136,8 @@ const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
 
 function saysTotal(value: CellValue): boolean {
   if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
-  return typeof value === "string" && value.length <= LONGEST_TOTAL && TOTAL.test(value.trim());
+  if (typeof value !== "string" || value.length > LONGEST_TOTAL) return false;
+  return TOTAL.test(value.trim()) || FOREIGN_TOTALS.has(phraseOf(value));
 }
 
 /** Half of what the row shows, and at least two cells, stand above it as headings. */

@@ -15,6 +15,8 @@ export const NAME = {
   holidayDates: "SpareHolidayDates",
   siteCodes: "SpareSiteCodes",
   siteWipes: "SpareSiteWipes",
+  /** The status words that take a device out, in every language. */
+  retiredWords: "SpareRetiredWords",
 } as const;
 
 /** The values of a part that formulas read: cells of its row on Parts, and what follows from them. */

@@ -1,3 +1,4 @@
+import { LANGUAGES } from "../languages/index.ts";
 import type { Device } from "./records.ts";
 import { RETIREMENT_DOUBTS } from "./problem-kinds.ts";
 
@@ -15,11 +16,29 @@ export const RETIRED_WORDS = [
   "written off",
 ] as const;
 
+/**
+ * The same in every language, as they are written and without their accents: a formula compares letters as
+ * they stand. Words that may also mean "away for a while" or "written down to nothing" are not among them.
+ * Books keep the list they were given under its name: a change of it needs another name in names.ts.
+ */
+export const ALL_RETIRED_WORDS: readonly string[] = [
+  ...new Set([
+    ...RETIRED_WORDS,
+    ...LANGUAGES.flatMap(({ retired }) => retired).flatMap((word) => [word, unaccented(word)]),
+  ]),
+];
+
+function unaccented(word: string): string {
+  return word.replaceAll("ł", "l").replaceAll("ß", "ss").normalize("NFD").replaceAll(/\p{M}/gu, "");
+}
+
+const SAYS_RETIRED = new Set(ALL_RETIRED_WORDS);
+
 /** Whether a cell says that a device has left; ordinary spaces do not matter, as in the formulas. */
 export function saysRetired(cell: unknown): boolean {
   if (typeof cell !== "string") return false;
   const word = cell.replaceAll(/ +/g, " ").replaceAll(/^ | $/g, "").toLowerCase();
-  return RETIRED_WORDS.some((retired) => retired === word);
+  return SAYS_RETIRED.has(word);
 }
 
 /** Whether a date of retirement takes a device out on the report date; a 0 or a 1 is no date. */

@@ -1,3 +1,4 @@
+import { answered } from "../languages/answers.ts";
 import { civilDay, type DateSystem, type Day, fromSerial, toSerial } from "../../core/day.ts";
 import { textOf } from "../workbook/cells.ts";
 import { numberMeant, numbersIn, type Units } from "../workbook/number-text.ts";
@@ -89,10 +90,7 @@ export function yesNo({
   careful,
   ...said
 }: Said<boolean> & { readonly careful: boolean }): Setting<boolean> {
-  const take = (value: CellValue): boolean | null => {
-    const word = textOf(value).toLowerCase();
-    return word === "yes" || word === "no" ? word === "yes" : null;
-  };
+  const take = (value: CellValue): boolean | null => answered(textOf(value));
   const cell = (value: boolean): CellValue => (value ? "yes" : "no");
   return { ...said, must: "yes or no", take, careful: () => careful, cell };
 }

@@ -1,3 +1,4 @@
+import { answered } from "../languages/answers.ts";
 import { civilDay, type DateSystem, type Day, fromSerial, toSerial } from "../../core/day.ts";
 import { isCellError, type CellValue } from "../workbook/snapshot.ts";
 import { numberMeant, numbersIn, type Units } from "../workbook/number-text.ts";
@@ -182,10 +183,8 @@ export function yesNo(usual: boolean, looks: YesNoLooks): InputColumn<boolean> {
       // Formulas compare the word as it stands, whatever its case.
       const said = typeof value === "string" ? value.toLowerCase() : "";
       if (said === "yes" || said === "no") return meant(said === "yes");
-      const trimmed = textOf(value).toLowerCase();
-      return trimmed === "yes" || trimmed === "no"
-        ? { as: "text", value: trimmed === "yes" }
-        : UNHEARD;
+      const word = answered(textOf(value));
+      return word === null ? UNHEARD : { as: "text", value: word };
     },
     cell: (value) => (value ? "yes" : "no"),
   };

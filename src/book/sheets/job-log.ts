@@ -1,3 +1,4 @@
+import { answered } from "../languages/answers.ts";
 import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
 import type { Job, Problem } from "../records/records.ts";
@@ -107,6 +108,6 @@ export function readJobs(
 /** Whether the set was complete; undefined for a word that says neither. */
 function completeness(said: string): boolean | null | undefined {
   if (said === "") return null;
-  if (["yes", "true", "1"].includes(said)) return true;
-  return ["no", "false", "0"].includes(said) ? false : undefined;
+  if (["true", "1"].includes(said)) return true;
+  return ["false", "0"].includes(said) ? false : (answered(said) ?? undefined);
 }

@@ -1,5 +1,6 @@
 import type { AddName, Edit } from "../workbook/plan.ts";
 import type { Part } from "../records/records.ts";
+import { ALL_RETIRED_WORDS } from "../records/retired-words.ts";
 import { HOLIDAYS } from "./holidays.ts";
 import { columnReference } from "./layout.ts";
 import { PARTS, partReference } from "./parts.ts";
@@ -61,6 +62,7 @@ function settingNames(sheets: SheetNames, system: Snapshot["dateSystem"]): AddNa
     ),
     named(NAME.siteCodes, columnReference(SITES, sheets.sites, "Code")),
     named(NAME.siteWipes, columnReference(SITES, sheets.sites, "Wipes")),
+    named(NAME.retiredWords, `{${ALL_RETIRED_WORDS.map((word) => `"${word}"`).join(",")}}`),
   ];
 }
 

@@ -11,7 +11,7 @@ export class PatientDataError extends BookError {
 
   constructor(sheet: string, heading: string, looksLike: string) {
     super(
-      `the column ${heading} of the sheet ${sheet} looks like patient data (${looksLike}): remove it; only totals per device belong in this workbook`,
+      `the column ${heading} of the sheet ${sheet} looks like patient data (${looksLike}): remove it; only totals per device belong in this workbook. If it is about devices or suppliers, say so in its heading, such as "Device photo" or "Supplier phone"`,
     );
     this.sheet = sheet;
     this.heading = heading;

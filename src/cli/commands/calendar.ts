@@ -7,7 +7,7 @@ import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { writeFile } from "../files.ts";
-import { type ExitCode, type Io, UsageError } from "../io.ts";
+import { type ExitCode, UsageError } from "../io.ts";
 import { tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { texts } from "../option.ts";
@@ -59,7 +59,7 @@ function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT
   const { reportDate } = reading.ours.settings;
   const events = dueEvents(workbook.snapshot, reading, given.site);
   const files = filesOf(events, request.output, isFolder);
-  const written = request.dryRun ? [] : writeAll(files, reportDate, request, io);
+  const written = request.dryRun ? [] : writeAll(files, reportDate, request);
   const planned = files.map(({ path: to, events: inside }) => `${to}: ${inside.length} due dates`);
   say(
     () => [
@@ -112,14 +112,14 @@ function fileWords(site: string): string {
     .toLowerCase();
 }
 
-function writeAll(files: readonly IcsFile[], reportDate: Day, request: Request, io: Io): string[] {
+function writeAll(files: readonly IcsFile[], reportDate: Day, request: Request): string[] {
   const there = files.find(({ path }) => existsSync(path));
   if (there !== undefined && !request.force) {
     throw new UsageError(`${there.path} already exists; choose another name or give --force`);
   }
   return files.map(({ path, events }) => {
     const bytes = Buffer.from(calendarText(events, reportDate));
-    writeFile(bytes, { path, force: request.force, inPlace: null, stamp: io.stamp() });
+    writeFile(bytes, { path, ending: ".ics", force: request.force, inPlace: null });
     return path;
   });
 }

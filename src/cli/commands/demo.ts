@@ -5,7 +5,6 @@ import { demoBook, DEMO_SEED } from "../../book/demo/workbook.ts";
 import type { Request } from "../arguments.ts";
 import { command, oneWord } from "../command.ts";
 import { writeFile } from "../files.ts";
-import type { Io } from "../io.ts";
 import { writeNew } from "../job.ts";
 import { list } from "../result.ts";
 
@@ -22,8 +21,8 @@ export const demo = command({
   examples: ["demo velloran"],
   options: {},
   result: z.strictObject({ written: list(z.string()) }),
-  run({ words: folder, request, io, say }) {
-    const written = writeDemo(folder, request, io);
+  run({ words: folder, request, say }) {
+    const written = writeDemo(folder, request);
     say(
       () => written,
       () => ({ written }),
@@ -33,18 +32,18 @@ export const demo = command({
 });
 
 /** The demonstration's files; gives their paths, the clean book first. */
-export function writeDemo(folder: string, request: Request, io: Io): string[] {
+export function writeDemo(folder: string, request: Request): string[] {
   mkdirSync(folder, { recursive: true });
   const name = (words: string): string => join(folder, `velloran-${DEMO_SEED}-${words}`);
   const untidy = demoBook(DEMO_SEED, true);
   const paths = [name("clean.xlsx"), name("untidy.xlsx"), name("untidy-answers.json")] as const;
-  writeNew(paths[0], demoBook(DEMO_SEED, false).plan, request, io);
-  writeNew(paths[1], untidy.plan, request, io);
+  writeNew(paths[0], demoBook(DEMO_SEED, false).plan, request);
+  writeNew(paths[1], untidy.plan, request);
   writeFile(Buffer.from(`${JSON.stringify(untidy.answers, null, 2)}\n`), {
     path: paths[2],
+    ending: ".json",
     force: request.force,
     inPlace: null,
-    stamp: io.stamp(),
   });
   return [...paths];
 }

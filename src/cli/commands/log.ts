@@ -14,7 +14,7 @@ import { JOB_LOG } from "../../book/sheets/job-log.ts";
 import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
-import { targetOf, tellFaults, writeBytes } from "../job.ts";
+import { inputOf, targetOf, tellFaults, writeBytes } from "../job.ts";
 import { applied, type OpenBook, openBook } from "../open.ts";
 import { date, flag, type Given, needed, text, whole } from "../option.ts";
 import { DATE, jobResult, list } from "../result.ts";
@@ -89,7 +89,7 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
   const lines = [summary, ...logged.notes, now.line];
   const written = request.dryRun
     ? describePlan(plan)
-    : writeBytes(after.bytes, { read: before.bytes, summary, target, request, io });
+    : writeBytes(after.bytes, { ...inputOf(before), summary, target, request, io });
   say(
     () => [...lines, "", ...written],
     () => ({

@@ -4,7 +4,7 @@ import { counted } from "../../book/records/problems.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { BOOK, command } from "../command.ts";
-import { faults, targetOf, writeBytes } from "../job.ts";
+import { faults, inputOf, targetOf, writeBytes } from "../job.ts";
 import { applied, openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { refreshed } from "../refreshed.ts";
@@ -52,7 +52,7 @@ leaves the order of day and month open.`,
         ? [`${target}: nothing to mend`]
         : request.dryRun
           ? describePlan(plan)
-          : writeBytes(after.bytes, { read: before.bytes, summary, target, request, io });
+          : writeBytes(after.bytes, { ...inputOf(before), summary, target, request, io });
     say(
       () => [
         ...aligned(cells.map(({ sheet, cell, from, to }) => [`${sheet}!${cell}`, from, "→", to])),

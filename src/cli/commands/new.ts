@@ -19,7 +19,7 @@ export const fresh = command({
   run({ words: path, request, io, say }) {
     const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
     const edits = describePlan(plan);
-    if (!request.dryRun) writeNew(path, plan, request, io);
+    if (!request.dryRun) writeNew(path, plan, request);
     say(
       () => (request.dryRun ? edits : [`${path}: ${plan.summary}`]),
       () => (request.dryRun ? { edits } : { written: path }),

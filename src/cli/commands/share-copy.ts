@@ -6,7 +6,7 @@ import { applyPlan, openWorkbook, partsHolding, withoutPanes } from "../../xlsx/
 import { type Asked, BOOK, command } from "../command.ts";
 import { NODE_CODEC } from "../files.ts";
 import { type ExitCode, UsageError } from "../io.ts";
-import { tellFaults, writeBytes } from "../job.ts";
+import { inputOf, tellFaults, writeBytes } from "../job.ts";
 import { type OpenBook, openBook } from "../open.ts";
 import { flag } from "../option.ts";
 import { type Progress, progressOn } from "../progress.ts";
@@ -56,7 +56,7 @@ function writeCopy(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>)
   const written =
     target === null || request.dryRun
       ? describePlan(copy.plan)
-      : writeBytes(bytes, { read: book.bytes, summary, target, request, io });
+      : writeBytes(bytes, { ...inputOf(book), summary, target, request, io });
   say(
     () => [...copyLines(copy), ...written],
     () => ({

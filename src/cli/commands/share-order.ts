@@ -116,7 +116,14 @@ function writeOrder(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
   const written =
     target === null || bytes === null || request.dryRun
       ? []
-      : writeBytes(bytes, { read: book.bytes, summary, target, request, io });
+      : writeBytes(bytes, {
+          read: book.bytes,
+          ending: endingOf(target),
+          summary,
+          target,
+          request,
+          io,
+        });
   say(
     () => [...orderLines(purchase, orders), ...written],
     () => ({

@@ -7,6 +7,7 @@ import { todayOf } from "../../book/day/today.ts";
 import { type Asked, command, type Words } from "../command.ts";
 import { AS, planFor } from "./columns.ts";
 import { writeDemo } from "./demo.ts";
+import { bookEnding } from "../../xlsx/index.ts";
 import { freePath, writeFile } from "../files.ts";
 import { type ExitCode, UsageError } from "../io.ts";
 import { bytesAfter, openBook } from "../open.ts";
@@ -76,7 +77,7 @@ async function work(
   { words: path, given, io }: Given,
   stopped: () => Promise<void>,
 ): Promise<void> {
-  const book = path === null ? null : shelfFor(path, io.stamp);
+  const book = path === null ? null : shelfFor(path, io.today);
   const folder = pageFolder(io);
   if (folder === null) {
     io.err("The workbench's page is not here: it is only served from a clone of the project.\n");
@@ -105,7 +106,7 @@ async function served(site: Site, port: number | null): Promise<Serving> {
 /** Prints what is due and writes the copy with the columns. */
 function summarise({ words: said, given, request, io }: Given): void {
   const isDemo = said === null;
-  const [demo] = isDemo ? writeDemo(DEMO_FOLDER, { ...request, force: true }, io) : [];
+  const [demo] = isDemo ? writeDemo(DEMO_FOLDER, { ...request, force: true }) : [];
   const path = said ?? demo ?? "";
   const asked = isDemo ? { ...request, reportDate: request.reportDate ?? REPORT_DATE } : request;
   const progress = progressOn(io);
@@ -115,7 +116,12 @@ function summarise({ words: said, given, request, io }: Given): void {
   const bytes = plan.edits.length === 0 ? book.bytes : bytesAfter(book, plan, asked);
   const words = "with columns";
   const target = isDemo ? path.replace("-clean", "-with-columns") : freePath(path, words);
-  writeFile(bytes, { path: target, force: isDemo, inPlace: null, stamp: io.stamp() });
+  writeFile(bytes, {
+    path: target,
+    ending: bookEnding(book.workbook),
+    force: isDemo,
+    inPlace: null,
+  });
   const { snapshot } = book.workbook;
   const faults = book.reading.problems.filter(({ severity }) => severity === "fault").length;
   io.out(

@@ -1,6 +1,6 @@
 import { type Codec, crc32, decode, encode } from "./codec.ts";
 import { broken, WorkbookError } from "./errors.ts";
-import type { Limits } from "./limits.ts";
+import { type Limits, LIMITS } from "./limits.ts";
 
 /** One entry of an archive, its headers and packed bytes exactly as they lie in the file. */
 export interface Entry {
@@ -11,6 +11,14 @@ export interface Entry {
   readonly packed: Uint8Array;
   readonly header: Uint8Array;
   readonly record: Uint8Array;
+}
+
+/** An archive taken apart. */
+export interface Archive {
+  /** In the order of its directory. */
+  readonly entries: readonly Entry[];
+  /** Bytes behind its end, which somebody put there. */
+  readonly comment: Uint8Array;
 }
 
 /** What an entry is replaced by, packed already. */
@@ -44,9 +52,14 @@ function view(bytes: Uint8Array): DataView {
   return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }
 
-/** The entries of an archive in the order of its directory. */
-export function readZip(bytes: Uint8Array, limits: Limits): Entry[] {
-  if (bytes.length > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+/** Refuses a file by its size, which can be known before it is read. */
+export function checkFileSize(size: number, limits: Limits = LIMITS): void {
+  if (size > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+}
+
+/** Takes an archive apart. */
+export function readZip(bytes: Uint8Array, limits: Limits): Archive {
+  checkFileSize(bytes.length, limits);
   const data = view(bytes);
   const end = findEnd(bytes, data);
   const count = data.getUint16(end + 10, true);
@@ -74,14 +87,20 @@ export function readZip(bytes: Uint8Array, limits: Limits): Entry[] {
   }
   checkSpans(spans);
   checkSizes(entries, limits);
-  return entries;
+  const comment = bytes.subarray(end + END_SIZE, end + END_SIZE + data.getUint16(end + 20, true));
+  return { entries, comment };
 }
 
 function findEnd(bytes: Uint8Array, data: DataView): number {
   const first = Math.max(0, bytes.length - END_SIZE - LARGEST_COMMENT);
+  let last: number | null = null;
   for (let at = bytes.length - END_SIZE; at >= first; at -= 1) {
-    if (data.getUint32(at, true) === END) return at;
+    if (data.getUint32(at, true) !== END) continue;
+    // The end whose comment fills the file; a comment may hold what looks like an end.
+    if (at + END_SIZE + data.getUint16(at + 20, true) === bytes.length) return at;
+    last ??= at;
   }
+  if (last !== null) return last;
   if (bytes.length >= 4 && data.getUint32(0, true) === LOCAL) throw cutShort();
   throw new WorkbookError(
     "This file is no .xlsx or .xlsm workbook: open it in your spreadsheet program and save it as .xlsx.",
@@ -192,8 +211,11 @@ export function replaceEntry(entry: Entry, content: Packed): Entry {
 }
 
 /** An archive of these entries; the packed bytes of each go in as they are. */
-export function writeZip(entries: readonly Entry[]): Uint8Array {
-  let size = END_SIZE;
+export function writeZip(
+  entries: readonly Entry[],
+  comment: Uint8Array = new Uint8Array(),
+): Uint8Array {
+  let size = END_SIZE + comment.length;
   for (const { header, packed, record } of entries)
     size += header.length + packed.length + record.length;
   const bytes = new Uint8Array(size);
@@ -220,6 +242,8 @@ export function writeZip(entries: readonly Entry[]): Uint8Array {
   data.setUint16(at + 10, entries.length, true);
   data.setUint32(at + 12, at - directory, true);
   data.setUint32(at + 16, directory, true);
+  data.setUint16(at + 20, comment.length, true);
+  bytes.set(comment, at + END_SIZE);
   return bytes;
 }
 

@@ -1,7 +1,9 @@
 import { encode } from "../file/codec.ts";
 import { escaped } from "../xml/escape.ts";
 import { appendTo, attributeAt, outlineOf, type Splice, spliced } from "../xml/outline.ts";
+import { namedIn, RELATIONS_TYPE, TYPES, typing } from "./content-types.ts";
 import {
+  linkedIn,
   type Package,
   partKey,
   readPart,
@@ -16,6 +18,8 @@ export interface Draft {
   readonly file: Package;
   readonly changed: Map<string, { readonly path: string; readonly content: string | Uint8Array }>;
   readonly removed: Set<string>;
+  /** Keys of the parts the file's links lead to, there or not; null until a new name is looked for. */
+  linked: ReadonlySet<string> | null;
   /** Links and types of a strict file carry other addresses. */
   readonly strict: boolean;
 }
@@ -23,11 +27,10 @@ export interface Draft {
 /** What every part of ours begins with. */
 export const XML_HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n';
 const PACKAGE_SPACE = "http://schemas.openxmlformats.org/package/2006";
-const TYPES = "[Content_Types].xml";
 
 /** A draft without changes. */
 export function newDraft(file: Package, strict: boolean): Draft {
-  return { file, changed: new Map(), removed: new Set(), strict };
+  return { file, changed: new Map(), removed: new Set(), linked: null, strict };
 }
 
 /** Address under which the workbook formats name their relationships. */
@@ -59,17 +62,39 @@ export function splicePart(draft: Draft, path: string, splices: readonly Splice[
   setPart(draft, path, spliced(draftText(draft, path), splices));
 }
 
-/** Adds a part under a free path made from a pattern such as xl/tables/table#.xml, and tells its type. */
+/** Adds a part under a free path, numbered in a pattern such as xl/tables/table#.xml, and tells its type. */
 export function addPart(draft: Draft, pattern: string, type: string, text: string): string {
-  let number = 1;
-  while (draftHas(draft, pattern.replace("#", String(number)))) number += 1;
-  const path = pattern.replace("#", String(number));
+  const path = freeName(draft, pattern);
   setPart(draft, path, XML_HEAD + text);
-  const types = draftText(draft, TYPES);
-  const { root, prefix } = outlineOf(types, TYPES, "Types");
-  const xml = `<${prefix}Override PartName="/${escaped(path)}" ContentType="${type}"/>`;
-  splicePart(draft, TYPES, appendTo(types, root, xml));
+  giveType(draft, path, type);
   return path;
+}
+
+/**
+ * The path of a pattern that is free, numbered where it says so. A path that only a type or a link names
+ * is taken: a second type for it, or a link that was dead until now, would spoil the file.
+ */
+function freeName(draft: Draft, pattern: string): string {
+  const typed = new Set(namedIn(draftText(draft, TYPES)));
+  draft.linked ??= linkedIn(draft.file);
+  const { linked, removed } = draft;
+  const isFree = (path: string): boolean => {
+    const key = partKey(path);
+    const named = typed.has(key) || linked.has(key) || removed.has(key);
+    return !named && !draftHas(draft, path) && !draftHas(draft, relationsPath(path));
+  };
+  const isNumbered = pattern.includes("#");
+  if (!isNumbered && isFree(pattern)) return pattern;
+  const numbered = isNumbered ? pattern : pattern.replace(/(\.\w+)$/, "#$1");
+  for (let number = 1; ; number += 1) {
+    const path = numbered.replace("#", String(number));
+    if (isFree(path)) return path;
+  }
+}
+
+function giveType(draft: Draft, path: string, type: string): void {
+  const splices = typing(draftText(draft, TYPES), path, type);
+  if (splices.length > 0) splicePart(draft, TYPES, splices);
 }
 
 /** Takes a part out, together with the link that leads to it and its type. */
@@ -124,6 +149,8 @@ export function addRelation(draft: Draft, source: string, type: string, target: 
   const full = type.startsWith("http") ? type : `${relationSpace(draft.strict)}/${type}`;
   const xml = `<${prefix}Relationship Id="rId${number}" Type="${full}" Target="/${escaped(target)}"/>`;
   splicePart(draft, path, appendTo(text, root, xml));
+  // Some books tell the type of each such part and have none for the ending.
+  giveType(draft, path, RELATIONS_TYPE);
   return `rId${number}`;
 }
 
@@ -141,7 +168,7 @@ export function writeDraft(draft: Draft): Uint8Array {
   for (const [key, { path }] of draft.changed) {
     if (!written.has(key)) entries.push(newEntry(path, packed(draft, key)));
   }
-  return writeZip(entries);
+  return writeZip(entries, draft.file.comment);
 }
 
 /** Packs a changed part and lets its text go: a large sheet is not kept twice. */
@@ -149,9 +176,4 @@ function packed(draft: Draft, key: string): ReturnType<typeof pack> {
   const { path, content } = draft.changed.get(key) ?? { path: key, content: "" };
   draft.changed.set(key, { path, content: "" });
   return pack(typeof content === "string" ? encode(content) : content, draft.file.codec);
-}
-
-/** A pattern for addPart: the path itself when it is free, numbered otherwise. */
-export function freePath(draft: Draft, path: string): string {
-  return draftHas(draft, path) ? path.replace(/(\.\w+)$/, "#$1") : path;
 }

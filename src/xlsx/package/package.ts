@@ -9,6 +9,8 @@ import { type Entry, readZip, unpack } from "../file/zip.ts";
 /** The parts of a workbook file, found by their path without regard to case. */
 export interface Package {
   readonly entries: readonly Entry[];
+  /** The comment of the archive. */
+  readonly comment: Uint8Array;
   readonly byKey: ReadonlyMap<string, Entry>;
   readonly codec: Codec;
 }
@@ -30,7 +32,7 @@ export function partKey(path: string): string {
 /** Opens the archive and refuses what must not be changed. */
 export function openPackage(bytes: Uint8Array, codec: Codec, limits: Limits): Package {
   refuseOldForms(bytes);
-  const entries = readZip(bytes, limits);
+  const { entries, comment } = readZip(bytes, limits);
   const byKey = new Map<string, Entry>();
   for (const entry of entries) {
     const key = partKey(entry.name);
@@ -53,7 +55,7 @@ export function openPackage(bytes: Uint8Array, codec: Codec, limits: Limits): Pa
       "This is an OpenDocument file: open it in your spreadsheet program and save it as .xlsx.",
     );
   }
-  return { entries, byKey, codec };
+  return { entries, comment, byKey, codec };
 }
 
 const OLE = [0xd0, 0xcf, 0x11, 0xe0];
@@ -65,7 +67,7 @@ function refuseOldForms(bytes: Uint8Array): void {
   const encrypted = latin(bytes).includes(ENCRYPTED_STREAM);
   throw new WorkbookError(
     encrypted
-      ? "This workbook is encrypted: remove its password in your spreadsheet program and save it again."
+      ? "This workbook is encrypted, which some programs also do to a protected one they open without a password: in your spreadsheet program take off its protection and its password to open, save it again and use that."
       : "This is a workbook of the old .xls form: open it in your spreadsheet program and save it as .xlsx.",
   );
 }
@@ -127,4 +129,27 @@ function resolve(source: string, target: string): string {
 export function relationsOf(file: Package, source: string): Relationship[] {
   const path = relationsPath(source);
   return hasPart(file, path) ? readRelations(readPart(file, path), source) : [];
+}
+
+/** Keys of all parts that links of the file lead to, there or not. */
+export function linkedIn(file: Package): ReadonlySet<string> {
+  const keys = new Set<string>();
+  for (const [key, { name }] of file.byKey) {
+    const [, folder, source] = /^(.*\/)?_rels\/([^/]*)\.rels$/.exec(key) ?? [];
+    if (source === undefined) continue;
+    for (const { target } of legible(file, name, `${folder ?? ""}${source}`)) {
+      if (target !== null) keys.add(partKey(target));
+    }
+  }
+  return keys;
+}
+
+/** The links of a part nothing else asks for: one that cannot be read names nothing. */
+function legible(file: Package, path: string, source: string): Relationship[] {
+  try {
+    return readRelations(readPart(file, path), source);
+  } catch (error) {
+    if (error instanceof WorkbookError) return [];
+    throw error;
+  }
 }

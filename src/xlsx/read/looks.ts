@@ -21,10 +21,10 @@ export function lookXml(look: Look, font: string, p: string): LookXml {
     case "plain":
       return none;
     case "title":
-      return { ...none, font: fontLike(font, p, `<${p}b/>`, { sz: "14" }) };
+      return { ...none, font: fontLike(font, p, "b", { sz: "14" }) };
     case "heading":
       return {
-        font: fontLike(font, p, `<${p}b/>`, {}),
+        font: fontLike(font, p, "b", {}),
         fill: solid(p, HEADING_FILL),
         border: border(p, ["bottom"]),
         alignment: `<${p}alignment vertical="center" wrapText="1"/>`,
@@ -36,28 +36,33 @@ export function lookXml(look: Look, font: string, p: string): LookXml {
         border: border(p, ["left", "right", "top", "bottom"]),
       };
     case "note":
-      return { ...none, font: fontLike(font, p, `<${p}i/>`, { color: NOTE_COLOR }) };
+      return { ...none, font: fontLike(font, p, "i", { color: NOTE_COLOR }) };
   }
 }
 
-/** The first font with an emphasis put first, as the format orders it, and size or colour replaced. */
+/** Children of a font in the order the schema wants them; many programs write another. Source: ECMA-376, CT_Font. */
+const FONT_ORDER =
+  "b i strike condense extend outline shadow u vertAlign sz color name family charset scheme".split(
+    " ",
+  );
+
+/** The first font with an emphasis, and size or colour replaced. */
 function fontLike(
   font: string,
   p: string,
-  emphasis: string,
+  emphasis: "b" | "i",
   change: { readonly sz?: string; readonly color?: string },
 ): string {
   const outline = font === "" ? null : outlineOf(font, "fonts", "font");
-  const kept = (outline ? outline.children : [])
-    .filter(({ name }) => !["b", "i", "sz", "color"].includes(name))
-    .map(({ start, end }) => font.slice(start, end));
-  const own = (name: string): string => {
-    const place = outline?.children.find((child) => child.name === name);
-    return place ? font.slice(place.start, place.end) : "";
-  };
-  const size = change.sz ? `<${p}sz val="${change.sz}"/>` : own("sz");
-  const color = change.color ? `<${p}color rgb="${change.color}"/>` : own("color");
-  return `<${p}font>${emphasis}${size}${color}${kept.join("")}</${p}font>`;
+  const children = new Map<string, string>();
+  for (const { name, start, end } of outline?.children ?? []) {
+    if (name !== "b" && name !== "i") children.set(name, font.slice(start, end));
+  }
+  children.set(emphasis, `<${p}${emphasis}/>`);
+  if (change.sz) children.set("sz", `<${p}sz val="${change.sz}"/>`);
+  if (change.color) children.set("color", `<${p}color rgb="${change.color}"/>`);
+  const xml = FONT_ORDER.map((name) => children.get(name) ?? "").join("");
+  return `<${p}font>${xml}</${p}font>`;
 }
 
 function solid(p: string, color: string): string {

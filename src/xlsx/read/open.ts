@@ -1,6 +1,7 @@
 import { type Codec, plainCodec } from "../file/codec.ts";
 import { type Limits, LIMITS } from "../file/limits.ts";
-import { openPackage, type Package } from "../package/package.ts";
+import { typeIn, TYPES } from "../package/content-types.ts";
+import { openPackage, type Package, readPart } from "../package/package.ts";
 import type { Snapshot } from "../../book/workbook/snapshot.ts";
 import { type Book, readBook } from "./read-book.ts";
 
@@ -10,6 +11,12 @@ export interface OpenWorkbook {
   readonly file: Package;
   readonly book: Book;
   readonly limits: Limits;
+}
+
+/** The ending a workbook's file must have: programs refuse one made for macros under .xlsx, and the reverse. */
+export function bookEnding({ file, book }: OpenWorkbook): ".xlsx" | ".xlsm" {
+  const type = typeIn(readPart(file, TYPES), book.path) ?? "";
+  return type.includes("macroEnabled") ? ".xlsm" : ".xlsx";
 }
 
 /** How a file is opened. */

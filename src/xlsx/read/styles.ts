@@ -7,7 +7,7 @@ import { type LookXml, lookXml } from "./looks.ts";
 import {
   appendTo,
   attributeAt,
-  childrenOf,
+  itemsOf,
   openingTag,
   type Outline,
   outlineOf,
@@ -32,7 +32,8 @@ export interface Styles {
   readonly counts: Map<string, number>;
 }
 
-const ORDER = [
+/** Children of the styles in the order the schema wants them. */
+export const STYLES_ORDER = [
   "numFmts",
   "fonts",
   "fills",
@@ -46,6 +47,9 @@ const ORDER = [
   "extLst",
 ];
 
+/** The lists a plan adds to. */
+const GROWING = ["numFmts", "fonts", "fills", "borders", "cellXfs", "dxfs"];
+
 /** Reads the styles part. */
 export function readStyles(text: string, path: string): Styles {
   const outline = outlineOf(text, path, "styleSheet");
@@ -58,15 +62,14 @@ export function readStyles(text: string, path: string): Styles {
   const cells = partsOf(text, outline, "cellXfs", path).map((at) => text.slice(at.start, at.end));
   const counts = new Map<string, number>();
   for (const place of outline.children) {
-    if (["fonts", "fills", "borders", "dxfs", "numFmts"].includes(place.name))
-      counts.set(place.name, childrenOf(text, place, path).length);
+    if (GROWING.includes(place.name)) counts.set(place.name, itemsOf(text, place, path).length);
   }
   return { text, path, outline, formats, cells, added: new Map(), known: new Map(), counts };
 }
 
 function partsOf(text: string, outline: Outline, name: string, part: string): Place[] {
   const place = outline.children.find((child) => child.name === name);
-  return place ? childrenOf(text, place, part) : [];
+  return place ? itemsOf(text, place, part) : [];
 }
 
 function wholePlace(text: string): Place {
@@ -98,20 +101,12 @@ export function restyled(
 }
 
 function restyle(styles: Styles, base: number, format: string | null, text: boolean): number {
-  const xf = styles.cells[base] ?? styles.cells[0];
-  const plainXf = `<${styles.outline.prefix}xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>`;
   const wanted =
     format ?? (text && showsDate(formatOf(styles, base)) ? "General" : formatOf(styles, base));
-  const from = xf ?? plainXf;
+  const from = cellFormat(styles, base);
   const tag = wholePlace(from);
   const quoted = attributeAt(from, tag, "quotePrefix") !== null;
-  if (
-    xf !== undefined &&
-    base < styles.cells.length &&
-    wanted === formatOf(styles, base) &&
-    !quoted
-  )
-    return base;
+  if (base < styles.cells.length && wanted === formatOf(styles, base) && !quoted) return base;
   const id = formatId(styles, wanted);
   const opening = withAttributes(from, tag, {
     numFmtId: String(id),
@@ -121,13 +116,15 @@ function restyle(styles: Styles, base: number, format: string | null, text: bool
   return addCell(styles, opening + from.slice(tag.openEnd));
 }
 
+/** A cell format's element; the first for a number that is none. */
+function cellFormat(styles: Styles, index: number): string {
+  return styles.cells[index] ?? styles.cells[0] ?? `<${styles.outline.prefix}xf/>`;
+}
+
 /** The same cell format with long text going on in further lines. */
 export function wrapping(styles: Styles, base: number): number {
   const p = styles.outline.prefix;
-  const from =
-    styles.cells[base] ??
-    styles.cells[0] ??
-    `<${p}xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>`;
+  const from = cellFormat(styles, base);
   const tag = wholePlace(from);
   const opening = withAttributes(from, tag, { applyAlignment: "1" });
   const wrapped = `<${p}alignment wrapText="1" vertical="top"/>`;
@@ -142,14 +139,6 @@ export function wrapping(styles: Styles, base: number): number {
 }
 
 function addCell(styles: Styles, xml: string): number {
-  if (styles.cells.length === 0) {
-    push(
-      styles,
-      "cellXfs",
-      `<${styles.outline.prefix}xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>`,
-    );
-    styles.cells.push("");
-  }
   const same = styles.cells.indexOf(xml);
   if (same >= 0) return same;
   if (styles.cells.length >= MOST_CELL_FORMATS) {
@@ -254,17 +243,17 @@ export function stylesChanged(styles: Styles): boolean {
 export function writeStyles(styles: Styles): string {
   const splices: Splice[] = [];
   const { text, outline } = styles;
-  for (const name of ORDER) {
+  for (const name of STYLES_ORDER) {
     const added = styles.added.get(name);
     if (!added) continue;
     const place = outline.children.find((child) => child.name === name);
     if (place) {
-      const count = childrenOf(text, place, styles.path).length + added.length;
+      const count = (styles.counts.get(name) ?? 0) + added.length;
       const open = withAttributes(text, place, { count: String(count) });
       splices.push(...appendTo(text, place, added.join(""), open));
     } else {
       const tag = `${outline.prefix}${name}`;
-      const at = positionOf(outline, ORDER, name);
+      const at = positionOf(outline, STYLES_ORDER, name);
       splices.push({
         start: at,
         end: at,

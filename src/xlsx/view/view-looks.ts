@@ -1,5 +1,5 @@
 import { attribute, isOn, numberOf } from "../xml/attributes.ts";
-import { outlineOf } from "../xml/outline.ts";
+import { itemsOf, outlineOf } from "../xml/outline.ts";
 import { colorOf } from "./view-colors.ts";
 import { eachChild, next, readXml, type Xml } from "../xml/xml.ts";
 
@@ -30,11 +30,11 @@ export function readLooks(
   const list = <T>(name: string, read: (xml: Xml) => T): T[] => {
     const place = outline.children.find((child) => child.name === name);
     if (!place) return [];
-    const xml = readXml(text.slice(place.start, place.end), part);
-    next(xml);
-    const found: T[] = [];
-    eachChild(xml, () => found.push(read(xml)));
-    return found;
+    return itemsOf(text, place, part).map((item) => {
+      const xml = readXml(text.slice(item.start, item.end), part);
+      next(xml);
+      return read(xml);
+    });
   };
   const fonts = list("fonts", (xml) => fontLook(xml, theme));
   const fills = list("fills", (xml) => fillLook(xml, theme));

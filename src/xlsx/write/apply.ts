@@ -10,7 +10,6 @@ import {
   addRelation,
   draftHas,
   draftRelations,
-  freePath,
   removePart,
   setPart,
 } from "../package/draft.ts";
@@ -117,12 +116,7 @@ function keepStyles(change: Change): void {
     setPart(draft, styles.path, text);
     return;
   }
-  const path = addPart(
-    draft,
-    freePath(draft, `${bookFolder(change)}styles.xml`),
-    STYLES_TYPE,
-    text,
-  );
+  const path = addPart(draft, `${bookFolder(change)}styles.xml`, STYLES_TYPE, text);
   addRelation(draft, book.path, "styles", path);
 }
 

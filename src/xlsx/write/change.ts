@@ -5,6 +5,7 @@ import type { Package } from "../package/package.ts";
 import type { Book } from "../read/read-book.ts";
 import { draftOf, type SheetDraft } from "./sheet-draft.ts";
 import { emptyStyles } from "../read/looks.ts";
+import { wholeStyles } from "../read/whole-styles.ts";
 import { readStyles, type Styles } from "../read/styles.ts";
 
 /** A workbook while a plan is applied to it. */
@@ -30,7 +31,7 @@ export function newChange(file: Package, book: Book): Change {
     order: [...book.order],
     // Read again: what one plan adds must not show in the next one on the same book.
     styles: book.styles
-      ? readStyles(book.styles.text, book.styles.path)
+      ? readStyles(wholeStyles(book.styles.text, book.styles.path, book.space), book.styles.path)
       : readStyles(emptyStyles(book.space), "styles.xml"),
     tables: new Map(tables.map(({ id, path, table }) => [table.name.toLowerCase(), { id, path }])),
   };

@@ -5,6 +5,7 @@ import { sameBytes } from "../file/codec.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { formulaAt, shownFormula } from "../read/formulas.ts";
 import type { Limits } from "../file/limits.ts";
+import { namedIn, typeIn, TYPES } from "../package/content-types.ts";
 import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
 import { readStrings } from "../read/strings.ts";
@@ -18,6 +19,7 @@ import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
 export function checkSaved(bytes: Uint8Array, change: Change, limits: Limits): void {
   const file = openPackage(bytes, change.draft.file.codec, limits);
   checkUntouched(file, change);
+  checkNew(file, change);
   const strings = stringsOf(file, change);
   const sheets = new Map([...change.sheets.values()].map((sheet) => [partKey(sheet.path), sheet]));
   for (const [key, { path }] of change.draft.changed) {
@@ -42,6 +44,18 @@ function checkUntouched(file: Package, change: Change): void {
   }
   for (const key of changed.keys()) if (!before.byKey.has(key)) expected += 1;
   if (expected !== file.byKey.size) throw failed("the file", "would have other parts");
+}
+
+/** Each new part is named once among the types, or no other program could open the file. */
+function checkNew(file: Package, { draft }: Change): void {
+  const added = [...draft.changed].filter(([key]) => !draft.file.byKey.has(key));
+  if (added.length === 0) return;
+  const types = readPart(file, TYPES);
+  const named = namedIn(types);
+  for (const [key, { path }] of added) {
+    const times = named.filter((one) => one === key).length;
+    if (times > 1 || typeIn(types, path) === null) throw failed(path, "would not have one type");
+  }
 }
 
 function stringsOf(file: Package, change: Change): string[] {

@@ -5,7 +5,6 @@ import {
   draftHas,
   draftRelations,
   draftText,
-  freePath,
   splicePart,
 } from "../package/draft.ts";
 import {
@@ -57,7 +56,7 @@ export function dynamicMark(change: Change): number {
       `<metadata xmlns="${book.space}" xmlns:xda="${DYNAMIC_SPACE}">` +
       `<metadataTypes count="1">${typeXml("")}</metadataTypes>${futureXml("")}` +
       '<cellMetadata count="1"><bk><rc t="1" v="0"/></bk></cellMetadata></metadata>';
-    const path = addPart(draft, freePath(draft, `${bookFolder(change)}metadata.xml`), TYPE, text);
+    const path = addPart(draft, `${bookFolder(change)}metadata.xml`, TYPE, text);
     addRelation(draft, book.path, "sheetMetadata", path);
     return 1;
   }

@@ -72,6 +72,19 @@ export function childrenOf(text: string, place: Place, part: string): Place[] {
   return readPlace(xml).children.map((child) => shift(child, place.start));
 }
 
+/**
+ * The elements of a list at a place. Alternate content stands for those of its fallback, which is written
+ * for readers that know no extension; both branches must have as many, since others count past it.
+ */
+export function itemsOf(text: string, place: Place, part: string): Place[] {
+  return childrenOf(text, place, part).flatMap((child) => {
+    if (child.name !== "AlternateContent") return [child];
+    const branches = childrenOf(text, child, part);
+    const branch = branches.find(({ name }) => name === "Fallback") ?? branches[0];
+    return branch ? childrenOf(text, branch, part) : [];
+  });
+}
+
 function shift(place: Place, by: number): Place {
   return {
     ...place,

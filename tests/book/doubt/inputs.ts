@@ -50,7 +50,7 @@ function inputsIn(sheet: Sheet, snapshot: Snapshot): Input[] {
       : headings.flatMap((heading, column): Input[] => {
           const value = valueAt(sheet, row, column);
           if (value === null) return [];
-          const title = typeof heading === "number" ? "sessions of a month" : String(heading);
+          const title = typeof heading === "string" ? heading : "sessions of a month";
           const isDate = isDated(sheet, snapshot, row, column);
           return [
             { name: `${sheet.name}: ${title}`, sheet: sheet.name, row, column, value, isDate },

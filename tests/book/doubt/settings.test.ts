@@ -173,7 +173,8 @@ describe("Setup", () => {
     ["Spares kept", "each", "spares", "device"],
     ["Days between orders", "2 months", "reviewDays", 62],
     ["Price rise a year", "3%", "priceRise", 0.03],
-    ["Zero counts are real", "ja", "zeroCounts", false],
+    ["Zero counts are real", "perhaps", "zeroCounts", false],
+    ["Zero counts are real", "ja", "zeroCounts", true],
     ["Counts are", "children", "countsAre", "babies"],
   ] as const)("%s %j", (heading, value, key, means) => {
     const { ours } = readWorkbook(spoilt(["Setup", 0, heading, value]), STEADY_DATE);

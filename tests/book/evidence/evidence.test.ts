@@ -420,18 +420,13 @@ describe("findings and lots", () => {
   it("do not come from rows that name no device; a day to come is none, and leaves a finding open", () => {
     const jobs = [found("2026-06-02", { device: "Z9" }), found("2026-07-02")];
     const { snapshot, reading } = programme([{ id: "A1" }], { jobs });
-    const log = jobIndex(reading.ours);
     const { devices } = servingFleet(snapshot, reading, []);
     const period = evidencePeriod(REPORT_DATE, null, null);
-    const given = { from: null, to: null, sites: [] };
-    expect(evidenceReport(snapshot, reading, given).leftOut).toContain(
-      "2 rows of the Job log without a known day, device or part",
-    );
-    expect(findingRecords(snapshot, reading, { devices, log, period })).toMatchObject([
-      { device: "A1", found: null, finding: "residue", closed: null },
-    ]);
-    expect(inspectionCompliance({ devices, parts: DEFAULT_PARTS, log, period }).weeks).toHaveLength(
-      13,
-    );
+    const basis = { devices, log: jobIndex(reading.ours), period };
+    const { leftOut } = evidenceReport(snapshot, reading, USUAL);
+    expect(leftOut).toContain("2 rows of the Job log without a known day, device or part");
+    const open = { device: "A1", found: null, finding: "residue", closed: null };
+    expect(findingRecords(snapshot, reading, basis)).toMatchObject([open]);
+    expect(inspectionCompliance({ ...basis, parts: DEFAULT_PARTS }).weeks).toHaveLength(13);
   });
 });

@@ -11,6 +11,10 @@ const REGISTER = sheetOf("Equipment", [
   ["VR-02", "S02", on("2026-04-20")],
 ]);
 
+/** What every refusal ends with. */
+const GO_ON =
+  'remove it; only totals per device belong in this workbook. If it is about devices or suppliers, say so in its heading, such as "Device photo" or "Supplier phone"';
+
 /** The message when a sheet with such a column stands beside the register, null when it is read. */
 function stopped(heading: string, values: readonly Typed[], sheet = "List"): string | null {
   const rows = values.map((value, at): Typed[] => [`row ${at + 1}`, value]);
@@ -81,14 +85,14 @@ describe("columns that stop the reading", () => {
     ],
   ])("%s by the shape of the values", (looksLike, heading, values) => {
     expect(stopped(heading, values)).toBe(
-      `the column "${heading}" of the sheet List looks like patient data (${looksLike}): remove it; only totals per device belong in this workbook`,
+      `the column "${heading}" of the sheet List looks like patient data (${looksLike}): ${GO_ON}`,
     );
   });
 
   it("names sheet and heading, never a value", () => {
     const message = stopped("Date of birth", ["12 April 2026"]);
     expect(message).toBe(
-      'the column "Date of birth" of the sheet List looks like patient data (date of birth): remove it; only totals per device belong in this workbook',
+      `the column "Date of birth" of the sheet List looks like patient data (date of birth): ${GO_ON}`,
     );
   });
 
@@ -217,6 +221,55 @@ describe("columns of an ordinary equipment book", () => {
     ["Date", ["12/04/2026", "2026-04-12", "12-04-2026 09:30"]],
   ])("%s with %j is read", (heading, values) => {
     expect(stopped(heading, values)).toBeNull();
+  });
+
+  const INVENTORY = ["Asset", "Model", "Serial number"];
+  /** The message when an inventory has such a column too. */
+  const inventory = (heading: string, values: readonly Typed[], headings = INVENTORY) => {
+    const rows = values.map((value, at): Typed[] => [
+      ...headings.map((word) => `${word} ${at}`),
+      value,
+    ]);
+    try {
+      readSheets([REGISTER, sheetOf("All", [[...headings, heading], ...rows])]);
+      return null;
+    } catch (error) {
+      if (error instanceof PatientDataError) return error.message;
+      throw error;
+    }
+  };
+
+  it.each([
+    ["Photo?", ["yes", "no", "yes"]],
+    ["Photos", ["a12.jpg", "a13.jpg", "a14.jpg"]],
+    ["IP address", ["192.0.2.1", "192.0.2.2", "192.0.2.3"]],
+    ["Host", ["192.0.2.1", "192.0.2.2", "192.0.2.3"]],
+    ["URL", ["https://example.org/1", "https://example.org/2", "https://example.org/3"]],
+    ["See", ["https://example.org/1", "https://example.org/2", "https://example.org/3"]],
+  ])("an inventory may have a column %s", (heading, values) => {
+    expect(inventory(heading, values)).toBeNull();
+    // Without the neighbours that say what the rows are, it is refused; yes and no show nobody.
+    const alone = stopped(heading, values);
+    if (values[0] === "yes") expect(alone).toBeNull();
+    else expect(alone).toMatch(/looks like patient data/);
+  });
+
+  it.each([
+    ["Photo", ["a12.jpg"], ["Asset", "Model", "Baby name"]],
+    ["IP address", ["192.0.2.1"], ["Asset", "Patient ID", "Serial number"]],
+    ["DOB", ["12 April 2026"], INVENTORY],
+    ["E-mail", ["x"], INVENTORY],
+    ["Info", ["someone@example.org"], INVENTORY],
+    ["Info", ["123-45-6789"], INVENTORY],
+  ])("but a column %s with %j among %j is refused", (heading, values, headings) => {
+    expect(inventory(heading, values, headings)).toMatch(/looks like patient data/);
+  });
+
+  it("what a refusal says to do lets the column be read", () => {
+    expect(stopped("Photo", ["a12.jpg"])).toContain(GO_ON);
+    expect(stopped("Device photo", ["a12.jpg"])).toBeNull();
+    expect(stopped("Info", ["555-010-0199", "555-010-0123", "555-010-0145"])).toContain(GO_ON);
+    expect(stopped("Supplier phone", ["555-010-0199", "555-010-0123"])).toBeNull();
   });
 
   it("a list of sites or suppliers may say how to reach them", () => {

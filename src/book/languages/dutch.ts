@@ -3,44 +3,48 @@ import { type Language, list } from "./language.ts";
 export const DUTCH: Language = {
   name: "Dutch",
   dayOrder: "dmy",
+  endings: [["d", "de"]],
+  joins: ["", "s", "e", "en"],
   says: {
     device: list("apparaat, apparaten, toestel, toestellen, apparatuur"),
     "device name": list("apparaatnaam, naam apparaat, omschrijving apparaat"),
     "device number": list(
-      "apparaatnummer, apparaatnr, apparaat nr, toestelnummer, inventarisnummer, inventarisnr, inventaris nr, apparaatcode",
+      "apparaatnummer, apparaatnr, apparaat nr, toestelnummer, inventarisnummer, inventarisnr, inventaris nr, apparaatcode, inv nr, invnr",
     ),
     "device id": list("apparaat id"),
     number: list("nummer"),
     site: list(
-      "locatie, vestiging, ziekenhuis, kliniek, plaats, lokatie, standplaats, geboortecentrum",
+      "locatie, vestiging, ziekenhuis, kliniek, plaats, lokatie, standplaats, geboortecentrum, instelling",
     ),
     ward: list("afdeling, verloskamers, kraamafdeling"),
-    model: list("uitvoering"),
+    model: list("uitvoering, soort"),
     make: list("merk, fabrikant, leverancier merk"),
-    "serial number": list("serienummer, serienr, serie nr"),
+    "serial number": list("serienummer, serienr, serie nr, fabrieksnummer, fabrieksnr"),
     commissioned: list(
-      "in gebruik genomen, ingebruikname, in gebruik sinds, datum ingebruikname, indienststelling, in dienst sinds, ingebruiknamedatum",
+      "in gebruik genomen, ingebruikname, in gebruik sinds, datum ingebruikname, indienststelling, in dienst sinds, ingebruiknamedatum, datum in dienst, in dienst gesteld, in dienst genomen",
     ),
     installed: list("geïnstalleerd, installatie"),
     purchased: list(
-      "aankoop, aankoopdatum, aangeschaft, aanschaf, aanschafdatum, leverdatum, geleverd",
+      "aankoop, aankoopdatum, aangeschaft, aanschaf, aanschafdatum, leverdatum, geleverd, levering",
     ),
     status: list("toestand"),
     condition: list("staat"),
     retired: list(
-      "buiten gebruik, uit gebruik, afgevoerd, afgeschreven, uit dienst, afvoerdatum, datum buiten gebruik, buitengebruikstelling",
+      "buiten gebruik, uit gebruik, afgevoerd, afgeschreven, uit dienst, afvoerdatum, datum buiten gebruik, buitengebruikstelling, buiten gebruik gesteld, buiten dienst, uit gebruik genomen, uit dienst genomen",
     ),
     "uses month": list(
       "gebruik per maand, metingen per maand, screenings per maand, testen per maand, maandelijks gebruik, onderzoeken per maand",
     ),
     uses: list(
-      "gebruik, metingen, screenings, testen, onderzoeken, aantal metingen, aantal screenings",
+      "gebruik, metingen, screenings, testen, onderzoeken, aantal metingen, aantal screenings, screeningen",
     ),
     month: list("maand, maandelijks, maanden"),
     note: list(
       "opmerking, opmerkingen, notitie, notities, aantekening, commentaar, bijzonderheden",
     ),
-    finding: list("bevinding, bevindingen, schade, gebrek, gebreken, visuele controle"),
+    finding: list(
+      "bevinding, bevindingen, schade, gebrek, gebreken, visuele controle, beschadigd, kapot, versleten, gescheurd, beschadiging, defecte",
+    ),
     last: list("laatste, laatst"),
     date: list("datum, dag"),
     electrode: list("elektrode, elektroden, elektrodes"),
@@ -53,11 +57,13 @@ export const DUTCH: Language = {
     "ear coupler": list("oorkoppelstuk"),
     coupler: list("koppelstuk"),
     replaced: list(
-      "vervangen, vervanging, vervangdatum, vervangingsdatum, gewisseld, wissel, verwisseld, vernieuwd",
+      "vervangen, vervanging, vervangdatum, vervangingsdatum, gewisseld, wissel, verwisseld, vernieuwd, wisseling, vernieuwing",
     ),
     done: list("uitgevoerd, gedaan"),
     calibration: list("kalibratie, gekalibreerd, ijking, geijkt, kalibratiedatum, ijkdatum"),
-    "safety check": list("veiligheidscontrole, elektrische veiligheid, veiligheidskeuring"),
+    "safety check": list(
+      "veiligheidscontrole, elektrische veiligheid, veiligheidskeuring, elektrische veiligheidstest, veiligheidstest, elektrische veiligheidskeuring",
+    ),
     name: list("naam, benaming"),
     next: list("volgende, eerstvolgende"),
     due: list("vervaldatum, te doen voor"),
@@ -66,16 +72,21 @@ export const DUTCH: Language = {
     warranty: list("garantie, garantie tot"),
     price: list("prijs, kosten, bedrag, aanschafprijs"),
     quantity: list("aantal, hoeveelheid, stuks"),
-    supplier: list("leverancier"),
+    supplier: list("leverancier, leveranciers"),
     lot: list("partij, partijnummer, lotnummer"),
-    expiry: list("houdbaarheidsdatum, houdbaar tot, uiterste datum"),
+    expiry: list("houdbaarheidsdatum, houdbaar tot, uiterste datum, houdbaarheid"),
     by: list("door, verantwoordelijke, technicus, paraaf, uitgevoerd door"),
     until: list("tot"),
     planned: list("gepland, geplande"),
     stock: list("voorraad, magazijn"),
     spare: list("reserve, reserveonderdeel"),
     result: list("resultaat, uitslag"),
-    year: list("jaar, jaren, bouwjaar"),
+    year: list("jaar, jaren, bouwjaar, fabricage, fabricagejaar, productiejaar"),
+    "in uses": list("in gebruik"),
+    "in service": list("in dienst"),
+    active: list("actief"),
+    certificate: list("certificaat"),
+    reason: list("reden"),
   },
   empty: list("de, het, een, van, voor, en, per, op, in, te"),
   months: [
@@ -92,9 +103,7 @@ export const DUTCH: Language = {
     list("november, nov"),
     list("december, dec"),
   ],
-  retired: list(
-    "buiten gebruik gesteld, afgevoerd, afgeschreven, uit dienst, verschroot, afgedankt",
-  ),
+  retired: list("afgevoerd, verschroot, afgedankt, buiten gebruik gesteld"),
   serving: list(
     "in gebruik, in dienst, actief, operationeel, werkend, goed, beschikbaar, in reparatie, uitgeleend",
   ),
@@ -102,11 +111,14 @@ export const DUTCH: Language = {
   no: ["nee"],
   totals: list("totaal, som, subtotaal, eindtotaal"),
   patients: {
-    "date of birth": list("geboortedatum"),
-    "names of people": list(
-      "patiëntnaam, naam patiënt, naam kind, naam moeder, achternaam, voornaam",
+    "date of birth": list("geboortedatum, geboren op, geb datum"),
+    "records of persons": list(
+      "patiënt, patiënte, patiënten, pasgeborene, zuigeling, moeder, patiëntnaam, naam patiënt, naam kind, naam moeder, naam baby",
     ),
-    "medical record numbers": list("patiëntnummer, patientnummer, patiënt id, dossiernummer"),
-    "insurance numbers": list("bsn, burgerservicenummer, polisnummer"),
+    "names of persons": list("achternaam, voornaam, familienaam"),
+    "medical record numbers": list(
+      "patiëntnummer, patiëntnr, patiënt nr, patiënt id, patiëntdossier, dossiernummer patiënt",
+    ),
+    "identity numbers": list("bsn, burgerservicenummer, rijksregisternummer, verzekerdennummer"),
   },
 };

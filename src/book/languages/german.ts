@@ -3,21 +3,23 @@ import { type Language, list } from "./language.ts";
 export const GERMAN: Language = {
   name: "German",
   dayOrder: "dmy",
+  endings: [["t", "te", "ter", "tes", "ten", "tem"]],
+  joins: ["", "s", "es", "n", "en", "er"],
   says: {
     device: list(
       "gerät, geräte, geraet, geraete, apparat, hörscreeninggerät, screeninggerät, anlage",
     ),
     "device name": list("gerätename, gerätebezeichnung, bezeichnung, anlagenbezeichnung"),
     "device number": list(
-      "gerätenummer, gerätenr, geräte nr, inventarnummer, inventarnr, inventar nr, anlagennummer, anlagen nr, equipmentnummer, gerätekennung, gerätekennzeichen",
+      "gerätenummer, gerätenr, geräte nr, inventarnummer, inventarnr, inventar nr, anlagennummer, anlagen nr, equipmentnummer, gerätekennung, gerätekennzeichen, inv nr, betriebliche identifikationsnummer, identifikationsnummer",
     ),
     "device id": list("geräte id, gerät id"),
     number: list("nummer"),
     site: list(
-      "standort, ort, klinik, krankenhaus, haus, einrichtung, geburtsklinik, einsatzort, aufstellort, lieferort",
+      "standort, ort, klinik, krankenhaus, haus, einrichtung, geburtsklinik, einsatzort, aufstellort, lieferort, betriebliche zuordnung, aufstellungsort",
     ),
     ward: list("station, abteilung, kreißsaal, kreissaal, neonatologie"),
-    model: list("modell, typ, gerätetyp, gerätemodell, ausführung"),
+    model: list("modell, typ, gerätetyp, gerätemodell, ausführung, art und typ, art"),
     make: list("hersteller, fabrikat, marke"),
     "serial number": list("seriennummer, seriennr, serien nr, fabriknummer, fabriknr, fabrik nr"),
     commissioned: list(
@@ -25,7 +27,7 @@ export const GERMAN: Language = {
     ),
     installed: list("installiert, installation, aufgestellt"),
     purchased: list(
-      "kaufdatum, anschaffung, anschaffungsdatum, anschaffungsjahr, gekauft, angeschafft, beschafft, beschaffungsdatum, lieferdatum, geliefert",
+      "kaufdatum, anschaffung, anschaffungsdatum, gekauft, angeschafft, beschafft, beschaffungsdatum, lieferdatum, geliefert, lieferung, kauf, beschaffung",
     ),
     status: list("gerätestatus, betriebszustand, betriebsstatus"),
     condition: list("zustand"),
@@ -42,9 +44,11 @@ export const GERMAN: Language = {
     note: list(
       "bemerkung, bemerkungen, notiz, notizen, kommentar, kommentare, anmerkung, anmerkungen, hinweis",
     ),
-    finding: list("befund, befunde, schaden, mangel, mängel, sichtprüfung"),
+    finding: list(
+      "befund, befunde, schaden, mangel, mängel, sichtprüfung, beschädigt, defekt, beschädigung, gerissen",
+    ),
     last: list("letzte, letzter, letztes, letzten, zuletzt"),
-    date: list("datum, tag"),
+    date: list("datum"),
     electrode: list("elektrode, elektroden"),
     "electrode set": list("elektrodensatz, elektrodenset"),
     "electrode replaced": list("elektrodenwechsel, elektrodentausch, elektrodenaustausch"),
@@ -60,15 +64,15 @@ export const GERMAN: Language = {
     coupler: list("koppler"),
     set: list("satz"),
     replaced: list(
-      "gewechselt, ausgetauscht, getauscht, ersetzt, erneuert, wechsel, tausch, austausch, wechseldatum, austauschdatum",
+      "gewechselt, ausgetauscht, getauscht, ersetzt, erneuert, wechsel, tausch, austausch, wechseldatum, austauschdatum, erneuerung",
     ),
     done: list("durchgeführt, erledigt, erfolgt"),
     calibration: list(
-      "kalibrierung, kalibriert, kalibrierdatum, eichung, geeicht, kalibrierungsdatum",
+      "kalibrierung, kalibriert, kalibrierdatum, eichung, geeicht, kalibrierungsdatum, kalibrier, justierung, justiert",
     ),
     "last calibration": list("letztkalibrierung"),
     "safety check": list(
-      "sicherheitsprüfung, sicherheitstechnische kontrolle, stk, messtechnische kontrolle, mtk",
+      "sicherheitsprüfung, sicherheitstechnische kontrolle, stk, messtechnische kontrolle, mtk, elektrische sicherheitsprüfung, elektrische sicherheit, sicherheitstest",
     ),
     name: list("name, benennung"),
     "service since": list("in service seit, im einsatz seit"),
@@ -79,16 +83,21 @@ export const GERMAN: Language = {
     warranty: list("garantie, gewährleistung, garantieende, garantie bis"),
     price: list("preis, kosten, anschaffungspreis, kaufpreis, stückpreis"),
     quantity: list("menge, anzahl, stückzahl"),
-    supplier: list("lieferant, händler"),
+    supplier: list("lieferant, händler, lieferanten"),
     lot: list("charge, chargennummer, losnummer"),
-    expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar"),
+    expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar, haltbarkeit"),
     by: list("von, durch, bearbeiter, prüfer, techniker, kürzel"),
     until: list("bis"),
-    planned: list("geplant, planung, soll"),
+    planned: list("geplant, planung, soll, vorgesehen"),
     stock: list("lager, bestand, lagerbestand"),
     spare: list("ersatz, ersatzteil, reserve"),
     result: list("ergebnis"),
-    year: list("jahr, jahre, baujahr"),
+    year: list("jahr, jahre, baujahr, herstellungsjahr, herstelljahr"),
+    "in service": list("in betrieb, im betrieb, im einsatz"),
+    "in uses": list("in benutzung, in gebrauch"),
+    active: list("aktiv"),
+    certificate: list("zertifikat, kalibrierschein, prüfprotokoll, protokoll, schein"),
+    reason: list("grund"),
   },
   empty: list("der, die, das, des, dem, den, und, pro, je, für, am, im, in, zum, zur, seit"),
   months: [
@@ -105,9 +114,7 @@ export const GERMAN: Language = {
     list("november, nov"),
     list("dezember, dez"),
   ],
-  retired: list(
-    "ausgemustert, ausgesondert, stillgelegt, verschrottet, entsorgt, außer betrieb genommen",
-  ),
+  retired: list("ausgemustert, ausgesondert, verschrottet, entsorgt, stillgelegt"),
   serving: list(
     "in betrieb, im einsatz, in benutzung, aktiv, in gebrauch, funktionsfähig, in ordnung, i.o., in reparatur, verliehen",
   ),
@@ -115,13 +122,16 @@ export const GERMAN: Language = {
   no: ["nein"],
   totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
   patients: {
-    "date of birth": list("geburtsdatum, geb datum, geburtstag"),
-    "names of people": list(
-      "patientenname, name des kindes, name der mutter, name des patienten, familienname, vorname, nachname",
+    "date of birth": list("geburtsdatum, geb datum, geburtstag, geboren am"),
+    "records of persons": list(
+      "patient, patientin, patienten, säugling, neugeborenes, mutter, patientenname, name des kindes, name der mutter, name des patienten, name der patientin, name des säuglings",
     ),
+    "names of persons": list("familienname, vorname, nachname, vor und nachname"),
     "medical record numbers": list(
-      "patientennummer, patienten nr, patienten id, fallnummer, fall nr, aktenzeichen patient",
+      "patientennummer, patientennr, patienten nr, patienten id, fallnummer, fall nr, krankenaktennummer",
     ),
-    "insurance numbers": list("versichertennummer, krankenversicherungsnummer"),
+    "identity numbers": list(
+      "versichertennummer, versichertennr, krankenversicherungsnummer, sozialversicherungsnummer",
+    ),
   },
 };

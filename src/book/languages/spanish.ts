@@ -3,29 +3,40 @@ import { type Language, list } from "./language.ts";
 export const SPANISH: Language = {
   name: "Spanish",
   dayOrder: "dmy",
+  endings: [
+    ["ado", "ada", "ados", "adas"],
+    ["ido", "ida", "idos", "idas"],
+  ],
+  joins: [],
   says: {
-    device: list("equipo, equipos, aparato, aparatos, dispositivo, dispositivos, activo"),
+    device: list(
+      "equipo, equipos, aparato, aparatos, dispositivo, dispositivos, activo fijo, activos fijos",
+    ),
     "device name": list("nombre del equipo, nombre equipo, descripción del equipo"),
     "device number": list(
-      "número de equipo, nº de equipo, número de inventario, nº de inventario, no de inventario, inventario, código de equipo, código del equipo, placa de inventario",
+      "número de equipo, nº de equipo, número de inventario, nº de inventario, no de inventario, inventario, código de equipo, código del equipo, placa de inventario, número de activo, código de activo, nº de activo, no de activo",
     ),
     number: list("número, nº, núm, num"),
-    code: list("código, clave"),
+    code: list("código, clave, cód"),
     site: list(
-      "centro, sede, ubicación, localización, lugar, hospital, clínica, sitio, establecimiento, maternidad",
+      "centro, sede, ubicación, localización, lugar, hospital, clínica, sitio, establecimiento, maternidad, ubicación física, ubicación actual, establecimiento de salud, centro de salud, unidad de salud",
     ),
-    ward: list("sala, servicio clínico, unidad, departamento, planta, área"),
+    ward: list("sala, servicio clínico, unidad, departamento, planta, área, servicio"),
     model: list("modelo, tipo"),
     make: list("marca, fabricante"),
     "serial number": list(
       "número de serie, nº de serie, no de serie, n serie, nº serie, num serie, serie",
     ),
     commissioned: list(
-      "puesta en servicio, puesta en marcha, puesta en funcionamiento, en servicio desde, alta, fecha de alta, inicio de uso, entrada en servicio",
+      "puesta en servicio, puesta en marcha, puesta en funcionamiento, en servicio desde, alta, fecha de alta, inicio de uso, entrada en servicio, en uso desde, puesto en servicio, puesta en uso",
     ),
     installed: list("instalado, instalada, instalación"),
-    purchased: list("compra, comprado, adquisición, adquirido, recepción, fecha de entrega"),
-    status: list("estado, situación, estatus"),
+    purchased: list(
+      "compra, comprado, adquisición, adquirido, recepción, fecha de entrega, recibido, entrega, entregado",
+    ),
+    status: list(
+      "estado, situación, estatus, estado operativo, estado funcional, estado de funcionamiento, estado actual, operatividad",
+    ),
     condition: list("condición"),
     retired: list(
       "baja, dado de baja, retirado, retirada, fuera de servicio, retiro, fecha de baja",
@@ -39,10 +50,10 @@ export const SPANISH: Language = {
     month: list("mes, mensual, mensuales, meses"),
     note: list("observación, observaciones, nota, notas, comentario, comentarios"),
     finding: list(
-      "hallazgo, hallazgos, daño, daños, desperfecto, defecto, defectos, inspección visual",
+      "hallazgo, hallazgos, daño, daños, desperfecto, defecto, defectos, inspección visual, dañado, roto, rota, desgastado, deteriorado",
     ),
     last: list("último, última, ultima vez, reciente"),
-    date: list("fecha, día"),
+    date: list("fecha, día, f"),
     electrode: list("electrodo, electrodos"),
     "electrode set": list(
       "juego de electrodos, set de electrodos, conjunto de electrodos, kit de electrodos",
@@ -57,20 +68,22 @@ export const SPANISH: Language = {
     coupler: list("acoplador, acopladores"),
     set: list("juego, conjunto"),
     replaced: list(
-      "cambio, cambiado, cambiada, cambiados, cambiadas, reemplazo, reemplazado, reemplazada, recambio, sustitución, sustituido, sustituida, reposición, renovación",
+      "cambio, cambiado, cambiada, cambiados, cambiadas, reemplazo, reemplazado, reemplazada, recambio, sustitución, sustituido, sustituida, reposición, renovación, renovado, repuesto el",
     ),
     done: list("realizado, realizada, hecho, efectuado, efectuada"),
     calibration: list("calibración, calibrado, calibrada, verificación metrológica"),
-    "safety check": list("seguridad eléctrica, prueba de seguridad"),
+    "safety check": list(
+      "seguridad eléctrica, prueba de seguridad, prueba de seguridad eléctrica, control de seguridad eléctrica, verificación de seguridad eléctrica",
+    ),
     name: list("nombre, denominación"),
     next: list("próximo, próxima, siguiente"),
     due: list("vencimiento, vence, toca"),
     interval: list("intervalo, periodicidad, frecuencia"),
-    order: list("pedido, orden de compra, solicitado"),
+    order: list("pedido, orden de compra, solicitado, orden de servicio, encargado"),
     warranty: list("garantía"),
     price: list("precio, coste, costo, importe"),
     quantity: list("cantidad, unidades, cant"),
-    supplier: list("proveedor, distribuidor"),
+    supplier: list("proveedor, distribuidor, proveedores, distribuidores"),
     lot: list("lote"),
     expiry: list("caducidad, fecha de vencimiento, expiración"),
     by: list("por, responsable, técnico, realizado por, firma"),
@@ -79,7 +92,15 @@ export const SPANISH: Language = {
     stock: list("existencias, almacén"),
     spare: list("repuesto, repuestos, reserva"),
     result: list("resultado"),
-    year: list("año, años"),
+    year: list("año, años, fabricación, fecha de fabricación"),
+    "last service": list("último servicio"),
+    "service date": list("fecha de servicio, fecha del servicio"),
+    "in service": list("en servicio"),
+    "in uses": list("en uso"),
+    active: list("activo, activa"),
+    reason: list("motivo, causa, razón"),
+    certificate: list("certificado, constancia"),
+    id: list("identificador, identificación"),
   },
   empty: list("el, la, los, las, de, del, en, y, al, para, un, una"),
   months: [
@@ -97,7 +118,7 @@ export const SPANISH: Language = {
     list("diciembre, dic"),
   ],
   retired: list(
-    "de baja, dado de baja, dada de baja, baja, retirado, retirada, desechado, desechada, fuera de uso definitivo",
+    "de baja, dado de baja, dada de baja, baja definitiva, retirado de uso, retirado de servicio, desechado, desechada, desincorporado, desincorporada",
   ),
   serving: list(
     "en servicio, en uso, activo, activa, operativo, operativa, funcionando, funciona, bueno, buena, disponible, en reparación, prestado",
@@ -106,15 +127,20 @@ export const SPANISH: Language = {
   no: ["no"],
   totals: list("total, suma, subtotal, total general"),
   patients: {
-    "date of birth": list("fecha de nacimiento, f nacimiento, fecha nac"),
-    "names of people": list(
-      "nombre del paciente, nombre paciente, nombre de la madre, nombre del bebé, apellidos, apellido, nombre y apellidos",
+    "date of birth": list(
+      "fecha de nacimiento, f nacimiento, fecha nac, fecha nacimiento bebé, nacido el, nacida el",
+    ),
+    "records of persons": list(
+      "paciente, pacientes, bebé, recién nacido, neonato, madre, nombre del paciente, nombre de la madre, nombre del bebé, nombre del niño, nombre del recién nacido, nombre del neonato, apellidos del paciente, datos del paciente, sexo del bebé",
+    ),
+    "names of persons": list(
+      "apellidos, apellido, nombre y apellidos, nombre completo, nombres y apellidos",
     ),
     "medical record numbers": list(
-      "historia clínica, nº de historia, número de historia, nhc, expediente clínico, id paciente",
+      "historia clínica, número de historia, no de historia, nhc, expediente clínico, id paciente, código del paciente",
     ),
-    "insurance numbers": list(
-      "número de afiliado, número de asegurado, seguridad social, cédula, dni, curp",
+    "identity numbers": list(
+      "número de afiliado, número de asegurado, seguridad social, cédula de identidad, dni, curp, rut del paciente",
     ),
   },
 };

@@ -3,6 +3,12 @@ import { type Language, list } from "./language.ts";
 export const ITALIAN: Language = {
   name: "Italian",
   dayOrder: "dmy",
+  endings: [
+    ["ato", "ata", "ati", "ate"],
+    ["ito", "ita", "iti", "ite"],
+    ["uto", "uta", "uti", "ute"],
+  ],
+  joins: [],
   says: {
     device: list(
       "apparecchio, apparecchi, apparecchiatura, apparecchiature, dispositivo, dispositivi, strumento, attrezzatura",
@@ -17,7 +23,7 @@ export const ITALIAN: Language = {
       "sede, ubicazione, presidio, ospedale, clinica, luogo, punto nascita, struttura, centro",
     ),
     ward: list("reparto, unità operativa, nido, sala"),
-    model: list("modello, tipo"),
+    model: list("modello, tipo, tipologia"),
     make: list("marca, produttore, costruttore, fabbricante"),
     "serial number": list(
       "numero di serie, n di serie, matricola, numero seriale, seriale, n serie",
@@ -26,11 +32,13 @@ export const ITALIAN: Language = {
       "messa in servizio, messo in servizio, entrata in servizio, in servizio dal, collaudo, data di collaudo, messa in funzione, attivazione",
     ),
     installed: list("installato, installata, installazione"),
-    purchased: list("acquisto, acquistato, acquistata, acquisizione, consegna, data di consegna"),
-    status: list("stato, situazione"),
+    purchased: list(
+      "acquisto, acquistato, acquistata, acquisizione, consegna, data di consegna, consegnato, ricevuto",
+    ),
+    status: list("stato, situazione, stato attuale, stato operativo, stato di funzionamento"),
     condition: list("condizione, condizioni"),
     retired: list(
-      "dismesso, dismessa, dismissione, fuori uso, fuori servizio, radiato, radiazione, ritirato, data di dismissione, alienato",
+      "dismesso, dismessa, dismissione, fuori uso, fuori servizio, radiato, radiazione, ritirato, data di dismissione, alienato, rottamato, rottamazione, fuori servizio dal",
     ),
     "uses month": list(
       "usi al mese, utilizzi al mese, esami al mese, test al mese, screening al mese, utilizzo mensile, esami mensili",
@@ -38,7 +46,9 @@ export const ITALIAN: Language = {
     uses: list("utilizzi, utilizzo, usi, esami, prove, sedute"),
     month: list("mese, mensile, mesi"),
     note: list("annotazioni, osservazioni, osservazione, commento, commenti"),
-    finding: list("riscontro, danno, danni, difetto, difetti, ispezione visiva"),
+    finding: list(
+      "riscontro, danno, danni, difetto, difetti, ispezione visiva, danneggiato, rotto, rotta, usurato, anomalia, guasto",
+    ),
     last: list("ultimo, ultima, ultimi, ultime"),
     date: list("data, giorno"),
     electrode: list("elettrodo, elettrodi"),
@@ -52,11 +62,13 @@ export const ITALIAN: Language = {
     "ear coupler": list("accoppiatore auricolare, accoppiatori auricolari"),
     coupler: list("accoppiatore, accoppiatori"),
     replaced: list(
-      "sostituito, sostituita, sostituiti, sostituite, sostituzione, cambio, cambiato, cambiata, rinnovo, ricambio effettuato",
+      "sostituito, sostituita, sostituiti, sostituite, sostituzione, cambio, cambiato, cambiata, rinnovo, ricambio effettuato, rinnovato",
     ),
     done: list("eseguito, eseguita, effettuato, effettuata, fatto"),
     calibration: list("taratura, tarato, calibrazione, calibrato"),
-    "safety check": list("sicurezza elettrica, verifica di sicurezza, verifica sicurezza"),
+    "safety check": list(
+      "sicurezza elettrica, verifica di sicurezza, verifica sicurezza, verifica di sicurezza elettrica, verifica sicurezza elettrica, prova di sicurezza elettrica, controllo di sicurezza elettrica",
+    ),
     name: list("nome"),
     next: list("prossimo, prossima, successivo, successiva"),
     due: list("scadenza, scade"),
@@ -65,16 +77,22 @@ export const ITALIAN: Language = {
     warranty: list("garanzia"),
     price: list("prezzo, costo, importo"),
     quantity: list("quantità, qtà"),
-    supplier: list("fornitore"),
+    supplier: list("fornitore, fornitori"),
     lot: list("lotto"),
     expiry: list("data di scadenza"),
-    by: list("eseguito da, responsabile, tecnico, firma, operatore"),
+    by: list("eseguito da, responsabile, tecnico, firma, operatore, sostituito da, eseguita da"),
     until: list("fino al, fino a"),
     planned: list("previsto, prevista, programmato, programmata, pianificato"),
     stock: list("magazzino, scorta, giacenza"),
     spare: list("ricambio, ricambi, riserva"),
     result: list("risultato, esito"),
-    year: list("anno, anni"),
+    year: list("anno, anni, fabbricazione, produzione"),
+    "in service": list("in servizio"),
+    "in uses": list("in uso"),
+    active: list("attivo, attiva"),
+    certificate: list("certificato, rapporto, verbale"),
+    reason: list("motivo, causa"),
+    id: list("identificativo"),
   },
   empty: list(
     "il, lo, la, i, gli, le, di, del, della, dei, delle, dell, e, al, alla, in, per, un, una",
@@ -94,7 +112,7 @@ export const ITALIAN: Language = {
     list("dicembre, dic"),
   ],
   retired: list(
-    "dismesso, dismessa, radiato, radiata, ritirato, ritirata, rottamato, rottamata, alienato, alienata",
+    "dismesso, dismessa, radiato, radiata, rottamato, rottamata, alienato, alienata, ritirato dal servizio, fuori uso definitivo",
   ),
   serving: list(
     "in servizio, in uso, attivo, attiva, operativo, operativa, funzionante, buono, buona, disponibile, in riparazione, in prestito",
@@ -104,10 +122,13 @@ export const ITALIAN: Language = {
   totals: list("totale, somma, subtotale, totale generale"),
   patients: {
     "date of birth": list("data di nascita, nato il, nata il"),
-    "names of people": list(
-      "nome del paziente, nome paziente, nome della madre, nome del neonato, cognome",
+    "records of persons": list(
+      "paziente, pazienti, neonato, neonata, madre, nome del paziente, nome della madre, nome del neonato, nome del bambino, cognome del paziente",
     ),
-    "medical record numbers": list("cartella clinica, numero cartella, n cartella, id paziente"),
-    "insurance numbers": list("codice fiscale, tessera sanitaria"),
+    "names of persons": list("cognome, cognome e nome, nome e cognome"),
+    "medical record numbers": list(
+      "cartella clinica, numero cartella clinica, id paziente, codice paziente, numero paziente",
+    ),
+    "identity numbers": list("codice fiscale, tessera sanitaria"),
   },
 };

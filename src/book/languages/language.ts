@@ -8,18 +8,25 @@ export interface Language {
   readonly dayOrder: DayOrder;
   /** Words and phrases by the words of vocabulary.ts that say the same. */
   readonly says: Readonly<Record<string, readonly string[]>>;
+  /** Endings that the gender, number or case of a word exchanges, group by group. */
+  readonly endings: readonly (readonly string[])[];
+  /** What may stand between the words of a word made of several; empty where the language makes none. */
+  readonly joins: readonly string[];
   /** Words that say nothing. */
   readonly empty: readonly string[];
   /** Names of the months, January first, with their usual short forms. */
   readonly months: readonly (readonly string[])[];
-  /** Status words that take a device out of the programme, and words that leave it in. */
+  /** Status words that plainly take a device out of the programme for good, and words that plainly leave it in. */
   readonly retired: readonly string[];
   readonly serving: readonly string[];
   readonly yes: readonly string[];
   readonly no: readonly string[];
   /** First words of a row that sums up others. */
   readonly totals: readonly string[];
-  /** Headings of columns about a person, by what they look like. */
+  /**
+   * Headings of columns about a person, by what they look like: a single word under "records of persons" is
+   * the whole heading, any other phrase stands somewhere in it.
+   */
   readonly patients: Readonly<Record<string, readonly string[]>>;
 }
 

@@ -3,18 +3,24 @@ import { type Language, list } from "./language.ts";
 export const PORTUGUESE: Language = {
   name: "Portuguese",
   dayOrder: "dmy",
+  endings: [
+    ["ado", "ada", "ados", "adas"],
+    ["ído", "ída", "ídos", "ídas"],
+    ["ido", "ida", "idos", "idas"],
+  ],
+  joins: [],
   says: {
     device: list("equipamento, equipamentos, aparelho, aparelhos, dispositivo, dispositivos"),
     "device name": list("nome do equipamento, descrição do equipamento, designação"),
     "device number": list(
-      "número do equipamento, nº do equipamento, patrimônio, nº patrimônio, número de patrimônio, número de inventário, nº de inventário, tombamento, código do equipamento, inventário",
+      "número do equipamento, nº do equipamento, patrimônio, nº patrimônio, número de patrimônio, número de inventário, nº de inventário, tombamento, código do equipamento, inventário, nº de identificação, número de identificação, etiqueta, plaqueta",
     ),
     number: list("número, nº"),
-    code: list("código"),
+    code: list("código, cód"),
     site: list(
       "local, localização, unidade de saúde, hospital, maternidade, clínica, instituição, sítio",
     ),
-    ward: list("setor, sala, enfermaria, departamento, serviço clínico, unidade"),
+    ward: list("setor, sala, enfermaria, departamento, serviço clínico, unidade, serviço"),
     model: list("modelo, tipo"),
     make: list("marca, fabricante"),
     "serial number": list("número de série, nº de série, n série, nº série, série"),
@@ -23,9 +29,9 @@ export const PORTUGUESE: Language = {
     ),
     installed: list("instalado, instalação"),
     purchased: list(
-      "compra, comprado, aquisição, adquirido, recebimento, recepção, data de entrega",
+      "compra, comprado, aquisição, adquirido, recebimento, recepção, data de entrega, recebido, entrega, entregue",
     ),
-    status: list("estado, situação"),
+    status: list("estado, situação, estado de funcionamento, estado atual"),
     condition: list("condição"),
     retired: list(
       "baixa, baixado, desativado, desativação, retirado, fora de serviço, fora de uso, data de baixa, abatido, abate",
@@ -36,7 +42,9 @@ export const PORTUGUESE: Language = {
     uses: list("usos, uso, testes, triagens, triagem, exames, sessões, utilizações"),
     month: list("mês, mensal, meses"),
     note: list("observação, observações, nota, notas, comentário, comentários, obs"),
-    finding: list("achado, achados, dano, danos, defeito, defeitos, avaria, inspeção visual"),
+    finding: list(
+      "achado, achados, dano, danos, defeito, defeitos, avaria, inspeção visual, danificado, avariado, roto, desgastado",
+    ),
     last: list("último, última"),
     date: list("data, dia"),
     electrode: list("eletrodo, eletrodos, eléctrodo, eléctrodos"),
@@ -52,20 +60,22 @@ export const PORTUGUESE: Language = {
     coupler: list("acoplador, acopladores"),
     set: list("conjunto, jogo"),
     replaced: list(
-      "troca, trocado, trocada, trocados, trocadas, substituição, substituído, substituída, substituídas, substituídos, reposição",
+      "troca, trocado, trocada, trocados, trocadas, substituição, substituído, substituída, substituídas, substituídos, reposição, mudança, mudado, renovado",
     ),
     done: list("realizado, realizada, feito, efetuado, efetuada"),
     calibration: list("calibração, calibrado, calibragem, aferição"),
-    "safety check": list("segurança elétrica, teste de segurança"),
+    "safety check": list(
+      "segurança elétrica, teste de segurança, teste de segurança elétrica, ensaio de segurança elétrica, segurança eléctrica",
+    ),
     name: list("nome, denominação"),
     next: list("próximo, próxima, seguinte"),
     due: list("vencimento, vence"),
     interval: list("intervalo, periodicidade, frequência"),
-    order: list("pedido, encomenda, ordem de compra"),
+    order: list("pedido, encomenda, ordem de compra, encomendado, ordem de serviço"),
     warranty: list("garantia"),
     price: list("preço, custo, valor"),
     quantity: list("quantidade, qtd, qtde"),
-    supplier: list("fornecedor"),
+    supplier: list("fornecedor, fornecedores"),
     lot: list("lote"),
     expiry: list("validade, data de validade, expiração"),
     by: list("por, responsável, técnico, realizado por, assinatura"),
@@ -74,7 +84,15 @@ export const PORTUGUESE: Language = {
     stock: list("estoque, stock, almoxarifado"),
     spare: list("sobressalente, reserva, peça de reposição"),
     result: list("resultado"),
-    year: list("ano, anos"),
+    year: list("ano, anos, fabricação, fabrico, data de fabricação"),
+    "last service": list("último serviço"),
+    "service date": list("data do serviço"),
+    "in service": list("em serviço"),
+    "in uses": list("em uso"),
+    active: list("ativo, ativa"),
+    certificate: list("certificado, laudo"),
+    reason: list("motivo, causa, razão"),
+    id: list("identificação, identificador"),
   },
   empty: list("o, a, os, as, de, do, da, dos, das, em, na, e, ao, para, um, uma"),
   months: [
@@ -92,7 +110,7 @@ export const PORTUGUESE: Language = {
     list("dezembro, dez"),
   ],
   retired: list(
-    "baixado, baixada, desativado, desativada, retirado, retirada, descartado, descartada, abatido, abatida, sucateado",
+    "baixado, baixada, abatido, abatida, descartado, descartada, sucateado, retirado de uso, retirado de serviço",
   ),
   serving: list(
     "em serviço, em uso, ativo, ativa, operacional, operante, funcionando, bom, boa, disponível, em manutenção, emprestado",
@@ -101,13 +119,14 @@ export const PORTUGUESE: Language = {
   no: ["não", "nao"],
   totals: list("total, soma, subtotal, total geral"),
   patients: {
-    "date of birth": list("data de nascimento, data nasc, nascimento"),
-    "names of people": list(
-      "nome do paciente, nome da mãe, nome do bebê, nome do recém-nascido, sobrenome, apelido",
+    "date of birth": list("data de nascimento, data nasc, nascimento, nascido em"),
+    "records of persons": list(
+      "paciente, pacientes, utente, bebê, recém-nascido, mãe, nome do paciente, nome da mãe, nome do bebê, nome do recém-nascido, nome do utente, nome da criança",
     ),
+    "names of persons": list("sobrenome, apelido, nome completo, nome e apelido"),
     "medical record numbers": list(
-      "prontuário, número do prontuário, processo clínico, número do processo, id do paciente, número de utente",
+      "prontuário, número do prontuário, processo clínico, id do paciente, número de utente, no utente",
     ),
-    "insurance numbers": list("cpf, cartão sus, cartão nacional de saúde"),
+    "identity numbers": list("cpf, cartão sus, cartão nacional de saúde, segurança social"),
   },
 };

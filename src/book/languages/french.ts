@@ -3,6 +3,8 @@ import { type Language, list } from "./language.ts";
 export const FRENCH: Language = {
   name: "French",
   dayOrder: "dmy",
+  endings: [["é", "ée", "és", "ées"]],
+  joins: [],
   says: {
     device: list("appareil, appareils, équipement, équipements, dispositif, matériel"),
     "device name": list("nom de l'appareil, désignation, libellé, nom appareil"),
@@ -14,7 +16,9 @@ export const FRENCH: Language = {
     site: list(
       "site, lieu, emplacement, établissement, hôpital, clinique, maternité, localisation, implantation",
     ),
-    ward: list("unité, département, pôle, uf"),
+    ward: list(
+      "unité, département, pôle, uf, service utilisateur, service de soins, service clinique, unité service, pôle service, service affectataire, service d'affectation, unité de soins",
+    ),
     model: list("modèle"),
     make: list("marque, fabricant, constructeur"),
     "serial number": list("numéro de série, n° de série, n° série, no de série, série"),
@@ -22,10 +26,12 @@ export const FRENCH: Language = {
       "mise en service, mis en service, date de mise en service, en service depuis, mise en route",
     ),
     installed: list("installé, installée, pose"),
-    purchased: list("achat, acheté, acquisition, acquis, réception, date de livraison, livré"),
-    status: list("statut, état"),
+    purchased: list(
+      "achat, acheté, acquisition, acquis, réception, date de livraison, livré, livraison, reçu",
+    ),
+    status: list("statut, état, état de fonctionnement, état de marche, état actuel"),
     retired: list(
-      "retrait, retiré, réforme, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait",
+      "retrait, retiré, réforme, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait, mis hors service, mise hors service, retiré du service, sorti du service, sorti du parc, hors service définitif",
     ),
     "uses month": list(
       "utilisations par mois, examens par mois, tests par mois, dépistages par mois, utilisation mensuelle, usage mensuel, nombre de tests par mois, nombre d'examens par mois",
@@ -34,12 +40,16 @@ export const FRENCH: Language = {
       "utilisations, utilisation, examens, dépistages, dépistage, séances, usages, nombre de tests, nombre d'examens, nombre de dépistages",
     ),
     month: list("mois, mensuel, mensuelle"),
-    note: list("remarque, remarques, commentaire, commentaires, observation, observations"),
-    finding: list("constat, constatation, anomalie, dommage, défaut, dégât, contrôle visuel"),
+    note: list(
+      "remarque, remarques, commentaire, commentaires, observation, observations, commentaire libre",
+    ),
+    finding: list(
+      "constat, constatation, anomalie, dommage, défaut, dégât, contrôle visuel, abîmé, endommagé, déchiré, fissuré, détérioré, cassé",
+    ),
     last: list("dernier, dernière, derniers, dernières"),
     date: list("jour"),
     electrode: list("électrode, électrodes"),
-    "electrode set": list("jeu d'électrodes, kit d'électrodes, set d'électrodes, lot d'électrodes"),
+    "electrode set": list("jeu d'électrodes, kit d'électrodes, set d'électrodes"),
     contact: list("contacts"),
     sensor: list("capteur, capteurs"),
     "ear cushion": list(
@@ -53,8 +63,10 @@ export const FRENCH: Language = {
       "remplacé, remplacée, remplacés, remplacées, remplacement, changé, changée, changement, renouvelé, renouvellement, échangé, échange",
     ),
     done: list("effectué, effectuée, réalisé, réalisée, fait, fait le"),
-    calibration: list("étalonnage, étalonné, calibrage, calibré"),
-    "safety check": list("sécurité électrique, contrôle de sécurité"),
+    calibration: list("étalonnage, étalonné, calibrage, calibré, vérification métrologique"),
+    "safety check": list(
+      "sécurité électrique, contrôle de sécurité, contrôle de sécurité électrique, test de sécurité électrique",
+    ),
     name: list("nom"),
     next: list("prochain, prochaine, suivant, suivante"),
     due: list("échéance, échu, à faire avant"),
@@ -63,18 +75,24 @@ export const FRENCH: Language = {
     warranty: list("garantie"),
     price: list("prix, coût, montant"),
     quantity: list("quantité, qté"),
-    supplier: list("fournisseur"),
+    supplier: list("fournisseur, fournisseurs"),
     lot: list("numéro de lot, n° de lot"),
     expiry: list("péremption, expiration, date limite"),
     by: list("par, responsable, technicien, opérateur, visa, initiales"),
     until: list("jusqu'au, jusqu'à, fin de garantie"),
-    planned: list("prévu, prévue, planifié, planifiée"),
+    planned: list("prévu, prévue, planifié, planifiée, programmé"),
     stock: list("magasin"),
     spare: list("rechange, pièce de rechange, secours"),
     result: list("résultat"),
-    year: list("année, années, ans"),
+    year: list("année, années, ans, fabrication, date de fabrication"),
+    "in service": list("en service"),
+    "in uses": list("en usage, en utilisation"),
+    active: list("actif"),
+    id: list("identifiant"),
+    certificate: list("certificat, attestation, procès verbal"),
+    reason: list("motif, raison, cause"),
   },
-  empty: list("le, la, les, l, d, de, des, du, en, et, au, aux, sur, pour, un, une"),
+  empty: list("le, la, les, l, d, de, des, du, en, et, au, aux, sur, pour, un, une, nb"),
   months: [
     list("janvier, janv, jan"),
     list("février, févr, fév, fev"),
@@ -90,7 +108,7 @@ export const FRENCH: Language = {
     list("décembre, déc"),
   ],
   retired: list(
-    "retiré, réformé, hors service définitif, mis au rebut, rebuté, sorti d'inventaire, détruit",
+    "réformé, réformée, mis au rebut, mise au rebut, rebuté, rebutée, retiré du service, retirée du service, sorti d'inventaire, détruit, hors service définitif",
   ),
   serving: list(
     "en service, en fonction, actif, active, opérationnel, fonctionnel, bon, bon état, disponible, en réparation, prêté",
@@ -100,12 +118,15 @@ export const FRENCH: Language = {
   totals: list("total, somme, sous-total, total général"),
   patients: {
     "date of birth": list("date de naissance, né le, née le, ddn"),
-    "names of people": list(
-      "nom du patient, nom de l'enfant, nom de la mère, prénom, nom de famille",
+    "records of persons": list(
+      "patient, patiente, nouveau-né, bébé, mère, nom du patient, nom de l'enfant, nom de la mère, nom du bébé, prénom de l'enfant, prénom du patient",
     ),
+    "names of persons": list("prénom, prénoms, nom de famille, nom et prénom, nom de naissance"),
     "medical record numbers": list(
-      "ipp, numéro de dossier, n° de dossier, dossier patient, id patient",
+      "ipp, numéro de dossier patient, no dossier patient, dossier patient, dossier médical, id patient, numéro du patient",
     ),
-    "insurance numbers": list("numéro de sécurité sociale, n° de sécurité sociale, nir"),
+    "identity numbers": list(
+      "numéro de sécurité sociale, no de sécurité sociale, sécurité sociale, nir",
+    ),
   },
 };

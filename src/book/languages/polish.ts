@@ -1,0 +1,130 @@
+import { type Language, list } from "./language.ts";
+
+export const POLISH: Language = {
+  name: "Polish",
+  dayOrder: "dmy",
+  endings: [
+    ["any", "ana", "ane", "ano"],
+    ["ony", "ona", "one", "ono"],
+  ],
+  joins: [],
+  says: {
+    device: list(
+      "urządzenie, urządzenia, aparat, aparatu, sprzęt, aparatura, aparaty, aparatów, urządzeń, sprzętu, aparatury",
+    ),
+    "device name": list("nazwa urządzenia, nazwa aparatu, nazwa sprzętu"),
+    "device number": list(
+      "numer urządzenia, nr urządzenia, numer aparatu, nr aparatu, numer inwentarzowy, nr inwentarzowy, nr inw, kod urządzenia",
+    ),
+    number: list("numer"),
+    site: list(
+      "szpital, placówka, lokalizacja, miejsce, ośrodek, klinika, oddział położniczy, miejsce użytkowania, miejsce instalacji",
+    ),
+    ward: list("oddział, sala, pododdział"),
+    model: list("typ, rodzaj"),
+    make: list("producent, marka, wytwórca"),
+    "serial number": list("numer seryjny, nr seryjny, numer fabryczny, nr fabryczny, nr fab"),
+    commissioned: list(
+      "data uruchomienia, uruchomienie, uruchomiono, wprowadzenie do użytku, oddanie do użytku, w użytkowaniu od, data wprowadzenia do eksploatacji, przekazano do użytku, przekazania do użytkowania, przekazanie do użytkowania, przekazano do użytkowania, oddano do użytku, wprowadzono do użytku, wprowadzenia do użytku, w użyciu od, w eksploatacji od, uruchomienia",
+    ),
+    installed: list("instalacja, zainstalowano, data instalacji, instalacji"),
+    purchased: list(
+      "zakup, data zakupu, zakupiono, data dostawy, dostawa, nabycie, zakupu, nabycia, dostawy",
+    ),
+    status: list("stan"),
+    condition: list("kondycja, stan techniczny"),
+    retired: list(
+      "wycofano, wycofanie, data wycofania, likwidacja, zlikwidowano, wycofany, data likwidacji, kasacja, kasacji, wycofania, wycofano z użytku, wycofano z eksploatacji, likwidacji, wycofania z użytkowania, wycofania z eksploatacji",
+    ),
+    "uses month": list(
+      "użycia na miesiąc, badania na miesiąc, badań na miesiąc, użyć na miesiąc, liczba badań miesięcznie, badania miesięcznie, badań w miesiącu, liczba badań w miesiącu, liczba badań na miesiąc",
+    ),
+    uses: list("użycia, użyć, badania, badań, przesiewy, liczba badań, liczba użyć, testy"),
+    month: list(
+      "miesiąc, miesięcznie, miesięczne, miesiące, miesięcy, miesiącu, miesięczny, miesięczna",
+    ),
+    note: list("uwagi, uwaga, notatka, notatki, komentarz, komentarze"),
+    finding: list(
+      "stwierdzono, uszkodzenie, uszkodzenia, usterka, usterki, wada, oględziny, uszkodzony, zużyty, zużyta, pęknięty, pęknięta, uszkodzeń",
+    ),
+    last: list("ostatnia, ostatni, ostatnie, ostatniej, ostatniego, ostatnio"),
+    date: list("data, dzień"),
+    electrode: list("elektroda, elektrody, elektrod"),
+    "electrode set": list("zestaw elektrod, komplet elektrod, zestawu elektrod, kompletu elektrod"),
+    contact: list("kontakt, kontakty, styk, styki"),
+    sensor: list("czujnik, czujniki"),
+    "ear cushion": list(
+      "poduszka, poduszki, poduszka uszna, poduszki uszne, poduszki usznej, poduszek usznych, nausznik, nauszniki, nauszników, poduszek, poduszkę",
+    ),
+    cushion: list("gąbka, gąbki"),
+    coupler: list("łącznik, adapter uszny"),
+    set: list("zestaw, komplet"),
+    replaced: list(
+      "wymiana, wymiany, wymieniono, wymieniona, wymienione, wymieniony, zmiana, zmieniono",
+    ),
+    done: list("wykonano, wykonana, zrobiono, przeprowadzono"),
+    calibration: list(
+      "kalibracja, kalibracji, kalibrowano, skalibrowano, wzorcowanie, wzorcowania, legalizacja, kalibracje, skalibrowany, sprawdzenie kalibracji",
+    ),
+    "safety check": list(
+      "bezpieczeństwo elektryczne, przegląd bezpieczeństwa, test bezpieczeństwa elektrycznego, bezpieczeństwa elektrycznego, kontrola bezpieczeństwa",
+    ),
+    name: list("nazwa"),
+    next: list("następna, następny, następne, kolejna, kolejny, kolejne"),
+    due: list("termin, termin ważności przeglądu"),
+    interval: list("interwał, częstotliwość, okres, cykl, częstość"),
+    order: list("zamówienie, zamówiono, data zamówienia"),
+    warranty: list("gwarancja, gwarancji, koniec gwarancji"),
+    price: list("cena, koszt, wartość"),
+    quantity: list("ilość, liczba sztuk, szt"),
+    supplier: list("dostawca, dostawcy"),
+    lot: list("partia, seria, nr partii"),
+    expiry: list("data ważności, termin ważności, ważne do, ważność, ważności, ważna do"),
+    by: list("przez, kto, osoba odpowiedzialna, technik, podpis, wykonał, wymienił, osoba"),
+    planned: list("planowana, planowany, zaplanowano, zaplanowana, planowane"),
+    stock: list("zapas, magazyn, stan magazynowy"),
+    spare: list("zapasowy, zapasowe, rezerwa"),
+    result: list("wynik"),
+    year: list("rok, lata, lat, rok produkcji"),
+    "in uses": list("w użyciu, w użytkowaniu"),
+    active: list("aktywny, aktywna, aktywne"),
+    certificate: list("świadectwo, certyfikat, protokół"),
+    reason: list("powód, przyczyna"),
+    until: list("do dnia"),
+  },
+  empty: list("na, w, z, i, od, dla, o, do, dnia"),
+  months: [
+    list("styczeń, stycznia, sty"),
+    list("luty, lutego, lut"),
+    list("marzec, marca, mar"),
+    list("kwiecień, kwietnia, kwi"),
+    list("maj, maja"),
+    list("czerwiec, czerwca, cze"),
+    list("lipiec, lipca, lip"),
+    list("sierpień, sierpnia, sie"),
+    list("wrzesień, września, wrz"),
+    list("październik, października, paź"),
+    list("listopad, listopada, lis"),
+    list("grudzień, grudnia, gru"),
+  ],
+  retired: list(
+    "wycofany, wycofana, wycofane, wycofano, wycofany z użytku, wycofana z użytku, wycofane z użytku, wycofany z eksploatacji, zlikwidowany, zlikwidowana, zlikwidowane, zezłomowany, złomowany, skasowany, skasowana, skasowane, zutylizowany",
+  ),
+  serving: list(
+    "w użyciu, w użytkowaniu, czynny, czynna, czynne, sprawny, sprawna, sprawne, aktywny, aktywna, dobry, dostępny, w naprawie, wypożyczony",
+  ),
+  yes: ["tak"],
+  no: ["nie"],
+  totals: list("razem, suma, ogółem, łącznie"),
+  patients: {
+    "date of birth": list("data urodzenia, data ur, urodzony dnia, urodzona dnia"),
+    "records of persons": list(
+      "pacjent, pacjentka, pacjenci, noworodek, matka, nazwisko pacjenta, imię pacjenta, imię dziecka, imię matki, nazwisko matki, nazwisko dziecka",
+    ),
+    "names of persons": list("imię i nazwisko, nazwisko, imię"),
+    "medical record numbers": list(
+      "numer pacjenta, nr pacjenta, nr historii choroby, numer historii choroby, id pacjenta",
+    ),
+    "identity numbers": list("pesel, numer ubezpieczenia"),
+  },
+};
