@@ -1,3 +1,4 @@
+import { mayHaveLeft } from "../../src/book/records/retired-words.ts";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -94,7 +95,7 @@ function logArguments(device: string): string[] {
 
 /** A device that is not retired: a job on one that is would have to be confirmed. */
 function inService({ known }: Kept, devices: Reading["devices"]): string | undefined {
-  const retired = new Set(devices.flatMap((one) => (one.retired ? [one.id] : [])));
+  const retired = new Set(devices.flatMap((one) => (mayHaveLeft(one) ? [one.id] : [])));
   return known.find((id) => !retired.has(id));
 }
 

@@ -1,3 +1,4 @@
+import { mayHaveLeft } from "../../src/book/records/retired-words.ts";
 import { budgetOf } from "../../src/book/budget/budget.ts";
 import { columnsPlan } from "../../src/book/columns/columns-plan.ts";
 import type { Mode } from "../../src/book/columns/columns.ts";
@@ -121,7 +122,7 @@ function columnsAt(mode: Mode): (book: Snapshot) => Plan {
 
 function logAt(book: Snapshot): Plan {
   const reading = readAt(book);
-  const device = reading.devices.find(({ retired }) => !retired) ?? reading.devices[0];
+  const device = reading.devices.find((one) => !mayHaveLeft(one)) ?? reading.devices[0];
   const entry = {
     date: REPORT_DATE,
     device: device?.id ?? "",
@@ -133,7 +134,10 @@ function logAt(book: Snapshot): Plan {
     by: "unit 2",
     note: "=careful",
   };
-  const { edits } = logEntry(book, reading, { entry, again: device?.retired ?? false });
+  const { edits } = logEntry(book, reading, {
+    entry,
+    again: device !== undefined && mayHaveLeft(device),
+  });
   return resultPlan(book, reading, { edits, summary: "logged", today: REPORT_DATE });
 }
 

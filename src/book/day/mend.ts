@@ -15,7 +15,7 @@ import {
 } from "../workbook/snapshot.ts";
 
 /** A cell with what it holds and what it is certain to mean. */
-export interface Mended {
+interface Mended {
   readonly sheet: string;
   readonly cell: string;
   readonly from: string;

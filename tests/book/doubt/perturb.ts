@@ -3,7 +3,7 @@ import type { CellValue, Snapshot } from "../../../src/book/workbook/snapshot.ts
 import { type Input, withCell, withRowHidden, withRowTwice } from "./inputs.ts";
 
 /** A book in which one input has gone wrong. */
-export interface Perturbed {
+interface Perturbed {
   readonly snapshot: Snapshot;
   /** What the cell holds now; undefined where it is not the cell that changed. */
   readonly value: CellValue | undefined;
