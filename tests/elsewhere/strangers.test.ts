@@ -1,3 +1,4 @@
+import { deviceKey } from "../../src/book/records/device-key.ts";
 import { mayHaveLeft } from "../../src/book/records/retired-words.ts";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -94,9 +95,14 @@ function logArguments(device: string): string[] {
 }
 
 /** A device that is not retired: a job on one that is would have to be confirmed. */
+/** A device that has surely not left, and whose row nobody has to choose. */
 function inService({ known }: Kept, devices: Reading["devices"]): string | undefined {
-  const retired = new Set(devices.flatMap((one) => (mayHaveLeft(one) ? [one.id] : [])));
-  return known.find((id) => !retired.has(id));
+  const unclear = new Set(
+    devices.flatMap((one) =>
+      mayHaveLeft(one) || one.doubt === "duplicate device" ? [one.key] : [],
+    ),
+  );
+  return known.find((id) => !unclear.has(deviceKey(id)));
 }
 
 async function refused(book: Kept, why: RegExp, { register, devices }: Reading): Promise<void> {

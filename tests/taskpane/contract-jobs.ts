@@ -6,7 +6,7 @@ import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { logEntry } from "../../src/book/day/entry.ts";
 import { ordersOf } from "../../src/book/orders/orders.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
-import type { Reading } from "../../src/book/records/records.ts";
+import type { Device, Reading } from "../../src/book/records/records.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { budgetSheet } from "../../src/book/budget/budget-sheet.ts";
 import { orderSheet, orderWorkSheet } from "../../src/book/orders/order-list.ts";
@@ -120,9 +120,16 @@ function columnsAt(mode: Mode): (book: Snapshot) => Plan {
   return (book) => columnsPlan(book, readAt(book), { mode, today: REPORT_DATE, force: false });
 }
 
+/** Of a device in several rows nobody can say which is meant. */
+function standsOnce({ devices }: Reading, { key }: Device): boolean {
+  return devices.filter((other) => other.key === key).length === 1;
+}
+
 function logAt(book: Snapshot): Plan {
   const reading = readAt(book);
-  const device = reading.devices.find((one) => !mayHaveLeft(one)) ?? reading.devices[0];
+  const device =
+    reading.devices.find((one) => !mayHaveLeft(one) && standsOnce(reading, one)) ??
+    reading.devices[0];
   const entry = {
     date: REPORT_DATE,
     device: device?.id ?? "",

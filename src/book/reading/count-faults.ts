@@ -1,13 +1,11 @@
-import { numberMeant } from "../workbook/number-text.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { numberMeant } from "../workbook/number-text.ts";
 import { cellError } from "./date-columns.ts";
 import { type CellPlace, fault, mendable, listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { shiftProblem } from "./shifts.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
-
-/** "1,200" groups digits in threes; read as a decimal comma it would be a thousand times too small. */
 
 /** A month heading as people read it: a true date's heading is only a number in the file. */
 export function headingText(text: string | undefined, date: Day): string {

@@ -1,12 +1,11 @@
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { deviceKey } from "../records/device-key.ts";
+import { deviceKey, onePerKey } from "../records/device-key.ts";
 import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
 import type { RowDoubt } from "../records/problem-kinds.ts";
 import { type CellPlace, fault, listed, mendable } from "../records/problems.ts";
-import { onePerKey } from "../records/device-key.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
