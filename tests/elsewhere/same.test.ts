@@ -88,7 +88,10 @@ function handedOver(from: number): void {
   const before = offices.at(-1) ?? Promise.resolve([]);
   const jobs = programmes
     .slice(from)
-    .map(({ commanded: { columns: path }, reading }) => ({ path, sheet: onlyRegister(reading).sheet }));
+    .map(({ commanded: { columns: path }, reading }) => ({
+      path,
+      sheet: onlyRegister(reading).sheet,
+    }));
   const office = before.then(() => recalculated(jobs));
   // A failure is told where the answers are looked at.
   office.catch(() => null);

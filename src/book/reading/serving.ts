@@ -127,7 +127,13 @@ function retirements(snapshot: Snapshot, reading: Reading): ReadonlyMap<Device, 
       if (match === undefined || page === null) return [];
       const { column, heading } = match;
       const stated = ours.settings.dayOrder;
-      const { dates } = readDates(page, { column, heading, rows: register.rows, stated, language: null });
+      const { dates } = readDates(page, {
+        column,
+        heading,
+        rows: register.rows,
+        stated,
+        language: null,
+      });
       return devices.map((device, at): [Device, Day | null] => [device, dates[at] ?? null]);
     }),
   );

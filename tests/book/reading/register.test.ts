@@ -3,7 +3,8 @@ import { BookError } from "../../../src/book/workbook/errors.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import type { CellValue } from "../../../src/book/workbook/snapshot.ts";
-import { onlyRegister,
+import {
+  onlyRegister,
   bookOf,
   month,
   on,
@@ -26,15 +27,19 @@ function rowsOf(count: number, prefix = "VR"): Typed[][] {
   ]);
 }
 
-const fields = ({ register }: Reading): Record<string, string> =>
-  Object.fromEntries(register.matches.map(({ field, heading }) => [field, heading]));
-const leftOut = ({ register }: Reading): string[] =>
-  register.leftOut.map(({ row, reason }) => `${row + 1} ${reason}`);
+const fields = (reading: Reading): Record<string, string> =>
+  Object.fromEntries(onlyRegister(reading).matches.map(({ field, heading }) => [field, heading]));
+const leftOut = (reading: Reading): string[] =>
+  onlyRegister(reading).leftOut.map(({ row, reason }) => `${row + 1} ${reason}`);
 
 describe("finding the register", () => {
   it("stands on the first row of a plain sheet", () => {
     const reading = readSheets([sheetOf("Equipment", [HEADINGS, ...rowsOf(3)])]);
-    expect(onlyRegister(reading)).toMatchObject({ sheet: "Equipment", headerRow: 0, rows: [1, 2, 3] });
+    expect(onlyRegister(reading)).toMatchObject({
+      sheet: "Equipment",
+      headerRow: 0,
+      rows: [1, 2, 3],
+    });
     expect(fields(reading)).toEqual({
       device: "Device",
       site: "Site",
@@ -114,13 +119,13 @@ describe("finding the register", () => {
   it("does not join a title with the headings below it", () => {
     const merges = [{ firstRow: 0, lastRow: 0, firstColumn: 0, lastColumn: 4 }];
     const sheet = sheetOf("E", [["Device register"], HEADINGS, ...rowsOf(2)], { merges });
-    expect(readSheets([sheet]).register.headings).toEqual(HEADINGS);
+    expect(onlyRegister(readSheets([sheet])).headings).toEqual(HEADINGS);
   });
 
   it("begins at the first of headings that are repeated: no device above them is lost", () => {
     // A device named twice makes the rows below the second headings look better.
     const rows = [HEADINGS, ...rowsOf(1), HEADINGS, ...rowsOf(12)];
-    const { register } = readSheets([sheetOf("E", rows)]);
+    const register = onlyRegister(readSheets([sheetOf("E", rows)]));
     expect(register).toMatchObject({ headerRow: 0, leftOut: [{ row: 2 }] });
     expect(register.rows).toHaveLength(13);
   });
