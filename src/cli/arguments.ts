@@ -11,7 +11,7 @@ export const COMMON = {
   "report-date": date("judge as of this day (yyyy-mm-dd) instead of today"),
   match: each(
     "FIELD=HEADING",
-    "this column is that field; register=SHEET and counts=SHEET name sheets",
+    "this column is that field; register=SHEET (again for each further one) and counts=SHEET name sheets",
     matchOf,
   ),
   "day-order": choice(["dmy", "mdy"], "how to read text dates that fit both orders"),

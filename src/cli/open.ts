@@ -34,7 +34,7 @@ export function openBook(path: string, request: Request, io: Io, progress: Progr
 export function needDevices({ reading }: OpenBook): void {
   if (reading.devices.length > 0) return;
   throw new UsageError(
-    `${registerNames(reading)} ${reading.registers.length === 1 ? "holds" : "hold"} no devices yet; fill in the rows first`,
+    `${registerNames(reading)} ${reading.registers.length === 1 ? "holds no devices yet; fill in its rows first" : "hold no devices yet; fill in their rows first"}`,
   );
 }
 

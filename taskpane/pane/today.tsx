@@ -74,7 +74,7 @@ function Counts({
   const spares = useMemo(() => sparesMissing(reading), [reading]);
   return (
     <>
-      <Lines all={doubtsSay(reading.ours)} />
+      <Lines all={doubtsSay(reading)} />
       <p>{words.lead(today.devices, registerNames(reading))}</p>
       <Figures
         all={[

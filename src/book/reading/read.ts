@@ -19,7 +19,7 @@ import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
-import { statusNotices } from "./status-words.ts";
+import { sheetStatus, statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { unseenNotices } from "./unseen.ts";
@@ -65,7 +65,7 @@ export function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
   const countsOf = (key: string): readonly Count[] => counted.byDevice.get(key) ?? [];
   const rows = rowCounts(written);
   const read = founds.map((found, at) =>
-    readRegister(found, written[at], { ours, countsOf, rows }),
+    readRegister(found, written[at], { ours, countsOf, rows, isOneOfMany: founds.length > 1 }),
   );
   const devices = read.flatMap((one) => one.devices);
   yield;
@@ -113,10 +113,15 @@ interface Among {
   readonly ours: Ours;
   readonly countsOf: (key: string) => readonly Count[];
   readonly rows: ReadonlyMap<string, number>;
+  readonly isOneOfMany: boolean;
 }
 
 /** The devices of a register with their dates, and what is wrong in its rows. */
-function readRegister(found: Found, written: Fleet | undefined, { ours, countsOf, rows }: Among) {
+function readRegister(
+  found: Found,
+  written: Fleet | undefined,
+  { ours, countsOf, rows, isOneOfMany }: Among,
+) {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
   const fleet = withDoubts(written, { retirements: retirements.byRow, rows });
@@ -133,6 +138,7 @@ function readRegister(found: Found, written: Fleet | undefined, { ours, countsOf
       ...retirements.problems,
       ...overwrittenFormulas(found),
       ...statusNotices(found, fleet.named),
+      ...(isOneOfMany ? sheetStatus(found, fleet.named) : []),
     ],
   };
 }
