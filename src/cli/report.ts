@@ -1,3 +1,4 @@
+import { fieldOfPart } from "../book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
@@ -104,7 +105,7 @@ export function matchLines(reading: Reading): string[] {
 }
 
 function registerLines({ register, devices, ours }: RegisterReading): string[] {
-  const known = new Set(register.matches.map(({ field }) => field));
+  const known = new Set(register.matches.map(({ field }) => fieldOfPart(field)));
   const missing = ours.parts.map(({ code }) => `last:${code}`).filter((field) => !known.has(field));
   return [
     `Register: ${register.sheet}, headings in row ${register.headerRow + 1}; ${counted(devices.length, "device")}, ${counted(register.leftOut.length, "row")} left out.`,

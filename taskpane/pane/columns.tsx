@@ -4,6 +4,7 @@ import type { Mode } from "../../src/book/columns/columns.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
 import type { ColumnMatch } from "../../src/book/records/records.ts";
+import { fieldOfPart } from "../../src/book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../../src/book/records/registers.ts";
 import { Button, Choice, Radios } from "./form.tsx";
 import type { SectionGiven } from "./section.ts";
@@ -82,7 +83,7 @@ function RegisterHeadings({
 }): JSX.Element {
   const fields = fieldsFor(ours.parts);
   const matchOf = (field: Field): ColumnMatch | null =>
-    register.matches.find((match) => match.field === field.key) ?? null;
+    register.matches.find((match) => fieldOfPart(match.field) === field.key) ?? null;
   const missing = fields.filter((field) => isNeeded(field) && matchOf(field) === null);
   const select = (field: Field): JSX.Element => {
     const match = matchOf(field);

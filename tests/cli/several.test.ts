@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
+import { textOf } from "../../src/book/workbook/cells.ts";
 import { day } from "../../src/core/day.ts";
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import {
@@ -121,7 +122,9 @@ describe("a sheet that looks like a register and is not read", () => {
     await sparespan("columns", path, "--in-place", ...DAY, ...SAID);
     const { doubts, devices } = await json("today", path, ...DAY);
     expect([doubts, devices]).toEqual([["Eastham (register not read)"], 5]);
-    const read = sheetAt(path, "Setup").values.filter(([label]) => /^Register/.test(String(label)));
+    const read = sheetAt(path, "Setup").values.filter(([label]) =>
+      /^Register/.test(textOf(label ?? null)),
+    );
     expect(read.map((row) => row.slice(0, 2))).toEqual([
       ["Register", "Northfield"],
       ["Register 2", "Southport"],
@@ -152,7 +155,7 @@ describe("a job on a device of several registers", () => {
       after.values.flatMap((row, at) =>
         row.flatMap((value, column) =>
           value === day("2026-06-29") && before[sheet]?.values[at]?.[column] !== value
-            ? [`${after.name} ${String(row[after.device])}`]
+            ? [`${after.name} ${textOf(row[after.device] ?? null)}`]
             : [],
         ),
       ),
@@ -184,7 +187,7 @@ function sheetsAt(path: string) {
     return {
       name,
       values,
-      device: headings.findIndex((one) => /^(?:Device|Unit|Inv)/.test(String(one))),
+      device: headings.findIndex((one) => /^(?:Device|Unit|Inv)/.test(textOf(one))),
     };
   });
 }

@@ -9,6 +9,7 @@ export const COUNTED_TITLE = "Counted to";
 /** What stands after a part's name in the headings of columns that hold no computed answer. */
 const REPLACED = "last replaced";
 const DONE = "last done";
+const EARLIEST = "earliest date";
 const FINDING = "open finding";
 const DOUBT = "date in doubt";
 
@@ -20,6 +21,11 @@ export function computedTitle(part: Part, column: Computed): string {
 /** Heading of the date column we add when the register has none. */
 export function lastDoneTitle(part: Part): string {
   return `${part.name}: ${part.task ? DONE : REPLACED}`;
+}
+
+/** Heading of the earliest date of a part that has a column for each position. */
+export function earliestTitle(part: Part): string {
+  return `${part.name}: ${EARLIEST}`;
 }
 
 /** Heading of the finding column taken from the Job log. */
@@ -36,6 +42,7 @@ export function doubtTitle(part: Part): string {
 export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
   const titles = parts.flatMap((part) => [
     ...EACH_COMPUTED.map(([column]) => computedTitle(part, column)),
+    earliestTitle(part),
     findingTitle(part),
     doubtTitle(part),
   ]);
@@ -44,6 +51,10 @@ export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
 
 /** Columns that are added only once there is something to say in them. */
 const LATE_COMERS = [
+  [
+    `… ${EARLIEST}`,
+    "Of several dates of one part, such as left and right, the earliest; none while one is missing.",
+  ],
   [
     `… ${DOUBT}`,
     "Why a date is not used: it contradicts the Job log or another column; correct it and run columns again.",

@@ -1,3 +1,4 @@
+import type { Day } from "../../core/day.ts";
 import { BookError } from "../workbook/errors.ts";
 import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
@@ -10,6 +11,7 @@ import {
   computedTitle,
   COUNTED_TITLE,
   doubtTitle,
+  earliestTitle,
   findingTitle,
   lastDoneTitle,
   USES_TITLE,
@@ -124,7 +126,11 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   const inputs = judged.inputs(part);
   const added: OurColumn[] = [];
   let lastDone = inputs.lastDoneColumn;
-  if (lastDone === null) {
+  if (inputs.positions.length > 0) {
+    const column = earliestColumn(part, context);
+    lastDone = column.column;
+    added.push(column);
+  } else if (lastDone === null) {
     const place = places.at(lastDoneTitle(part));
     if (place.there) {
       throw new BookError(
@@ -170,6 +176,28 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
       computed: key,
     })),
   ];
+}
+
+/** The earliest date of a part's positions, by a formula that follows their cells. */
+function earliestColumn(part: Part, { judged, places, mode }: Context): OurColumn {
+  const { facts } = judged;
+  const { positions, rows } = judged.inputs(part);
+  const cells = positions.map((column) => `$${columnLetters(column)}{r}`).join(",");
+  const none = mode === "values" ? null : "";
+  return {
+    ...places.at(earliestTitle(part)),
+    title: earliestTitle(part),
+    values: rows.map(({ lastDone }) =>
+      typeof lastDone === "number" ? facts.serial(lastDone as Day) : none,
+    ),
+    formula:
+      mode === "values"
+        ? null
+        : { text: `IF(COUNT(${cells})=${positions.length},MIN(${cells}),"")`, live: false },
+    format: DATE_FORMAT,
+    width: 12,
+    computed: null,
+  };
 }
 
 /** A column of words that is added only once there is something to say in it. */

@@ -2,6 +2,7 @@ import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { openFindings } from "./findings.ts";
 import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
+import { earliest, lastColumns } from "../records/positions.ts";
 import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import {
@@ -41,7 +42,10 @@ export interface Facts {
 
 /** What one part's columns need besides. */
 export interface PartFacts {
+  /** The one column of the register that has it. */
   readonly lastDoneColumn: number | null;
+  /** Its columns where it has several, one for each position. */
+  readonly positions: readonly number[];
   readonly lastDoneFromLog: readonly (Day | null)[];
   readonly findingColumn: number | null;
   readonly findings: readonly (string | null)[];
@@ -108,19 +112,26 @@ function firstFreeColumn(sheet: Sheet): number {
 export function partFacts(facts: Facts, part: Part): PartFacts {
   const { reading, columns } = facts;
   const { devices } = reading;
-  const lastDoneColumn = facts.columnFor(`last:${part.code}`);
+  const dated = lastColumns(reading.register, part).map(({ column }) => column);
+  const [only = null] = dated;
+  const positions = dated.length > 1 ? dated : [];
+  const lastDoneColumn = positions.length > 0 ? null : only;
   const findingColumn = facts.columnFor(`finding:${part.code}`);
   const logDates = devices.map((device) => lastDoneOf(device, part));
-  const lastDone = devices.map((device, at) =>
-    lastDoneColumn === null ? (logDates[at] ?? null) : facts.dated(device.row, lastDoneColumn),
-  );
-  const doubts = dateDoubts(facts, lastDoneColumn);
+  const lastDone = devices.map((device, at) => {
+    if (positions.length > 0) return earliest(positions.map((one) => numberAt(facts, device, one)));
+    return lastDoneColumn === null
+      ? (logDates[at] ?? null)
+      : facts.dated(device.row, lastDoneColumn);
+  });
+  const doubts = dateDoubts(facts, dated);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   const wipes = new Map(
     [...reading.ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
   );
   return {
     lastDoneColumn,
+    positions,
     lastDoneFromLog: logDates,
     findingColumn,
     findings,
@@ -146,18 +157,25 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
 }
 
 /** Why the date of each device's row is not to be trusted. */
-function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[] {
+function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | null)[] {
   const { problems, register, devices } = reading;
-  if (column === null) return devices.map(({ doubt }) => doubt);
+  if (columns.length === 0) return devices.map(({ doubt }) => doubt);
   const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {
     const doubt = DATE_DOUBTS.find((one) => one === kind);
-    return doubt !== undefined && sheet === register.sheet && at === column ? [{ row, doubt }] : [];
+    return doubt !== undefined && sheet === register.sheet && at !== null && columns.includes(at)
+      ? [{ row, doubt }]
+      : [];
   });
   const whole = doubtful.find(({ row }) => row === null)?.doubt;
   const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
   return devices.map(({ row, retired, doubt }) =>
     retired ? null : (doubt ?? whole ?? byRow.get(row) ?? null),
   );
+}
+
+function numberAt(facts: Facts, { row }: Device, column: number): number | null {
+  const value = facts.dated(row, column);
+  return typeof value === "number" ? value : null;
 }
 
 function lastDoneOf(device: Device, part: Part): Day | null {

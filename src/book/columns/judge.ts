@@ -1,7 +1,8 @@
 import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
-import { eachRegister, hasField } from "../records/registers.ts";
+import { lastColumns } from "../records/positions.ts";
+import { eachRegister } from "../records/registers.ts";
 import { judgedOn } from "../records/settings.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -68,7 +69,10 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   const answer = {
     common,
     parts: parts.filter(
-      (part) => !part.task || hasField(reading, `last:${part.code}`) || logged.has(part),
+      (part) =>
+        !part.task ||
+        reading.registers.some((register) => lastColumns(register, part).length > 0) ||
+        logged.has(part),
     ),
     registers,
     rows: (part: Part) => finished(rowSteps(part)),

@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { monthsIn } from "../headings/months.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
+import { fieldOfPart } from "../records/positions.ts";
 import type { Problem } from "../records/records.ts";
 import { identifierAt } from "../workbook/cells.ts";
 import type { Matching, Scored } from "./register-sheet.ts";
@@ -69,7 +70,9 @@ function isCounts({ page, heading }: Matching): boolean {
 
 function fieldsOf({ matches }: Matching): ReadonlySet<string> {
   return new Set(
-    matches.flatMap(({ field }) => (field === "site" || field === "note" ? [] : field)),
+    matches.flatMap(({ field }) =>
+      field === "site" || field === "note" ? [] : fieldOfPart(field),
+    ),
   );
 }
 

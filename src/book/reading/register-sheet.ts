@@ -11,6 +11,8 @@ import {
 } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
 import { listed, notice } from "../records/problems.ts";
+import { type Pieces, piecesIn, positionOf } from "../headings/positions.ts";
+import { fieldOfPart, isPosition } from "../records/positions.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import { peopleDoubt } from "./people-list.ts";
 
@@ -138,16 +140,27 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
         ],
   );
   const chosen = known.choices.apply(all);
-  const said = new Set(chosen.matches.map(({ column }) => column));
-  const settled = new Set([...chosen.matches.map(({ field }) => field), ...known.choices.refused]);
+  const { refused } = known.choices;
+  const chosenColumns = new Set(chosen.matches.map(({ column }) => column));
+  const free = all.filter(({ column }) => !chosenColumns.has(column));
+  const pieces = piecesIn(matcher, free, { chosen: chosen.matches, refused });
+  const inPieces = new Set(pieces.map(({ field }) => field.key));
+  const first = [
+    ...chosen.matches.filter(({ field }) => !inPieces.has(field)),
+    ...pieces.flatMap((one) => one.matches),
+  ];
+  const said = new Set(first.map(({ column }) => column));
+  const settled = new Set([...first.map(({ field }) => fieldOfPart(field)), ...refused]);
   const open = { ...matcher, fields: matcher.fields.filter(({ key }) => !settled.has(key)) };
   const { matches, unclear } = matchColumns(
     open,
     all.filter(({ column }) => !said.has(column)),
   );
-  const together = [...chosen.matches, ...matches].sort((one, other) => one.column - other.column);
+  const together = [...first, ...matches].sort((one, other) => one.column - other.column);
   const problems = [
     ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
+    ...pieces.map((one) => severalPieces(page, one)),
+    ...together.flatMap((match) => askOthers(page, match)),
     ...askPart({ page, matcher, matches: together }, all),
   ];
   const { missing } = chosen;
@@ -161,6 +174,35 @@ function askWhich(page: Page, title: string, key: string, columns: readonly Cand
     { ...at(page), column: columns[0]?.column ?? null, heading: columns[0]?.heading ?? "" },
     `${names} fit ${title} equally well.`,
     `State which one it is under "Column ${key}" in Setup.`,
+  );
+}
+
+/** A column of one piece of a part, and none of the others. */
+function askOthers(page: Page, { field, column, heading }: ColumnMatch): Problem[] {
+  const piece = positionOf(heading);
+  if (!field.startsWith("last:") || isPosition(field) || piece === null) return [];
+  return [
+    notice(
+      "unclear column",
+      { ...at(page), column, heading },
+      `"${heading}" speaks of one piece (${piece.position}), and no column of the others was found: what they are due is not known.`,
+      "Add a column for each of the others, or leave the piece out of the heading.",
+    ),
+  ];
+}
+
+/** A part with a column for each of its pieces: all are named, and the earliest date counts. */
+function severalPieces(page: Page, { field, matches }: Pieces): Problem {
+  const names = listed(
+    matches.map(({ heading }) => `"${heading}"`),
+    matches.length,
+  );
+  const [first] = matches;
+  return notice(
+    "several positions",
+    { ...at(page), column: first?.column ?? null, heading: first?.heading ?? "" },
+    `${names} are dates of one part (${field.title}): the earliest of a row counts, and none while one is missing.`,
+    "Nothing needs to be done; a job in the Job log that is not a complete set moves none of them.",
   );
 }
 

@@ -67,6 +67,7 @@ type OfSheets =
   | "register not read"
   | "repeated heading"
   | "repeated row"
+  | "several positions"
   | "subtotal row"
   | "two-row heading"
   | "unclear column"

@@ -27,11 +27,6 @@ export function registerOf({ registers }: Reading, { sheet }: Device): Register 
   return found;
 }
 
-/** Whether a register has a column for a field. */
-export function hasField({ registers }: Reading, field: string): boolean {
-  return registers.some(({ matches }) => matches.some((match) => match.field === field));
-}
-
 /** Under which key the sheet of the first, second … register is chosen and remembered. */
 export function registerKey(at: number): string {
   return at === 0 ? "register" : `register ${at + 1}`;

@@ -1,3 +1,4 @@
+import { isPosition } from "../records/positions.ts";
 import { registerKey } from "../records/registers.ts";
 import { toSerial } from "../../core/day.ts";
 import type { SheetNames } from "./names.ts";
@@ -99,14 +100,16 @@ function newColumns(snapshot: Snapshot, layout: Layout): Edit[] {
 
 /**
  * What Setup should remember of where the registers and their columns are. A column that the registers
- * call differently is found by its heading in each.
+ * call differently is found by its heading in each, and so are those of a part's positions.
  */
 function remembered({ registers, ours }: Reading): ReadonlyMap<string, string> {
   const [first, ...others] = registers;
-  const shared = first?.matches.filter(({ field, heading }) =>
-    others.every(({ matches }) =>
-      matches.every((match) => (match.field === field) === (match.heading === heading)),
-    ),
+  const shared = first?.matches.filter(
+    ({ field, heading }) =>
+      !isPosition(field) &&
+      others.every(({ matches }) =>
+        matches.every((match) => (match.field === field) === (match.heading === heading)),
+      ),
   );
   return new Map([
     ...ours.settings.matches,
