@@ -86,12 +86,10 @@ const offices: ReturnType<typeof recalculated>[] = [];
 function handedOver(from: number): void {
   if (missing !== null) return;
   const before = offices.at(-1) ?? Promise.resolve([]);
-  const jobs = programmes
-    .slice(from)
-    .map(({ commanded: { columns: path }, reading }) => ({
-      path,
-      sheet: onlyRegister(reading).sheet,
-    }));
+  const jobs = programmes.slice(from).map(({ commanded: { columns: path }, reading }) => ({
+    path,
+    sheet: onlyRegister(reading).sheet,
+  }));
   const office = before.then(() => recalculated(jobs));
   // A failure is told where the answers are looked at.
   office.catch(() => null);

@@ -31,7 +31,7 @@ const POSITION_OF = new Map(
 );
 
 /** A heading taken apart: which piece it speaks of, and what it says of it. */
-export interface Positioned {
+interface Positioned {
   readonly position: string;
   readonly rest: string;
 }
