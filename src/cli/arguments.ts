@@ -1,3 +1,4 @@
+import { registerKey } from "../book/records/registers.ts";
 import { parseArgs, type ParseArgsConfig } from "node:util";
 import type { Day } from "../core/day.ts";
 import { UsageError } from "./io.ts";
@@ -10,7 +11,7 @@ export const COMMON = {
   "report-date": date("judge as of this day (yyyy-mm-dd) instead of today"),
   match: each(
     "FIELD=HEADING",
-    "this column is that field; register=SHEET and counts=SHEET name sheets",
+    "this column is that field; register=SHEET (again for each further one) and counts=SHEET name sheets",
     matchOf,
   ),
   "day-order": choice(["dmy", "mdy"], "how to read text dates that fit both orders"),
@@ -104,8 +105,17 @@ export function requestOf(line: Line, command: string): Request {
     output: given.output,
     reportDate: given["report-date"],
     dayOrder: given["day-order"],
-    matches: new Map(given.match),
+    matches: new Map(numbered(given.match)),
   };
+}
+
+/** A register said again is a further one. */
+function numbered(matches: readonly (readonly [string, string])[]): (readonly [string, string])[] {
+  let registers = 0;
+  return matches.map(([key, value]) => [
+    key === "register" ? registerKey((registers += 1) - 1) : key,
+    value,
+  ]);
 }
 
 /** Places are said bare (register=Equipment), fields of the register likewise (device=Asset). */

@@ -11,7 +11,7 @@ import { type ExitCode, type Io, UsageError } from "./io.ts";
 import { bytesAfter, type OpenBook, openBook } from "./open.ts";
 import { type Progress, progressOn } from "./progress.ts";
 import { describePlan } from "../book/workbook/describe.ts";
-import { cellText, doubtsSay } from "../book/records/doubts.ts";
+import { doubtsSay, doubtTexts } from "../book/records/doubts.ts";
 import { counted } from "../book/records/problems.ts";
 
 /** The problems that make rows wrong. */
@@ -125,13 +125,13 @@ export function runJob<J extends object>(
       ? []
       : writePlan(book, plan, { target, request, progress, io });
   const after = [...planned, ...written];
-  const doubts = doubtsSay(book.reading.ours);
+  const doubts = doubtsSay(book.reading);
   const said = [...doubts, ...lines];
   say(
     () => (after.length === 0 ? said : [...said, "", ...after]),
     () => ({
       ...json,
-      ...(doubts.length === 0 ? {} : { doubts: book.reading.ours.doubts.map(cellText) }),
+      ...(doubts.length === 0 ? {} : { doubts: doubtTexts(book.reading) }),
       ...(request.dryRun ? { edits: planned } : {}),
       ...(written.length > 0 && target !== null ? { written: target } : {}),
     }),

@@ -1,3 +1,4 @@
+import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { mendText } from "../book/day/mend.ts";
 import type { OpenBook } from "./open.ts";
 import { z } from "zod";
@@ -50,7 +51,11 @@ export function problemsJson({
   }));
 }
 
-export function registerJson({ register, devices }: Reading): z.infer<typeof REGISTER> {
+export function registersJson(reading: Reading): z.infer<typeof REGISTER>[] {
+  return eachRegister(reading).map(registerJson);
+}
+
+function registerJson({ register, devices }: RegisterReading): z.infer<typeof REGISTER> {
   return {
     sheet: register.sheet,
     headerRow: register.headerRow + 1,

@@ -1,3 +1,4 @@
+import { registerNames } from "../book/records/registers.ts";
 import { protectedIn } from "../book/workbook/expect.ts";
 import { fieldsFor } from "../book/headings/fields.ts";
 import type { Overrides } from "../book/sheets/ours.ts";
@@ -32,7 +33,9 @@ export function openBook(path: string, request: Request, io: Io, progress: Progr
 /** Refuses a book whose register is still empty. */
 export function needDevices({ reading }: OpenBook): void {
   if (reading.devices.length > 0) return;
-  throw new UsageError(`${reading.register.sheet} holds no devices yet; fill in its rows first`);
+  throw new UsageError(
+    `${registerNames(reading)} ${reading.registers.length === 1 ? "holds no devices yet; fill in its rows first" : "hold no devices yet; fill in their rows first"}`,
+  );
 }
 
 /** The bytes of a book after a plan; a sheet somebody protected is written into with --force only. */

@@ -1,3 +1,5 @@
+import { fieldOfPart } from "../book/records/positions.ts";
+import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { markOf } from "../book/answers/looks.ts";
@@ -97,9 +99,13 @@ function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause"
   return `${sheet}${cell}${heading === "" ? "" : ` (${heading})`}`;
 }
 
-/** How the register was understood: where it is, which column is what, and how sure that is. */
-export function matchLines({ register, devices, ours }: Reading): string[] {
-  const known = new Set(register.matches.map(({ field }) => field));
+/** How the registers were understood: where they are, which column is what, and how sure that is. */
+export function matchLines(reading: Reading): string[] {
+  return eachRegister(reading).flatMap(registerLines);
+}
+
+function registerLines({ register, devices, ours }: RegisterReading): string[] {
+  const known = new Set(register.matches.map(({ field }) => fieldOfPart(field)));
   const missing = ours.parts.map(({ code }) => `last:${code}`).filter((field) => !known.has(field));
   return [
     `Register: ${register.sheet}, headings in row ${register.headerRow + 1}; ${counted(devices.length, "device")}, ${counted(register.leftOut.length, "row")} left out.`,

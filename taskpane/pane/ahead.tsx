@@ -70,7 +70,7 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
   const missing = missingTexts(use, show.month).join("; ");
   return (
     <>
-      <Lines all={doubtsSay(year.reading.ours)} />
+      <Lines all={doubtsSay(year.reading)} />
       <p>{words.lead(level)}</p>
       <p>{isPlain(whatIf) ? words.plain : words.supposed}</p>
       <Table

@@ -156,7 +156,7 @@ function BudgetShown({
   );
   return (
     <>
-      <Lines all={[...doubtsSay(year.reading.ours), ...incompleteSays(budget)]} />
+      <Lines all={[...doubtsSay(year.reading), ...incompleteSays(budget)]} />
       <p>{words.lead(fiscal.name, year.reading.ours.settings.currency)}</p>
       <Figures
         all={[

@@ -4,6 +4,8 @@ import type { Mode } from "../../src/book/columns/columns.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
 import type { ColumnMatch } from "../../src/book/records/records.ts";
+import { fieldOfPart } from "../../src/book/records/positions.ts";
+import { eachRegister, type RegisterReading } from "../../src/book/records/registers.ts";
 import { Button, Choice, Radios } from "./form.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
@@ -17,7 +19,7 @@ const NO_COLUMN = "none";
 /** The headings as they were understood, and the columns that are added. */
 export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.Element {
   const { snapshot, reading } = book;
-  const { register, devices, ours } = reading;
+  const { registers, ours } = reading;
   const there = modeOf(snapshot, reading);
   const [mode, setMode] = useState<Mode>(there ?? "portable");
   const canLive = (desk.host()?.live ?? false) && snapshot.dateSystem === 1900;
@@ -31,15 +33,19 @@ export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.E
   ] as const;
   return (
     <>
-      <p>{words.lead(register.sheet, register.headerRow + 1, devices.length)}</p>
-      <Headings {...{ state, book, desk, show }} choose={choose} />
+      {eachRegister(reading).map((one) => (
+        <RegisterHeadings key={one.register.sheet} {...{ one, show, choose }} />
+      ))}
       <Choice
         label={words.sheet}
-        value={register.sheet}
+        value={registers.length === 1 ? (registers[0]?.sheet ?? "") : ""}
         put={(sheet) => {
           choose("register", sheet);
         }}
-        among={snapshot.sheets.map(({ name }) => [name, name])}
+        among={[
+          ["", words.each],
+          ...snapshot.sheets.map(({ name }): [string, string] => [name, name]),
+        ]}
       />
       <Radios
         label={words.way}
@@ -65,18 +71,19 @@ export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.E
   );
 }
 
-/** A select a field; those without a column first, because they need a decision. */
-function Headings({
-  book,
+/** How a register was understood. A select a field; those without a column first, because they need a decision. */
+function RegisterHeadings({
+  one: { register, ours, devices },
   show,
   choose,
-}: SectionGiven & {
+}: {
+  readonly one: RegisterReading;
+  readonly show: Show;
   readonly choose: (key: string, value: string) => void;
 }): JSX.Element {
-  const { register, ours } = book.reading;
   const fields = fieldsFor(ours.parts);
   const matchOf = (field: Field): ColumnMatch | null =>
-    register.matches.find((match) => match.field === field.key) ?? null;
+    register.matches.find((match) => fieldOfPart(match.field) === field.key) ?? null;
   const missing = fields.filter((field) => isNeeded(field) && matchOf(field) === null);
   const select = (field: Field): JSX.Element => {
     const match = matchOf(field);
@@ -100,6 +107,7 @@ function Headings({
   };
   return (
     <>
+      <p>{words.lead(register.sheet, register.headerRow + 1, devices.length)}</p>
       {missing.length > 0 && (
         <fieldset>
           <legend>{words.missing}</legend>

@@ -43,7 +43,9 @@ export function logRequest(entry: Entry, { again, today, show }: Given): Request
 
 /** When the part is due once the job is written down. */
 function dueLine({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string {
-  const at = reading.devices.findIndex(({ row }) => row === device.row);
+  const at = reading.devices.findIndex(
+    ({ row, sheet }) => row === device.row && sheet === device.sheet,
+  );
   const row = judge(snapshot, reading).rows(part)[at];
   if (row === undefined) return "";
   const { due, state } = row.answers;

@@ -29,7 +29,8 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
   };
   const { asking, take } = useSelectedRow(desk, change);
   const write = async (proposal: Proposal): Promise<void> => {
-    if (await desk.apply(proposal)) change({ device: "", row: null, lot: "", note: "" });
+    if (await desk.apply(proposal))
+      change({ device: "", row: null, sheet: null, lot: "", note: "" });
   };
   const today = desk.host()?.today() ?? reportDate;
   const shown = useAnswer(
@@ -108,7 +109,7 @@ function DeviceField({ entry, change, reading }: FieldsGiven): JSX.Element {
     label: words.device,
     value: entry.device,
     put: (device: string) => {
-      change({ device, row: null });
+      change({ device, row: null, sheet: null });
     },
   };
   return devices.length > MOST_LISTED ? (

@@ -67,7 +67,7 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
   const { currency } = year.reading.ours.settings;
   return (
     <>
-      <Lines all={doubtsSay(year.reading.ours)} />
+      <Lines all={doubtsSay(year.reading)} />
       <p>{words.lead(now.length)}</p>
       <Long
         label={words.lead(now.length)}

@@ -4,7 +4,6 @@ import { BookError } from "../../src/book/workbook/errors.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
 import { type Change, resultPlan } from "../../src/book/sheets/result-plan.ts";
-import { sheetNamed } from "../../src/book/workbook/snapshot.ts";
 import { oneStep, type Steps } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 import type { Opened, Step, Request } from "./state.ts";
@@ -18,8 +17,7 @@ export function columnsRequest(mode: Mode, today: Day): Request {
 }
 
 function columnsIn({ snapshot, reading }: Opened, mode: Mode, today: Day): Plan {
-  const sheet = sheetNamed(snapshot, reading.register.sheet);
-  const bar = sheet === null ? null : writeBar(sheet);
+  const bar = writeBar(snapshot, reading, { force: false });
   if (bar !== null) throw new BookError(bar);
   if (reading.devices.length === 0) throw new BookError(WORDS.columns.empty);
   return columnsPlan(snapshot, reading, { mode, today, force: false });

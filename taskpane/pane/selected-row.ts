@@ -6,8 +6,8 @@ import type { Place } from "../host.ts";
 import type { Desk } from "./desk.ts";
 import { WORDS } from "./words.ts";
 
-/** A device, with its row where it stands in several. */
-export type RowMeant = Pick<Entry, "device" | "row">;
+/** A device, with its row and its register where it stands in several rows. */
+export type RowMeant = Pick<Entry, "device" | "row" | "sheet">;
 
 /** The device of the row that is selected in the workbook. */
 export interface SelectedRow {
@@ -47,10 +47,12 @@ export function useSelectedRow(desk: Desk, put: (meant: RowMeant) => void): Sele
   return { asking, take: () => void take(true) };
 }
 
-function deviceAt({ register, devices }: Reading, { sheet, row }: Place): RowMeant | null {
-  if (keyOf(sheet) !== keyOf(register.sheet)) return null;
-  const found = devices.find((device) => device.row === row);
+function deviceAt({ devices }: Reading, { sheet, row }: Place): RowMeant | null {
+  const here = keyOf(sheet);
+  const found = devices.find((one) => one.row === row && keyOf(one.sheet) === here);
   if (found === undefined) return null;
   const isOne = devices.filter(({ key }) => key === found.key).length === 1;
-  return { device: found.id, row: isOne ? null : row + 1 };
+  return isOne
+    ? { device: found.id, row: null, sheet: null }
+    : { device: found.id, row: row + 1, sheet: found.sheet };
 }

@@ -1,3 +1,5 @@
+import { registerNames } from "../../src/book/records/registers.ts";
+import type { Place } from "../host.ts";
 import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useMemo } from "preact/hooks";
@@ -72,8 +74,8 @@ function Counts({
   const spares = useMemo(() => sparesMissing(reading), [reading]);
   return (
     <>
-      <Lines all={doubtsSay(reading.ours)} />
-      <p>{words.lead(today.devices, reading.register.sheet)}</p>
+      <Lines all={doubtsSay(reading)} />
+      <p>{words.lead(today.devices, registerNames(reading))}</p>
       <Figures
         all={[
           [words.overdue, show.number(today.overdue), today.overdue > 0],
@@ -99,8 +101,6 @@ function Items({
   readonly desk: Desk;
   readonly show: Show;
 }): JSX.Element {
-  const { sheet, matches } = reading.register;
-  const column = matches.find(({ field }) => field === "device")?.column ?? 0;
   if (items.length === 0) return <p>{words.empty}</p>;
   return (
     <>
@@ -112,12 +112,18 @@ function Items({
           <ItemButton
             item={item}
             show={show}
-            press={() => void desk.select({ sheet, row: item.row, column })}
+            press={() => void desk.select(placeOf(item, reading))}
           />
         )}
       />
     </>
   );
+}
+
+/** The cell that names the device of a line. */
+function placeOf({ sheet, row }: DueItem, { registers }: Reading): Place {
+  const matches = registers.find((one) => one.sheet === sheet)?.matches ?? [];
+  return { sheet, row, column: matches.find(({ field }) => field === "device")?.column ?? 0 };
 }
 
 /** The day everything is judged on. */

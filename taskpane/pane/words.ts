@@ -1,3 +1,4 @@
+import { registerNames } from "../../src/book/records/registers.ts";
 import { counted } from "../../src/book/records/problems.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import { YEAR_WORDS } from "./year-words.ts";
@@ -23,8 +24,8 @@ export const WORDS = {
   noWorkbook: "This page has no workbook; only Functions can be used.",
   stopped: "Stopped; nothing was changed.",
   stop: "Stop",
-  read: ({ devices, register, problems }: Reading): string =>
-    `Read: ${counted(devices.length, "device")} on ${register.sheet}, ${counted(problems.filter(({ severity }) => severity === "fault").length, "fault")}.`,
+  read: (reading: Reading): string =>
+    `Read: ${counted(reading.devices.length, "device")} on ${registerNames(reading)}, ${counted(reading.problems.filter(({ severity }) => severity === "fault").length, "fault")}.`,
   readAgain: "Read the workbook again",
   stale: "Cells have changed since the workbook was read.",
   nothing: "Nothing needs to be changed.",
@@ -86,6 +87,7 @@ export const WORDS = {
       `${sheet}, headings in row ${row}, ${counted(rows, "device")}.`,
     empty: "The register holds no devices yet; fill in its rows first.",
     sheet: "Sheet of the register",
+    each: "every sheet that is one",
     headings: "Headings understood",
     chooseThere: "choose it under Columns",
     none: "no column",

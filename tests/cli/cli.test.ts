@@ -110,10 +110,11 @@ describe("sparespan", () => {
     const match = ["--match", "note=Model"];
     expect((await sparespan("columns", CLEAN, "-o", path, ...match, ...JULY)).code).toBe(0);
     const { out } = await sparespan("check", path, "--json", ...JULY);
-    const { register } = JSON.parse(out) as {
-      register: { matches: { field: string; heading: string }[] };
+    const { registers } = JSON.parse(out) as {
+      registers: { matches: { field: string; heading: string }[] }[];
     };
-    expect(register.matches.find(({ field }) => field === "note")?.heading).toBe("Model");
+    expect(registers).toHaveLength(1);
+    expect(registers[0]?.matches.find(({ field }) => field === "note")?.heading).toBe("Model");
   });
 
   const wrong: readonly (readonly [string[], string])[] = [

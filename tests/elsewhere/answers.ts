@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { addMonths, type Day, monthStart, toSerial } from "../../src/core/day.ts";
 import type { Part, Reading } from "../../src/book/records/records.ts";
 import {
@@ -86,8 +87,9 @@ export interface Columns {
 }
 
 /** The columns of a reading's register in a sheet that has them. */
-export function columnsIn(sheet: Sheet, { register, ours }: Reading): Columns {
-  const { headerRow, rows } = register;
+export function columnsIn(sheet: Sheet, reading: Reading): Columns {
+  const { headerRow, rows } = onlyRegister(reading);
+  const { ours } = reading;
   const parts = ours.parts.filter(
     (part) => columnAt(sheet, headerRow, computedTitle(part, "state")) !== null,
   );
@@ -177,9 +179,11 @@ const LONG_AGO = 3751;
 /** The parts in use by name, as the sheet Year by device and the register tell of them. */
 export function unitsOf(
   book: Snapshot,
-  { register, devices, ours }: Reading,
+  reading: Reading,
   system: 1900 | 1904,
 ): Map<string, Unit[]> {
+  const { devices, ours } = reading;
+  const register = onlyRegister(reading);
   const today = toSerial(ours.settings.reportDate, system);
   const sheet = sheetNamed(book, register.sheet);
   const retiredOn = register.matches.find(({ field }) => field === "retiredOn")?.column ?? null;

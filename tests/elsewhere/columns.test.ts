@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -67,7 +68,7 @@ describe.skipIf(missing !== null)("the portable columns in LibreOffice", () => {
       const bytes = applyPlan(first, columns);
       const path = join(folder, `${at}.xlsx`);
       writeFileSync(path, bytes);
-      const { register } = reading;
+      const register = onlyRegister(reading);
       const sheet = sheetNamed(openWorkbook(bytes).snapshot, register.sheet);
       if (sheet === null) throw new Error("the register is gone");
       const computed = columns.edits.flatMap((edit) =>

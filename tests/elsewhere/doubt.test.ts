@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -202,7 +203,7 @@ describe.skipIf(missing !== null)("the portable columns beside a doubtful cell",
       writeFileSync(path, spoilt);
       return { name, path, snapshot: openWorkbook(spoilt).snapshot };
     });
-    const sheet = right.register.sheet;
+    const { sheet } = onlyRegister(right);
     const answers = await recalculated(made.map(({ path }) => ({ path, sheet })));
     made.forEach(({ name, snapshot }, at) => {
       const cells = answers[at]?.plain ?? [];
@@ -229,13 +230,10 @@ function compared(
   const reading = readWorkbook(snapshot, STEADY_DATE);
   const different: string[] = [];
   let count = 0;
-  for (const { title, column, there, computed, values } of ourColumns(
-    snapshot,
-    reading,
-    "portable",
-  )) {
+  const columns = ourColumns(snapshot, reading, "portable").flatMap((one) => one.columns);
+  for (const { title, column, there, computed, values } of columns) {
     if (computed === null || !there) continue;
-    reading.register.rows.forEach((row, at) => {
+    onlyRegister(reading).rows.forEach((row, at) => {
       const ours = shown(values[at] ?? null);
       const theirs = cells[row]?.[column] ?? "";
       count += 1;

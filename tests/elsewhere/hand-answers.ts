@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { addMonths, civilDate, day } from "../../src/core/index.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { textOf } from "../../src/book/sheets/layout.ts";
@@ -43,7 +44,7 @@ export function handAnswers(given: Given, hand: Hand): Answers {
 /** The cells of a row that a part's columns follow from. */
 function heldIn({ columns, reading }: Given, part: Part, row: number): RowHeld {
   const { sheet, headerRow } = columns;
-  const { matches } = reading.register;
+  const { matches } = onlyRegister(reading);
   const titled = (title: string): number | null => columnAt(sheet, headerRow, title);
   const field = (key: string): number | null =>
     matches.find((match) => match.field === key)?.column ?? null;

@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -85,9 +86,10 @@ const offices: ReturnType<typeof recalculated>[] = [];
 function handedOver(from: number): void {
   if (missing !== null) return;
   const before = offices.at(-1) ?? Promise.resolve([]);
-  const jobs = programmes
-    .slice(from)
-    .map(({ commanded: { columns: path }, reading }) => ({ path, sheet: reading.register.sheet }));
+  const jobs = programmes.slice(from).map(({ commanded: { columns: path }, reading }) => ({
+    path,
+    sheet: onlyRegister(reading).sheet,
+  }));
   const office = before.then(() => recalculated(jobs));
   // A failure is told where the answers are looked at.
   office.catch(() => null);
@@ -105,7 +107,7 @@ async function begun(asked: Asked, invented: Programme["ours"] | null): Promise<
   const { reportDate, system } = asked;
   const book = done.worked;
   const reading = readWorkbook(book, reportDate, { reportDate });
-  const sheet = sheetNamed(book, reading.register.sheet);
+  const sheet = sheetNamed(book, onlyRegister(reading).sheet);
   if (sheet === null) throw new Error(`${asked.name} has no register`);
   const columns = columnsIn(sheet, reading);
   const wanted = commandAnswers(columns, done, reading, system);
@@ -217,7 +219,7 @@ describe("the same answers as the command line", () => {
   it("text of live formulas, which books of the 1904 system do not take", () => {
     const door = excelCalls(1900);
     agree("text of live formulas", ({ commanded: { live }, columns, reading }) => {
-      const sheet = live === null ? null : sheetNamed(live, reading.register.sheet);
+      const sheet = live === null ? null : sheetNamed(live, onlyRegister(reading).sheet);
       if (live === null || sheet === null) return null;
       return columnAnswers(columns, calculator(live, sheet, door));
     });

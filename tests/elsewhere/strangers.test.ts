@@ -1,3 +1,4 @@
+import { onlyRegister } from "../scenes/scene.ts";
 import { deviceKey } from "../../src/book/records/device-key.ts";
 import { mayHaveLeft } from "../../src/book/records/retired-words.ts";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
@@ -54,7 +55,8 @@ function readAgain(bytes: Uint8Array): Reading {
 /** Every row below the headings is a device's or left out; a row without a name is told, and may be kept. */
 async function checkRows(book: Kept): Promise<Reading> {
   const reading = readAgain(book.bytes);
-  const { register, problems } = reading;
+  const { problems } = reading;
+  const register = onlyRegister(reading);
   const { out } = await sparespan("check", book.path("book.xlsx"));
   const first = book.headerRow + 1;
   const rowsOf = (isDevice: boolean): number[] =>
@@ -105,10 +107,11 @@ function inService({ known }: Kept, devices: Reading["devices"]): string | undef
   return known.find((id) => !unclear.has(deviceKey(id)));
 }
 
-async function refused(book: Kept, why: RegExp, { register, devices }: Reading): Promise<void> {
+async function refused(book: Kept, why: RegExp, reading: Reading): Promise<void> {
   const from = book.path("book.xlsx");
+  const register = onlyRegister(reading);
   expectRefused(await sparespan("columns", from, "--in-place"), book, why);
-  const device = inService(book, devices);
+  const device = inService(book, reading.devices);
   if (device === undefined || !register.matches.some(({ field }) => field === "last:SET")) return;
   expectRefused(await sparespan("log", from, ...logArguments(device), "--in-place"), book, why);
   tread("a refused log");
@@ -133,17 +136,14 @@ async function columnsTwice(book: Kept): Promise<void> {
 }
 
 /** The job logged once, the second time refused; gives where it may have moved the register's date. */
-async function loggedTwice(
-  book: Kept,
-  device: string,
-  { register, devices }: Reading,
-): Promise<Set<string>> {
+async function loggedTwice(book: Kept, device: string, reading: Reading): Promise<Set<string>> {
+  const register = onlyRegister(reading);
   const [from, to] = [book.path("columns.xlsx"), book.path("logged.xlsx")];
   const done = await sparespan("log", from, ...logArguments(device), "-o", to);
   expect(done.code, done.err).toBeLessThan(2);
   const written = readFileSync(to);
   const column = register.matches.find(({ field }) => field === "last:SET")?.column;
-  const row = devices.find(({ id }) => id === device)?.row ?? 0;
+  const row = reading.devices.find(({ id }) => id === device)?.row ?? 0;
   const moved = new Set(column === undefined ? [] : [`${book.sheet}!${address(row, column)}`]);
   expect(changedIn(book.bytes, written, moved)).toEqual([]);
   const again = await sparespan("log", to, ...logArguments(device), "--in-place");

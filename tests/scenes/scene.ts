@@ -2,7 +2,7 @@ import { deviceKey } from "../../src/book/records/device-key.ts";
 import { type Day, day } from "../../src/core/day.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import { readBook } from "../../src/book/reading/read.ts";
-import type { Job, Ours, Problem, Reading } from "../../src/book/records/records.ts";
+import type { Job, Ours, Problem, Reading, Register } from "../../src/book/records/records.ts";
 import {
   type CellValue,
   columnLetters,
@@ -88,6 +88,13 @@ export function jobOf(device: string, part: string, date: string, more: Partial<
 /** Reads a book of these sheets; the input is frozen, so that any change to it throws. */
 export function readSheets(sheets: readonly Sheet[], ours: Ours = oursOf()): Reading {
   return readBook(frozen(bookOf(sheets)), frozen(ours));
+}
+
+/** The register of a book that has one. */
+export function onlyRegister({ registers }: Pick<Reading, "registers">): Register {
+  const [register, ...others] = registers;
+  if (register === undefined || others.length > 0) throw new Error("not one register");
+  return register;
 }
 
 /** A value with everything in it made unchangeable; maps and sets are left as they are. */

@@ -22,6 +22,7 @@ import { finished, oneStep } from "../../src/book/workbook/steps.ts";
 import { columnsPlan } from "../../src/book/columns/columns-plan.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { emptyPaper, paperSheet } from "./paper.ts";
+import { sheetEdits, sheetPerSite } from "../scenes/several-sheets.ts";
 import { paperHost } from "../browser/host.ts";
 
 const DEMO = onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan);
@@ -49,6 +50,22 @@ describe("the desk of the pane", () => {
     await desk.takeBack();
     expect(cells(host.book())).toEqual(cells(DEMO));
     expect(desk.state().done).toEqual([]);
+  });
+
+  it("gives every register its columns in one change, and takes them all back", async () => {
+    const book = onPaper(emptyPaper(), { summary: "sheets", edits: sheetEdits(sheetPerSite()) });
+    const { host, desk } = await opened(book);
+    await desk.propose("columns", columnsRequest("portable", REPORT_DATE));
+    const { proposal } = desk.state();
+    expect(proposal?.lines[0]).toMatch(/Northfield!.*Southport!.*Eastham!/);
+    if (proposal === null) throw new Error("nothing was proposed");
+    expect(await desk.apply(proposal)).toBe(true);
+    for (const name of ["Northfield", "Southport", "Eastham"]) {
+      const headings = sheetNamed(host.book(), name)?.values[0] ?? [];
+      expect(headings).toContain("Ear cushion: state");
+    }
+    await desk.takeBack();
+    expect(cells(host.book())).toEqual(cells(book));
   });
 
   it("keeps what was done before a later step failed, so that it can be taken back", async () => {

@@ -9,6 +9,7 @@ export const COUNTED_TITLE = "Counted to";
 /** What stands after a part's name in the headings of columns that hold no computed answer. */
 const REPLACED = "last replaced";
 const DONE = "last done";
+const EARLIEST = "earliest date";
 const FINDING = "open finding";
 const DOUBT = "date in doubt";
 const LOGGED = "by your log";
@@ -22,6 +23,11 @@ export function computedTitle(part: Part, column: Computed): string {
 /** Heading of the date column we add when the register has none. */
 export function lastDoneTitle(part: Part): string {
   return `${part.name}: ${part.task ? DONE : REPLACED}`;
+}
+
+/** Heading of the earliest date of a part that has a column for each position. */
+export function earliestTitle(part: Part): string {
+  return `${part.name}: ${EARLIEST}`;
 }
 
 /** Heading of the finding column taken from the Job log. */
@@ -48,6 +54,7 @@ export function countedFromTitle(part: Part): string {
 export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
   const titles = parts.flatMap((part) => [
     ...EACH_COMPUTED.map(([column]) => computedTitle(part, column)),
+    earliestTitle(part),
     findingTitle(part),
     doubtTitle(part),
     loggedTitle(part),
@@ -65,6 +72,10 @@ const LATE_COMERS = [
   [
     `… ${COUNTED_FROM}`,
     "The later of the register's date and your log's; the earlier where they are less than a month apart and may be one replacement.",
+  ],
+  [
+    `… ${EARLIEST}`,
+    "Of several dates of one part, such as left and right, the earliest; none while one is missing.",
   ],
   [
     `… ${DOUBT}`,

@@ -1,12 +1,12 @@
 import { isoText, type Day } from "../../core/day.ts";
-import { cellsOf, type Mode, ourColumns, type OurColumn } from "./columns.ts";
-import { filterReach } from "./filter-reach.ts";
+import { cellsOf, type Mode, ourColumns, type OurColumn, type RegisterColumns } from "./columns.ts";
+import { type FilterReach, filterReach } from "./filter-reach.ts";
 import { staleCells } from "./stale.ts";
 import { fingerprint, isFiltered } from "../workbook/expect.ts";
 import { EACH_COMPUTED } from "../answers/computed.ts";
 import { nameEdits, type SheetNames } from "../sheets/names.ts";
 import type { ColumnCells, Edit, Expectation, Plan } from "../workbook/plan.ts";
-import type { ColumnMatch, Reading } from "../records/records.ts";
+import type { ColumnMatch, Reading, Register } from "../records/records.ts";
 import { setupEdits, sheetEdits } from "../sheets/sheets-plan.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "../sheets/read-me.ts";
 import {
@@ -37,46 +37,24 @@ const ROOM_BELOW = 500;
 const WIDEST = 40;
 
 /**
- * The plan that gives the register its computed columns, and the book our sheets where they are
+ * The plan that gives each register its computed columns, and the book our sheets where they are
  * missing. On a book that already has them, only what differs; nothing when nothing does.
  */
 export function columnsPlan(snapshot: Snapshot, reading: Reading, request: ColumnsRequest): Plan {
-  const sheet = sheetNamed(snapshot, reading.register.sheet);
-  if (sheet === null) throw new Error(`register ${reading.register.sheet} is not in the snapshot`);
-  const columns = ourColumns(snapshot, reading, request.mode);
-  const added = columns.filter((column) => !column.there);
-  refuseTaken(snapshot, columns);
-  const remembered = withDateColumns(reading, added);
+  const own = ourColumns(snapshot, reading, request.mode);
+  for (const { columns } of own) refuseTaken(snapshot, columns);
+  const remembered = { ...reading, registers: own.map(withDateColumns) };
   const { names, edits: sheets } = sheetEdits(snapshot, remembered);
-  const expects = expectationOf(sheet, reading);
-  const tables = tableEdits(added, sheet, reading);
-  const last = Math.max(...columns.map(({ column }) => column));
-  const reach = filterReach(withGrown(sheet, tables), last, reading);
   const edits: Edit[] = [
     ...sheets,
     ...setupEdits(snapshot, remembered),
     ...nameEditsFor(snapshot, names, reading, request.mode),
-    ...added.map((column) => addEdit(column, reading, expects)),
-    ...fillEdits(
-      staleCells(columns, sheet, { rows: reading.register.rows, force: request.force }),
-      {
-        sheet,
-        expects,
-      },
-    ),
-    ...tables,
-    ...reach.edits,
-    ...added.flatMap((column) => lookEdits(column, reading)),
+    ...own.flatMap((one) => registerEdits(one, request)),
   ];
-  if (edits.length === 0) {
-    return { summary: ["nothing to change", reach.told].filter(Boolean).join("; "), edits };
-  }
+  const torn = own.map((one) => reachOf(one).told).filter((text) => text !== "");
+  if (edits.length === 0) return { summary: ["nothing to change", ...torn].join("; "), edits };
   const readMe = readMeSheet(snapshot);
-  const said = [
-    summaryOf(added, edits, reading),
-    readMe === null ? `sheet ${READ_ME}` : "",
-    reach.told,
-  ];
+  const said = [summaryOf(own, edits), readMe === null ? `sheet ${READ_ME}` : "", ...torn];
   const summary = said.filter((text) => text !== "").join("; ");
   const change = `${isoText(request.today)}: ${summary}`;
   edits.push(
@@ -87,16 +65,46 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
   return { summary, edits };
 }
 
-/** The reading with the date columns about to be added: Setup remembers them at once, not on the next run. */
-function withDateColumns(reading: Reading, added: readonly OurColumn[]): Reading {
+function addedIn(columns: readonly OurColumn[]): OurColumn[] {
+  return columns.filter(({ there }) => !there);
+}
+
+/** What one register gains, and what is no longer as it should be there. */
+function registerEdits(
+  { reading, sheet, columns }: RegisterColumns,
+  { force }: ColumnsRequest,
+): Edit[] {
+  const { register } = reading;
+  const added = addedIn(columns);
+  const expects = expectationOf(sheet, register);
+  const stale = staleCells(columns, sheet, { rows: register.rows, force });
+  return [
+    ...added.map((column) => addEdit(column, register, expects)),
+    ...fillEdits(stale, { sheet, expects }),
+    ...tableEdits(added, sheet, register),
+    ...reachOf({ reading, sheet, columns }).edits,
+    ...added.flatMap((column) => lookEdits(column, register)),
+  ];
+}
+
+/** What becomes of a filter or a table that ends left of the columns. */
+function reachOf({ reading: { register }, sheet, columns }: RegisterColumns): FilterReach {
+  const tables = tableEdits(addedIn(columns), sheet, register);
+  const last = Math.max(...columns.map(({ column }) => column));
+  return filterReach(withGrown(sheet, tables), last, register);
+}
+
+/** The register with the date columns about to be added: Setup remembers them at once, not on the next run. */
+function withDateColumns({ reading, columns }: RegisterColumns): Register {
   const { register, ours } = reading;
+  const added = addedIn(columns);
   const matches = ours.parts.flatMap((part): ColumnMatch[] => {
     const found = added.find(({ title }) => title === lastDoneTitle(part));
     if (found === undefined) return [];
     const { column, title: heading } = found;
     return [{ field: `last:${part.code}`, column, heading, confidence: 1, by: "heading" }];
   });
-  return { ...reading, register: { ...register, matches: [...register.matches, ...matches] } };
+  return { ...register, matches: [...register.matches, ...matches] };
 }
 
 /** In a book that was never ours, a heading of ours is the user's own column. */
@@ -117,7 +125,7 @@ function nameEditsFor(
   return mode === "values" ? [] : nameEdits(snapshot, names, ours.parts);
 }
 
-function expectationOf(sheet: Sheet, { register }: Reading): Expectation {
+function expectationOf(sheet: Sheet, register: Register): Expectation {
   const key = register.matches.find((match) => match.field === "device");
   const headers = register.matches.flatMap(({ column }) => {
     const text = valueAt(sheet, register.headerRow, column);
@@ -138,8 +146,7 @@ function expectationOf(sheet: Sheet, { register }: Reading): Expectation {
   };
 }
 
-function addEdit(column: OurColumn, reading: Reading, expects: Expectation): Edit {
-  const { register } = reading;
+function addEdit(column: OurColumn, register: Register, expects: Expectation): Edit {
   const last = Math.max(register.headerRow, register.rows.at(-1) ?? 0);
   const empty = {
     firstRow: register.headerRow,
@@ -172,7 +179,7 @@ function fillEdits(
 }
 
 /** A table takes the new columns in when they touch its right edge. */
-function tableEdits(added: readonly OurColumn[], sheet: Sheet, { register }: Reading): Edit[] {
+function tableEdits(added: readonly OurColumn[], sheet: Sheet, register: Register): Edit[] {
   const table = sheet.tables.find(({ area }) => area.firstRow === register.headerRow);
   const first = added[0];
   if (table === undefined || first?.column !== table.area.lastColumn + 1) return [];
@@ -196,7 +203,7 @@ function withGrown(sheet: Sheet, edits: readonly Edit[]): Sheet {
   return { ...sheet, tables };
 }
 
-function lookEdits(column: OurColumn, { register }: Reading): readonly Edit[] {
+function lookEdits(column: OurColumn, register: Register): readonly Edit[] {
   const declared = EACH_COMPUTED.find(([key]) => key === column.computed)?.[1];
   const first = register.rows[0];
   const last = register.rows.at(-1);
@@ -210,20 +217,11 @@ function lookEdits(column: OurColumn, { register }: Reading): readonly Edit[] {
   return declared?.looks?.(register.sheet, area) ?? [];
 }
 
-function summaryOf(added: readonly OurColumn[], edits: readonly Edit[], reading: Reading): string {
-  const { register } = reading;
-  const first = added[0];
-  const last = added.at(-1);
-  const parts: string[] = [];
-  if (first && last) {
-    const to = address(register.rows.at(-1) ?? register.headerRow, last.column);
-    parts.push(
-      `${count(added.length, "column")} for ${count(register.rows.length, "row")}, ` +
-        `${register.sheet}!${address(register.headerRow, first.column)}:${to}`,
-    );
-  }
+function summaryOf(own: readonly RegisterColumns[], edits: readonly Edit[]): string {
+  const parts = own.flatMap(addedText);
+  const registers = new Set(own.map(({ sheet }) => sheet.name));
   const filled = edits.flatMap((edit) =>
-    edit.kind === "fillCells" && edit.sheet === register.sheet ? edit.blocks : [],
+    edit.kind === "fillCells" && registers.has(edit.sheet) ? edit.blocks : [],
   );
   const cells = filled.reduce((sum, block) => sum + block.rows.length, 0);
   if (cells > 0) parts.push(`${count(cells, "cell")} of ours updated`);
@@ -232,14 +230,41 @@ function summaryOf(added: readonly OurColumn[], edits: readonly Edit[], reading:
   return parts.length === 0 ? "settings updated" : parts.join("; ");
 }
 
+function addedText({ reading: { register }, columns }: RegisterColumns): string[] {
+  const added = addedIn(columns);
+  const first = added[0];
+  const last = added.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const to = address(register.rows.at(-1) ?? register.headerRow, last.column);
+  return [
+    `${count(added.length, "column")} for ${count(register.rows.length, "row")}, ` +
+      `${register.sheet}!${address(register.headerRow, first.column)}:${to}`,
+  ];
+}
+
 function count(number: number, noun: string): string {
   return `${number} ${noun}${number === 1 ? "" : "s"}`;
 }
 
-/** Why the register's sheet cannot be written to as it stands, or null. */
-export function writeBar(sheet: Sheet): string | null {
+/** Why the registers cannot be written to as they stand, or null; a protected one can where that is forced. */
+export function writeBar(
+  snapshot: Snapshot,
+  { registers }: Reading,
+  { force }: Pick<ColumnsRequest, "force">,
+): string | null {
+  for (const register of registers) {
+    const sheet = sheetNamed(snapshot, register.sheet);
+    const bar = sheet === null ? null : barOf(sheet, force);
+    if (bar !== null) return bar;
+  }
+  return null;
+}
+
+function barOf(sheet: Sheet, force: boolean): string | null {
   if (isFiltered(sheet)) {
     return `${sheet.name} is filtered; clear the filter first: nothing is written into a filtered block`;
   }
-  return sheet.protected ? `${sheet.name} is protected; unprotect it first, or give --force` : null;
+  return sheet.protected && !force
+    ? `${sheet.name} is protected; unprotect it first, or give --force`
+    : null;
 }

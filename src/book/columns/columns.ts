@@ -1,19 +1,22 @@
+import type { Day } from "../../core/day.ts";
 import { BookError } from "../workbook/errors.ts";
 import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
+import type { RegisterReading } from "../records/registers.ts";
 import { type Computed, EACH_COMPUTED } from "../answers/computed.ts";
 import type { RowCells } from "../answers/formula-pieces.ts";
 import { type Facts } from "./facts.ts";
-import { type CellValue, columnLetters, type Snapshot } from "../workbook/snapshot.ts";
+import { type CellValue, columnLetters, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
 import {
   computedTitle,
   COUNTED_TITLE,
   doubtTitle,
+  earliestTitle,
   findingTitle,
   lastDoneTitle,
   USES_TITLE,
 } from "../answers/titles.ts";
-import { judge, type Judged } from "./judge.ts";
+import { judge, type JudgedRegister } from "./judge.ts";
 import { countedColumns, filledColumn } from "./own-log-columns.ts";
 
 /** How computed columns are written: native formulas, our functions, or bare values. */
@@ -46,23 +49,31 @@ export function cellsOf(
 
 const DATE_FORMAT = "yyyy-mm-dd";
 
-/** Everything the columns of ours say about the register, in the order they stand or are added. */
-export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): OurColumn[] {
-  const judged = judge(snapshot, reading);
-  const { facts } = judged;
-  const places = placesOf(facts);
-  const columns: OurColumn[] = [];
-  const shared = sharedColumns(facts, places);
-  columns.push(...shared);
-  for (const part of judged.parts)
-    columns.push(...columnsOf(part, { judged, facts, places, mode }));
-  return columns;
+/** The columns of ours in one register. */
+export interface RegisterColumns {
+  readonly reading: RegisterReading;
+  readonly sheet: Sheet;
+  /** In the order they stand or are added. */
+  readonly columns: readonly OurColumn[];
+}
+
+/** Everything the columns of ours say, register by register. */
+export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): RegisterColumns[] {
+  const { registers, parts } = judge(snapshot, reading);
+  return registers.map((judged) => {
+    const { facts } = judged;
+    const context = { judged, places: placesOf(facts), mode };
+    const columns = [
+      ...sharedColumns(facts, context.places),
+      ...parts.flatMap((part) => columnsOf(part, context)),
+    ];
+    return { reading: facts.reading, sheet: facts.sheet, columns };
+  });
 }
 
 interface Context {
-  readonly facts: Facts;
+  readonly judged: JudgedRegister;
   readonly places: Places;
-  readonly judged: Judged;
   readonly mode: Mode;
 }
 
@@ -113,11 +124,16 @@ function sharedColumns(facts: Facts, places: Places): OurColumn[] {
 }
 
 function columnsOf(part: Part, context: Context): OurColumn[] {
-  const { judged, facts, places, mode } = context;
+  const { judged, places, mode } = context;
+  const { facts } = judged;
   const inputs = judged.inputs(part);
   const added: OurColumn[] = [];
   let lastDone = inputs.lastDoneColumn;
-  if (lastDone === null) {
+  if (inputs.positions.length > 0) {
+    const column = earliestColumn(part, context);
+    lastDone = column.column;
+    added.push(column);
+  } else if (lastDone === null) {
     const place = places.at(lastDoneTitle(part));
     if (place.there) {
       throw new BookError(
@@ -169,9 +185,31 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   ];
 }
 
+/** The earliest date of a part's positions, by a formula that follows their cells. */
+function earliestColumn(part: Part, { judged, places, mode }: Context): OurColumn {
+  const { facts } = judged;
+  const { positions, rows } = judged.inputs(part);
+  const cells = positions.map((column) => `$${columnLetters(column)}{r}`).join(",");
+  const none = mode === "values" ? null : "";
+  return {
+    ...places.at(earliestTitle(part)),
+    title: earliestTitle(part),
+    values: rows.map(({ lastDone }) =>
+      typeof lastDone === "number" ? facts.serial(lastDone as Day) : none,
+    ),
+    formula:
+      mode === "values"
+        ? null
+        : { text: `IF(COUNT(${cells})=${positions.length},MIN(${cells}),"")`, live: false },
+    format: DATE_FORMAT,
+    width: 12,
+    computed: null,
+  };
+}
+
 /** A column of words that is added only once there is something to say in it. */
 function optionalColumn(
-  { facts, places }: Context,
+  { judged: { facts }, places }: Context,
   title: string,
   values: readonly (string | null)[],
 ): OurColumn | null {
@@ -181,7 +219,7 @@ function optionalColumn(
 }
 
 function rowCells(
-  { facts, places }: Context,
+  { judged: { facts }, places }: Context,
   part: Part,
   own: {
     readonly lastDone: number;

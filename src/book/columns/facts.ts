@@ -3,7 +3,9 @@ import { type RowFacts } from "../answers/answers.ts";
 import { countedFrom } from "../answers/counted-from.ts";
 import { openFindings } from "./findings.ts";
 import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
-import type { Device, LastDone, Part, Reading } from "../records/records.ts";
+import { earliest, lastColumns } from "../records/positions.ts";
+import type { Device, LastDone, Part } from "../records/records.ts";
+import type { RegisterReading } from "../records/registers.ts";
 import {
   cellAt,
   type CellValue,
@@ -17,11 +19,10 @@ import { countsUses } from "../reading/count-units.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 import { damageInCell } from "../records/finding-words.ts";
 import { judgedOn } from "../records/settings.ts";
-import { jobIndex } from "../records/job-index.ts";
 
-/** What all computed columns need to know of the register. */
+/** What all computed columns need to know of a register. */
 export interface Facts {
-  readonly reading: Reading;
+  readonly reading: RegisterReading;
   readonly sheet: Sheet;
   readonly columns: {
     readonly uses: number | null;
@@ -33,8 +34,6 @@ export interface Facts {
   readonly firstFree: number;
   /** Usage of each device row, null when the book has no counts. */
   readonly usage: readonly Usage[] | null;
-  /** Whether the register follows this kind of part. */
-  readonly wants: (part: Part) => boolean;
   readonly columnTitled: (title: string) => number | null;
   readonly columnFor: (field: string) => number | null;
   readonly serial: (date: Day | null) => number | null;
@@ -44,7 +43,10 @@ export interface Facts {
 
 /** What one part's columns need besides. */
 export interface PartFacts {
+  /** The one column of the register that has it. */
   readonly lastDoneColumn: number | null;
+  /** Its columns where it has several, one for each position. */
+  readonly positions: readonly number[];
   readonly lastDoneFromLog: readonly (Day | null)[];
   /** What the programme's own log says beside the register's dates; null where it changes nothing. */
   readonly logged: readonly (Day | null)[];
@@ -58,15 +60,14 @@ export interface PartFacts {
 
 const NO_USAGE: Usage = { uses: null, least: null, countedTo: null };
 
-/** The register's facts, gathered once. */
-export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
+/** A register's facts, gathered once. */
+export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Facts {
   const { register, devices, counts, ours } = reading;
   const sheet = sheetNamed(snapshot, register.sheet);
   if (sheet === null) throw new Error(`register ${register.sheet} is not in the snapshot`);
   const fields = new Map(register.matches.map((match) => [match.field, match.column]));
   const columnFor = (field: string): number | null => fields.get(field) ?? null;
   const usage = usageOf(counts, ours.settings);
-  const logged = jobIndex(ours).parts;
   const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
   return {
     reading,
@@ -79,7 +80,6 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
     },
     firstFree: firstFreeColumn(sheet),
     usage: counts.length === 0 ? null : devices.map((device) => usage.get(device.key) ?? NO_USAGE),
-    wants: (part) => !part.task || columnFor(`last:${part.code}`) !== null || logged.has(part),
     columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
     columnFor,
     serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),
@@ -91,7 +91,7 @@ export function registerFacts(snapshot: Snapshot, reading: Reading): Facts {
 }
 
 /** The register's own usage, unless it counts something less than uses a month: that would lengthen intervals. */
-function usesColumn({ register }: Reading): number | null {
+function usesColumn({ register }: RegisterReading): number | null {
   const uses = register.matches.find(({ field }) => field === "uses");
   return uses === undefined || !countsUses(uses.heading) ? null : uses.column;
 }
@@ -117,23 +117,28 @@ function firstFreeColumn(sheet: Sheet): number {
 export function partFacts(facts: Facts, part: Part): PartFacts {
   const { reading, columns } = facts;
   const { devices } = reading;
-  const lastDoneColumn = facts.columnFor(`last:${part.code}`);
+  const dated = lastColumns(reading.register, part).map(({ column }) => column);
+  const [only = null] = dated;
+  const positions = dated.length > 1 ? dated : [];
+  const lastDoneColumn = positions.length > 0 ? null : only;
   const findingColumn = facts.columnFor(`finding:${part.code}`);
   const logDates = devices.map((device) => lastDoneOf(device, part));
   const beside = devices.map((device) => doneOf(device, part));
   const reportDate = judgedOn(reading.ours.settings);
   const lastDone = devices.map((device, at): CellValue => {
+    if (positions.length > 0) return earliest(positions.map((one) => numberAt(facts, device, one)));
     const done = beside[at];
     if (lastDoneColumn === null || done?.fills === true) return logDates[at] ?? null;
     return countedFrom(facts.dated(device.row, lastDoneColumn), done?.logged ?? null, reportDate);
   });
-  const doubts = dateDoubts(facts, lastDoneColumn);
+  const doubts = dateDoubts(facts, dated);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   const wipes = new Map(
     [...reading.ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
   );
   return {
     lastDoneColumn,
+    positions,
     lastDoneFromLog: logDates,
     logged: beside.map((done) => done?.logged ?? null),
     fills: devices.flatMap(({ row }, at) => (beside[at]?.fills === true ? [row] : [])),
@@ -161,12 +166,14 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
 }
 
 /** Why the date of each device's row is not to be trusted. */
-function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[] {
+function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | null)[] {
   const { problems, register, devices } = reading;
-  if (column === null) return devices.map(({ doubt }) => doubt);
+  if (columns.length === 0) return devices.map(({ doubt }) => doubt);
   const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {
     const doubt = DATE_DOUBTS.find((one) => one === kind);
-    return doubt !== undefined && sheet === register.sheet && at === column ? [{ row, doubt }] : [];
+    return doubt !== undefined && sheet === register.sheet && at !== null && columns.includes(at)
+      ? [{ row, doubt }]
+      : [];
   });
   const whole = doubtful.find(({ row }) => row === null)?.doubt;
   const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
@@ -177,6 +184,11 @@ function dateDoubts({ reading }: Facts, column: number | null): (Doubt | null)[]
 
 function doneOf(device: Device, part: Part): LastDone | undefined {
   return device.lastDone.find((done) => done.part === part.code);
+}
+
+function numberAt(facts: Facts, { row }: Device, column: number): number | null {
+  const value = facts.dated(row, column);
+  return typeof value === "number" ? value : null;
 }
 
 function lastDoneOf(device: Device, part: Part): Day | null {

@@ -1,4 +1,4 @@
-import type { Reading } from "../records/records.ts";
+import type { Register } from "../records/records.ts";
 import type { Edit } from "../workbook/plan.ts";
 import { areaText, type Sheet, valueAt } from "../workbook/snapshot.ts";
 
@@ -15,7 +15,7 @@ const REACHES: FilterReach = { edits: [], told: "" };
  * A filter that ends left of our columns sorts the user's cells and leaves ours where they are: rows are
  * torn apart, and a state stands beside another device. It is widened, or the person is told.
  */
-export function filterReach(sheet: Sheet, last: number, { register }: Reading): FilterReach {
+export function filterReach(sheet: Sheet, last: number, register: Register): FilterReach {
   const { filter } = sheet;
   const bottom = register.rows.at(-1) ?? register.headerRow;
   const table = sheet.tables.find(
@@ -47,16 +47,12 @@ function tornText(what: string, area: string): string {
 }
 
 /** The leftmost column of the register that is read. */
-function firstOf({ matches }: Reading["register"]): number {
+function firstOf({ matches }: Register): number {
   return Math.min(...matches.map(({ column }) => column));
 }
 
 /** Whether all columns from one on belong to the register: each has a heading, or nothing in it. */
-function isOneList(
-  sheet: Sheet,
-  from: number,
-  { rows, headerRow, headings }: Reading["register"],
-): boolean {
+function isOneList(sheet: Sheet, from: number, { rows, headerRow, headings }: Register): boolean {
   const isBlankHere = (column: number): boolean =>
     [headerRow, ...rows].every((row) => (valueAt(sheet, row, column) ?? "") === "");
   const width = Math.max(headings.length, ...rows.map((row) => sheet.values[row]?.length ?? 0));

@@ -1,5 +1,8 @@
 import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
+import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
+import { lastColumns } from "../records/positions.ts";
+import { eachRegister } from "../records/registers.ts";
 import { judgedOn } from "../records/settings.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -13,12 +16,9 @@ export interface JudgedRow {
   readonly answers: Answers;
 }
 
-/** The register as judged on the report date. */
-export interface Judged {
+/** One register as judged on the report date. */
+export interface JudgedRegister {
   readonly facts: Facts;
-  readonly common: Common;
-  /** The parts and tasks the register follows. */
-  readonly parts: readonly Part[];
   /** What the columns of a part read; gathered once. */
   readonly inputs: (part: Part) => PartFacts;
   /** The rows of a part, one a device in the order of the register; worked out once. */
@@ -27,18 +27,62 @@ export interface Judged {
   readonly rowSteps: (part: Part) => Steps<readonly JudgedRow[]>;
 }
 
+/** All registers as judged on the report date. */
+export interface Judged {
+  readonly common: Common;
+  /** The parts and tasks the programme follows. */
+  readonly parts: readonly Part[];
+  readonly registers: readonly JudgedRegister[];
+  /** The rows of a part, one a device in the order of the reading. */
+  readonly rows: (part: Part) => readonly JudgedRow[];
+  /** The same in steps. */
+  readonly rowSteps: (part: Part) => Steps<readonly JudgedRow[]>;
+}
+
 const judged = new WeakMap<Reading, { readonly snapshot: Snapshot; readonly answer: Judged }>();
 
-/** Judges a register, once: every job and every screen sees the same answers. */
+/** Judges the registers, once: every job and every screen sees the same answers. */
 export function judge(snapshot: Snapshot, reading: Reading): Judged {
   const known = judged.get(reading);
   if (known?.snapshot === snapshot) return known.answer;
-  const facts = registerFacts(snapshot, reading);
   const { settings, parts } = reading.ours;
   const common = {
     settings: { ...settings, reportDate: judgedOn(settings) },
     calendar: calendarOf(reading.ours),
   };
+  const registers = eachRegister(reading).map((one) =>
+    judgedRegister(registerFacts(snapshot, one), common),
+  );
+  const logged = jobIndex(reading.ours).parts;
+  const byPart = new Map<Part, readonly JudgedRow[]>();
+  const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
+    const there = byPart.get(part);
+    if (there !== undefined) return there;
+    let rows: readonly JudgedRow[] = [];
+    for (const register of registers) {
+      const own = yield* register.rowSteps(part);
+      rows = rows.length === 0 ? own : rows.concat(own);
+    }
+    byPart.set(part, rows);
+    return rows;
+  };
+  const answer = {
+    common,
+    parts: parts.filter(
+      (part) =>
+        !part.task ||
+        reading.registers.some((register) => lastColumns(register, part).length > 0) ||
+        logged.has(part),
+    ),
+    registers,
+    rows: (part: Part) => finished(rowSteps(part)),
+    rowSteps,
+  };
+  judged.set(reading, { snapshot, answer });
+  return answer;
+}
+
+function judgedRegister(facts: Facts, common: Common): JudgedRegister {
   const gathered = new Map<Part, PartFacts>();
   const inputs = (part: Part): PartFacts => {
     const there = gathered.get(part) ?? partFacts(facts, part);
@@ -47,14 +91,11 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   };
   const byPart = new Map<Part, readonly JudgedRow[]>();
   const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
-    const rows = byPart.get(part) ?? (yield* judging(reading, { part, inputs, common }));
+    const rows = byPart.get(part) ?? (yield* judging(facts, { part, inputs, common }));
     byPart.set(part, rows);
     return rows;
   };
-  const rows = (part: Part): readonly JudgedRow[] => finished(rowSteps(part));
-  const answer = { facts, common, parts: parts.filter(facts.wants), inputs, rows, rowSteps };
-  judged.set(reading, { snapshot, answer });
-  return answer;
+  return { facts, inputs, rows: (part) => finished(rowSteps(part)), rowSteps };
 }
 
 interface Judging {
@@ -64,7 +105,7 @@ interface Judging {
 }
 
 function* judging(
-  { devices }: Reading,
+  { reading: { devices } }: Facts,
   { part, inputs, common }: Judging,
 ): Steps<readonly JudgedRow[]> {
   const { rows } = inputs(part);

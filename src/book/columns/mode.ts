@@ -1,11 +1,16 @@
 import type { Mode } from "./columns.ts";
 import type { Reading } from "../records/records.ts";
+import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { cellKey, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { computedTitle } from "../answers/titles.ts";
 
-/** How the columns of the register were written, null where there are none. */
+/** How the columns of the registers were written, null where there are none. */
 export function modeOf(snapshot: Snapshot, reading: Reading): Mode | null {
-  const { register, ours } = reading;
+  const modes = eachRegister(reading).map((one) => modeIn(snapshot, one));
+  return modes.find((mode) => mode === "live") ?? modes.find((mode) => mode !== null) ?? null;
+}
+
+function modeIn(snapshot: Snapshot, { register, ours }: RegisterReading): Mode | null {
   const sheet = sheetNamed(snapshot, register.sheet);
   const headings = sheet?.values[register.headerRow] ?? [];
   const due = ours.parts

@@ -1,4 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
+import { keyOf } from "../workbook/cells.ts";
 import { BookError } from "../workbook/errors.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { partNamed } from "../records/parts.ts";
@@ -11,8 +12,10 @@ import { FINDINGS, JOBS } from "../sheets/job-log.ts";
 export interface Entry {
   readonly date: Day;
   readonly device: string;
-  /** The device's row of the register, counted from one, where it stands in several. */
+  /** The device's row, counted from one, where it stands in several. */
   readonly row?: number | null;
+  /** The register of that row, where it stands on several. */
+  readonly sheet?: string | null;
   readonly part: string;
   readonly job: string;
   readonly finding: string;
@@ -36,22 +39,36 @@ export function meantBy(entry: Entry, reading: Reading): { device: Device; part:
 
 /** The row that is meant, or why nobody can tell. */
 function deviceOf(
-  { devices, register }: Reading,
-  { device: text, row = null }: Entry,
+  { devices }: Reading,
+  { device: text, row = null, sheet = null }: Entry,
 ): { readonly device: Device | null; readonly fault: string | null } {
   const key = deviceKey(text);
-  const rows = devices.filter((device) => device.key === key);
+  const all = devices.filter((device) => device.key === key);
+  const [any] = all;
+  if (any === undefined) return { device: null, fault: `"${text}" is not in the register` };
+  const there = sheet === null ? all : all.filter((one) => keyOf(one.sheet) === keyOf(sheet));
+  const rows = row === null ? there : there.filter((one) => one.row === row - 1);
   const [first] = rows;
-  if (first === undefined) return { device: null, fault: `"${text}" is not in the register` };
-  if (row !== null) {
-    const device = rows.find((one) => one.row === row - 1) ?? null;
-    const fault = `row ${row} of ${register.sheet} is not ${first.id}`;
-    return { device, fault: device === null ? fault : null };
+  if (first === undefined) {
+    const at = `${row === null ? "" : `row ${row} of `}${sheet ?? any.sheet}`;
+    return { device: null, fault: `${at} is not ${any.id}` };
   }
-  if (rows.length === 1) return { device: first, fault: null };
-  const all = rows.map((one) => one.row + 1);
-  const fault = `${first.id} stands in rows ${listed(all.map(String), 10)} of ${register.sheet}; say which: --row ${String(all[0])}, or select the row`;
-  return { device: null, fault };
+  return rows.length === 1
+    ? { device: first, fault: null }
+    : { device: null, fault: `${first.id} stands in ${whichOf(rows)}, or select the row` };
+}
+
+/** The rows of a device, and how to say which. */
+function whichOf(rows: readonly Device[]): string {
+  const sheets = [...new Set(rows.map(({ sheet }) => sheet))];
+  const parts = sheets.map((sheet) => {
+    const own = rows.filter((one) => one.sheet === sheet).map(({ row }) => String(row + 1));
+    return `${own.length === 1 ? "row" : "rows"} ${listed(own, 10)} of ${sheet}`;
+  });
+  const [first] = rows;
+  const which = first === undefined ? "" : `--row ${first.row + 1}`;
+  const on = sheets.length === 1 ? "" : ` --sheet "${sheets[0] ?? ""}"`;
+  return `${listed(parts, 10)}; say which: ${which}${on}`;
 }
 
 function faultsOf(entry: Entry, reading: Reading, part: Part | null): string[] {

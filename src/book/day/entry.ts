@@ -1,13 +1,15 @@
+import { registerOf } from "../records/registers.ts";
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
-import { dateFormatIn, pageNamed, quoted } from "../workbook/cells.ts";
+import { dateFormatIn, type Page, pageNamed, quoted } from "../workbook/cells.ts";
 import { type Before, beforeOf, beforeNote } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 import { jobIndex, renews } from "../records/job-index.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
-import type { Device, Part, Reading } from "../records/records.ts";
+import { lastColumns } from "../records/positions.ts";
+import type { ColumnMatch, Device, Part, Reading, Register } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
 import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
 import { type Taken, takeFromShelf } from "./shelf-take.ts";
@@ -168,16 +170,38 @@ export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
   return edits;
 }
 
-/** The register's own date of the part, moved to the day of the job unless it is later already. */
-function anchorEdits(
-  snapshot: Snapshot,
-  { register }: Reading,
-  { entry, device, part }: Sure,
-): { readonly edits: readonly Edit[]; readonly notes: readonly string[] } {
+interface Moved {
+  readonly edits: readonly Edit[];
+  readonly notes: readonly string[];
+}
+
+/** The register's own dates of the part, moved to the day of the job unless they are later already. */
+function anchorEdits(snapshot: Snapshot, reading: Reading, sure: Sure): Moved {
+  const register = registerOf(reading, sure.device);
   const page = pageNamed(snapshot, register.sheet);
-  const match = register.matches.find(({ field }) => field === `last:${part.code}`);
   const key = register.matches.find(({ field }) => field === "device");
-  if (page === null || match === undefined || key === undefined) return { edits: [], notes: [] };
+  if (page === null || key === undefined) return NOTHING;
+  const moved = lastColumns(register, sure.part).map((match) =>
+    anchorEdit(snapshot, sure, { register, page, match, key }),
+  );
+  return {
+    edits: moved.flatMap(({ edits }) => edits),
+    notes: moved.flatMap(({ notes }) => notes),
+  };
+}
+
+interface Anchor {
+  readonly register: Register;
+  readonly page: Page;
+  readonly match: ColumnMatch;
+  readonly key: ColumnMatch;
+}
+
+function anchorEdit(
+  snapshot: Snapshot,
+  { entry, device }: Sure,
+  { register, page, match, key }: Anchor,
+): Moved {
   const { sheet } = page;
   const there = valueAt(sheet, device.row, match.column);
   const serial = toSerial(entry.date, snapshot.dateSystem);

@@ -46,11 +46,11 @@ export function roundsOf(
   reading: Reading,
   { monday, sites }: { readonly monday: Day; readonly sites: readonly string[] },
 ): Rounds {
-  const { facts, rows: rowsOf } = judge(snapshot, reading);
+  const { parts: followed, rows: rowsOf } = judge(snapshot, reading);
   const { settings, holidays, parts } = reading.ours;
   const fleet = servingFleet(snapshot, reading, sites);
   const serving = fleet.devices.filter((one) => servesIn(one, monday));
-  const wanted = parts.filter((part) => facts.wants(part) || timesDue(part) > 0);
+  const wanted = parts.filter((part) => followed.includes(part) || timesDue(part) > 0);
   const bySite = new Map<string, RoundRow[]>();
   for (const one of serving) {
     const rows = bySite.get(one.site) ?? [];

@@ -19,6 +19,8 @@ export interface DueItem {
   readonly outOfUse: boolean;
   /** Why: a finding, or the row check where it is not OK. */
   readonly why: string;
+  /** Where its row stands. */
+  readonly sheet: string;
   readonly row: number;
 }
 
@@ -52,7 +54,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
     DueItem[]
   >;
   let notDue = 0;
-  const retired = new Set<number>();
+  const retired = new Set<Device>();
   for (const part of judged.parts) {
     yield;
     for (const { device, facts, answers } of yield* judged.rowSteps(part)) {
@@ -66,9 +68,10 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
           part: part.name,
           outOfUse: outOfUse !== "",
           why: outOfUse !== "" ? outOfUse : whyOf(answers, facts),
+          sheet: device.sheet,
           row: device.row,
         });
-      } else if (answers.state === "Retired") retired.add(device.row);
+      } else if (answers.state === "Retired") retired.add(device);
       else notDue += 1;
     }
   }
@@ -114,8 +117,8 @@ function worse(one: DueItem, other: DueItem): number {
 
 /** Devices in service that lack inspection days of some part in the running ISO week. */
 function inspectionsMissing(
-  { ours, devices, register }: Reading,
-  retired: ReadonlySet<number>,
+  { ours, devices }: Reading,
+  retired: ReadonlySet<Device>,
 ): number | null {
   const log = jobIndex(ours);
   if (!log.all.some(({ job }) => job === "inspected")) return null;
@@ -124,7 +127,6 @@ function inspectionsMissing(
   const lacks = ({ key }: Device, part: Part): boolean =>
     [...log.of(key, part).checks].filter((date) => date >= from).length < part.perWeek;
   return devices.filter(
-    (device, at) =>
-      !retired.has(register.rows[at] ?? device.row) && parts.some((part) => lacks(device, part)),
+    (device) => !retired.has(device) && parts.some((part) => lacks(device, part)),
   ).length;
 }

@@ -116,13 +116,16 @@ function registerFindings(
   reading: Reading,
   devices: readonly Serving[],
 ): FindingRecord[] {
-  const { facts, parts, rows } = judge(snapshot, reading);
+  const { parts, registers, rows } = judge(snapshot, reading);
+  const bySheet = new Map(registers.map(({ facts }) => [facts.sheet.name, facts]));
   return parts.flatMap((part) => {
-    const column = facts.columnFor(`finding:${part.code}`);
-    if (column === null) return [];
     return devices.flatMap((serving): FindingRecord[] => {
+      const { sheet, row: at } = serving.device;
+      const facts = bySheet.get(sheet);
+      const column = facts?.columnFor(`finding:${part.code}`) ?? null;
+      if (facts === undefined || column === null) return [];
       const row = rows(part)[serving.at]?.facts;
-      const finding = damageInCell(facts.dated(serving.device.row, column));
+      const finding = damageInCell(facts.dated(at, column));
       if (row === undefined || row.retired || finding === null) return [];
       const how = "open; still in the register";
       const state = { found: null, finding, closed: null, days: null, how };

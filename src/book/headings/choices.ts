@@ -1,6 +1,7 @@
 import type { Field } from "./fields.ts";
 import type { Candidate } from "./match.ts";
 import type { ColumnMatch } from "../records/records.ts";
+import { chosenRegisters } from "../records/registers.ts";
 
 /** A column that was chosen for a field. */
 export interface Chosen {
@@ -10,8 +11,8 @@ export interface Chosen {
 
 /** What was chosen about where things are, in Setup or for this run. */
 export interface Choices {
-  /** Sheet of the register. */
-  readonly register: string | null;
+  /** Sheets of the registers; empty where none was chosen. */
+  readonly registers: readonly string[];
   /** Heading row counted from zero. */
   readonly headerRow: number | null;
   /** Sheet of the counts, "none" for no counts. */
@@ -43,7 +44,7 @@ export function choicesOf(written: ReadonlyMap<string, string>, fields: readonly
   const refused = chosen.filter(({ heading }) => heading.toLowerCase() === NO_COLUMN);
   const kept = chosen.filter((choice) => !refused.includes(choice));
   return {
-    register: said.get("register") ?? null,
+    registers: chosenRegisters(written),
     headerRow: rowOf(said.get("header row")),
     counts: said.get("counts") ?? null,
     byHeading: new Map(kept.map(({ field, heading }) => [heading.toLowerCase(), field])),

@@ -27,7 +27,7 @@ export interface Matcher {
 
 export const ACCEPTED = 0.6;
 /** From here on the words of a last-done heading are proof enough against odd cells: they are faults. */
-const CERTAIN = 0.85;
+export const CERTAIN = 0.85;
 const LESSER = 0.8;
 const DATED = 0.65;
 const SLIP = 0.9;

@@ -3,12 +3,12 @@ import { textCount } from "./count-faults.ts";
 import { countsUses } from "./count-units.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
-import { type CellPlace, fault, mendable } from "../records/problems.ts";
+import { type CellPlace, fault, mendable, wholeSheet } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
 import type { Found } from "./register.ts";
-import { siteKey } from "../records/site-names.ts";
+import { siteKey, siteOf } from "../records/site-names.ts";
 import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
 
 /** Fields whose cells are read as dates, with their errors told there. */
@@ -69,8 +69,9 @@ function usesFault(value: CellValue, place: CellPlace): Problem[] {
 
 /** Sites that the Sites sheet does not know, or knows under another name by now. */
 export function siteFaults(found: Found, devices: readonly Named[], ours: Ours): Problem[] {
+  if (ours.sites.length === 0) return [];
   const column = found.columns.get("site");
-  if (column === undefined || ours.sites.length === 0) return [];
+  if (column === undefined) return sheetSiteFault(found, ours);
   const known = new Set(ours.sites.flatMap(({ code, name }) => [siteKey(code), siteKey(name)]));
   const earlier = new Map<string, Site>();
   for (const site of ours.sites) {
@@ -92,6 +93,16 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
       fault("unknown site", place, cause, "Write a site's code or name, or add the site there."),
     ];
   });
+}
+
+/** The site that a sheet's title or name gives all its devices. */
+function sheetSiteFault({ page, site }: Found, { sites }: Ours): Problem[] {
+  const code = siteOf(sites, site);
+  if (site === "" || sites.some((one) => one.code.trim() === code)) return [];
+  const { name } = page.sheet;
+  const cause = `${quoted(site)}, the site that the sheet's title or name says, is not on the Sites sheet.`;
+  const fix = "Add the site there, or give the sheet a column Site.";
+  return [fault("unknown site", wholeSheet(name), cause, fix)];
 }
 
 /** Devices without a site where the others have one. */

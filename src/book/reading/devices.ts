@@ -20,17 +20,17 @@ export type Named = Omit<Device, "lastDone">;
 /** The devices, what their identifiers and their commissioning dates get wrong. */
 export interface Fleet {
   readonly named: readonly Named[];
-  /** Of each key the first device in service, else the first. */
-  readonly byKey: ReadonlyMap<string, Named>;
   readonly commissioned: DateColumn | null;
   readonly retiredOn: DateColumn | null;
   /** First spelling of each site, by its key. */
   readonly spellings: ReadonlyMap<string, string>;
   readonly problems: readonly Problem[];
+  /** Where a problem of a device as a whole stands. */
+  readonly placeOf: (device: Named) => CellPlace;
 }
 
 /** Reads who the devices are and which are still in service. */
-export function readFleet(found: Found, ours: Ours): Fleet {
+export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, string>): Fleet {
   const { page, columns, register } = found;
   const dated = (field: string): DateColumn | null => dateColumn(found, ours, field);
   const commissioned = dated("commissioned");
@@ -38,17 +38,18 @@ export function readFleet(found: Found, ours: Ours): Fleet {
   const device = columns.get("device") ?? 0;
   const site = columns.get("site");
   const status = columns.get("status");
-  const spellings = firstSpellings(found);
+  const spellings = new Map([...firstSpellings(found), ...known]);
   const spelled = (text: string): string => spellings.get(siteKey(text)) ?? text;
   const named = register.rows.map((row, at): Named => {
     const id = identifierAt(page, row, device) || `row ${row + 1}`;
     const since = retiredOn?.dates[at] ?? null;
     const word = status === undefined ? null : page.sheet.values[row]?.[status];
     const one: Named = {
+      sheet: page.sheet.name,
       row,
       id,
       key: deviceKey(id),
-      site: site === undefined ? "" : spelled(identifierAt(page, row, site)),
+      site: site === undefined ? found.site : spelled(identifierAt(page, row, site)),
       commissioned: commissioned?.dates[at] ?? null,
       retired: saysRetired(word) || (since !== null && hasLeftBy(since, ours.settings.reportDate)),
       doubt: null,
@@ -57,11 +58,18 @@ export function readFleet(found: Found, ours: Ours): Fleet {
   });
   return {
     named,
-    byKey: firstOfKey(named),
     commissioned,
     retiredOn,
     spellings,
     problems: [...missingIds(found, device), ...identifierFaults(found, named, device)],
+    placeOf: ({ row }) => {
+      const heading = register.headings[device] ?? "";
+      const raw = page.sheet.values[row]?.[device];
+      // Where the cell already reports its spaces, the row alone is named.
+      return typeof raw === "string" && hasStraySpaces(raw)
+        ? { sheet: page.sheet.name, row, column: null, heading: "" }
+        : { sheet: page.sheet.name, row, column: device, heading };
+    },
   };
 }
 
@@ -106,56 +114,85 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
   const heading = register.headings[column] ?? "";
   const place = (row: number): CellPlace => ({ sheet: page.sheet.name, row, column, heading });
   const problems: Problem[] = [];
-  const spaced = new Set<number>();
   for (const { row, id } of named) {
     if (isDateLike(found, row, column, id)) problems.push(dateLike(place(row), id));
     const raw = page.sheet.values[row]?.[column];
-    if (typeof raw !== "string" || (raw.trim() === raw && !raw.includes("\u00a0"))) continue;
-    spaced.add(row);
+    if (typeof raw !== "string" || !hasStraySpaces(raw)) continue;
     const cause = `${quoted(id)} has spaces before, after or inside it that are easy to miss.`;
     problems.push(mendable(fault("stray spaces", place(row), cause, `Retype it as ${id}.`), id));
   }
-  return [...problems, ...duplicates(named, spaced, place)];
+  return problems;
 }
 
-/** Reported at every row of the device; by its row alone where the cell already reports its spaces. */
-function duplicates(
-  named: readonly Named[],
-  spaced: ReadonlySet<number>,
-  place: (row: number) => CellPlace,
-): Problem[] {
-  const rowsOf = new Map<string, number[]>();
-  for (const { key, row } of named) rowsOf.set(key, [...(rowsOf.get(key) ?? []), row]);
-  return named.flatMap(({ row, id, key }) => {
-    const others = (rowsOf.get(key) ?? []).filter((other) => other !== row);
-    if (others.length === 0) return [];
-    const where = spaced.has(row) ? { ...place(row), column: null, heading: "" } : place(row);
-    const rows = `${others.length === 1 ? "row" : "rows"} ${listed(others.map((other) => String(other + 1)))}`;
-    const cause = `${quoted(id)} is also in ${rows}; until that is settled all of them are in doubt.`;
-    return [fault("duplicate device", where, cause, "Keep one row for each device.")];
-  });
+/** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
+export function duplicates(fleets: readonly Fleet[]): Problem[] {
+  const named = fleets.flatMap((fleet) => fleet.named);
+  const rowsOf = new Map<string, Named[]>();
+  for (const one of named) {
+    const there = rowsOf.get(one.key);
+    if (there === undefined) rowsOf.set(one.key, [one]);
+    else there.push(one);
+  }
+  return fleets.flatMap((fleet) =>
+    fleet.named.flatMap((device): Problem[] => {
+      const others = (rowsOf.get(device.key) ?? []).filter((other) => other !== device);
+      if (others.length === 0) return [];
+      const cause = `${quoted(device.id)} is also in ${rowsText(others, device)}; until that is settled all of them are in doubt.`;
+      return [
+        fault("duplicate device", fleet.placeOf(device), cause, "Keep one row for each device."),
+      ];
+    }),
+  );
+}
+
+function rowsText(others: readonly Named[], { sheet }: Named): string {
+  const names = others.map((other) =>
+    other.sheet === sheet ? String(other.row + 1) : `${other.row + 1} of ${other.sheet}`,
+  );
+  return `${others.length === 1 ? "row" : "rows"} ${listed(names)}`;
 }
 
 /**
  * The fleet with what is in doubt of a whole row: a retirement (by row, with its doubt) keeps the device in
  * service, a device in several rows is in doubt in each that has not left.
  */
-export function withDoubts(fleet: Fleet, retirements: ReadonlyMap<number, RowDoubt>): Fleet {
-  const rows = new Map<string, number>();
-  for (const { key } of fleet.named) rows.set(key, (rows.get(key) ?? 0) + 1);
+export function withDoubts(
+  fleet: Fleet,
+  {
+    retirements,
+    rows,
+  }: {
+    readonly retirements: ReadonlyMap<number, RowDoubt>;
+    /** In how many rows a device stands, by its key. */
+    readonly rows: ReadonlyMap<string, number>;
+  },
+): Fleet {
   const named = fleet.named.map((device): Named => {
     const doubted = retirements.get(device.row);
     if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
     const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
     return repeated ? { ...device, doubt: "duplicate device" } : device;
   });
-  return { ...fleet, named, byKey: firstOfKey(named) };
+  return { ...fleet, named };
+}
+
+/** In how many rows each device stands. */
+export function rowCounts(fleets: readonly Fleet[]): ReadonlyMap<string, number> {
+  const rows = new Map<string, number>();
+  for (const { named } of fleets) {
+    for (const { key } of named) rows.set(key, (rows.get(key) ?? 0) + 1);
+  }
+  return rows;
 }
 
 /** By key the first row in service, else the first. */
-function firstOfKey(named: readonly Named[]): ReadonlyMap<string, Named> {
+export function firstOfKey(named: readonly Named[]): ReadonlyMap<string, Named> {
   const ordered = [...named].sort((one, other) => Number(one.retired) - Number(other.retired));
   return new Map(onePerKey(ordered).map((device) => [device.key, device]));
+}
+
+function hasStraySpaces(text: string): boolean {
+  return text.trim() !== text || text.includes("\u00a0");
 }
 
 const LONGEST_DATE_LIKE = 12;

@@ -1,31 +1,29 @@
 import { addMonths, civilDate, type Day, isoText, monthStart } from "../../core/day.ts";
 import { headingText } from "./count-faults.ts";
 import type { Counted } from "./counts.ts";
-import type { Fleet, Named } from "./devices.ts";
+import type { Named } from "./devices.ts";
 import { type CellPlace, fault, listed } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";
-import type { Sheet } from "../workbook/snapshot.ts";
 
 /** Gaps older than this no longer matter to anything. */
 const MOST_MONTHS = 120;
 
 interface Book {
-  readonly fleet: Fleet;
+  /** The devices, by key. */
+  readonly devices: ReadonlyMap<string, Named>;
   readonly counted: Counted;
-  /** The register's sheet, for devices that are nowhere counted. */
-  readonly register: Sheet;
   readonly headingOf: (count: Count) => string;
   /** First day of the month that has not ended by the report date. */
   readonly ended: Day;
 }
 
 /** Months that are missing or late, and counts out of line with the device's own, device by device. */
-export function countGaps({ fleet, counted, register, headingOf, ended }: Book): Problem[] {
+export function countGaps({ devices, counted, headingOf, ended }: Book): Problem[] {
   const problems: Problem[] = [];
   const newest = newestMonth(counted, null);
   const due = newestMonth(counted, ended);
   if (newest === null) return problems;
-  for (const [key, device] of fleet.byKey) {
+  for (const [key, device] of devices) {
     if (device.retired) continue;
     const own = ownCounts(counted, key);
     const usable = own.every(({ count }) => count !== null)
@@ -36,9 +34,7 @@ export function countGaps({ fleet, counted, register, headingOf, ended }: Book):
       ...missing(device, own, { newest, headingOf }),
     );
     const late =
-      due === null
-        ? null
-        : lateCount(device, usable.at(-1) ?? null, { newest: due, register, own });
+      due === null ? null : lateCount(device, usable.at(-1) ?? null, { newest: due, own });
     if (late !== null) problems.push(late);
   }
   return problems;
@@ -129,13 +125,12 @@ function missing(device: Named, own: readonly Count[], { newest, headingOf }: Re
 
 interface Lateness {
   readonly newest: Day;
-  readonly register: Sheet;
   readonly own: readonly Count[];
 }
 
 /** One problem for a device whose latest count is behind the newest month anyone has counted. */
 function lateCount(device: Named, latest: Count | null, book: Lateness): Problem | null {
-  const { newest, register, own } = book;
+  const { newest, own } = book;
   if (latest !== null && latest.month >= newest) return null;
   const start = fullMonthsFrom(device.commissioned);
   const from = latest === null ? (start ?? newest) : addMonths(latest.month, 1);
@@ -157,7 +152,7 @@ function lateCount(device: Named, latest: Count | null, book: Lateness): Problem
   return fault(
     "late count",
     where === undefined
-      ? { ...place, sheet: register.name, row: device.row }
+      ? { ...place, sheet: device.sheet, row: device.row }
       : { ...place, sheet: where.sheet, row: where.row },
     cause,
     "Ask the site for the count; until then it is taken as high, and the shortest interval may apply.",

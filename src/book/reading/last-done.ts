@@ -5,6 +5,7 @@ import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
 import { type JobIndex, jobIndex, mayBeOf, type NamedJob, renews } from "../records/job-index.ts";
+import { earliest, lastColumns } from "../records/positions.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
@@ -31,24 +32,33 @@ export function readLastDone(book: Book): {
   const problems = [...ownDates(book, fleet.commissioned), ...ownDates(book, fleet.retiredOn)];
   const columns = ours.parts.map((part) => ({
     part,
-    column: dateColumn(found, ours, `last:${part.code}`),
+    dated: lastColumns(found.register, part).flatMap(
+      ({ field }) => dateColumn(found, ours, field) ?? [],
+    ),
   }));
-  const usable = columns.map(({ part, column }) => {
-    if (column === null) return true;
-    const shifted = shiftOf(book, column);
-    if (shifted !== null) problems.push(shifted);
-    for (const problem of columnFaults(book, part, { column, shifted: shifted !== null })) {
-      problems.push(problem);
-    }
-    return shifted === null;
-  });
+  const usable = columns.map(({ part, dated }) =>
+    dated.map((column) => {
+      const shifted = shiftOf(book, column);
+      if (shifted !== null) problems.push(shifted);
+      const checked = { column, shifted: shifted !== null, all: dated };
+      for (const problem of columnFaults(book, part, checked)) problems.push(problem);
+      return shifted === null;
+    }),
+  );
   const devices = fleet.named.map((device, at): Device => {
     const { key } = device;
-    const lastDone = columns.map(({ part, column }, which): LastDone => {
-      if (column === null) return { part: part.code, column, date: log.lastRenewal(key, part) };
-      if (usable[which] !== true) return { part: part.code, column: column.column, date: null };
-      const { reportDate } = ours.settings;
-      return besideOwnLog(log, { deviceKey: key, part, column, at, reportDate });
+    const lastDone = columns.map(({ part, dated }, which): LastDone => {
+      const [column] = dated;
+      if (column === undefined) {
+        return { part: part.code, column: null, date: log.lastRenewal(key, part) };
+      }
+      const isUsable = (of: number): boolean => usable[which]?.[of] === true;
+      if (dated.length === 1 && isUsable(0)) {
+        const { reportDate } = ours.settings;
+        return besideOwnLog(log, { deviceKey: key, part, column, at, reportDate });
+      }
+      const dates = dated.map((one, of) => (isUsable(of) ? (one.dates[at] ?? null) : null));
+      return { part: part.code, column: column.column, date: earliest(dates) };
     });
     return { ...device, lastDone };
   });
@@ -87,9 +97,11 @@ function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | nu
 interface Checked {
   readonly column: DateColumn;
   readonly shifted: boolean;
+  /** The columns of all positions of the part, this one among them. */
+  readonly all: readonly DateColumn[];
 }
 
-function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Problem[] {
+function columnFaults(book: Book, part: Part, { column, shifted, all }: Checked): Problem[] {
   const { fleet, ours, found } = book;
   const log = jobIndex(ours);
   const { reportDate } = ours.settings;
@@ -103,15 +115,22 @@ function columnFaults(book: Book, part: Part, { column, shifted }: Checked): Pro
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
     else if (date === null) {
-      const isOwn = log.lastIn("own", device.key, part) !== null;
-      if (!isOwn) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
+      const isInOwnLog = all.length === 1 && log.lastIn("own", device.key, part) !== null;
+      if (!isInOwnLog) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
     } else if (!shifted) {
-      const logged = log.lastIn("ours", device.key, part);
-      const partial = isPartial(log, { device, part, date });
+      const renewal = log.lastIn("ours", device.key, part);
+      const sameDay = all.filter(({ dates }) => dates[at] === date).length;
+      // A piece may be replaced by itself: a job of that day, one for each, says so.
+      const isPiece =
+        all.length > 1 &&
+        (renewal === null || renewal <= date) &&
+        workOn(log, { device, part, date }).length >= sameDay;
+      const logged = isPiece ? null : renewal;
+      const partial = !isPiece && isPartial(log, { device, part, date });
       const beside = { deviceKey: device.key, part, column, place, date };
       const problem =
         dateFault(place, date, { device, logged, partial, reportDate, oldest }) ??
-        ownLogFault(log, beside);
+        (all.length === 1 ? ownLogFault(log, beside) : null);
       if (problem !== null) problems.push(problem);
     }
   });
@@ -157,14 +176,21 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
 }
 
 /** Whether the day of a row has only work on the part that does not start its interval again. */
-function isPartial(
-  log: JobIndex,
-  { device, part, date }: { readonly device: Named; readonly part: Part; readonly date: Day },
-): boolean {
-  const work = log
+function isPartial(log: JobIndex, row: DatedRow): boolean {
+  const work = workOn(log, row);
+  return work.length > 0 && !work.some((job) => renews(job, row.part));
+}
+
+interface DatedRow {
+  readonly device: Named;
+  readonly part: Part;
+  readonly date: Day;
+}
+
+function workOn(log: JobIndex, { device, part, date }: DatedRow): readonly NamedJob[] {
+  return log
     .ofDevice(device.key)
     .filter((job) => job.date === date && mayBeOf(job, part) && isWork(job, part));
-  return work.length > 0 && !work.some((job) => renews(job, part));
 }
 
 /** A replacement, or a task done, complete or not. */

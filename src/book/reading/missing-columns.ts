@@ -1,12 +1,15 @@
-import { isBlank, pagesOf } from "../workbook/cells.ts";
+import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf, showsDates } from "../headings/match.ts";
-import { fault, wholeSheet } from "../records/problems.ts";
+import { isBeside } from "../headings/positions.ts";
+import { fault, listed, wholeSheet } from "../records/problems.ts";
+import { lastColumns } from "../records/positions.ts";
 import type { Part, Problem, Reading } from "../records/records.ts";
+import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
-import { wordsOf } from "../headings/words.ts";
+import { knownWords, wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
 
 /** A part whose date cannot be known, and the fault that says so for all its devices. */
@@ -22,36 +25,43 @@ export interface Undated {
  * that are not used; and the Job log is silent.
  */
 export function undatedParts(snapshot: Snapshot, reading: Reading): Undated[] {
+  return eachRegister(reading).flatMap((one) => undatedIn(snapshot, one));
+}
+
+function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
   return ours.parts
     .filter((part) => !part.task && !logged.has(part))
     .flatMap((part): Undated[] => {
-      const match = register.matches.find(({ field }) => field === `last:${part.code}`);
+      const [match, ...others] = lastColumns(register, part);
+      if (others.length > 0) return [];
       const column = match?.column ?? null;
       if (column !== null && !isOurEmptyOne(snapshot, reading, { part, column })) return [];
       const nearest = unusedDates(snapshot, reading, part);
-      if (column !== null && nearest === null) return [];
+      if (column !== null && nearest.length === 0) return [];
       return [{ part, column, problem: noColumn(register.sheet, part, nearest) }];
     });
 }
 
-function noColumn(sheet: string, part: Part, nearest: string | null): Problem {
+function noColumn(sheet: string, part: Part, [nearest, ...beside]: readonly string[]): Problem {
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
   return fault(
     "no column",
     wholeSheet(sheet),
     `No heading was understood as the last replacement of ${part.name}.`,
-    nearest === null
+    nearest === undefined
       ? `If a column holds it, ${option("its heading")}.`
-      : `If it is the column "${nearest}", ${option(nearest)}.`,
+      : beside.length === 0
+        ? `If it is the column "${nearest}", ${option(nearest)}.`
+        : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: the earliest of them counts.`,
   );
 }
 
 function isOurEmptyOne(
   snapshot: Snapshot,
-  { register }: Reading,
+  { register }: RegisterReading,
   { part, column }: { readonly part: Part; readonly column: number },
 ): boolean {
   const sheet = sheetNamed(snapshot, register.sheet);
@@ -61,24 +71,43 @@ function isOurEmptyOne(
   );
 }
 
-/** The unused column of dates whose heading comes nearest to the part's last replacement. */
-function unusedDates(snapshot: Snapshot, { register, ours }: Reading, part: Part): string | null {
+/** Words of columns that say when a thing was bought or came, and of none that says when it was replaced. */
+const OF_BUYING = new Set([
+  ...["purchased", "delivery", "deliveries", "shipped", "shipping", "shipment", "invoice"],
+  ...["invoiced", "guarantee", "guaranteed", "paid", "payment", "arrived", "arrival", "ordering"],
+]);
+
+/**
+ * The unused column of dates whose heading comes nearest to the part's last replacement, and those that say the
+ * same of other pieces of it.
+ */
+function unusedDates(
+  snapshot: Snapshot,
+  { register, ours }: RegisterReading,
+  part: Part,
+): string[] {
   const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
   const last = register.rows.at(-1);
-  if (page === undefined || last === undefined) return null;
+  if (page === undefined || last === undefined) return [];
   const matcher = matcherOf(fieldsFor(ours.parts));
   const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
+  const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
+  const known = new Set(knownWords());
   const used = new Set(register.matches.map(({ column }) => column));
   const own = new Set([...ownTitles(ours.parts)].map((title) => title.toLowerCase()));
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || own.has(heading.toLowerCase())) return [];
-    // "Next calibration" and such hold dates of something else.
-    if (wordsOf(heading, null).some(({ turning }) => turning)) return [];
+    // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
+    const words = wordsOf(heading, known);
+    if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     if (!showsDates(evidence)) return [];
-    return [
-      { heading, near: field === undefined ? 0 : matcher.likeness(heading, field, evidence) },
-    ];
+    const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
+    const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
+    return isOther ? [] : [{ heading, near }];
   });
-  return unused.sort((one, other) => other.near - one.near)[0]?.heading ?? null;
+  const [first, ...rest] = unused
+    .sort((one, other) => other.near - one.near)
+    .map(({ heading }) => heading);
+  return first === undefined ? [] : [first, ...rest.filter((other) => isBeside(first, other))];
 }

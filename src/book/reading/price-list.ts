@@ -43,9 +43,9 @@ export function priceOffers(snapshot: Snapshot, reading: Reading): Problem[] {
   const ours = new Set(OUR_SHEETS.map((layout) => findSheet(snapshot, layout)));
   const on = findSheet(snapshot, PARTS);
   if (parts.length === 0 || on === null) return [];
+  const registers = new Set(reading.registers.map(({ sheet }) => sheet));
   const lists = pagesOf(snapshot).filter(
-    ({ sheet }) =>
-      !ours.has(sheet) && !showsResults(sheet) && sheet.name !== reading.register.sheet,
+    ({ sheet }) => !ours.has(sheet) && !showsResults(sheet) && !registers.has(sheet.name),
   );
   const matcher = matcherOf([
     ITEM,

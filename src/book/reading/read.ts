@@ -9,7 +9,7 @@ import {
 } from "./cell-faults.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
 import { allCounts, readCounts } from "./counts.ts";
-import { type Fleet, readFleet, withDoubts } from "./devices.ts";
+import { duplicates, firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
@@ -21,7 +21,7 @@ import { movingDates } from "./moving-dates.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
-import { findRegister, type Found } from "./register.ts";
+import { findRegisters, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
@@ -29,7 +29,7 @@ import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { siteTitles } from "./site-titles.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
-import { statusNotices } from "./status-words.ts";
+import { sheetStatus, statusNotices } from "./status-words.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { unseenNotices } from "./unseen.ts";
@@ -59,49 +59,48 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const found = findRegister(pages, programme);
+  const founds = findRegisters(pages, programme);
   yield;
-  const written = readFleet(found, programme);
+  const written = fleetsOf(founds, programme);
   yield;
-  const isDevice = (key: string): boolean => written.byKey.has(key);
-  const sheets = countSheets(pages, found, { fleet: written, ours: programme });
+  const byKey = firstOfKey(written.flatMap(({ named }) => named));
+  const isDevice = (key: string): boolean => byKey.has(key);
+  const sheets = countSheets(pages, founds, { isDevice, ours: programme });
   yield;
-  const others = withoutRead(pages, [found.page, ...sheets.found.map(({ page }) => page)]);
+  const others = withoutRead(pages, [...founds, ...sheets.found]);
   const own = ownLogs(others, { ours: programme, isDevice });
   const ours = withJobs(programme, own.jobs);
   const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
   const { reportDate } = ours.settings;
   const ended = monthStart(reportDate);
-  const counted = markedCounts(readCounts(sheets.found, written.byKey, reportDate), ended);
+  const counted = markedCounts(readCounts(sheets.found, byKey, reportDate), ended);
   yield;
   const countsOf = (key: string): readonly Count[] => counted.byDevice.get(key) ?? [];
-  const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
-  const fleet = withDoubts(written, retirements.byRow);
-  const { devices, problems: dateProblems } = readLastDone({ found, ours, fleet });
+  const rows = rowCounts(written);
+  const read = founds.map((found, at) =>
+    readRegister(found, written[at], {
+      ...{ snapshot, ours, countsOf, rows, isOneOfMany: founds.length > 1 },
+      isCounted: sheets.found.length > 0,
+    }),
+  );
+  const devices = read.flatMap((one) => one.devices);
   yield;
   const headings = new Map(sheets.found.map((one) => [one.page.sheet.name, one.heading.texts]));
   const headingOf = headingLookup(headings);
-  const gaps = countGaps({ fleet, counted, register: found.page.sheet, headingOf, ended });
+  const inDoubt = firstOfKey(read.flatMap(({ fleet }) => fleet.named));
+  const gaps = countGaps({ devices: inDoubt, counted, headingOf, ended });
   yield;
-  const spelled = spelledShelf(ours, fleet.spellings);
+  const spellings = new Map(written.flatMap((fleet) => [...fleet.spellings]));
+  const spelled = spelledShelf(ours, spellings);
   const problems = oneForACell([
-    ...found.problems,
-    ...unseen(found, sheets.found),
-    ...fleet.problems,
-    ...movingDates(snapshot, found, fleet.named),
-    ...dateProblems,
-    ...valueFaults(found, fleet.named),
-    ...(sheets.found.length === 0 ? usesMissing(found, fleet.named) : []),
-    ...siteFaults(found, fleet.named, ours),
-    ...siteless(found, fleet.named),
-    ...siteTitles(found),
-    ...spellingNotices(found, fleet.named),
-    ...retirements.problems,
-    ...overwrittenFormulas(found),
-    ...statusNotices(found, fleet.named),
+    ...founds.flatMap((found) => found.problems),
+    ...unseen(founds, sheets.found),
+    ...written.flatMap((fleet) => fleet.problems),
+    ...duplicates(written),
+    ...read.flatMap((one) => one.problems),
     ...sheets.problems,
-    ...unreadMonths(pages, sheets.found, (key) => written.byKey.has(key)),
+    ...unreadMonths(pages, sheets.found, isDevice),
     ...counted.problems,
     ...gaps,
     ...jobs,
@@ -109,7 +108,7 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   ]);
   return {
     ours: spelled,
-    register: found.register,
+    registers: founds.map(({ register }) => register),
     devices,
     counts: allCounts(counted),
     ownLogs: own.logs,
@@ -122,8 +121,58 @@ function withJobs(ours: Ours, jobs: readonly Job[]): Ours {
   return jobs.length === 0 ? ours : { ...ours, jobs: [...jobs, ...ours.jobs] };
 }
 
-function withoutRead(pages: readonly Page[], read: readonly Page[]): Page[] {
-  return pages.filter((page) => !read.includes(page));
+function withoutRead(pages: readonly Page[], read: readonly { readonly page: Page }[]): Page[] {
+  return pages.filter((page) => !read.some((one) => one.page === page));
+}
+
+/** The devices of each register; a site spelled on one sheet is spelled so on the next. */
+function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
+  let spellings: ReadonlyMap<string, string> = new Map();
+  return founds.map((found) => {
+    const fleet = readFleet(found, ours, spellings);
+    ({ spellings } = fleet);
+    return fleet;
+  });
+}
+
+interface Among {
+  readonly snapshot: Snapshot;
+  readonly ours: Ours;
+  readonly countsOf: (key: string) => readonly Count[];
+  readonly rows: ReadonlyMap<string, number>;
+  readonly isOneOfMany: boolean;
+  /** Counts stand on sheets of their own. */
+  readonly isCounted: boolean;
+}
+
+/** The devices of a register with their dates, and what is wrong in its rows. */
+function readRegister(
+  found: Found,
+  written: Fleet | undefined,
+  { snapshot, ours, countsOf, rows, isOneOfMany, isCounted }: Among,
+) {
+  if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
+  const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
+  const fleet = withDoubts(written, { retirements: retirements.byRow, rows });
+  const { devices, problems } = readLastDone({ found, ours, fleet });
+  return {
+    fleet,
+    devices,
+    problems: [
+      ...movingDates(snapshot, found, fleet.named),
+      ...problems,
+      ...valueFaults(found, fleet.named),
+      ...(isCounted ? [] : usesMissing(found, fleet.named)),
+      ...siteFaults(found, fleet.named, ours),
+      ...siteless(found, fleet.named),
+      ...siteTitles(found),
+      ...spellingNotices(found, fleet.named),
+      ...retirements.problems,
+      ...overwrittenFormulas(found),
+      ...statusNotices(found, fleet.named),
+      ...(isOneOfMany ? sheetStatus(found, fleet.named) : []),
+    ],
+  };
 }
 
 /** Where a job's entry stands, looked up once a sheet and heading. */
@@ -142,33 +191,33 @@ function jobPlace(snapshot: Snapshot): JobPlace {
 }
 
 interface Beside {
-  readonly fleet: Fleet;
+  readonly isDevice: (key: string) => boolean;
   readonly ours: Ours;
 }
 
-/** The sheets of counts: the one that was chosen, else every sheet that is one, else the register itself. */
+/** The sheets of counts: the one that was chosen, else every sheet that is one, else the registers themselves. */
 function countSheets(
   pages: readonly Page[],
-  found: Found,
-  { fleet, ours }: Beside,
+  founds: readonly Found[],
+  { isDevice, ours }: Beside,
 ): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
-  const isDevice = (key: string): boolean => fleet.byKey.has(key);
   const said = keyOf(ours.settings.matches.get("counts") ?? "");
   if (said === "none") return { found: [], problems: [] };
-  const inRegister = countsBeside({
-    page: found.page,
-    heading: found.heading,
-    lastRow: found.page.sheet.values.length - 1,
-    device: found.columns.get("device") ?? 0,
+  const own = founds.flatMap(({ page, heading, columns }) => {
+    const lastRow = page.sheet.values.length - 1;
+    return countsBeside({ page, heading, lastRow, device: columns.get("device") ?? 0 }) ?? [];
   });
-  const own = inRegister === null ? [] : [inRegister];
+  const registers = new Set(founds.map(({ page }) => page));
   if (said === "") {
-    const others = pages.filter((page) => page !== found.page);
+    const others = pages.filter((page) => !registers.has(page));
     const sheets = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
     return { found: sheets.length > 0 ? sheets : own, problems: [] };
   }
   const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
-  if (page === found.page) return { found: own, problems: own.length > 0 ? [] : [noCounts(said)] };
+  if (page !== undefined && registers.has(page)) {
+    const here = own.filter((one) => one.page === page);
+    return { found: here, problems: here.length > 0 ? [] : [noCounts(said)] };
+  }
   const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
   return sheet === null
     ? { found: [], problems: [noCounts(said)] }
@@ -184,13 +233,14 @@ function noCounts(name: string): Problem {
   );
 }
 
-function unseen(found: Found, sheets: readonly CountSheet[]): Problem[] {
-  const { page, heading } = found;
-  const lastRow = page.sheet.values.length - 1;
+function unseen(founds: readonly Found[], sheets: readonly CountSheet[]): Problem[] {
+  const registers = new Set(founds.map(({ page }) => page));
   return [
-    ...unseenNotices(page.sheet, heading, lastRow),
+    ...founds.flatMap(({ page, heading }) =>
+      unseenNotices(page.sheet, heading, page.sheet.values.length - 1),
+    ),
     ...sheets
-      .filter((sheet) => sheet.page !== page)
+      .filter((sheet) => !registers.has(sheet.page))
       .flatMap((sheet) => unseenNotices(sheet.page.sheet, sheet.heading, sheet.lastRow)),
   ];
 }

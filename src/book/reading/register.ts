@@ -1,23 +1,16 @@
-import { lastFilledRow, type Page } from "../workbook/cells.ts";
+import { type Page } from "../workbook/cells.ts";
 import { type Chosen, choicesOf, type Choices } from "../headings/choices.ts";
 import { BookError } from "../workbook/errors.ts";
-import { evidenceOf } from "../headings/column-profile.ts";
 import { fieldsFor } from "../headings/fields.ts";
-import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
-import {
-  ACCEPTED,
-  type Candidate,
-  matchColumns,
-  type Matcher,
-  matcherOf,
-  saysLastReplaced,
-} from "../headings/match.ts";
-import { monthsIn } from "../headings/months.ts";
+import type { HeadingRows } from "../headings/headings.ts";
+import { matcherOf } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
-import { fault, listed, notice } from "../records/problems.ts";
-import type { ColumnMatch, Ours, Problem, Register } from "../records/records.ts";
-import { peopleDoubt } from "./people-list.ts";
+import { fault, listed } from "../records/problems.ts";
+import type { Ours, Problem, Register } from "../records/records.ts";
+import { isAnother, passedOver } from "./register-alike.ts";
+import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { sortRows } from "./rows.ts";
+import { siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
 
 /** The register with what it was found in. */
@@ -26,230 +19,117 @@ export interface Found {
   readonly register: Register;
   readonly heading: HeadingRows;
   readonly columns: ReadonlyMap<string, number>;
+  /** The site of devices whose sheet has no column for it, where there are several registers. */
+  readonly site: string;
   readonly problems: readonly Problem[];
 }
 
-interface Trial {
-  readonly page: Page;
-  readonly heading: HeadingRows;
-  readonly score: number;
-}
-
-/** Candidates of one sheet that are worth looking at more closely. */
-const CLOSER_LOOKS = 4;
-const DEVICE_WEIGHT = 3;
-const LAST_WEIGHT = 2;
-
-/** Finds the register: the sheet, its heading rows, its columns and its device rows. */
-export function findRegister(pages: readonly Page[], ours: Ours): Found {
+/**
+ * Finds the registers: the sheets, their heading rows, columns and device rows. Sheets that were chosen are
+ * read, and no other; else the one that is most like a register and every other that is like it.
+ */
+export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
-  const own = lowered(ownTitles(ours.parts));
-  let best: { readonly found: Matching; readonly score: number } | null = null;
-  let doubted: string | null = null;
-  const searched = sheetsToSearch(pages, choices);
-  for (const page of searched) {
-    for (const trial of trialsOf(page, matcher, { choices, own })) {
-      const found = matchingOf(trial, matcher, { choices, own });
-      const score = scoreOf(found);
-      const doubt = choices.register === null ? doubtOf(found) : null;
-      if (doubt !== null) {
-        if (score > 0) doubted ??= doubt;
-        continue;
-      }
-      if (score > 0 && (best === null || score > best.score)) best = { found, score };
-    }
-  }
-  if (best === null) {
+  const known: Known = { matcher, choices, own: lowered(ownTitles(ours.parts)) };
+  const chosen = sheetsToSearch(pages, choices);
+  const doubted: string[] = [];
+  const scored = pages
+    .flatMap((page) => bestOf(page, known, doubted) ?? [])
+    .sort((one, other) => other.score - one.score);
+  const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
+  const main = scored.find((one) => isChosen(one) && one.asSaid);
+  if (main === undefined) {
     // A heading row that was said wrongly is put right where it was said.
-    const way = choices.headerRow === null ? wayOut(searched, matcher) : null;
+    const way = choices.headerRow === null ? wayOut(chosen, matcher) : null;
+    const [doubt] = doubted;
     throw new BookError(
-      doubted === null ? whyNone(choices, way) : `no equipment register found: ${doubted}`,
+      doubt === undefined ? whyNone(choices, way) : `no equipment register found: ${doubt}`,
     );
   }
-  return registerFrom(best.found);
+  const { picked, passed } = sorted(main, scored, choices.registers.length > 0 ? isChosen : null);
+  for (const { sheet } of choices.registers.length > 0 ? chosen : []) {
+    if (picked.some(({ found }) => found.page.sheet === sheet)) continue;
+    throw new BookError(whyNone({ ...choices, registers: [sheet.name] }, null));
+  }
+  const problems = [...passed, ...choicesMissing(picked)];
+  const order = new Map(pages.map((page, at) => [page, at]));
+  return picked
+    .sort((one, other) => (order.get(one.found.page) ?? 0) - (order.get(other.found.page) ?? 0))
+    .map(({ found }, at) => {
+      const register = registerFrom(found, picked.length > 1 ? { known, ours } : null);
+      return at > 0 ? register : { ...register, problems: [...problems, ...register.problems] };
+    });
+}
+
+/** The registers, and what is told of sheets that are like one and are not read. */
+function sorted(
+  main: Scored,
+  scored: readonly Scored[],
+  isChosen: ((one: Scored) => boolean) | null,
+): { readonly picked: Scored[]; readonly passed: readonly Problem[] } {
+  const picked = [main];
+  const others = scored.filter((one) => one !== main);
+  for (const one of others) {
+    if (isChosen === null ? isAnother(one, picked) : isChosen(one)) picked.push(one);
+  }
+  const passed = others.flatMap((one) =>
+    picked.includes(one) ? [] : (passedOver(one, picked) ?? []),
+  );
+  return { picked, passed };
+}
+
+/** Chosen columns that no register has: where one has it, the others' headings speak for themselves. */
+function choicesMissing(picked: readonly Scored[]): Problem[] {
+  const [first, ...others] = picked.map(({ found }) => found);
+  if (first === undefined) return [];
+  return first.missing
+    .filter(({ field }) =>
+      others.every(({ missing }) => missing.some((one) => one.field === field)),
+    )
+    .map((choice) => choiceMissing(first.page, choice));
+}
+
+function choiceMissing({ sheet }: Page, { field, heading }: Chosen): Problem {
+  return fault(
+    "chosen column missing",
+    { sheet: sheet.name, row: null, column: null, heading },
+    `${field.title} was set to the column "${heading}", but there is no such heading.`,
+    "Correct the heading, or the choice in Setup.",
+  );
 }
 
 function lowered(texts: ReadonlySet<string>): ReadonlySet<string> {
   return new Set([...texts].map((text) => text.toLowerCase()));
 }
 
-interface Known {
-  readonly choices: Choices;
-  readonly own: ReadonlySet<string>;
-}
-
-function sheetsToSearch(pages: readonly Page[], choices: Choices): readonly Page[] {
-  const { register } = choices;
-  if (register === null) return pages;
-  const wanted = register.toLowerCase();
-  const chosen = pages.filter(({ sheet }) => sheet.name.trim().toLowerCase() === wanted);
-  if (chosen.length === 0) {
+function sheetsToSearch(pages: readonly Page[], { registers }: Choices): readonly Page[] {
+  if (registers.length === 0) return pages;
+  return registers.map((name) => {
+    const wanted = name.toLowerCase();
+    const page = pages.find(({ sheet }) => sheet.name.trim().toLowerCase() === wanted);
+    if (page !== undefined) return page;
     throw new BookError(
-      `the register is set to the sheet ${register}, but the workbook has no such sheet`,
+      `the register is set to the sheet ${name}, but the workbook has no such sheet`,
     );
-  }
-  return chosen;
+  });
 }
 
-function whyNone({ register, headerRow }: Choices, way: string | null): string {
+function whyNone({ registers, headerRow }: Choices, way: string | null): string {
   const where =
-    register === null
+    registers.length === 0
       ? "no sheet has a row of headings"
-      : `the sheet ${register} has no row of headings`;
+      : `the sheet ${listed(registers)} has no row of headings`;
   const at = headerRow === null ? "" : ` in row ${headerRow + 1}`;
   const fix = way ?? "state in Setup which sheet, header row and columns to use";
   return `no equipment register found: ${where}${at} with a device column and one more known column; ${fix}`;
 }
 
-/** The most promising heading rows of a sheet by their words alone. */
-function trialsOf(page: Page, matcher: Matcher, known: Known): Trial[] {
-  const { headerRow } = known.choices;
-  const candidates =
-    headerRow === null ? headingCandidates(page.sheet) : headingsAt(page.sheet, headerRow);
-  const trials = candidates
-    .map((heading) => ({ page, heading, score: wordScore(heading, matcher, known) }))
-    .filter(({ score }) => score > 0 || headerRow !== null);
-  // The devices above a heading that is only repeated would be lost without a word; below a small table
-  // that shares a few headings the register itself would be.
-  return trials
-    .filter(
-      ({ heading, score }) =>
-        !trials.some((other) => other.score >= score && repeats(heading, other.heading)),
-    )
-    .sort((one, other) => other.score - one.score)
-    .slice(0, CLOSER_LOOKS);
-}
-
-function wordScore(heading: HeadingRows, matcher: Matcher, { choices, own }: Known): number {
-  const best = new Map<string, number>();
-  for (const text of heading.texts) {
-    const key = text.toLowerCase();
-    if (text === "" || own.has(key)) continue;
-    const chosen = choices.byHeading.get(key);
-    if (chosen !== undefined) best.set(chosen.key, 1);
-    for (const field of matcher.fields) {
-      const score = matcher.likeness(text, field, null);
-      if (score >= ACCEPTED && score > (best.get(field.key) ?? 0)) best.set(field.key, score);
-    }
-  }
-  let total = 0;
-  for (const [key, score] of best) total += weightOf(key) * score;
-  return total;
-}
-
-function weightOf(key: string): number {
-  if (key === "device") return DEVICE_WEIGHT;
-  return key.startsWith("last:") ? LAST_WEIGHT : 1;
-}
-
-interface Matching {
-  readonly page: Page;
-  readonly heading: HeadingRows;
-  readonly lastRow: number;
-  readonly matches: readonly ColumnMatch[];
-  readonly candidates: readonly Candidate[];
-  readonly problems: readonly Problem[];
-}
-
-/** Columns against fields in one trial, the person's choices first. */
-function matchingOf({ page, heading }: Trial, matcher: Matcher, known: Known): Matching {
-  const lastRow = lastFilledRow(page.sheet);
-  const all = heading.texts.flatMap((text, column): Candidate[] =>
-    text === "" || known.own.has(text.toLowerCase())
-      ? []
-      : [
-          {
-            column,
-            heading: text,
-            evidence: evidenceOf(page, column, heading.last + 1, lastRow),
-          },
-        ],
-  );
-  const chosen = known.choices.apply(all);
-  const said = new Set(chosen.matches.map(({ column }) => column));
-  const settled = new Set([...chosen.matches.map(({ field }) => field), ...known.choices.refused]);
-  const open = { ...matcher, fields: matcher.fields.filter(({ key }) => !settled.has(key)) };
-  const { matches, unclear } = matchColumns(
-    open,
-    all.filter(({ column }) => !said.has(column)),
-  );
-  const together = [...chosen.matches, ...matches].sort((one, other) => one.column - other.column);
-  const problems = [
-    ...chosen.missing.map((choice) => choiceMissing(page, choice)),
-    ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
-    ...askPart({ page, matcher, matches: together }, all),
-  ];
-  return { page, heading, lastRow, matches: together, candidates: all, problems };
-}
-
-function askWhich(page: Page, title: string, key: string, columns: readonly Candidate[]): Problem {
-  const names = listed(columns.map(({ heading }) => `"${heading}"`));
-  return notice(
-    "unclear column",
-    { ...at(page), column: columns[0]?.column ?? null, heading: columns[0]?.heading ?? "" },
-    `${names} fit ${title} equally well.`,
-    `State which one it is under "Column ${key}" in Setup.`,
-  );
-}
-
-function at(page: Page): { sheet: string; row: null } {
-  return { sheet: page.sheet.name, row: null };
-}
-
-interface Asking {
-  readonly page: Page;
-  readonly matcher: Matcher;
-  readonly matches: readonly ColumnMatch[];
-}
-
-/** "Last replaced" without the part's name, in a programme with several parts. */
-function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]): Problem[] {
-  const taken = new Set(matches.map(({ column }) => column));
-  return all
-    .filter((candidate) => !taken.has(candidate.column) && saysLastReplaced(matcher, candidate))
-    .map((candidate) =>
-      notice(
-        "unclear column",
-        { ...at(page), column: candidate.column, heading: candidate.heading },
-        `"${candidate.heading}" does not say which part was replaced.`,
-        'State which part it is, such as under "Column last:SET" in Setup.',
-      ),
-    );
-}
-
-function choiceMissing(page: Page, { field, heading }: Chosen): Problem {
-  return fault(
-    "chosen column missing",
-    { ...at(page), column: null, heading },
-    `${field.title} was set to the column "${heading}", but there is no such heading.`,
-    "Correct the heading, or the choice in Setup.",
-  );
-}
-
-/** How well a matching makes a register: above zero only with devices and something about them. */
-function scoreOf({ page, heading, matches, candidates }: Matching): number {
-  const device = matches.find(({ field }) => field === "device");
-  const about = matches.filter(({ field }) => field !== "device" && field !== "note");
-  if (device === undefined || (about.length === 0 && device.by === "heading")) return 0;
-  const evidence = candidates.find(({ column }) => column === device.column)?.evidence ?? null;
-  let score = 0;
-  for (const { field, confidence } of matches) score += weightOf(field) * confidence;
-  if (evidence !== null && evidence.filled > 0) {
-    // One row a device: a list that names devices again and again is a log or a list of counts.
-    score += evidence.distinct * 2 - 1 + Math.min(1, evidence.filled / 10);
-    if (evidence.filled >= 4 && evidence.distinct < 0.5) score -= DEVICE_WEIGHT;
-  }
-  if (monthsIn(page, heading).length >= 2) score -= 1;
-  if (page.sheet.visibility !== "visible") score -= 0.5;
-  return Math.max(score, 0.01);
-}
-
-function doubtOf({ page, heading, matches }: Matching): string | null {
-  return peopleDoubt({ sheet: page.sheet.name, headings: heading.texts, matches });
-}
-
-function registerFrom(found: Matching): Found {
+/** A register from its sheet; one of several may have its site in its title or its name. */
+function registerFrom(
+  found: Matching,
+  among: { readonly known: Known; readonly ours: Ours } | null,
+): Found {
   const { page, heading, matches, candidates } = found;
   const columns = new Map(matches.map((match) => [match.field, match.column]));
   const matched = new Set(matches.map(({ column }) => column));
@@ -263,5 +143,10 @@ function registerFrom(found: Matching): Found {
     matches,
     unmatched: candidates.filter(({ column }) => !matched.has(column)).map((one) => one.heading),
   };
-  return { page, register, heading, columns, problems: [...found.problems, ...sorted.problems] };
+  const site =
+    among === null || columns.has("site")
+      ? ""
+      : siteOfSheet({ page, above: heading.first }, among.known.matcher, among.ours.sites);
+  const problems = [...found.problems, ...sorted.problems];
+  return { page, register, heading, columns, site, problems };
 }

@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
-import { keyOf, pagesOf } from "../workbook/cells.ts";
-import { type DateColumn, readDates } from "./date-columns.ts";
+import { keyOf, pageNamed } from "../workbook/cells.ts";
+import { eachRegister } from "../records/registers.ts";
+import { readDates } from "./date-columns.ts";
 import { BookError } from "../workbook/errors.ts";
 import { jobIndex } from "../records/job-index.ts";
 import { listed } from "../records/problems.ts";
@@ -50,7 +51,7 @@ export function servingFleet(
     const { key } = device;
     const site = nameOf(device);
     if (sites !== null && !sites.has(keyOf(site))) return [];
-    const end = leavesOn(device, retiredOn?.dates[at] ?? null, reading);
+    const end = leavesOn(device, retiredOn.get(device) ?? null, reading);
     if (device.retired && end === null) {
       undated.push(device.id);
       return [];
@@ -117,11 +118,23 @@ function cameOn({ commissioned, key, lastDone }: Device, { ours }: Reading): Day
     : commissioned;
 }
 
-function retirements(snapshot: Snapshot, { register, ours }: Reading): DateColumn | null {
-  const match = register.matches.find(({ field }) => field === "retiredOn");
-  const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
-  if (match === undefined || page === undefined) return null;
-  const { column, heading } = match;
-  const stated = ours.settings.dayOrder;
-  return readDates(page, { column, heading, rows: register.rows, stated, language: null });
+/** The days of retirement as they are written. */
+function retirements(snapshot: Snapshot, reading: Reading): ReadonlyMap<Device, Day | null> {
+  return new Map(
+    eachRegister(reading).flatMap(({ register, devices, ours }) => {
+      const match = register.matches.find(({ field }) => field === "retiredOn");
+      const page = pageNamed(snapshot, register.sheet);
+      if (match === undefined || page === null) return [];
+      const { column, heading } = match;
+      const stated = ours.settings.dayOrder;
+      const { dates } = readDates(page, {
+        column,
+        heading,
+        rows: register.rows,
+        stated,
+        language: null,
+      });
+      return devices.map((device, at): [Device, Day | null] => [device, dates[at] ?? null]);
+    }),
+  );
 }

@@ -3,10 +3,10 @@ import { formsOf, wordsIn } from "../languages/words-of.ts";
 import { keyOf, quoted, textOf } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { listed, notice } from "../records/problems.ts";
+import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
-import { RETIRED_WORDS, saysRetired } from "../records/retired-words.ts";
+import { ALL_RETIRED_WORDS, RETIRED_WORDS, saysRetired } from "../records/retired-words.ts";
 
 /** Words that plainly leave a device in the programme, folded: no formula compares them. */
 const SERVING_WORDS: ReadonlySet<string> = new Set([
@@ -57,4 +57,29 @@ export function statusNotices(
       `For a device that has left, write Retired (or ${others}) and the date under "${on}".`,
     );
   });
+}
+
+/** Words in a sheet's name that may say that what it lists has left. */
+const GONE_WORDS: ReadonlySet<string> = new Set([
+  ...["old", "archive", "archived", "former", "withdrawn", "disposals"],
+  ...ALL_RETIRED_WORDS,
+]);
+
+/**
+ * A sheet among several whose name may say that its devices have left. Its name alone takes none out: the
+ * formulas beside a row read that row.
+ */
+export function sheetStatus({ page }: Found, named: readonly Named[]): Problem[] {
+  const { name } = page.sheet;
+  const serving = named.filter(({ retired }) => !retired);
+  const speaks = GONE_WORDS.has(keyOf(name)) || wordsIn(name).some((word) => GONE_WORDS.has(word));
+  if (!speaks || serving.length === 0) return [];
+  return [
+    notice(
+      "unknown status",
+      wholeSheet(name),
+      `The name ${quoted(name)} does not take devices out: ${counted(serving.length, "device")} there ${serving.length === 1 ? "counts" : "count"} as in service, ${listed(serving.map(({ id }) => id))}.`,
+      'For a device that has left, write Retired in a column "Status", or its date in a column "Retired on".',
+    ),
+  ];
 }

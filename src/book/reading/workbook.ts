@@ -5,7 +5,7 @@ import { type Undated, undatedParts } from "./missing-columns.ts";
 import { priceOffers } from "./price-list.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
 import { oneForACell } from "../records/problems.ts";
-import type { Problem, Reading } from "../records/records.ts";
+import type { Problem, Reading, Register } from "../records/records.ts";
 import { countsUses, speaksOfBabies } from "./count-units.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
@@ -64,7 +64,11 @@ function countsAre(
   return { babies: speaking.length > 0, problems };
 }
 
-function babyUses({ register }: Reading): Problem[] {
+function babyUses(reading: Reading): Problem[] {
+  return reading.registers.flatMap(babyUsesIn);
+}
+
+function babyUsesIn(register: Register): Problem[] {
   const uses = register.matches.find(({ field }) => field === "uses");
   if (uses === undefined || countsUses(uses.heading)) return [];
   const problem = told("no uses a month", register.sheet, "fault", [

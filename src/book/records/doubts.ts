@@ -1,15 +1,38 @@
 import { address } from "../workbook/snapshot.ts";
 import { counted, listed } from "./problems.ts";
-import type { Ours, Problem } from "./records.ts";
+import type { Problem, Reading } from "./records.ts";
 
 /** More cells than these are counted, not named, in a sentence. */
 const NAMED = 6;
 
+type Told = Pick<Reading, "ours" | "problems">;
+
 /**
  * What a job says first, before its figures: which cells of our sheets cannot be trusted, so that careful
- * values stand in for them. Nothing where all are as they must be.
+ * values stand in for them, and which sheets of devices are in none of the figures. Nothing where all is as
+ * it must be.
  */
-export function doubtsSay({ doubts }: Pick<Ours, "doubts">): string[] {
+export function doubtsSay({ ours, problems }: Told): string[] {
+  return [
+    ...cellsSay(ours.doubts),
+    ...notRead(problems).map(({ cause, fix }) => `${cause} ${fix}`),
+  ];
+}
+
+/** The same as short texts, for programs. */
+export function doubtTexts({ ours, problems }: Told): string[] {
+  return [
+    ...ours.doubts.map(cellText),
+    ...notRead(problems).map(({ sheet, kind }) => `${sheet} (${kind})`),
+  ];
+}
+
+/** Sheets that may hold devices and are in no figure. */
+function notRead(problems: readonly Problem[]): Problem[] {
+  return problems.filter(({ kind }) => kind === "register not read");
+}
+
+function cellsSay(doubts: readonly Problem[]): string[] {
   if (doubts.length === 0) return [];
   const cells = listed(doubts.map(cellText), NAMED);
   return [

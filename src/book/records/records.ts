@@ -145,8 +145,10 @@ export interface LastDone {
   readonly fills?: true;
 }
 
-/** One device: one row of the register. */
+/** One device: one row of a register. */
 export interface Device {
+  /** The register's sheet. */
+  readonly sheet: string;
   readonly row: number;
   /** Trimmed identifier, non-breaking spaces included. */
   readonly id: string;
@@ -232,7 +234,8 @@ export interface Ours {
 /** A workbook read: records, and everything that cannot be trusted. */
 export interface Reading {
   readonly ours: Ours;
-  readonly register: Register;
+  /** The sheets of devices, never none: many programmes keep one for each site. */
+  readonly registers: readonly Register[];
   readonly devices: readonly Device[];
   readonly counts: readonly Count[];
   /** Sheets that are, or may be, the programme's own log. */

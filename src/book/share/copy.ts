@@ -56,7 +56,10 @@ export function copyPlan(snapshot: Snapshot, reading: Reading, request: CopyRequ
   const written = writtenCells(own);
   const sheets = snapshot.sheets.map((sheet) =>
     fixedCells(sheet, {
-      all: request.values && sheet.name !== reading.register.sheet && isOurs(sheet),
+      all:
+        request.values &&
+        !reading.registers.some((register) => register.sheet === sheet.name) &&
+        isOurs(sheet),
       written: written.get(sheet.name) ?? new Set(),
     }),
   );
@@ -179,6 +182,7 @@ function statement(
   { request, columns, fixed, unanswered }: Stated,
 ): (readonly [string, string])[] {
   const { settings } = reading.ours;
+  const leftOut = reading.registers.reduce((sum, register) => sum + register.leftOut.length, 0);
   const names = snapshot.names.some(({ name }) => /^spare/i.test(name));
   return [
     [
@@ -209,7 +213,7 @@ function statement(
       : []),
     [
       "Rows",
-      `${counted(reading.devices.length, "device")}; ${counted(reading.register.leftOut.length, "row")} of the register left out; ${counted(reading.problems.filter(({ severity }) => severity === "fault").length, "fault")} in the rows.`,
+      `${counted(reading.devices.length, "device")}; ${counted(leftOut, "row")} of the register left out; ${counted(reading.problems.filter(({ severity }) => severity === "fault").length, "fault")} in the rows.`,
     ],
   ];
 }

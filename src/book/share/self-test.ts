@@ -1,5 +1,6 @@
 import { type Answers } from "../answers/answers.ts";
-import type { Reading } from "../records/records.ts";
+import type { Reading, Register } from "../records/records.ts";
+import { eachRegister } from "../records/registers.ts";
 import {
   type CellValue,
   columnLetters,
@@ -70,19 +71,14 @@ function sheetOf(due: string, state: string) {
 
 /** The Self-test sheet of a book with computed columns; null where there is nothing to compare. */
 export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | null {
-  const { register, ours } = reading;
-  const sheet = sheetNamed(snapshot, register.sheet);
-  const key = register.matches.find(({ field }) => field === "device");
-  if (sheet === null || key === undefined) return null;
-  const rows = comparedRows(snapshot, reading, key.column);
-  if (rows.length === 0) return null;
-  const find = lookup(reading, key.column, sheet.values[register.headerRow]?.length ?? 0);
+  const { ours } = reading;
+  const rows = comparedRows(snapshot, reading);
   const [any] = ours.parts;
-  if (any === undefined) return null;
-  const word = (column: "due" | "state"): string =>
-    computedTitle(any, column).slice(any.name.length);
+  if (rows.length === 0 || any === undefined) return null;
+  const found = (column: "due" | "state"): string =>
+    lookup(snapshot, reading, computedTitle(any, column).slice(any.name.length));
   const last = RESULT_FIRST_ROW + rows.length;
-  return sheetOf(find(word("due")), find(word("state"))).filled({
+  return sheetOf(found("due"), found("state")).filled({
     reportDate: ours.settings.reportDate,
     notes: [
       `${rows.length} results compared; all agree if column Agree shows yes in rows ${RESULT_FIRST_ROW + 1} to ${last}.`,
@@ -92,31 +88,47 @@ export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | nu
   });
 }
 
-/** A cell of the register by device and heading, wherever sorting has put its row. */
-function lookup({ register }: Reading, device: number, width: number): (words: string) => string {
+/** A cell by device and heading, in whichever register and wherever sorting has put its row. */
+function lookup(snapshot: Snapshot, reading: Reading, words: string): string {
+  return eachRegister(reading).reduceRight((rest, { register }) => {
+    const found = lookupIn(snapshot, register, words);
+    return found === null ? rest : `IFERROR(${found},${rest})`;
+  }, '""');
+}
+
+function lookupIn(snapshot: Snapshot, register: Register, words: string): string | null {
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const device = deviceColumn(register);
+  if (sheet === null || device === null) return null;
   const name = sheetInFormula(register.sheet);
+  const width = sheet.values[register.headerRow]?.length ?? 0;
   const [first, last] = [register.headerRow + 1, (register.rows.at(-1) ?? register.headerRow) + 1];
   const [from, to] = ["A", columnLetters(Math.max(width - 1, 0))];
   const at = columnLetters(device);
   const cells = `${name}!$${from}$${first}:$${to}$${last}`;
   const devices = `${name}!$${at}$${first}:$${at}$${last}`;
   const headings = `${name}!$${from}$${first}:$${to}$${first}`;
-  return (words) =>
-    `IFERROR(INDEX(${cells},MATCH($A{r},${devices},0),MATCH($B{r}&"${words}",${headings},0)),"")`;
+  return `INDEX(${cells},MATCH($A{r},${devices},0),MATCH($B{r}&"${words}",${headings},0))`;
+}
+
+function deviceColumn({ matches }: Register): number | null {
+  return matches.find(({ field }) => field === "device")?.column ?? null;
 }
 
 /** Device, part and results; devices that stand twice cannot be told apart by a formula. */
-
-/** Device, part and results; devices that stand twice cannot be told apart by a formula. */
-function comparedRows(snapshot: Snapshot, reading: Reading, column: number): Compared[] {
-  const { facts, parts, rows } = judge(snapshot, reading);
+function comparedRows(snapshot: Snapshot, reading: Reading): Compared[] {
+  const { parts, registers } = judge(snapshot, reading);
   const counts = new Map<string, number>();
   for (const { key } of reading.devices) counts.set(key, (counts.get(key) ?? 0) + 1);
-  return parts.flatMap((part) => {
-    if (facts.columnTitled(computedTitle(part, "due")) === null) return [];
-    return rows(part).flatMap(({ device, answers: { due, state } }): Compared[] => {
-      if (counts.get(device.key) !== 1) return [];
-      return [{ device: valueAt(facts.sheet, device.row, column), part: part.name, due, state }];
+  return registers.flatMap(({ facts, rows }) => {
+    const column = deviceColumn(facts.reading.register);
+    if (column === null) return [];
+    return parts.flatMap((part) => {
+      if (facts.columnTitled(computedTitle(part, "due")) === null) return [];
+      return rows(part).flatMap(({ device, answers: { due, state } }): Compared[] => {
+        if (counts.get(device.key) !== 1) return [];
+        return [{ device: valueAt(facts.sheet, device.row, column), part: part.name, due, state }];
+      });
     });
   });
 }

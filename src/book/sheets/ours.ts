@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { Ours, Problem } from "../records/records.ts";
+import { chosenOver } from "../records/registers.ts";
 import { OUR_SHEETS } from "./our-sheets.ts";
 import { findSheet, HEADING_ROW, type Layout } from "./layout.ts";
 import { HOLIDAYS, readHolidays } from "./holidays.ts";
@@ -103,6 +104,6 @@ function overridden(settings: Settings, overrides: Overrides): Settings {
     doubted,
     reportDate: overrides.reportDate ?? settings.reportDate,
     dayOrder: overrides.dayOrder ?? settings.dayOrder,
-    matches: new Map([...settings.matches, ...(overrides.matches ?? [])]),
+    matches: chosenOver(settings.matches, overrides.matches ?? new Map()),
   };
 }

@@ -29,7 +29,7 @@ export function resultPlan(
     ...(change.edits ?? []),
     ...results.flatMap((result) =>
       // What cannot be trusted stands above everything that rests on it.
-      resultEdits(snapshot, { ...result, notes: [...doubtsSay(reading.ours), ...result.notes] }),
+      resultEdits(snapshot, { ...result, notes: [...doubtsSay(reading), ...result.notes] }),
     ),
   ];
   if (edits.length === 0) return { summary: "nothing to change", edits };

@@ -10,7 +10,7 @@ import { headingColumn, type OurRow, readRows, textOf } from "./layout.ts";
 import { SETUP } from "./setup.ts";
 
 /** Rows that remember where the user's sheets and columns are. */
-const MATCH_LABEL = /^(register|counts|header row|column .+)$/i;
+const MATCH_LABEL = /^(register( \d+)?|counts|header row|column .+)$/i;
 
 /** The settings of a Setup sheet; what is blank keeps its default, what cannot be used is told. */
 export function readSettings(

@@ -1,3 +1,5 @@
+import { isPosition } from "../records/positions.ts";
+import { registerKey } from "../records/registers.ts";
 import { toSerial } from "../../core/day.ts";
 import type { SheetNames } from "./names.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
@@ -96,12 +98,23 @@ function newColumns(snapshot: Snapshot, layout: Layout): Edit[] {
   return edits;
 }
 
-/** What Setup should remember of where the register and its columns are. */
-function remembered({ register, ours }: Reading): ReadonlyMap<string, string> {
+/**
+ * What Setup should remember of where the registers and their columns are. A column that the registers
+ * call differently is found by its heading in each, and so are those of a part's positions.
+ */
+function remembered({ registers, ours }: Reading): ReadonlyMap<string, string> {
+  const [first, ...others] = registers;
+  const shared = first?.matches.filter(
+    ({ field, heading }) =>
+      !isPosition(field) &&
+      others.every(({ matches }) =>
+        matches.every((match) => (match.field === field) === (match.heading === heading)),
+      ),
+  );
   return new Map([
     ...ours.settings.matches,
-    ["register", register.sheet],
-    ...register.matches.map(({ field, heading }) => [`column ${field}`, heading] as const),
+    ...registers.map(({ sheet }, at) => [registerKey(at), sheet] as const),
+    ...(shared ?? []).map(({ field, heading }) => [`column ${field}`, heading] as const),
   ]);
 }
 

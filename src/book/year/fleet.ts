@@ -70,7 +70,8 @@ export function* fleetSteps(
   reading: Reading,
   assumed: FleetAssumptions,
 ): Steps<YearFleet> {
-  const { facts, common, parts, rowSteps } = judge(snapshot, reading);
+  const { registers, common, parts, rowSteps } = judge(snapshot, reading);
+  const factsOf = new Map(registers.map(({ facts }) => [facts.sheet.name, facts]));
   const { use, supposed } = assumed;
   const context: Context = {
     ...assumed,
@@ -88,7 +89,11 @@ export function* fleetSteps(
     reading.devices.forEach((device, at) => {
       const row = rows[at]?.facts;
       if (row === undefined || row.retired || supposed.retired.has(device.key)) return;
-      const unit = unitOf(part, { device, row, until: leavesOn(facts, device) }, context);
+      const unit = unitOf(
+        part,
+        { device, row, until: leavesOn(factsOf.get(device.sheet), device) },
+        context,
+      );
       units.push(unit.unit);
       if (unit.estimated) estimated.add(device.id);
     });
@@ -98,8 +103,9 @@ export function* fleetSteps(
 }
 
 /** The day a device is to leave, where the register has one to come that nothing contradicts. */
-function leavesOn({ columns, dated, reading }: Facts, device: Device): Day | null {
-  if (mayHaveLeft(device)) return null;
+function leavesOn(facts: Facts | undefined, device: Device): Day | null {
+  if (facts === undefined || mayHaveLeft(device)) return null;
+  const { columns, dated, reading } = facts;
   const value = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
   const isAhead = typeof value === "number" && value > reading.ours.settings.reportDate;
   return isAhead && isDay(Math.floor(value)) ? (Math.floor(value) as Day) : null;

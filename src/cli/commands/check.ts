@@ -1,8 +1,9 @@
 import { z } from "zod";
+import { list } from "../result.ts";
 import { counted } from "../../book/records/problems.ts";
 import { BOOK, command } from "../command.ts";
 import { faults } from "../job.ts";
-import { PROBLEMS, problemsJson, REGISTER, registerJson } from "../json.ts";
+import { PROBLEMS, problemsJson, REGISTER, registersJson } from "../json.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { matchLines, problemLines } from "../report.ts";
@@ -21,7 +22,7 @@ export const check = command({
     'check equipment.xlsx --match device="Unit no" --match register="Our kit"',
   ],
   options: {},
-  result: z.strictObject({ register: REGISTER, problems: PROBLEMS }),
+  result: z.strictObject({ registers: list(REGISTER), problems: PROBLEMS }),
   run({ words, request, io, say }) {
     const book = openBook(words, request, io, progressOn(io));
     const { reading } = book;
@@ -30,7 +31,7 @@ export const check = command({
     const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
     say(
       () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
-      () => ({ register: registerJson(reading), problems: problemsJson(book) }),
+      () => ({ registers: registersJson(reading), problems: problemsJson(book) }),
     );
     return wrong > 0 ? 1 : 0;
   },

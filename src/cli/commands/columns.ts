@@ -3,12 +3,11 @@ import type { Mode } from "../../book/columns/columns.ts";
 import { columnsPlan, writeBar } from "../../book/columns/columns-plan.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import type { Plan } from "../../book/workbook/plan.ts";
-import { sheetNamed } from "../../book/workbook/snapshot.ts";
 import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { targetOf, tellFaults, writePlan } from "../job.ts";
-import { PROBLEMS, problemsJson, REGISTER, registerJson } from "../json.ts";
+import { PROBLEMS, problemsJson, REGISTER, registersJson } from "../json.ts";
 import { needDevices, type OpenBook, openBook } from "../open.ts";
 import { choice, usual } from "../option.ts";
 import { progressOn } from "../progress.ts";
@@ -28,7 +27,7 @@ export const AS = usual(
 const RESULT = z.strictObject({
   summary: z.string(),
   edits: list(z.string()),
-  register: REGISTER,
+  registers: list(REGISTER),
   problems: PROBLEMS,
   written: z.string().optional(),
 });
@@ -77,14 +76,8 @@ function addColumns(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
 /** The columns plan of an open book, refused where the sheet is filtered or protected. */
 export function planFor(book: OpenBook, mode: Mode, request: Request, io: Io): Plan {
   const { snapshot } = book.workbook;
-  const sheet = sheetNamed(snapshot, book.reading.register.sheet);
-  const bar = sheet && writeBar(sheet);
-  if (
-    bar !== null &&
-    !(request.force && sheet?.protected === true && sheet.filter?.active !== true)
-  ) {
-    throw new UsageError(bar);
-  }
+  const bar = writeBar(snapshot, book.reading, request);
+  if (bar !== null) throw new UsageError(bar);
   needDevices(book);
   if (mode === "live" && snapshot.dateSystem === 1904) {
     throw new UsageError("live columns need a workbook of the 1900 date system; use --as portable");
@@ -101,7 +94,7 @@ function planJson(plan: Plan, book: OpenBook) {
   return {
     summary,
     edits,
-    register: registerJson(book.reading),
+    registers: registersJson(book.reading),
     problems: problemsJson(book),
   };
 }

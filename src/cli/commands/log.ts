@@ -50,6 +50,7 @@ const OPTIONS = {
   partly: flag("with --from or --rounds: log the lines that can be, though others are refused"),
   device: text("ID", "as in the register"),
   row: whole("ROW", "its row in the register, where it stands in several", [1, 1048576]),
+  sheet: text("SHEET", "the register of that row, where it stands on several"),
   part: text("PART", "code or name from Parts"),
   job: text("JOB", "inspected, replaced, calibrated, withdrawn or returned"),
   by: text("WHO", "role or initials; required"),
@@ -69,7 +70,7 @@ export const log = command({
   about: `Logs one job: a row in the Job log, the register's date if the complete part was replaced, and one
 spare taken off the Shelf. Prints the date it replaces (kept in the Note if the Job log does not have
 it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again; of a
-device that stands in several rows, say which one with --row.
+device that stands in several rows, say which one with --row, and of several registers with --sheet.
 
 Several jobs: --from takes a file with the headings (or keys) date, device, part, job, finding, complete, lot,
 by, note, row; --rounds what somebody typed into round sheets, an inspection for each date and a replacement
@@ -146,11 +147,12 @@ function said(value: string | null, name: string): string {
 }
 
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
-  const { device, row, part, job, finding, complete, lot, by, note } = given;
+  const { device, row, sheet, part, job, finding, complete, lot, by, note } = given;
   return {
     date: given.date ?? usualDay,
     device: said(device, "device"),
     row: row ?? null,
+    sheet: sheet ?? null,
     part: said(part, "part"),
     job: said(job, "job").toLowerCase(),
     finding: (finding ?? "").trim().toLowerCase(),
@@ -178,7 +180,9 @@ function stateOf(
 ): { readonly line: string; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
   // The book was read anew: a finding is the part's that was read with it.
   const part = partNamed(reading.ours.parts, logged.code) ?? logged;
-  const at = reading.devices.findIndex(({ row }) => row === device.row);
+  const at = reading.devices.findIndex(
+    ({ row, sheet }) => row === device.row && sheet === device.sheet,
+  );
   const row = judge(workbook.snapshot, reading).rows(part)[at];
   if (row === undefined) throw new UsageError(`${device.id} is no longer in the register`);
   const { due, state, check, interval } = row.answers;

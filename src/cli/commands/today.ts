@@ -3,7 +3,7 @@ import { setupReportDate } from "../../book/sheets/ours.ts";
 import { isoText } from "../../core/day.ts";
 import { type Today, todayOf } from "../../book/day/today.ts";
 import { undatedParts } from "../../book/reading/missing-columns.ts";
-import { cellText, doubtsSay } from "../../book/records/doubts.ts";
+import { doubtsSay, doubtTexts } from "../../book/records/doubts.ts";
 import { BOOK, command } from "../command.ts";
 import { faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
@@ -29,6 +29,7 @@ const RESULT = z.strictObject({
       daysLate: z.int().nullable(),
       outOfUse: z.boolean(),
       why: z.string(),
+      sheet: z.string(),
       row: z.int(),
     }),
   ),
@@ -53,6 +54,7 @@ export const today = command({
     const book = openBook(words, request, io, progressOn(io));
     const { workbook, reading } = book;
     const found = todayOf(workbook.snapshot, reading);
+    const doubts = doubtTexts(reading);
     const own = setupReportDate(workbook.snapshot, found.reportDate);
     if (own !== null && own !== found.reportDate) {
       io.err(
@@ -60,13 +62,10 @@ export const today = command({
       );
     }
     say(
-      () => [
-        ...doubtsSay(reading.ours),
-        ...todayLines(found, undatedParts(workbook.snapshot, reading)),
-      ],
+      () => [...doubtsSay(reading), ...todayLines(found, undatedParts(workbook.snapshot, reading))],
       () => ({
         ...todayJson(found, faults(reading.problems).length),
-        ...(reading.ours.doubts.length === 0 ? {} : { doubts: reading.ours.doubts.map(cellText) }),
+        ...(doubts.length === 0 ? {} : { doubts }),
       }),
     );
     return tellFaults(book, io);

@@ -52,7 +52,7 @@ describe.each([["A-1"], ["a-1"], [" A-1 "], ["A\u200b-1"], ["A-1\u00a0"]])(
         [3, "Not due"],
         [3, "Check row"],
       ]);
-      const doubts = ourColumns(snapshot, reading, "portable").find(
+      const doubts = ourColumns(snapshot, reading, "portable")[0]?.columns.find(
         ({ title }) => title === "Electrode set: date in doubt",
       );
       expect(doubts?.values).toEqual(["duplicate device", null, "duplicate device"]);

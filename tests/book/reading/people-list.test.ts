@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { BookError } from "../../../src/book/workbook/errors.ts";
-import { on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+import { on, onlyRegister, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 describe("a list of employees", () => {
   const people = (sheet = "Sheet1", headings = ["ID", "Surname", "Site", "Status", "Hire date"]) =>
@@ -30,12 +30,12 @@ describe("a list of employees", () => {
 
   it("is read where a person says that it is the register", () => {
     const matches = new Map([["register", "Sheet1"]]);
-    const { register } = readSheets([people("Sheet1", plain)], oursOf({ matches }));
+    const register = onlyRegister(readSheets([people("Sheet1", plain)], oursOf({ matches })));
     expect(register.sheet).toBe("Sheet1");
     const device = new Map([["column device", "ID"]]);
-    expect(readSheets([people("Sheet1", plain)], oursOf({ matches: device })).register.sheet).toBe(
-      "Sheet1",
-    );
+    expect(
+      onlyRegister(readSheets([people("Sheet1", plain)], oursOf({ matches: device }))).sheet,
+    ).toBe("Sheet1");
   });
 
   it("leaves a register beside it, and one with models or a device column, alone", () => {
@@ -44,10 +44,10 @@ describe("a list of employees", () => {
       ["VR-001", "S01", on("2026-05-04")],
       ["VR-002", "S02", on("2026-03-02")],
     ]);
-    expect(readSheets([people("Sheet1", plain), register]).register.sheet).toBe("Equipment");
+    expect(onlyRegister(readSheets([people("Sheet1", plain), register])).sheet).toBe("Equipment");
     const models = ["ID", "Model", "Site", "Status", "Hired on"];
-    expect(readSheets([people("Sheet1", models)]).register.sheet).toBe("Sheet1");
+    expect(onlyRegister(readSheets([people("Sheet1", models)])).sheet).toBe("Sheet1");
     const devices = ["Device", "Role", "Site", "Status", "Staff"];
-    expect(readSheets([people("Sheet1", devices)]).register.sheet).toBe("Sheet1");
+    expect(onlyRegister(readSheets([people("Sheet1", devices)])).sheet).toBe("Sheet1");
   });
 });

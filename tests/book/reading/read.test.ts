@@ -1,10 +1,11 @@
+import { eachRegister, type RegisterReading } from "../../../src/book/records/registers.ts";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { DEMO_SEED, demoBook } from "../../../src/book/demo/workbook.ts";
 import { BookError } from "../../../src/book/workbook/errors.ts";
 import { readOurs } from "../../../src/book/sheets/ours.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
-import type { Ours, Reading } from "../../../src/book/records/records.ts";
+import type { Ours, Reading, Register } from "../../../src/book/records/records.ts";
 import {
   cellKey,
   type CellValue,
@@ -144,7 +145,7 @@ const showsNothing = (value: CellValue): boolean =>
   value === null || (typeof value === "string" && value.trim() === "");
 
 /** Every row below the heading down to the last that shows anything. */
-function rowsBelow(snapshot: Snapshot, { register }: Reading): number[] {
+function rowsBelow(snapshot: Snapshot, register: Register): number[] {
   const values = sheetNamed(snapshot, register.sheet)?.values ?? [];
   let last = values.length - 1;
   while (last > register.headerRow && (values[last] ?? []).every(showsNothing)) last -= 1;
@@ -154,20 +155,26 @@ function rowsBelow(snapshot: Snapshot, { register }: Reading): number[] {
   );
 }
 
+function isSoundRegister(snapshot: Snapshot, { register, devices }: RegisterReading): void {
+  const read = [...register.rows, ...register.leftOut.map(({ row }) => row)];
+  expect(read.sort((one, other) => one - other)).toEqual(rowsBelow(snapshot, register));
+  expect(devices.map(({ row }) => row)).toEqual(register.rows);
+  const { matches } = register;
+  expect(new Set(matches.map(({ field }) => field)).size).toBe(matches.length);
+  expect(new Set(matches.map(({ column }) => column)).size).toBe(matches.length);
+}
+
 /** What must hold for every reading. */
 function isSound(snapshot: Snapshot, reading: Reading): void {
-  const { register, devices, counts, problems } = reading;
-  const read = [...register.rows, ...register.leftOut.map(({ row }) => row)];
-  expect(read.sort((one, other) => one - other)).toEqual(rowsBelow(snapshot, reading));
-  expect(devices.map(({ row }) => row)).toEqual(register.rows);
+  const { devices, counts, problems } = reading;
+  for (const one of eachRegister(reading)) isSoundRegister(snapshot, one);
+  expect(eachRegister(reading).flatMap((one) => one.devices)).toEqual(devices);
   for (const device of devices) {
     expect(device.id).not.toBe("");
     expect(device.lastDone.map(({ part }) => part)).toEqual(
       reading.ours.parts.map(({ code }) => code),
     );
   }
-  expect(new Set(register.matches.map(({ field }) => field)).size).toBe(register.matches.length);
-  expect(new Set(register.matches.map(({ column }) => column)).size).toBe(register.matches.length);
   expect(new Set(counts.map(({ device, month }) => `${month} ${device.toLowerCase()}`)).size).toBe(
     counts.length,
   );

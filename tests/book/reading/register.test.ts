@@ -4,6 +4,7 @@ import { readBook } from "../../../src/book/reading/read.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import type { CellValue } from "../../../src/book/workbook/snapshot.ts";
 import {
+  onlyRegister,
   bookOf,
   month,
   on,
@@ -26,15 +27,19 @@ function rowsOf(count: number, prefix = "VR"): Typed[][] {
   ]);
 }
 
-const fields = ({ register }: Reading): Record<string, string> =>
-  Object.fromEntries(register.matches.map(({ field, heading }) => [field, heading]));
-const leftOut = ({ register }: Reading): string[] =>
-  register.leftOut.map(({ row, reason }) => `${row + 1} ${reason}`);
+const fields = (reading: Reading): Record<string, string> =>
+  Object.fromEntries(onlyRegister(reading).matches.map(({ field, heading }) => [field, heading]));
+const leftOut = (reading: Reading): string[] =>
+  onlyRegister(reading).leftOut.map(({ row, reason }) => `${row + 1} ${reason}`);
 
 describe("finding the register", () => {
   it("stands on the first row of a plain sheet", () => {
     const reading = readSheets([sheetOf("Equipment", [HEADINGS, ...rowsOf(3)])]);
-    expect(reading.register).toMatchObject({ sheet: "Equipment", headerRow: 0, rows: [1, 2, 3] });
+    expect(onlyRegister(reading)).toMatchObject({
+      sheet: "Equipment",
+      headerRow: 0,
+      rows: [1, 2, 3],
+    });
     expect(fields(reading)).toEqual({
       device: "Device",
       site: "Site",
@@ -51,8 +56,8 @@ describe("finding the register", () => {
       sheetOf("Start", [["Equipment of the region"], ["Ask the program manager"]]),
       sheetOf("Sheet2", [["Equipment register 2026"], [], [null, "as of June"], ...shifted]),
     ]);
-    expect(reading.register).toMatchObject({ sheet: "Sheet2", headerRow: 3, rows: [4, 5, 6] });
-    expect(reading.register.headings).toEqual(["", "", ...HEADINGS]);
+    expect(onlyRegister(reading)).toMatchObject({ sheet: "Sheet2", headerRow: 3, rows: [4, 5, 6] });
+    expect(onlyRegister(reading).headings).toEqual(["", "", ...HEADINGS]);
     expect(reading.devices.map(({ id }) => id)).toEqual(["VR-001", "VR-002", "VR-003"]);
   });
 
@@ -70,7 +75,7 @@ describe("finding the register", () => {
       sheetOf("Counts", [...counts, ["VR-001", "S01", 20, 21], ["VR-002", "S02", 30, 31]]),
       sheetOf("Register", [HEADINGS, ...rowsOf(2)]),
     ]);
-    expect(reading.register.sheet).toBe("Register");
+    expect(onlyRegister(reading).sheet).toBe("Register");
   });
 
   it("prefers a visible sheet to a hidden copy of it", () => {
@@ -79,7 +84,7 @@ describe("finding the register", () => {
       sheetOf("Old", rows, { visibility: "hidden" }),
       sheetOf("New", rows),
     ]);
-    expect(reading.register.sheet).toBe("New");
+    expect(onlyRegister(reading).sheet).toBe("New");
   });
 
   it("joins two heading rows with merged parents, and says so", () => {
@@ -99,8 +104,8 @@ describe("finding the register", () => {
     const merges = [area(0, 0, 2), area(1, 1, 2), area(2, 3, 1), area(4, 5, 1)];
     for (const sheet of [sheetOf("E", rows, { merges }), sheetOf("E", rows)]) {
       const reading = readSheets([sheet]);
-      expect(reading.register).toMatchObject({ headerRow: 2, rows: [3, 4] });
-      expect(reading.register.headings[4]).toBe("Ear cushion Last replaced");
+      expect(onlyRegister(reading)).toMatchObject({ headerRow: 2, rows: [3, 4] });
+      expect(onlyRegister(reading).headings[4]).toBe("Ear cushion Last replaced");
       expect(fields(reading)).toEqual({
         device: "Device",
         site: "Site",
@@ -114,13 +119,13 @@ describe("finding the register", () => {
   it("does not join a title with the headings below it", () => {
     const merges = [{ firstRow: 0, lastRow: 0, firstColumn: 0, lastColumn: 4 }];
     const sheet = sheetOf("E", [["Device register"], HEADINGS, ...rowsOf(2)], { merges });
-    expect(readSheets([sheet]).register.headings).toEqual(HEADINGS);
+    expect(onlyRegister(readSheets([sheet])).headings).toEqual(HEADINGS);
   });
 
   it("begins at the first of headings that are repeated: no device above them is lost", () => {
     // A device named twice makes the rows below the second headings look better.
     const rows = [HEADINGS, ...rowsOf(1), HEADINGS, ...rowsOf(12)];
-    const { register } = readSheets([sheetOf("E", rows)]);
+    const register = onlyRegister(readSheets([sheetOf("E", rows)]));
     expect(register).toMatchObject({ headerRow: 0, leftOut: [{ row: 2 }] });
     expect(register.rows).toHaveLength(13);
   });
@@ -134,7 +139,7 @@ describe("finding the register", () => {
     ];
     const devices = rowsOf(20).map(([id = null, site = null, , ...dates]) => [id, site, ...dates]);
     const reading = readSheets([sheetOf("E", [...lent, [], headings, ...devices])]);
-    expect(reading.register).toMatchObject({ headerRow: 4, headings, leftOut: [] });
+    expect(onlyRegister(reading)).toMatchObject({ headerRow: 4, headings, leftOut: [] });
     const dates = reading.devices.flatMap(({ lastDone }) => lastDone.map(({ date }) => date));
     expect(dates.filter((date) => date !== null)).toHaveLength(40);
   });
@@ -142,7 +147,7 @@ describe("finding the register", () => {
   it("reads an empty register: headings and nothing else", () => {
     const reading = readSheets([sheetOf("E", [HEADINGS])]);
     expect(reading.devices).toEqual([]);
-    expect(reading.register.leftOut).toEqual([]);
+    expect(onlyRegister(reading).leftOut).toEqual([]);
   });
 
   it("throws one sentence when there is none", () => {
@@ -276,13 +281,13 @@ describe("choices of the programme", () => {
         "column last:cushion": "Renewed",
       }),
     );
-    expect(reading.register).toMatchObject({ sheet: "Second", headerRow: 1, rows: [2, 3] });
-    expect(reading.register.matches).toEqual([
+    expect(onlyRegister(reading)).toMatchObject({ sheet: "Second", headerRow: 1, rows: [2, 3] });
+    expect(onlyRegister(reading).matches).toEqual([
       { field: "device", column: 0, heading: "Number", confidence: 1, by: "setup" },
       { field: "last:SET", column: 2, heading: "Changed", confidence: 1, by: "setup" },
       { field: "last:CUSHION", column: 3, heading: "Renewed", confidence: 1, by: "setup" },
     ]);
-    expect(reading.register.unmatched).toEqual(["Where"]);
+    expect(onlyRegister(reading).unmatched).toEqual(["Where"]);
   });
 
   it("may say that a field has no column", () => {
@@ -292,7 +297,7 @@ describe("choices of the programme", () => {
 
   it("are told when their column is gone, and the words decide again", () => {
     const reading = readSheets(sheets, chosen({ "column device": "Tag" }));
-    expect(reading.register.sheet).toBe("First");
+    expect(onlyRegister(reading).sheet).toBe("First");
     expect(told(reading)).toEqual(["chosen column missing **"]);
   });
 
@@ -320,7 +325,7 @@ describe("columns of the register", () => {
       device: "Device",
       "last:CUSHION": "Ear cushion: last replaced",
     });
-    expect(reading.register.unmatched).toEqual(["Years"]);
+    expect(onlyRegister(reading).unmatched).toEqual(["Years"]);
   });
 
   it("that do not say which part was replaced are asked about", () => {
@@ -344,7 +349,7 @@ describe("columns of the register", () => {
     ];
     const reading = readSheets([sheetOf("E", rows)]);
     expect(told(reading)).toEqual(["unclear column A*"]);
-    expect(reading.register.matches[0]).toMatchObject({
+    expect(onlyRegister(reading).matches[0]).toMatchObject({
       field: "device",
       column: 0,
       confidence: 0.5,

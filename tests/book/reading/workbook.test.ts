@@ -1,3 +1,4 @@
+import { onlyRegister } from "../../scenes/scene.ts";
 import { describe, expect, it } from "vitest";
 import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
 import { todayLines } from "../../../src/cli/report.ts";
@@ -103,7 +104,7 @@ describe("a workbook in doubt", () => {
           ROWS.map((row) => [...row, 8]),
         ),
       );
-      const matched = read(own).register.matches.some(({ field }) => field === "uses");
+      const matched = onlyRegister(read(own)).matches.some(({ field }) => field === "uses");
       expect(kinds(own).includes("no uses a month")).toBe(matched);
     }
   });

@@ -1,0 +1,254 @@
+import { lastFilledRow, type Page } from "../workbook/cells.ts";
+import { type Chosen, type Choices } from "../headings/choices.ts";
+import { evidenceOf } from "../headings/column-profile.ts";
+import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
+import {
+  ACCEPTED,
+  type Candidate,
+  matchColumns,
+  type Matcher,
+  saysLastReplaced,
+} from "../headings/match.ts";
+import { monthsIn } from "../headings/months.ts";
+import { listed, notice } from "../records/problems.ts";
+import { type Pieces, piecesIn, positionOf } from "../headings/positions.ts";
+import { fieldOfPart, isPosition } from "../records/positions.ts";
+import type { ColumnMatch, Problem } from "../records/records.ts";
+import { peopleDoubt } from "./people-list.ts";
+
+/** A sheet with one of its rows taken for headings, and what its columns are then. */
+export interface Matching {
+  readonly page: Page;
+  readonly heading: HeadingRows;
+  readonly lastRow: number;
+  readonly matches: readonly ColumnMatch[];
+  readonly candidates: readonly Candidate[];
+  /** Choices of columns that the sheet has no heading for. */
+  readonly missing: readonly Chosen[];
+  readonly problems: readonly Problem[];
+}
+
+/** The best matching of a sheet. */
+export interface Scored {
+  readonly found: Matching;
+  readonly score: number;
+  /** Its heading row is the chosen one, where one was chosen. */
+  readonly asSaid: boolean;
+}
+
+/** What is known before a sheet is looked at. */
+export interface Known {
+  readonly matcher: Matcher;
+  readonly choices: Choices;
+  /** Headings of ours, in lower case. */
+  readonly own: ReadonlySet<string>;
+}
+
+interface Trial {
+  readonly page: Page;
+  readonly heading: HeadingRows;
+  readonly score: number;
+}
+
+/** Candidates of one sheet that are worth looking at more closely. */
+const CLOSER_LOOKS = 4;
+const DEVICE_WEIGHT = 3;
+const LAST_WEIGHT = 2;
+
+/** What a sheet is like at best; null where it is no register at all. What may list people is put down. */
+export function bestOf(page: Page, known: Known, doubted: string[]): Scored | null {
+  const { headerRow, registers } = known.choices;
+  const best = bestAt(page, known, { headerRow, doubted });
+  if (best !== null || headerRow === null || registers.length === 1) return best;
+  // The row was said of one sheet; another has its headings where they are.
+  const free = bestAt(page, known, { headerRow: null, doubted });
+  return free === null ? null : { ...free, asSaid: false };
+}
+
+function bestAt(
+  page: Page,
+  known: Known,
+  { headerRow, doubted }: { readonly headerRow: number | null; readonly doubted: string[] },
+): Scored | null {
+  let best: Scored | null = null;
+  for (const trial of trialsOf(page, known, headerRow)) {
+    const found = matchingOf(trial, known);
+    const score = scoreOf(found);
+    const doubt = known.choices.registers.length === 0 ? doubtOf(found) : null;
+    if (doubt !== null) {
+      if (score > 0) doubted.push(doubt);
+      continue;
+    }
+    if (score > 0 && (best === null || score > best.score)) best = { found, score, asSaid: true };
+  }
+  return best;
+}
+
+/** The most promising heading rows of a sheet by their words alone. */
+function trialsOf(page: Page, known: Known, headerRow: number | null): Trial[] {
+  const candidates =
+    headerRow === null ? headingCandidates(page.sheet) : headingsAt(page.sheet, headerRow);
+  const trials = candidates
+    .map((heading) => ({ page, heading, score: wordScore(heading, known) }))
+    .filter(({ score }) => score > 0 || headerRow !== null);
+  // The devices above a heading that is only repeated would be lost without a word; below a small table
+  // that shares a few headings the register itself would be.
+  return trials
+    .filter(
+      ({ heading, score }) =>
+        !trials.some((other) => other.score >= score && repeats(heading, other.heading)),
+    )
+    .sort((one, other) => other.score - one.score)
+    .slice(0, CLOSER_LOOKS);
+}
+
+function wordScore(heading: HeadingRows, { matcher, choices, own }: Known): number {
+  const best = new Map<string, number>();
+  for (const text of heading.texts) {
+    const key = text.toLowerCase();
+    if (text === "" || own.has(key)) continue;
+    const chosen = choices.byHeading.get(key);
+    if (chosen !== undefined) best.set(chosen.key, 1);
+    for (const field of matcher.fields) {
+      const score = matcher.likeness(text, field, null);
+      if (score >= ACCEPTED && score > (best.get(field.key) ?? 0)) best.set(field.key, score);
+    }
+  }
+  let total = 0;
+  for (const [key, score] of best) total += weightOf(key) * score;
+  return total;
+}
+
+function weightOf(key: string): number {
+  if (key === "device") return DEVICE_WEIGHT;
+  return key.startsWith("last:") ? LAST_WEIGHT : 1;
+}
+
+/** Columns against fields in one trial, the person's choices first. */
+function matchingOf({ page, heading }: Trial, known: Known): Matching {
+  const { matcher } = known;
+  const lastRow = lastFilledRow(page.sheet);
+  const all = heading.texts.flatMap((text, column): Candidate[] =>
+    text === "" || known.own.has(text.toLowerCase())
+      ? []
+      : [
+          {
+            column,
+            heading: text,
+            evidence: evidenceOf(page, column, heading.last + 1, lastRow),
+          },
+        ],
+  );
+  const chosen = known.choices.apply(all);
+  const { refused } = known.choices;
+  const chosenColumns = new Set(chosen.matches.map(({ column }) => column));
+  const free = all.filter(({ column }) => !chosenColumns.has(column));
+  const pieces = piecesIn(matcher, free, { chosen: chosen.matches, refused });
+  const inPieces = new Set(pieces.map(({ field }) => field.key));
+  const first = [
+    ...chosen.matches.filter(({ field }) => !inPieces.has(field)),
+    ...pieces.flatMap((one) => one.matches),
+  ];
+  const said = new Set(first.map(({ column }) => column));
+  const settled = new Set([...first.map(({ field }) => fieldOfPart(field)), ...refused]);
+  const open = { ...matcher, fields: matcher.fields.filter(({ key }) => !settled.has(key)) };
+  const { matches, unclear } = matchColumns(
+    open,
+    all.filter(({ column }) => !said.has(column)),
+  );
+  const together = [...first, ...matches].sort((one, other) => one.column - other.column);
+  const problems = [
+    ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
+    ...pieces.map((one) => severalPieces(page, one)),
+    ...together.flatMap((match) => askOthers(page, match)),
+    ...askPart({ page, matcher, matches: together }, all),
+  ];
+  const { missing } = chosen;
+  return { page, heading, lastRow, matches: together, candidates: all, missing, problems };
+}
+
+function askWhich(page: Page, title: string, key: string, columns: readonly Candidate[]): Problem {
+  const names = listed(columns.map(({ heading }) => `"${heading}"`));
+  return notice(
+    "unclear column",
+    { ...at(page), column: columns[0]?.column ?? null, heading: columns[0]?.heading ?? "" },
+    `${names} fit ${title} equally well.`,
+    `State which one it is under "Column ${key}" in Setup.`,
+  );
+}
+
+/** A column of one piece of a part, and none of the others. */
+function askOthers(page: Page, { field, column, heading }: ColumnMatch): Problem[] {
+  const piece = positionOf(heading);
+  if (!field.startsWith("last:") || isPosition(field) || piece === null) return [];
+  return [
+    notice(
+      "unclear column",
+      { ...at(page), column, heading },
+      `"${heading}" speaks of one piece (${piece.position}), and no column of the others was found: what they are due is not known.`,
+      "Add a column for each of the others, or leave the piece out of the heading.",
+    ),
+  ];
+}
+
+/** A part with a column for each of its pieces: all are named, and the earliest date counts. */
+function severalPieces(page: Page, { field, matches }: Pieces): Problem {
+  const names = listed(
+    matches.map(({ heading }) => `"${heading}"`),
+    matches.length,
+  );
+  const [first] = matches;
+  return notice(
+    "several positions",
+    { ...at(page), column: first?.column ?? null, heading: first?.heading ?? "" },
+    `${names} are dates of one part (${field.title}): the earliest of a row counts, and none while one is missing.`,
+    "Nothing needs to be done; a job in the Job log that is not a complete set moves none of them.",
+  );
+}
+
+function at(page: Page): { sheet: string; row: null } {
+  return { sheet: page.sheet.name, row: null };
+}
+
+interface Asking {
+  readonly page: Page;
+  readonly matcher: Matcher;
+  readonly matches: readonly ColumnMatch[];
+}
+
+/** "Last replaced" without the part's name, in a programme with several parts. */
+function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]): Problem[] {
+  const taken = new Set(matches.map(({ column }) => column));
+  return all
+    .filter((candidate) => !taken.has(candidate.column) && saysLastReplaced(matcher, candidate))
+    .map((candidate) =>
+      notice(
+        "unclear column",
+        { ...at(page), column: candidate.column, heading: candidate.heading },
+        `"${candidate.heading}" does not say which part was replaced.`,
+        'State which part it is, such as under "Column last:SET" in Setup.',
+      ),
+    );
+}
+
+/** How well a matching makes a register: above zero only with devices and something about them. */
+function scoreOf({ page, heading, matches, candidates }: Matching): number {
+  const device = matches.find(({ field }) => field === "device");
+  const about = matches.filter(({ field }) => field !== "device" && field !== "note");
+  if (device === undefined || (about.length === 0 && device.by === "heading")) return 0;
+  const evidence = candidates.find(({ column }) => column === device.column)?.evidence ?? null;
+  let score = 0;
+  for (const { field, confidence } of matches) score += weightOf(field) * confidence;
+  if (evidence !== null && evidence.filled > 0) {
+    // One row a device: a list that names devices again and again is a log or a list of counts.
+    score += evidence.distinct * 2 - 1 + Math.min(1, evidence.filled / 10);
+    if (evidence.filled >= 4 && evidence.distinct < 0.5) score -= DEVICE_WEIGHT;
+  }
+  if (monthsIn(page, heading).length >= 2) score -= 1;
+  if (page.sheet.visibility !== "visible") score -= 0.5;
+  return Math.max(score, 0.01);
+}
+
+function doubtOf({ page, heading, matches }: Matching): string | null {
+  return peopleDoubt({ sheet: page.sheet.name, headings: heading.texts, matches });
+}
