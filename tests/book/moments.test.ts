@@ -57,7 +57,7 @@ describe("the moments of a year", () => {
   it("January, last year's sheet: read as it stands, with what cannot be trusted", async () => {
     const { code, out, err } = await sparespan("today", UNTIDY, ...DAY);
     expect(code).toBe(1);
-    expect(out).toMatch(/^Report date 2026-07-06: \d+ devices\./);
+    expect(out).toMatch(/^Report date 2026-07-06: \d+ devices;/);
     expect(out).toContain("? Check row");
     expect(err).toMatch(/\d+ faults in the rows/);
   });

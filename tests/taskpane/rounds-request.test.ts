@@ -38,7 +38,10 @@ async function opened(book: Snapshot) {
   const host = paperHost(book, REPORT_DATE);
   const desk = deskOver(newStore());
   await desk.connected(host);
-  const rows = (): number => sheetNamed(host.book(), "Job log")?.values.length ?? 0;
+  const rows = (): number =>
+    (sheetNamed(host.book(), "Job log")?.values ?? []).filter((row) =>
+      row.some((value) => value !== null),
+    ).length;
   return { desk, rows };
 }
 

@@ -123,48 +123,55 @@ function sharedColumns(facts: Facts, places: Places): OurColumn[] {
   ];
 }
 
+/** What an interval is counted from: the columns that say it, and the one that does in the end. */
+function lastDoneColumns(
+  part: Part,
+  context: Context,
+): { readonly lastDone: number; readonly added: readonly OurColumn[] } {
+  const { judged, places } = context;
+  const { facts } = judged;
+  const inputs = judged.inputs(part);
+  if (inputs.positions.length > 0) {
+    const earliest = earliestColumn(part, context);
+    return { lastDone: earliest.column, added: [earliest] };
+  }
+  const column = inputs.lastDoneColumn ?? newLastDone(part, places);
+  const first =
+    inputs.lastDoneColumn === null
+      ? [
+          {
+            ...{ column, there: false, title: lastDoneTitle(part), formula: null, computed: null },
+            values: inputs.lastDoneFromLog.map((date) => facts.serial(date)),
+            ...{ format: DATE_FORMAT, width: 12 },
+          },
+        ]
+      : filledColumn(part, { facts, inputs, column });
+  const counted = countedColumns(part, { facts, inputs, column }, (title) => places.at(title));
+  return { lastDone: counted.at(-1)?.column ?? column, added: [...first, ...counted] };
+}
+
+/** The place of a new column for a part's dates. */
+function newLastDone(part: Part, places: Places): number {
+  const { column, there } = places.at(lastDoneTitle(part));
+  if (!there) return column;
+  throw new BookError(
+    `Two columns may say when ${part.name} was last done; choose one with --match "last:${part.code}=its heading".`,
+  );
+}
+
 function columnsOf(part: Part, context: Context): OurColumn[] {
   const { judged, places, mode } = context;
   const { facts } = judged;
   const inputs = judged.inputs(part);
-  const added: OurColumn[] = [];
-  let lastDone = inputs.lastDoneColumn;
-  if (inputs.positions.length > 0) {
-    const column = earliestColumn(part, context);
-    lastDone = column.column;
-    added.push(column);
-  } else if (lastDone === null) {
-    const place = places.at(lastDoneTitle(part));
-    if (place.there) {
-      throw new BookError(
-        `Two columns may say when ${part.name} was last done; choose one with --match "last:${part.code}=its heading".`,
-      );
-    }
-    lastDone = place.column;
-    added.push({
-      ...place,
-      title: lastDoneTitle(part),
-      values: inputs.lastDoneFromLog.map((date) => facts.serial(date)),
-      formula: null,
-      format: DATE_FORMAT,
-      width: 12,
-      computed: null,
-    });
-  } else added.push(...filledColumn(part, { facts, inputs, column: lastDone }));
-  const counted = countedColumns(part, { facts, inputs, column: lastDone }, (title) =>
-    places.at(title),
-  );
-  added.push(...counted);
+  const { lastDone, added } = lastDoneColumns(part, context);
   const openFinding = optionalColumn(context, findingTitle(part), inputs.findings);
-  if (openFinding !== null) added.push(openFinding);
   const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
-  if (doubt !== null) added.push(doubt);
   const rows = judged.rows(part);
   const computed = Object.fromEntries(
     EACH_COMPUTED.map(([key]) => [key, places.at(computedTitle(part, key))]),
   ) as Record<Computed, ReturnType<Places["at"]>>;
   const cells = rowCells(context, part, {
-    lastDone: counted.at(-1)?.column ?? lastDone,
+    lastDone,
     finding: inputs.findingColumn,
     openFinding: openFinding?.column ?? null,
     doubt: doubt?.column ?? null,
@@ -172,6 +179,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   });
   return [
     ...added,
+    ...[openFinding, doubt].filter((column) => column !== null),
     ...EACH_COMPUTED.map(([key, declared]) => ({
       ...computed[key],
       title: computedTitle(part, key),

@@ -104,8 +104,6 @@ interface Checked {
 function columnFaults(book: Book, part: Part, { column, shifted, all }: Checked): Problem[] {
   const { fleet, ours, found } = book;
   const log = jobIndex(ours);
-  const { reportDate } = ours.settings;
-  const oldest = reportDate - OLDEST;
   const sheet = found.page.sheet.name;
   const problems: Problem[] = [];
   fleet.named.forEach((device, at) => {
@@ -118,23 +116,38 @@ function columnFaults(book: Book, part: Part, { column, shifted, all }: Checked)
       const isInOwnLog = all.length === 1 && log.lastIn("own", device.key, part) !== null;
       if (!isInOwnLog) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
     } else if (!shifted) {
-      const renewal = log.lastIn("ours", device.key, part);
-      const sameDay = all.filter(({ dates }) => dates[at] === date).length;
-      // A piece may be replaced by itself: a job of that day, one for each, says so.
-      const isPiece =
-        all.length > 1 &&
-        (renewal === null || renewal <= date) &&
-        workOn(log, { device, part, date }).length >= sameDay;
-      const logged = isPiece ? null : renewal;
-      const partial = !isPiece && isPartial(log, { device, part, date });
-      const beside = { deviceKey: device.key, part, column, place, date };
-      const problem =
-        dateFault(place, date, { device, logged, partial, reportDate, oldest }) ??
-        (all.length === 1 ? ownLogFault(log, beside) : null);
+      const problem = contradiction(book, part, { device, at, date, column, all, place });
       if (problem !== null) problems.push(problem);
     }
   });
   return problems;
+}
+
+interface Dated extends Omit<Checked, "shifted"> {
+  readonly device: Named;
+  readonly at: number;
+  readonly date: Day;
+  readonly place: CellPlace;
+}
+
+/** What speaks against a true date of the register. */
+function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null {
+  const { device, at, date, column, all, place } = dated;
+  const log = jobIndex(ours);
+  const { reportDate } = ours.settings;
+  const renewal = log.lastIn("ours", device.key, part);
+  const sameDay = all.filter(({ dates }) => dates[at] === date).length;
+  // A piece may be replaced by itself: a job of that day, one for each, says so.
+  const isPiece =
+    all.length > 1 &&
+    (renewal === null || renewal <= date) &&
+    workOn(log, { device, part, date }).length >= sameDay;
+  const logged = isPiece ? null : renewal;
+  const partial = !isPiece && isPartial(log, { device, part, date });
+  const oldest = reportDate - OLDEST;
+  const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
+  if (problem !== null || all.length > 1) return problem;
+  return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
 }
 
 interface Beside {

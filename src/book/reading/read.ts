@@ -76,23 +76,19 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   const ended = monthStart(reportDate);
   const counted = markedCounts(readCounts(sheets.found, byKey, reportDate), ended);
   yield;
-  const countsOf = (key: string): readonly Count[] => counted.byDevice.get(key) ?? [];
-  const rows = rowCounts(written);
-  const read = founds.map((found, at) =>
-    readRegister(found, written[at], {
-      ...{ snapshot, ours, countsOf, rows, isOneOfMany: founds.length > 1 },
-      isCounted: sheets.found.length > 0,
-    }),
-  );
-  const devices = read.flatMap((one) => one.devices);
+  const among: Among = {
+    ...{ snapshot, ours, countsOf: (key) => counted.byDevice.get(key) ?? [] },
+    ...{ rows: rowCounts(written), isOneOfMany: founds.length > 1 },
+    isCounted: sheets.found.length > 0,
+  };
+  const read = founds.map((found, at) => readRegister(found, written[at], among));
   yield;
-  const headings = new Map(sheets.found.map((one) => [one.page.sheet.name, one.heading.texts]));
-  const headingOf = headingLookup(headings);
+  const devices = read.flatMap((one) => one.devices);
+  const headingOf = headingsOf(sheets.found);
   const inDoubt = firstOfKey(read.flatMap(({ fleet }) => fleet.named));
   const gaps = countGaps({ devices: inDoubt, counted, headingOf, ended });
   yield;
-  const spellings = new Map(written.flatMap((fleet) => [...fleet.spellings]));
-  const spelled = spelledShelf(ours, spellings);
+  const spelled = spelledShelf(ours, new Map(written.flatMap((fleet) => [...fleet.spellings])));
   const problems = oneForACell([
     ...founds.flatMap((found) => found.problems),
     ...unseen(founds, sheets.found),
@@ -114,6 +110,11 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     ownLogs: own.logs,
     problems,
   };
+}
+
+/** The headings of counts, for the places of problems. */
+function headingsOf(found: readonly CountSheet[]): ReturnType<typeof headingLookup> {
+  return headingLookup(new Map(found.map((one) => [one.page.sheet.name, one.heading.texts])));
 }
 
 /** The jobs of the programme's own logs before those of our Job log, whose row of a day goes before theirs. */
