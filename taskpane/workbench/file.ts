@@ -26,7 +26,7 @@ export async function pickedFile(file: File): Promise<OpenedFile> {
 }
 
 /** A list as a workbook that lies nowhere yet. */
-export function bookOfList(name: string, bytes: Uint8Array): OpenedFile {
+function bookOfList(name: string, bytes: Uint8Array): OpenedFile {
   const form = { encoding: null, separator: null };
   const { plan, lines } = listBook([{ name, bytes }], form, decoded);
   const book = name.replace(/\.[^.]*$/, ".xlsx");

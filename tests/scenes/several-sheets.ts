@@ -84,7 +84,7 @@ export function withRetired(): Snapshot {
 }
 
 /** A sheet for each type of device at the same sites. */
-export function sheetPerType(): Snapshot {
+function sheetPerType(): Snapshot {
   const sheet = (name: string, part: string, lines: readonly Line[]): Sheet =>
     sheetOf(name, [
       ["Device", "Site", "Serial number", part],
@@ -97,7 +97,7 @@ export function sheetPerType(): Snapshot {
 }
 
 /** A block above the headings of each sheet that names its site; sheets with the names they came with. */
-export function titledSheets(): Snapshot {
+function titledSheets(): Snapshot {
   return bookOf([
     plainSheet("Sheet1", NORTH, [["Hearing screening equipment"], ["Site:", "Northfield"], []]),
     plainSheet("Sheet2", SOUTH, [["Hearing screening equipment"], ["Site: Southport"], [], []]),
@@ -105,7 +105,7 @@ export function titledSheets(): Snapshot {
 }
 
 /** One sheet in German. */
-export function oneInGerman(): Snapshot {
+function oneInGerman(): Snapshot {
   return bookOf([
     plainSheet("Northfield", NORTH),
     sheetOf("Neustadt", [
