@@ -36,9 +36,9 @@ describe("our own source", () => {
       ["src/cli/serve.ts"],
     ],
     [
-      "starts programs in two: the build, and the browser",
+      "starts programs in four: LibreOffice for files of other forms, cp for a file's attributes, the build, the browser",
       /child_process|process\.binding|\bexecSync|\bfork\(/,
-      ["src/cli/ready.mjs", "src/cli/serve-page.ts"],
+      ["src/cli/office.ts", "src/cli/place.ts", "src/cli/ready.mjs", "src/cli/serve-page.ts"],
     ],
     [
       "keeps one word in the browser: that the guide was put away",
