@@ -1,6 +1,7 @@
 import { registerNames } from "../book/records/registers.ts";
 import { protectedIn } from "../book/workbook/expect.ts";
 import { fieldsFor } from "../book/headings/fields.ts";
+import { listed } from "../book/records/problems.ts";
 import type { Overrides } from "../book/sheets/ours.ts";
 import type { Plan } from "../book/workbook/plan.ts";
 import type { Reading } from "../book/records/records.ts";
@@ -72,8 +73,9 @@ function checkFields({ matches }: Request, { ours, problems }: Reading): void {
   for (const match of matches.keys()) {
     const field = match.replace(/^column /, "");
     if (field === match || fields.includes(field.toLowerCase())) continue;
+    const names = fieldsFor(ours.parts).map(({ key }) => key);
     throw new UsageError(
-      `--match must begin with a field, such as device, site or last:SET, got "${field}"`,
+      `--match must begin with one of ${listed(names, names.length)}, got "${field}"`,
     );
   }
 }

@@ -22,7 +22,9 @@ export function run(args: readonly string[], io: Io): Promise<number> {
 }
 
 async function obey(args: readonly string[], io: Io): Promise<number> {
-  const [first] = args;
+  const [first, ...others] = args;
+  // What a newcomer types.
+  if (first === "help") return obey([...others, "--help"], io);
   const bare = COMMANDS.find(({ name }) => name === first)?.bare ?? null;
   if (bare !== null && !args.includes("--help")) return bare(args.slice(1), io);
   try {

@@ -43,7 +43,9 @@ describe("sparespan", () => {
   it("today lists what is due with the caution, and exits 0 on clean rows", async () => {
     const { code, out } = await sparespan("today", CLEAN, ...JULY);
     expect(code).toBe(0);
-    expect(out).toMatch(/^Report date 2026-07-06: 35 devices; 1 device retired\. Parts: Overdue \d+ · To check 0 ·/);
+    expect(out).toMatch(
+      /^Report date 2026-07-06: 35 devices; 1 device retired\. Parts: Overdue \d+ · To check 0 ·/,
+    );
     expect(out).toContain("Planning aid: the maker's instructions");
   });
 

@@ -3,7 +3,6 @@ import { InputError } from "../../core/errors.ts";
 import { damageIn, findingText, HARMLESS } from "../records/finding-words.ts";
 import { LIFE_ENDS } from "../../core/due.ts";
 import { weekNamed, weekText } from "../evidence/period.ts";
-import { answered } from "../languages/answers.ts";
 import { partNamed } from "../records/parts.ts";
 import type { Part } from "../records/records.ts";
 import { headingColumn, headingRow } from "../sheets/layout.ts";
@@ -12,6 +11,7 @@ import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { type CellValue, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import type { LineRefused, PlacedEntry } from "./entries.ts";
 import type { Entry } from "./entry-meant.ts";
+import { fittedDoubt, fittedIn } from "./round-fitted.ts";
 
 /** What people typed into round sheets: jobs that can be judged, and lines nobody can read. */
 export interface RoundLines {
@@ -79,8 +79,50 @@ interface Turn {
 /** The jobs of a row, or what is wrong with each of its turns. */
 function rowLines(
   at: At,
-  { dateSystem, parts }: Beside,
+  beside: Beside,
 ): { readonly entries: readonly Entry[]; readonly faults: readonly string[] } {
+  const { turns, faults } = turnsOf(at, beside);
+  const said = (heading: string): string => textOf(at(heading));
+  const names = { device: said("Device"), part: said("Part"), note: said("Note") };
+  const base: Entry = { ...NO_ENTRY, ...names };
+  const isTask = partNamed(beside.parts, base.part)?.task === true;
+  const fitted = fittedIn(textOf(at("Replaced, lot")));
+  if (turns.length + faults.length === 0 && base.note !== "" && fitted === null) {
+    const cause = `the Note ${quoted(base.note)} stands alone and is no job`;
+    return { entries: [], faults: [`${cause}: log it with its day, or remove it from the sheet`] };
+  }
+  const looked = isTask
+    ? []
+    : turns.map((turn): Entry => ({ ...base, ...turn, note: joined(turn.note, base.note) }));
+  const when = replacedIn(turns);
+  if (isTask) {
+    const done: Entry[] = when === null ? [] : [{ ...base, ...when, job: "calibrated" }];
+    return { entries: done.map((entry) => ({ ...entry, finding: "", note: base.note })), faults };
+  }
+  if (fitted === null) return { entries: looked, faults };
+  const doubt = fittedDoubt(fitted, base.note, beside.parts);
+  if (doubt !== null) return { entries: looked, faults: [...faults, doubt] };
+  if (when === null) {
+    const undated = "it was replaced, and no date says when: type the day";
+    // A turn that is refused has a day: what is wrong with it is said already.
+    return { entries: looked, faults: faults.length > 0 ? faults : [undated] };
+  }
+  const { date, by } = when;
+  const lot = fitted.lot ?? "";
+  const renewal: Entry = { ...base, date, by, lot, job: "replaced", complete: true };
+  return { entries: [...looked, renewal], faults };
+}
+
+const NO_ENTRY = {
+  ...{ device: "", row: null, sheet: null, part: "", job: "inspected", finding: "" },
+  ...{ complete: false, lot: "", by: "", note: "", date: 0 as Day },
+} satisfies Entry;
+
+/** The turns of a row that can be read, and what is wrong with the others. */
+function turnsOf(
+  at: At,
+  { dateSystem }: Beside,
+): { readonly turns: readonly Turn[]; readonly faults: readonly string[] } {
   const turns: Turn[] = [];
   const faults: string[] = [];
   for (let turn = 1; turn <= 7; turn += 1) {
@@ -90,34 +132,7 @@ function rowLines(
     if (typeof read === "string") faults.push(read);
     else turns.push(read);
   }
-  const device = textOf(at("Device"));
-  const part = textOf(at("Part"));
-  const note = textOf(at("Note"));
-  const base = { device, row: null, part, complete: false, lot: "", job: "inspected" };
-  const isTask = partNamed(parts, part)?.task === true;
-  const looked = isTask
-    ? []
-    : turns.map((turn): Entry => ({ ...base, ...turn, note: joined(turn.note, note) }));
-  const fitted = textOf(at("Replaced, lot"));
-  const done = isTask ? turns.length > 0 : fitted !== "" && answered(fitted) !== false;
-  if (!done) return { entries: looked, faults };
-  const when = replacedIn(turns);
-  if (when === null) {
-    return {
-      entries: looked,
-      faults: [...faults, "it was replaced, and no date says when: type the day"],
-    };
-  }
-  const lot = answered(fitted) === true || /^[x✓✔]$/iu.test(fitted) ? "" : fitted;
-  const renewal: Entry = {
-    ...base,
-    date: when.date,
-    by: when.by,
-    note,
-    finding: "",
-    ...(isTask ? { job: "calibrated" } : { job: "replaced", complete: true, lot }),
-  };
-  return { entries: [...looked, renewal], faults };
+  return { turns, faults };
 }
 
 /** The turn in which it was replaced: the first that ended its life, else the first: no interval begins late. */
@@ -145,7 +160,9 @@ function turnOf(
       : `Date ${turn} must be a date, got ${quoted(what)}`;
   }
   // A day of another week is a slip of the year or the month, or of the sheet.
-  if (mondayOf(week) !== weekStart(date)) {
+  const monday = mondayOf(week);
+  if (monday === null) return `Week must be a week such as 2026-W48, got ${quoted(week)}`;
+  if (monday !== weekStart(date)) {
     return `Date ${turn} is ${isoText(date)}, in ${weekText(weekStart(date))}; the sheet is of ${week}`;
   }
   const said = findingText(found).trim();

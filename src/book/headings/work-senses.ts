@@ -13,7 +13,7 @@ const ENGLISH: Readonly<Record<WorkSense, readonly string[]>> = {
   right: list("right, r, rh, right side"),
   partial: list("one, single, half, partly, partial, only, 1, 1x, one side"),
   damaged: list(
-    "damaged, damage, broken, cracked, crack, cracks, torn, tear, tears, worn, worn out, split, loose, leaking, leak, corroded, corrosion, corroding, residue, hardened, hard, defective, defect, faulty, perished, frayed, bent, rusty, rust, peeling",
+    "damaged, damage, broken, cracked, crack, cracks, torn, tear, tears, worn, worn out, split, loose, leaking, leak, corroded, corrosion, corroding, residue, hardened, hard, defective, defect, faulty, perished, frayed, bent, rusty, rust, peeling, ripped, snapped, melted, chipped, brittle, sticky, detached, coming off, come off, coming apart, come apart, falling off, falling apart",
   ),
   inspected: list(
     "inspected, checked, inspection, examined, visual check, visual inspection, weekly check, routine check, weekly inspection, check",
@@ -29,8 +29,9 @@ const ENGLISH: Readonly<Record<WorkSense, readonly string[]>> = {
     "to, for, sent, send, sending, order, ordered, ordering, needs, need, needed, must, should, please, soon, due, next, planned, scheduled, booked, awaiting, waiting, arrived, received, delivered, requested, request, quote, collected, expected, want, wanted",
   ),
   no: list("no, not, without, never, cannot, didn t, wasn t, couldn t, weren t"),
+  lead: list("cable, cables, lead, leads, wire, wires, cord, cords"),
   other: list(
-    "cable, cables, lead, leads, battery, batteries, printer, screen, display, charger, plug, case, bag, trolley, software, paper, label, labels, keyboard, mouse, computer, laptop, ink, toner",
+    "battery, batteries, printer, screen, display, charger, plug, case, bag, trolley, software, paper, label, labels, keyboard, mouse, computer, laptop, ink, toner",
   ),
   filler: list(
     "the, a, an, of, on, in, at, and, with, was, were, has, have, been, today, done, completed, performed, annual, yearly",

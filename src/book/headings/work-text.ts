@@ -19,7 +19,7 @@ interface WorkReading {
 export interface WorkReader {
   /** What a line says under its heading; each wording is read once. */
   readonly read: (text: string, heading: string) => WorkReading;
-  /** Whether a note may turn the words beside it: one side only, not yet, not at all, or damage. */
+  /** Whether a note may turn the words beside it: one side only, not yet, not at all, damage, or a question. */
   readonly turns: (note: string) => boolean;
 }
 
@@ -44,15 +44,22 @@ export function workReader(parts: readonly Part[]): WorkReader {
     if (before !== undefined) return before;
     const tokens = workTokens(text, isName);
     const headed = workTokens(heading, isName);
-    const reading = readingOf(lineOf(tokens, headed, named), parts);
+    const line = lineOf(tokens, headed, named);
+    const reading = readingOf({ ...line, strange: line.strange || asks(text) }, parts);
     known.set(key, reading);
     return reading;
   };
   const turns: WorkReader["turns"] = (note) =>
+    asks(note) ||
     workTokens(note, isName).some(({ senses }) =>
       senses.some((sense) => TURNING_SENSES.has(sense)),
     );
   return { read, turns };
+}
+
+/** A question is no statement. */
+function asks(text: string): boolean {
+  return /[?¿？]/u.test(text);
 }
 
 interface NamedPart {
@@ -73,7 +80,7 @@ interface Line {
   readonly senses: ReadonlySet<WorkSense>;
   readonly wearing: readonly Part[];
   readonly tasks: readonly Part[];
-  /** A word nobody knows, or one of a part that is not named whole. */
+  /** A question, a word nobody knows, or one of a part that is not named whole. */
   readonly strange: boolean;
   readonly single: boolean;
 }
@@ -118,12 +125,14 @@ function isWithin(name: readonly string[], other: readonly string[]): boolean {
 }
 
 /** Words beside which nothing is certain. */
-const LEAVE_OPEN: readonly WorkSense[] = ["later", "no", "other"];
+const LEAVE_OPEN: readonly WorkSense[] = ["later", "no", "other", "lead"];
 
 function readingOf(line: Line, parts: readonly Part[]): WorkReading {
   const { senses, wearing, tasks, strange } = line;
   const done = senses.has("replaced") || senses.has("maybe");
-  const damaged = senses.has("damaged") && !(senses.has("other") && wearing.length === 0);
+  // A battery's damage is nobody's concern here; a lead may be one that is stuck to the skin.
+  const isElsewhere = senses.has("other") && !senses.has("lead") && wearing.length === 0;
+  const damaged = senses.has("damaged") && !isElsewhere;
   const open = strange || LEAVE_OPEN.some((sense) => senses.has(sense));
   if (done) return replacement(line, { damaged, open, parts });
   if (damaged) {
@@ -169,6 +178,9 @@ function isInPart(senses: ReadonlySet<WorkSense>): boolean {
   return senses.has("partial") || senses.has("left") !== senses.has("right");
 }
 
+/** What is no work on a part. */
+const IDLE: readonly WorkSense[] = ["nothing", "later", "other", "lead"];
+
 function otherwise({ senses, wearing, strange }: Line, open: boolean): WorkReading {
   const looked = senses.has("inspected") || senses.has("clean");
   if (looked && !open) {
@@ -178,7 +190,7 @@ function otherwise({ senses, wearing, strange }: Line, open: boolean): WorkReadi
       work: codes.map((part) => ({ ...NO_JOB, part, job: "inspected" as const })),
     };
   }
-  const idle = senses.has("nothing") || senses.has("later") || senses.has("other");
+  const idle = IDLE.some((sense) => senses.has(sense));
   if (idle && !strange && !senses.has("no")) return { says: "clear", work: [] };
   // A part alone may have been replaced that day.
   return wearing.length > 0

@@ -130,7 +130,8 @@ export const DUTCH: Language = {
       "te, voor, om, moet, moeten, verstuurd, opgestuurd, verzonden, bestellen, besteld, nodig, binnenkort, gepland, aangevraagd",
     ),
     no: list("niet, geen, zonder"),
-    other: list("kabel, accu, batterij, printer, scherm, lader, stekker, koffer, papier, software"),
+    lead: list("kabel, kabels, snoer, snoeren"),
+    other: list("accu, batterij, printer, scherm, lader, stekker, koffer, papier, software"),
     filler: list("de, het, van, en, op, in, met, is, zijn, werd"),
   },
   patients: {

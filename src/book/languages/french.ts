@@ -140,7 +140,8 @@ export const FRENCH: Language = {
       "pour, envoyé, envoyée, envoyer, commander, commandé, commandés, besoin, faut, prochain, prochaine, prévu, demandé",
     ),
     no: list("pas, sans, aucun, aucune, non"),
-    other: list("câble, batterie, imprimante, écran, chargeur, prise, mallette, papier, logiciel"),
+    lead: list("câble, câbles, cordon, cordons, fil, fils"),
+    other: list("batterie, imprimante, écran, chargeur, prise, mallette, papier, logiciel"),
     filler: list("le, la, les, de, des, du, en, et, au, aux, avec"),
   },
   patients: {

@@ -147,8 +147,9 @@ export const GERMAN: Language = {
       "zu, zum, zur, für, muss, müssen, soll, sollte, bitte, geschickt, eingeschickt, eingesandt, versandt, gesendet, bestellen, bestellt, nötig, notwendig, demnächst, bald, fällig, geplant",
     ),
     no: list("kein, keine, keinen, keinerlei, nicht, ohne"),
+    lead: list("kabel, leitung, leitungen, litze, litzen"),
     other: list(
-      "kabel, akku, batterie, drucker, netzteil, display, bildschirm, software, stecker, koffer, papier",
+      "akku, batterie, drucker, netzteil, display, bildschirm, software, stecker, koffer, papier",
     ),
     filler: list("der, die, das, den, dem, und, mit, am, im, wurde, wurden, heute"),
   },

@@ -140,9 +140,8 @@ export const ITALIAN: Language = {
       "per, inviato, inviata, inviare, ordinare, ordinato, ordinati, serve, bisogna, prossimo, previsto, richiesto, da",
     ),
     no: list("non, senza, nessun, nessuna, nessuno"),
-    other: list(
-      "cavo, batteria, stampante, schermo, caricatore, spina, valigetta, carta, software",
-    ),
+    lead: list("cavo, cavi, cavetto, cavetti"),
+    other: list("batteria, stampante, schermo, caricatore, spina, valigetta, carta, software"),
     filler: list("il, lo, la, i, gli, le, di, del, della, dei, delle, e, con"),
   },
   patients: {

@@ -21,6 +21,7 @@ export type WorkSense =
   | "later"
   | "no"
   | "other"
+  | "lead"
   | "filler";
 
 /** What a register written in a language calls things; words are compared without accents and case. */

@@ -136,8 +136,9 @@ export const POLISH: Language = {
       "do, dla, wysłano, wysłany, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy",
     ),
     no: list("nie, bez, brak, żadnych"),
+    lead: list("kabel, kable, przewód, przewody"),
     other: list(
-      "kabel, bateria, akumulator, drukarka, ekran, ładowarka, wtyczka, walizka, papier, oprogramowanie",
+      "bateria, akumulator, drukarka, ekran, ładowarka, wtyczka, walizka, papier, oprogramowanie",
     ),
     filler: list("na, w, z, i, dnia, oraz"),
   },

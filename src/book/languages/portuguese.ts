@@ -140,7 +140,8 @@ export const PORTUGUESE: Language = {
       "para, enviado, enviada, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado",
     ),
     no: list("não, sem, nenhum, nenhuma"),
-    other: list("cabo, bateria, impressora, ecrã, tela, carregador, tomada, mala, papel, software"),
+    lead: list("cabo, cabos, fio, fios"),
+    other: list("bateria, impressora, ecrã, tela, carregador, tomada, mala, papel, software"),
     filler: list("o, a, os, as, de, dos, das, em, na, no equipamento, e, com"),
   },
   patients: {

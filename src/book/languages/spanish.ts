@@ -146,7 +146,8 @@ export const SPANISH: Language = {
       "para, enviado, enviada, enviar, pedir, pedido, pedidos, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado",
     ),
     no: list("no, sin, ningún, ninguna, ninguno"),
-    other: list("cable, batería, impresora, pantalla, cargador, enchufe, maletín, papel, software"),
+    lead: list("cable, cables"),
+    other: list("batería, impresora, pantalla, cargador, enchufe, maletín, papel, software"),
     filler: list("el, la, los, las, de, del, en, y, al, se, hoy, con"),
   },
   patients: {

@@ -1,7 +1,7 @@
 import { type HeadingRows, headingCandidates } from "../headings/headings.ts";
 import { type MonthColumn, monthsRead } from "../headings/months.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
-import type { Problem } from "../records/records.ts";
+import type { Problem, Register } from "../records/records.ts";
 import {
   identifierAt,
   isBlank,
@@ -40,6 +40,12 @@ export function monthNotices({ sheet }: Page, months: readonly MonthColumn[]): P
   ];
 }
 
+interface MonthsBeside {
+  readonly sheets: readonly CountSheet[];
+  readonly registers: readonly Register[];
+  readonly isDevice: (key: string) => boolean;
+}
+
 const ENOUGH = 3;
 const SAMPLE = 20;
 
@@ -49,12 +55,16 @@ const SAMPLE = 20;
  */
 export function unreadMonths(
   pages: readonly Page[],
-  sheets: readonly CountSheet[],
-  isDevice: (key: string) => boolean,
+  { sheets, registers, isDevice }: MonthsBeside,
 ): Problem[] {
   return pages.flatMap((page) => {
     const read = sheets.find((sheet) => sheet.page === page);
-    const headings = read === undefined ? headingCandidates(page.sheet) : [read.heading];
+    const register = registers.find(({ sheet }) => sheet === page.sheet.name);
+    // The dates of a register's first device are no headings.
+    const isHeading = ({ last }: HeadingRows): boolean =>
+      register === undefined || last === register.headerRow;
+    const headings =
+      read === undefined ? headingCandidates(page.sheet).filter(isHeading) : [read.heading];
     const least = read === undefined ? ENOUGH : 1;
     for (const heading of headings) {
       const { unread } = monthsRead(page, heading);
@@ -64,7 +74,7 @@ export function unreadMonths(
         fault(
           "month unclear",
           { ...wholeSheet(page.sheet.name), heading: unread[0]?.heading ?? "" },
-          `${names} cannot be told as months of one year; what stands below is not counted.`,
+          `${names} cannot be read as months of one year; what is below is not counted.`,
           "Write each month with its year, such as 2026-03.",
         ),
       ];

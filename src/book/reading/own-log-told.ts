@@ -31,7 +31,7 @@ export function toldOfLog(log: OwnLog, beside: Beside): Problem[] {
 }
 
 const CONFIRM =
-  'If it is your log, confirm it once: npx sparespan own-log BOOK --confirm, or in Setup a row "Own log" with the name of the sheet; "none" if it is no log.';
+  'If it is your log, confirm it once: npx sparespan own-log BOOK --confirm --in-place, or in Setup a row "Own log" with the name of the sheet; "none" if it is no log.';
 
 /** A sheet that was said to be the log and cannot be read as one. */
 export function notFound(said: string): Problem {
@@ -66,11 +66,8 @@ function unconfirmed(log: OwnLog): string {
   const sure = linesThat(log, ({ says }) => says === "clear" || says === "said");
   const open = log.lines - sure;
   const harm = linesThat(log, ({ work }) => work.some(({ damaged }) => damaged));
-  const still =
-    harm === 0
-      ? ""
-      : ` What ${counted(harm, "line")} say${harm === 1 ? "s" : ""} of damage counts.`;
-  return `${understood(log)} ${sure} would count, ${open} need a word from you. Nothing in it counts as a replacement until you confirm it.${still}`;
+  const still = harm === 0 ? "" : ` Damage in ${counted(harm, "line")} counts already.`;
+  return `${understood(log)} ${sure} would count, ${open} need your decision. Nothing in it counts as a replacement until you confirm it.${still}`;
 }
 
 function countsOf(log: OwnLog): string {
@@ -117,8 +114,13 @@ function openWordings(sheet: LogSheet, wordings: readonly Wording[]): Problem[] 
 }
 
 function sayWhat({ key, work }: Wording): string {
-  const meaning = work.length === 0 ? "SET replaced" : workText(work);
-  return `Say once what it means, such as: npx sparespan own-log BOOK --word "${key}=${meaning}" (or =nothing), or in Setup a row "Log word ${key}".`;
+  // No meaning is proposed where none was read: somebody would paste it.
+  const meaning = work.length === 0 ? "MEANING" : workText(work);
+  const means =
+    work.length === 0
+      ? ` MEANING is a part and one of ${WORK_WORDS.join(", ")}, or nothing.`
+      : " Or say =nothing.";
+  return `Say once what it means: npx sparespan own-log BOOK --in-place --word "${key}=${meaning}", or in Setup a row "Log word ${key}".${means}`;
 }
 
 /** Devices that are not in the register, each told once. */

@@ -22,6 +22,14 @@ const worded = (key: string, phrases: readonly string[]): Field => ({
   dated: [],
 });
 const ITEM = worded("item", ["item", "part", "part name", "article", "description", "product"]);
+const PACK = worded("pack", [
+  "pack",
+  "pack size",
+  "pack of",
+  "packaging",
+  "units pack",
+  "per pack",
+]);
 const PRICE = worded("price", ["price", "pack price", "list price", "cost", "price pack"]);
 
 /** A price of a list in the book that may be a part's. */
@@ -30,6 +38,8 @@ interface Listed {
   readonly cell: string;
   readonly item: string;
   readonly price: number;
+  /** Units the list says that it buys; null where it says nothing. */
+  readonly pack: number | null;
 }
 
 /**
@@ -50,6 +60,7 @@ export function priceOffers(snapshot: Snapshot, reading: Reading): Problem[] {
   const matcher = matcherOf([
     ITEM,
     PRICE,
+    PACK,
     ...parts.map((part) => worded(part.code, namesOf(part))),
   ]);
   const prices = lists.flatMap((page) => pricesOn(page, parts, matcher));
@@ -73,13 +84,16 @@ function pricesOn(
     const item = columnOf(heading, ITEM, matcher);
     const price = columnOf(heading, PRICE, matcher);
     if (item === null || price === null) continue;
+    const pack = columnOf(heading, PACK, matcher);
     const found: (Listed & { part: Part })[] = [];
     for (let row = heading.last + 1; row <= lastFilledRow(sheet); row += 1) {
       const text = textOf(valueAt(sheet, row, item));
       const amount = amountAt(sheet, row, price);
       const part = parts.find((one) => isNamed(text, one, matcher));
       if (part === undefined || amount === null) continue;
-      found.push({ sheet: sheet.name, cell: address(row, price), item: text, price: amount, part });
+      const buys = pack === null ? null : unitsAt(sheet, row, pack);
+      const cell = address(row, price);
+      found.push({ sheet: sheet.name, cell, item: text, price: amount, pack: buys, part });
     }
     if (found.length > 0) return found;
   }
@@ -105,6 +119,12 @@ function amountAt(sheet: Sheet, row: number, column: number): number | null {
   return typeof amount === "number" && amount > 0 ? amount : null;
 }
 
+/** The first number of a cell such as "10" or "box of 10"; null where there is none. */
+function unitsAt(sheet: Sheet, row: number, column: number): number | null {
+  const [digits] = /\d+/.exec(textOf(valueAt(sheet, row, column))) ?? [];
+  return digits === undefined ? null : Number(digits);
+}
+
 function offer(parts: Sheet, { code, name, supply }: Part, found: readonly Listed[]): Problem[] {
   const column = headingColumn(parts, PRICE_HEADING);
   const row = readRows(parts, PARTS).find(
@@ -114,10 +134,15 @@ function offer(parts: Sheet, { code, name, supply }: Part, found: readonly Liste
   if (first === undefined || column === null || row === undefined) return [];
   const place = { sheet: parts.name, row, column, heading: PRICE_HEADING };
   const which = found.map(
-    ({ sheet, cell, item, price }) => `${price} for ${quoted(item)} (${sheet}!${cell})`,
+    ({ sheet, cell, item, price, pack }) =>
+      `${price} for ${pack === null ? "" : `${pack} of `}${quoted(item)} (${sheet}!${cell})`,
   );
   const cause = `${name} has no price; the book lists ${listed(which)}.`;
   const pack = `a pack of ${supply.pack} ${supply.unit}`;
+  if (found.some((one) => one.pack !== null && one.pack !== supply.pack)) {
+    const fix = `Parts has ${pack}: type the pack of the list there, then its price; none is taken by itself.`;
+    return [notice("price offered", place, cause, fix)];
+  }
   if (new Set(found.map(({ price }) => price)).size > 1) {
     const fix = `Type the one that is the price of ${pack}; none is taken by itself.`;
     return [notice("price offered", place, cause, fix)];

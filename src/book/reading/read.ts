@@ -84,6 +84,7 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   const read = founds.map((found, at) => readRegister(found, written[at], among));
   yield;
   const devices = read.flatMap((one) => one.devices);
+  const registers = founds.map(({ register }) => register);
   const headingOf = headingsOf(sheets.found);
   const inDoubt = firstOfKey(read.flatMap(({ fleet }) => fleet.named));
   const gaps = countGaps({ devices: inDoubt, counted, headingOf, ended });
@@ -96,7 +97,7 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     ...duplicates(written),
     ...read.flatMap((one) => one.problems),
     ...sheets.problems,
-    ...unreadMonths(pages, sheets.found, isDevice),
+    ...unreadMonths(pages, { sheets: sheets.found, registers, isDevice }),
     ...counted.problems,
     ...gaps,
     ...jobs,
@@ -104,7 +105,7 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   ]);
   return {
     ours: spelled,
-    registers: founds.map(({ register }) => register),
+    registers,
     devices,
     counts: allCounts(counted),
     ownLogs: own.logs,

@@ -79,7 +79,7 @@ export function sheetStatus({ page }: Found, named: readonly Named[]): Problem[]
       "unknown status",
       wholeSheet(name),
       `The name ${quoted(name)} does not take devices out: ${counted(serving.length, "device")} there ${serving.length === 1 ? "counts" : "count"} as in service, ${listed(serving.map(({ id }) => id))}.`,
-      'For a device that has left, write Retired in a column "Status", or its date in a column "Retired on".',
+      'For a device that has left, write Retired in a column "Status", or its date in a column "Retired on"; of a column with another heading say so: --match "retiredOn=its heading".',
     ),
   ];
 }

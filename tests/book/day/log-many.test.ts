@@ -198,7 +198,7 @@ describe("log --rounds", () => {
       "Finding 2": "hairline crack",
       "By 2": "MM",
       "Replaced, lot": "L9",
-      Note: "left side",
+      Note: "seen at noon",
     });
     typed(rounds, "Round sheet South", 1, clean);
     const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
@@ -233,6 +233,44 @@ describe("log --rounds", () => {
       expect(out).toContain(why);
     }
     expect(logged(path)).toEqual([]);
+  });
+
+  it.each(["needs one", "ordered", "not done", "2", "soon?", "?"])(
+    "takes no word for a complete new set that is neither a lot nor yes: %s",
+    async (said) => {
+      const { path, rounds } = await filled();
+      typed(rounds, "Round sheet North", 0, { ...clean, "Replaced, lot": said });
+      const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+      expect([code, logged(path)]).toEqual([2, []]);
+      expect(out).toContain(`yes or no, got "${said}"`);
+    },
+  );
+
+  it.each(["-", "n/a", "none", "0", "no"])("sees nothing replaced in %s", async (said) => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, { ...clean, "Replaced, lot": said });
+    const { code } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, logged(path)]).toEqual([0, [logged(path)[0]]]);
+    expect(logged(path)[0]?.[3]).toBe("inspected");
+  });
+
+  it.each([
+    [{ "Replaced, lot": "L9", Note: "only the red one" }, "not the complete set"],
+    [{ "Replaced, lot": "L9", Note: "left side" }, "not the complete set"],
+  ])("asks about a note that may turn the words beside it: %o", async (cells, why) => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, { ...clean, ...cells });
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, logged(path)]).toEqual([2, []]);
+    expect(out).toContain(why);
+  });
+
+  it("loses no note that stands alone", async () => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, { Note: "cracked lead seen on Wednesday" });
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, logged(path)]).toEqual([2, []]);
+    expect(out).toContain('the Note "cracked lead seen on Wednesday" stands alone');
   });
 
   it("says that there is no round sheet", async () => {

@@ -47,6 +47,19 @@ describe("a wording of which every word is known counts", () => {
   ])("%s: %s", (text, meaning) => {
     expect(said(text)).toBe(`clear: ${meaning}`);
   });
+  it.each(["leads damaged", "crack in lead", "cable cracked", "red lead cracked, taped"])(
+    "damage to a lead may be a part's: %s",
+    (text) => {
+      const { says, work } = read(text, "");
+      expect([says, work.some(({ damaged }) => damaged)]).toEqual(["clear", true]);
+    },
+  );
+  it.each(["Kabel gebrochen", "rotes Kabel defekt", "cable roto", "câble cassé"])(
+    "so it does in other languages: %s",
+    (text) => {
+      expect(read(text, "").work.some(({ damaged }) => damaged)).toBe(true);
+    },
+  );
   it("takes the job from the heading of a column of parts", () => {
     expect(said("electrodes", "Part replaced")).toBe("clear: SET replaced");
     expect(said("electrodes", "Part")).toBe("unclear: SET replaced");
@@ -70,6 +83,10 @@ describe("a wording that may be no renewal is not one", () => {
     "electrodes for replacement",
     "electrodes not replaced",
     "electrodes changed?? ask Sue",
+    "cushions changed?",
+    "new cushions?",
+    "Ohrpolster gewechselt?",
+    "calibration done?",
     "electrode cable replaced",
     "new electrodes next week",
     "electrodes",
@@ -94,12 +111,9 @@ describe("a wording that may be no renewal is not one", () => {
     }
   });
   it("a note beside the words may turn them", () => {
-    expect(["only the left one", "not yet", "cracked", "see folder 3"].map(turns)).toEqual([
-      true,
-      true,
-      true,
-      false,
-    ]);
+    expect(["done?", "only the left one", "not yet", "cracked", "see folder 3"].map(turns)).toEqual(
+      [true, true, true, true, false],
+    );
   });
 });
 
