@@ -30,12 +30,12 @@ export interface Study {
   readonly notTold: Readonly<Record<string, readonly string[]>>;
 }
 
-/** Looks at so many programmes. */
-export function studyOf(programmes: number): Study {
+/** Looks at programmes of these seeds. */
+export function studyOf(seeds: readonly number[]): Study {
   let cases = 0;
   const broken: string[] = [];
   const notTold = new Map<string, Set<string>>();
-  for (let seed = 0; seed < programmes; seed += 1) {
+  for (const seed of seeds) {
     for (const outcome of outcomesOf(seed)) {
       cases += 1;
       const fault = brokenBy(outcome);

@@ -1,0 +1,3 @@
+import { studyHalf } from "./halves.ts";
+
+studyHalf(1);
