@@ -69,7 +69,7 @@ describe("requests", () => {
     );
     expect(reads.syncs).toBeLessThanOrEqual(14);
     expect(syncs).toBeLessThanOrEqual(40);
-    expect(back.syncs).toBeLessThanOrEqual(40);
+    expect(back.syncs).toBeLessThanOrEqual(80);
     expect(tally.largest).toBeLessThan(2_000_000);
     expect(told.every((share) => share >= 0 && share <= 1)).toBe(true);
     expect(told.length).toBeGreaterThan(20);

@@ -1,4 +1,5 @@
 import { addMonths, civilDate, civilDay, day, type Day, daysInMonth } from "../../core/day.ts";
+import { outOfLine } from "../../core/outlier.ts";
 import { workCalendar } from "../../core/workday.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { ShelfRow } from "../sheets/shelf.ts";
@@ -169,11 +170,23 @@ function devicesOf(random: Chance): Bare[] {
         serial: `80${String(41000 + number * 37)}`,
         commissioned: startOf(number, random),
         retiredOn: null,
-        counts: sessions.map((mean) => (mean === 0 ? 0 : random.poisson((mean * weight) / total))),
+        counts: countsOf(
+          sessions.map((all) => (all * weight) / total),
+          random,
+        ),
       });
     }
   }
   return [...moved(devices), loaner(random)];
+}
+
+/** Counts about their means. One so far out of line that check asks about it is no part of a clean book. */
+function countsOf(means: readonly number[], random: Chance): number[] {
+  const counts = means.map((mean) => (mean === 0 ? 0 : random.poisson(mean)));
+  const sides = outOfLine(counts);
+  return counts.map((count, at) =>
+    count === 0 || sides[at] === null ? count : Math.round(means[at] ?? count),
+  );
 }
 
 function siteSessions(site: (typeof SITES)[number], index: number, random: Chance): number {
