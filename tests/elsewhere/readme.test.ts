@@ -28,9 +28,13 @@ const folder = mkdtempSync(join(tmpdir(), "sparespan-readme-"));
 const README = readFileSync("README.md", "utf8");
 const MAIN = resolve("build", "src", "cli", "main.js");
 
+/** A register somebody kept as a list. */
+const LIST = "Device;Site;Electrode set replaced\nVR-101;S01;2026-05-04\nVR-102;S01;2026-06-01\n";
+
 beforeAll(async () => {
   await sparespan("demo", folder);
   copyFileSync(join(folder, "velloran-20260706-clean.xlsx"), join(folder, "equipment.xlsx"));
+  writeFileSync(join(folder, "register.csv"), LIST);
 });
 afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
