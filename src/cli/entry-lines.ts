@@ -52,10 +52,7 @@ export function entryLines(content: string): {
   readonly lines: readonly PlacedEntry[];
   readonly refused: readonly LineRefused[];
 } {
-  const isJson = content
-    .replace(/^\ufeff/, "")
-    .trimStart()
-    .startsWith("{");
+  const isJson = content.trimStart().startsWith("{");
   const records = isJson ? jsonRecords(content) : csvRecords(content).map(withoutBlanks);
   const lines: PlacedEntry[] = [];
   const refused: LineRefused[] = [];
@@ -82,17 +79,14 @@ function withoutBlanks({ line, cells }: CsvRecord): Written {
 }
 
 function jsonRecords(content: string): Written[] {
-  return content
-    .replace(/^\ufeff/, "")
-    .split("\n")
-    .flatMap((written, at): Written[] => {
-      if (written.trim() === "") return [];
-      try {
-        return [{ line: at + 1, value: JSON.parse(written) as unknown }];
-      } catch {
-        return [{ line: at + 1, value: null }];
-      }
-    });
+  return content.split("\n").flatMap((written, at): Written[] => {
+    if (written.trim() === "") return [];
+    try {
+      return [{ line: at + 1, value: JSON.parse(written) as unknown }];
+    } catch {
+      return [{ line: at + 1, value: null }];
+    }
+  });
 }
 
 function sentence({ path, message, code }: z.core.$ZodIssue): string {

@@ -15,7 +15,7 @@ import process from "node:process";
 import { crc32, deflateRawSync, inflateRawSync } from "node:zlib";
 import { checkFileSize, type Codec } from "../xlsx/index.ts";
 import { keepCopy, type Kept, type Occasion, removeOldCopies } from "./copies.ts";
-import { type Decode, readText as textOfBytes } from "../book/lists/encoding.ts";
+import { type Decode, readText } from "../book/lists/encoding.ts";
 import { isList } from "../book/lists/list-book.ts";
 import { asUsage } from "./file-errors.ts";
 import { UsageError } from "./io.ts";
@@ -59,8 +59,8 @@ export function readFile(
 }
 
 /** The text of a file, whatever encoding it has. */
-export function readText(path: string): string {
-  return textOfBytes(bytesOf(path), NODE_DECODE).text.replace(/^\ufeff/, "");
+export function textOfFile(path: string): string {
+  return readText(bytesOf(path), NODE_DECODE).text;
 }
 
 function bytesOf(path: string): Uint8Array {

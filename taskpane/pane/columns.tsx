@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Mode } from "../../src/book/columns/columns.ts";
+import type { Mode } from "../../src/book/columns/our-column.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
 import type { ColumnMatch } from "../../src/book/records/records.ts";

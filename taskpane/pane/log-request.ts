@@ -1,16 +1,14 @@
 import type { Entry } from "../../src/book/day/entry-meant.ts";
-import { LOG_SHEETS, logChange } from "../../src/book/day/log-change.ts";
+import { logChange } from "../../src/book/day/log-change.ts";
 import { logEntry, type Logged } from "../../src/book/day/entry.ts";
-import { judge } from "../../src/book/columns/judge.ts";
+import { judgedAgain } from "../../src/book/columns/judge.ts";
 import { markOf } from "../../src/book/answers/looks.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
-import { findSheet } from "../../src/book/sheets/layout.ts";
-import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 import type { Show } from "./show.ts";
 import type { Opened, Step, Request } from "./state.ts";
-import { refreshStep } from "./requests.ts";
+import { logSheetStep, refreshStep } from "./requests.ts";
 import { WORDS } from "./words.ts";
 
 interface Given {
@@ -23,12 +21,6 @@ interface Given {
 export function logRequest(entry: Entry, { again, today, show }: Given): Request {
   let notes: readonly string[] = [];
   let logged: Logged | null = null;
-  const prepare: Step = ({ snapshot, reading }) =>
-    oneStep(() =>
-      findSheet(snapshot, JOB_LOG) === null
-        ? resultPlan(snapshot, reading, { ...LOG_SHEETS, today })
-        : { summary: "", edits: [] },
-    );
   const write: Step = ({ snapshot, reading }) =>
     oneStep(() => {
       logged = logEntry(snapshot, reading, { entry, again });
@@ -36,18 +28,15 @@ export function logRequest(entry: Entry, { again, today, show }: Given): Request
       return resultPlan(snapshot, reading, { ...logChange(entry, logged), today });
     });
   return {
-    steps: [prepare, write, refreshStep(today)],
+    steps: [logSheetStep(today), write, refreshStep(today)],
     notes: (_, after) => [...(logged === null ? [] : [dueLine(after, logged, show)]), ...notes],
   };
 }
 
 /** When the part is due once the job is written down. */
 function dueLine({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string {
-  const at = reading.devices.findIndex(
-    ({ row, sheet }) => row === device.row && sheet === device.sheet,
-  );
-  const row = judge(snapshot, reading).rows(part)[at];
-  if (row === undefined) return "";
+  const row = judgedAgain(snapshot, reading, { device, part });
+  if (row === null) return "";
   const { due, state } = row.answers;
   const when = due === null ? WORDS.log.noDue : WORDS.log.nextDue(show.day(due));
   return WORDS.log.due(part.name, device.id, when, `${markOf(state)} ${state}`);

@@ -1,5 +1,8 @@
-import type { Mode } from "../../src/book/columns/columns.ts";
+import type { Mode } from "../../src/book/columns/our-column.ts";
 import { columnsPlan, writeBar } from "../../src/book/columns/columns-plan.ts";
+import { LOG_SHEETS } from "../../src/book/day/log-change.ts";
+import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
+import { findSheet } from "../../src/book/sheets/layout.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
@@ -30,6 +33,16 @@ export function refreshStep(today: Day): Step {
       const mode = modeOf(opened.snapshot, opened.reading);
       return mode === null ? NOTHING : columnsIn(opened, mode, today);
     });
+}
+
+/** The Job log, made where there is none. */
+export function logSheetStep(today: Day): Step {
+  return ({ snapshot, reading }) =>
+    oneStep(() =>
+      findSheet(snapshot, JOB_LOG) === null
+        ? resultPlan(snapshot, reading, { ...LOG_SHEETS, today })
+        : { summary: "", edits: [] },
+    );
 }
 
 /** Sheets of results. */

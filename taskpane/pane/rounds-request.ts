@@ -1,25 +1,16 @@
 import { type Entries, logEntries, placedText } from "../../src/book/day/entries.ts";
-import { LOG_SHEETS } from "../../src/book/day/log-change.ts";
 import { roundLines } from "../../src/book/day/round-lines.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
-import { findSheet } from "../../src/book/sheets/layout.ts";
-import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
-import { refreshStep } from "./requests.ts";
+import { logSheetStep, refreshStep } from "./requests.ts";
 import type { Opened, Request, Step } from "./state.ts";
 import { WORDS } from "./words.ts";
 
 /** What was typed into the workbook's round sheets, logged; nothing where a line is refused, with all reasons. */
 export function roundsLogged(today: Day): Request {
   let found: Entries | null = null;
-  const prepare: Step = ({ snapshot, reading }) =>
-    oneStep(() =>
-      findSheet(snapshot, JOB_LOG) === null
-        ? resultPlan(snapshot, reading, { ...LOG_SHEETS, today })
-        : { summary: "", edits: [] },
-    );
   const write: Step = ({ snapshot, reading }) =>
     oneStep(() => {
       found = judged({ snapshot, reading });
@@ -28,7 +19,7 @@ export function roundsLogged(today: Day): Request {
         : resultPlan(snapshot, reading, { ...found.change, today });
     });
   return {
-    steps: [prepare, write, refreshStep(today)],
+    steps: [logSheetStep(today), write, refreshStep(today)],
     notes: () => (found === null ? [] : notesOf(found)),
   };
 }

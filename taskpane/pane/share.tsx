@@ -5,7 +5,7 @@ import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { comingWeek, weekText } from "../../src/book/evidence/period.ts";
 import { evidenceReport } from "../../src/book/evidence/report.ts";
-import { roundLines } from "../../src/book/day/round-lines.ts";
+import { hasRoundSheets } from "../../src/book/day/round-lines.ts";
 import { roundsOf } from "../../src/book/day/rounds.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../../src/book/share/csv.ts";
 import { purchaseOf } from "../../src/book/share/purchase.ts";
@@ -65,8 +65,6 @@ export function ShareSection(given: SectionGiven): JSX.Element {
 
 function RoundsPart(given: SectionGiven): JSX.Element {
   const [week, setWeek] = useState(comingWeek(given.book.reading.ours.settings.reportDate));
-  const { snapshot: here, reading: read } = given.book;
-  const hasRounds = roundLines(here, read.ours.parts).sheets.length > 0;
   const sheets = ({ snapshot, reading }: Opened) => {
     return roundsChange(roundsOf(snapshot, reading, { monday: week, sites: [] }));
   };
@@ -88,7 +86,7 @@ function RoundsPart(given: SectionGiven): JSX.Element {
       >
         {WORDS.share.show}
       </ProposeButton>
-      {hasRounds && (
+      {hasRoundSheets(given.book.snapshot) && (
         <ProposeButton {...given} request={roundsLogged}>
           {words.logRounds}
         </ProposeButton>

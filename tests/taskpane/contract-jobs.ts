@@ -1,7 +1,7 @@
 import { mayHaveLeft } from "../../src/book/records/retired-words.ts";
 import { budgetOf } from "../../src/book/budget/budget.ts";
 import { columnsPlan } from "../../src/book/columns/columns-plan.ts";
-import type { Mode } from "../../src/book/columns/columns.ts";
+import type { Mode } from "../../src/book/columns/our-column.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { logEntry } from "../../src/book/day/entry.ts";
 import { ordersOf } from "../../src/book/orders/orders.ts";

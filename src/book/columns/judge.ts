@@ -2,7 +2,7 @@ import { type Answers, answersOf, type Common, type RowFacts } from "../answers/
 import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { lastColumns } from "../records/positions.ts";
-import { eachRegister } from "../records/registers.ts";
+import { eachRegister, isSameRow } from "../records/registers.ts";
 import { judgedOn } from "../records/settings.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -80,6 +80,17 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   };
   judged.set(reading, { snapshot, answer });
   return answer;
+}
+
+/** A part of a device as a reading made since judges it; null where its row is gone. */
+export function judgedAgain(
+  snapshot: Snapshot,
+  reading: Reading,
+  { device, part }: { readonly device: Device; readonly part: Part },
+): JudgedRow | null {
+  const now = reading.ours.parts.find(({ code }) => code === part.code);
+  const at = reading.devices.findIndex((one) => isSameRow(one, device));
+  return (now === undefined ? undefined : judge(snapshot, reading).rows(now)[at]) ?? null;
 }
 
 function judgedRegister(facts: Facts, common: Common): JudgedRegister {

@@ -1,4 +1,4 @@
-import type { Mode } from "./columns.ts";
+import type { Mode } from "./our-column.ts";
 import type { Reading } from "../records/records.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { cellKey, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";

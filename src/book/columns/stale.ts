@@ -1,4 +1,4 @@
-import { cellsOf, type OurColumn } from "./columns.ts";
+import { cellsOf, type OurColumn } from "./our-column.ts";
 import type { ColumnCells } from "../workbook/plan.ts";
 import { sameFormula } from "../workbook/same-formula.ts";
 import { cellKey, type CellValue, isCellError, type Sheet, valueAt } from "../workbook/snapshot.ts";

@@ -3,6 +3,7 @@ import { deviceKey } from "../records/device-key.ts";
 import { partNamed } from "../records/parts.ts";
 import { counted } from "../records/problems.ts";
 import type { Job, Reading } from "../records/records.ts";
+import { isSameRow } from "../records/registers.ts";
 import type { Change } from "../sheets/result-plan.ts";
 import { BookError } from "../workbook/errors.ts";
 import type { Edit } from "../workbook/plan.ts";
@@ -111,7 +112,7 @@ function after(reading: Reading, { row, device, part, renews, shelf }: JudgedEnt
   return {
     ...reading,
     devices: reading.devices.map((one) =>
-      renews && one.key === device.key
+      renews && isSameRow(one, device)
         ? { ...one, lastDone: moved(one.lastDone, part.code, row.date) }
         : one,
     ),

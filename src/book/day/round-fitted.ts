@@ -1,7 +1,6 @@
 import { positionOf } from "../headings/positions.ts";
-import { workReader } from "../headings/work-text.ts";
+import type { WorkReader } from "../headings/work-text.ts";
 import { answered } from "../languages/answers.ts";
-import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
 
 /** What a cell says of a new set: its lot; null lot for words that are neither a lot nor yes. */
@@ -24,12 +23,15 @@ export function fittedIn(said: string): Fitted | null {
 }
 
 /** Why nobody can tell that the complete set was replaced; null where nothing speaks against it. */
-export function fittedDoubt(fitted: Fitted, note: string, parts: readonly Part[]): string | null {
+export function fittedDoubt(
+  fitted: Fitted,
+  note: string,
+  turns: WorkReader["turns"],
+): string | null {
   if (fitted.lot === null) {
     const must = "Replaced, lot must be the lot of the complete new set, yes or no";
     return `${must}, got ${quoted(fitted.said)}`;
   }
-  const turns = workReader(parts).turns(note) || positionOf(note) !== null;
-  if (!turns) return null;
+  if (!turns(note) && positionOf(note) === null) return null;
   return `the Note ${quoted(note)} may say that not the complete set was replaced: log it by itself`;
 }

@@ -3,6 +3,7 @@ import { InputError } from "../../core/errors.ts";
 import { damageIn, findingText, HARMLESS } from "../records/finding-words.ts";
 import { LIFE_ENDS } from "../../core/due.ts";
 import { weekNamed, weekText } from "../evidence/period.ts";
+import { type WorkReader, workReader } from "../headings/work-text.ts";
 import { partNamed } from "../records/parts.ts";
 import type { Part } from "../records/records.ts";
 import { headingColumn, headingRow } from "../sheets/layout.ts";
@@ -24,12 +25,18 @@ export interface RoundLines {
 /** Reads every filled round sheet of a book: an inspection each date, a replacement each lot. */
 export function roundLines(snapshot: Snapshot, parts: readonly Part[]): RoundLines {
   const sheets = snapshot.sheets.filter(isRoundSheet);
-  const read = sheets.map((sheet) => linesIn(sheet, snapshot, parts));
+  const beside = { dateSystem: snapshot.dateSystem, parts, turns: workReader(parts).turns };
+  const read = sheets.map((sheet) => linesIn(sheet, beside));
   return {
     sheets: sheets.map(({ name }) => name),
     lines: read.flatMap(({ lines }) => lines),
     refused: read.flatMap(({ refused }) => refused),
   };
+}
+
+/** Whether a book has round sheets to be read. */
+export function hasRoundSheets({ sheets }: Snapshot): boolean {
+  return sheets.some(isRoundSheet);
 }
 
 function isRoundSheet(sheet: Sheet): boolean {
@@ -43,11 +50,7 @@ function isRoundSheet(sheet: Sheet): boolean {
 /** A cell of a row under a heading. */
 type At = (heading: string) => CellValue;
 
-function linesIn(
-  sheet: Sheet,
-  { dateSystem }: Snapshot,
-  parts: readonly Part[],
-): Omit<RoundLines, "sheets"> {
+function linesIn(sheet: Sheet, beside: Beside): Omit<RoundLines, "sheets"> {
   const lines: PlacedEntry[] = [];
   const refused: LineRefused[] = [];
   for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
@@ -56,7 +59,7 @@ function linesIn(
       return column === null ? null : valueAt(sheet, row, column);
     };
     const where = `${sheet.name}, row ${row + 1}`;
-    const read = rowLines(at, { where, dateSystem, parts });
+    const read = rowLines(at, beside);
     lines.push(...read.entries.map((entry) => ({ where, entry })));
     refused.push(...read.faults.map((why) => ({ where, why })));
   }
@@ -64,9 +67,10 @@ function linesIn(
 }
 
 interface Beside {
-  readonly where: string;
   readonly dateSystem: Snapshot["dateSystem"];
   readonly parts: readonly Part[];
+  /** Whether a note may turn what stands beside it. */
+  readonly turns: WorkReader["turns"];
 }
 
 interface Turn {
@@ -100,7 +104,7 @@ function rowLines(
     return { entries: done.map((entry) => ({ ...entry, finding: "", note: base.note })), faults };
   }
   if (fitted === null) return { entries: looked, faults };
-  const doubt = fittedDoubt(fitted, base.note, beside.parts);
+  const doubt = fittedDoubt(fitted, base.note, beside.turns);
   if (doubt !== null) return { entries: looked, faults: [...faults, doubt] };
   if (when === null) {
     const undated = "it was replaced, and no date says when: type the day";

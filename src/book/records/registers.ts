@@ -27,6 +27,14 @@ export function registerOf({ registers }: Reading, { sheet }: Device): Register 
   return found;
 }
 
+/** Whether two devices are the same row of the same sheet; a reading made anew has other objects for it. */
+export function isSameRow(
+  one: Pick<Device, "sheet" | "row">,
+  other: Pick<Device, "sheet" | "row">,
+): boolean {
+  return one.row === other.row && one.sheet === other.sheet;
+}
+
 /** Under which key the sheet of the first, second … register is chosen and remembered. */
 export function registerKey(at: number): string {
   return at === 0 ? "register" : `register ${at + 1}`;

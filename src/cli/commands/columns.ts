@@ -1,5 +1,5 @@
 import { z } from "zod";
-import type { Mode } from "../../book/columns/columns.ts";
+import type { Mode } from "../../book/columns/our-column.ts";
 import { columnsPlan, writeBar } from "../../book/columns/columns-plan.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import type { Plan } from "../../book/workbook/plan.ts";

@@ -1,14 +1,14 @@
 import { z } from "zod";
 import { type Entries, logEntries, type PlacedEntry, placedText } from "../../book/day/entries.ts";
 import { roundLines } from "../../book/day/round-lines.ts";
-import { judge } from "../../book/columns/judge.ts";
+import { judgedAgain } from "../../book/columns/judge.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";
 import { counted } from "../../book/records/problems.ts";
 import { isoText } from "../../core/day.ts";
 import { openWorkbook } from "../../xlsx/index.ts";
 import { entryLines } from "../entry-lines.ts";
-import { NODE_CODEC, readFile, readText } from "../files.ts";
+import { NODE_CODEC, readFile, textOfFile } from "../files.ts";
 import type { Request } from "../arguments.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { inputOf, targetOf, tellFaults, writeBytes } from "../job.ts";
@@ -55,7 +55,7 @@ export function logMany(asked: Asked): ExitCode {
   const target = targetOf(request, path);
   const progress = progressOn(io);
   const before = openBook(path, request, io, progress);
-  const read = from === null ? roundsIn(rounds ?? path, before) : entryLines(readText(from));
+  const read = from === null ? roundsIn(rounds ?? path, before) : entryLines(textOfFile(from));
   const book = ready(before);
   const judged = logEntries(book.workbook.snapshot, book.reading, read.lines);
   const refused = [...read.refused, ...judged.refused];
@@ -109,17 +109,12 @@ function notesOf({ logged }: Entries, after: OpenBook | null): string[] {
     judged.notes.map((note) => `${judged.part.name} of ${judged.device.id}: ${note}`),
   );
   if (after === null) return said;
-  const due = logged.flatMap(({ judged: { renews, device, part: before } }) => {
-    const { workbook, reading } = after;
-    const part = reading.ours.parts.find(({ code }) => code === before.code);
-    const at = reading.devices.findIndex(
-      ({ row, key }) => row === device.row && key === device.key,
-    );
-    const row = part === undefined ? undefined : judge(workbook.snapshot, reading).rows(part)[at];
-    if (!renews || row === undefined) return [];
+  const due = logged.flatMap(({ judged: { renews, device, part } }) => {
+    const row = judgedAgain(after.workbook.snapshot, after.reading, { device, part });
+    if (!renews || row === null) return [];
     const date = row.answers.due;
     return [
-      `${before.name} of ${device.id}: ${date === null ? "no due date" : `next due ${isoText(date)}`}.`,
+      `${part.name} of ${device.id}: ${date === null ? "no due date" : `next due ${isoText(date)}`}.`,
     ];
   });
   return [...new Set([...said, ...due])];

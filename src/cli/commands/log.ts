@@ -4,9 +4,8 @@ import { describePlan } from "../../book/workbook/describe.ts";
 import type { Entry } from "../../book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../../book/day/log-change.ts";
 import { logEntry, type Logged } from "../../book/day/entry.ts";
-import { judge } from "../../book/columns/judge.ts";
+import { judgedAgain } from "../../book/columns/judge.ts";
 import { markOf } from "../../book/answers/looks.ts";
-import { partNamed } from "../../book/records/parts.ts";
 import type { Plan } from "../../book/workbook/plan.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";
 import { findSheet } from "../../book/sheets/layout.ts";
@@ -176,15 +175,10 @@ function withLog(book: OpenBook, request: Request, io: Io): OpenBook {
 /** The part's state once the job is logged. */
 function stateOf(
   { workbook, reading }: OpenBook,
-  { device, part: logged }: Logged,
+  { device, part }: Logged,
 ): { readonly line: string; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
-  // The book was read anew: a finding is the part's that was read with it.
-  const part = partNamed(reading.ours.parts, logged.code) ?? logged;
-  const at = reading.devices.findIndex(
-    ({ row, sheet }) => row === device.row && sheet === device.sheet,
-  );
-  const row = judge(workbook.snapshot, reading).rows(part)[at];
-  if (row === undefined) throw new UsageError(`${device.id} is no longer in the register`);
+  const row = judgedAgain(workbook.snapshot, reading, { device, part });
+  if (row === null) throw new UsageError(`${device.id} is no longer in the register`);
   const { due, state, check, interval } = row.answers;
   const when = due === null ? "no due date" : `next due ${isoText(due)}`;
   const why = check === "OK" ? "" : ` (${check})`;

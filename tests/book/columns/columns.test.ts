@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { columnsPlan } from "../../../src/book/columns/columns-plan.ts";
-import type { Mode } from "../../../src/book/columns/columns.ts";
+import type { Mode } from "../../../src/book/columns/our-column.ts";
 import { answersOf, type RowFacts } from "../../../src/book/answers/answers.ts";
 import { REPORT_DATE } from "../../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../../src/book/demo/workbook.ts";

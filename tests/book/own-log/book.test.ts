@@ -255,6 +255,20 @@ describe("the command and the columns", () => {
     expect(third.out).toContain("nothing to change");
   });
 
+  it("writes what an interval is counted from as a bare value where values are wanted", async () => {
+    const before = ["2026-01-10", "2026-01-05", "2025-12-01", "2025-12-01"];
+    const path = bookAt({
+      Kit: register("Electrodes changed", ...before),
+      Diary: diary(["2026-03-02", "HS-1", "new electrodes", "ab"]),
+    });
+    await sparespan("own-log", path, "--confirm", "--in-place", ...DAY);
+    await sparespan("columns", path, "--as", "values", "--in-place", ...DAY);
+    const kit = sheetAt(path, "Kit");
+    const column = kit.values[0]?.indexOf("Electrode set: counted from") ?? -1;
+    expect(kit.values[1]?.[column]).toBe(day("2026-03-02"));
+    expect(kit.formulas.size).toBe(0);
+  });
+
   it("fits the log into today, order, budget and evidence without a date column", async () => {
     const path = bookAt({ Kit: DEVICES, Diary: DIARY });
     await sparespan(
