@@ -1,5 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { deviceKey } from "../records/device-key.ts";
+import { holdsJob } from "../records/job-index.ts";
 import { partNamed } from "../records/parts.ts";
 import { counted } from "../records/problems.ts";
 import type { Job, Reading } from "../records/records.ts";
@@ -8,7 +9,7 @@ import type { Change } from "../sheets/result-plan.ts";
 import { BookError } from "../workbook/errors.ts";
 import type { Edit } from "../workbook/plan.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { isLogged, type JudgedEntry, judgedEntry, rowEdits } from "./entry.ts";
+import { type JudgedEntry, judgedEntry, rowEdits } from "./entry.ts";
 import type { Entry } from "./entry-meant.ts";
 
 /** An entry with where it was written, such as "line 3" or "Round sheet S01, row 7". */
@@ -89,7 +90,8 @@ function isThere(reading: Reading, entry: Entry): boolean {
   const key = deviceKey(entry.device);
   const device = reading.devices.find((one) => one.key === key);
   const part = partNamed(reading.ours.parts, entry.part);
-  return device !== undefined && part !== null && isLogged(reading, entry, { device, part });
+  if (device === undefined || part === null) return false;
+  return holdsJob(reading.ours, { ...entry, deviceKey: key }, part);
 }
 
 /** The reading as it will be once a job is logged: the next one is judged beside it. */

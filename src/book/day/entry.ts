@@ -6,7 +6,7 @@ import { type Before, beforeOf, beforeNote } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
-import { jobIndex, renews } from "../records/job-index.ts";
+import { renews, sameJobs } from "../records/job-index.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
 import { lastColumns } from "../records/positions.ts";
 import type { ColumnMatch, Device, Part, Reading, Register } from "../records/records.ts";
@@ -61,7 +61,7 @@ export function judgedEntry(
   { entry, again }: { readonly entry: Entry; readonly again: boolean },
 ): JudgedEntry {
   const { device, part } = meantBy(entry, reading);
-  if (!again && isLogged(reading, entry, { device, part })) {
+  if (!again && sameJobs(reading.ours, { ...entry, deviceKey: device.key }, part).length > 0) {
     throw new BookError(
       `${entry.job} ${part.name} of ${device.id} on ${isoText(entry.date)} is already in the Job log; confirm it (--again) if it was done a second time.`,
     );
@@ -108,17 +108,6 @@ function kept(entry: Entry, before: Before | null): Entry {
 }
 
 const NOTHING: Taken = { edits: [], notes: [], shelf: null };
-
-/** Whether a log has the job already. */
-export function isLogged(
-  { ours }: Reading,
-  entry: Entry,
-  { device, part }: { readonly device: Device; readonly part: Part },
-): boolean {
-  return jobIndex(ours)
-    .ofDevice(device.key)
-    .some(({ date, job, named }) => date === entry.date && job === entry.job && named === part);
-}
 
 interface Sure {
   readonly entry: Entry;

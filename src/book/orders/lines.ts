@@ -1,10 +1,8 @@
-import { firstWhole } from "../../core/bisection.ts";
-import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { type OrderPlace, placeText } from "./place.ts";
-import type { Receipt } from "../records/shelf.ts";
+import { beyond, comeBy, dueBy, leftOn, lookedAt, lostBy, receivedBy } from "./place-stock.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** One line of an order. */
@@ -106,26 +104,6 @@ function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
   return lines;
 }
 
-/** Units left on a day by what is there and what comes, when due dates are kept; below 0 is short. */
-function leftOn(place: OrderPlace, day: number, reportDate: Day): number {
-  const { stock, due } = place;
-  return stock.onHand + comeBy(place, day, reportDate) - lostBy(place, day) - dueBy(due, day);
-}
-
-/**
- * Units on order that a day can reckon with: what is expected by then, and what comes no later than an
- * order of the report date would, for ordering once more would not bring it sooner.
- */
-function comeBy({ part, stock }: OrderPlace, day: number, reportDate: Day): number {
-  return receivedBy(stock.receipts, Math.max(day, reportDate + part.supply.leadDays));
-}
-
-function receivedBy(receipts: readonly Receipt[], day: number): number {
-  let units = 0;
-  for (const receipt of receipts) if (receipt.on <= day) units += receipt.units;
-  return units;
-}
-
 /** What comes due before a delivery on its way although nothing is left: no order helps, only a word with the supplier. */
 export function waitsOf(places: readonly OrderPlace[], reportDate: Day): string[] {
   return places.flatMap((place) => {
@@ -145,55 +123,6 @@ export function waitsOf(places: readonly OrderPlace[], reportDate: Day): string[
           `${part.name} at ${placeText(place)}: ${short} short from ${isoText(first)} until ${units} on order arrive on ${isoText(on)}: ask for an earlier delivery`,
       );
   });
-}
-
-/** Units past their expiry before a day, although what expires first is taken first. */
-function lostBy({ due, stock }: OrderPlace, day: number): number {
-  let there = 0;
-  let lost = 0;
-  for (const { expiry, units } of stock.lots) {
-    if (expiry >= day) break;
-    there += units;
-    lost += Math.max(0, there - lost - dueBy(due, expiry));
-  }
-  return lost;
-}
-
-/** How many of some days in order are there by a day. */
-function dueBy(days: readonly Day[], by: number): number {
-  return firstWhole(0, days.length, (at) => (days[at] ?? Infinity) > by);
-}
-
-/** Unplanned calls that the safety stock no longer covers: those after the first time ahead. */
-function beyond({ unplannedAMonth, protectionInterval }: OrderPlace, ahead: number): number {
-  return (unplannedAMonth * Math.max(0, ahead - protectionInterval)) / DAYS_PER_MONTH;
-}
-
-/** The days on which a place can run short: now, due dates, after an expiry, before a delivery, and when one early call more counts. */
-function lookedAt(place: OrderPlace, from: Day, end: Day): Day[] {
-  const { due, stock } = place;
-  const days = new Set<Day>([from, ...due]);
-  for (const { expiry } of stock.lots) if (expiry < end) days.add((expiry + 1) as Day);
-  // The eve of a delivery is when least is left.
-  for (const { on } of stock.receipts) if (on > from && on <= end) days.add((on - 1) as Day);
-  for (const day of earlyDays(place, from, end)) days.add(day);
-  return [...days].sort((one, other) => one - other);
-}
-
-/** The first day on which more than no, one, two … early calls are no longer covered by the safety stock. */
-function earlyDays(
-  { unplannedAMonth, protectionInterval }: OrderPlace,
-  from: Day,
-  end: Day,
-): Day[] {
-  const days: Day[] = [];
-  if (unplannedAMonth <= 0) return days;
-  for (let calls = 0; ; calls += 1) {
-    const covered = protectionInterval + (calls * DAYS_PER_MONTH) / unplannedAMonth;
-    const day = (from + Math.floor(covered) + 1) as Day;
-    if (!(day <= end)) return days;
-    days.push(day);
-  }
 }
 
 interface Short {

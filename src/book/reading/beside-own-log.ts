@@ -26,7 +26,7 @@ export function besideOwnLog(
   const own = log.lastIn("own", deviceKey, part);
   if (own === null || own === date || column.faults.has(at)) return done;
   if (followsLog(log, unit, date)) return { ...done, date: own, fills: true };
-  if (date !== null && date > own && isLogged(log, unit, date)) return done;
+  if (date !== null && date > own && isRenewedOn(log, unit, date)) return done;
   const counted = countedFrom(date, own, reportDate);
   return { ...done, date: typeof counted === "number" ? (counted as Day) : null, logged: own };
 }
@@ -35,10 +35,10 @@ export function besideOwnLog(
 function followsLog(log: JobIndex, unit: Unit, date: Day | null): boolean {
   const own = log.lastIn("own", unit.deviceKey, unit.part);
   const isOurs = unit.column.heading.toLowerCase() === lastDoneTitle(unit.part).toLowerCase();
-  return isOurs && own !== null && (date === null || (date < own && isLogged(log, unit, date)));
+  return isOurs && own !== null && (date === null || (date < own && isRenewedOn(log, unit, date)));
 }
 
-function isLogged(log: JobIndex, { deviceKey, part }: Unit, date: Day): boolean {
+function isRenewedOn(log: JobIndex, { deviceKey, part }: Unit, date: Day): boolean {
   return log.of(deviceKey, part).renewals.some((job) => job.date === date);
 }
 
@@ -52,7 +52,7 @@ export function ownLogFault(
   if (own === null || own === date) return null;
   if (isShifted(date, own)) return shiftProblem(place, date, own - date);
   if (followsLog(log, unit, date)) return null;
-  const isKnown = isLogged(log, unit, date);
+  const isKnown = isRenewedOn(log, unit, date);
   if (!isKnown && swapped(date) === own) {
     const cause = `${isoText(date)} is your own log's ${isoText(own)} with day and month swapped.`;
     return fault("day and month swapped", place, cause, `Type ${isoText(own)} as a date.`);

@@ -1,7 +1,7 @@
 import { fieldsFor } from "../headings/fields.ts";
 import { ACCEPTED, matcherOf } from "../headings/match.ts";
 import { workReader } from "../headings/work-text.ts";
-import { jobIndex } from "../records/job-index.ts";
+import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
 import { partNamed } from "../records/parts.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
@@ -84,19 +84,7 @@ function readLog(sheet: LogSheet, { ours, words, confirmed }: Reads) {
     wordings: [...wordings.values()].sort((one, other) => other.lines - one.lines),
   };
   const problems = toldOfLog(log, { sheet, lines, ours, isDevice: words.isDevice });
-  return { log, jobs: jobs.filter((job) => !isLogged(job, ours)), problems };
-}
-
-/** A job that our Job log holds too is counted there; a finding that it does not hold stays. */
-function isLogged({ deviceKey, part, job, date, finding }: Job, ours: Ours): boolean {
-  const named = partNamed(ours.parts, part);
-  return jobIndex(ours)
-    .ofDevice(deviceKey)
-    .some(
-      (other) =>
-        other.date === date &&
-        other.job === job &&
-        other.named === named &&
-        (finding === "" || other.finding !== ""),
-    );
+  // A job that our Job log holds too is counted there.
+  const own = jobs.filter((job) => !holdsJob(ours, job, partNamed(ours.parts, job.part)));
+  return { log, jobs: own, problems };
 }

@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import { damageIn } from "./finding-words.ts";
 import { logOrder } from "./log-order.ts";
 import { partNamed } from "./parts.ts";
 import type { Job, Ours, Part } from "./records.ts";
@@ -55,6 +56,29 @@ export function isRenewal(job: NamedJob, reportDate: Day): job is DatedJob & { n
 /** Whether what a job found may be of a part: without a known part it may be any wearing part's. */
 export function mayBeOf({ named }: NamedJob, part: Part): boolean {
   return named === null ? !part.task : named.code === part.code;
+}
+
+/** A job by what makes it the same as another. */
+type Sameness = Pick<Job, "deviceKey" | "date" | "job">;
+
+/** The jobs of a log that are the same work on a part of a device on the same day. */
+export function sameJobs(ours: Ours, wanted: Sameness, part: Part | null): readonly NamedJob[] {
+  return jobIndex(ours)
+    .ofDevice(wanted.deviceKey)
+    .filter(({ date, job, named }) => {
+      return date === wanted.date && job === wanted.job && named === part;
+    });
+}
+
+/** Whether a log holds a job already, and any damage that it found. */
+export function holdsJob(
+  ours: Ours,
+  wanted: Sameness & Pick<Job, "finding">,
+  part: Part | null,
+): boolean {
+  return sameJobs(ours, wanted, part).some(
+    ({ finding }) => damageIn(wanted.finding) === null || damageIn(finding) !== null,
+  );
 }
 
 /** Gathered once for a list of jobs, a list of parts and a report date. */

@@ -265,6 +265,17 @@ describe("log --rounds", () => {
     expect(out).toContain(why);
   });
 
+  it("takes no crack for a job that is there already, where the log has that day as clean", async () => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, clean);
+    await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    typed(rounds, "Round sheet North", 0, { ...clean, "Finding 1": "crack" });
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, logged(path).length]).toEqual([2, 1]);
+    expect(out).not.toContain("Already there");
+    expect(out).toContain("is already in the Job log");
+  });
+
   it("loses no note that stands alone", async () => {
     const { path, rounds } = await filled();
     typed(rounds, "Round sheet North", 0, { Note: "cracked lead seen on Wednesday" });
