@@ -1,5 +1,6 @@
 import { civilDay, type Day } from "../../src/core/day.ts";
-import type { Block, Host, Place, Told } from "../host.ts";
+import { address } from "../../src/book/workbook/snapshot.ts";
+import { type Block, type Host, HostError, type Place, type Told } from "../host.ts";
 import { areaOf } from "./area.ts";
 import { applyPlan, halfDone, type Job, removeAdded, takeBack, undone } from "./apply.ts";
 import { isExcelFault, told as toldFault } from "./faults.ts";
@@ -67,7 +68,11 @@ function today(): Day {
 }
 
 async function selectCell(context: Context, { sheet, row, column }: Place): Promise<void> {
-  const found = context.workbook.worksheets.getItem(sheet);
+  const found = context.workbook.worksheets.getItem(sheet).load("visibility");
+  await context.sync();
+  if (found.visibility !== "Visible") {
+    throw new HostError(`The sheet ${sheet} is hidden: unhide it to see ${address(row, column)}.`);
+  }
   found.activate();
   found.getRangeByIndexes(row, column, 1, 1).select();
   await context.sync();
@@ -99,7 +104,7 @@ async function selectedBlock(context: Context): Promise<Block | null> {
 /** Listens for changes by anybody; the one who listens must neither write nor ask. */
 function listen(heard: () => void): () => void {
   let stopped = false;
-  const added = Excel.run(async (context) => {
+  const added = Excel.run({ delayForCellEdit: true }, async (context) => {
     const handler = context.workbook.worksheets.onChanged.add(() => {
       if (!stopped) heard();
       return Promise.resolve();
