@@ -24,7 +24,7 @@ export interface ExcelHere {
 /** The host over Excel's own script. */
 export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Host {
   const run = async <T>(work: (context: Context) => Promise<T>, grouped = false): Promise<T> => {
-    const options = {
+    const options: Excel.RunOptions = {
       delayForCellEdit: true,
       ...(grouped && groupsUndo ? { mergeUndoGroup: true } : {}),
     };
