@@ -5,6 +5,7 @@ import { areaOf } from "./area.ts";
 import { applyPlan, halfDone, type Job, removeAdded, takeBack, undone } from "./apply.ts";
 import { isExcelFault, told as toldFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
+import { counted } from "./tally.ts";
 
 type Context = Excel.RequestContext;
 
@@ -19,24 +20,27 @@ export interface ExcelHere {
   readonly groupsUndo: boolean;
   /** Whether the pane starts with the workbook; absent where Excel does not offer it. */
   readonly startup?: NonNullable<Host["startup"]>;
+  /** What may help to find a fault. */
+  readonly report?: () => string;
+  /** Excel on a Mac saves nothing that a page offers. */
+  readonly savesFiles?: false;
 }
 
 /** The host over Excel's own script. */
-export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Host {
+export function excelHost({ groupsUndo, ...here }: ExcelHere): Host {
   const run = async <T>(work: (context: Context) => Promise<T>, grouped = false): Promise<T> => {
     const options: Excel.RunOptions = {
       delayForCellEdit: true,
       ...(grouped && groupsUndo ? { mergeUndoGroup: true } : {}),
     };
     try {
-      return await Excel.run(options, work);
+      return await Excel.run(options, (context) => work(counted(context)));
     } catch (error) {
       throw toldFault(error);
     }
   };
   return {
-    locale,
-    live,
+    ...here,
     today,
     snapshot: (told = SILENT) => run((context) => readSnapshot(context, told)),
     apply: async (plan, told = SILENT) => {
@@ -57,7 +61,6 @@ export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Hos
     select: (place) => run((context) => selectCell(context, place)),
     selected: () => run(selectedCell),
     selectedBlock: () => run(selectedBlock),
-    ...(startup === undefined ? {} : { startup }),
     changed: (heard) => listen(heard),
   };
 }

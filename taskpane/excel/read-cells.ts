@@ -4,6 +4,7 @@ import type { Told } from "../host.ts";
 import { type Block, blockOf, cutBlock, type Looked } from "./area.ts";
 import { isTooLarge } from "./faults.ts";
 import { filledAreas } from "./filled.ts";
+import { answerCame } from "./tally.ts";
 import { newPace, type Pace } from "../pace.ts";
 
 /** What stands in the cells of a sheet. */
@@ -74,6 +75,7 @@ export async function readCells(
       if (block) characters += await takeBlock(block, range, { formats, indexes, pace });
       range.untrack();
     }
+    answerCame(characters);
     most = Math.max(1, Math.min(FIRST_CELLS, Math.floor((AIM * cellsOf(batch)) / characters)));
     open = left;
     told(1 - cellsOf(open) / all, "reading");
