@@ -157,7 +157,7 @@ function FaultReport({ desk }: { readonly desk: Desk }): JSX.Element | null {
     >
       <summary>{title}</summary>
       <p>{about}</p>
-      <CopyText label={label} text={text} rows={10} />
+      {text !== "" && <CopyText label={label} text={text} rows={10} />}
     </details>
   );
 }
