@@ -40,7 +40,7 @@ const YEAR_AHEAD = resultSheet({
     "replacements by month and part: past ones, those due on schedule, those expected early, and limits",
   room: 1000,
   columns: {
-    Part: { width: 18, about: "Name from Parts.", cell: ({ part }) => part },
+    Part: { width: 16, about: "Name from Parts.", cell: ({ part }) => part },
     Month: { width: 11, format: MONTH, about: "Calendar month.", cell: ({ month }) => month },
     Replaced: {
       width: 10,
