@@ -32,13 +32,13 @@ export interface RegisterColumns {
 
 /** Everything the columns of ours say, register by register. */
 export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): RegisterColumns[] {
-  const { registers, parts } = judge(snapshot, reading);
+  const { registers } = judge(snapshot, reading);
   return registers.map((judged) => {
     const { facts } = judged;
     const context = { judged, places: placesOf(facts), mode };
     const columns = [
       ...sharedColumns(facts, context.places),
-      ...parts.flatMap((part) => columnsOf(part, context)),
+      ...judged.parts.flatMap((part) => columnsOf(part, context)),
     ];
     return { reading: facts.reading, sheet: facts.sheet, columns };
   });

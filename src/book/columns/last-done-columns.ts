@@ -46,7 +46,7 @@ function newLastDone(part: Part, places: Places): number {
 /** The earliest date of a part's positions, by a formula that follows their cells. */
 function earliestColumn(part: Part, { judged, places, mode }: Context): OurColumn {
   const { facts } = judged;
-  const { positions, rows } = judged.inputs(part);
+  const { positions, positionsDue, rows } = judged.inputs(part);
   const cells = positions.map((column) => `$${columnLetters(column)}{r}`).join(",");
   const none = mode === "values" ? null : "";
   return {
@@ -59,7 +59,7 @@ function earliestColumn(part: Part, { judged, places, mode }: Context): OurColum
     formula:
       mode === "values"
         ? null
-        : { text: `IF(COUNT(${cells})=${positions.length},MIN(${cells}),"")`, live: false },
+        : { text: `IF(COUNT(${cells})=${positionsDue},MIN(${cells}),"")`, live: false },
   };
 }
 

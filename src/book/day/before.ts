@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { judge } from "../columns/judge.ts";
 import { jobIndex } from "../records/job-index.ts";
+import { partKey } from "../records/positions.ts";
 import { counted } from "../records/problems.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -26,9 +27,9 @@ export function beforeOf(
   reading: Reading,
   { entry, device, part }: Renewal,
 ): Before | null {
-  const date = device.lastDone.find((done) => done.part === part.code)?.date ?? null;
+  const date = device.lastDone.find((done) => done.part === partKey(part))?.date ?? null;
   if (date === null || date >= entry.date) return null;
-  const row = judge(snapshot, reading).rows(part)[reading.devices.indexOf(device)];
+  const row = judge(snapshot, reading).rowAt(part, reading.devices.indexOf(device));
   const due = row?.answers.due ?? null;
   const { renewals } = jobIndex(reading.ours).of(device.key, part);
   const logged = renewals.some((job) => job.date === date);

@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { partNamed } from "../records/parts.ts";
+import { unitsTaken, wholeOf } from "../records/positions.ts";
 import type { Edit } from "../workbook/plan.ts";
 import type { Device, Part, Reading, ShelfItem } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow } from "../sheets/layout.ts";
@@ -35,7 +36,7 @@ export function takeFromShelf(
   { part, device, lot }: Taking,
 ): Taken {
   const sheet = findSheet(snapshot, SHELF);
-  const { perReplacement } = part.supply;
+  const taken = unitsTaken(part);
   const column = sheet === null ? null : headingColumn(sheet, "On hand");
   const item = itemFor(reading, { part, device, lot });
   if (sheet === null || column === null || item === null) {
@@ -52,7 +53,7 @@ export function takeFromShelf(
     const notes = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
     return { edits: [], notes: [notes], shelf: null };
   }
-  const left = (item.onHand ?? 0) - perReplacement;
+  const left = (item.onHand ?? 0) - taken;
   const text = sheet.values[headingRow(sheet)]?.[column];
   const edit: Edit = {
     kind: "fillCells",
@@ -78,7 +79,7 @@ function itemFor(reading: Reading, { part, device, lot }: Taking): ShelfItem | n
   const home = siteOf(ours.sites, device.site);
   const enough = ours.shelf.filter(
     (item) =>
-      partNamed(ours.parts, item.part) === part && (item.onHand ?? 0) >= part.supply.perReplacement,
+      partNamed(ours.parts, item.part) === wholeOf(part) && (item.onHand ?? 0) >= unitsTaken(part),
   );
   // What is past its expiry was hardly fitted: taken for it, a spare that is none would seem to be left.
   const rank = (item: ShelfItem): number =>

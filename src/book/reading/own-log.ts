@@ -3,7 +3,7 @@ import { ACCEPTED, matcherOf } from "../headings/match.ts";
 import { workReader } from "../headings/work-text.ts";
 import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
-import { partNamed } from "../records/parts.ts";
+import { unitNamed } from "../records/positions.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
 import { jobsOf, linesOf, wordingsOf } from "./own-log-lines.ts";
@@ -85,6 +85,8 @@ function readLog(sheet: LogSheet, { ours, words, confirmed }: Reads) {
   };
   const problems = toldOfLog(log, { sheet, lines, ours, isDevice: words.isDevice });
   // A job that our Job log holds too is counted there.
-  const own = jobs.filter((job) => !holdsJob(ours, job, partNamed(ours.parts, job.part)));
+  const own = jobs.filter(
+    (job) => !holdsJob(ours, job, unitNamed(ours.parts, job.part)?.part ?? null),
+  );
   return { log, jobs: own, problems };
 }

@@ -18,6 +18,7 @@ import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
+import { withPositions } from "../records/positions.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
@@ -52,18 +53,19 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 /** The same in steps. */
-export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> {
+export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const theirs = pagesOf(snapshot).filter(({ sheet }) => !IS_OURS.test(sheet.name.trim()));
   for (const page of theirs) {
     guardPatients(page);
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const founds = findRegisters(pages, programme);
+  const founds = findRegisters(pages, written);
+  const programme = positioned(written, founds);
   yield;
-  const written = fleetsOf(founds, programme);
+  const fleets = fleetsOf(founds, programme);
   yield;
-  const byKey = firstOfKey(written.flatMap(({ named }) => named));
+  const byKey = firstOfKey(fleets.flatMap(({ named }) => named));
   const isDevice = (key: string): boolean => byKey.has(key);
   const sheets = countSheets(pages, founds, { isDevice, ours: programme });
   yield;
@@ -78,23 +80,22 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   yield;
   const among: Among = {
     ...{ snapshot, ours, countsOf: (key) => counted.byDevice.get(key) ?? [] },
-    ...{ rows: rowCounts(written), isOneOfMany: founds.length > 1 },
+    ...{ rows: rowCounts(fleets), isOneOfMany: founds.length > 1 },
     isCounted: sheets.found.length > 0,
   };
-  const read = founds.map((found, at) => readRegister(found, written[at], among));
+  const read = founds.map((found, at) => readRegister(found, fleets[at], among));
   yield;
   const devices = read.flatMap((one) => one.devices);
   const registers = founds.map(({ register }) => register);
-  const headingOf = headingsOf(sheets.found);
   const inDoubt = firstOfKey(read.flatMap(({ fleet }) => fleet.named));
-  const gaps = countGaps({ devices: inDoubt, counted, headingOf, ended });
+  const gaps = countGaps({ devices: inDoubt, counted, headingOf: headingsOf(sheets.found), ended });
   yield;
-  const spelled = spelledShelf(ours, new Map(written.flatMap((fleet) => [...fleet.spellings])));
+  const spelled = spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings])));
   const problems = oneForACell([
     ...founds.flatMap((found) => found.problems),
     ...unseen(founds, sheets.found),
-    ...written.flatMap((fleet) => fleet.problems),
-    ...duplicates(written),
+    ...fleets.flatMap((fleet) => fleet.problems),
+    ...duplicates(fleets),
     ...read.flatMap((one) => one.problems),
     ...sheets.problems,
     ...unreadMonths(pages, { sheets: sheets.found, registers, isDevice }),
@@ -111,6 +112,13 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     ownLogs: own.logs,
     problems,
   };
+}
+
+/** The programme with the positions of its parts that the registers have dates of. */
+function positioned(ours: Ours, founds: readonly Found[]): Ours {
+  const registers = founds.map(({ register }) => register);
+  const parts = withPositions(ours.parts, registers, ours.settings);
+  return parts === ours.parts ? ours : { ...ours, parts };
 }
 
 /** The headings of counts, for the places of problems. */

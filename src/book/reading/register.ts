@@ -31,7 +31,12 @@ export interface Found {
 export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
-  const known: Known = { matcher, choices, own: lowered(ownTitles(ours.parts)) };
+  const known: Known = {
+    matcher,
+    choices,
+    isOwn: ownTitles(ours.parts),
+    positions: ours.settings.positions,
+  };
   const chosen = sheetsToSearch(pages, choices);
   const doubted: string[] = [];
   const scored = pages
@@ -97,10 +102,6 @@ function choiceMissing({ sheet }: Page, { field, heading }: Chosen): Problem {
     `${field.title} was set to the column "${heading}", but there is no such heading.`,
     "Correct the heading, or the choice in Setup.",
   );
-}
-
-function lowered(texts: ReadonlySet<string>): ReadonlySet<string> {
-  return new Set([...texts].map((text) => text.toLowerCase()));
 }
 
 function sheetsToSearch(pages: readonly Page[], { registers }: Choices): readonly Page[] {
