@@ -80,7 +80,9 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   const heading = found.register.headings[column] ?? "";
   const stated = ours.settings.dayOrder;
   const language = languageOf(found.register.headings, isEnglish);
-  return readDates(found.page, { column, heading, rows: found.register.rows, stated, language });
+  const startsInterval = field.startsWith("last:");
+  const { rows } = found.register;
+  return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
 }
 
 function missingIds({ page, register }: Found, device: number): Problem[] {
