@@ -31,6 +31,7 @@ import { shelfProblems } from "./shelf-problems.ts";
 import { siteTitles } from "./site-titles.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { unseenNotices } from "./unseen.ts";
@@ -70,7 +71,7 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const sheets = countSheets(pages, founds, { isDevice, ours: programme });
   yield;
   const others = withoutRead(pages, [...founds, ...sheets.found]);
-  const own = ownLogs(others, { ours: programme, isDevice });
+  const own = ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
   const ours = withJobs(programme, own.jobs);
   const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
