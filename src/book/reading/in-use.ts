@@ -9,7 +9,7 @@ import { fault } from "../records/problems.ts";
 import type { Count, Ours, Problem } from "../records/records.ts";
 import { hasLeftBy } from "../records/retired-words.ts";
 import type { Found } from "./register.ts";
-import { saysServing } from "./status-words.ts";
+import { saysServing } from "../records/serving-words.ts";
 
 /** Months within which a job, a date or a count says that a device without a day of retirement is in use. */
 const LATELY = 2;

@@ -28,7 +28,6 @@ import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
-import { siteTitles } from "./site-titles.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { movesIn } from "../workbook/moving.ts";
@@ -176,7 +175,6 @@ function readRegister(
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
       ...siteless(found, fleet.named),
-      ...siteTitles(found),
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),

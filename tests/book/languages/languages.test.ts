@@ -8,7 +8,7 @@ import { phraseOf } from "../../../src/book/languages/words-of.ts";
 import { readDateText } from "../../../src/book/headings/dates.ts";
 import { isEnglish } from "../../../src/book/headings/words.ts";
 import { patientHeading } from "../../../src/book/privacy/patient-words.ts";
-import { saysServing } from "../../../src/book/reading/status-words.ts";
+import { saysServing } from "../../../src/book/records/serving-words.ts";
 import { isoText } from "../../../src/core/day.ts";
 import { LISTS, pairsOf } from "../headings/languages/lists.ts";
 import {
