@@ -6,6 +6,7 @@ import { COMPUTED, type Computed, EACH_COMPUTED } from "./computed.ts";
 
 export const USES_TITLE = "Uses a month";
 export const COUNTED_TITLE = "Counted to";
+export const JUDGED_TITLE = "Judged on";
 
 /** What stands after a part's name in the headings of columns that hold no computed answer. */
 const REPLACED = "last replaced";
@@ -61,7 +62,7 @@ export function ownTitles(parts: readonly Part[]): (heading: string) => boolean 
     loggedTitle(part),
     countedFromTitle(part),
   ]);
-  const own = new Set([USES_TITLE, COUNTED_TITLE, ...titles].map((title) => title.toLowerCase()));
+  const own = new Set([USES_TITLE, COUNTED_TITLE, JUDGED_TITLE, ...titles].map((title) => title.toLowerCase()));
   return (heading) => {
     const title = heading.toLowerCase();
     return own.has(title) || own.has(ofWhole(title));
@@ -117,4 +118,8 @@ export const COLUMNS_MEAN: readonly (readonly [string, string])[] = [
     ...(column === "check" ? LATE_COMERS : []),
     [`… ${words}`, about] as const,
   ]),
+  [
+    JUDGED_TITLE,
+    "The report date of Setup, as of which the states hold: a workbook left lying stays as it was.",
+  ],
 ];

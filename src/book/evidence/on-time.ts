@@ -50,9 +50,10 @@ export function replacedOnTime(
   const leftOut: string[] = [];
   let unjudged = 0;
   for (const part of parts) {
-    const dates = devices.map((serving) => rowDates(part, rowAt(part, serving.at), common));
+    const rows = devices.map(({ at }) => rowAt(part, at));
+    const dates = rows.map((row) => rowDates(part, row, common));
     const undated: string[] = [];
-    if (dates.length > 0 && dates.every((date) => date === null)) {
+    if (rows.some((row) => row !== null) && dates.every((date) => date === null)) {
       leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
       continue;
     }

@@ -52,7 +52,7 @@ const OPTIONS = {
   row: whole("ROW", "its row in the register, where it stands in several", [1, 1048576]),
   sheet: text("SHEET", "the register of that row, where it stands on several"),
   part: text("PART", "code or name from Parts"),
-  position: text("POSITION", "its position, such as left, where the register has a date for each"),
+  position: text("POSITION", "which position of it, such as left"),
   job: text("JOB", "inspected, replaced, calibrated, withdrawn or returned"),
   by: text("WHO", "role or initials; required"),
   finding: text("WHAT", "clean, residue, corrosion, crack, hardened or other"),
@@ -78,8 +78,8 @@ one was replaced, or --complete for all of them.
 
 Several jobs: --from takes a file with the headings (or keys) date, device, part, position, job, finding,
 complete, lot, by, note, row, sheet; --rounds what somebody typed into round sheets, an inspection for each
-date and a replacement for each lot. Every line that is refused is told, and then nothing is written without --partly. A job that the
-log has already is not logged twice. -n shows what would be written.`,
+date and a replacement for each lot. Every line that is refused is told, and then nothing is written without
+--partly. A job that the log has already is not logged twice. -n shows what would be written.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place"],

@@ -7,6 +7,12 @@ import { todayOf } from "../../../src/book/day/today.ts";
 import { placeBudgets } from "../../../src/book/budget/need.ts";
 import { fiscalYear } from "../../../src/book/budget/fiscal.ts";
 import { placesOf } from "../../../src/book/orders/place.ts";
+import { evidencePeriod } from "../../../src/book/evidence/period.ts";
+import { lotsFitted } from "../../../src/book/evidence/lots.ts";
+import { replacedOnTime } from "../../../src/book/evidence/on-time.ts";
+import { traceLot } from "../../../src/book/evidence/trace.ts";
+import { servingFleet } from "../../../src/book/reading/serving.ts";
+import { jobIndex } from "../../../src/book/records/job-index.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
@@ -261,6 +267,45 @@ describe("a job logged for a position", () => {
         (one) => `Ear cushion, right: ${one}`,
       ),
     ]);
+  });
+});
+
+describe("the evidence of a part with positions", () => {
+  const other = register(["Ear cushion replaced"], [[on("2026-06-01")]], "North");
+  const book = bookOf([register(PAIR, LATE_LEFT.slice(0, 1)), other]);
+  const jobs = [
+    jobOf("Kit-1", "CUSHION left", "2025-05-04", { complete: null, lot: "L1" }),
+    jobOf("Kit-1", "CUSHION right", "2026-06-01", { complete: null, lot: "L2" }),
+    jobOf("North-1", "CUSHION", "2026-06-01", { lot: "L3" }),
+  ];
+  const reading = read(book, jobs);
+
+  it("has the lot of each, and of the whole where that is what is followed", () => {
+    const { devices } = servingFleet(book, reading, []);
+    const fitted = lotsFitted(book, reading, { devices, log: jobIndex(reading.ours) });
+    const cushions = fitted.filter(({ part }) => part.code === "CUSHION");
+    expect(cushions.map(({ device, part, lot }) => `${device} ${part.name} ${lot}`).sort()).toEqual(
+      ["Kit-1 Ear cushion, left L1", "Kit-1 Ear cushion, right L2", "North-1 Ear cushion L3"],
+    );
+    const traced = traceLot(reading, "L2").filter(({ kind }) => kind === "fitted now");
+    expect(traced.map(({ device, part, note }) => [device, part, note])).toEqual([
+      ["Kit-1", "Ear cushion, right", ""],
+    ]);
+  });
+
+  it("judges each by the replacement before", () => {
+    const period = evidencePeriod(REPORT_DATE, day("2026-01-01"), null);
+    const { devices } = servingFleet(book, reading, []);
+    const { turns, leftOut } = replacedOnTime(book, reading, {
+      devices,
+      log: jobIndex(reading.ours),
+      period,
+    });
+    const late = turns.filter(({ part }) => part.code === "CUSHION");
+    expect(late.map(({ device, part, done }) => [device, part.name, done])).toEqual([
+      ["Kit-1", "Ear cushion, left", null],
+    ]);
+    expect(leftOut.filter((text) => text.includes("limits"))).toEqual([]);
   });
 });
 
