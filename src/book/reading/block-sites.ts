@@ -23,12 +23,16 @@ interface Blocks {
   readonly columns: ReadonlyMap<string, number>;
   readonly sorted: SortedRows;
   readonly sites: readonly Site[];
+  /** Whether a text says "site" and nothing more. */
+  readonly isLabel: (text: string) => boolean;
 }
 
 /** A text alone in its row above a block of devices. */
 interface Title {
   readonly row: number;
   readonly text: string;
+  /** It says itself that it is a site: "Site: Northfield". */
+  readonly labelled: boolean;
   /** The headings stand below it once more. */
   readonly headed: boolean;
   readonly merged: boolean;
@@ -60,7 +64,7 @@ export function blockSites(blocks: Blocks): BlockSites {
   return { byRow, titles: [...taken], problems: [told(blocks.page, titles, devices)] };
 }
 
-function titlesOf({ page, heading, sorted }: Blocks): Title[] {
+function titlesOf({ page, heading, sorted, isLabel }: Blocks): Title[] {
   const { values, merges } = page.sheet;
   const isDevice = new Set(sorted.rows.filter((row) => filled(values[row]) > 1));
   const passed = new Map(sorted.leftOut.map(({ row, reason }) => [row, reason]));
@@ -75,11 +79,11 @@ function titlesOf({ page, heading, sorted }: Blocks): Title[] {
     for (; isHeading(next) || ["blank", REPEATED].includes(passed.get(next) ?? ""); next += 1) {
       headed ||= isHeading(next) || passed.get(next) === REPEATED;
     }
-    const text = lone(cells)
-      .replace(/^[^:]{1,20}:\s*(?=\S)/, "")
-      .replace(/:$/, "")
-      .trim();
-    return isDevice.has(next) ? [{ row, text, headed, merged: across.has(row) }] : [];
+    if (!isDevice.has(next)) return [];
+    const [label = "", ...rest] = lone(cells).split(":");
+    const labelled = rest.length > 0 && isLabel(label.trim());
+    const text = labelled ? rest.join(":").trim() : lone(cells);
+    return [{ row, text, headed, labelled, merged: across.has(row) }];
   });
 }
 
@@ -99,8 +103,8 @@ function areSites(titles: readonly Title[], { page, columns, sorted, sites }: Bl
     .filter((row) => !isTitle(titles, row))
     .map((row) => textOf(page.sheet.values[row]?.[device] ?? null));
   const hasDigit = (text: string): boolean => /\d/.test(text);
-  const isNoDevice = ({ text, headed, merged }: Title): boolean =>
-    headed || merged || (!hasDigit(text) && ids.every(hasDigit));
+  const isNoDevice = ({ text, headed, labelled, merged }: Title): boolean =>
+    headed || labelled || merged || (!hasDigit(text) && ids.every(hasDigit));
   return isAlike && titles.every((title) => isName(title) && isNoDevice(title));
 }
 
@@ -109,7 +113,8 @@ function isTitle(titles: readonly Title[], row: number): boolean {
 }
 
 /** Words that may name a place: no year, no sentence, no state of devices. */
-function isName({ text }: Title): boolean {
+function isName({ text, labelled }: Title): boolean {
+  if (labelled) return text !== "";
   const words = text.split(/\s+/);
   return (
     /\p{L}{2}/u.test(text) &&

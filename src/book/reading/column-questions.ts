@@ -1,7 +1,7 @@
 // What a person is asked, or told, about the columns of a register.
 import { type Candidate, type Matcher, saysLastReplaced } from "../headings/match.ts";
 import type { Pieces } from "../headings/positions.ts";
-import { listed, notice } from "../records/problems.ts";
+import { fault, listed, notice } from "../records/problems.ts";
 import { besideIt, positionOf } from "../records/position-words.ts";
 import { fieldOfPart, isPosition } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
@@ -38,8 +38,9 @@ export function askOthers(
   const known = isPosition(field)
     ? `when ${listed(others)} was last replaced is not known, so there is no date for it`
     : "it was chosen as the date of the complete set";
+  const say = isPosition(field) ? fault : notice;
   return [
-    notice(
+    say(
       "unclear column",
       { ...at(page), column, heading },
       `"${heading}" speaks of one position (${piece.position}), and no column of ${listed(others)} was found: ${known}.`,

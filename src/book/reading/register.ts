@@ -11,7 +11,7 @@ import { blockSites } from "./block-sites.ts";
 import { isAnother, passedOver } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { sortRows } from "./rows.ts";
-import { siteOfSheet } from "./sheet-site.ts";
+import { siteLabels, siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
 
 /** The register with what it was found in. */
@@ -144,7 +144,10 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
   const columns = new Map(matches.map((match) => [match.field, match.column]));
   const matched = new Set(matches.map(({ column }) => column));
   const sorted = sortRows(page, heading, { lastRow: found.lastRow, columns });
-  const blocks = blockSites({ page, heading, columns, sorted, sites: ours.sites });
+  const blocks = blockSites({
+    ...{ page, heading, columns, sorted, sites: ours.sites },
+    isLabel: siteLabels(known.matcher),
+  });
   const titles = new Set(blocks.titles);
   const reason = "a site's name";
   const register: Register = {
