@@ -45,6 +45,16 @@ interface Listed {
   readonly state: string;
 }
 
+interface Printed {
+  readonly problems?: readonly { readonly kind: string }[];
+  readonly items?: readonly Listed[];
+}
+
+/** What a job printed; nothing where it was refused. */
+function printed(text: string): Printed {
+  return text === "" ? {} : (JSON.parse(text) as Printed);
+}
+
 let made = 0;
 async function outcomesOf(book: KindOfBook): Promise<{ told: KindTold; items: readonly Listed[] }> {
   const path = join(folder, `book ${(made += 1)}.xlsx`);
@@ -65,9 +75,7 @@ async function outcomesOf(book: KindOfBook): Promise<{ told: KindTold; items: re
   }
   const check = await sparespan("check", path, "--json");
   const today = await sparespan("today", path, "--json");
-  const parsed = <T>(text: string): T => (text === "" ? {} : JSON.parse(text)) as T;
-  const { problems = [] } = parsed<{ problems?: readonly { readonly kind: string }[] }>(check.out);
-  const { items = [] } = parsed<{ items?: readonly Listed[] }>(today.out);
+  const { problems = [], items = [] } = { ...printed(check.out), ...printed(today.out) };
   const told = [...new Set(problems.map(({ kind }) => kind))].sort();
   return { told: { jobs, told, refused: refused.replaceAll(folder, "…") }, items };
 }

@@ -249,7 +249,7 @@ function sheetEdit({ name, rows, merges = [] }: Drawn): Edit {
       const isFormula = typeof value === "object" && value !== null && "formula" in value;
       const shown: Typed = isFormula ? value.shows : value;
       const isDate = typeof shown === "object" && shown !== null && "date" in shown;
-      const cell: CellValue = isDate ? day(shown.date) : (shown as CellValue);
+      const cell: CellValue = isDate ? day(shown.date) : shown;
       if (cell === null || cell === "") return [];
       return [
         {
