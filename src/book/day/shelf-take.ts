@@ -37,20 +37,19 @@ export function takeFromShelf(
 ): Taken {
   const sheet = findSheet(snapshot, SHELF);
   const taken = unitsTaken(part);
+  const { name } = wholeOf(part);
   const column = sheet === null ? null : headingColumn(sheet, "On hand");
   const item = itemFor(reading, { part, device, lot });
   if (sheet === null || column === null || item === null) {
     return {
       edits: [],
       shelf: null,
-      notes: [
-        `The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`,
-      ],
+      notes: [`The Shelf shows no ${name} at ${device.site || "the device's site"}; count it.`],
     };
   }
   const where = item.site === "" ? "the programme's store" : item.site;
   if (sheet.formulas.has(cellKey(item.row, column))) {
-    const notes = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
+    const notes = `On hand of ${name} at ${where} is a formula; it was left as it is.`;
     return { edits: [], notes: [notes], shelf: null };
   }
   const left = (item.onHand ?? 0) - taken;
@@ -64,7 +63,7 @@ export function takeFromShelf(
       headers: typeof text === "string" ? [{ row: headingRow(sheet), column, text }] : [],
     },
   };
-  const notes = [`${part.name} on the shelf at ${where}: ${left} left.`];
+  const notes = [`${name} on the shelf at ${where}: ${left} left.`];
   if (lot !== "" && item.lot !== "" && keyOf(item.lot) !== keyOf(lot)) {
     notes.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
   }

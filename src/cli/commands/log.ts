@@ -115,7 +115,7 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
   progress.step("logging");
   const after = refreshed(applied(ready, plan, request, io), request, io);
   const now = stateOf(after, logged);
-  const lines = [summary, ...logged.notes, now.line];
+  const lines = [summary, ...logged.notes, ...now.lines];
   const written = request.dryRun
     ? describePlan(plan)
     : writeBytes(after.bytes, { ...inputOf(before), summary, target, request, io });
@@ -189,25 +189,34 @@ function withLog(book: OpenBook, request: Request, io: Io): OpenBook {
   return applied(book, plan, request, io);
 }
 
-/** The part's state once the job is logged. */
+/** The part's state once the job is logged; of a part with positions each, and of the first due one as JSON. */
 function stateOf(
   { workbook, reading }: OpenBook,
   { device, part }: Logged,
-): { readonly line: string; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
-  const row = judgedAgain(workbook.snapshot, reading, { device, part });
-  if (row === null) throw new UsageError(`${device.id} is no longer in the register`);
-  const { due, state, check, interval } = row.answers;
-  const when = due === null ? "no due date" : `next due ${isoText(due)}`;
-  const why = check === "OK" ? "" : ` (${check})`;
+): { readonly lines: readonly string[]; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
+  const units = judgedAgain(workbook.snapshot, reading, { device, part });
+  const [first] = units;
+  if (first === undefined) throw new UsageError(`${device.id} is no longer in the register`);
+  const { due, state, check, interval } = first.row.answers;
   return {
-    line: `${part.name} of ${device.id}: ${when}, ${markOf(state)} ${state}${why}.`,
+    lines: units.map((unit) => stateLine(device, unit)),
     json: {
       device: device.id,
-      part: partKey(part),
+      part: partKey(first.part),
       interval,
       due: due === null ? null : isoText(due),
       state,
       check,
     },
   };
+}
+
+function stateLine(
+  device: Logged["device"],
+  { part, row }: ReturnType<typeof judgedAgain>[number],
+): string {
+  const { due, state, check } = row.answers;
+  const when = due === null ? "no due date" : `next due ${isoText(due)}`;
+  const why = check === "OK" ? "" : ` (${check})`;
+  return `${part.name} of ${device.id}: ${when}, ${markOf(state)} ${state}${why}.`;
 }

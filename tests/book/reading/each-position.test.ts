@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { ourColumns } from "../../../src/book/columns/columns.ts";
-import { judge } from "../../../src/book/columns/judge.ts";
+import { judge, judgedAgain } from "../../../src/book/columns/judge.ts";
 import { logEntry } from "../../../src/book/day/entry.ts";
 import type { Entry } from "../../../src/book/day/entry-meant.ts";
 import { todayOf } from "../../../src/book/day/today.ts";
@@ -240,6 +240,20 @@ describe("a job logged for a position", () => {
     const neither = logged({ part: "CUSHION" });
     expect(neither.dates).toEqual([left, right]);
     expect(neither.notes).toContain("names no position: it is logged and counts for none of them");
+  });
+
+  it("says when each position is due after a complete set, and which interval began first before", () => {
+    const done = logged({ part: "CUSHION", complete: true });
+    expect(done.notes).toContain("Done before on 2025-05-04");
+    const reading = readWorkbook(ready.snapshot, REPORT_DATE);
+    const [device] = reading.devices;
+    const part = reading.ours.parts.find(({ code }) => code === "CUSHION");
+    if (device === undefined || part === undefined) throw new Error("no cushion");
+    const units = judgedAgain(ready.snapshot, reading, { device, part });
+    expect(units.map((unit) => [unit.part.name, unit.row.answers.state])).toEqual([
+      ["Ear cushion, left", "Overdue"],
+      ["Ear cushion, right", "Not due"],
+    ]);
   });
 
   it("is refused with a position that the register does not have", () => {
