@@ -197,7 +197,7 @@ describe("a job on a device of several registers", () => {
       "date,device,part,job,complete,by,sheet\n2026-06-29,HS-12,SET,replaced,yes,LS1,southport\n",
     ]) {
       const { said, dated } = await from("from 2.xlsx", "jobs 2", text);
-      expect(said.out).toContain("line 1: replaced SET of HS-12 on 2026-06-29\n");
+      expect(said.out).toContain(": replaced SET of HS-12 on 2026-06-29\n");
       expect(dated).toContain(day("2026-06-29"));
     }
     const red = await from(
