@@ -3,7 +3,7 @@ import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { PartYear } from "./need.ts";
 import type { Year } from "./year.ts";
-import { isRenewal, jobIndex } from "../records/job-index.ts";
+import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
 import type { Result } from "../sheets/result.ts";
 import {
   chartPlace,
@@ -170,7 +170,7 @@ function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
   for (const job of jobIndex(ours).all) {
     if (!isRenewal(job, ours.settings.reportDate) || job.named.code !== part.code) continue;
     const month = monthStart(job.date);
-    months.set(month, (months.get(month) ?? 0) + 1);
+    months.set(month, (months.get(month) ?? 0) + renewed(job));
   }
   return months;
 }
