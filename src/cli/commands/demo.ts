@@ -14,8 +14,8 @@ export const demo = command({
   name: "demo",
   moment: "The book",
   brief: "the invented demonstration programme",
-  about:
-    "Writes the demonstration programme: a clean workbook, an untidy one, what is wrong in it, and the clean one with a sheet that tries every worksheet function in a real Excel (docs/first-run.md).",
+  about: `Writes the demonstration programme: a clean workbook, an untidy one, what is wrong in it, and the clean one
+with a sheet that tries every worksheet function in a real Excel (docs/first-run.md).`,
   words: oneWord("DIR", "folder"),
   writes: "",
   common: [],
