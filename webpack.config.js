@@ -12,19 +12,19 @@ import { helpIndex, helpPage, pagePath } from "./build/functions/page.js";
 const inside = (path) => fileURLToPath(new URL(path, import.meta.url));
 
 /** Where the manifest says the pages are served from. */
-const [, address = ""] =
+const [, placeholder = ""] =
   /SourceLocation DefaultValue="(https:\/\/[^"]*\/)pane\.html"/.exec(
     readFileSync(inside("manifest.xml"), "utf8"),
   ) ?? [];
 
 /** What is written from the declarations, so that it cannot differ from them. */
-const declared = [
-  ["functions.json", JSON.stringify(metadata(functions, address), null, 2)],
-  ["help/index.html", helpIndex(functions)],
-  ...functions.map((one) => [pagePath(one), helpPage(one)]),
-];
-const declarations = {
+const declarations = (address) => ({
   apply(compiler) {
+    const declared = [
+      ["functions.json", JSON.stringify(metadata(functions, address), null, 2)],
+      ["help/index.html", helpIndex(functions)],
+      ...functions.map((one) => [pagePath(one), helpPage(one)]),
+    ];
     compiler.hooks.thisCompilation.tap("declarations", (compilation) => {
       const stage = webpack.Compilation.PROCESS_ASSETS_STAGE_ADDITIONAL;
       compilation.hooks.processAssets.tap({ name: "declarations", stage }, () => {
@@ -34,7 +34,7 @@ const declarations = {
       });
     });
   },
-};
+});
 
 /**
  * What the mathematics packages bring for engines of long ago, as every browser has it by itself. Without
@@ -73,7 +73,8 @@ export const modules = {
   },
 };
 
-export default {
+/** The pages as they are served from an address that ends in a slash. */
+export const pages = (address) => ({
   mode: "production",
   target: ["web", "es2022"],
   entry: { pane: "./taskpane/pane/pane.ts", functions: "./functions/start.ts" },
@@ -89,9 +90,12 @@ export default {
     new CopyPlugin({
       patterns: [
         { from: "taskpane/pane/pane.css" },
+        { from: "taskpane/pages/*.html", to: "[name][ext]" },
         { from: "taskpane/icons/*.{png,svg}", to: "icons/[name][ext]" },
       ],
     }),
-    declarations,
+    declarations(address),
   ],
-};
+});
+
+export default pages(placeholder);

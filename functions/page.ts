@@ -36,7 +36,10 @@ export function helpIndex(functions: readonly Definition[]): string {
     (one) =>
       `<dt><a href="${one.id.toLowerCase()}.html"><code>${escaped(signature(one))}</code></a></dt><dd>${escaped(one.about)}</dd>`,
   );
-  return page("Worksheet functions", [`<dl>${entries.join("")}</dl>`]);
+  return page("Worksheet functions", [
+    `<dl>${entries.join("")}</dl>`,
+    '<p><a href="../support.html">Support</a> · <a href="../privacy.html">Privacy</a></p>',
+  ]);
 }
 
 function page(title: string, parts: readonly string[]): string {

@@ -1,3 +1,4 @@
+import { kindsTable } from "./kinds.ts";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -74,11 +75,12 @@ describe("the map", () => {
     rmSync(folder, { recursive: true });
   });
   it.each([
-    ["functions", markdown(functions)],
-    ["bench", figures()],
-  ])("README.md shows the %s as they are made; if not, run npm run docs", (name, made) => {
-    const readme = readFileSync(at("README.md"), "utf8");
-    const block = new RegExp(`<!-- ${name} -->\n\n([^]*)\n<!-- /${name} -->`).exec(readme);
+    ["README.md", "functions", markdown(functions)],
+    ["README.md", "bench", figures()],
+    ["docs/workbooks.md", "kinds", kindsTable()],
+  ])("%s shows the %s as they are made; if not, run npm run docs", (path, name, made) => {
+    const page = readFileSync(at(path), "utf8");
+    const block = new RegExp(`<!-- ${name} -->\n\n([^]*)\n<!-- /${name} -->`).exec(page);
     expect(block?.[1]).toBe(made);
   });
   it("shows figures alone, no line of progress", () => {

@@ -2,7 +2,8 @@ import { z } from "zod";
 import { answered } from "../book/languages/answers.ts";
 import type { LineRefused, PlacedEntry } from "../book/day/entries.ts";
 import { FINDINGS, JOBS } from "../book/sheets/job-log.ts";
-import { type Day, day } from "../core/day.ts";
+import { partText } from "../book/records/positions.ts";
+import { day } from "../core/day.ts";
 import { type CsvRecord, csvRecords } from "./csv.ts";
 
 /** Jobs in a file, a line each: CSV with headings, or JSON objects, one a line. */
@@ -25,6 +26,7 @@ const ENTRY_LINE = z.strictObject({
   }),
   device: needed,
   part: needed,
+  position: text,
   job: word(JOBS, true),
   finding: word(FINDINGS, false).default(""),
   complete: z
@@ -40,6 +42,7 @@ const ENTRY_LINE = z.strictObject({
   by: needed,
   note: text,
   row: z.union([z.literal(""), z.coerce.number().int().min(1)]).nullish(),
+  sheet: text.nullable(),
 });
 
 function answeredOr(said: string): boolean | null {
@@ -95,7 +98,12 @@ function sentence({ path, message, code }: z.core.$ZodIssue): string {
 }
 
 function entryOf(read: z.infer<typeof ENTRY_LINE>): PlacedEntry["entry"] {
-  const { row, date } = read;
-  const on: Day = day(date);
-  return { ...read, date: on, row: typeof row === "number" ? row : null };
+  const { row, sheet, date, part, position, ...said } = read;
+  return {
+    ...said,
+    date: day(date),
+    part: partText(part, position),
+    row: typeof row === "number" ? row : null,
+    sheet: sheet === "" ? null : sheet,
+  };
 }

@@ -2,36 +2,63 @@ import type { Look, SheetCell } from "../../src/book/workbook/plan.ts";
 import type { Area } from "../../src/book/workbook/snapshot.ts";
 
 /** Actions that a look takes, at most. */
-export const DRESS_ACTIONS = 6;
+export const DRESS_ACTIONS = 10;
 
 /** How many rows an area has. */
 export function rowsOf({ firstRow, lastRow }: Area): number {
   return lastRow - firstRow + 1;
 }
 
-/** Cells below one another that look alike. */
-export interface Alike {
-  readonly area: Area;
+/** What a cell looks like. */
+interface Dress {
   readonly look: Look;
   readonly format: string;
+  readonly toRight: boolean;
+  readonly wraps: boolean;
+  readonly middle: boolean;
 }
+
+/** Cells below one another that look alike. */
+export interface Alike extends Dress {
+  readonly area: Area;
+}
+
+const PLAIN: Dress = {
+  look: "plain",
+  format: "General",
+  toRight: false,
+  wraps: false,
+  middle: false,
+};
 
 /** Runs of cells of a sheet that look alike and are no plain ones. */
 export function alike(cells: readonly SheetCell[]): Alike[] {
   const byColumn = [...cells].sort(
     (one, other) => one.column - other.column || one.row - other.row,
   );
-  const runs: { area: { -readonly [K in keyof Area]: number }; look: Look; format: string }[] = [];
-  for (const { row, column, look = "plain", format = "General" } of byColumn) {
+  const runs: (Dress & { readonly area: { -readonly [K in keyof Area]: number } })[] = [];
+  for (const cell of byColumn) {
+    const { row, column } = cell;
+    const dress = dressOf(cell);
     const last = runs.at(-1);
     const follows = last?.area.lastColumn === column && last.area.lastRow === row - 1;
-    if (follows && last.look === look && last.format === format) last.area.lastRow = row;
+    if (follows && isSame(last, dress)) last.area.lastRow = row;
     else {
       const area = { firstRow: row, lastRow: row, firstColumn: column, lastColumn: column };
-      runs.push({ area, look, format });
+      runs.push({ ...dress, area });
     }
   }
-  return runs.filter(({ look, format }) => look !== "plain" || format !== "General");
+  return runs.filter((run) => !isSame(run, PLAIN));
+}
+
+function dressOf(cell: SheetCell): Dress {
+  const { look, format, toRight, wraps, middle } = { ...PLAIN, ...cell };
+  return { look, format, toRight, wraps, middle };
+}
+
+function isSame(one: Dress, other: Dress): boolean {
+  const names = Object.keys(PLAIN) as (keyof Dress)[];
+  return names.every((name) => one[name] === other[name]);
 }
 
 const HEADING_FILL = "#E7E6E6";
@@ -40,10 +67,21 @@ const EDGE = "#BFBFBF";
 const NOTE = "#595959";
 
 /** Gives a range a look and its number format. */
-export function dress(range: Excel.Range, { look, format, area }: Alike): void {
+export function dress(
+  range: Excel.Range,
+  { look, format, toRight, wraps, middle, area }: Alike,
+): void {
   if (format !== "General") setFormat(range, format, rowsOf(area));
   const { font, fill, borders } = range.format;
-  if (look === "title" || look === "heading") font.bold = true;
+  if (toRight) {
+    range.format.horizontalAlignment = "Right";
+    // The button of a table's filter covers the right end of a heading.
+    range.format.indentLevel = 2;
+  }
+  if (wraps) range.format.wrapText = true;
+  if (middle || look === "heading") range.format.verticalAlignment = "Center";
+  if (look === "title" || look === "heading" || look === "total") font.bold = true;
+  if (look === "total") borders.getItem("EdgeTop").color = EDGE;
   if (look === "title") font.size = 14;
   if (look === "heading") {
     fill.color = HEADING_FILL;

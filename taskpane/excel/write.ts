@@ -12,7 +12,7 @@ import type {
   PrintSetup,
 } from "../../src/book/workbook/plan.ts";
 import { sameFormula } from "../../src/book/workbook/same-formula.ts";
-import { type Area, areaText } from "../../src/book/workbook/snapshot.ts";
+import { type Area, areaText, columnLetters } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import {
   ACTION_CHARACTERS,
@@ -117,6 +117,10 @@ async function putSheet(edit: AddSheet, writer: Writer): Promise<void> {
     const points = characters * POINTS_A_CHARACTER + POINTS_MORE;
     sheet.getRangeByIndexes(0, column, 1, 1).format.columnWidth = points;
   });
+  for (const { row, points } of edit.heights ?? []) {
+    sheet.getRangeByIndexes(row, 0, 1, 1).format.rowHeight = points;
+    await writer.count(ACTION_CHARACTERS);
+  }
   if (edit.freezeRows > 0) sheet.freezePanes.freezeRows(edit.freezeRows);
   await writer.count(edit.widths.length * ACTION_CHARACTERS);
 }
@@ -243,10 +247,16 @@ function putName({ context, names }: Writer, { name, refersTo }: AddName): void 
     context.workbook.names.getItem(name).formula = `=${refersTo}`;
 }
 
-function putPrint(sheet: Excel.Worksheet, { titleRows, footer }: PrintSetup): void {
+/** The same as in files. */
+const PRINT_MARGINS = { left: 0.4, right: 0.4, top: 0.5, bottom: 0.6, header: 0.3, footer: 0.3 };
+
+function putPrint(sheet: Excel.Worksheet, edit: PrintSetup): void {
+  const { titleRows, titleColumns, footer } = edit;
   const { pageLayout } = sheet;
-  pageLayout.orientation = "Landscape";
-  pageLayout.zoom = { horizontalFitToPages: 1 };
+  pageLayout.orientation = edit.orientation === "portrait" ? "Portrait" : "Landscape";
+  pageLayout.zoom = { horizontalFitToPages: edit.pagesWide };
+  pageLayout.setPrintMargins("Inches", PRINT_MARGINS);
+  if (titleColumns > 0) pageLayout.setPrintTitleColumns(`$A:$${columnLetters(titleColumns - 1)}`);
   if (titleRows) pageLayout.setPrintTitleRows(`$${titleRows.first + 1}:$${titleRows.last + 1}`);
   const { defaultForAllPages: pages } = pageLayout.headersFooters;
   pages.leftFooter = footerPart(footer, "L");

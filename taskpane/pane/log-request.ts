@@ -29,15 +29,15 @@ export function logRequest(entry: Entry, { again, today, show }: Given): Request
     });
   return {
     steps: [logSheetStep(today), write, refreshStep(today)],
-    notes: (_, after) => [...(logged === null ? [] : [dueLine(after, logged, show)]), ...notes],
+    notes: (_, after) => [...(logged === null ? [] : dueLines(after, logged, show)), ...notes],
   };
 }
 
-/** When the part is due once the job is written down. */
-function dueLine({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string {
-  const row = judgedAgain(snapshot, reading, { device, part });
-  if (row === null) return "";
-  const { due, state } = row.answers;
-  const when = due === null ? WORDS.log.noDue : WORDS.log.nextDue(show.day(due));
-  return WORDS.log.due(part.name, device.id, when, `${markOf(state)} ${state}`);
+/** When the part, or each of its positions, is due once the job is written down. */
+function dueLines({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string[] {
+  return judgedAgain(snapshot, reading, { device, part }).map((unit) => {
+    const { due, state } = unit.row.answers;
+    const when = due === null ? WORDS.log.noDue : WORDS.log.nextDue(show.day(due));
+    return WORDS.log.due(unit.part.name, device.id, when, `${markOf(state)} ${state}`);
+  });
 }

@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Entry } from "../../src/book/day/entry-meant.ts";
-import { partNamed } from "../../src/book/records/parts.ts";
+import { eachPosition, partKey, unitNamed } from "../../src/book/records/positions.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import { FINDINGS, JOBS } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
@@ -161,7 +161,7 @@ function EntryFields({
 
 function WhatFields({ entry, change, reading }: FieldsGiven): JSX.Element {
   const { ours } = reading;
-  const isTask = (code: string): boolean => partNamed(ours.parts, code)?.task ?? false;
+  const isTask = (code: string): boolean => unitNamed(ours.parts, code)?.part.task ?? false;
   const jobs = JOBS.filter((job) => job !== (isTask(entry.part) ? "replaced" : "calibrated"));
   return (
     <>
@@ -171,7 +171,9 @@ function WhatFields({ entry, change, reading }: FieldsGiven): JSX.Element {
         put={(part) => {
           change({ part, ...jobOf(isTask(part) ? "calibrated" : "inspected") });
         }}
-        among={ours.parts.map(({ code, name }) => [code, name])}
+        among={ours.parts
+          .flatMap((part) => [...new Set([part, ...eachPosition(part)])])
+          .map((part) => [partKey(part), part.name])}
       />
       <Choice
         label={words.job}
@@ -187,7 +189,7 @@ function WhatFields({ entry, change, reading }: FieldsGiven): JSX.Element {
 }
 
 /** What belongs to the job alone. */
-function JobFields({ entry, change }: FieldsGiven): JSX.Element | null {
+function JobFields({ entry, change, reading }: FieldsGiven): JSX.Element | null {
   if (entry.job === "inspected") {
     return (
       <Choice
@@ -201,15 +203,18 @@ function JobFields({ entry, change }: FieldsGiven): JSX.Element | null {
     );
   }
   if (entry.job !== "replaced") return null;
+  const isPosition = unitNamed(reading.ours.parts, entry.part)?.part.position !== undefined;
   return (
     <>
-      <Tick
-        label={words.complete}
-        on={entry.complete}
-        put={(complete) => {
-          change({ complete });
-        }}
-      />
+      {!isPosition && (
+        <Tick
+          label={words.complete}
+          on={entry.complete}
+          put={(complete) => {
+            change({ complete });
+          }}
+        />
+      )}
       <Input
         label={words.lot}
         value={entry.lot}

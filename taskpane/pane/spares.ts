@@ -1,3 +1,4 @@
+import { unitsTaken } from "../../src/book/records/positions.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import { judgedShelf } from "../../src/book/records/shelf.ts";
 import { siteOf } from "../../src/book/records/site-names.ts";
@@ -21,11 +22,12 @@ export function sparesMissing({ ours, devices }: Reading): number | null {
   for (const part of parts.filter(({ task }) => !task)) {
     const here = judged.filter((row) => row.part === part);
     for (const [place, inService] of served) {
-      const wanted = settings.spares === "device" ? inService : 1;
+      const { perReplacement } = part.supply;
+      const wanted = settings.spares === "device" ? inService * unitsTaken(part) : perReplacement;
       const units = here
         .filter(({ site }) => together || site === place)
         .reduce((sum, { onHand }) => sum + onHand, 0);
-      if (units < wanted * part.supply.perReplacement) missing += 1;
+      if (units < wanted) missing += 1;
     }
   }
   return missing;

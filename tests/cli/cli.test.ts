@@ -20,9 +20,10 @@ afterAll(() => {
 });
 
 describe("sparespan", () => {
-  it("demo writes two workbooks and the answers", () => {
+  it("demo writes two workbooks, the answers and the one for the first run", () => {
     expect(readdirSync(at("demo"))).toEqual([
       "velloran-20260706-clean.xlsx",
+      "velloran-20260706-first-run.xlsx",
       "velloran-20260706-untidy-answers.json",
       "velloran-20260706-untidy.xlsx",
     ]);

@@ -63,6 +63,7 @@ const jobs: readonly (readonly [name: string, ...more: string[]])[] = [
   ["order", "--pool", "-n"],
   ["share order", "-n"],
   ["share order", "-o", "order.csv"],
+  ["share mail"],
   ["share copy", "-n"],
   ["share copy", "-o", "copy.xlsx", "--values"],
   ["evidence"],

@@ -178,6 +178,37 @@ describe("a job on a device of several registers", () => {
     const wrong = await log(path, "--device", "HS-12", "--sheet", "Northfield");
     expect(wrong.err).toContain("Northfield is not HS-12");
   });
+
+  it("may say the sheet in a file of jobs, and the position of a part", async () => {
+    const job = { date: "2026-06-29", device: "HS-12", part: "SET", job: "replaced", by: "LS1" };
+    const from = async (name: string, file: string, text: string) => {
+      const path = kept(name, withRetired());
+      const lines = join(folder, file);
+      writeFileSync(lines, text);
+      const said = await sparespan("log", path, "--from", lines, "--in-place", ...DAY);
+      return { said, dated: sheetAt(path, "Southport").values.map((row) => row[2]) };
+    };
+    const json = (more: object): string =>
+      `${JSON.stringify({ ...job, complete: true, ...more })}\n`;
+    const unsaid = await from("from 1.xlsx", "jobs 1.json", json({}));
+    expect(unsaid.said.out).toContain('say which: --row 3 --sheet "Southport"');
+    for (const text of [
+      json({ sheet: "Southport" }),
+      "date,device,part,job,complete,by,sheet\n2026-06-29,HS-12,SET,replaced,yes,LS1,southport\n",
+    ]) {
+      const { said, dated } = await from("from 2.xlsx", "jobs 2", text);
+      expect(said.out).toContain(": replaced SET of HS-12 on 2026-06-29\n");
+      expect(dated).toContain(day("2026-06-29"));
+    }
+    const red = await from(
+      "from 3.xlsx",
+      "jobs 3.json",
+      json({ sheet: "Southport", position: "red" }),
+    );
+    expect(red.said.out).toContain(
+      "the register has one date for Electrode set and none of its position red",
+    );
+  });
 });
 
 function sheetsAt(path: string) {

@@ -42,6 +42,8 @@ const CASES: readonly {
   },
   { name: "3,000 random rows", plan: randomBook(3000, 7, 1900), system: 1900 },
   { name: "3,000 random rows in a 1904 book", plan: randomBook(3000, 11, 1904), system: 1904 },
+  { name: "a date for each position", plan: randomBook(1000, 13, 1900, "each"), system: 1900 },
+  { name: "the earliest date counts", plan: randomBook(1000, 17, 1904, "earliest"), system: 1904 },
 ];
 
 interface Case {

@@ -10,7 +10,7 @@ import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
 import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
 import type { CellValue } from "../../src/book/workbook/snapshot.ts";
-import { defaultSettings } from "../../src/book/records/settings.ts";
+import { defaultSettings, type Settings } from "../../src/book/records/settings.ts";
 
 const BAD_SHARE = 0.06;
 const HEADINGS = [
@@ -25,6 +25,12 @@ const HEADINGS = [
   "Retired on",
 ];
 
+/** The same with a date for each of two positions. */
+const WITH_POSITIONS = [
+  ...HEADINGS.map((heading) => heading.replace("Ear cushion", "Left cushion")),
+  "Right cushion replaced",
+];
+
 /** Parts with both forms of the usage curve at once, a use budget alone, and a dated task. */
 const PARTS_TRIED: readonly Part[] = DEFAULT_PARTS.map((part) => {
   if (part.code === "SET") return { ...part, useBudget: 180, lightUse: 20, heavyUse: 60 };
@@ -32,7 +38,12 @@ const PARTS_TRIED: readonly Part[] = DEFAULT_PARTS.map((part) => {
 });
 
 /** A register of random rows, a share of them bad in every way a cell can be, as a plan for an empty book. */
-export function randomBook(rows: number, seed: number, system: 1900 | 1904): Plan {
+export function randomBook(
+  rows: number,
+  seed: number,
+  system: 1900 | 1904,
+  positions: Settings["positions"] | null = null,
+): Plan {
   const random = chance(seed);
   const bad = (good: CellValue, faults: readonly CellValue[]): CellValue =>
     random.share() < BAD_SHARE ? random.pick(faults) : good;
@@ -52,7 +63,8 @@ export function randomBook(rows: number, seed: number, system: 1900 | 1904): Pla
   ];
   const date = (): CellValue => bad(random.share() < 0.1 ? serial() + 0.5 : serial(), dateFaults);
   const useFaults: CellValue[] = [null, "", "40", -3, 0, true, { error: "#REF!" }, 1e9];
-  const lines: CellValue[][] = [["Equipment of a random programme"], [], HEADINGS];
+  const headings = positions === null ? HEADINGS : WITH_POSITIONS;
+  const lines: CellValue[][] = [["Equipment of a random programme"], [], headings];
   for (let row = 0; row < rows; row += 1) {
     lines.push([
       `D${String(row).padStart(5, "0")}`,
@@ -76,9 +88,14 @@ export function randomBook(rows: number, seed: number, system: 1900 | 1904): Pla
       date(),
       bad("clean", ["Residue", "hairline crack", "HARDENED", null, 4, { error: "#N/A" }]),
       bad(null, [serial(), serial() + 500, "soon"]),
+      ...(positions === null ? [] : [date()]),
     ]);
   }
-  const settings = { ...defaultSettings(REPORT_DATE), weekend: system === 1904 ? 7 : "0000011" };
+  const settings = {
+    ...defaultSettings(REPORT_DATE),
+    weekend: system === 1904 ? 7 : "0000011",
+    positions: positions ?? "each",
+  };
   const holidays = [0, 40, 41, 42, 90, 300].map((ahead) => ({
     date: (REPORT_DATE - 60 + ahead) as typeof REPORT_DATE,
     name: "Holiday",
@@ -103,14 +120,14 @@ export function randomBook(rows: number, seed: number, system: 1900 | 1904): Pla
                     column,
                     value,
                     // LibreOffice keeps TRUE as the number 1 with a look: with a date's look it is a date.
-                    ...(row > 2 && [4, 5, 6, 8].includes(column) && value !== true
+                    ...(row > 2 && [4, 5, 6, 8, 9].includes(column) && value !== true
                       ? { format: "yyyy-mm-dd" }
                       : {}),
                   },
                 ],
           ),
         ),
-        widths: HEADINGS.map(() => 14),
+        widths: headings.map(() => 14),
         freezeRows: 3,
       },
       ...makeSheet(SETUP, SETUP.name, setupRows(settings, { dateSystem: system })),

@@ -156,7 +156,13 @@ function formatThing({ sheet, area }: Block): Thing {
     ]);
     return thing({ ...made, set: Object.fromEntries(set) as NonNullable<Thing["set"]> });
   };
-  const own = noted(["wrapText", "verticalAlignment", "columnWidth"], "RangeFormat");
+  const own = noted(
+    [
+      ...["wrapText", "verticalAlignment", "columnWidth"],
+      ...["horizontalAlignment", "indentLevel", "rowHeight"],
+    ],
+    "RangeFormat",
+  );
   const fill = noted(["color"], "RangeFill");
   return thing({
     ...own,

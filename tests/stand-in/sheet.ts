@@ -132,6 +132,14 @@ function pageThing(sheet: SheetModel): Thing {
     ...layout,
     get: { ...layout.get, headersFooters: () => all },
     call: {
+      setPrintMargins: (unit, margins) => {
+        mayChange(sheet);
+        sheet.page.set(`margins in ${textOf(unit)}`, margins);
+      },
+      setPrintTitleColumns: (columns) => {
+        mayChange(sheet);
+        sheet.page.set("title columns", textOf(columns));
+      },
       setPrintTitleRows: (rows) => {
         mayChange(sheet);
         sheet.page.set("title rows", areaAt(textOf(rows)));

@@ -107,7 +107,15 @@ export function everyKind(book: Snapshot): Plan {
           },
         ],
       },
-      { kind: "printSetup", sheet: "Trial 1", titleRows: { first: 0, last: 0 }, footer: "&L&A" },
+      {
+        kind: "printSetup",
+        titleColumns: 0,
+        orientation: "landscape",
+        pagesWide: 1,
+        sheet: "Trial 1",
+        titleRows: { first: 0, last: 0 },
+        footer: "&L&A",
+      },
     ],
   };
 }

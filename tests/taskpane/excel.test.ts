@@ -326,7 +326,15 @@ describe("a step in Excel", () => {
       const paths = Object.values(ObjectPaths);
       if (paths.some(({ Name }) => Name === "PageLayout")) throw new Fault("GeneralException", "");
     };
-    const print = { kind: "printSetup", sheet: "Notes", titleRows: null, footer: "&L&A" } as const;
+    const print = {
+      kind: "printSetup",
+      titleColumns: 0,
+      orientation: "landscape",
+      pagesWide: 1,
+      sheet: "Notes",
+      titleRows: null,
+      footer: "&L&A",
+    } as const;
     await host.apply(planOf(...WRITES.edits, print));
     const sheet = sheetNamed(await host.snapshot(), "Notes");
     expect(sheet && valueAt(sheet, 1, 0)).toBe("x");

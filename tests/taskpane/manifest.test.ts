@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from "node:child_process";
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
@@ -115,11 +115,19 @@ describe("npm run manifest", () => {
   });
   const made = (...args: string[]): string => {
     const out = join(folder, "manifest.xml");
-    execFileSync(process.execPath, ["taskpane/manifest.mjs", ...args, "--out", out]);
+    execFileSync(process.execPath, [
+      "taskpane/hosting/manifest.mjs",
+      ...args,
+      "--out",
+      out,
+      "--build",
+      folder,
+    ]);
     return readFileSync(out, "utf8");
   };
   const refused = (...args: string[]): string =>
-    spawnSync(process.execPath, ["taskpane/manifest.mjs", ...args], { encoding: "utf8" }).stderr;
+    spawnSync(process.execPath, ["taskpane/hosting/manifest.mjs", ...args], { encoding: "utf8" })
+      .stderr;
 
   it("puts the host's address everywhere, its host alone into the application domain", () => {
     const text = made("--url", "https://files.example.org/spare/");
@@ -146,6 +154,33 @@ describe("npm run manifest", () => {
       expect(refused("--url", url)).toContain("--url must be an https address");
     }
     expect(refused()).toContain("--url must be an https address");
+  });
+  it("writes the host's address into the build, and the headers it must send beside it", () => {
+    const build = mkdtempSync(join(folder, "build-"));
+    const described = join(build, "functions.json");
+    writeFileSync(described, JSON.stringify({ functions: [{ id: "SPAN", helpUrl: "" }] }));
+    const args = ["--url", "https://host.example/spare", "--build", build];
+    execFileSync(process.execPath, ["taskpane/hosting/manifest.mjs", ...args]);
+    const { functions } = JSON.parse(readFileSync(described, "utf8")) as {
+      readonly functions: readonly { readonly helpUrl: string }[];
+    };
+    expect(functions[0]?.helpUrl).toBe("https://host.example/spare/help/span.html");
+    const text = (name: string): string => readFileSync(join(build, name), "utf8");
+    expect(text("_headers")).toContain("/spare/functions.json\n  Content-Type: application/json\n");
+    const azure = JSON.parse(text("staticwebapp.config.json")) as {
+      readonly routes: readonly object[];
+    };
+    expect(azure.routes).toEqual([
+      {
+        route: "/spare/functions.json",
+        headers: { "Content-Type": "application/json", "Access-Control-Allow-Origin": "*" },
+      },
+    ]);
+    expect(text("web.config")).toContain('<location path="functions.json">');
+    for (const name of ["_headers", "staticwebapp.config.json", "web.config"]) {
+      expect(text(name)).toContain("script-src 'self' https://appsforoffice.microsoft.com");
+      expect(text(name)).not.toMatch(/frame/i);
+    }
   });
   it("stays well-formed XML", ({ skip }) => {
     const tried = spawnSync("xmllint", ["--version"]);

@@ -267,7 +267,15 @@ describe("bookkeeping", () => {
       text.replace(">Register!$1:$1<", ">Register!$A:$B,Register!$1:$1<"),
     );
     const titleRows = { first: 0, last: 1 };
-    const edit: Edit = { kind: "printSetup", sheet: "Register", titleRows, footer: "Page &P" };
+    const edit: Edit = {
+      kind: "printSetup",
+      titleColumns: 0,
+      orientation: "landscape",
+      pagesWide: 1,
+      sheet: "Register",
+      titleRows,
+      footer: "Page &P",
+    };
     const saved = after(titled, edit);
     expect(part(saved, "xl/workbook.xml")).toContain(">Register!$A:$B,Register!$1:$2<");
     expect(part(saved, SHEET)).toContain(

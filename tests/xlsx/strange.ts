@@ -54,6 +54,15 @@ function linkedParts(): Uint8Array {
   });
 }
 
+/** The styles are gone, with their type; the link to them stayed. */
+function withoutStyles(): Uint8Array {
+  const { "xl/styles.xml": gone, ...files } = unzipSync(
+    withPart(plain, TYPES, (text) => text.replace(/<Override [^>]*styles\.xml"[^>]*>/, "")),
+  );
+  if (gone === undefined) throw new Error("the book has no styles");
+  return zipSync(files);
+}
+
 /** Each part with links has a type of its own, and their ending has none. */
 function untypedLinks(): Uint8Array {
   const names = Object.keys(unzipSync(plain)).filter((name) => name.endsWith(".rels"));
@@ -92,6 +101,7 @@ function reversedFonts(text: string): string {
 export const STRANGE: Readonly<Record<string, Uint8Array>> = {
   "types that name parts which are not there": namedParts(),
   "links to parts which are not there": linkedParts(),
+  "a link to styles which are not there": withoutStyles(),
   "no type for the ending rels": untypedLinks(),
   "no cell formats": styled((text) => without(text, "cellXfs")),
   "an empty list of cell formats": styled((text) =>

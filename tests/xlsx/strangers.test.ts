@@ -48,6 +48,12 @@ describe("books as other programs leave them", () => {
     expect(part(after, "xl/drawings/drawing1.xml")).toBe("");
   });
 
+  it("a link to styles that leads nowhere makes room for ours", () => {
+    const { after } = edited("a link to styles which are not there");
+    const links = part(after, "xl/_rels/workbook.xml.rels");
+    expect(links.match(/relationships\/styles"/g)).toHaveLength(1);
+  });
+
   it("links that come in have their type where their ending has none", () => {
     const { before, after } = edited("no type for the ending rels");
     const parts = (bytes: Uint8Array): string[] =>

@@ -1,3 +1,4 @@
+import { isPositionName } from "../records/position-words.ts";
 import type { Part } from "../records/records.ts";
 import { COMPUTED, type Computed, EACH_COMPUTED } from "./computed.ts";
 
@@ -5,6 +6,7 @@ import { COMPUTED, type Computed, EACH_COMPUTED } from "./computed.ts";
 
 export const USES_TITLE = "Uses a month";
 export const COUNTED_TITLE = "Counted to";
+export const JUDGED_TITLE = "Judged on";
 
 /** What stands after a part's name in the headings of columns that hold no computed answer. */
 const REPLACED = "last replaced";
@@ -50,8 +52,8 @@ export function countedFromTitle(part: Part): string {
   return `${part.name}: ${COUNTED_FROM}`;
 }
 
-/** Every heading of ours that holds computed values, never the user's own data. */
-export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
+/** Tells a heading of ours that holds computed values, never the user's own data, in whatever case. */
+export function ownTitles(parts: readonly Part[]): (heading: string) => boolean {
   const titles = parts.flatMap((part) => [
     ...EACH_COMPUTED.map(([column]) => computedTitle(part, column)),
     earliestTitle(part),
@@ -60,7 +62,18 @@ export function ownTitles(parts: readonly Part[]): ReadonlySet<string> {
     loggedTitle(part),
     countedFromTitle(part),
   ]);
-  return new Set([USES_TITLE, COUNTED_TITLE, ...titles]);
+  const own = new Set([USES_TITLE, COUNTED_TITLE, JUDGED_TITLE, ...titles].map((title) => title.toLowerCase()));
+  return (heading) => {
+    const title = heading.toLowerCase();
+    return own.has(title) || own.has(ofWhole(title));
+  };
+}
+
+/** "Ear cushion, left: state" without the position. */
+function ofWhole(title: string): string {
+  return title.replace(/, ([^,:]+)(?=: )/, (all, name: string) =>
+    isPositionName(name) ? "" : all,
+  );
 }
 
 /** Columns that are added only once there is something to say in them. */
@@ -105,4 +118,8 @@ export const COLUMNS_MEAN: readonly (readonly [string, string])[] = [
     ...(column === "check" ? LATE_COMERS : []),
     [`… ${words}`, about] as const,
   ]),
+  [
+    JUDGED_TITLE,
+    "The report date of Setup, as of which the states hold: a workbook left lying stays as it was.",
+  ],
 ];

@@ -17,9 +17,14 @@ const ASSUMPTIONS = resultSheet({
   about: "every assumption of the budget with its value and where it is set",
   room: 500,
   columns: {
-    Assumption: { width: 46, about: "What is assumed.", cell: ([what]) => what },
-    Value: { width: 52, about: "Its value.", cell: ([, value]) => value },
-    "Set in": { width: 30, about: "Where it can be changed.", cell: ([, , where]) => where },
+    Assumption: { width: 40, wraps: true, about: "What is assumed.", cell: ([what]) => what },
+    Value: { width: 46, wraps: true, about: "Its value.", cell: ([, value]) => value },
+    "Set in": {
+      width: 24,
+      wraps: true,
+      about: "Where it can be changed.",
+      cell: ([, , where]) => where,
+    },
   } satisfies ResultColumns<Assumption>,
 });
 

@@ -27,7 +27,7 @@ const BRIDGE = resultSheet({
   about: "what makes the budget differ from the last twelve months",
   room: 50,
   columns: {
-    Step: { width: 22, about: "What changes.", cell: ({ step }) => step },
+    Step: { width: 18, about: "What changes.", cell: ({ step }) => step },
     Amount: {
       width: 13,
       format: "+#,##0.00;-#,##0.00;0.00",
@@ -41,31 +41,32 @@ const BRIDGE = resultSheet({
       cell: ({ together }) => together,
     },
     Base: {
-      width: 11,
+      width: 9,
       format: MONEY,
       about: "For the chart: the invisible base of a step.",
       cell: ({ base }) => base,
     },
     Sum: {
-      width: 11,
+      width: 9,
       format: MONEY,
       about: "For the chart: first and last.",
       cell: ({ sum }) => sum,
     },
     More: {
-      width: 11,
+      width: 9,
       format: MONEY,
       about: "For the chart: a step up.",
       cell: ({ more }) => more,
     },
     Less: {
-      width: 11,
+      width: 9,
       format: MONEY,
       about: "For the chart: a step down.",
       cell: ({ less }) => less,
     },
     "What it is": {
-      width: 60,
+      width: 31,
+      wraps: true,
       about: "Where the step comes from.",
       cell: ({ about }) => about,
     },

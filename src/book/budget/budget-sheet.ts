@@ -29,17 +29,18 @@ const BUDGET = resultSheet({
   room: 500,
   columns: {
     Item: {
-      width: 36,
+      width: 25,
+      wraps: true,
       about: "Name from Parts; freight, contingency and totals below.",
       cell: ({ item }) => item,
     },
     Quarter: {
-      width: 13,
+      width: 12,
       about: "Quarter of the fiscal year.",
       cell: ({ period }) => period.name,
     },
     From: {
-      width: 12,
+      width: 11,
       format: DATE,
       about: "First day of the quarter.",
       cell: ({ period }) => period.from,
@@ -62,15 +63,15 @@ const BUDGET = resultSheet({
       about: "Packs times price in the quarter.",
       cell: ({ cost }) => cost,
     },
-    "Ordered so far": { width: 13, format: "0", input: true, about: "Packs ordered; fill in." },
+    "Ordered so far": { width: 10, format: "0", input: true, about: "Packs ordered; fill in." },
     "Cost so far": {
-      width: 13,
+      width: 11,
       format: MONEY,
       input: true,
       about: "What the orders cost; fill in.",
     },
     "Over (+) or under": {
-      width: 14,
+      width: 12,
       format: "+#,##0.00;-#,##0.00;0.00",
       formula: (of) => `IF(${of("Cost so far")}="","",${of("Cost so far")}-${of("Cost")})`,
       about: "Cost so far less the budget.",

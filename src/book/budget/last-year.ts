@@ -1,5 +1,6 @@
 import { addMonths, type Day } from "../../core/day.ts";
-import { isRenewal, jobIndex } from "../records/job-index.ts";
+import { unitsEach, wholeOf } from "../records/positions.ts";
+import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
 import type { Part } from "../records/records.ts";
 import type { Year } from "../year/year.ts";
 
@@ -24,12 +25,13 @@ export function lastYearOf({ reading, horizon }: Year): LastYear {
     if (begins === null || date < begins) begins = date;
     if (date <= since || !isRenewal(job, until)) continue;
     logged += 1;
-    cost += priceOfOne(job.named);
+    cost += priceOfOne(wholeOf(job.named)) * renewed(job);
   }
   return { cost, logged, begins: begins !== null && begins > since ? begins : null };
 }
 
-/** What one replacement of a part costs today. */
-export function priceOfOne({ supply }: Part): number {
-  return ((supply.packPrice ?? 0) / supply.pack) * supply.perReplacement;
+/** What one replacement of a part, or of a position of it, costs today. */
+export function priceOfOne(part: Part): number {
+  const { packPrice, pack } = part.supply;
+  return ((packPrice ?? 0) / pack) * unitsEach(part);
 }

@@ -10,6 +10,7 @@ import { commonDivisor } from "../../core/divisor.ts";
 import { spanDistribution } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear } from "./fiscal.ts";
+import { unitsEach } from "../records/positions.ts";
 import type { PlaceBudget } from "./need.ts";
 
 /** Steps of money in which a cost is told apart at most. */
@@ -65,9 +66,8 @@ function unitPrice(budgets: readonly PlaceBudget[]): number {
   for (const { part, quarters } of budgets) {
     for (const quarter of quarters) {
       if (quarter.price === null) return 0;
-      const replacements = quarter.units / part.supply.perReplacement;
-      units += replacements;
-      cost += (replacements * part.supply.perReplacement * quarter.price) / part.supply.pack;
+      units += quarter.units / unitsEach(part);
+      cost += (quarter.units * quarter.price) / part.supply.pack;
     }
   }
   return units === 0 ? 0 : cost / units;

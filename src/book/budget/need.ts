@@ -3,6 +3,7 @@ import { addMonths, civilDate } from "../../core/day.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { type OrderPlace, placesOf } from "../orders/place.ts";
+import { unitsEach } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { PartYear, SiteNeed } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
@@ -73,7 +74,7 @@ function placeBudget(
   let units = 0;
   let bought = 0;
   const quarters = fiscal.quarters.map((quarter): QuarterNeed => {
-    const used = usedIn(site, quarter) * supply.perReplacement;
+    const used = usedIn(site, quarter) * unitsEach(part);
     units += used;
     const packs = wholePacks(units + endStock - startStock, supply.pack) - bought;
     bought += packs;

@@ -5,8 +5,11 @@ import {
   COUNTED_TITLE,
   doubtTitle,
   findingTitle,
+  JUDGED_TITLE,
   USES_TITLE,
 } from "../answers/titles.ts";
+import { NAME } from "../records/names.ts";
+import { judgedOn } from "../records/settings.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import { columnLetters, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
@@ -32,13 +35,14 @@ export interface RegisterColumns {
 
 /** Everything the columns of ours say, register by register. */
 export function ourColumns(snapshot: Snapshot, reading: Reading, mode: Mode): RegisterColumns[] {
-  const { registers, parts } = judge(snapshot, reading);
+  const { registers } = judge(snapshot, reading);
   return registers.map((judged) => {
     const { facts } = judged;
     const context = { judged, places: placesOf(facts), mode };
     const columns = [
       ...sharedColumns(facts, context.places),
-      ...parts.flatMap((part) => columnsOf(part, context)),
+      ...judged.parts.flatMap((part) => columnsOf(part, context)),
+      judgedColumn(context),
     ];
     return { reading: facts.reading, sheet: facts.sheet, columns };
   });
@@ -65,6 +69,19 @@ function sharedColumns(facts: Facts, places: Places): OurColumn[] {
       values: facts.usage.map(({ countedTo }) => facts.serial(countedTo)),
     },
   ];
+}
+
+/** As of which day the states hold: a workbook that is left lying stands still. */
+function judgedColumn({ judged: { facts }, places, mode }: Context): OurColumn {
+  const { devices, ours } = facts.reading;
+  const day = facts.serial(judgedOn(ours.settings));
+  return {
+    ...DATES,
+    ...places.at(JUDGED_TITLE),
+    title: JUDGED_TITLE,
+    values: devices.map(() => day),
+    formula: mode === "values" ? null : { text: NAME.reportDate, live: false },
+  };
 }
 
 function columnsOf(part: Part, context: Context): OurColumn[] {

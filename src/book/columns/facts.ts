@@ -3,7 +3,7 @@ import { type RowFacts } from "../answers/answers.ts";
 import { countedFrom } from "../answers/counted-from.ts";
 import { openFindings } from "./findings.ts";
 import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
-import { earliest, lastColumns } from "../records/positions.ts";
+import { earliest, lastColumns, partKey, positionsMissing } from "../records/positions.ts";
 import type { Device, LastDone, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import {
@@ -45,8 +45,10 @@ export interface Facts {
 export interface PartFacts {
   /** The one column of the register that has it. */
   readonly lastDoneColumn: number | null;
-  /** Its columns where it has several, one for each position. */
+  /** Its columns where the earliest of several counts, one for each position. */
   readonly positions: readonly number[];
+  /** How many of those there should be: one for a position may be missing. */
+  readonly positionsDue: number;
   readonly lastDoneFromLog: readonly (Day | null)[];
   /** What the programme's own log says beside the register's dates; null where it changes nothing. */
   readonly logged: readonly (Day | null)[];
@@ -119,14 +121,17 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const { devices } = reading;
   const dated = lastColumns(reading.register, part).map(({ column }) => column);
   const [only = null] = dated;
-  const positions = dated.length > 1 ? dated : [];
+  const missing = positionsMissing(reading.register, part);
+  const positions = dated.length + missing > 1 ? dated : [];
   const lastDoneColumn = positions.length > 0 ? null : only;
   const findingColumn = facts.columnFor(`finding:${part.code}`);
   const logDates = devices.map((device) => lastDoneOf(device, part));
   const beside = devices.map((device) => doneOf(device, part));
   const reportDate = judgedOn(reading.ours.settings);
   const lastDone = devices.map((device, at): CellValue => {
-    if (positions.length > 0) return earliest(positions.map((one) => numberAt(facts, device, one)));
+    if (positions.length > 0) {
+      return missing > 0 ? null : earliest(positions.map((one) => numberAt(facts, device, one)));
+    }
     const done = beside[at];
     if (lastDoneColumn === null || done?.fills === true) return logDates[at] ?? null;
     return countedFrom(facts.dated(device.row, lastDoneColumn), done?.logged ?? null, reportDate);
@@ -139,6 +144,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   return {
     lastDoneColumn,
     positions,
+    positionsDue: positions.length + missing,
     lastDoneFromLog: logDates,
     logged: beside.map((done) => done?.logged ?? null),
     fills: devices.flatMap(({ row }, at) => (beside[at]?.fills === true ? [row] : [])),
@@ -183,7 +189,7 @@ function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | nu
 }
 
 function doneOf(device: Device, part: Part): LastDone | undefined {
-  return device.lastDone.find((done) => done.part === part.code);
+  return device.lastDone.find((done) => done.part === partKey(part));
 }
 
 function numberAt(facts: Facts, { row }: Device, column: number): number | null {

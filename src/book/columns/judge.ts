@@ -1,7 +1,7 @@
 import { type Answers, answersOf, type Common, type RowFacts } from "../answers/answers.ts";
 import { jobIndex } from "../records/job-index.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
-import { lastColumns } from "../records/positions.ts";
+import { allLastColumns, eachPosition, partKey, unitsIn, wholeOf } from "../records/positions.ts";
 import { eachRegister, isSameRow } from "../records/registers.ts";
 import { judgedOn } from "../records/settings.ts";
 import { calendarOf } from "../records/work-calendar.ts";
@@ -19,6 +19,8 @@ export interface JudgedRow {
 /** One register as judged on the report date. */
 export interface JudgedRegister {
   readonly facts: Facts;
+  /** What its devices have intervals for: parts, positions of parts, tasks. */
+  readonly parts: readonly Part[];
   /** What the columns of a part read; gathered once. */
   readonly inputs: (part: Part) => PartFacts;
   /** The rows of a part, one a device in the order of the register; worked out once. */
@@ -30,13 +32,21 @@ export interface JudgedRegister {
 /** All registers as judged on the report date. */
 export interface Judged {
   readonly common: Common;
-  /** The parts and tasks the programme follows. */
+  /** The parts, positions of parts and tasks the programme follows. */
   readonly parts: readonly Part[];
   readonly registers: readonly JudgedRegister[];
-  /** The rows of a part, one a device in the order of the reading. */
+  /** The rows of a part in the order of the reading: one a device whose register follows it. */
   readonly rows: (part: Part) => readonly JudgedRow[];
   /** The same in steps. */
   readonly rowSteps: (part: Part) => Steps<readonly JudgedRow[]>;
+  /** The row of a part of the device at a place of the reading; null where its register does not follow it. */
+  readonly rowAt: (part: Part, at: number) => JudgedRow | null;
+}
+
+/** The rows of a part: all there are, and by the places of their devices. */
+interface PartRows {
+  readonly all: readonly JudgedRow[];
+  readonly byPlace: readonly (JudgedRow | null)[];
 }
 
 const judged = new WeakMap<Reading, { readonly snapshot: Snapshot; readonly answer: Judged }>();
@@ -50,50 +60,79 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
     settings: { ...settings, reportDate: judgedOn(settings) },
     calendar: calendarOf(reading.ours),
   };
-  const registers = eachRegister(reading).map((one) =>
-    judgedRegister(registerFacts(snapshot, one), common),
-  );
   const logged = jobIndex(reading.ours).parts;
-  const byPart = new Map<Part, readonly JudgedRow[]>();
-  const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
+  const followed = parts.filter(
+    (part) =>
+      !part.task ||
+      reading.registers.some((register) => allLastColumns(register, part).length > 0) ||
+      logged.has(part),
+  );
+  const registers = eachRegister(reading).map((one) =>
+    judgedRegister(registerFacts(snapshot, one), { followed, common }),
+  );
+  const byPart = new Map<Part, PartRows>();
+  const partSteps = function* (part: Part): Steps<PartRows> {
     const there = byPart.get(part);
     if (there !== undefined) return there;
-    let rows: readonly JudgedRow[] = [];
+    const own: (readonly (JudgedRow | null)[])[] = [];
     for (const register of registers) {
-      const own = yield* register.rowSteps(part);
-      rows = rows.length === 0 ? own : rows.concat(own);
+      const { devices } = register.facts.reading;
+      const isThere = register.parts.includes(part) || !followed.includes(wholeOf(part));
+      own.push(isThere ? yield* register.rowSteps(part) : devices.map(() => null));
     }
-    byPart.set(part, rows);
-    return rows;
+    const byPlace = own.flat();
+    const found = { all: byPlace.filter((row) => row !== null), byPlace };
+    byPart.set(part, found);
+    return found;
+  };
+  const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
+    return (yield* partSteps(part)).all;
   };
   const answer = {
     common,
-    parts: parts.filter(
-      (part) =>
-        !part.task ||
-        reading.registers.some((register) => lastColumns(register, part).length > 0) ||
-        logged.has(part),
-    ),
+    parts: followed
+      .flatMap((part) => [...new Set([part, ...eachPosition(part)])])
+      .filter((part) => registers.some((register) => register.parts.includes(part))),
     registers,
     rows: (part: Part) => finished(rowSteps(part)),
     rowSteps,
+    rowAt: (part: Part, at: number) => finished(partSteps(part)).byPlace[at] ?? null,
   };
   judged.set(reading, { snapshot, answer });
   return answer;
 }
 
-/** A part of a device as a reading made since judges it; null where its row is gone. */
+/** A part, or a position of it, with its row as judged. */
+interface JudgedUnit {
+  readonly part: Part;
+  readonly row: JudgedRow;
+}
+
+/**
+ * A part of a device as a reading made since judges it, or each of its positions, the first due on top; none
+ * where its row is gone.
+ */
 export function judgedAgain(
   snapshot: Snapshot,
   reading: Reading,
   { device, part }: { readonly device: Device; readonly part: Part },
-): JudgedRow | null {
-  const now = reading.ours.parts.find(({ code }) => code === part.code);
+): JudgedUnit[] {
+  const key = partKey(part);
   const at = reading.devices.findIndex((one) => isSameRow(one, device));
-  return (now === undefined ? undefined : judge(snapshot, reading).rows(now)[at]) ?? null;
+  const judged = judge(snapshot, reading);
+  return judged.parts
+    .filter((one) => partKey(one) === key || (one.position && partKey(one.position.of)) === key)
+    .flatMap((one): JudgedUnit[] => {
+      const row = judged.rowAt(one, at);
+      return row === null ? [] : [{ part: one, row }];
+    })
+    .sort((one, other) => (one.row.answers.due ?? 0) - (other.row.answers.due ?? 0));
 }
 
-function judgedRegister(facts: Facts, common: Common): JudgedRegister {
+function judgedRegister(
+  facts: Facts,
+  { followed, common }: { readonly followed: readonly Part[]; readonly common: Common },
+): JudgedRegister {
   const gathered = new Map<Part, PartFacts>();
   const inputs = (part: Part): PartFacts => {
     const there = gathered.get(part) ?? partFacts(facts, part);
@@ -106,7 +145,8 @@ function judgedRegister(facts: Facts, common: Common): JudgedRegister {
     byPart.set(part, rows);
     return rows;
   };
-  return { facts, inputs, rows: (part) => finished(rowSteps(part)), rowSteps };
+  const parts = followed.flatMap((part) => unitsIn(facts.reading.register, part));
+  return { facts, parts, inputs, rows: (part) => finished(rowSteps(part)), rowSteps };
 }
 
 interface Judging {

@@ -46,8 +46,12 @@ function newLastDone(part: Part, places: Places): number {
 /** The earliest date of a part's positions, by a formula that follows their cells. */
 function earliestColumn(part: Part, { judged, places, mode }: Context): OurColumn {
   const { facts } = judged;
-  const { positions, rows } = judged.inputs(part);
-  const cells = positions.map((column) => `$${columnLetters(column)}{r}`).join(",");
+  const { positions, positionsDue, rows } = judged.inputs(part);
+  const each = positions.map((column) => `$${columnLetters(column)}{r}`);
+  const cells = each.join(",");
+  // Programs differ on whether TRUE is a number: ask first.
+  const isLogical = each.map((cell) => `ISLOGICAL(${cell})`).join(",");
+  const dates = `IF(COUNT(${cells})=${positionsDue},MIN(${cells}),"")`;
   const none = mode === "values" ? null : "";
   return {
     ...DATES,
@@ -56,10 +60,7 @@ function earliestColumn(part: Part, { judged, places, mode }: Context): OurColum
     values: rows.map(({ lastDone }) =>
       typeof lastDone === "number" ? facts.serial(lastDone as Day) : none,
     ),
-    formula:
-      mode === "values"
-        ? null
-        : { text: `IF(COUNT(${cells})=${positions.length},MIN(${cells}),"")`, live: false },
+    formula: mode === "values" ? null : { text: `IF(OR(${isLogical}),"",${dates})`, live: false },
   };
 }
 

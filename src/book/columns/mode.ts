@@ -1,4 +1,5 @@
 import type { Mode } from "./our-column.ts";
+import { unitsIn } from "../records/positions.ts";
 import type { Reading } from "../records/records.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { cellKey, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -14,6 +15,7 @@ function modeIn(snapshot: Snapshot, { register, ours }: RegisterReading): Mode |
   const sheet = sheetNamed(snapshot, register.sheet);
   const headings = sheet?.values[register.headerRow] ?? [];
   const due = ours.parts
+    .flatMap((part) => unitsIn(register, part))
     .map((part) => headings.indexOf(computedTitle(part, "due")))
     .filter((column) => column >= 0);
   if (sheet === null || due.length === 0) return null;

@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { judge } from "../columns/judge.ts";
 import { jobIndex } from "../records/job-index.ts";
+import { eachPosition, partKey } from "../records/positions.ts";
 import { counted } from "../records/problems.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -26,12 +27,19 @@ export function beforeOf(
   reading: Reading,
   { entry, device, part }: Renewal,
 ): Before | null {
-  const date = device.lastDone.find((done) => done.part === part.code)?.date ?? null;
-  if (date === null || date >= entry.date) return null;
-  const row = judge(snapshot, reading).rows(part)[reading.devices.indexOf(device)];
-  const due = row?.answers.due ?? null;
-  const { renewals } = jobIndex(reading.ours).of(device.key, part);
-  const logged = renewals.some((job) => job.date === date);
+  const at = reading.devices.indexOf(device);
+  const log = jobIndex(reading.ours);
+  const judged = judge(snapshot, reading);
+  // Of a part with positions the one whose interval began first.
+  const found = [...new Set([part, ...eachPosition(part)])].flatMap((one) => {
+    const date = device.lastDone.find((done) => done.part === partKey(one))?.date ?? null;
+    return date === null || date >= entry.date ? [] : [{ one, date }];
+  });
+  const [first] = found.sort((one, other) => one.date - other.date);
+  if (first === undefined) return null;
+  const { one, date } = first;
+  const due = judged.rowAt(one, at)?.answers.due ?? null;
+  const logged = log.of(device.key, one).renewals.some((job) => job.date === date);
   return { date, daysLate: due === null ? null : entry.date - due, logged };
 }
 

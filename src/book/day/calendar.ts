@@ -2,6 +2,7 @@ import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { type Answers, type RowFacts, whyOf } from "../answers/answers.ts";
 import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
+import { partKey } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { judge, type JudgedRow } from "../columns/judge.ts";
@@ -28,13 +29,13 @@ export function dueEvents(
   reading: Reading,
   sites: readonly string[],
 ): DueEvent[] {
-  const { parts, rows } = judge(snapshot, reading);
+  const { parts, rowAt } = judge(snapshot, reading);
   const { reportDate } = reading.ours.settings;
   const { devices } = servingFleet(snapshot, reading, sites);
   const events = parts.flatMap((part) =>
     devices.flatMap((serving) => {
-      const row = rows(part)[serving.at];
-      return row === undefined ? [] : eventOf({ serving, part, row, reportDate });
+      const row = rowAt(part, serving.at);
+      return row === null ? [] : eventOf({ serving, part, row, reportDate });
     }),
   );
   return eachItsOwn(events).sort(
@@ -72,7 +73,7 @@ function eventOf({ serving, part, row, reportDate }: PartInService): DueEvent[] 
   const when = due === null ? "none" : isoText(due);
   return [
     {
-      uid: `${encodeURIComponent(wellFormed(device.key))}-${part.code}-${when}@sparespan`,
+      uid: `${encodeURIComponent(wellFormed(device.key))}-${encodeURIComponent(partKey(part))}-${when}@sparespan`,
       site,
       date,
       summary: isLate ? `${state}: ${what}` : what,

@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { holdsJob } from "../records/job-index.ts";
-import { partNamed } from "../records/parts.ts";
+import { fieldOfPart, partKey, unitNamed } from "../records/positions.ts";
 import { counted } from "../records/problems.ts";
 import type { Job, Reading } from "../records/records.ts";
 import { isSameRow } from "../records/registers.ts";
@@ -89,7 +89,7 @@ function lastOfEach(edits: readonly Edit[]): Edit[] {
 function isThere(reading: Reading, entry: Entry): boolean {
   const key = deviceKey(entry.device);
   const device = reading.devices.find((one) => one.key === key);
-  const part = partNamed(reading.ours.parts, entry.part);
+  const part = unitNamed(reading.ours.parts, entry.part)?.part ?? null;
   if (device === undefined || part === null) return false;
   return holdsJob(reading.ours, { ...entry, deviceKey: key }, part);
 }
@@ -103,7 +103,7 @@ function after(reading: Reading, { row, device, part, renews, shelf }: JudgedEnt
     date: row.date,
     device: device.id,
     deviceKey: device.key,
-    part: part.code,
+    part: partKey(part),
     job: row.job,
     finding: row.finding,
     complete: row.complete,
@@ -115,7 +115,7 @@ function after(reading: Reading, { row, device, part, renews, shelf }: JudgedEnt
     ...reading,
     devices: reading.devices.map((one) =>
       renews && isSameRow(one, device)
-        ? { ...one, lastDone: moved(one.lastDone, part.code, row.date) }
+        ? { ...one, lastDone: moved(one.lastDone, partKey(part), row.date) }
         : one,
     ),
     ours: {
@@ -130,11 +130,12 @@ function after(reading: Reading, { row, device, part, renews, shelf }: JudgedEnt
 
 function moved(
   lastDone: Reading["devices"][number]["lastDone"],
-  code: string,
+  key: string,
   date: Day,
 ): Reading["devices"][number]["lastDone"] {
   return lastDone.map((done) => {
-    if (done.part !== code) return done;
+    // What renews a part renews each of its positions.
+    if (done.part !== key && fieldOfPart(done.part) !== key) return done;
     return { ...done, date: done.date === null || done.date < date ? date : done.date };
   });
 }

@@ -2,7 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { BookError } from "../workbook/errors.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { partNamed } from "../records/parts.ts";
+import { type PartMeant, unitNamed } from "../records/positions.ts";
 import { listed } from "../records/problems.ts";
 import { patientHint } from "../privacy/privacy.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
@@ -26,11 +26,12 @@ export interface Entry {
   readonly note: string;
 }
 
-/** The device and the part of an entry that can be logged. */
+/** The device and the part, or the position of it, of an entry that can be logged. */
 export function meantBy(entry: Entry, reading: Reading): { device: Device; part: Part } {
   const { device, fault } = deviceOf(reading, entry);
-  const part = partNamed(reading.ours.parts, entry.part);
-  const faults = [fault, ...faultsOf(entry, reading, part)].filter((one) => one !== null);
+  const meant = unitNamed(reading.ours.parts, entry.part);
+  const part = meant?.part ?? null;
+  const faults = [fault, ...faultsOf(entry, reading, meant)].filter((one) => one !== null);
   if (faults.length > 0 || device === null || part === null) {
     throw new BookError(`The job cannot be logged: ${faults.join("; ")}.`);
   }
@@ -71,7 +72,8 @@ function whichOf(rows: readonly Device[]): string {
   return `${listed(parts, 10)}; say which: ${which}${on}`;
 }
 
-function faultsOf(entry: Entry, reading: Reading, part: Part | null): string[] {
+function faultsOf(entry: Entry, reading: Reading, meant: PartMeant | null): string[] {
+  const part = meant?.part ?? null;
   const { parts, settings } = reading.ours;
   const faults: string[] = [];
   const must = (what: string, words: readonly string[], got: string): void => {
@@ -83,6 +85,7 @@ function faultsOf(entry: Entry, reading: Reading, part: Part | null): string[] {
       parts.map(({ code }) => code),
       entry.part,
     );
+  if (meant !== null) faults.push(...strayFaults(meant));
   if (!JOBS.some((job) => job === entry.job)) must("the job", JOBS, entry.job);
   if (entry.finding !== "" && !FINDINGS.some((finding) => finding === entry.finding)) {
     must("the finding", FINDINGS, entry.finding);
@@ -100,6 +103,17 @@ function faultsOf(entry: Entry, reading: Reading, part: Part | null): string[] {
       faults.push(`what was typed looks like ${hint}; only roles and initials belong here`);
   }
   return faults;
+}
+
+/** A position that the registers have no date for. */
+function strayFaults({ part, stray }: PartMeant): string[] {
+  if (stray === null) return [];
+  const known = part.positions?.names ?? [];
+  return [
+    known.length === 0
+      ? `the register has one date for ${part.name} and none of its position ${stray}`
+      : `the position of ${part.name} must be ${known.join(", ")}; got "${stray}"`,
+  ];
 }
 
 /** What a text, or a word of it, looks like that must not be in the workbook. */

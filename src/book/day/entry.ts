@@ -8,7 +8,7 @@ import { type Entry, meantBy } from "./entry-meant.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 import { renews, sameJobs } from "../records/job-index.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
-import { lastColumns } from "../records/positions.ts";
+import { allLastColumns, eachPosition, lastColumns, partKey } from "../records/positions.ts";
 import type { ColumnMatch, Device, Part, Reading, Register } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow, readRows } from "../sheets/layout.ts";
 import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
@@ -72,7 +72,7 @@ export function judgedEntry(
       `${device.id} is retired in the register; confirm it (--again) if the job really was done.`,
     );
   }
-  const anew = renews(jobOf(entry), part);
+  const anew = renews(jobOf(entry, part), part);
   const before = anew ? beforeOf(snapshot, reading, { entry, device, part }) : null;
   const moved = anew ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
   const taken =
@@ -83,7 +83,7 @@ export function judgedEntry(
     device,
     part,
     renews: anew,
-    row: { ...jobOf(kept(entry, before)), device: device.id, part: part.code },
+    row: { ...jobOf(kept(entry, before), part), device: device.id, part: partKey(part) },
     shelf: taken.shelf,
     edits: [...moved.edits, ...taken.edits],
     notes: [
@@ -96,9 +96,10 @@ export function judgedEntry(
   };
 }
 
-/** The entry as its row says it: only a replacement can be complete or not. */
-function jobOf(entry: Entry): Row {
-  return { ...entry, complete: entry.job === "replaced" ? entry.complete : null };
+/** The entry as its row says it: only the replacement of a whole part can be complete or not. */
+function jobOf(entry: Entry, { position }: Part): Row {
+  const mayBePartial = entry.job === "replaced" && position === undefined;
+  return { ...entry, complete: mayBePartial ? entry.complete : null };
 }
 
 /** The row keeps the register's date where nothing else in the book would. */
@@ -170,9 +171,10 @@ function anchorEdits(snapshot: Snapshot, reading: Reading, sure: Sure): Moved {
   const page = pageNamed(snapshot, register.sheet);
   const key = register.matches.find(({ field }) => field === "device");
   if (page === null || key === undefined) return NOTHING;
-  const moved = lastColumns(register, sure.part).map((match) =>
-    anchorEdit(snapshot, sure, { register, page, match, key }),
-  );
+  const { part } = sure;
+  const columns =
+    part.position === undefined ? allLastColumns(register, part) : lastColumns(register, part);
+  const moved = columns.map((match) => anchorEdit(snapshot, sure, { register, page, match, key }));
   return {
     edits: moved.flatMap(({ edits }) => edits),
     notes: moved.flatMap(({ notes }) => notes),
@@ -233,7 +235,15 @@ function anchorEdit(
 }
 
 function partialNotes(entry: Entry, part: Part): string[] {
-  if (part.task || entry.job !== "replaced" || entry.complete) return [];
+  if (part.task || entry.job !== "replaced" || entry.complete || part.position !== undefined) {
+    return [];
+  }
+  const [first] = eachPosition(part);
+  if (first !== undefined && first !== part) {
+    return [
+      `Not a complete set, and it names no position: it is logged and counts for none of them. Name the part ${partKey(first)} or such if it was one of them.`,
+    ];
+  }
   return ["Not a complete set: it is logged, and the interval still runs from the earlier date."];
 }
 

@@ -1,4 +1,4 @@
-import { positionOf } from "../headings/positions.ts";
+import { positionOf } from "../records/position-words.ts";
 import type { WorkReader } from "../headings/work-text.ts";
 import { answered } from "../languages/answers.ts";
 import { quoted } from "../workbook/cells.ts";

@@ -4,7 +4,7 @@ import { damageIn, findingText, HARMLESS } from "../records/finding-words.ts";
 import { LIFE_ENDS } from "../../core/due.ts";
 import { weekNamed, weekText } from "../evidence/period.ts";
 import { type WorkReader, workReader } from "../headings/work-text.ts";
-import { partNamed } from "../records/parts.ts";
+import { unitNamed } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import { headingColumn, headingRow } from "../sheets/layout.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
@@ -89,7 +89,7 @@ function rowLines(
   const said = (heading: string): string => textOf(at(heading));
   const names = { device: said("Device"), part: said("Part"), note: said("Note") };
   const base: Entry = { ...NO_ENTRY, ...names };
-  const isTask = partNamed(beside.parts, base.part)?.task === true;
+  const isTask = unitNamed(beside.parts, base.part)?.part.task === true;
   const fitted = fittedIn(textOf(at("Replaced, lot")));
   if (turns.length + faults.length === 0 && base.note !== "" && fitted === null) {
     const cause = `the Note ${quoted(base.note)} stands alone and is no job`;

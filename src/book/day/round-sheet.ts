@@ -11,6 +11,17 @@ const DATE = "yyyy-mm-dd";
 const LONGEST_NAME = 31;
 const START = "Round sheet ";
 
+/** Points of a row that can be written on by hand: 8.5 mm, and more where the sheet of paper has room. */
+const WRITTEN_ROW = 24;
+const HIGHEST_ROW = 40;
+/** Points below the headings of a sheet of A4 or Letter on its side, at the scale of these columns. */
+const ROOM = 540;
+
+/** The rows fill the page. */
+function rowPoints(rows: number): number {
+  return Math.min(HIGHEST_ROW, Math.max(WRITTEN_ROW, Math.floor(ROOM / Math.max(1, rows))));
+}
+
 /** The Round sheet of each site: one row a device and part, with room to write. */
 export function roundSheets(rounds: Rounds): Result[] {
   return rounds.rounds.map((round) => roundSheet(round, rounds));
@@ -20,7 +31,7 @@ function roundSheet(
   { site, rows }: Round,
   { reportDate, monday, holidays, times }: Rounds,
 ): Result {
-  return sheetOf(site, monday, times).filled({
+  return sheetOf(site, monday, { times, rows: rows.length }).filled({
     reportDate,
     notes: [
       `Week ${weekText(monday)}, ${isoText(monday)} to ${isoText((monday + 6) as Day)}.`,
@@ -32,7 +43,11 @@ function roundSheet(
 }
 
 /** One site's sheet, with room for so many inspections. */
-function sheetOf(site: string, monday: Day, times: number) {
+function sheetOf(
+  site: string,
+  monday: Day,
+  { times, rows }: { readonly times: number; readonly rows: number },
+) {
   const { sheet, table } = roundNames(site);
   return resultSheet({
     name: sheet,
@@ -40,10 +55,11 @@ function sheetOf(site: string, monday: Day, times: number) {
     table,
     about: "what one site has to inspect and replace in a week, with room to write",
     room: 5000,
+    rowPoints: rowPoints(rows),
     columns: {
       Week: { width: 10, about: "ISO week.", cell: () => weekText(monday) },
       Device: { width: 12, about: "As in the register.", cell: ({ device }) => device },
-      Part: { width: 15, about: "Name from Parts.", cell: ({ part }) => part.name },
+      Part: { width: 14, about: "Name from Parts.", cell: ({ part }) => part.name },
       State: {
         width: 13,
         about: "Due by the end of the week, overdue or to check.",
@@ -56,7 +72,7 @@ function sheetOf(site: string, monday: Day, times: number) {
         cell: ({ due }) => due,
       },
       Why: {
-        width: 16,
+        width: 13,
         about: "A finding, or what is wrong with the row.",
         cell: ({ why }) => why || null,
       },
@@ -67,8 +83,8 @@ function sheetOf(site: string, monday: Day, times: number) {
         cell: (row) => row.times || null,
       },
       ...turnColumns(times),
-      "Replaced, lot": { width: 15, input: true, about: "Lot of the complete new set." },
-      Note: { width: 18, input: true, about: "No patient data." },
+      "Replaced, lot": { width: 14, input: true, about: "Lot of the complete new set." },
+      Note: { width: 16, input: true, about: "No patient data." },
     } satisfies ResultColumns<RoundRow>,
     keys: ["Week", "Device", "Part"],
   });

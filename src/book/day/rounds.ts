@@ -1,6 +1,7 @@
 import { whyOf } from "../answers/answers.ts";
 import type { Day } from "../../core/day.ts";
 import { markOf } from "../answers/looks.ts";
+import { eachPosition } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import { outOfUseBy } from "./today.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -46,19 +47,21 @@ export function roundsOf(
   reading: Reading,
   { monday, sites }: { readonly monday: Day; readonly sites: readonly string[] },
 ): Rounds {
-  const { parts: followed, rows: rowsOf } = judge(snapshot, reading);
+  const { parts: followed, rowAt } = judge(snapshot, reading);
   const { settings, holidays, parts } = reading.ours;
   const fleet = servingFleet(snapshot, reading, sites);
   const serving = fleet.devices.filter((one) => servesIn(one, monday));
-  const wanted = parts.filter((part) => followed.includes(part) || timesDue(part) > 0);
+  const wanted = parts
+    .flatMap((part) => [...new Set([part, ...eachPosition(part)])])
+    .filter((part) => followed.includes(part) || timesDue(part) > 0);
   const bySite = new Map<string, RoundRow[]>();
   for (const one of serving) {
     const rows = bySite.get(one.site) ?? [];
     bySite.set(one.site, rows);
     for (const part of wanted) {
-      const judged = rowsOf(part)[one.at];
+      const judged = rowAt(part, one.at);
       const row = judged && rowOf({ one, part, judged, monday });
-      if (row !== undefined && (row.times > 0 || row.state !== "")) rows.push(row);
+      if (row !== null && (row.times > 0 || row.state !== "")) rows.push(row);
     }
   }
   return {

@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { partNamed } from "../records/parts.ts";
+import { unitsTaken, wholeOf } from "../records/positions.ts";
 import type { Edit } from "../workbook/plan.ts";
 import type { Device, Part, Reading, ShelfItem } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow } from "../sheets/layout.ts";
@@ -35,24 +36,23 @@ export function takeFromShelf(
   { part, device, lot }: Taking,
 ): Taken {
   const sheet = findSheet(snapshot, SHELF);
-  const { perReplacement } = part.supply;
+  const taken = unitsTaken(part);
+  const { name } = wholeOf(part);
   const column = sheet === null ? null : headingColumn(sheet, "On hand");
   const item = itemFor(reading, { part, device, lot });
   if (sheet === null || column === null || item === null) {
     return {
       edits: [],
       shelf: null,
-      notes: [
-        `The Shelf shows no ${part.name} at ${device.site || "the device's site"}; count it.`,
-      ],
+      notes: [`The Shelf shows no ${name} at ${device.site || "the device's site"}; count it.`],
     };
   }
   const where = item.site === "" ? "the programme's store" : item.site;
   if (sheet.formulas.has(cellKey(item.row, column))) {
-    const notes = `On hand of ${part.name} at ${where} is a formula; it was left as it is.`;
+    const notes = `On hand of ${name} at ${where} is a formula; it was left as it is.`;
     return { edits: [], notes: [notes], shelf: null };
   }
-  const left = (item.onHand ?? 0) - perReplacement;
+  const left = (item.onHand ?? 0) - taken;
   const text = sheet.values[headingRow(sheet)]?.[column];
   const edit: Edit = {
     kind: "fillCells",
@@ -63,7 +63,7 @@ export function takeFromShelf(
       headers: typeof text === "string" ? [{ row: headingRow(sheet), column, text }] : [],
     },
   };
-  const notes = [`${part.name} on the shelf at ${where}: ${left} left.`];
+  const notes = [`${name} on the shelf at ${where}: ${left} left.`];
   if (lot !== "" && item.lot !== "" && keyOf(item.lot) !== keyOf(lot)) {
     notes.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
   }
@@ -78,7 +78,7 @@ function itemFor(reading: Reading, { part, device, lot }: Taking): ShelfItem | n
   const home = siteOf(ours.sites, device.site);
   const enough = ours.shelf.filter(
     (item) =>
-      partNamed(ours.parts, item.part) === part && (item.onHand ?? 0) >= part.supply.perReplacement,
+      partNamed(ours.parts, item.part) === wholeOf(part) && (item.onHand ?? 0) >= unitsTaken(part),
   );
   // What is past its expiry was hardly fitted: taken for it, a spare that is none would seem to be left.
   const rank = (item: ShelfItem): number =>

@@ -49,7 +49,8 @@ const EVIDENCE = resultSheet({
       cell: ({ kept }) => (kept === null ? null : roundedDown(kept.high)),
     },
     "What is missing": {
-      width: 64,
+      width: 50,
+      wraps: true,
       about: "Weeks or devices; all of them are on the other sheets.",
       cell: ({ missing }) => missing || null,
     },

@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import type { JobIndex, NamedJob } from "../records/job-index.ts";
 import { judge } from "../columns/judge.ts";
+import { eachPosition } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { EvidenceBasis } from "./period.ts";
@@ -44,7 +45,7 @@ export function findingRecords(
     const part = job.named;
     if (part?.task === true) return [];
     const parts = part === null ? reading.ours.parts.filter(({ task }) => !task) : [part];
-    const ends = closing(serving, { parts, job, found: date, log });
+    const ends = closing(serving, { parts: parts.flatMap(eachPosition), job, found: date, log });
     const isOld = date !== null && date < period.from;
     if (isOld && ends !== null) return [];
     const one = { ...named(serving), part, found: date, finding };
@@ -116,7 +117,7 @@ function registerFindings(
   reading: Reading,
   devices: readonly Serving[],
 ): FindingRecord[] {
-  const { parts, registers, rows } = judge(snapshot, reading);
+  const { parts, registers, rowAt } = judge(snapshot, reading);
   const bySheet = new Map(registers.map(({ facts }) => [facts.sheet.name, facts]));
   return parts.flatMap((part) => {
     return devices.flatMap((serving): FindingRecord[] => {
@@ -124,7 +125,7 @@ function registerFindings(
       const facts = bySheet.get(sheet);
       const column = facts?.columnFor(`finding:${part.code}`) ?? null;
       if (facts === undefined || column === null) return [];
-      const row = rows(part)[serving.at]?.facts;
+      const row = rowAt(part, serving.at)?.facts;
       const finding = damageInCell(facts.dated(at, column));
       if (row === undefined || row.retired || finding === null) return [];
       const how = "open; still in the register";

@@ -55,7 +55,8 @@ const INSPECTIONS = resultSheet({
       cell: ({ due, kept }) => (due === 0 ? null : roundedDown(kept / due)),
     },
     "Devices with a gap": {
-      width: 70,
+      width: 50,
+      wraps: true,
       about: "They are short of an inspection in this week.",
       cell: ({ missing }) => (missing.length === 0 ? null : listed(missing, NAMED)),
     },

@@ -39,7 +39,7 @@ const LOT_TRACE = resultSheet({
       cell: ({ replaced }) => replaced,
     },
     Units: { width: 8, format: "0", about: "On the shelf.", cell: ({ units }) => units },
-    Note: { width: 46, about: "What is in doubt.", cell: ({ note }) => note || null },
+    Note: { width: 46, wraps: true, about: "What is in doubt.", cell: ({ note }) => note || null },
   } satisfies ResultColumns<Trace>,
 });
 

@@ -33,14 +33,15 @@ export function lotsFitted(
   const parts = judged.parts.filter(({ task }) => !task);
   const inUse = devices.filter(({ end }) => end === null || end > reportDate);
   return inUse
-    .flatMap(({ device, site }) =>
-      parts.map((part): LotFitted => {
+    .flatMap(({ device, site, at }) =>
+      parts.flatMap((part): LotFitted[] => {
+        if (judged.rowAt(part, at) === null) return [];
         const last = log.of(device.key, part).renewals.at(-1);
         const lot = last?.lot ?? "";
         const fitted = last?.date ?? null;
         const expiry = lot === "" ? null : (expiries.get(lotKey(part, lot)) ?? null);
         const gap = gapOf({ lot, fitted, expiry });
-        return { device: device.id, site, part, lot, fitted, expiry, gap };
+        return [{ device: device.id, site, part, lot, fitted, expiry, gap }];
       }),
     )
     .sort(

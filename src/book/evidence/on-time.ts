@@ -45,14 +45,15 @@ export function replacedOnTime(
   reading: Reading,
   { devices, log, period }: EvidenceBasis,
 ): OnTime {
-  const { parts, rows, common } = judge(snapshot, reading);
+  const { parts, rowAt, common } = judge(snapshot, reading);
   const turns: Turn[] = [];
   const leftOut: string[] = [];
   let unjudged = 0;
   for (const part of parts) {
-    const dates = devices.map((serving) => rowDates(part, rows(part)[serving.at], common));
+    const rows = devices.map(({ at }) => rowAt(part, at));
+    const dates = rows.map((row) => rowDates(part, row, common));
     const undated: string[] = [];
-    if (dates.length > 0 && dates.every((date) => date === null)) {
+    if (rows.some((row) => row !== null) && dates.every((date) => date === null)) {
       leftOut.push(`${part.name}: its limits on Parts are missing or crossed`);
       continue;
     }
@@ -92,8 +93,8 @@ interface RowDates {
  * Interval and date of a row as the register has them; a device that has left is judged as if it had not, and
  * doubt about the whole row takes no date away: what is late stays late.
  */
-function rowDates(part: Part, row: JudgedRow | undefined, common: Common): RowDates | null {
-  if (row === undefined) return null;
+function rowDates(part: Part, row: JudgedRow | null, common: Common): RowDates | null {
+  if (row === null) return null;
   const facts = { ...row.facts, retired: false };
   const { interval } = answersOf(settled(part), facts, common);
   if (typeof interval !== "number") return null;

@@ -1,4 +1,10 @@
-import { type JobIndex, jobIndex, type NamedJob, partFinder } from "../records/job-index.ts";
+import {
+  type JobIndex,
+  jobIndex,
+  type NamedJob,
+  partFinder,
+  renews,
+} from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import type { Device, Part, Reading, ShelfItem } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
@@ -81,7 +87,10 @@ function doubtsOf({ job, device, part }: Fitting, reportDate: Day): string {
     [job.date === null, "no date recorded"],
     [job.date !== null && job.date > reportDate, "after the report date"],
     [!isReplacement, `from a row of the job ${job.job || "(blank)"}`],
-    [isReplacement && job.complete !== true, "not marked as a complete set"],
+    [
+      isReplacement && (part === null ? job.complete !== true : !renews(job, part)),
+      "not marked as a complete set",
+    ],
     [job.lot === "", "lot not recorded"],
   ];
   return doubts.flatMap(([holds, words]) => (holds ? [words] : [])).join("; ");

@@ -1,4 +1,6 @@
 import { keyOf } from "../workbook/cells.ts";
+import { isOf } from "../records/job-index.ts";
+import { eachPosition, wholeOf } from "../records/positions.ts";
 import type { Job, Part, Reading, ShelfItem } from "../records/records.ts";
 import {
   type Fitting,
@@ -53,7 +55,9 @@ export function traceDevice(reading: Reading, device: string): Trace[] | null {
   const known = book.byKey.get(wanted);
   if (known === undefined && fitted.length === 0) return null;
   const parts = reading.ours.parts.filter(({ task }) => !task);
-  const bare = parts.filter((part) => !fitted.some((one) => one.part === part));
+  const bare = parts
+    .flatMap(eachPosition)
+    .filter((part) => !fitted.some(({ job }) => isOf(job, part)));
   return [
     ...fitted.filter(({ part }) => part?.task !== true).map((one) => fittingTrace(book, one)),
     ...(known === undefined || known.retired
@@ -89,7 +93,8 @@ function tracesOf(book: TraceBook, fittings: readonly Fitting[]): Trace[] {
 /** The kinds of part a lot was seen with; all that wear where it was seen with none that is known. */
 function kindsOf({ reading }: TraceBook, seen: readonly (Part | null)[]): Part[] {
   const wearing = reading.ours.parts.filter(({ task }) => !task);
-  const known = wearing.filter((part) => seen.includes(part));
+  const whole = seen.map((part) => part && wholeOf(part));
+  const known = wearing.filter((part) => whole.includes(part));
   return known.length === 0 || seen.includes(null) ? wearing : known;
 }
 
@@ -106,7 +111,7 @@ function unknownInUse(book: TraceBook, kinds: readonly Part[]): Trace[] {
   return [...book.byKey.values()].reverse().flatMap((device) =>
     device.retired
       ? []
-      : kinds.flatMap((part): Trace[] => {
+      : kinds.flatMap(eachPosition).flatMap((part): Trace[] => {
           const last = book.log.of(device.key, part).renewals.at(-1);
           const key = device.key;
           const since = [`${key}\n${part.code}`, `${key}\n`]

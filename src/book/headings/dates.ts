@@ -143,13 +143,30 @@ export interface ColumnOrder {
   readonly mixed: boolean;
 }
 
-/** The order of day and month in a column: as stated, else from texts that only fit one order. */
+/** Days by the letters of the languages we read, months and years likewise: "dd/mm/yyyy", "TT.MM.JJJJ". */
+const DAY_FIRST = /(?<!\p{L})([djgt])\1?\s*[-/. ]\s*mm?\s*[-/. ]\s*([yajr])\2{1,3}(?!\p{L})/iu;
+const MONTH_FIRST = /(?<!\p{L})mm?\s*[-/. ]\s*([djgt])\1?\s*[-/. ]\s*([yajr])\2{1,3}(?!\p{L})/iu;
+
+/** The order of day and month that a heading states, as in "Replaced (dd/mm/yyyy)". */
+export function orderIn(heading: string): DayOrder | null {
+  if (DAY_FIRST.test(heading)) return "dmy";
+  return MONTH_FIRST.test(heading) ? "mdy" : null;
+}
+
+/**
+ * The order of day and month in a column: as stated, else as its heading has it and from texts that only fit
+ * one order.
+ */
 export function columnOrder(
   texts: Iterable<DateText | null>,
-  stated: DayOrder | null = null,
+  {
+    stated = null,
+    heading = "",
+  }: { readonly stated?: DayOrder | null; readonly heading?: string } = {},
 ): ColumnOrder {
-  let dayFirst = false;
-  let monthFirst = false;
+  const headed = orderIn(heading);
+  let dayFirst = headed === "dmy";
+  let monthFirst = headed === "mdy";
   for (const text of texts) {
     if (text?.kind !== "numbers") continue;
     if (text.mdy === null) dayFirst = true;

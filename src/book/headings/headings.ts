@@ -71,7 +71,7 @@ function joinedTexts(sheet: Sheet, row: number): string[] | null {
   const parents = parentTexts(sheet, row - 1, children);
   const width = Math.max(children.length, parents.length);
   const texts: string[] = [];
-  let shared = false;
+  let shared = tellsApart(parents, children);
   for (let column = 0; column < width; column += 1) {
     const child = children[column] ?? "";
     const parent = parents[column] ?? "";
@@ -80,6 +80,18 @@ function joinedTexts(sheet: Sheet, row: number): string[] | null {
     texts.push(child === "" ? (hasOwn ? parent : "") : `${parent} ${child}`.trim());
   }
   return shared ? texts : null;
+}
+
+/** Whether one child stands below two parents: "replaced" below "Electrode set" and below "Ear cushion". */
+function tellsApart(parents: readonly string[], children: readonly string[]): boolean {
+  const over = new Map<string, string>();
+  return children.some((child, column) => {
+    const parent = parents[column] ?? "";
+    if (child === "" || parent === "") return false;
+    const first = over.get(child.toLowerCase()) ?? parent;
+    over.set(child.toLowerCase(), first);
+    return first !== parent;
+  });
 }
 
 /** The parent over each column: merged cells spread to their right edge, others over blank neighbours. */

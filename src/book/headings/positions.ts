@@ -1,52 +1,12 @@
-import { positionField } from "../records/positions.ts";
+import { positionField, WHOLE } from "../records/positions.ts";
+import { positionOf } from "../records/position-words.ts";
 import type { ColumnMatch } from "../records/records.ts";
 import { contradicts, type Evidence } from "./column-profile.ts";
 import type { Field } from "./fields.ts";
 import { ACCEPTED, type Candidate, CERTAIN, type Matcher } from "./match.ts";
 
-/**
- * Words that tell the pieces of one part apart, each with what else says it. Ours are sides, the colours and
- * places of leads, and numbers; in languages we read, the sides.
- */
-const POSITIONS: readonly (readonly string[])[] = [
-  ["left", "l", "lh", "links", "linke", "linker", "linkes", "gauche", "izquierdo", "izquierda"],
-  ["left", "izq", "esquerdo", "esquerda", "sinistro", "sinistra", "linker", "lewy", "lewa"],
-  ["right", "r", "rh", "rechts", "rechte", "rechter", "rechtes", "droit", "droite", "derecho"],
-  ["right", "derecha", "dcha", "direito", "direita", "destro", "destra", "prawy", "prawa"],
-  ...["red", "white", "black", "blue", "green", "yellow"].map((colour) => [colour]),
-  ...["forehead", "vertex", "nape", "neck", "cheek", "mastoid", "shoulder"].map((place) => [place]),
-  ["upper", "top"],
-  ["lower", "bottom"],
-  ["1", "first", "1st"],
-  ["2", "second", "2nd"],
-  ["3", "third", "3rd"],
-  ["4", "fourth", "4th"],
-];
 /** Cells from which on a column of dates shows that it is one. */
 const ENOUGH = 3;
-const POSITION_OF = new Map(
-  POSITIONS.flatMap(([position = "", ...others]) =>
-    [position, ...others].map((word): [string, string] => [word, position]),
-  ),
-);
-
-/** A heading taken apart: which piece it speaks of, and what it says of it. */
-interface Positioned {
-  readonly position: string;
-  readonly rest: string;
-}
-
-/** The piece a heading speaks of; null where it names none. */
-export function positionOf(heading: string): Positioned | null {
-  const named: string[] = [];
-  const rest = heading.replaceAll(/[\p{L}\p{N}]+/gu, (word) => {
-    const position = POSITION_OF.get(word.toLowerCase());
-    if (position === undefined) return word;
-    if (!named.includes(position)) named.push(position);
-    return " ";
-  });
-  return named.length === 0 ? null : { position: named.sort().join(" "), rest: rest.trim() };
-}
 
 /** The columns of one part that stand beside each other for its pieces. */
 export interface Pieces {
@@ -85,7 +45,7 @@ function likePieces(matcher: Matcher, open: readonly Candidate[], field: Field):
     if (words < (piece === null ? CERTAIN : ACCEPTED)) return [];
     if (words < CERTAIN && contradicts(evidence, field.holds)) return [];
     if (matcher.fields.some((other) => matcher.likeness(text, other, evidence) > words)) return [];
-    const key = positionField(field.key, piece?.position ?? "whole");
+    const key = positionField(field.key, piece?.position ?? WHOLE);
     const confidence = Math.round(words * 100) / 100;
     return [{ field: key, column, heading, confidence, by: "heading" }];
   });

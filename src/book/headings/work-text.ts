@@ -1,4 +1,5 @@
 import type { WorkSense } from "../languages/language.ts";
+import { eachPosition, partKey } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { Work } from "../records/own-log.ts";
 import { partNames } from "./fields.ts";
@@ -167,10 +168,27 @@ function replacement(line: Line, { damaged, open, parts }: Besides): WorkReading
   const all = parts.filter(({ task }) => !task);
   const meant = wearing.length > 0 || all.length > 1 ? wearing : all;
   const complete = !isInPart(senses);
-  const work = meant.map(({ code }): Work => ({ part: code, job: "replaced", complete, damaged }));
-  const doubted = open || senses.has("maybe") || (single && complete) || tasks.length > 0;
+  const work = meant.map((part): Work => replacedOf(part, senses, damaged));
+  // Of a part with a date for each position a line has to say which of them, or all.
+  const unsaid = complete && !isOfAll(senses) && meant.some(({ positions }) => positions);
+  const doubted = open || senses.has("maybe") || (single && complete) || tasks.length > 0 || unsaid;
   const found = damaged && work.length === 0 ? [{ ...NO_JOB, damaged }] : work;
   return { says: doubted || work.length === 0 ? "unclear" : "clear", work: found };
+}
+
+/** A replacement of a part; of the one side that is named where the register has a date for it. */
+function replacedOf(part: Part, senses: ReadonlySet<WorkSense>, damaged: boolean): Work {
+  const whole = { part: part.code, job: "replaced" as const, complete: !isInPart(senses), damaged };
+  if (senses.has("partial") || senses.has("whole") || isOfAll(senses)) return whole;
+  const side = (["left", "right"] as const).find((one) => senses.has(one));
+  const piece = eachPosition(part).find(({ position }) => position?.name === side);
+  return piece === undefined || side === undefined
+    ? whole
+    : { ...whole, part: partKey(piece), complete: null };
+}
+
+function isOfAll(senses: ReadonlySet<WorkSense>): boolean {
+  return senses.has("whole") || (senses.has("left") && senses.has("right"));
 }
 
 /** One side, or one piece, is not the whole; both sides are. */

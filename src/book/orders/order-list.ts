@@ -32,24 +32,24 @@ const ORDER_LIST = resultSheet({
       cell: ({ isNow }) => (isNow ? "Now" : "Later"),
     },
     "Order on": {
-      width: 12,
+      width: 11,
       format: DATE,
       about: "Day of the joint order.",
       cell: ({ line }) => line.orderOn,
     },
     "Order by": {
-      width: 12,
+      width: 11,
       format: DATE,
       about: "Last working day; in the past: late.",
       cell: ({ line }) => line.orderBy,
     },
     "Need by": {
-      width: 12,
+      width: 11,
       format: DATE,
       about: "From this day on a spare is missing.",
       cell: ({ line }) => line.needBy,
     },
-    Item: { width: 20, about: "Name from Parts.", cell: ({ line }) => line.place.part.name },
+    Item: { width: 16, about: "Name from Parts.", cell: ({ line }) => line.place.part.name },
     Quantity: {
       width: 10,
       format: "0",
@@ -74,18 +74,18 @@ const ORDER_LIST = resultSheet({
       cell: ({ line }) => line.place.part.supply.pack,
     },
     "Price a pack": {
-      width: 12,
+      width: 10,
       format: MONEY,
       about: "On the day of the order.",
       cell: ({ line }) => line.price,
     },
-    Cost: { width: 12, format: MONEY, about: "Packs times price.", cell: ({ line }) => line.cost },
+    Cost: { width: 11, format: MONEY, about: "Packs times price.", cell: ({ line }) => line.cost },
     Site: {
-      width: 10,
+      width: 8,
       about: "Code from Sites; blank: the programme's store.",
       cell: ({ line }) => line.place.site || null,
     },
-    Why: { width: 90, about: "Why the line is there.", cell: ({ line }) => line.why },
+    Why: { width: 46, wraps: true, about: "Why the line is there.", cell: ({ line }) => line.why },
   } satisfies ResultColumns<Numbered>,
 });
 
@@ -126,9 +126,9 @@ const ORDER_WORK = resultSheet({
     "what is on the shelf, what comes due and what is kept as spare, part by part and place by place",
   room: 5000,
   columns: {
-    Item: { width: 20, about: "Name from Parts.", cell: ({ place }) => place.part.name },
+    Item: { width: 16, about: "Name from Parts.", cell: ({ place }) => place.part.name },
     Site: {
-      width: 10,
+      width: 8,
       about: "Code; blank: the programme's store.",
       cell: ({ place }) => place.site || null,
     },
@@ -145,7 +145,7 @@ const ORDER_WORK = resultSheet({
       cell: ({ place }) => place.stock.onHand,
     },
     "Counted on": {
-      width: 12,
+      width: 11,
       format: DATE,
       about: "Oldest count; blank: never.",
       cell: ({ place }) => place.stock.countedOn,
@@ -163,19 +163,19 @@ const ORDER_WORK = resultSheet({
       cell: ({ comesInThem }) => comesInThem,
     },
     "On order later": {
-      width: 10,
+      width: 9,
       format: "0",
       about: "Units ordered and expected after them.",
       cell: ({ place, comesInThem }) => place.stock.onOrder - comesInThem,
     },
     "Days covered": {
-      width: 10,
+      width: 9,
       format: "0",
       about: "Lead time and days between orders.",
       cell: ({ place }) => place.protectionInterval,
     },
     "Due in them": {
-      width: 10,
+      width: 9,
       format: "0",
       about: "Units due by date within these days.",
       cell: ({ dueInThem }) => dueInThem,
@@ -187,19 +187,19 @@ const ORDER_WORK = resultSheet({
       cell: ({ place }) => place.unplannedAMonth,
     },
     "Spare rule": {
-      width: 10,
+      width: 9,
       format: "0",
       about: "Units always kept.",
       cell: ({ place }) => place.minimumStock,
     },
     "Kept as spare": {
-      width: 10,
+      width: 9,
       format: "0",
       about: "As the rule says, or more if early replacements require it at the service level.",
       cell: ({ place }) => place.safetyStock,
     },
     "Reorder point": {
-      width: 10,
+      width: 9,
       format: "0",
       about: "Due in that time, plus kept as spare.",
       cell: ({ reorderPoint }) => reorderPoint,
@@ -212,7 +212,8 @@ const ORDER_WORK = resultSheet({
         Math.max(0, reorderPoint - stock.onHand - comesInThem),
     },
     "Not counted": {
-      width: 40,
+      width: 20,
+      wraps: true,
       about: "What lies there or was ordered and cannot be counted on, and what to do.",
       cell: ({ place }) => place.stock.notCounted.join("; ") || null,
     },

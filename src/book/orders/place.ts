@@ -3,6 +3,7 @@ import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { leadDemand, reorderPoint } from "../../core/stock.ts";
 import { rollBack, type WorkCalendar } from "../../core/workday.ts";
 import type { Part } from "../records/records.ts";
+import { unitsEach } from "../records/positions.ts";
 import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -109,13 +110,13 @@ function placeOf({ part, site, served, shelf, together }: Wanted, year: Year): O
   const due = units
     .flatMap((unit) => dueDays(unit, time))
     .sort((one, other) => one - other)
-    .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
+    .flatMap((day) => Array.from({ length: unitsEach(part) }, () => day));
   const unplannedAMonth =
     unplannedRate(
       served.map(({ needs }) => needs),
       horizon,
-    ) * supply.perReplacement;
-  const minimumStock = minimumStockOf(settings, units.length) * supply.perReplacement;
+    ) * unitsEach(part);
+  const minimumStock = minimumStockOf(settings, part, units.length);
   const protectionInterval = supply.leadDays + settings.reviewDays;
   const leadMonths = protectionInterval / DAYS_PER_MONTH;
   const demand = leadDemand({
@@ -137,8 +138,9 @@ function placeOf({ part, site, served, shelf, together }: Wanted, year: Year): O
   };
 }
 
-function minimumStockOf({ spares }: Settings, devices: number): number {
-  return spares === "device" ? devices : 1;
+/** A set for each device, or one; what is ordered and kept is the part, whatever its positions. */
+function minimumStockOf({ spares }: Settings, part: Part, dates: number): number {
+  return spares === "device" ? dates * unitsEach(part) : part.supply.perReplacement;
 }
 
 /** Mean unplanned replacements a month over the days ahead; of the running month only its rest is ahead. */

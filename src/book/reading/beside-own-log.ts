@@ -3,6 +3,7 @@ import { countedFrom, mayBeOne } from "../answers/counted-from.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import { swapped } from "../headings/dates.ts";
 import type { JobIndex } from "../records/job-index.ts";
+import { partKey } from "../records/positions.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { LastDone, Part, Problem } from "../records/records.ts";
 import type { DateColumn } from "./date-columns.ts";
@@ -22,7 +23,7 @@ export function besideOwnLog(
 ): LastDone {
   const { deviceKey, part, column, at, reportDate } = unit;
   const date = column.dates[at] ?? null;
-  const done = { part: part.code, column: column.column, date };
+  const done = { part: partKey(part), column: column.column, date };
   const own = log.lastIn("own", deviceKey, part);
   if (own === null || own === date || column.faults.has(at)) return done;
   if (followsLog(log, unit, date)) return { ...done, date: own, fills: true };

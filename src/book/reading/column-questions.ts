@@ -1,8 +1,10 @@
 // What a person is asked, or told, about the columns of a register.
 import { type Candidate, type Matcher, saysLastReplaced } from "../headings/match.ts";
-import { type Pieces, positionOf } from "../headings/positions.ts";
-import { listed, notice } from "../records/problems.ts";
-import { isPosition } from "../records/positions.ts";
+import type { Pieces } from "../headings/positions.ts";
+import { fault, listed, notice } from "../records/problems.ts";
+import { besideIt, positionOf } from "../records/position-words.ts";
+import { fieldOfPart, isPosition } from "../records/positions.ts";
+import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import type { Page } from "../workbook/cells.ts";
 
@@ -22,22 +24,49 @@ export function askWhich(
   );
 }
 
-/** A column of one piece of a part, and none of the others. */
-export function askOthers(page: Page, { field, column, heading }: ColumnMatch): Problem[] {
+/** A column of one position of a part, and none of the others. */
+export function askOthers(
+  page: Page,
+  { field, column, heading }: ColumnMatch,
+  all: readonly ColumnMatch[],
+): Problem[] {
   const piece = positionOf(heading);
-  if (!field.startsWith("last:") || isPosition(field) || piece === null) return [];
+  if (!field.startsWith("last:") || piece === null) return [];
+  if (all.some((other) => other.field !== field && fieldOfPart(other.field) === fieldOfPart(field)))
+    return [];
+  const others = besideIt(piece.position).filter((name) => name !== piece.position);
+  const known = isPosition(field)
+    ? `when ${listed(others)} was last replaced is not known, so there is no date for it`
+    : "it was chosen as the date of the complete set";
+  const say = isPosition(field) ? fault : notice;
   return [
-    notice(
+    say(
       "unclear column",
       { ...at(page), column, heading },
-      `"${heading}" speaks of one piece (${piece.position}), and no column of the others was found: what they are due is not known.`,
-      "Add a column for each of the others; only if it is the date of the complete set leave the piece out of the heading.",
+      `"${heading}" speaks of one position (${piece.position}), and no column of ${listed(others)} was found: ${known}.`,
+      "Add a column for each of the others; only if it is the date of the complete set leave the position out of the heading.",
     ),
   ];
 }
 
-/** A part with a column for each of its pieces: all are named, and the earliest date counts. */
-export function severalPieces(page: Page, { field, matches }: Pieces): Problem {
+const WHAT_COUNTS: Readonly<Record<Settings["positions"], readonly [string, string]>> = {
+  each: [
+    "each has an interval of its own",
+    'Nothing needs to be done. In the Job log name the position, such as "CUSHION left", or mark the set as complete; a replacement that does neither counts for none of them.',
+  ],
+  earliest: [
+    "the earliest of a row counts, and none while one is missing",
+    "Nothing needs to be done; a job in the Job log that is not a complete set moves none of them.",
+  ],
+};
+
+/** A part with a column for each of its positions: all are named, and what counts. */
+export function severalPieces(
+  page: Page,
+  { field, matches }: Pieces,
+  which: Settings["positions"],
+): Problem {
+  const [counts, fix] = WHAT_COUNTS[which];
   const names = listed(
     matches.map(({ heading }) => `"${heading}"`),
     matches.length,
@@ -46,8 +75,8 @@ export function severalPieces(page: Page, { field, matches }: Pieces): Problem {
   return notice(
     "several positions",
     { ...at(page), column: first?.column ?? null, heading: first?.heading ?? "" },
-    `${names} are dates of one part (${field.title}): the earliest of a row counts, and none while one is missing.`,
-    "Nothing needs to be done; a job in the Job log that is not a complete set moves none of them.",
+    `${names} are dates of one part (${field.title}): ${counts}.`,
+    fix,
   );
 }
 

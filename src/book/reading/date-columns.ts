@@ -29,11 +29,13 @@ interface Where {
   readonly stated: DayOrder | null;
   /** What the register is written in, null for English. */
   readonly language: Language | null;
+  /** The earlier of two days it may be is the careful one. */
+  readonly startsInterval?: boolean;
 }
 
 /** Reads a column of dates. Text is never used as a date; what it probably means is given as the fix. */
 export function readDates(page: Page, where: Where): DateColumn {
-  const { column, heading, rows, stated, language } = where;
+  const { column, heading, rows, stated, language, startsInterval = false } = where;
   const dates: (Day | null)[] = [];
   const texts = new Map<number, DateText | null>();
   const faults = new Map<number, Problem>();
@@ -47,13 +49,14 @@ export function readDates(page: Page, where: Where): DateColumn {
     else if (typeof value === "number") faults.set(at, noDay(place, value));
     else texts.set(at, readDateText(textOf(value)));
   });
-  const order = columnOrder(texts.values(), stated);
+  const order = columnOrder(texts.values(), { stated, heading });
   for (const [at, text] of texts) {
     const row = rows[at] ?? 0;
     const written = textOf(page.sheet.values[row]?.[column] ?? null);
     const place = { sheet: page.sheet.name, row, column, heading };
-    const told = textDate(place, written, { text, order, language });
-    const meant = text === null ? null : dayMeant(text, order.order);
+    const usual = text === null || order.mixed ? null : usualDay(text, language, startsInterval);
+    const told = textDate(place, written, { text, order, language, usual });
+    const meant = text === null ? null : (dayMeant(text, order.order) ?? usual);
     faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
   return { column, heading, dates, faults };
@@ -87,9 +90,22 @@ interface Seen {
   readonly text: DateText | null;
   readonly order: ColumnOrder;
   readonly language: Language | null;
+  /** The day it is by the language alone, where no other would be earlier. */
+  readonly usual: Day | null;
 }
 
-function fixOf({ text, order: { order, mixed }, language }: Seen): string {
+/**
+ * What a text means as the people of its language write a day. A copy of an English register may be among
+ * them: the language decides only where an interval begins, and only for the earlier of the two days.
+ */
+function usualDay(text: DateText, language: Language | null, startsInterval: boolean): Day | null {
+  if (text.kind !== "numbers" || language === null || !startsInterval) return null;
+  const { dmy, mdy } = text;
+  const meant = text[language.dayOrder];
+  return dmy !== null && mdy !== null && meant === Math.min(dmy, mdy) ? meant : null;
+}
+
+function fixOf({ text, order: { order, mixed }, language, usual: settled }: Seen): string {
   if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
   const meant = dayMeant(text, order);
   if (meant !== null) return `Type ${isoText(meant)} as a date.`;
@@ -99,13 +115,18 @@ function fixOf({ text, order: { order, mixed }, language }: Seen): string {
   if (text.kind === "day" || order !== null) {
     return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";
   }
+  if (settled !== null && language !== null) {
+    return `In ${language.name} it is ${isoText(settled)}, the earlier of the two days it may be: type it as a date.`;
+  }
   const { dmy, mdy } = text;
   const either = [dmy, mdy].flatMap((date) => (date === null ? [] : [isoText(date)])).join(" or ");
   if (!mixed && language !== null) {
     const usual = text[language.dayOrder];
     // How its people write a day is a proposal: a copy of an English register may be among them.
+    const other = language.dayOrder === "dmy" ? mdy : dmy;
     if (usual !== null) {
-      return `In ${language.name} it is ${isoText(usual)}: state in Setup whether the day or the month comes first, or type it as a date.`;
+      const also = other === null ? "" : `, and it may be ${isoText(other)}`;
+      return `In ${language.name} it is ${isoText(usual)}${also}: state in Setup whether the day or the month comes first, or type it as a date.`;
     }
   }
   return mixed

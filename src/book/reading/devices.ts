@@ -49,7 +49,10 @@ export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, s
       row,
       id,
       key: deviceKey(id),
-      site: site === undefined ? found.site : spelled(identifierAt(page, row, site)),
+      site:
+        site === undefined
+          ? spelled(found.siteByRow.get(row) ?? found.site)
+          : spelled(identifierAt(page, row, site)),
       commissioned: commissioned?.dates[at] ?? null,
       retired: saysRetired(word) || (since !== null && hasLeftBy(since, ours.settings.reportDate)),
       doubt: null,
@@ -80,7 +83,9 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   const heading = found.register.headings[column] ?? "";
   const stated = ours.settings.dayOrder;
   const language = languageOf(found.register.headings, isEnglish);
-  return readDates(found.page, { column, heading, rows: found.register.rows, stated, language });
+  const startsInterval = field.startsWith("last:");
+  const { rows } = found.register;
+  return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
 }
 
 function missingIds({ page, register }: Found, device: number): Problem[] {

@@ -4,12 +4,12 @@ import { jobIndex } from "../records/job-index.ts";
 import { readDates } from "./date-columns.ts";
 import type { Fleet, Named } from "./devices.ts";
 import type { RETIREMENT_DOUBTS } from "../records/problem-kinds.ts";
-import { lastColumns } from "../records/positions.ts";
+import { allLastColumns } from "../records/positions.ts";
 import { fault } from "../records/problems.ts";
 import type { Count, Ours, Problem } from "../records/records.ts";
 import { hasLeftBy } from "../records/retired-words.ts";
 import type { Found } from "./register.ts";
-import { saysServing } from "./status-words.ts";
+import { saysServing } from "../records/serving-words.ts";
 
 /** Months within which a job, a date or a count says that a device without a day of retirement is in use. */
 const LATELY = 2;
@@ -132,7 +132,7 @@ function lastCounted(counts: readonly Count[]): number {
 function lastDates({ found, fleet, ours }: Book): (readonly (Day | null)[])[] {
   if (!fleet.named.some(({ retired }) => retired)) return [];
   return ours.parts.flatMap((part) =>
-    lastColumns(found.register, part).map(({ column }) => {
+    allLastColumns(found.register, part).map(({ column }) => {
       const { rows } = found.register;
       const where = { column, heading: "", rows, stated: null, language: null };
       return readDates(found.page, where).dates;

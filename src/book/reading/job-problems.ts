@@ -1,9 +1,10 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { quoted } from "../workbook/cells.ts";
 import { JOBS } from "../sheets/job-log.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
-import { jobIndex, type NamedJob } from "../records/job-index.ts";
-import type { Job, Ours, Problem } from "../records/records.ts";
+import { eachPosition, partKey } from "../records/positions.ts";
+import { type CellPlace, fault, listed } from "../records/problems.ts";
+import { jobIndex, type NamedJob, renews } from "../records/job-index.ts";
+import type { Job, Ours, Part, Problem } from "../records/records.ts";
 import { unknownFinding } from "./cell-faults.ts";
 import { isKnownFinding } from "../records/finding-words.ts";
 
@@ -49,12 +50,34 @@ function problemsOf(job: NamedJob, context: Context): Problem[] {
   }
   problems.push(...wordProblems(job, placeOf));
   problems.push(...dateProblems(job, context));
-  if (part !== null && !part.task && job.job === "replaced" && job.complete !== true) {
-    const cause = `The replacement of ${part.name} is not marked as a complete set, so it is not counted.`;
-    const fix = "Replace the complete set and log it, or write yes if it was complete.";
-    problems.push(fault("partial set", placeOf(job, "Complete set"), cause, fix));
+  if (part !== null && !part.task && job.job === "replaced") {
+    problems.push(...completeProblems(job, part, placeOf));
   }
   return problems;
+}
+
+/** A replacement that is not known to be of all pieces counts for none, and says so. */
+function completeProblems(job: NamedJob, part: Part, placeOf: JobPlace): Problem[] {
+  if (job.stray !== null) {
+    const known = part.positions?.names ?? [];
+    const has = known.length === 0 ? "one date for it" : `dates of ${listed(known)}`;
+    const cause = `The replacement names a position (${job.stray}) of ${part.name}, and the register has ${has}, so it is not counted.`;
+    const fix =
+      known.length === 0
+        ? "Replace the complete set and log it, or add a column for each position to the register."
+        : `Name ${listed(known, known.length)}, or the part alone if the set was complete.`;
+    return [fault("partial set", placeOf(job, "Part"), cause, fix)];
+  }
+  if (renews(job, part)) return [];
+  if (part.positions !== undefined) {
+    const names = eachPosition(part).map(partKey);
+    const cause = `The replacement of ${part.name} names no position and is not marked as a complete set, so it counts for none of them.`;
+    const fix = `Write ${listed(names, names.length)} under Part, or yes under Complete set if it was complete.`;
+    return [fault("partial set", placeOf(job, "Part"), cause, fix)];
+  }
+  const cause = `The replacement of ${part.name} is not marked as a complete set, so it is not counted.`;
+  const fix = "Replace the complete set and log it, or write yes if it was complete.";
+  return [fault("partial set", placeOf(job, "Complete set"), cause, fix)];
 }
 
 /** A job whose day is missing or has not come yet counts for nothing, and says so. */

@@ -4,10 +4,25 @@ import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
-import { type JobIndex, jobIndex, mayBeOf, type NamedJob, renews } from "../records/job-index.ts";
-import { earliest, lastColumns } from "../records/positions.ts";
+import {
+  type JobIndex,
+  jobIndex,
+  isOf,
+  mayBeOf,
+  type NamedJob,
+  renews,
+} from "../records/job-index.ts";
+import {
+  allLastColumns,
+  earliest,
+  lastColumns,
+  partKey,
+  positionsMissing,
+  unitsIn,
+  wholeOf,
+} from "../records/positions.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
-import type { Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
+import type { ColumnMatch, Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
 
@@ -30,35 +45,42 @@ export function readLastDone(book: Book): {
   const { found, ours, fleet } = book;
   const log = jobIndex(ours);
   const problems = [...ownDates(book, fleet.commissioned), ...ownDates(book, fleet.retiredOn)];
-  const columns = ours.parts.map((part) => ({
-    part,
-    dated: lastColumns(found.register, part).flatMap(
-      ({ field }) => dateColumn(found, ours, field) ?? [],
-    ),
-  }));
-  const usable = columns.map(({ part, dated }) =>
+  const { register } = found;
+  const datesIn = (matches: readonly ColumnMatch[]): DateColumn[] =>
+    matches.flatMap(({ field }) => dateColumn(found, ours, field) ?? []);
+  const columns = ours.parts
+    .flatMap((part) => unitsIn(register, part))
+    .map((part) => ({
+      part,
+      dated: datesIn(lastColumns(register, part)),
+      all: datesIn(allLastColumns(register, wholeOf(part))),
+      missing: positionsMissing(register, part),
+    }));
+  const usable = columns.map(({ part, dated, all, missing }) =>
     dated.map((column) => {
       const shifted = shiftOf(book, column);
       if (shifted !== null) problems.push(shifted);
-      const checked = { column, shifted: shifted !== null, all: dated };
+      const isOnly = dated.length === 1 && missing === 0;
+      const checked = { column, shifted: shifted !== null, isOnly, all };
       for (const problem of columnFaults(book, part, checked)) problems.push(problem);
       return shifted === null;
     }),
   );
   const devices = fleet.named.map((device, at): Device => {
     const { key } = device;
-    const lastDone = columns.map(({ part, dated }, which): LastDone => {
+    const lastDone = columns.map(({ part, dated, missing }, which): LastDone => {
       const [column] = dated;
       if (column === undefined) {
-        return { part: part.code, column: null, date: log.lastRenewal(key, part) };
+        return { part: partKey(part), column: null, date: log.lastRenewal(key, part) };
       }
       const isUsable = (of: number): boolean => usable[which]?.[of] === true;
-      if (dated.length === 1 && isUsable(0)) {
+      if (dated.length === 1 && missing === 0 && isUsable(0)) {
         const { reportDate } = ours.settings;
         return besideOwnLog(log, { deviceKey: key, part, column, at, reportDate });
       }
       const dates = dated.map((one, of) => (isUsable(of) ? (one.dates[at] ?? null) : null));
-      return { part: part.code, column: column.column, date: earliest(dates) };
+      const date = missing > 0 ? null : earliest(dates);
+      return { part: partKey(part), column: column.column, date };
     });
     return { ...device, lastDone };
   });
@@ -97,11 +119,17 @@ function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | nu
 interface Checked {
   readonly column: DateColumn;
   readonly shifted: boolean;
+  /** Its interval is counted from this column alone. */
+  readonly isOnly: boolean;
   /** The columns of all positions of the part, this one among them. */
   readonly all: readonly DateColumn[];
 }
 
-function columnFaults(book: Book, part: Part, { column, shifted, all }: Checked): Problem[] {
+function columnFaults(
+  book: Book,
+  part: Part,
+  { column, shifted, isOnly, all }: Checked,
+): Problem[] {
   const { fleet, ours, found } = book;
   const log = jobIndex(ours);
   const sheet = found.page.sheet.name;
@@ -113,10 +141,10 @@ function columnFaults(book: Book, part: Part, { column, shifted, all }: Checked)
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
     else if (date === null) {
-      const isInOwnLog = all.length === 1 && log.lastIn("own", device.key, part) !== null;
+      const isInOwnLog = isOnly && log.lastIn("own", device.key, part) !== null;
       if (!isInOwnLog) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
     } else if (!shifted) {
-      const problem = contradiction(book, part, { device, at, date, column, all, place });
+      const problem = contradiction(book, part, { device, at, date, column, isOnly, all, place });
       if (problem !== null) problems.push(problem);
     }
   });
@@ -132,7 +160,7 @@ interface Dated extends Omit<Checked, "shifted"> {
 
 /** What speaks against a true date of the register. */
 function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null {
-  const { device, at, date, column, all, place } = dated;
+  const { device, at, date, column, isOnly, all, place } = dated;
   const log = jobIndex(ours);
   const { reportDate } = ours.settings;
   const renewal = log.lastIn("ours", device.key, part);
@@ -141,12 +169,13 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   const isPiece =
     all.length > 1 &&
     (renewal === null || renewal <= date) &&
-    workOn(log, { device, part, date }).length >= sameDay;
+    workOn(log, { device, part, date }).length > 0 &&
+    workOn(log, { device, part: wholeOf(part), date }).length >= sameDay;
   const logged = isPiece ? null : renewal;
   const partial = !isPiece && isPartial(log, { device, part, date });
   const oldest = reportDate - OLDEST;
   const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
-  if (problem !== null || all.length > 1) return problem;
+  if (problem !== null || !isOnly) return problem;
   return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
 }
 
@@ -191,7 +220,10 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
 /** Whether the day of a row has only work on the part that does not start its interval again. */
 function isPartial(log: JobIndex, row: DatedRow): boolean {
   const work = workOn(log, row);
-  return work.length > 0 && !work.some((job) => renews(job, row.part));
+  return (
+    work.length > 0 &&
+    !work.some((job) => isOf(job, row.part) && renews(job, job.named ?? row.part))
+  );
 }
 
 interface DatedRow {

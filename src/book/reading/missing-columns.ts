@@ -4,8 +4,9 @@ import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf, showsDates } from "../headings/match.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, wholeSheet } from "../records/problems.ts";
-import { lastColumns } from "../records/positions.ts";
+import { allLastColumns, isPosition } from "../records/positions.ts";
 import type { Part, Problem, Reading } from "../records/records.ts";
+import type { Settings } from "../records/settings.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
@@ -35,17 +36,27 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   return ours.parts
     .filter((part) => !part.task && !logged.has(part))
     .flatMap((part): Undated[] => {
-      const [match, ...others] = lastColumns(register, part);
-      if (others.length > 0) return [];
+      const [match, ...others] = allLastColumns(register, part);
+      if (others.length > 0 || (match !== undefined && isPosition(match.field))) return [];
       const column = match?.column ?? null;
       if (column !== null && !isOurEmptyOne(snapshot, reading, { part, column })) return [];
       const nearest = unusedDates(snapshot, reading, part);
       if (column !== null && nearest.length === 0) return [];
-      return [{ part, column, problem: noColumn(register.sheet, part, nearest) }];
+      return [
+        { part, column, problem: noColumn(register.sheet, part, { nearest, ...ours.settings }) },
+      ];
     });
 }
 
-function noColumn(sheet: string, part: Part, [nearest, ...beside]: readonly string[]): Problem {
+interface Beside extends Pick<Settings, "positions"> {
+  /** Headings of unused dates, the nearest first. */
+  readonly nearest: readonly string[];
+}
+
+function noColumn(sheet: string, part: Part, { nearest: found, positions }: Beside): Problem {
+  const [nearest, ...beside] = found;
+  const counts =
+    positions === "each" ? "each then has an interval of its own" : "the earliest of them counts";
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
   return fault(
     "no column",
@@ -55,7 +66,7 @@ function noColumn(sheet: string, part: Part, [nearest, ...beside]: readonly stri
       ? `If a column holds it, ${option("its heading")}.`
       : beside.length === 0
         ? `If it is the column "${nearest}", ${option(nearest)}.`
-        : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: the earliest of them counts.`,
+        : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`,
   );
 }
 
@@ -94,9 +105,9 @@ function unusedDates(
   const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
   const known = new Set(knownWords());
   const used = new Set(register.matches.map(({ column }) => column));
-  const own = new Set([...ownTitles(ours.parts)].map((title) => title.toLowerCase()));
+  const isOwn = ownTitles(ours.parts);
   const unused = register.headings.flatMap((heading, column) => {
-    if (heading === "" || used.has(column) || own.has(heading.toLowerCase())) return [];
+    if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
     const words = wordsOf(heading, known);
     if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];

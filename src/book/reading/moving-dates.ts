@@ -1,16 +1,12 @@
-import { type CellPlace, fault } from "../records/problems.ts";
+import { movingDate } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { cellKey, columnOf, type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
+import { moves } from "../workbook/moving.ts";
+import { cellKey, type Snapshot } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 
-/** Functions that give another answer every day, or at every calculation, without anybody typing. */
-const VOLATILE = /\b(?:TODAY|NOW|RAND|RANDBETWEEN|RANDARRAY)\s*\(/i;
-const TEXT = /"[^"]*"/g;
-const REFERENCE =
-  /(?:(?:'((?:[^']|'')+)'|([\p{L}\p{N}_.]+))!)?\$?([A-Z]{1,3})\$?(\d{1,7})(?![\p{L}\p{N}_(:])/giu;
-/** Cells a date is followed through; further away nobody keeps a date of a replacement. */
-const MOST_CELLS = 50;
+const LAST_DONE =
+  "Type the date it was last replaced; if nobody knows, do it now and type today's date.";
 
 /** Dates of last replacements that a formula moves on by itself: they stand for no replacement. */
 export function movingDates(
@@ -24,36 +20,7 @@ export function movingDates(
   return dated.flatMap(({ column, heading }) =>
     devices.flatMap(({ row, retired }) => {
       if (retired || !moves(snapshot, sheet, cellKey(row, column))) return [];
-      return [movingDate({ sheet: sheet.name, row, column, heading })];
+      return [movingDate({ sheet: sheet.name, row, column, heading }, LAST_DONE)];
     }),
   );
-}
-
-function movingDate(place: CellPlace): Problem {
-  const cause = "A formula in the cell moves the date on by itself, as TODAY() does.";
-  const fix =
-    "Type the date it was last replaced; if nobody knows, do it now and type today's date.";
-  return fault("moving date", place, cause, fix);
-}
-
-/** Whether a cell's formula, or one it refers to, gives another answer by itself. */
-function moves(snapshot: Snapshot, sheet: Sheet, key: number): boolean {
-  const seen = new Set<string>();
-  const waiting: { readonly sheet: Sheet; readonly key: number }[] = [{ sheet, key }];
-  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
-    const place = `${next.key} ${next.sheet.name}`;
-    const formula = next.sheet.formulas.get(next.key)?.replaceAll(TEXT, "");
-    if (formula === undefined || seen.has(place)) continue;
-    if (VOLATILE.test(formula)) return true;
-    seen.add(place);
-    // A chain this long is nothing a person typed.
-    if (seen.size > MOST_CELLS) return true;
-    for (const [, quoted, plain, letters = "", digits = ""] of formula.matchAll(REFERENCE)) {
-      const name = quoted?.replaceAll("''", "'") ?? plain;
-      const other = name === undefined ? next.sheet : sheetNamed(snapshot, name);
-      if (other === null) continue;
-      waiting.push({ sheet: other, key: cellKey(Number(digits) - 1, columnOf(letters)) });
-    }
-  }
-  return false;
 }

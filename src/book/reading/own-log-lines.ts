@@ -5,8 +5,10 @@ import { phraseOf } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
 import { LOG_WORD, type Wording, type Work } from "../records/own-log.ts";
+import { movingJob } from "../records/problems.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { workSaid } from "../records/work.ts";
+import { cellKey, type Sheet } from "../workbook/snapshot.ts";
 import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";
@@ -27,8 +29,14 @@ export interface LogLine {
   readonly by: string;
 }
 
-/** The lines of a log that hold anything. */
-export function linesOf(log: LogSheet, { settings }: Ours, words: LogWords): LogLine[] {
+interface Beside {
+  readonly ours: Ours;
+  readonly words: LogWords;
+  readonly isMoving: (sheet: Sheet, key: number) => boolean;
+}
+
+/** The lines of a log that hold anything; a date that a formula moves on by itself is no day of a line. */
+export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLine[] {
   const { page, first, last, device } = log;
   const rows: number[] = [];
   for (let row = first; row <= last; row += 1) {
@@ -38,7 +46,7 @@ export function linesOf(log: LogSheet, { settings }: Ours, words: LogWords): Log
   const language = languageOf(headings, isEnglish);
   const dates = log.dates.map((column): DateColumn => {
     const heading = log.headingOf(column);
-    return readDates(page, { column, heading, rows, stated: settings.dayOrder, language });
+    return readDates(page, { column, heading, rows, stated: ours.settings.dayOrder, language });
   });
   const at = (row: number, column: number | null): string =>
     column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
@@ -54,9 +62,13 @@ export function linesOf(log: LogSheet, { settings }: Ours, words: LogWords): Log
       row,
       device: id,
       deviceKey: deviceKey(id),
-      days: dates.flatMap((column) => column.dates[place] ?? []),
-      fault:
-        dates.map((column) => column.faults.get(place)).find((one) => one !== undefined) ?? null,
+      ...daysOf(dates, place, (column) => {
+        const isMoved = isMoving(page.sheet, cellKey(row, column.column));
+        const { heading } = column;
+        return isMoved
+          ? movingJob({ sheet: page.sheet.name, row, column: column.column, heading })
+          : (column.faults.get(place) ?? null);
+      }),
       text,
       key: phraseOf(text),
       finding,
@@ -64,6 +76,19 @@ export function linesOf(log: LogSheet, { settings }: Ours, words: LogWords): Log
       by: at(row, log.by),
     };
   });
+}
+
+/** The days of a line that can be read, and what is wrong with one of them. */
+function daysOf(
+  dates: readonly DateColumn[],
+  place: number,
+  faultOf: (column: DateColumn) => Problem | null,
+): Pick<LogLine, "days" | "fault"> {
+  const faults = dates.map(faultOf);
+  const days = dates.flatMap((column, at) =>
+    faults[at] === null ? (column.dates[place] ?? []) : [],
+  );
+  return { days, fault: faults.find((one) => one !== null) ?? null };
 }
 
 /** What a note says of the work: "only the left one" turns the words beside it, "see folder" does not. */

@@ -3,9 +3,10 @@ import { ACCEPTED, matcherOf } from "../headings/match.ts";
 import { workReader } from "../headings/work-text.ts";
 import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
-import { partNamed } from "../records/parts.ts";
+import { unitNamed } from "../records/positions.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
+import type { Sheet } from "../workbook/snapshot.ts";
 import { jobsOf, linesOf, wordingsOf } from "./own-log-lines.ts";
 import { type LogSheet, logSheetIn, type LogWords } from "./own-log-sheet.ts";
 import { notFound, toldOfLog, unreadable } from "./own-log-told.ts";
@@ -17,16 +18,20 @@ interface OwnLogs {
   readonly problems: readonly Problem[];
 }
 
+interface Beside {
+  readonly ours: Ours;
+  readonly isDevice: (key: string) => boolean;
+  /** Whether a formula moves the date of a cell on by itself. */
+  readonly isMoving: (sheet: Sheet, key: number) => boolean;
+}
+
 const NONE: OwnLogs = { logs: [], jobs: [], problems: [] };
 
 /**
  * Finds and reads the logs a programme keeps itself: on these sheets, or on the one that was said. Until a
  * person has said that a sheet is their log, only what it says of damage counts.
  */
-export function ownLogs(
-  pages: readonly Page[],
-  { ours, isDevice }: { readonly ours: Ours; readonly isDevice: (key: string) => boolean },
-): OwnLogs {
+export function ownLogs(pages: readonly Page[], { ours, isDevice, isMoving }: Beside): OwnLogs {
   const said = ours.settings.matches.get(OWN_LOG)?.trim() ?? "";
   if (keyOf(said) === "none") return NONE;
   const words = wordsFor(ours, isDevice);
@@ -34,7 +39,7 @@ export function ownLogs(
   const found = pages.flatMap((page) => {
     const confirmed = wanted.has(keyOf(page.sheet.name));
     const log = logSheetIn(page, words, confirmed);
-    return log === null ? [] : [readLog(log, { ours, words, confirmed })];
+    return log === null ? [] : [readLog(log, { ours, words, confirmed, isMoving })];
   });
   const missing = said !== "" && !found.some(({ log }) => log.confirmed);
   return {
@@ -59,15 +64,14 @@ function wordsFor(ours: Ours, isDevice: LogWords["isDevice"]): LogWords {
   };
 }
 
-interface Reads {
-  readonly ours: Ours;
+interface Reads extends Pick<Beside, "ours" | "isMoving"> {
   readonly words: LogWords;
   readonly confirmed: boolean;
 }
 
-function readLog(sheet: LogSheet, { ours, words, confirmed }: Reads) {
+function readLog(sheet: LogSheet, { ours, words, confirmed, isMoving }: Reads) {
   const { name } = sheet.page.sheet;
-  const lines = linesOf(sheet, ours, words);
+  const lines = linesOf(sheet, { ours, words, isMoving });
   const wordings = wordingsOf(lines, sheet, { ours, words });
   const known = lines.filter((line) => words.isDevice(line.deviceKey));
   const jobs = known.flatMap((line) => jobsOf(line, { sheet: name, wordings, confirmed }));
@@ -85,6 +89,8 @@ function readLog(sheet: LogSheet, { ours, words, confirmed }: Reads) {
   };
   const problems = toldOfLog(log, { sheet, lines, ours, isDevice: words.isDevice });
   // A job that our Job log holds too is counted there.
-  const own = jobs.filter((job) => !holdsJob(ours, job, partNamed(ours.parts, job.part)));
+  const own = jobs.filter(
+    (job) => !holdsJob(ours, job, unitNamed(ours.parts, job.part)?.part ?? null),
+  );
   return { log, jobs: own, problems };
 }

@@ -18,6 +18,7 @@ import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
+import { withPositions } from "../records/positions.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
@@ -27,9 +28,9 @@ import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
-import { siteTitles } from "./site-titles.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { unseenNotices } from "./unseen.ts";
@@ -52,23 +53,24 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 /** The same in steps. */
-export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> {
+export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const theirs = pagesOf(snapshot).filter(({ sheet }) => !IS_OURS.test(sheet.name.trim()));
   for (const page of theirs) {
     guardPatients(page);
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const founds = findRegisters(pages, programme);
+  const founds = findRegisters(pages, written);
+  const programme = positioned(written, founds);
   yield;
-  const written = fleetsOf(founds, programme);
+  const fleets = fleetsOf(founds, programme);
   yield;
-  const byKey = firstOfKey(written.flatMap(({ named }) => named));
+  const byKey = firstOfKey(fleets.flatMap(({ named }) => named));
   const isDevice = (key: string): boolean => byKey.has(key);
   const sheets = countSheets(pages, founds, { isDevice, ours: programme });
   yield;
   const others = withoutRead(pages, [...founds, ...sheets.found]);
-  const own = ownLogs(others, { ours: programme, isDevice });
+  const own = ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
   const ours = withJobs(programme, own.jobs);
   const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
@@ -78,23 +80,22 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
   yield;
   const among: Among = {
     ...{ snapshot, ours, countsOf: (key) => counted.byDevice.get(key) ?? [] },
-    ...{ rows: rowCounts(written), isOneOfMany: founds.length > 1 },
+    ...{ rows: rowCounts(fleets), isOneOfMany: founds.length > 1 },
     isCounted: sheets.found.length > 0,
   };
-  const read = founds.map((found, at) => readRegister(found, written[at], among));
+  const read = founds.map((found, at) => readRegister(found, fleets[at], among));
   yield;
   const devices = read.flatMap((one) => one.devices);
   const registers = founds.map(({ register }) => register);
-  const headingOf = headingsOf(sheets.found);
   const inDoubt = firstOfKey(read.flatMap(({ fleet }) => fleet.named));
-  const gaps = countGaps({ devices: inDoubt, counted, headingOf, ended });
+  const gaps = countGaps({ devices: inDoubt, counted, headingOf: headingsOf(sheets.found), ended });
   yield;
-  const spelled = spelledShelf(ours, new Map(written.flatMap((fleet) => [...fleet.spellings])));
+  const spelled = spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings])));
   const problems = oneForACell([
     ...founds.flatMap((found) => found.problems),
     ...unseen(founds, sheets.found),
-    ...written.flatMap((fleet) => fleet.problems),
-    ...duplicates(written),
+    ...fleets.flatMap((fleet) => fleet.problems),
+    ...duplicates(fleets),
     ...read.flatMap((one) => one.problems),
     ...sheets.problems,
     ...unreadMonths(pages, { sheets: sheets.found, registers, isDevice }),
@@ -111,6 +112,13 @@ export function* bookSteps(snapshot: Snapshot, programme: Ours): Steps<Reading> 
     ownLogs: own.logs,
     problems,
   };
+}
+
+/** The programme with the positions of its parts that the registers have dates of. */
+function positioned(ours: Ours, founds: readonly Found[]): Ours {
+  const registers = founds.map(({ register }) => register);
+  const parts = withPositions(ours.parts, registers, ours.settings);
+  return parts === ours.parts ? ours : { ...ours, parts };
 }
 
 /** The headings of counts, for the places of problems. */
@@ -167,7 +175,6 @@ function readRegister(
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
       ...siteless(found, fleet.named),
-      ...siteTitles(found),
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),

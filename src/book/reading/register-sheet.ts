@@ -5,7 +5,9 @@ import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../hea
 import { ACCEPTED, type Candidate, matchColumns, type Matcher } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
 import { piecesIn } from "../headings/positions.ts";
-import { fieldOfPart } from "../records/positions.ts";
+import { fieldOfPart, positionField } from "../records/positions.ts";
+import { positionOf } from "../records/position-words.ts";
+import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import { askOthers, askPart, askWhich, severalPieces } from "./column-questions.ts";
 import { peopleDoubt } from "./people-list.ts";
@@ -34,8 +36,10 @@ export interface Scored {
 export interface Known {
   readonly matcher: Matcher;
   readonly choices: Choices;
-  /** Headings of ours, in lower case. */
-  readonly own: ReadonlySet<string>;
+  /** Whether a heading is ours. */
+  readonly isOwn: (heading: string) => boolean;
+  /** Which of several dates of one part count. */
+  readonly positions: Settings["positions"];
 }
 
 interface Trial {
@@ -96,11 +100,11 @@ function trialsOf(page: Page, known: Known, headerRow: number | null): Trial[] {
     .slice(0, CLOSER_LOOKS);
 }
 
-function wordScore(heading: HeadingRows, { matcher, choices, own }: Known): number {
+function wordScore(heading: HeadingRows, { matcher, choices, isOwn }: Known): number {
   const best = new Map<string, number>();
   for (const text of heading.texts) {
     const key = text.toLowerCase();
-    if (text === "" || own.has(key)) continue;
+    if (text === "" || isOwn(text)) continue;
     const chosen = choices.byHeading.get(key);
     if (chosen !== undefined) best.set(chosen.key, 1);
     for (const field of matcher.fields) {
@@ -123,7 +127,7 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   const { matcher } = known;
   const lastRow = lastFilledRow(page.sheet);
   const all = heading.texts.flatMap((text, column): Candidate[] =>
-    text === "" || known.own.has(text.toLowerCase())
+    text === "" || known.isOwn(text)
       ? []
       : [
           {
@@ -150,15 +154,23 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
     open,
     all.filter(({ column }) => !said.has(column)),
   );
-  const together = [...first, ...matches].sort((one, other) => one.column - other.column);
+  const together = [...first, ...matches.map(ofPosition)].sort(
+    (one, other) => one.column - other.column,
+  );
   const problems = [
     ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
-    ...pieces.map((one) => severalPieces(page, one)),
-    ...together.flatMap((match) => askOthers(page, match)),
+    ...pieces.map((one) => severalPieces(page, one, known.positions)),
+    ...together.flatMap((match) => askOthers(page, match, together)),
     ...askPart({ page, matcher, matches: together }, all),
   ];
   const { missing } = chosen;
   return { page, heading, lastRow, matches: together, candidates: all, missing, problems };
+}
+
+/** A column that speaks of one position of a part that wears: the others have none, and are not of its date. */
+function ofPosition(match: ColumnMatch): ColumnMatch {
+  const piece = match.field.startsWith("last:") ? positionOf(match.heading) : null;
+  return piece === null ? match : { ...match, field: positionField(match.field, piece.position) };
 }
 
 /** How well a matching makes a register: above zero only with devices and something about them. */

@@ -7,10 +7,11 @@ import { matcherOf } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
+import { blockSites } from "./block-sites.ts";
 import { isAnother, passedOver } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { sortRows } from "./rows.ts";
-import { siteOfSheet } from "./sheet-site.ts";
+import { siteLabels, siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
 
 /** The register with what it was found in. */
@@ -21,6 +22,8 @@ export interface Found {
   readonly columns: ReadonlyMap<string, number>;
   /** The site of devices whose sheet has no column for it, where there are several registers. */
   readonly site: string;
+  /** The site of rows below a title that names it, where no column holds the sites. */
+  readonly siteByRow: ReadonlyMap<number, string>;
   readonly problems: readonly Problem[];
 }
 
@@ -31,7 +34,12 @@ export interface Found {
 export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
-  const known: Known = { matcher, choices, own: lowered(ownTitles(ours.parts)) };
+  const known: Known = {
+    matcher,
+    choices,
+    isOwn: ownTitles(ours.parts),
+    positions: ours.settings.positions,
+  };
   const chosen = sheetsToSearch(pages, choices);
   const doubted: string[] = [];
   const scored = pages
@@ -57,7 +65,7 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   return picked
     .sort((one, other) => (order.get(one.found.page) ?? 0) - (order.get(other.found.page) ?? 0))
     .map(({ found }, at) => {
-      const register = registerFrom(found, picked.length > 1 ? { known, ours } : null);
+      const register = registerFrom(found, { known, ours, isOneOfMany: picked.length > 1 });
       return at > 0 ? register : { ...register, problems: [...problems, ...register.problems] };
     });
 }
@@ -99,10 +107,6 @@ function choiceMissing({ sheet }: Page, { field, heading }: Chosen): Problem {
   );
 }
 
-function lowered(texts: ReadonlySet<string>): ReadonlySet<string> {
-  return new Set([...texts].map((text) => text.toLowerCase()));
-}
-
 function sheetsToSearch(pages: readonly Page[], { registers }: Choices): readonly Page[] {
   if (registers.length === 0) return pages;
   return registers.map((name) => {
@@ -125,28 +129,43 @@ function whyNone({ registers, headerRow }: Choices, way: string | null): string 
   return `no equipment register found: ${where}${at} with a device column and one more known column; ${fix}`;
 }
 
-/** A register from its sheet; one of several may have its site in its title or its name. */
-function registerFrom(
-  found: Matching,
-  among: { readonly known: Known; readonly ours: Ours } | null,
-): Found {
+interface Among {
+  readonly known: Known;
+  readonly ours: Ours;
+  readonly isOneOfMany: boolean;
+}
+
+/**
+ * A register from its sheet. Without a column for it, the site is in the titles above blocks of devices; of one
+ * of several registers in its title or its name.
+ */
+function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Found {
   const { page, heading, matches, candidates } = found;
   const columns = new Map(matches.map((match) => [match.field, match.column]));
   const matched = new Set(matches.map(({ column }) => column));
   const sorted = sortRows(page, heading, { lastRow: found.lastRow, columns });
+  const blocks = blockSites({
+    ...{ page, heading, columns, sorted, sites: ours.sites },
+    isLabel: siteLabels(known.matcher),
+  });
+  const titles = new Set(blocks.titles);
+  const reason = "a site's name";
   const register: Register = {
     sheet: page.sheet.name,
     headerRow: heading.last,
-    rows: sorted.rows,
-    leftOut: sorted.leftOut,
+    rows: sorted.rows.filter((row) => !titles.has(row)),
+    leftOut: [
+      ...sorted.leftOut,
+      ...sorted.rows.flatMap((row) => (titles.has(row) ? { row, reason } : [])),
+    ].sort((one, other) => one.row - other.row),
     headings: heading.texts,
     matches,
     unmatched: candidates.filter(({ column }) => !matched.has(column)).map((one) => one.heading),
   };
   const site =
-    among === null || columns.has("site")
-      ? ""
-      : siteOfSheet({ page, above: heading.first }, among.known.matcher, among.ours.sites);
-  const problems = [...found.problems, ...sorted.problems];
-  return { page, register, heading, columns, site, problems };
+    isOneOfMany && !columns.has("site") && titles.size === 0
+      ? siteOfSheet({ page, above: heading.first }, known.matcher, ours.sites)
+      : "";
+  const problems = [...found.problems, ...sorted.problems, ...blocks.problems];
+  return { page, register, heading, columns, site, siteByRow: blocks.byRow, problems };
 }

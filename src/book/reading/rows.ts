@@ -81,7 +81,7 @@ function isInUse(page: Page, dates: readonly number[], row: number): boolean {
 }
 
 const SUBTOTAL = "subtotal";
-const REPEATED = "repeated heading";
+export const REPEATED = "repeated heading";
 
 interface Look {
   readonly sheet: Sheet;

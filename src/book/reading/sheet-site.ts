@@ -31,11 +31,16 @@ function isKnown(sites: readonly Site[], text: string): boolean {
   return sites.some(({ code }) => code.trim() === siteOf(sites, text));
 }
 
+/** Tells texts that say "site" and nothing more. */
+export function siteLabels(matcher: Matcher): (text: string) => boolean {
+  const field = matcher.fields.find(({ key }) => key === "site");
+  return (text) =>
+    field !== undefined && text !== "" && matcher.likeness(text, field, null) >= ACCEPTED;
+}
+
 /** "Site: Northfield" in one cell, or "Site" with the site in the next cell that is filled. */
 function labelled(title: readonly (readonly string[])[], matcher: Matcher): string | null {
-  const field = matcher.fields.find(({ key }) => key === "site");
-  const isLabel = (text: string): boolean =>
-    field !== undefined && text !== "" && matcher.likeness(text, field, null) >= ACCEPTED;
+  const isLabel = siteLabels(matcher);
   for (const row of title) {
     for (const [column, text] of row.entries()) {
       const [label = "", ...rest] = text.split(":");

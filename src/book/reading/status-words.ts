@@ -1,27 +1,11 @@
-import { LANGUAGES } from "../languages/index.ts";
-import { formsOf, wordsIn } from "../languages/words-of.ts";
 import { keyOf, quoted, textOf } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
+import { wordsIn } from "../languages/words-of.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
+import { saysServing } from "../records/serving-words.ts";
 import { ALL_RETIRED_WORDS, RETIRED_WORDS, saysRetired } from "../records/retired-words.ts";
-
-/** Words that plainly leave a device in the programme, folded: no formula compares them. */
-const SERVING_WORDS: ReadonlySet<string> = new Set([
-  ...["in service", "in use", "active", "current", "operational", "working", "functional"],
-  ...["serviceable", "live", "ok", "okay", "good", "fair", "new", "yes", "y", "true", "1"],
-  ...["on loan", "under repair", "in repair"],
-  ...LANGUAGES.flatMap((language) =>
-    [...language.serving, ...language.yes].flatMap((word) => formsOf(word, language)),
-  ).map((word) => wordsIn(word).join(" ")),
-]);
-
-/** Whether a cell plainly says that a device is in the programme. */
-export function saysServing(cell: CellValue): boolean {
-  return SERVING_WORDS.has(wordsIn(textOf(cell)).join(" "));
-}
 
 /**
  * Status words of uncertain meaning, each reported once. Such a device stays in the programme: taking

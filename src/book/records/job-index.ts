@@ -2,11 +2,14 @@ import type { Day } from "../../core/day.ts";
 import { damageIn } from "./finding-words.ts";
 import { logOrder } from "./log-order.ts";
 import { partNamed } from "./parts.ts";
+import { eachPosition, partKey, type PartMeant, unitNamed, wholeOf } from "./positions.ts";
 import type { Job, Ours, Part } from "./records.ts";
 
-/** A job with the part it names; null where it is unclear which. */
+/** A job with the part, or the position of it, that it names; null where it is unclear which. */
 export interface NamedJob extends Job {
   readonly named: Part | null;
+  /** A position the job names and the registers have no date for; null where there is none. */
+  readonly stray: string | null;
 }
 
 /** A job with a day that can be counted. */
@@ -41,21 +44,42 @@ export interface JobIndex {
   readonly parts: ReadonlySet<Part>;
 }
 
-/** Whether a job restarts a part's interval: the complete part replaced, or the dated task done. */
+/**
+ * Whether a job restarts the interval of the part that it names: the complete part replaced, or the dated task
+ * done; of a position, unless somebody wrote that it was not complete.
+ */
 export function renews({ job, complete }: Pick<Job, "job" | "complete">, part: Part): boolean {
   if (part.task) return (job === "replaced" || job === "calibrated") && complete !== false;
-  return job === "replaced" && complete === true;
+  return (
+    job === "replaced" && (complete === true || (part.position !== undefined && complete !== false))
+  );
 }
 
 /** Whether a job renews the part it names, on a day that counts. */
 export function isRenewal(job: NamedJob, reportDate: Day): job is DatedJob & { named: Part } {
-  const { date, named } = job;
-  return date !== null && date <= reportDate && named !== null && renews(job, named);
+  const { date, named, stray } = job;
+  const isKnown = named !== null && stray === null;
+  return date !== null && date <= reportDate && isKnown && renews(job, named);
 }
 
-/** Whether what a job found may be of a part: without a known part it may be any wearing part's. */
+/** Whether a job is of the part or the position: one of the whole part is of each of its positions. */
+export function isOf({ named, stray }: NamedJob, part: Part): boolean {
+  return named !== null && stray === null && (named === part || named === part.position?.of);
+}
+
+/** How many replacements a renewal counts for: a complete set renews each position. */
+export function renewed({ named }: { readonly named: Part }): number {
+  return eachPosition(named).length;
+}
+
+/**
+ * Whether what a job found may be of a part: without a known part it may be any wearing part's, without a
+ * position any position's.
+ */
 export function mayBeOf({ named }: NamedJob, part: Part): boolean {
-  return named === null ? !part.task : named.code === part.code;
+  if (named === null) return !part.task;
+  const isOther = named.position !== undefined && part.position !== undefined && named !== part;
+  return named.code === part.code && !isOther;
 }
 
 /** A job by what makes it the same as another. */
@@ -101,8 +125,11 @@ export function jobIndex({ jobs, parts, settings: { reportDate } }: Ours): JobIn
 const NOTHING: UnitJobs = { checks: new Set(), renewals: [] };
 
 function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day): JobIndex {
-  const partOf = partFinder(parts);
-  const all = jobs.map((job): NamedJob => ({ ...job, named: partOf(job.part) }));
+  const meantBy = unitFinder(parts);
+  const all = jobs.map((job): NamedJob => {
+    const meant = meantBy(job.part);
+    return { ...job, named: meant?.part ?? null, stray: meant?.stray ?? null };
+  });
   const isBefore = logOrder(all);
   const byDevice = new Map<string, NamedJob[]>();
   const checks = new Map<string, Set<Day>>();
@@ -111,10 +138,14 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
     const { date, named, deviceKey } = job;
     inner(byDevice, deviceKey, () => []).push(job);
     if (date === null || date > reportDate || named === null) continue;
-    const unit = unitKey(deviceKey, named);
-    if (job.job === "inspected") inner(checks, unit, () => new Set()).add(date);
-    if (isRenewal(job, reportDate)) inner(renewals, unit, () => new Map()).set(date, job);
+    if (job.job === "inspected")
+      inner(checks, unitKey(deviceKey, named), () => new Set()).add(date);
+    if (!isRenewal(job, reportDate)) continue;
+    for (const part of new Set([named, ...eachPosition(named)])) {
+      inner(renewals, unitKey(deviceKey, part), () => new Map()).set(date, job);
+    }
   }
+  addWholeChecks(checks, { parts, devices: byDevice.keys() });
   const units = new Map<string, UnitJobs>();
   for (const unit of new Set([...checks.keys(), ...renewals.keys()])) {
     const done = [...(renewals.get(unit)?.values() ?? [])].sort((a, b) => a.date - b.date);
@@ -127,36 +158,69 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
     ofDevice: (device) => byDevice.get(device) ?? [],
     lastRenewal: (device, part) => of(device, part).renewals.at(-1)?.date ?? null,
     lastIn: (which, device, part) => {
-      const isOf = (job: NamedJob): boolean =>
-        (job.own === true) === (which === "own") && job.named === part;
+      const isIn = (job: NamedJob): boolean =>
+        (job.own === true) === (which === "own") && isOf(job, part);
       const days = (byDevice.get(device) ?? []).flatMap((job) =>
-        isOf(job) && isRenewal(job, reportDate) ? job.date : [],
+        isIn(job) && isRenewal(job, reportDate) ? job.date : [],
       );
       return days.length === 0 ? null : (Math.max(...days) as Day);
     },
     answerTo: (finding, part) => {
       const { date } = finding;
       if (date === null || date > reportDate || part.task) return null;
-      const isOwn = isRenewal(finding, reportDate) && finding.named === part;
+      const isOwn = isRenewal(finding, reportDate) && isOf(finding, part);
       const answers = (one: DatedJob): boolean =>
         one.date > date || (one.date === date && (isOwn || isBefore(finding, one)));
       return of(finding.deviceKey, part).renewals.find(answers) ?? null;
     },
     parts: new Set(
       all.flatMap((job) =>
-        job.own === true && !isRenewal(job, reportDate) ? [] : (job.named ?? []),
+        job.named === null || (job.own === true && !isRenewal(job, reportDate))
+          ? []
+          : wholeOf(job.named),
       ),
     ),
   };
 }
 
+/** A part was inspected on the days on which each of its positions was. */
+function addWholeChecks(
+  checks: Map<string, Set<Day>>,
+  { parts, devices }: { readonly parts: readonly Part[]; readonly devices: Iterable<string> },
+): void {
+  const positioned = parts.filter((part) => part.positions !== undefined);
+  if (positioned.length === 0) return;
+  for (const device of devices) {
+    for (const part of positioned) {
+      const [first, ...others] = eachPosition(part).map(
+        (position) => checks.get(unitKey(device, position)) ?? new Set<Day>(),
+      );
+      for (const date of first ?? []) {
+        if (!others.every((days) => days.has(date))) continue;
+        inner(checks, unitKey(device, part), () => new Set()).add(date);
+      }
+    }
+  }
+}
+
 /** Finds parts by code or name, each text looked up once. */
 export function partFinder(parts: readonly Part[]): (text: string) => Part | null {
-  const found = new Map<string, Part | null>();
+  return remembering((text) => partNamed(parts, text));
+}
+
+/** Finds parts and their positions as jobs name them, each text looked up once. */
+function unitFinder(parts: readonly Part[]): (text: string) => PartMeant | null {
+  return remembering((text) => unitNamed(parts, text));
+}
+
+function remembering<T>(find: (text: string) => T): (text: string) => T {
+  const found = new Map<string, T>();
   return (text) => {
-    let part = found.get(text);
-    if (part === undefined) found.set(text, (part = partNamed(parts, text)));
-    return part;
+    const known = found.get(text);
+    if (known !== undefined) return known;
+    const now = find(text);
+    found.set(text, now);
+    return now;
   };
 }
 
@@ -169,5 +233,5 @@ function inner<T>(map: Map<string, T>, key: string, make: () => T): T {
 }
 
 function unitKey(device: string, part: Part): string {
-  return `${device}\n${part.code}`;
+  return `${device}\n${partKey(part)}`;
 }

@@ -33,6 +33,7 @@ type OfDevices =
   | "earlier site name"
   | "site missing"
   | "site spelled twice"
+  | "site titles"
   | "stray spaces"
   | "unknown device"
   | "unknown site"

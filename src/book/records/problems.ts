@@ -57,3 +57,17 @@ export function oneForACell(problems: readonly Problem[]): Problem[] {
     return true;
   });
 }
+
+/** A date that a formula moves on by itself, so that it is the day of nothing that was done. */
+export function movingDate(place: CellPlace, fix: string): Problem {
+  const cause = "A formula in the cell moves the date on by itself, as TODAY() does.";
+  return fault("moving date", place, cause, fix);
+}
+
+/** The day of a job that a formula moves on. */
+export function movingJob(place: CellPlace): Problem {
+  return movingDate(
+    place,
+    "Type the day it was done as a date; until then the job is not counted.",
+  );
+}

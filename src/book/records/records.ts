@@ -25,10 +25,22 @@ export interface Part {
   readonly supply: Supply;
   /** Fields whose cells cannot be trusted; their values are the careful ones. */
   readonly doubts: readonly PartField[];
+  /** Its positions where the registers have a date for each of them, such as left and right. */
+  readonly positions?: Positions;
+  /** Set where this is one position of a part: its limits are the part's, its dates its own. */
+  readonly position?: { readonly name: string; readonly of: Part };
+}
+
+/** The positions of a part, each with an interval of its own. */
+export interface Positions {
+  readonly names: readonly string[];
+  /** Units that a replacement of one of them takes. */
+  readonly units: number;
 }
 
 /** A field of a part, or of how it is bought. */
-export type PartField = Exclude<keyof Part, "supply" | "doubts"> | keyof Supply;
+export type PartField =
+  Exclude<keyof Part, "supply" | "doubts" | "position" | "positions"> | keyof Supply;
 
 /** How a part is bought. Texts are "" where nothing is stated. */
 export interface Supply {
@@ -135,6 +147,7 @@ export interface Count {
 
 /** The date a part of a device was last replaced or a task last done, as far as it can be trusted. */
 export interface LastDone {
+  /** Key of the part, or of its position. */
   readonly part: string;
   /** The cell's column in the register, null when the date comes from the Job log. */
   readonly column: number | null;

@@ -171,6 +171,14 @@ export const SETTINGS = {
     units: SHARE_UNITS,
     careful: 1,
   }),
+  positions: choice({
+    label: "Dates of a part",
+    about:
+      "Of several columns of dates of one part, such as left and right: each has its own interval, or the earliest counts for the part.",
+    usual: "each",
+    words: ["each", "earliest"],
+    careful: "each",
+  }),
 } as const;
 
 type Declared = typeof SETTINGS;

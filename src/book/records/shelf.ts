@@ -1,6 +1,7 @@
 import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { partNamed } from "./parts.ts";
+import { unitsTaken } from "./positions.ts";
 import type { ProblemKind } from "./problem-kinds.ts";
 import type { Device, Ours, Part, ShelfDate, ShelfItem } from "./records.ts";
 import { siteOf } from "./site-names.ts";
@@ -161,12 +162,12 @@ function orderOf({ item, where }: Placed, { settings }: Ours): Pick<Shelved, "re
 
 /** Units of a part that the devices of a place use in a year at most; null where nobody can say. */
 function yearlyNeed(part: Part, site: string, { ours, devices }: Programme): number | null {
-  const { shortest, supply } = part;
+  const { shortest } = part;
   if (shortest === null || !(shortest > 0)) return null;
   const inUse = devices.filter(({ retired }) => !retired);
   const here = inUse.filter((device) => siteOf(ours.sites, device.site) === site);
   const served = site === "" || here.length === 0 ? inUse.length : here.length;
-  return served === 0 ? null : served * Math.ceil(12 / shortest) * supply.perReplacement;
+  return served === 0 ? null : served * Math.ceil(12 / shortest) * unitsTaken(part);
 }
 
 function mostOf({ supply }: Part, yearly: number | null): number | null {

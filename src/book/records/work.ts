@@ -1,6 +1,6 @@
 import { keyOf } from "../workbook/cells.ts";
 import type { Work } from "./own-log.ts";
-import { partNamed } from "./parts.ts";
+import { partKey, unitNamed } from "./positions.ts";
 import type { Part } from "./records.ts";
 
 const NOTHING = "nothing";
@@ -46,10 +46,11 @@ function oneSaid(text: string, parts: readonly Part[]): Work | null {
   const words = text.split(/\s+/);
   const word = WORK_WORDS.find((one) => one === words.at(-1)?.toLowerCase());
   const named = words.slice(0, -1).join(" ");
-  const part = named === "" ? null : partNamed(parts, named);
+  const meant = named === "" ? null : unitNamed(parts, named);
+  const part = meant?.stray === null ? meant.part : null;
   if (word === undefined || (named !== "" && part === null)) return null;
   if (!goesWith(word, part)) return null;
-  const code = part?.code ?? "";
+  const code = part === null ? "" : partKey(part);
   const none = { part: code, complete: null, damaged: false };
   if (word === "damaged") return { ...none, job: "", damaged: true };
   if (word === "replaced") return { ...none, job: word, complete: true };

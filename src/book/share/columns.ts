@@ -13,8 +13,8 @@ export interface OrderColumn {
   /** Where it stands in an order of OASIS UBL 2.1, below LineItem where nothing else is said. */
   readonly element: string;
   readonly about: string;
-  /** Width in characters. */
-  readonly width: number;
+  /** Width in characters on paper; null where only a machine needs it, or the head of the order says it. */
+  readonly width: number | null;
   readonly content: (line: PurchaseLine, purchase: Purchase) => Content;
 }
 
@@ -84,7 +84,7 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
     heading: "Currency",
     element: "Price/PriceAmount/@currencyID",
     about: "ISO 4217; XXX where none is set.",
-    width: 9,
+    width: null,
     content: (_, { currency }) => text(currency),
   },
   {
@@ -98,7 +98,7 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
     heading: "Site",
     element: "Delivery/DeliveryLocation/ID",
     about: "Code; blank: the programme's own store.",
-    width: 7,
+    width: 8,
     content: ({ site }) => text(site),
   },
   {
@@ -126,42 +126,42 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
     heading: "Supplier's number",
     element: "Item/SellersItemIdentification/ID",
     about: "In the supplier's catalogue; text.",
-    width: 18,
+    width: 13,
     content: ({ supplierItem }) => text(supplierItem),
   },
   {
     heading: "Maker's number",
     element: "Item/ManufacturersItemIdentification/ID",
     about: "Given by the maker; text.",
-    width: 16,
+    width: null,
     content: ({ makerItem }) => text(makerItem),
   },
   {
     heading: "GTIN",
     element: "Item/StandardItemIdentification/ID",
     about: "Trade item number on the label; text.",
-    width: 15,
+    width: null,
     content: ({ gtin }) => text(gtin),
   },
   {
     heading: "Supplier",
     element: "Order/SellerSupplierParty/Party/PartyName/Name",
     about: "Who delivers it.",
-    width: 16,
+    width: null,
     content: ({ supplier }, { seller }) => text(supplier || seller),
   },
   {
     heading: "Quote",
     element: "Order/QuotationDocumentReference/ID",
     about: "The quote that gave the price.",
-    width: 13,
+    width: 14,
     content: ({ quote }) => text(quote),
   },
   {
     heading: "Note",
     element: "Note",
     about: "Why the line is there.",
-    width: 90,
+    width: null,
     content: ({ note }) => text(note),
   },
 ];

@@ -4,25 +4,28 @@ import { roundMoney } from "../orders/lines.ts";
 import type { Orders } from "../orders/orders.ts";
 import type { Edit, Plan, SheetCell } from "../workbook/plan.ts";
 import { counted } from "../records/problems.ts";
-import { type Content, ORDER_COLUMNS } from "./columns.ts";
+import { type Content, ORDER_COLUMNS, type OrderColumn } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { makeSheet, RESULT_FIRST_ROW } from "../sheets/layout.ts";
+import { onPaper } from "../sheets/paper.ts";
+import { highRows, tableWidth, widthOf } from "../sheets/shape.ts";
 import { orderWorkSheet } from "../orders/order-list.ts";
 
-/** Numbers keep a little distance from the text that follows them. */
-const FORMATS = {
-  text: "@",
-  whole: "0_)",
-  money: "#,##0.00_)",
-  date: "yyyy-mm-dd_)",
-} as const;
+const FORMATS = { text: "@", whole: "0", money: "#,##0.00", date: "yyyy-mm-dd" } as const;
 
 const SHEET = "Order";
 
-/** The reasons are long: beside the lines they would make the page too small to read, so they stand below. */
-const NOTE = "Note";
-const COLUMNS = ORDER_COLUMNS.filter(({ heading }) => heading !== NOTE);
+/** What stands on paper for a person; the rest is in the file for machines. */
+const PRINTED = ORDER_COLUMNS.filter(({ width }) => width !== null);
+const SUPPLIER = ORDER_COLUMNS.filter(({ heading }) => heading === "Supplier");
+
+/** The columns of an order; one that goes to several suppliers says for each line to whom. */
+function columnsOf({ seller }: Purchase): readonly OrderColumn[] {
+  return seller === "" ? [...PRINTED, ...SUPPLIER] : PRINTED;
+}
+
+const sized = ({ heading, width }: OrderColumn) => ({ heading, width: width ?? 16 });
 
 /** A workbook for purchasing: values only, one table, and a sheet that says how it was worked out. */
 export function purchasingPlan(purchase: Purchase, orders: Orders): Plan {
@@ -35,15 +38,16 @@ export function purchasingPlan(purchase: Purchase, orders: Orders): Plan {
 
 function orderEdits(purchase: Purchase): Edit[] {
   const { reportDate, lines } = purchase;
-  const top = topLines(purchase);
-  const headings = top.length + 1;
-  const last = headings + lines.length;
+  const columns = columnsOf(purchase);
+  const head = headOf(purchase);
+  const headings = FIRST_OF_HEAD + head.length + 1;
   return [
     {
       kind: "addSheet",
       sheet: SHEET,
-      cells: orderCells(purchase, top, headings),
-      widths: COLUMNS.map(({ width, heading }) => Math.max(width, heading.length + 3)),
+      cells: [...headCells(purchase, head), ...orderCells(purchase, columns, headings)],
+      widths: columns.map((column) => widthOf(sized(column))),
+      heights: highRows(columns.map(sized), [], { head: headings }),
       freezeRows: headings + 1,
     },
     {
@@ -53,78 +57,103 @@ function orderEdits(purchase: Purchase): Edit[] {
       area: {
         firstRow: headings,
         firstColumn: 0,
-        lastRow: last,
-        lastColumn: COLUMNS.length - 1,
+        lastRow: headings + lines.length,
+        lastColumn: columns.length - 1,
       },
-      headings: COLUMNS.map(({ heading }) => heading),
+      headings: columns.map(({ heading }) => heading),
     },
-    {
-      kind: "printSetup",
-      sheet: SHEET,
+    onPaper(SHEET, tableWidth(columns.map(sized)), {
       titleRows: { first: headings, last: headings },
       footer: footerOf(isoText(reportDate)),
-    },
+    }),
   ];
 }
 
-/** Title and lines of words, headings, lines, totals and reasons, from the top. */
-function orderCells(purchase: Purchase, top: readonly string[], headings: number): SheetCell[] {
+/** Row of the head's first line, below the title and what the order comes to. */
+const FIRST_OF_HEAD = 3;
+
+/** Title, sum, and the head: who orders what from whom, and how. */
+function headCells(
+  purchase: Purchase,
+  head: readonly (readonly [label: string, text: string])[],
+): SheetCell[] {
+  const { number, lines, parts, freight, currency } = purchase;
+  const sum = `${counted(lines.length, "line")}, ${roundMoney(parts + freight).toFixed(2)} ${currency} with freight as expected, without taxes.`;
+  return [
+    { row: 0, column: 0, value: `Order ${number}`, look: "title" },
+    { row: 1, column: 0, value: sum, look: "plain" },
+    ...head.flatMap(([label, text], at): SheetCell[] => [
+      { row: FIRST_OF_HEAD + at, column: 0, value: label, look: "note" },
+      { row: FIRST_OF_HEAD + at, column: HEAD_TEXT, value: text, look: "plain", format: "@" },
+    ]),
+  ];
+}
+
+/** Column of the head's texts: the first is narrow, and holds the numbers of the lines below. */
+const HEAD_TEXT = 1;
+
+/** The head of an order, a line each; what is not known is left to be written by hand. */
+function headOf(purchase: Purchase): (readonly [label: string, text: string])[] {
+  const { buyer, seller, book, reportDate, unpriced, lines } = purchase;
+  const sites = [...new Set(lines.map(({ shipTo, site }) => shipTo || site))].filter(Boolean);
+  return [
+    ["Date", `${isoText(reportDate)}, from ${book}; values only, no formulas`],
+    ["Buyer", buyer],
+    ["Supplier", seller === "" && lines.length > 0 ? "as each line says" : seller],
+    ["Ship to", sites.length === 1 ? (sites[0] ?? "") : "as each line says"],
+    [
+      "Terms",
+      "Complete sets only, no partial deliveries. Amount is Quantity divided by Per, times Price.",
+    ],
+    ...(unpriced.length === 0
+      ? []
+      : [
+          [
+            "No price",
+            `is known yet for ${unpriced.join(", ")}; those lines have no amount`,
+          ] as const,
+        ]),
+    ["Caution", CAUTIONS.planningAid],
+  ];
+}
+
+/** Headings, lines, totals and reasons, from the top. */
+function orderCells(
+  purchase: Purchase,
+  columns: readonly OrderColumn[],
+  headings: number,
+): SheetCell[] {
   const { lines } = purchase;
   const last = headings + lines.length;
+  const isNumber = ({ content }: OrderColumn): boolean =>
+    lines.some((line) => content(line, purchase).kind !== "text");
   return [
-    ...top.map((text, row): SheetCell => ({
-      row,
-      column: 0,
-      value: text,
-      look: row === 0 ? "title" : "plain",
-    })),
-    ...COLUMNS.map(({ heading }, column): SheetCell => ({
+    ...columns.map((column, at): SheetCell => ({
       row: headings,
-      column,
-      value: heading,
+      column: at,
+      value: column.heading,
       look: "heading",
+      ...(isNumber(column) ? { toRight: true } : {}),
     })),
     ...lines.flatMap((line, at) =>
-      COLUMNS.map(({ content }, column): SheetCell => {
+      columns.map(({ content }, column): SheetCell => {
         const found = content(line, purchase);
         return {
           row: headings + 1 + at,
           column,
           value: valueOf(found),
           format: FORMATS[found.kind],
-          look: "plain",
+          ...(found.kind === "text" ? {} : { toRight: true }),
         };
       }),
     ),
-    ...totalCells(purchase, last + 2),
-    ...noteCells(purchase, last + 6),
+    ...totalCells(purchase, columns, last + 2),
+    ...reasonCells(purchase, last + 6),
   ];
 }
 
 function footerOf(date: string): string {
   return `&L&A&CReport date ${date}&RPage &P of &N`;
-}
-
-/** What it is, as of when, from where, for whom, and what goes with every order. */
-function topLines(purchase: Purchase): string[] {
-  const { number, buyer, seller, book, reportDate, lines, unpriced } = purchase;
-  const parties = [
-    ...(buyer === "" ? [] : [`From ${buyer}.`]),
-    ...(seller === "" ? [] : [`To ${seller}.`]),
-  ];
-  return [
-    `Order ${number}`,
-    [
-      `As of ${isoText(reportDate)}, from ${book}.`,
-      ...parties,
-      `${counted(lines.length, "line")} to go out now; values only, no formulas.`,
-    ].join(" "),
-    "Complete sets only, no partial deliveries. Amount is Quantity divided by Per, times Price.",
-    ...(unpriced.length === 0
-      ? []
-      : [`No price is known yet for ${unpriced.join(", ")}; those lines have no amount.`]),
-    CAUTIONS.planningAid,
-  ];
 }
 
 function valueOf(content: Content): CellValue {
@@ -139,28 +168,39 @@ function valueOf(content: Content): CellValue {
 }
 
 /** The totals stand below a blank row, so that the table stays one of lines. */
-function totalCells(purchase: Purchase, row: number): SheetCell[] {
-  const { parts, freight, currency } = purchase;
-  const at = COLUMNS.findIndex(({ heading }) => heading === "Amount");
+function totalCells(
+  { parts, freight, currency }: Purchase,
+  columns: readonly OrderColumn[],
+  row: number,
+): SheetCell[] {
+  const at = columns.findIndex(({ heading }) => heading === "Amount");
   const totals: readonly (readonly [string, number])[] = [
     ["Lines with a price", parts],
     ["Freight as expected", freight],
-    ["Together, without taxes", roundMoney(parts + freight)],
+    [`Together, without taxes, in ${currency}`, roundMoney(parts + freight)],
   ];
-  return totals.flatMap(([label, amount], below): SheetCell[] => [
-    { row: row + below, column: 0, value: label, look: "plain" },
-    { row: row + below, column: at, value: amount, look: "plain", format: FORMATS.money },
-    { row: row + below, column: at + 1, value: currency, look: "plain", format: FORMATS.text },
-  ]);
+  return totals.flatMap(([label, amount], below): SheetCell[] => {
+    const look = below === totals.length - 1 ? "total" : "plain";
+    return [
+      ...Array.from({ length: at }, (_, column): SheetCell => ({
+        row: row + below,
+        column,
+        value: column === 0 ? label : null,
+        look,
+      })),
+      { row: row + below, column: at, value: amount, look, format: FORMATS.money, toRight: true },
+    ];
+  });
 }
 
-function noteCells({ lines }: Purchase, row: number): SheetCell[] {
+/** Why each line is there: beside the lines the reasons would make the page too small to read. */
+function reasonCells({ lines }: Purchase, row: number): SheetCell[] {
   return [
-    { row, column: 0, value: NOTE, look: "heading" },
-    { row, column: 1, value: "Why the line is there", look: "plain" },
+    { row, column: 0, value: "Why", look: "heading" },
+    { row, column: 1, value: null, look: "heading" },
     ...lines.flatMap(({ id, note }, at): SheetCell[] => [
-      { row: row + 1 + at, column: 0, value: id, look: "plain", format: FORMATS.whole },
-      { row: row + 1 + at, column: 1, value: note, look: "plain", format: FORMATS.text },
+      { row: row + 1 + at, column: 0, value: id, format: FORMATS.whole, toRight: true },
+      { row: row + 1 + at, column: 1, value: note, format: FORMATS.text },
     ]),
   ];
 }
@@ -172,10 +212,12 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const places = orders.places.filter(({ part }) => items.has(part.name));
   const { layout, notes, rows } = orderWorkSheet({ ...orders, places });
   const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS.planningAid];
+  const characters = tableWidth(layout.columns);
   const below = columnCells(RESULT_FIRST_ROW + Math.max(rows.length, 1) + 1);
   return makeSheet({ ...layout, table: "Working" }, layout.name, rows, {
     notes: note,
     footer: footerOf(isoText(reportDate)),
+    characters,
   }).map((edit) =>
     edit.kind === "addSheet" ? { ...edit, cells: [...edit.cells, ...below] } : edit,
   );

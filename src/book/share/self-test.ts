@@ -117,10 +117,10 @@ function deviceColumn({ matches }: Register): number | null {
 
 /** Device, part and results; devices that stand twice cannot be told apart by a formula. */
 function comparedRows(snapshot: Snapshot, reading: Reading): Compared[] {
-  const { parts, registers } = judge(snapshot, reading);
+  const { registers } = judge(snapshot, reading);
   const counts = new Map<string, number>();
   for (const { key } of reading.devices) counts.set(key, (counts.get(key) ?? 0) + 1);
-  return registers.flatMap(({ facts, rows }) => {
+  return registers.flatMap(({ facts, parts, rows }) => {
     const column = deviceColumn(facts.reading.register);
     if (column === null) return [];
     return parts.flatMap((part) => {

@@ -1,8 +1,10 @@
-import { READ_FIRST } from "../sheets/read-me.ts";
+import { READ_FIRST, WORDS } from "../sheets/read-me.ts";
 import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { FOOTER, freeName } from "../sheets/layout.ts";
+import { onPaper } from "../sheets/paper.ts";
+import { highRow, tableWidth, widthOf } from "../sheets/shape.ts";
 
 /** The sheet of a copy that says what the copy is. */
 
@@ -22,12 +24,19 @@ export function readFirstEdits(
     { row: 0, column: 0, value: TITLE, look: "title" },
     ...rows.flatMap(([topic, text], at): SheetCell[] => [
       { row: FIRST + at, column: 0, value: topic, look: "plain" },
-      { row: FIRST + at, column: 1, value: text, look: "note" },
+      { row: FIRST + at, column: 1, value: text, look: "note", wraps: true },
     ]),
   ];
   return [
-    { kind: "addSheet", sheet: name, cells, widths: [24, 120], freezeRows: 1 },
-    { kind: "printSetup", sheet: name, titleRows: null, footer: FOOTER },
+    {
+      kind: "addSheet",
+      sheet: name,
+      cells,
+      widths: WORDS.map(widthOf),
+      heights: rows.flatMap((row, at) => highRow(WORDS, row, FIRST + at)),
+      freezeRows: 1,
+    },
+    onPaper(name, tableWidth(WORDS), { titleRows: null, footer: FOOTER }),
   ];
 }
 

@@ -1,9 +1,10 @@
 import { answered } from "../languages/answers.ts";
 import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
+import { movingJob } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
 import { keyOf } from "../workbook/cells.ts";
-import type { CellValue, Sheet, Snapshot } from "../workbook/snapshot.ts";
+import { cellKey, type CellValue, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
 import {
   cellsOf,
   columnsIn,
@@ -15,7 +16,7 @@ import {
   word,
 } from "./column.ts";
 import { inputRows, toldOf } from "./input-rows.ts";
-import { type Layout, textOf, YES_NO } from "./layout.ts";
+import { headingColumn, type Layout, textOf, YES_NO } from "./layout.ts";
 
 /** Jobs a log row can be. */
 export const JOBS = ["inspected", "replaced", "calibrated", "withdrawn", "returned"] as const;
@@ -90,19 +91,26 @@ export function jobCells(entry: Entry, dateSystem: Snapshot["dateSystem"]): Cell
   return cellsOf(JOB_COLUMNS, entry, dateSystem);
 }
 
-/** The jobs of a Job log. */
+/** The jobs of a Job log; a date that a formula moves on by itself is no day of a job. */
 export function readJobs(
   sheet: Sheet,
   dateSystem: Snapshot["dateSystem"],
+  isMoving: (key: number) => boolean = () => false,
 ): { readonly jobs: readonly Job[]; readonly problems: readonly Problem[] } {
   const rows = inputRows(sheet, JOB_LOG, JOB_COLUMNS, dateSystem);
+  const { heading } = JOB_COLUMNS.date;
+  const column = headingColumn(sheet, heading);
+  const moving = new Set(
+    rows.flatMap(({ row }) => (column !== null && isMoving(cellKey(row, column)) ? row : [])),
+  );
   const jobs = rows.map(({ row, record, doubts }) => {
     // Text is never used as the day of a job, even where its meaning is certain: a job that is not counted
     // shortens.
-    const date = doubts.has("date") ? null : record.date;
+    const date = doubts.has("date") || moving.has(row) ? null : record.date;
     return { sheet: sheet.name, row, ...record, date, deviceKey: deviceKey(record.device) };
   });
-  return { jobs, problems: toldOf(rows) };
+  const moved = [...moving].map((row) => movingJob({ sheet: sheet.name, row, column, heading }));
+  return { jobs, problems: [...moved, ...toldOf(rows)] };
 }
 
 /** Whether the set was complete; undefined for a word that says neither. */

@@ -1,4 +1,6 @@
 import type { Choices, Edit, SheetCell } from "../workbook/plan.ts";
+import { onPaper } from "./paper.ts";
+import { highRows, NOTE_LINES, noteLines, tableWidth, widthOf } from "./shape.ts";
 import {
   type CellValue,
   columnLetters,
@@ -21,6 +23,8 @@ export interface LayoutColumn {
   readonly formula?: string;
   /** What goes into it, one sentence; shown when an entry is refused and in Read me. */
   readonly about: string;
+  /** Long text goes on in further lines. */
+  readonly wraps?: true;
 }
 
 /** A sheet of ours: a title in A1, a table below it and nothing else. */
@@ -32,6 +36,8 @@ export interface Layout {
   readonly columns: readonly LayoutColumn[];
   /** Rows that may be filled later; choices and names reach so far. */
   readonly room: number;
+  /** Height in points that each row has at least, where people write into it by hand. */
+  readonly rowPoints?: number;
 }
 
 /** One row of a sheet of ours: values by heading. */
@@ -42,8 +48,6 @@ export interface OurRow {
 
 export const TITLE_ROW = 0;
 export const NOTE_ROW = 1;
-/** Lines of notes that a sheet of results has between its title and its table. */
-const NOTE_LINES = 3;
 export const HEADING_ROW = 2;
 const FIRST_ROW = 3;
 
@@ -123,32 +127,8 @@ export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
 interface Dressing {
   readonly notes: readonly string[];
   readonly footer: string;
-}
-
-/**
- * Sentences in the lines there are for them, none longer than the table is wide if that can be: a longer
- * line would shrink the whole page in print.
- */
-export function noteLines(
-  notes: readonly string[],
-  { columns }: Pick<Layout, "columns">,
-): string[] {
-  const widest = columns.reduce((sum, column) => sum + widthOf(column), 0);
-  const lines: string[] = [];
-  for (const note of notes) {
-    const last = lines.at(-1);
-    const joined = last === undefined ? note : `${last} ${note}`;
-    if (last !== undefined && (joined.length <= widest || lines.length === NOTE_LINES)) {
-      lines[lines.length - 1] = joined;
-    } else lines.push(note);
-  }
-  while (lines.length < NOTE_LINES) lines.push("");
-  return lines;
-}
-
-/** Headings stand on one line: programs do not agree on growing a row for wrapped ones. */
-function widthOf({ width, heading }: LayoutColumn): number {
-  return Math.max(width, heading.length + 3);
+  /** Width in characters of all that is printed, charts included. */
+  readonly characters: number;
 }
 
 /** The edits that make the sheet with these rows; without a dressing its cells are to be filled in. */
@@ -162,6 +142,8 @@ export function makeSheet(
   const head = dressing === undefined ? HEADING_ROW : RESULT_HEADING_ROW;
   const first = head + 1;
   const look = dressing === undefined ? "input" : "plain";
+  const heights = highRows(layout.columns, rows, { head, least: layout.rowPoints });
+  const high = new Set(heights.map(({ row }) => row));
   const cells: SheetCell[] = [
     { row: TITLE_ROW, column: 0, value: layout.title, look: "title" },
     ...noteCells(dressing?.notes ?? [], layout),
@@ -170,22 +152,26 @@ export function makeSheet(
       column: at,
       value: column.heading,
       look: "heading",
+      ...(isOfNumbers(column, rows, at) ? { toRight: true } : {}),
     })),
     ...rows.flatMap((values, at) =>
       layout.columns.map((column, to): SheetCell => ({
         ...bodyCell(layout, values, to),
         row: first + at,
         look: column.input === true ? "input" : look,
+        ...(high.has(first + at) ? { middle: true } : {}),
       })),
     ),
   ];
   const last = first + Math.max(rows.length, 1) - 1;
+  const footer = dressing?.footer ?? FOOTER;
   return [
     {
       kind: "addSheet",
       sheet: name,
       cells,
       widths: layout.columns.map(widthOf),
+      heights,
       freezeRows: first,
     },
     {
@@ -196,18 +182,16 @@ export function makeSheet(
       headings: layout.columns.map((column) => column.heading),
     },
     ...choicesOf(layout, name, first),
-    {
-      kind: "printSetup",
-      sheet: name,
+    onPaper(name, dressing?.characters ?? tableWidth(layout.columns), {
       titleRows: { first: head, last: head },
-      footer: dressing?.footer ?? FOOTER,
-    },
+      footer,
+    }),
   ];
 }
 
 function noteCells(notes: readonly string[], layout: Layout): SheetCell[] {
   if (notes.length === 0) return [];
-  return noteLines(notes, layout).flatMap((note, at): SheetCell[] =>
+  return noteLines(notes, layout.columns).flatMap((note, at): SheetCell[] =>
     note === "" ? [] : [{ row: NOTE_ROW + at, column: 0, value: note, look: "plain" }],
   );
 }
@@ -217,14 +201,26 @@ function bodyCell(
   values: readonly CellValue[],
   to: number,
 ): Omit<SheetCell, "row"> {
-  const { format: wanted, formula } = layout.columns[to] ?? {};
+  const { format: wanted, formula, wraps } = layout.columns[to] ?? {};
   const format = typeof wanted === "function" ? wanted(values) : wanted;
   return {
     column: to,
     value: values[to] ?? null,
+    ...(typeof values[to] === "number" ? { toRight: true } : {}),
+    ...(wraps === undefined ? {} : { wraps }),
     ...(format === undefined ? {} : { format }),
     ...(formula === undefined ? {} : { formula: { text: formula, live: false } }),
   };
+}
+
+/** Whether a column holds numbers or dates, so that its heading stands above their right edge. */
+function isOfNumbers(
+  { format }: LayoutColumn,
+  rows: readonly (readonly CellValue[])[],
+  at: number,
+): boolean {
+  if (typeof format === "string") return format !== "@";
+  return rows.some((values) => typeof values[at] === "number");
 }
 
 function choicesOf(layout: Layout, sheet: string, firstRow: number): Edit[] {

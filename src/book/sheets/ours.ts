@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import { moves } from "../workbook/moving.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { Ours, Problem } from "../records/records.ts";
 import { chosenOver } from "../records/registers.ts";
@@ -46,7 +47,11 @@ export function readOurs(
   const sites = read(SITES, readSites, { sites: [], problems: none });
   const days = { holidays: [], unread: 0, problems: none };
   const holidays = read(HOLIDAYS, (sheet) => readHolidays(sheet, dateSystem), days);
-  const log = read(JOB_LOG, (sheet) => readJobs(sheet, dateSystem), { jobs: [], problems: none });
+  const log = read(
+    JOB_LOG,
+    (sheet) => readJobs(sheet, dateSystem, (key) => moves(snapshot, sheet, key)),
+    { jobs: [], problems: none },
+  );
   const shelf = read(SHELF, (sheet) => readShelf(sheet, dateSystem), { items: [], problems: none });
   const told = [setup, parts, sites, holidays, log, shelf].flatMap(({ problems }) => problems);
   const settings = overridden(setup.settings, overrides);

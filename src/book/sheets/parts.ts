@@ -34,7 +34,7 @@ const LIMIT_NUMBER = {
 } as const;
 
 /** What a part is and how long it serves. */
-export type Service = Omit<Part, "supply" | "doubts">;
+export type Service = Omit<Part, "supply" | "doubts" | "position" | "positions">;
 
 /** What a part is and how long it serves; how it is bought stands in the columns after these. */
 export const SERVICE_COLUMNS: InputColumns<Service> = {

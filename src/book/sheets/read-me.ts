@@ -4,6 +4,8 @@ import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { FOOTER, type Layout } from "./layout.ts";
+import { onPaper } from "./paper.ts";
+import { highRow, tableWidth, widthOf } from "./shape.ts";
 
 export const READ_ME = "Read me";
 /** What a copy for others begins with. */
@@ -11,6 +13,12 @@ export const READ_FIRST = "Read first";
 const TITLE = "Read me: how this workbook is kept";
 const CHANGES_HEADING = "Last changes";
 const MOST_CHANGES = 20;
+
+/** The two columns of a sheet of sentences: a topic, and what is said of it. */
+export const WORDS = [
+  { heading: "", width: 24 },
+  { heading: "", width: 86, wraps: true },
+] as const;
 
 const YOURS =
   "The register is yours. Sparespan added columns at its right edge and the sheets below; nothing else was moved, renamed or re-formatted.";
@@ -38,6 +46,7 @@ export function readMeSheet(snapshot: Snapshot): Sheet | null {
 /** The edits that make the Read me sheet. */
 export function makeReadMe(name: string, purpose: string, change: string): Edit[] {
   const cells: SheetCell[] = [{ row: 0, column: 0, value: TITLE, look: "title" }];
+  const heights: ReturnType<typeof highRow> = [];
   let row = 2;
   const section = (heading: string, lines: readonly (readonly [string, string])[]): void => {
     cells.push({ row, column: 0, value: heading, look: "heading" });
@@ -45,7 +54,8 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
     for (const [topic, text] of lines) {
       row += 1;
       cells.push({ row, column: 0, value: topic, look: "plain" });
-      cells.push({ row, column: 1, value: text, look: "note" });
+      cells.push({ row, column: 1, value: text, look: "note", wraps: true });
+      heights.push(...highRow(WORDS, [topic, text], row));
     }
     row += 2;
   };
@@ -62,8 +72,8 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
   );
   section(CHANGES_HEADING, [["1", change]]);
   return [
-    { kind: "addSheet", sheet: name, cells, widths: [24, 150], freezeRows: 1 },
-    { kind: "printSetup", sheet: name, titleRows: null, footer: FOOTER },
+    { kind: "addSheet", sheet: name, cells, widths: WORDS.map(widthOf), heights, freezeRows: 1 },
+    onPaper(name, tableWidth(WORDS), { titleRows: null, footer: FOOTER }),
   ];
 }
 

@@ -3,7 +3,7 @@ import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import { type Layout, type LayoutColumn, RESULT_FIRST_ROW, RESULT_HEADING_ROW } from "./layout.ts";
 import type { Result } from "./result.ts";
 
-interface Looks extends Pick<LayoutColumn, "width" | "about"> {
+interface Looks extends Pick<LayoutColumn, "width" | "about" | "wraps"> {
   readonly format?: string;
 }
 
@@ -102,14 +102,18 @@ function layoutColumn<Row>(
   column: ResultColumn<Row>,
   of: (heading: string) => string,
 ): LayoutColumn {
-  const { width, about, format } = column;
-  const looks = { heading, width, about, ...(format === undefined ? {} : { format }) };
+  const { width, about, format, wraps } = column;
+  const looks = {
+    ...{ heading, width, about },
+    ...(format === undefined ? {} : { format }),
+    ...(wraps === undefined ? {} : { wraps }),
+  };
   if (!("cell" in column)) return { ...looks, input: true };
   return column.formula === undefined ? looks : { ...looks, formula: column.formula(of) };
 }
 
 const CHART_ROWS = 20;
-const CHART_COLUMNS = 8;
+const CHART_COLUMNS = 7;
 
 /** Where a chart goes: right of the table, one below the other. */
 export function chartPlace({ columns }: Layout, nth: number): AddChart["at"] {

@@ -17,10 +17,11 @@ import {
   type Layout,
   makeSheet,
   NOTE_ROW,
-  noteLines,
   RESULT_HEADING_ROW,
   TITLE_ROW,
 } from "./layout.ts";
+import { onPaper } from "./paper.ts";
+import { noteLines, tableWidth } from "./shape.ts";
 
 /** A sheet of results, complete: it is made when missing and brought up to date when there. */
 export interface Result {
@@ -43,13 +44,26 @@ export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
   const there = findSheet(snapshot, layout);
   if (there !== null) return refreshEdits(there, { ...result, rows });
   const name = freeName(snapshot, layout.name);
-  const dressing = { notes: sentencesOf(result), footer: footerOf(result) };
-  return [...makeSheet(layout, name, rows, dressing), ...(result.charts?.(name) ?? [])];
+  const charts = result.charts?.(name) ?? [];
+  const dressing = {
+    notes: sentencesOf(result),
+    footer: footerOf(result),
+    characters: paperWidth(layout, charts),
+  };
+  return [...makeSheet(layout, name, rows, dressing), ...charts];
 }
 
 /** What stands under the title: as of when, what it is, and the caution that goes with it. */
 function sentencesOf({ reportDate, notes }: Result): string[] {
   return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS.planningAid];
+}
+
+/** Characters in a column of the usual width, which the charts beside a table stand over. */
+const USUAL_WIDTH = 9;
+
+function paperWidth({ columns }: Layout, charts: readonly AddChart[]): number {
+  const beside = Math.max(0, ...charts.map(({ at }) => at.lastColumn + 1 - columns.length));
+  return tableWidth(columns) + beside * USUAL_WIDTH;
 }
 
 function footerOf({ reportDate }: Result): string {
@@ -114,20 +128,22 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
     edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
   }
   // Charts point at rows and tell figures: both are new.
-  edits.push(...(result.charts?.(sheet.name) ?? []).map((chart, nth) => ({ ...chart, nth })));
-  edits.push({
-    kind: "printSetup",
-    sheet: sheet.name,
-    titleRows: { first: headingRow(sheet), last: headingRow(sheet) },
-    footer: footerOf(result),
-  });
+  const charts = result.charts?.(sheet.name) ?? [];
+  edits.push(...charts.map((chart, nth) => ({ ...chart, nth })));
+  const heading = { first: headingRow(sheet), last: headingRow(sheet) };
+  edits.push(
+    onPaper(sheet.name, paperWidth(layout, charts), {
+      titleRows: heading,
+      footer: footerOf(result),
+    }),
+  );
   return edits;
 }
 
 /** The title and the lines under it, where they are no longer true. */
 function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
   if (headingRow(sheet) !== RESULT_HEADING_ROW) return [];
-  const notes = noteLines(sentencesOf(result), result.layout);
+  const notes = noteLines(sentencesOf(result), result.layout.columns);
   const wanted = [
     [TITLE_ROW, result.layout.title] as const,
     ...notes.map((note, at) => [NOTE_ROW + at, note] as const),

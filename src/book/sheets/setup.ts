@@ -18,7 +18,7 @@ export const SETUP: Layout = {
       format: ([label]) => eachSetting().find(([, one]) => one.label === label)?.[1].format,
       about: "The programme's choice.",
     },
-    { heading: "What it means", width: 84, about: "What the setting does." },
+    { heading: "What it means", width: 60, wraps: true, about: "What the setting does." },
   ],
 };
 

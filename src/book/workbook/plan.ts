@@ -86,7 +86,7 @@ export interface FillCells {
 }
 
 /** How a cell of our own sheets looks. */
-export type Look = "title" | "heading" | "plain" | "input" | "note";
+export type Look = "title" | "heading" | "total" | "plain" | "input" | "note";
 
 /** One cell of a new sheet. */
 export interface SheetCell {
@@ -96,6 +96,12 @@ export interface SheetCell {
   readonly look?: Look;
   readonly format?: string;
   readonly formula?: Formula;
+  /** At the right edge, with a little distance from the text that follows: numbers and what stands above them. */
+  readonly toRight?: true;
+  /** Long text goes on in further lines. */
+  readonly wraps?: true;
+  /** Half way between the top and the bottom of a high row. */
+  readonly middle?: true;
 }
 
 /** A new sheet after the last one. Refused when the name is taken. */
@@ -105,6 +111,8 @@ export interface AddSheet {
   readonly cells: readonly SheetCell[];
   /** Widths in characters, from column A. */
   readonly widths: readonly number[];
+  /** Rows that are higher than one line, in points. */
+  readonly heights?: readonly { readonly row: number; readonly points: number }[];
   /** Rows that stay in sight when scrolling. */
   readonly freezeRows: number;
   /** Hidden rows and merged cells: nothing of ours has them, only the demonstration's untidy book. */
@@ -220,10 +228,14 @@ export interface AddChart {
   readonly series: readonly ChartSeries[];
 }
 
-/** Landscape, one page wide, heading rows repeated, a footer. */
+/** How a sheet goes on paper: narrow margins, so many pages wide, headings repeated, a footer. */
 export interface PrintSetup {
   readonly kind: "printSetup";
   readonly sheet: string;
   readonly titleRows: { readonly first: number; readonly last: number } | null;
+  /** Columns from A that stand on each page. */
+  readonly titleColumns: number;
+  readonly orientation: "portrait" | "landscape";
+  readonly pagesWide: number;
   readonly footer: string;
 }

@@ -9,6 +9,7 @@ import {
 } from "../answers/answers.ts";
 import { settled } from "../records/curve.ts";
 import { type Facts } from "../columns/facts.ts";
+import { wholeOf } from "../records/positions.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
@@ -24,6 +25,8 @@ export interface YearUnit {
   readonly device: string;
   readonly site: string;
   readonly part: Part;
+  /** Name of the part, or of the position of it. */
+  readonly name: string;
   /** The day its interval began; the report date where it is unknown, so that it is due at once. */
   readonly lastDone: Day;
   /** Whole months of its running interval, and of those that follow. */
@@ -70,7 +73,7 @@ export function* fleetSteps(
   reading: Reading,
   assumed: FleetAssumptions,
 ): Steps<YearFleet> {
-  const { registers, common, parts, rowSteps } = judge(snapshot, reading);
+  const { registers, common, parts, rowSteps, rowAt } = judge(snapshot, reading);
   const factsOf = new Map(registers.map(({ facts }) => [facts.sheet.name, facts]));
   const { use, supposed } = assumed;
   const context: Context = {
@@ -84,10 +87,10 @@ export function* fleetSteps(
   const estimated = new Set<string>();
   for (const part of parts) {
     yield;
-    const rows = yield* rowSteps(part);
+    yield* rowSteps(part);
     yield;
     reading.devices.forEach((device, at) => {
-      const row = rows[at]?.facts;
+      const row = rowAt(part, at)?.facts;
       if (row === undefined || row.retired || supposed.retired.has(device.key)) return;
       const unit = unitOf(
         part,
@@ -139,7 +142,8 @@ function unitOf(
     unit: {
       device: device.id,
       site,
-      part,
+      part: wholeOf(part),
+      name: part.name,
       ...begun,
       doubt: known === part ? begun.doubt : [LIMITS_DOUBT, begun.doubt].filter(Boolean).join("; "),
       months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
@@ -190,7 +194,7 @@ function guessAt({ ours }: Reading, site: string): number | null {
 
 /** Devices that are only assumed: new parts on the report date. */
 function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUnit[] {
-  if (part.task) return [];
+  if (part.task || part.positions !== undefined) return [];
   const { reportDate } = reading.ours.settings;
   return whatIf.added.flatMap(({ site, devices, uses }: Added): YearUnit[] => {
     const code = siteOf(supposed.sites, site);
@@ -204,7 +208,8 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
     const unit: YearUnit = {
       device: "",
       site: code,
-      part,
+      part: wholeOf(part),
+      name: part.name,
       lastDone: reportDate,
       months,
       then: months,

@@ -8,6 +8,7 @@ import type { WhatIf } from "./what-if.ts";
 import { onePerKey } from "../records/device-key.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { type DatedJob, jobIndex, mayBeOf } from "../records/job-index.ts";
+import { eachPosition } from "../records/positions.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 
 /** What the Job log shows about how a part wears. */
@@ -27,12 +28,13 @@ export interface WearFound {
  * unseen would be missing among them.
  */
 export function wearOf(reading: Reading, part: Part): WearFound {
-  const lifetimes = lifetimesOf(reading, part);
+  const lifetimes = eachPosition(part).flatMap((one) => lifetimesOf(reading, one));
   const failures = lifetimes.filter(({ failed }) => failed).length;
   const months = lifetimes.reduce((sum, one) => sum + one.months, 0);
   // A log that has just begun says nothing yet: it is taken with one shortest interval of every device.
   const inService = workingDevices(reading).length;
-  const counted = { failures, months: months + inService * (part.shortest ?? 1) };
+  const inUse = inService * eachPosition(part).length;
+  const counted = { failures, months: months + inUse * (part.shortest ?? 1) };
   const says = failures > 0 || months >= LEAST_MONTHS;
   return { lifetimes, failures, months, wear: says ? lifeOr(counted, lifetimes) : null };
 }

@@ -3,7 +3,7 @@ import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { PartYear } from "./need.ts";
 import type { Year } from "./year.ts";
-import { isRenewal, jobIndex } from "../records/job-index.ts";
+import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
 import type { Result } from "../sheets/result.ts";
 import {
   chartPlace,
@@ -40,7 +40,7 @@ const YEAR_AHEAD = resultSheet({
     "replacements by month and part: past ones, those due on schedule, those expected early, and limits",
   room: 1000,
   columns: {
-    Part: { width: 18, about: "Name from Parts.", cell: ({ part }) => part },
+    Part: { width: 16, about: "Name from Parts.", cell: ({ part }) => part },
     Month: { width: 11, format: MONTH, about: "Calendar month.", cell: ({ month }) => month },
     Replaced: {
       width: 10,
@@ -170,7 +170,7 @@ function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
   for (const job of jobIndex(ours).all) {
     if (!isRenewal(job, ours.settings.reportDate) || job.named.code !== part.code) continue;
     const month = monthStart(job.date);
-    months.set(month, (months.get(month) ?? 0) + 1);
+    months.set(month, (months.get(month) ?? 0) + renewed(job));
   }
   return months;
 }

@@ -31,7 +31,7 @@ const YEAR_UNITS = resultSheet({
     "every part in use with its intervals and its share of the year; the totals are built from these",
   room: 100_000,
   columns: {
-    Part: { width: 18, about: "Name from Parts.", cell: ({ unit }) => unit.part.name },
+    Part: { width: 18, about: "Name from Parts, and its position.", cell: ({ unit }) => unit.name },
     Site: { width: 12, about: "Code from Sites.", cell: ({ unit }) => unit.site || null },
     Device: {
       width: 14,

@@ -1,6 +1,7 @@
 import { bestInterval, weibullAgeing } from "../../core/age.ts";
 import { failedBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
+import { unitsEach } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -130,9 +131,9 @@ export function adviceOf({ part, wear }: PartYear): Advice | null {
 }
 
 /** What a scheduled and an unplanned replacement cost; null while a price is missing. */
-function costsOf({ supply }: Part): { scheduled: number; unplanned: number } | null {
-  const { packPrice, pack, perReplacement, earlyCost } = supply;
+function costsOf(part: Part): { scheduled: number; unplanned: number } | null {
+  const { packPrice, pack, earlyCost } = part.supply;
   if (packPrice === null || earlyCost === null) return null;
-  const scheduled = (packPrice / pack) * perReplacement;
+  const scheduled = (packPrice / pack) * unitsEach(part);
   return { scheduled, unplanned: earlyCost };
 }

@@ -4,9 +4,7 @@ import { extname, join } from "node:path";
 import { isoText, type Day } from "../../core/day.ts";
 import { calendarText, type DueEvent, dueEvents } from "../../book/day/calendar.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
-import type { Request } from "../arguments.ts";
 import { type Asked, BOOK, command } from "../command.ts";
-import { writeFile } from "../files.ts";
 import { type ExitCode, UsageError } from "../io.ts";
 import { tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
@@ -14,6 +12,7 @@ import { texts } from "../option.ts";
 import { progressOn } from "../progress.ts";
 import { DATE, list } from "../result.ts";
 import { aligned } from "../report.ts";
+import { fileWords, writeEach } from "../site-files.ts";
 
 const OPTIONS = { site: texts("CODE", "this site only; may be repeated") };
 
@@ -59,7 +58,7 @@ function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT
   const { reportDate } = reading.ours.settings;
   const events = dueEvents(workbook.snapshot, reading, given.site);
   const files = filesOf(events, request.output, isFolder);
-  const written = request.dryRun ? [] : writeAll(files, reportDate, request);
+  const written = request.dryRun ? [] : writeEach(textsOf(files, reportDate), ".ics", request);
   const planned = files.map(({ path: to, events: inside }) => `${to}: ${inside.length} due dates`);
   say(
     () => [
@@ -104,24 +103,8 @@ function filesOf(events: readonly DueEvent[], output: string | null, isFolder: b
     .map(([name, inside]) => ({ path: join(output, name), events: inside }));
 }
 
-/** A site in a file's name: letters, digits, - and _; what is alike then shares a file. */
-function fileWords(site: string): string {
-  return site
-    .replaceAll(/[^\p{L}\p{N}_-]+/gu, "_")
-    .slice(0, 60)
-    .toLowerCase();
-}
-
-function writeAll(files: readonly IcsFile[], reportDate: Day, request: Request): string[] {
-  const there = files.find(({ path }) => existsSync(path));
-  if (there !== undefined && !request.force) {
-    throw new UsageError(`${there.path} already exists; choose another name or give --force`);
-  }
-  return files.map(({ path, events }) => {
-    const bytes = Buffer.from(calendarText(events, reportDate));
-    writeFile(bytes, { path, ending: ".ics", force: request.force, inPlace: null });
-    return path;
-  });
+function textsOf(files: readonly IcsFile[], reportDate: Day) {
+  return files.map(({ path, events }) => ({ path, text: calendarText(events, reportDate) }));
 }
 
 function eventTexts(events: readonly DueEvent[], reportDate: Day): string[] {

@@ -5,6 +5,7 @@ import { demoBook, DEMO_SEED } from "../../book/demo/workbook.ts";
 import type { Request } from "../arguments.ts";
 import { command, oneWord } from "../command.ts";
 import { writeFile } from "../files.ts";
+import { firstRunSheet } from "../first-run.ts";
 import { writeNew } from "../job.ts";
 import { list } from "../result.ts";
 
@@ -13,8 +14,8 @@ export const demo = command({
   name: "demo",
   moment: "The book",
   brief: "the invented demonstration programme",
-  about:
-    "Writes the demonstration programme: a clean workbook, an untidy one, and what is wrong in it.",
+  about: `Writes the demonstration programme: a clean workbook, an untidy one, what is wrong in it, and the clean one
+with a sheet that tries every worksheet function in a real Excel (docs/first-run.md).`,
   words: oneWord("DIR", "folder"),
   writes: "",
   common: [],
@@ -36,8 +37,15 @@ export function writeDemo(folder: string, request: Request): string[] {
   mkdirSync(folder, { recursive: true });
   const name = (words: string): string => join(folder, `velloran-${DEMO_SEED}-${words}`);
   const untidy = demoBook(DEMO_SEED, true);
-  const paths = [name("clean.xlsx"), name("untidy.xlsx"), name("untidy-answers.json")] as const;
-  writeNew(paths[0], demoBook(DEMO_SEED, false).plan, request);
+  const { plan } = demoBook(DEMO_SEED, false);
+  const paths = [
+    name("clean.xlsx"),
+    name("untidy.xlsx"),
+    name("untidy-answers.json"),
+    name("first-run.xlsx"),
+  ] as const;
+  writeNew(paths[0], plan, request);
+  writeNew(paths[3], { ...plan, edits: [...plan.edits, firstRunSheet()] }, request);
   writeNew(paths[1], untidy.plan, request);
   writeFile(Buffer.from(`${JSON.stringify(untidy.answers, null, 2)}\n`), {
     path: paths[2],

@@ -1,3 +1,4 @@
+import { partKey } from "../../book/records/positions.ts";
 import { z } from "zod";
 import { complianceText } from "../../core/compliance.ts";
 import { isoText } from "../../core/day.ts";
@@ -177,7 +178,7 @@ function reportJson(report: EvidenceReport): Result {
     })),
     replacements: onTime.turns.map(({ part, began, due, done, ...turn }) => ({
       ...turn,
-      part: part.code,
+      part: partKey(part),
       began: isoText(began),
       due: isoText(due),
       done: done === null ? null : isoText(done),
@@ -190,7 +191,7 @@ function reportJson(report: EvidenceReport): Result {
     })),
     lots: lots.map(({ part, fitted, expiry, ...lot }) => ({
       ...lot,
-      part: part.code,
+      part: partKey(part),
       fitted: fitted === null ? null : isoText(fitted),
       expiry: expiry === null ? null : isoText(expiry),
     })),

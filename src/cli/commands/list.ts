@@ -16,6 +16,7 @@ import { ownLog } from "./own-log.ts";
 import { rounds } from "./rounds.ts";
 import { schemaOf } from "./schema.ts";
 import { shareCopy } from "./share-copy.ts";
+import { shareMail } from "./share-mail.ts";
 import { shareOrder } from "./share-order.ts";
 import { start } from "./start.ts";
 import { today } from "./today.ts";
@@ -37,6 +38,7 @@ const WORKING: readonly Command[] = [
   order,
   shareOrder,
   shareCopy,
+  shareMail,
   evidence,
   lot,
   calculate,

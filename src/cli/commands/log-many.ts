@@ -110,12 +110,11 @@ function notesOf({ logged }: Entries, after: OpenBook | null): string[] {
   );
   if (after === null) return said;
   const due = logged.flatMap(({ judged: { renews, device, part } }) => {
-    const row = judgedAgain(after.workbook.snapshot, after.reading, { device, part });
-    if (!renews || row === null) return [];
-    const date = row.answers.due;
-    return [
-      `${part.name} of ${device.id}: ${date === null ? "no due date" : `next due ${isoText(date)}`}.`,
-    ];
+    if (!renews) return [];
+    return judgedAgain(after.workbook.snapshot, after.reading, { device, part }).map((unit) => {
+      const { due: date } = unit.row.answers;
+      return `${unit.part.name} of ${device.id}: ${date === null ? "no due date" : `next due ${isoText(date)}`}.`;
+    });
   });
   return [...new Set([...said, ...due])];
 }

@@ -15,6 +15,7 @@ import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, type Io, UsageError } from "../io.ts";
 import { inputOf, targetOf, tellFaults, writeBytes } from "../job.ts";
 import { applied, type OpenBook, openBook } from "../open.ts";
+import { partKey, partText } from "../../book/records/positions.ts";
 import { date, flag, type Given, text, whole } from "../option.ts";
 import { DATE, jobResult, list } from "../result.ts";
 import { logMany, MANY } from "./log-many.ts";
@@ -51,6 +52,7 @@ const OPTIONS = {
   row: whole("ROW", "its row in the register, where it stands in several", [1, 1048576]),
   sheet: text("SHEET", "the register of that row, where it stands on several"),
   part: text("PART", "code or name from Parts"),
+  position: text("POSITION", "which position of it, such as left"),
   job: text("JOB", "inspected, replaced, calibrated, withdrawn or returned"),
   by: text("WHO", "role or initials; required"),
   finding: text("WHAT", "clean, residue, corrosion, crack, hardened or other"),
@@ -71,10 +73,13 @@ spare taken off the Shelf. Prints the date it replaces (kept in the Note if the 
 it) and the new due date. The same entry twice, or a job on a retired device, is refused without --again; of a
 device that stands in several rows, say which one with --row, and of several registers with --sheet.
 
-Several jobs: --from takes a file with the headings (or keys) date, device, part, job, finding, complete, lot,
-by, note, row; --rounds what somebody typed into round sheets, an inspection for each date and a replacement
-for each lot. Every line that is refused is told, and then nothing is written without --partly. A job that the
-log has already is not logged twice. -n shows what would be written.`,
+Where the register has a date for each position of a part, such as left and right, say with --position which
+one was replaced, or --complete for all of them.
+
+Several jobs: --from takes a file with the headings (or keys) date, device, part, position, job, finding,
+complete, lot, by, note, row, sheet; --rounds what somebody typed into round sheets, an inspection for each
+date and a replacement for each lot. Every line that is refused is told, and then nothing is written without
+--partly. A job that the log has already is not logged twice. -n shows what would be written.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place"],
@@ -110,7 +115,7 @@ function logJob(asked: Asked<string, typeof OPTIONS, Result>): ExitCode {
   progress.step("logging");
   const after = refreshed(applied(ready, plan, request, io), request, io);
   const now = stateOf(after, logged);
-  const lines = [summary, ...logged.notes, now.line];
+  const lines = [summary, ...logged.notes, ...now.lines];
   const written = request.dryRun
     ? describePlan(plan)
     : writeBytes(after.bytes, { ...inputOf(before), summary, target, request, io });
@@ -133,7 +138,19 @@ function refuseOneJob(given: Given<typeof OPTIONS>): void {
     throw new UsageError("give either --from or --rounds, not both");
   }
   const also = (
-    ["device", "row", "part", "job", "by", "finding", "date", "lot", "note"] as const
+    [
+      "device",
+      "row",
+      "sheet",
+      "part",
+      "position",
+      "job",
+      "by",
+      "finding",
+      "date",
+      "lot",
+      "note",
+    ] as const
   ).find((name) => given[name] !== null);
   const flagged = given.complete ? "complete" : given.again ? "again" : null;
   const found = also ?? flagged;
@@ -146,13 +163,13 @@ function said(value: string | null, name: string): string {
 }
 
 function entryOf(given: Given<typeof OPTIONS>, usualDay: Day): Entry {
-  const { device, row, sheet, part, job, finding, complete, lot, by, note } = given;
+  const { device, row, sheet, part, position, job, finding, complete, lot, by, note } = given;
   return {
     date: given.date ?? usualDay,
     device: said(device, "device"),
     row: row ?? null,
     sheet: sheet ?? null,
-    part: said(part, "part"),
+    part: partText(said(part, "part"), position ?? ""),
     job: said(job, "job").toLowerCase(),
     finding: (finding ?? "").trim().toLowerCase(),
     complete,
@@ -172,25 +189,34 @@ function withLog(book: OpenBook, request: Request, io: Io): OpenBook {
   return applied(book, plan, request, io);
 }
 
-/** The part's state once the job is logged. */
+/** The part's state once the job is logged; of a part with positions each, and of the first due one as JSON. */
 function stateOf(
   { workbook, reading }: OpenBook,
   { device, part }: Logged,
-): { readonly line: string; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
-  const row = judgedAgain(workbook.snapshot, reading, { device, part });
-  if (row === null) throw new UsageError(`${device.id} is no longer in the register`);
-  const { due, state, check, interval } = row.answers;
-  const when = due === null ? "no due date" : `next due ${isoText(due)}`;
-  const why = check === "OK" ? "" : ` (${check})`;
+): { readonly lines: readonly string[]; readonly json: z.infer<z.ZodObject<typeof STATE>> } {
+  const units = judgedAgain(workbook.snapshot, reading, { device, part });
+  const [first] = units;
+  if (first === undefined) throw new UsageError(`${device.id} is no longer in the register`);
+  const { due, state, check, interval } = first.row.answers;
   return {
-    line: `${part.name} of ${device.id}: ${when}, ${markOf(state)} ${state}${why}.`,
+    lines: units.map((unit) => stateLine(device, unit)),
     json: {
       device: device.id,
-      part: part.code,
+      part: partKey(first.part),
       interval,
       due: due === null ? null : isoText(due),
       state,
       check,
     },
   };
+}
+
+function stateLine(
+  device: Logged["device"],
+  { part, row }: ReturnType<typeof judgedAgain>[number],
+): string {
+  const { due, state, check } = row.answers;
+  const when = due === null ? "no due date" : `next due ${isoText(due)}`;
+  const why = check === "OK" ? "" : ` (${check})`;
+  return `${part.name} of ${device.id}: ${when}, ${markOf(state)} ${state}${why}.`;
 }

@@ -1,3 +1,4 @@
+import { partKey } from "../../book/records/positions.ts";
 import { z } from "zod";
 import { type Day, isoText } from "../../core/day.ts";
 import { InputError } from "../../core/errors.ts";
@@ -121,7 +122,7 @@ function roundsJson({ reportDate, monday, rounds: all, holidays, leftOut }: Roun
       site,
       rows: rows.map(({ part, due, ...row }) => ({
         ...row,
-        part: part.code,
+        part: partKey(part),
         due: due === null ? null : isoText(due),
       })),
     })),

@@ -101,14 +101,19 @@ function giveType(draft: Draft, path: string, type: string): void {
 export function removePart(draft: Draft, source: string, path: string): void {
   const key = partKey(path);
   draft.removed.add(key);
-  const relations = relationsPath(source);
+  dropRelations(draft, source, ({ target }) => target !== null && partKey(target) === key);
+  dropChildren(draft, TYPES, { root: "Types", name: "PartName" }, (name) => partKey(name) === key);
+}
+
+function dropRelations(draft: Draft, source: string, drop: (one: Relationship) => boolean): void {
   const gone = new Set(
     draftRelations(draft, source)
-      .filter(({ target }) => target !== null && partKey(target) === key)
+      .filter(drop)
       .map(({ id }) => id),
   );
-  dropChildren(draft, relations, { root: "Relationships", name: "Id" }, (id) => gone.has(id));
-  dropChildren(draft, TYPES, { root: "Types", name: "PartName" }, (name) => partKey(name) === key);
+  if (gone.size === 0) return;
+  const path = relationsPath(source);
+  dropChildren(draft, path, { root: "Relationships", name: "Id" }, (id) => gone.has(id));
 }
 
 function dropChildren(
@@ -152,6 +157,16 @@ export function addRelation(draft: Draft, source: string, type: string, target: 
   // Some books tell the type of each such part and have none for the ending.
   giveType(draft, path, RELATIONS_TYPE);
   return `rId${number}`;
+}
+
+/** Links a part to the only one of a kind it may have: a link of that kind that leads nowhere makes room. */
+export function addOnlyRelation(draft: Draft, source: string, type: string, target: string): void {
+  dropRelations(
+    draft,
+    source,
+    (one) => one.type === type && one.target !== null && !draftHas(draft, one.target),
+  );
+  addRelation(draft, source, type, target);
 }
 
 /** The file with the changes made: entries that are not part of them go in byte by byte. */

@@ -1,5 +1,8 @@
-import type { Look } from "../../book/workbook/plan.ts";
+import type { SheetCell } from "../../book/workbook/plan.ts";
 import { outlineOf } from "../xml/outline.ts";
+
+/** What a cell of our own sheets looks like. */
+export type CellLook = Pick<SheetCell, "look" | "format" | "toRight" | "wraps" | "middle">;
 
 /** The elements a look is made of; null where the sheet's own default serves. */
 export interface LookXml {
@@ -14,20 +17,34 @@ const INPUT_FILL = "FFFFF9E5";
 const EDGE = "FFBFBFBF";
 const NOTE_COLOR = "FF595959";
 
+/** How the text stands in its cell: a number a little away from the right edge, long text in further lines. */
+function alignmentOf({ look, toRight, wraps, middle }: CellLook, p: string): string | null {
+  const parts = [
+    ...(toRight ? ['horizontal="right"'] : []),
+    ...(look === "heading" || middle ? ['vertical="center"'] : []),
+    ...(look === "heading" || wraps ? ['wrapText="1"'] : []),
+    // The button of a table's filter covers the right end of a heading.
+    ...(toRight ? ['indent="2"'] : []),
+  ];
+  return parts.length === 0 ? null : `<${p}alignment ${parts.join(" ")}/>`;
+}
+
 /** A look on top of the book's own first font, so that our sheets read like the others. */
-export function lookXml(look: Look, font: string, p: string): LookXml {
-  const none = { font: null, fill: null, border: null, alignment: null };
-  switch (look) {
+export function lookXml(cell: CellLook, font: string, p: string): LookXml {
+  const none = { font: null, fill: null, border: null, alignment: alignmentOf(cell, p) };
+  switch (cell.look ?? "plain") {
     case "plain":
       return none;
     case "title":
       return { ...none, font: fontLike(font, p, "b", { sz: "14" }) };
+    case "total":
+      return { ...none, font: fontLike(font, p, "b", {}), border: border(p, ["top"]) };
     case "heading":
       return {
+        ...none,
         font: fontLike(font, p, "b", {}),
         fill: solid(p, HEADING_FILL),
         border: border(p, ["bottom"]),
-        alignment: `<${p}alignment vertical="center" wrapText="1"/>`,
       };
     case "input":
       return {

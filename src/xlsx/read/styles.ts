@@ -1,9 +1,9 @@
-import type { Look, RuleLook } from "../../book/workbook/plan.ts";
+import type { RuleLook } from "../../book/workbook/plan.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { escaped } from "../xml/escape.ts";
 import { builtInCode, builtInId, FIRST_OWN_FORMAT, showsDate } from "./formats.ts";
 import { MOST_CELL_FORMATS } from "../file/limits.ts";
-import { type LookXml, lookXml } from "./looks.ts";
+import { type CellLook, type LookXml, lookXml } from "./looks.ts";
 import {
   appendTo,
   attributeAt,
@@ -183,18 +183,24 @@ function push(styles: Styles, list: string, xml: string): number {
   return index;
 }
 
-/** The cell format of a look of our own sheets, with a number format where one is wanted. */
-export function lookStyle(styles: Styles, look: Look, format: string | null): number {
-  const key = `look|${look}|${format ?? ""}`;
+/** Cells with the same key look the same. */
+export function lookKey({ look = "plain", format, toRight, wraps, middle }: CellLook): string {
+  return [look, format ?? "", toRight ?? "", wraps ?? "", middle ?? ""].join("|");
+}
+
+/** The cell format of a cell of our own sheets. */
+export function lookStyle(styles: Styles, cell: CellLook): number {
+  const { look = "plain", format = null } = cell;
+  const key = `look|${lookKey(cell)}`;
   const known = styles.known.get(key);
   if (known !== undefined) return known;
   const { prefix } = styles.outline;
   const place = partsOf(styles.text, styles.outline, "fonts", styles.path)[0];
   const font = place ? styles.text.slice(place.start, place.end) : "";
-  const parts = lookXml(look, font, prefix);
+  const parts = lookXml(cell, font, prefix);
   const id = format === null ? 0 : formatId(styles, format);
   const style =
-    look === "plain" && id === 0 && styles.cells.length > 0
+    look === "plain" && id === 0 && parts.alignment === null && styles.cells.length > 0
       ? 0
       : addCell(styles, lookCell(styles, parts, id));
   styles.known.set(key, style);

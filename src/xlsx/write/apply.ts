@@ -7,7 +7,7 @@ import { addChart } from "./chart.ts";
 import { addChoices } from "./choices.ts";
 import {
   addPart,
-  addRelation,
+  addOnlyRelation,
   draftHas,
   draftRelations,
   removePart,
@@ -117,7 +117,7 @@ function keepStyles(change: Change): void {
     return;
   }
   const path = addPart(draft, `${bookFolder(change)}styles.xml`, STYLES_TYPE, text);
-  addRelation(draft, book.path, "styles", path);
+  addOnlyRelation(draft, book.path, "styles", path);
 }
 
 function hasLiveFormula(sheet: SheetDraft): boolean {

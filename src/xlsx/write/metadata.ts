@@ -1,7 +1,7 @@
 import { bookFolder, type Change } from "./change.ts";
 import {
   addPart,
-  addRelation,
+  addOnlyRelation,
   draftHas,
   draftRelations,
   draftText,
@@ -57,7 +57,7 @@ export function dynamicMark(change: Change): number {
       `<metadataTypes count="1">${typeXml("")}</metadataTypes>${futureXml("")}` +
       '<cellMetadata count="1"><bk><rc t="1" v="0"/></bk></cellMetadata></metadata>';
     const path = addPart(draft, `${bookFolder(change)}metadata.xml`, TYPE, text);
-    addRelation(draft, book.path, "sheetMetadata", path);
+    addOnlyRelation(draft, book.path, "sheetMetadata", path);
     return 1;
   }
   return markIn(change, known);

@@ -6,7 +6,7 @@ import { addPart, addRelation, relationSpace } from "../package/draft.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { budget, readSheet } from "../read/read-sheet.ts";
 import { draftOf, type Origin, originOf, writeCell } from "./sheet-draft.ts";
-import { lookStyle } from "../read/styles.ts";
+import { lookKey, lookStyle } from "../read/styles.ts";
 
 const TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml";
 const LONGEST_NAME = 31;
@@ -35,10 +35,10 @@ export function addSheet(change: Change, edit: AddSheet): void {
   for (const [column, width] of edit.widths.entries()) draft.widths.set(column, width);
   const origins = new Map<string, Origin>();
   for (const cell of edit.cells) {
-    const key = `${cell.look ?? "plain"}|${cell.format ?? ""}`;
+    const key = lookKey(cell);
     let origin = origins.get(key);
     if (!origin) {
-      const style = lookStyle(change.styles, cell.look ?? "plain", cell.format ?? null);
+      const style = lookStyle(change.styles, cell);
       origin = originOf({ kind: "style", style });
       origins.set(key, origin);
     }
@@ -71,11 +71,16 @@ export function emptySheet(space: string, relations: string, freezeRows: number)
   );
 }
 
-/** Hidden rows and merged cells of a new sheet; the cells are put in later. */
-function rowsAndMerges({ hiddenRows = [], merges = [] }: AddSheet): string {
-  const rows = [...hiddenRows]
-    .sort((a, b) => a - b)
-    .map((row) => `<row r="${row + 1}" hidden="1"/>`);
+/** Rows that are hidden or high, and merged cells of a new sheet; the cells are put in later. */
+function rowsAndMerges({ hiddenRows = [], heights = [], merges = [] }: AddSheet): string {
+  const looks = new Map<number, string>();
+  for (const row of hiddenRows) looks.set(row, ' hidden="1"');
+  for (const { row, points } of heights) {
+    looks.set(row, `${looks.get(row) ?? ""} ht="${points}" customHeight="1"`);
+  }
+  const rows = [...looks]
+    .sort(([a], [b]) => a - b)
+    .map(([row, look]) => `<row r="${row + 1}"${look}/>`);
   const areas = merges.map((area) => `<mergeCell ref="${areaText(area)}"/>`);
   const merged =
     areas.length === 0 ? "" : `<mergeCells count="${areas.length}">${areas.join("")}</mergeCells>`;

@@ -1,5 +1,5 @@
 import type { PrintSetup } from "../../book/workbook/plan.ts";
-import { sheetInFormula } from "../../book/workbook/snapshot.ts";
+import { columnLetters, sheetInFormula } from "../../book/workbook/snapshot.ts";
 import { definedAs, defineName } from "./book-text.ts";
 import { type Change, sheetDraft } from "./change.ts";
 import { WorkbookError } from "../file/errors.ts";
@@ -10,7 +10,17 @@ import type { SheetDraft } from "./sheet-draft.ts";
 const LONGEST_FOOTER = 255;
 const TITLE_COLUMNS = /(?:'(?:[^']|'')*'|[^,!']+)!\$[A-Z]{1,3}:\$[A-Z]{1,3}/;
 
-/** Sets a sheet up for paper: landscape, one page wide, heading rows on each page, a footer. */
+/** Millimetres from the edge of the paper that every printer reaches, in the inches of the format. */
+const MARGINS = {
+  left: "0.4",
+  right: "0.4",
+  top: "0.5",
+  bottom: "0.6",
+  header: "0.3",
+  footer: "0.3",
+};
+
+/** Sets a sheet up for paper: its side, pages wide, headings on each page, a footer. */
 export function setUpPrint(change: Change, edit: PrintSetup): void {
   const sheet = sheetDraft(change, edit.sheet);
   if (edit.footer.length > LONGEST_FOOTER) {
@@ -19,7 +29,8 @@ export function setUpPrint(change: Change, edit: PrintSetup): void {
     );
   }
   sheet.replaced.set("sheetPr", fitted(sheet));
-  sheet.replaced.set("pageSetup", landscape(sheet));
+  sheet.replaced.set("pageMargins", margins(sheet));
+  sheet.replaced.set("pageSetup", pages(sheet, edit));
   sheet.replaced.set("headerFooter", footed(sheet, edit.footer));
   if (edit.titleRows) {
     const { first, last } = edit.titleRows;
@@ -29,8 +40,10 @@ export function setUpPrint(change: Change, edit: PrintSetup): void {
       sheet: change.order.findIndex((name) => name.toLowerCase() === key),
     };
     const rows = `${sheetInFormula(sheet.name)}!$${first + 1}:$${last + 1}`;
+    const own = `${sheetInFormula(sheet.name)}!$A:$${columnLetters(edit.titleColumns - 1)}`;
     // Columns that repeat already go on repeating.
-    const columns = TITLE_COLUMNS.exec(definedAs(change, titles) ?? "")?.[0];
+    const columns =
+      edit.titleColumns > 0 ? own : TITLE_COLUMNS.exec(definedAs(change, titles) ?? "")?.[0];
     defineName(change, { ...titles, refersTo: columns ? `${columns},${rows}` : rows });
   }
 }
@@ -58,10 +71,17 @@ function fitted(sheet: SheetDraft): string {
   return `${open}${kept.join("")}${own}</${p}sheetPr>`;
 }
 
-function landscape(sheet: SheetDraft): string {
+function margins(sheet: SheetDraft): string {
+  const place = placed(sheet, "pageMargins");
+  if (place) return withAttributes(sheet.text, place, MARGINS);
+  const written = Object.entries(MARGINS).map(([name, inches]) => ` ${name}="${inches}"`);
+  return `<${sheet.content.outline.prefix}pageMargins${written.join("")}/>`;
+}
+
+function pages(sheet: SheetDraft, { orientation, pagesWide }: PrintSetup): string {
   const p = sheet.content.outline.prefix;
   const place = placed(sheet, "pageSetup");
-  const wanted = { orientation: "landscape", fitToWidth: "1", fitToHeight: "0" };
+  const wanted = { orientation, fitToWidth: String(pagesWide), fitToHeight: "0" };
   if (place) {
     // A printer's own settings would speak against ours through usePrinterDefaults.
     const tag = withAttributes(sheet.text, place, {
@@ -71,7 +91,7 @@ function landscape(sheet: SheetDraft): string {
     });
     return tag + sheet.text.slice(place.openEnd, place.end);
   }
-  return `<${p}pageSetup orientation="landscape" fitToWidth="1" fitToHeight="0"/>`;
+  return `<${p}pageSetup orientation="${orientation}" fitToWidth="${pagesWide}" fitToHeight="0"/>`;
 }
 
 const FOOTER_ORDER = [

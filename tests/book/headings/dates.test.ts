@@ -154,7 +154,7 @@ describe("the order of day and month in a column", () => {
 
   it("is what somebody said, even where a text does not fit", () => {
     const texts = ["12/14/2026"].map((text) => readDateText(text));
-    expect(columnOrder(texts, "dmy")).toEqual({ order: "dmy", mixed: false });
+    expect(columnOrder(texts, { stated: "dmy" })).toEqual({ order: "dmy", mixed: false });
     expect(texts[0] && dayMeant(texts[0], "dmy")).toBeNull();
   });
 

@@ -8,7 +8,7 @@ import { phraseOf } from "../../../src/book/languages/words-of.ts";
 import { readDateText } from "../../../src/book/headings/dates.ts";
 import { isEnglish } from "../../../src/book/headings/words.ts";
 import { patientHeading } from "../../../src/book/privacy/patient-words.ts";
-import { saysServing } from "../../../src/book/reading/status-words.ts";
+import { saysServing } from "../../../src/book/records/serving-words.ts";
 import { isoText } from "../../../src/core/day.ts";
 import { LISTS, pairsOf } from "../headings/languages/lists.ts";
 import {
@@ -40,7 +40,7 @@ describe("a register in another language", () => {
     expect(reading.devices[0]?.lastDone[0]?.date).toBeNull();
     const problem = reading.problems.find(({ kind }) => kind === "text date");
     expect(problem?.fix).toBe(
-      "In German it is 2026-05-04: state in Setup whether the day or the month comes first, or type it as a date.",
+      "In German it is 2026-05-04, and it may be 2026-04-05: state in Setup whether the day or the month comes first, or type it as a date.",
     );
     expect(problem).not.toHaveProperty("mend");
   });

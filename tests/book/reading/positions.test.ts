@@ -2,8 +2,9 @@ import { describe, expect, it } from "vitest";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { columnsPlan } from "../../../src/book/columns/columns-plan.ts";
 import { logEntry } from "../../../src/book/day/entry.ts";
-import { positionOf } from "../../../src/book/headings/positions.ts";
+import { positionOf } from "../../../src/book/records/position-words.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
+import { readBook } from "../../../src/book/reading/read.ts";
 import type { Part, Reading } from "../../../src/book/records/records.ts";
 import { lastColumns } from "../../../src/book/records/positions.ts";
 import type { Snapshot } from "../../../src/book/workbook/snapshot.ts";
@@ -22,8 +23,9 @@ function cushions(headings: readonly string[], ...rows: readonly (readonly Typed
   return bookOf([sheetOf("Kit", [["Device", "Electrode set replaced", ...headings], ...lines])]);
 }
 
+const EARLIEST = { positions: "earliest" } as const;
 const read = (book: Snapshot, matches: ReadonlyMap<string, string> = new Map()): Reading =>
-  readWorkbook(book, TODAY, { reportDate: TODAY, matches });
+  readBook(book, oursOf({ ...EARLIEST, matches }));
 
 function cushionOf({ ours }: Reading): Part {
   const part = ours.parts.find(({ code }) => code === "CUSHION");
@@ -60,7 +62,7 @@ const LATE_LEFT = [
   [on("2026-06-01"), on("2026-06-02")],
 ];
 
-describe("a part with a column for each piece", () => {
+describe("a part with a column for each position, of which the earliest date counts", () => {
   it.each(PAIRS)("has all of them read, named, and the earliest counted: %s, %s", (...pair) => {
     const book = cushions(pair, ...LATE_LEFT);
     const reading = read(book);
@@ -76,7 +78,7 @@ describe("a part with a column for each piece", () => {
   it("may be told apart by the colours of leads", () => {
     const rows = DATES.map((date, at): Typed[] => [`E-${at}`, on(date), on("2026-01-05")]);
     const headings = ["Device", "Electrode red replaced", "Electrode white replaced"];
-    const { devices } = readSheets([sheetOf("Kit", [headings, ...rows])]);
+    const { devices } = readSheets([sheetOf("Kit", [headings, ...rows])], oursOf(EARLIEST));
     const found = devices.map(({ lastDone }) => lastDone.find(({ part }) => part === "SET")?.date);
     expect(found).toEqual([day("2026-01-05"), day("2026-01-05"), day("2026-01-05")]);
   });
@@ -123,10 +125,11 @@ describe("a part with a column for each piece", () => {
     expect(one.problems.map(({ kind, cause }) => [kind, cause])).toEqual([
       [
         "unclear column",
-        '"Left cushion replaced" speaks of one piece (left), and no column of the others was found: what they are due is not known.',
+        '"Left cushion replaced" speaks of one position (left), and no column of right was found: when right was last replaced is not known, so there is no date for it.',
       ],
     ]);
-    const bought = read(
+    expect(dates(one)).toEqual([null, null, null]);
+    const bought = readWorkbook(
       cushions(
         [
           "Left cushion warranty",
@@ -137,6 +140,7 @@ describe("a part with a column for each piece", () => {
         ],
         ...LATE_LEFT.map((row) => [...row, on("2026-01-01"), on("2026-01-01"), on("2026-01-01")]),
       ),
+      TODAY,
     );
     expect(headingsOf(bought)).toEqual([]);
     const { fix } = bought.problems.find(({ kind }) => kind === "no column") ?? {};
@@ -144,10 +148,10 @@ describe("a part with a column for each piece", () => {
   });
 
   it("is advised as a whole where its columns are not understood", () => {
-    const reading = read(cushions(["Left foam", "Right foam"], ...LATE_LEFT));
+    const reading = readWorkbook(cushions(["Left foam", "Right foam"], ...LATE_LEFT), TODAY);
     const { fix } = reading.problems.find(({ kind }) => kind === "no column") ?? {};
     expect(fix).toBe(
-      'If it is in the columns "Left foam" and "Right foam", give --match "last:CUSHION=Left foam": the earliest of them counts.',
+      'If it is in the columns "Left foam" and "Right foam", give --match "last:CUSHION=Left foam": each then has an interval of its own.',
     );
   });
 });
@@ -156,7 +160,7 @@ describe("the Job log of a part with positions", () => {
   const sheet = cushions(PAIRS[0], [on("2026-03-02"), on("2026-06-01")]).sheets;
   const partial = (date: string) => jobOf("C-1", "CUSHION", date, { complete: false });
   const kinds = (...jobs: ReturnType<typeof jobOf>[]): string[] =>
-    readSheets(sheet, oursOf({}, { jobs }))
+    readSheets(sheet, oursOf(EARLIEST, { jobs }))
       .problems.map(({ kind }) => kind)
       // The log's own notice: a job that is no complete set.
       .filter((kind) => kind !== "several positions" && kind !== "partial set");
@@ -173,7 +177,7 @@ describe("the Job log of a part with positions", () => {
 
   it("does not take one job of a day for two pieces", () => {
     const both = cushions(PAIRS[0], [on("2026-06-01"), on("2026-06-01")]).sheets;
-    const told = readSheets(both, oursOf({}, { jobs: [partial("2026-06-01")] })).problems;
+    const told = readSheets(both, oursOf(EARLIEST, { jobs: [partial("2026-06-01")] })).problems;
     expect(told.filter(({ kind }) => kind === "date of a partial set")).toHaveLength(2);
   });
 });
@@ -195,7 +199,7 @@ describe("a workbook with positions", () => {
     const sheet = sheetNamed(snapshot, "Kit");
     const headings = sheet?.values[0] ?? [];
     const at = headings.indexOf("Ear cushion: earliest date");
-    expect([...(sheet?.formulas.values() ?? [])]).toContain('IF(COUNT($C2,$D2)=2,MIN($C2,$D2),"")');
+    expect([...(sheet?.formulas.values() ?? [])]).toContain('IF(OR(ISLOGICAL($C2),ISLOGICAL($D2)),"",IF(COUNT($C2,$D2)=2,MIN($C2,$D2),""))');
     expect([1, 2, 3].map((row) => (sheet === null ? null : valueAt(sheet, row, at)))).toEqual([
       day("2025-05-04"),
       day("2025-05-04"),

@@ -116,6 +116,23 @@ describe("finding the register", () => {
     }
   });
 
+  it("joins one text below several parents, though none of them stands over two columns", () => {
+    const rows = [
+      ["", "", "Electrode set", "Ear cushion"],
+      ["Unit ID", "Location", "replaced", "Replaced"],
+      ["VR-001", "S01", on("2026-05-04"), on("2026-04-02")],
+      ["VR-002", "S02", on("2026-05-05"), on("2026-04-03")],
+    ];
+    const reading = readSheets([sheetOf("E", rows)]);
+    expect(fields(reading)).toEqual({
+      device: "Unit ID",
+      site: "Location",
+      "last:SET": "Electrode set replaced",
+      "last:CUSHION": "Ear cushion Replaced",
+    });
+    expect(told(reading)).toEqual(["two-row heading *2"]);
+  });
+
   it("does not join a title with the headings below it", () => {
     const merges = [{ firstRow: 0, lastRow: 0, firstColumn: 0, lastColumn: 4 }];
     const sheet = sheetOf("E", [["Device register"], HEADINGS, ...rowsOf(2)], { merges });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Reading } from "../../../src/book/records/records.ts";
-import { on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+import { bareSite } from "../../../src/book/sheets/sites.ts";
+import { on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 /** Registers laid out in blocks, or turned, as people do who think of the printed page. */
 const HEADINGS: Typed[] = ["Device", "Model", "Electrode set replaced", "Ear cushion replaced"];
@@ -24,15 +25,50 @@ describe("a register in blocks", () => {
     ],
     ["titles and blank rows", [HEADINGS, north, [], kit("A1"), [], south, kit("B1")], []],
   ] as [string, Typed[][], number[]][])(
-    "has every device read, and its sites asked for: %s",
+    "has every device read, its titles taken for sites, and told: %s",
     (_, rows, merged) => {
       const reading = read(rows, merged);
-      expect(full(reading)).toEqual(["A1", "B1"]);
-      const [told] = reading.problems.filter(({ kind }) => kind === "site missing");
-      expect(told?.cause).toContain('"North Hospital", "South Hospital" stand alone above rows');
-      expect(told?.fix).toContain("Add a column Site");
+      expect(reading.devices.map(({ id, site }) => `${id} ${site}`)).toEqual([
+        "A1 North Hospital",
+        "B1 South Hospital",
+      ]);
+      const [told, ...others] = reading.problems.filter(({ kind }) => kind.startsWith("site"));
+      expect(others).toEqual([]);
+      expect(told?.cause).toContain('"North Hospital" (row ');
+      expect(told?.cause).toContain('1 device) and "South Hospital" (row ');
+      expect(reading.registers[0]?.rows).toHaveLength(2);
     },
   );
+
+  const titled = (...titles: string[]): Typed[][] => [
+    HEADINGS,
+    ...titles.flatMap((title, at): Typed[][] => [[title], kit(`A${at}`), kit(`B${at}`)]),
+  ];
+  it.each([
+    ["years", titled("2024", "2025")],
+    ["states", titled("In use", "Retired devices")],
+    ["notes", titled("Please return these by Friday.", "North Hospital")],
+    ["devices that have nothing but a name", titled("C7", "C8")],
+    ["a title twice", titled("North Hospital", "North Hospital")],
+    ["devices above the first", [HEADINGS, kit("Z1"), ...titled("North", "South").slice(1)]],
+    ["a title of the sheet", [["Our kit"], HEADINGS, kit("Z1"), [], ["South"], kit("S1")]],
+    ["ids without digits", [HEADINGS, ["Robin"], kit("Wren"), ["Finch"], kit("Tern")]],
+  ] as [string, Typed[][]][])("takes no site from %s, and asks", (_, rows) => {
+    const reading = read(rows);
+    expect(new Set(reading.devices.map(({ site }) => site))).toEqual(new Set([""]));
+    expect(reading.problems.map(({ kind }) => kind)).toContain("site missing");
+    expect(reading.problems.map(({ kind }) => kind)).not.toContain("site titles");
+  });
+
+  it("takes titles that the Sites sheet knows, and none beside one it does not", () => {
+    const sites = ["Ward 3", "Ward 4"].map(bareSite);
+    const sitesOf = (...titles: string[]): string[] =>
+      readSheets([sheetOf("Equipment", titled(...titles))], oursOf({}, { sites })).devices.map(
+        ({ site }) => site,
+      );
+    expect(sitesOf("Ward 3", "Site: ward 4")).toEqual(["Ward 3", "Ward 3", "ward 4", "ward 4"]);
+    expect(new Set(sitesOf("Ward 3", "Ward 5"))).toEqual(new Set([""]));
+  });
 
   it("with blank rows alone is one register, and nothing is asked", () => {
     const reading = read([HEADINGS, kit("A1"), [], kit("B1"), [], [], kit("C1")]);

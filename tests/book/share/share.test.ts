@@ -128,7 +128,7 @@ describe("the order as a workbook", () => {
     }
     expect(sum).toBeCloseTo(told.cost.parts, 9);
     const sheet = sheetAt(at("order.xlsx"), "Order");
-    const total = sheet.values.find(([label]) => label === "Together, without taxes");
+    const total = sheet.values.find(([label]) => label === "Together, without taxes, in XXX");
     expect(total?.find((value) => typeof value === "number")).toBeCloseTo(
       told.cost.parts + told.cost.freight,
       9,
@@ -137,13 +137,21 @@ describe("the order as a workbook", () => {
 
   it("says what it is, and leaves part numbers as texts with their zeros", () => {
     const sheet = sheetAt(at("order.xlsx"), "Order");
-    const top = sheet.values.slice(0, 5).map((row) => row[0]);
-    expect(top[0]).toBe("Order 2026-07-06");
-    expect(top[1]).toBe(
-      "As of 2026-07-06, from velloran-20260706-clean.xlsx. From Velloran programme. To Supplier A. 11 lines to go out now; values only, no formulas.",
-    );
-    expect(top[2]).toContain("Complete sets only, no partial deliveries.");
-    expect(top[3]).toContain("Planning aid: the maker's instructions");
+    expect(sheet.values.slice(0, 2).map((row) => row[0])).toEqual([
+      "Order 2026-07-06",
+      "11 lines, 3484.00 XXX with freight as expected, without taxes.",
+    ]);
+    const head = new Map(sheet.values.slice(3, 9).map((row) => [row[0], row[1]]));
+    expect(Object.fromEntries(head)).toMatchObject({
+      Date: "2026-07-06, from velloran-20260706-clean.xlsx; values only, no formulas",
+      Buyer: "Velloran programme",
+      Supplier: "Supplier A",
+      "Ship to": "as each line says",
+    });
+    expect(head.get("Terms")).toContain("Complete sets only, no partial deliveries.");
+    expect(head.get("Caution")).toContain("Planning aid: the maker's instructions");
+    // What only a machine reads is in the CSV and the XML.
+    expect(sheet.tables[0]?.headings).not.toContain("GTIN");
     for (const of of linesOf(at("order.xlsx"))) {
       expect(of.get("Our number")).toMatch(/^00471[12]$/);
       expect(of.get("Cost centre")).toMatch(/^00\d40$/);

@@ -172,6 +172,9 @@ export function fullPlan(snapshot: Snapshot, live: boolean): Plan {
     ...sheetEdits(),
     {
       kind: "printSetup",
+      titleColumns: 0,
+      orientation: "landscape",
+      pagesWide: 1,
       sheet: sheet.name,
       titleRows: { first: headerRow, last: headerRow },
       footer: "Printed &D, page &P of &N",
@@ -265,6 +268,14 @@ function sheetEdits(): Edit[] {
         { ...series, title: "Two", values: reference("C"), role: "stack", color: "F46A25" },
       ],
     },
-    { kind: "printSetup", sheet: NEW_SHEET, titleRows: null, footer: "&LVelloran&RPage &P" },
+    {
+      kind: "printSetup",
+      titleColumns: 0,
+      orientation: "landscape",
+      pagesWide: 1,
+      sheet: NEW_SHEET,
+      titleRows: null,
+      footer: "&LVelloran&RPage &P",
+    },
   ];
 }

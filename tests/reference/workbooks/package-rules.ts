@@ -122,8 +122,14 @@ function bookFaults(parts: ReadonlyMap<string, string>): string[] {
     ...repeated(scoped.map((name) => name.toLowerCase())),
   ].map((name) => `twice in the book: ${name}`);
   const counts = tables.flatMap(([name, content]) => countFaults(name, content));
-  const styles = parts.get("xl/styles.xml") ?? "";
+  const styles = parts.get(named(parts, "styles")) ?? "";
   return [...twice, ...counts, ...countFaults("styles", styles)];
+}
+
+/** The part of a kind, under its usual name or a numbered one. */
+function named(parts: ReadonlyMap<string, string>, kind: string): string {
+  const name = new RegExp(`^xl/${kind}\\d*\\.xml$`);
+  return [...parts.keys()].find((part) => name.test(part)) ?? "";
 }
 
 const COUNTED = {
@@ -165,10 +171,11 @@ function inside(source: string, tag: string): { tag: string; content: string } |
 function sheetFaults(parts: ReadonlyMap<string, string>): string[] {
   const held = (part: string, list: string, item: string): number =>
     all(oneBranch(inside(parts.get(part) ?? "", list)?.content ?? ""), item).length;
-  const metadata = [...parts.keys()].find((name) => /^xl\/metadata\d*\.xml$/.test(name)) ?? "";
+  const styles = named(parts, "styles");
+  const metadata = named(parts, "metadata");
   const limits = {
-    s: Math.max(1, held("xl/styles.xml", "cellXfs", "xf")),
-    dxfId: held("xl/styles.xml", "dxfs", "dxf"),
+    s: Math.max(1, held(styles, "cellXfs", "xf")),
+    dxfId: held(styles, "dxfs", "dxf"),
     cm: held(metadata, "cellMetadata", "bk") + 1,
   };
   return [...parts].flatMap(([name, content]) => {

@@ -113,9 +113,10 @@ def custom(parts):
         "application/vnd.openxmlformats-officedocument.customXmlProperties+xml")
     link(parts, "customXml/item1.xml", "customXmlProps", "itemProps1.xml")
     link(parts, BOOK, "customXml", "../customXml/item1.xml")
-    settings = '<Default Extension="bin" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.printerSettings"/>'
-    if 'Extension="bin"' not in str(parts["[Content_Types].xml"]):
-        change(parts, "[Content_Types].xml", "<Override", f"{settings}<Override")
+    settings = 'ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.printerSettings"/>'
+    taken = 'Extension="bin"' in str(parts["[Content_Types].xml"])
+    typed = '<Override PartName="/xl/printerSettings/printerSettings1.bin" ' if taken else '<Default Extension="bin" '
+    change(parts, "[Content_Types].xml", "<Override", f"{typed}{settings}<Override")
     parts["xl/printerSettings/printerSettings1.bin"] = b"printer" * 20
     link(parts, "xl/worksheets/sheet3.xml", "printerSettings", "../printerSettings/printerSettings1.bin")
 

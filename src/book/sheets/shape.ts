@@ -1,0 +1,102 @@
+import type { CellValue } from "../workbook/snapshot.ts";
+
+/** What a column's size follows from. */
+interface Sized {
+  readonly heading: string;
+  readonly width: number;
+  readonly wraps?: true;
+}
+
+/** Characters that the button of a table's filter covers in its heading. */
+const BUTTON = 3;
+/** What a column is wider than its characters: five pixels of seven (ECMA-376 part 1, 18.3.1.13). */
+const PADDING = 5 / 7;
+/** Letters of a sentence in the width of a digit, in which widths are counted: measured 1.2 in Carlito and DejaVu Sans. */
+const LETTERS_A_DIGIT = 1.1;
+/** Height in points of a line of the usual font. */
+const LINE = 15;
+/** Lines of notes that a sheet of results has between its title and its table. */
+export const NOTE_LINES = 3;
+/** A line of notes may be longer than a narrow table, up to what a sheet of paper holds upright. */
+const NOTE_WIDTH = 105;
+
+/** A column is wide enough for the longest word of its heading and the button beside it. */
+export function widthOf({ width, heading }: Sized): number {
+  return Math.max(width, ...heading.split(" ").map((word) => word.length + BUTTON));
+}
+
+/** Width of a table in characters. */
+export function tableWidth(columns: readonly Sized[]): number {
+  return columns.reduce((sum, column) => sum + widthOf(column) + PADDING, 0);
+}
+
+/** Lines that a text takes in a column so wide; a word longer than that has a line of its own. */
+function linesIn(text: string, characters: number): number {
+  let [lines, used] = [1, 0];
+  for (const word of text.split(/\s+/)) {
+    if (used > 0 && used + 1 + word.length > characters) [lines, used] = [lines + 1, 0];
+    used += word.length + (used > 0 ? 1 : 0);
+  }
+  return lines;
+}
+
+/** A row that is higher than one line. */
+interface HighRow {
+  readonly row: number;
+  readonly points: number;
+}
+
+/**
+ * The rows of a table that need more than a line: its headings, and what holds long texts. Said for each row, since
+ * programs do not agree on growing rows by themselves.
+ *
+ * @param least Height in points that each row has at least, where people write into it by hand.
+ */
+export function highRows(
+  columns: readonly Sized[],
+  rows: readonly (readonly CellValue[])[],
+  { head, least = LINE }: { readonly head: number; readonly least?: number | undefined },
+): HighRow[] {
+  const headings = columns.map((column) => linesIn(column.heading, widthOf(column) - BUTTON));
+  const points = rows.map((values) => Math.max(least, LINE * linesOf(columns, values)));
+  return [LINE * Math.max(...headings), ...points].flatMap((height, at) =>
+    height > LINE ? [{ row: head + at, points: height }] : [],
+  );
+}
+
+/** The height of one row that needs more than a line, as a list. */
+export function highRow(
+  columns: readonly Sized[],
+  values: readonly CellValue[],
+  row: number,
+): HighRow[] {
+  const lines = linesOf(columns, values);
+  return lines > 1 ? [{ row, points: LINE * lines }] : [];
+}
+
+function linesOf(columns: readonly Sized[], values: readonly CellValue[]): number {
+  const lines = columns.map((column, at) => {
+    const value = values[at];
+    const isLong = column.wraps && typeof value === "string";
+    return isLong ? linesIn(value, widthOf(column) * LETTERS_A_DIGIT) : 1;
+  });
+  return Math.max(...lines);
+}
+
+/**
+ * Sentences in the lines there are for them, none longer than the table is wide if that can be: a longer
+ * line would shrink the whole page in print.
+ */
+export function noteLines(notes: readonly string[], columns: readonly Sized[]): string[] {
+  const widest = Math.max(tableWidth(columns), NOTE_WIDTH);
+  const lines: string[] = [];
+  for (const note of notes) {
+    const last = lines.at(-1);
+    const joined = last === undefined ? note : `${last} ${note}`;
+    if (last !== undefined && (joined.length <= widest || lines.length === NOTE_LINES)) {
+      lines[lines.length - 1] = joined;
+    } else lines.push(note);
+  }
+  while (lines.length < NOTE_LINES) lines.push("");
+  return lines;
+}
