@@ -1,7 +1,7 @@
 import { fingerprint } from "../../src/book/workbook/expect.ts";
 import type { Expectation, Plan } from "../../src/book/workbook/plan.ts";
 import type { CellsBefore, Receipt } from "../../src/book/workbook/receipt.ts";
-import { address, isCellError } from "../../src/book/workbook/snapshot.ts";
+import { address, type CellValue, isCellError } from "../../src/book/workbook/snapshot.ts";
 import { valueOf } from "./read-cells.ts";
 
 type Context = Excel.RequestContext;
@@ -33,16 +33,20 @@ export interface Witness {
   };
 }
 
+/** A column that tells rows apart, and what was found from the first of its rows on. */
+interface KeyLooked {
+  readonly sheet: string;
+  readonly key: Key;
+  readonly firstRow: number;
+  readonly range: Excel.Range;
+}
+
 /** A witness of a plan that is about to be written. */
 export function witnessOf(context: Context, plan: Plan, receipt: Receipt): Witness {
   const open = before(receipt);
   const looked: { readonly at: Stretch; readonly range: Excel.Range }[] = [];
   const keys = keysOf(plan, receipt);
-  const keysLooked: {
-    readonly sheet: string;
-    readonly key: Key;
-    readonly ranges: Excel.Range[];
-  }[] = [];
+  const keysLooked: KeyLooked[] = [];
   const rangeOf = ({ sheet, column, firstRow, rows }: Stretch): Excel.Range =>
     context.workbook.worksheets.getItem(sheet).getRangeByIndexes(firstRow, column, rows, 1);
   return {
@@ -54,21 +58,25 @@ export function witnessOf(context: Context, plan: Plan, receipt: Receipt): Witne
       // What the plan writes a second time holds its own by then.
       for (const row of all) cells.delete(row);
       for (const at of stretches(sheet, column, plain)) {
-        looked.push({ at, range: rangeOf(at).load("formulas") });
+        looked.push({ at, range: rangeOf(at).load("values,formulas") });
       }
     },
     rows() {
       for (const { sheet, key } of keys) {
-        const ranges = stretches(sheet, key.column, key.rows).map((at) =>
-          rangeOf(at).load("values,valueTypes"),
-        );
-        keysLooked.push({ sheet, key, ranges });
+        const [firstRow = 0] = key.rows;
+        const rows = (key.rows.at(-1) ?? firstRow) - firstRow + 1;
+        const range = rangeOf({ sheet, column: key.column, firstRow, rows });
+        keysLooked.push({ sheet, key, firstRow, range: range.load("values,valueTypes") });
       }
     },
     told(known) {
-      const changed = looked.flatMap(({ at, range }) => changedIn(known, at, range));
+      const was = before(known);
+      const changed = looked.flatMap(({ at, range }) => {
+        return changedIn(was.get(placeOf(at.sheet, at.column)), at, range);
+      });
       const moved = keysLooked.filter(
-        ({ key, ranges }) => fingerprint(ranges.flatMap(valuesOf)) !== key.fingerprint,
+        ({ key, firstRow, range }) =>
+          fingerprint(key.rows.map((row) => valueIn(range, row - firstRow))) !== key.fingerprint,
       );
       const reasons = [
         ...moved.map(({ sheet }) => `The rows of ${sheet} were`),
@@ -125,8 +133,8 @@ function stretches(sheet: string, column: number, rows: readonly number[]): Stre
   return found;
 }
 
-function valuesOf({ values, valueTypes }: Excel.Range) {
-  return values.map((line, row) => valueOf(line[0], valueTypes[row]?.[0]));
+function valueIn({ values, valueTypes }: Excel.Range, at: number): CellValue {
+  return valueOf(values[at]?.[0], valueTypes[at]?.[0]);
 }
 
 interface Changed {
@@ -135,23 +143,32 @@ interface Changed {
   readonly leave: (receipt: Receipt) => Receipt;
 }
 
-function changedIn({ cells }: Receipt, at: Stretch, { formulas }: Excel.Range): Changed[] {
-  const known = before({ cells } as Receipt).get(placeOf(at.sheet, at.column));
-  return formulas.flatMap((line, index): Changed[] => {
+function changedIn(
+  was: ReadonlyMap<number, Before> | undefined,
+  at: Stretch,
+  { values, formulas }: Excel.Range,
+): Changed[] {
+  return values.flatMap((line, index): Changed[] => {
     const row = at.firstRow + index;
-    const found: unknown = line[0];
-    const value = known?.get(row)?.value ?? "";
-    if (found === (isCellError(value) ? value.error : value)) return [];
+    const value: unknown = line[0];
+    const formula: unknown = formulas[index]?.[0];
+    const isFormula = typeof formula === "string" && formula.startsWith("=") && formula !== value;
+    const known = was?.get(row)?.value ?? "";
+    if (!isFormula && value === (isCellError(known) ? known.error : known)) return [];
     const place = `${at.sheet}!${address(row, at.column)}`;
-    return [{ place, leave: (receipt) => left(receipt, at, { row, found }) }];
+    const found = isFormula ? formula : value;
+    return [{ place, leave: (receipt) => left(receipt, at, { row, found, isFormula }) }];
   });
 }
 
-function left(receipt: Receipt, { sheet, column }: Stretch, now: { row: number; found: unknown }) {
-  const { row, found } = now;
-  const isFormula = typeof found === "string" && found.startsWith("=");
+/** The receipt, which holds of a cell what others left there. */
+function left(
+  receipt: Receipt,
+  { sheet, column }: Stretch,
+  { row, found, isFormula }: { row: number; found: unknown; isFormula: boolean },
+): Receipt {
   const was = isFormula
-    ? { value: null, formula: found.slice(1) }
+    ? { value: null, formula: String(found).slice(1) }
     : { value: valueOf(found, undefined), formula: null };
   const cells = receipt.cells.map((block): CellsBefore => {
     const at = block.written.rows.indexOf(row);

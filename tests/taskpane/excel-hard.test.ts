@@ -153,6 +153,27 @@ describe("a shared workbook, in which somebody writes at the same moment", () =>
     expect(more).toEqual([]);
   });
 
+  it("keeps a formula as one, also in a column that is new, and empties the rest of that column", async () => {
+    const desk = deskOf(NOTES);
+    meanwhile(desk, (book) => {
+      const cell = { value: 7, formula: "3+4", format: "General" };
+      book.sheets[0]?.cells.set(cellKey(2, 1), cell);
+      book.answers.set("Notes!32769=3+4", 7);
+    });
+    const cells = { column: 1, rows: [1, 2, 3], values: [1, 2, 3] };
+    const column = { headerRow: 0, title: "New", like: 0, width: 9, expects: {} };
+    const plan = planOf({ kind: "addColumn", sheet: "Notes", cells, ...column });
+    expect(await faultOf(desk.host.apply(plan))).toMatch(/^Notes!B3 was changed by somebody else/);
+    const [notes] = (await desk.host.snapshot()).sheets;
+    expect(notes?.formulas.get(cellKey(2, 1))).toBe("3+4");
+    expect(notes && [0, 1, 2, 3].map((row) => valueAt(notes, row, 1))).toEqual([
+      null,
+      null,
+      7,
+      null,
+    ]);
+  });
+
   it("keeps a job somebody logs into the same row", async () => {
     const log = JOBS["a logged job"];
     const desk = deskOf(DEMO);
