@@ -15,6 +15,15 @@ export function signature({ id, args }: Definition): string {
   return `${NAMESPACE}.${id}(${names.join(", ")})`;
 }
 
+/** What to know of ranges that are handed over. */
+export const RANGES =
+  "Name the cells that hold something, such as B2:B500, or the column of a table. A whole column such as B:B is slow, and Excel on the web may answer #CALC!.";
+
+/** Whether a function takes ranges of cells. */
+export function takesRanges({ args }: Definition): boolean {
+  return args.some(({ takes }) => takes !== undefined);
+}
+
 /** An example as it is typed into a cell. */
 export function formulaText({ id, args }: Definition, { cells }: Example): string {
   const typed = cells.map((cell, index) => cellText(cell, args[index]));

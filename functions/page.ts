@@ -1,5 +1,5 @@
 import { type Definition, NAMESPACE } from "./define.ts";
-import { answerText, formulaText, signature } from "./help.ts";
+import { answerText, formulaText, RANGES, signature, takesRanges } from "./help.ts";
 
 /** Address of a function's help page below a folder that ends in a slash. */
 export function pagePath({ id }: Definition): string {
@@ -22,6 +22,7 @@ export function helpPage(definition: Definition): string {
     `<p><code>${escaped(signature(definition))}</code></p>`,
     `<p>${escaped(about)}</p>`,
     `<h2>Arguments</h2><dl>${taken.join("")}</dl>`,
+    ...(takesRanges(definition) ? [`<p>${escaped(RANGES)}</p>`] : []),
     `<h2>Gives</h2><p>${escaped(gives.about)}${columns === "" ? "" : ` Columns: ${escaped(columns)}.`}</p>`,
     `<h2>Examples</h2><ul>${shown.join("")}</ul>`,
     `<h2>Source</h2><p>${escaped(see)}</p>`,

@@ -45,6 +45,10 @@ export interface Host {
   selectedBlock?(): Promise<Block | null>;
   /** Whether the pane starts with this workbook; absent where that cannot be chosen. */
   readonly startup?: Startup;
+  /** What may help to find a fault, as lines of text; nothing that the workbook holds. */
+  readonly report?: () => string;
+  /** False where a link that saves a file does nothing, so that texts are shown to be copied. */
+  readonly savesFiles?: false;
   /** Calls back when cells were changed by somebody; gives a function that stops it. */
   changed(heard: () => void): () => void;
   /** The day on the wall. */

@@ -49,10 +49,14 @@ export function offPaper(book: Snapshot, receipt: Receipt): Snapshot {
 
 type Cell = readonly [row: number, column: number];
 
-interface PaperSheet extends Omit<Sheet, "values" | "formats" | "formulas" | "filter" | "tables"> {
+interface PaperSheet extends Omit<
+  Sheet,
+  "values" | "formats" | "formulas" | "filter" | "tables" | "lost"
+> {
   values: CellValue[][];
   formats: number[][];
   formulas: Map<number, string>;
+  lost?: Set<number>;
   filter: Sheet["filter"];
   tables: readonly Table[];
 }
@@ -89,12 +93,13 @@ function draftOf(book: Snapshot): Draft {
   return draft;
 }
 
-function copied(sheet: Sheet): PaperSheet {
+function copied({ lost, ...sheet }: Sheet): PaperSheet {
   return {
     ...sheet,
     values: sheet.values.map((row) => [...row]),
     formats: sheet.formats.map((row) => [...row]),
     formulas: new Map(sheet.formulas),
+    ...(lost === undefined ? {} : { lost: new Set(lost) }),
   };
 }
 
@@ -193,6 +198,7 @@ function setCell(
   formula: string | null,
 ): void {
   lineAt(sheet.values, row, column, null)[column] = value;
+  sheet.lost?.delete(cellKey(row, column));
   if (formula === null) sheet.formulas.delete(cellKey(row, column));
   else sheet.formulas.set(cellKey(row, column), formula);
 }

@@ -9,6 +9,7 @@ import { putBack, removeSheets } from "./back.ts";
 import { MOST_CHARACTERS } from "./cells.ts";
 import { isExcelFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
+import { NO_WITNESS, witnessOf } from "./witness.ts";
 import { loadModels, putEdit, type Writer } from "./write.ts";
 
 type Context = Excel.RequestContext;
@@ -39,19 +40,37 @@ export async function applyPlan(context: Context, job: Job): Promise<Receipt> {
   const models = loadModels(context, plan);
   if (models.size > 0) await context.sync();
   const names = before.names.filter(({ sheet }) => sheet === null);
+  const witness = witnessOf(context, plan, receipt);
   const writer = writerOn(context, {
     models,
+    witness,
     names: new Map(names.map(({ name, refersTo }) => [name.toLowerCase(), refersTo])),
     filtered: new Set(before.sheets.filter(isFiltered).map(({ name }) => name.toLowerCase())),
   });
   job.begun = receipt;
+  witness.rows();
   for (const [at, edit] of plan.edits.entries()) {
     told(READING + ((1 - READING) * at) / plan.edits.length, "writing");
     if (edit.kind !== "printSetup") await putEdit(edit, writer);
   }
+  witness.rows();
   await context.sync();
+  const seen = witness.told(receipt);
+  const [reason] = seen.reasons;
+  if (reason !== undefined) {
+    job.begun = seen.receipt;
+    throw new HostError(`${reason} changed by somebody else at the same moment; try again.`);
+  }
+  if (before.calculation === "manual") await calculateWritten(context, plan);
   await setUpPrint(plan, writer);
   return receipt;
+}
+
+/** Where Excel calculates only when asked, a copied formula shows what the cell it was copied from shows. */
+async function calculateWritten(context: Context, { edits }: Plan): Promise<void> {
+  const names = new Set(edits.flatMap((edit) => ("sheet" in edit ? [edit.sheet] : [])));
+  for (const name of names) context.workbook.worksheets.getItem(name).calculate(false);
+  await context.sync();
 }
 
 /** Page set-up comes last and alone: without a printer Excel may refuse it, and nothing is lost by that. */
@@ -83,6 +102,12 @@ export async function removeAdded(context: Context, receipt: Receipt): Promise<v
 
 async function refuseChanged(now: Snapshot, receipt: Receipt): Promise<void> {
   const bars = await paced(takeBackSteps(now, receipt));
+  const [kept] = stillThere(now, receipt).sheets;
+  if (kept !== undefined && now.fixedSheets === true) {
+    bars.push(
+      `The workbook's structure is protected, so the sheet ${kept} cannot be removed; unprotect it first.`,
+    );
+  }
   if (bars.length > 0) throw new HostError(bars.join(" "));
 }
 
@@ -115,9 +140,14 @@ async function undo(context: Context, receipt: Receipt): Promise<void> {
   await context.sync();
 }
 
-type Known = Pick<Writer, "models" | "names" | "filtered">;
+type Known = Pick<Writer, "models" | "names" | "filtered" | "witness">;
 
-const NOTHING_KNOWN: Known = { models: new Map(), names: new Map(), filtered: new Set() };
+const NOTHING_KNOWN: Known = {
+  models: new Map(),
+  names: new Map(),
+  filtered: new Set(),
+  witness: NO_WITNESS,
+};
 
 /** Gathers actions, sends them before a request grows too large, and lets the page breathe. */
 function writerOn(context: Context, known: Known): Writer {

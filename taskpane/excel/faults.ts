@@ -1,4 +1,5 @@
 import { HostError } from "../host.ts";
+import { refused } from "./tally.ts";
 
 /** What Excel's codes mean for the person who pressed the button. */
 const SENTENCES: Readonly<Record<string, string>> = {
@@ -19,8 +20,15 @@ export function told(error: unknown): Error {
   if (error instanceof HostError) return error;
   if (!isExcelFault(error)) return error instanceof Error ? error : new Error(String(error));
   const code = String(error.code);
+  refused(code, locationOf(error));
   const sentence = SENTENCES[code] ?? `Excel could not do this (${code}).`;
   return new HostError(sentence, { cause: error });
+}
+
+/** Which member of Excel's it was, where that is told. */
+function locationOf(error: object): unknown {
+  const { debugInfo }: { readonly debugInfo?: { readonly errorLocation?: unknown } } = error;
+  return debugInfo?.errorLocation;
 }
 
 /** Whether an error is one that Excel reports, by its code. */

@@ -1,12 +1,15 @@
 import type { ExcelHere } from "./host.ts";
+import { faultReport } from "./report.ts";
 
 /** What the Excel at hand is; `shift` is the days its workbook counts behind those of 1900. */
 export function excelHere(shift: number): ExcelHere {
-  const { requirements, contentLanguage } = Office.context;
+  const { requirements, contentLanguage, platform } = Office.context;
   return {
     locale: contentLanguage,
     live: shift === 0,
     groupsUndo: requirements.isSetSupported("ExcelApi", "1.20"),
+    report: faultReport,
+    ...(String(platform) === "Mac" ? { savesFiles: false } : {}),
     ...(requirements.isSetSupported("SharedRuntime", "1.1") ? { startup } : {}),
   };
 }

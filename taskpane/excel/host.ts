@@ -1,9 +1,11 @@
 import { civilDay, type Day } from "../../src/core/day.ts";
-import type { Block, Host, Place, Told } from "../host.ts";
+import { address } from "../../src/book/workbook/snapshot.ts";
+import { type Block, type Host, HostError, type Place, type Told } from "../host.ts";
 import { areaOf } from "./area.ts";
 import { applyPlan, halfDone, type Job, removeAdded, takeBack, undone } from "./apply.ts";
 import { isExcelFault, told as toldFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
+import { counted } from "./tally.ts";
 
 type Context = Excel.RequestContext;
 
@@ -18,24 +20,27 @@ export interface ExcelHere {
   readonly groupsUndo: boolean;
   /** Whether the pane starts with the workbook; absent where Excel does not offer it. */
   readonly startup?: NonNullable<Host["startup"]>;
+  /** What may help to find a fault. */
+  readonly report?: () => string;
+  /** Excel on a Mac saves nothing that a page offers. */
+  readonly savesFiles?: false;
 }
 
 /** The host over Excel's own script. */
-export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Host {
+export function excelHost({ groupsUndo, ...here }: ExcelHere): Host {
   const run = async <T>(work: (context: Context) => Promise<T>, grouped = false): Promise<T> => {
-    const options = {
+    const options: Excel.RunOptions = {
       delayForCellEdit: true,
       ...(grouped && groupsUndo ? { mergeUndoGroup: true } : {}),
     };
     try {
-      return await Excel.run(options, work);
+      return await Excel.run(options, (context) => work(counted(context)));
     } catch (error) {
       throw toldFault(error);
     }
   };
   return {
-    locale,
-    live,
+    ...here,
     today,
     snapshot: (told = SILENT) => run((context) => readSnapshot(context, told)),
     apply: async (plan, told = SILENT) => {
@@ -56,7 +61,6 @@ export function excelHost({ locale, live, groupsUndo, startup }: ExcelHere): Hos
     select: (place) => run((context) => selectCell(context, place)),
     selected: () => run(selectedCell),
     selectedBlock: () => run(selectedBlock),
-    ...(startup === undefined ? {} : { startup }),
     changed: (heard) => listen(heard),
   };
 }
@@ -67,7 +71,11 @@ function today(): Day {
 }
 
 async function selectCell(context: Context, { sheet, row, column }: Place): Promise<void> {
-  const found = context.workbook.worksheets.getItem(sheet);
+  const found = context.workbook.worksheets.getItem(sheet).load("visibility");
+  await context.sync();
+  if (found.visibility !== "Visible") {
+    throw new HostError(`The sheet ${sheet} is hidden: unhide it to see ${address(row, column)}.`);
+  }
   found.activate();
   found.getRangeByIndexes(row, column, 1, 1).select();
   await context.sync();
@@ -99,7 +107,7 @@ async function selectedBlock(context: Context): Promise<Block | null> {
 /** Listens for changes by anybody; the one who listens must neither write nor ask. */
 function listen(heard: () => void): () => void {
   let stopped = false;
-  const added = Excel.run(async (context) => {
+  const added = Excel.run({ delayForCellEdit: true }, async (context) => {
     const handler = context.workbook.worksheets.onChanged.add(() => {
       if (!stopped) heard();
       return Promise.resolve();

@@ -19,6 +19,32 @@ export async function whereWeAre(): Promise<Place> {
 }
 
 /**
+ * Waits until somebody can see the pane. With a workbook that starts the add-in the page is there for the
+ * functions alone, and nothing needs to be read. Office tells when it is shown; a page that was never hidden
+ * is told by nobody, so the page's own signs count as well.
+ */
+export async function whenSeen(): Promise<void> {
+  if (isSeen()) return;
+  await new Promise<void>((seen) => {
+    const look = (): void => {
+      if (isSeen()) seen();
+    };
+    document.addEventListener("visibilitychange", look);
+    addEventListener("resize", look);
+    if (!Office.context.requirements.isSetSupported("SharedRuntime", "1.1")) return;
+    const shown = Office.addin.onVisibilityModeChanged(({ visibilityMode }) => {
+      if (visibilityMode === Office.VisibilityMode.taskpane) seen();
+    });
+    // Without it there are the page's own signs.
+    shown.catch(() => undefined);
+  });
+}
+
+function isSeen(): boolean {
+  return document.visibilityState === "visible" && innerHeight > 0;
+}
+
+/**
  * Days by which the workbook's count lags behind the 1900 system: 0, or 1462 in a 1904 workbook.
  * Office does not tell which system a workbook has, so it is asked for the number of a known day.
  */

@@ -1,11 +1,14 @@
+import { ourCallsShown } from "../../src/book/workbook/calls.ts";
 import { cellKey, type CellValue, type Sheet } from "../../src/book/workbook/snapshot.ts";
 import type { Told } from "../host.ts";
 import { type Block, blockOf, cutBlock, type Looked } from "./area.ts";
 import { isTooLarge } from "./faults.ts";
 import { filledAreas } from "./filled.ts";
+import { answerCame } from "./tally.ts";
 import { newPace, type Pace } from "../pace.ts";
 
-type Cells = Pick<Sheet, "values" | "formats" | "formulas">;
+/** What stands in the cells of a sheet. */
+export type Cells = Pick<Sheet, "values" | "formats" | "formulas" | "lost">;
 
 interface Reading {
   /** Number formats met so far; cells point into it. */
@@ -23,6 +26,7 @@ interface Kept {
   readonly values: CellValue[][];
   readonly formats: number[][];
   readonly formulas: Map<number, string>;
+  readonly lost: Set<number>;
 }
 
 /** Cells asked for at first: an answer of 1 MB where they hold dates and names. */
@@ -42,7 +46,12 @@ export async function readCells(
   { formats, told }: Reading,
 ): Promise<Cells[]> {
   const areas = await filledAreas(context, sheets);
-  const kept = sheets.map((): Kept => ({ values: [], formats: [], formulas: new Map() }));
+  const kept = sheets.map((): Kept => ({
+    values: [],
+    formats: [],
+    formulas: new Map(),
+    lost: new Set(),
+  }));
   let open = sheets.flatMap(({ sheet }, at): Wanted[] => {
     const cells = kept[at];
     return cells === undefined
@@ -66,6 +75,7 @@ export async function readCells(
       if (block) characters += await takeBlock(block, range, { formats, indexes, pace });
       range.untrack();
     }
+    answerCame(characters);
     most = Math.max(1, Math.min(FIRST_CELLS, Math.floor((AIM * cellsOf(batch)) / characters)));
     open = left;
     told(1 - cellsOf(open) / all, "reading");
@@ -147,7 +157,11 @@ async function takeBlock(
       const formula: unknown = formulas[at]?.[across];
       // A text that begins with = is read back as it is; only a formula differs from its value.
       if (typeof formula === "string" && formula.startsWith("=") && formula !== raw) {
-        cells.formulas.set(cellKey(row, column), formula.slice(1));
+        const text = ourCallsShown(formula.slice(1));
+        const key = cellKey(row, column);
+        cells.formulas.set(key, text);
+        // Where Excel leads a call to the add-in it shows it by the function's own name.
+        if (text !== formula.slice(1)) cells.lost.add(key);
       }
       const value = valueOf(raw, valueTypes[at]?.[across]);
       if (value !== null) padded(shown, column, null).push(value);
@@ -178,7 +192,10 @@ function padded<T>(cells: T[], column: number, blank: T): T[] {
 }
 
 /** A cell's value; Excel hands errors over as their text, and a blank as an empty one. */
-function valueOf(value: unknown, type: Excel.RangeValueType | string | undefined): CellValue {
+export function valueOf(
+  value: unknown,
+  type: Excel.RangeValueType | string | undefined,
+): CellValue {
   if (type === "Empty") return null;
   if (type === "Error") return { error: String(value) };
   if (typeof value === "number" || typeof value === "boolean") return value;

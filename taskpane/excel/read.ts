@@ -2,6 +2,7 @@ import {
   type Area,
   type DefinedName,
   type Filter,
+  isCellError,
   type Sheet,
   type Snapshot,
   type Table,
@@ -10,7 +11,7 @@ import type { Told } from "../host.ts";
 import { areaOf, type Looked } from "./area.ts";
 import { hiddenIn } from "./hidden.ts";
 import { mergedIn } from "./merged.ts";
-import { readCells } from "./read-cells.ts";
+import { type Cells, readCells } from "./read-cells.ts";
 
 /** Excel's number of a known day in a 1900 workbook: DATE(2000,1,1). */
 const NEW_YEAR_2000 = 36526;
@@ -35,6 +36,8 @@ export async function readSnapshot(context: Context, told: Told): Promise<Snapsh
   const sheets = workbook.worksheets.load("items/name,items/visibility");
   const names = workbook.names.load(NAMES);
   const probe = workbook.functions.date(2000, 1, 1).load("value");
+  const protection = workbook.protection.load("protected");
+  const application = workbook.application.load("calculationMode");
   await context.sync();
   const asked = sheets.items.map(askSheet);
   await context.sync();
@@ -43,11 +46,13 @@ export async function readSnapshot(context: Context, told: Told): Promise<Snapsh
     sheet: one.sheet,
     used: one.used.isNullObject ? null : areaOf(one.used),
   }));
-  const cells = await readCells(context, used, { formats, told });
+  const cells = await readSettled(context, used, { formats, told });
   const extras = await readExtras(context, asked, used);
   return {
     dateSystem: probe.value === NEW_YEAR_2000 ? 1900 : 1904,
     formats,
+    ...(protection.protected ? { fixedSheets: true } : {}),
+    ...(application.calculationMode === "Manual" ? { calculation: "manual" as const } : {}),
     sheets: asked.map((one, at): Sheet => ({
       name: one.sheet.name,
       visibility: visibilityOf(one.sheet.visibility),
@@ -61,6 +66,38 @@ export async function readSnapshot(context: Context, told: Told): Promise<Snapsh
     })),
     names: namesOf(names),
   };
+}
+
+/** Milliseconds to wait for functions that are still being worked out, and how often. */
+const BUSY_REST = 250;
+const BUSY_RESTS = 12;
+
+/** The cells, read once more while functions are still being worked out in them; what stays busy is read so. */
+async function readSettled(
+  context: Context,
+  used: readonly Looked[],
+  reading: { readonly formats: string[]; readonly told: Told },
+): Promise<Cells[]> {
+  const cells = await readCells(context, used, reading);
+  for (let rests = 0; rests < BUSY_RESTS; rests += 1) {
+    const busy = cells.flatMap((one, at) => (isBusy(one) ? [at] : []));
+    if (busy.length === 0) break;
+    await new Promise((resolve) => setTimeout(resolve, BUSY_REST));
+    const again = await readCells(
+      context,
+      busy.flatMap((at) => used[at] ?? []),
+      reading,
+    );
+    busy.forEach((at, index) => {
+      const one = again[index];
+      if (one !== undefined) cells[at] = one;
+    });
+  }
+  return cells;
+}
+
+function isBusy({ values }: Cells): boolean {
+  return values.some((line) => line.some((cell) => isCellError(cell) && cell.error === "#BUSY!"));
 }
 
 function askSheet(sheet: Excel.Worksheet): Asked {

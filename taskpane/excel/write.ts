@@ -11,6 +11,7 @@ import type {
   Plan,
   PrintSetup,
 } from "../../src/book/workbook/plan.ts";
+import { sameFormula } from "../../src/book/workbook/same-formula.ts";
 import { type Area, areaText, columnLetters } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import {
@@ -25,6 +26,7 @@ import {
   weightOf,
 } from "./cells.ts";
 import { addChart } from "./chart.ts";
+import type { Witness } from "./witness.ts";
 import { alike, dress, DRESS_ACTIONS, rowsOf, setFormat } from "./look.ts";
 
 type Context = Excel.RequestContext;
@@ -40,6 +42,8 @@ export interface Writer {
   readonly names: ReadonlyMap<string, string>;
   /** Sheets with rows hidden by a filter, in lower case. */
   readonly filtered: ReadonlySet<string>;
+  /** Sees what stands where something is about to be written. */
+  readonly witness: Pick<Witness, "over">;
 }
 
 /** Widths are characters; Excel wants points. */
@@ -128,6 +132,7 @@ async function putCells(sheetName: string, cells: ColumnCells, writer: Writer): 
   const copies =
     formula !== undefined && isCopyable(formula) && !writer.filtered.has(sheetName.toLowerCase());
   for (const { firstRow, items, weight } of copies ? copiedRuns(cells) : columnRuns(cells)) {
+    writer.witness.over({ sheet: sheetName, column, firstRow, rows: items.length });
     const range = sheet.getRangeByIndexes(firstRow, column, items.length, 1);
     if (copies) {
       const first = sheet.getRangeByIndexes(firstRow, column, 1, 1);
@@ -163,6 +168,7 @@ async function putColumn(sheet: Excel.Worksheet, edit: AddColumn, writer: Writer
   const heading = sheet.getRangeByIndexes(headerRow, cells.column, 1, 1);
   const { format } = heading;
   const model = writer.models.get(edit)?.format;
+  writer.witness.over({ sheet: edit.sheet, column: cells.column, firstRow: headerRow, rows: 1 });
   heading.values = [[putOf(title)]];
   format.columnWidth = width * POINTS_A_CHARACTER + POINTS_MORE;
   if (model) {
@@ -237,7 +243,8 @@ function ruleOf(choices: AddChoices["choices"]): Excel.DataValidationRule {
 function putName({ context, names }: Writer, { name, refersTo }: AddName): void {
   const there = names.get(name.toLowerCase());
   if (there === undefined) context.workbook.names.add(name, `=${refersTo}`);
-  else if (there !== refersTo) context.workbook.names.getItem(name).formula = `=${refersTo}`;
+  else if (!sameFormula(there, refersTo))
+    context.workbook.names.getItem(name).formula = `=${refersTo}`;
 }
 
 /** The same as in files. */

@@ -1,12 +1,14 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Mode } from "../../src/book/columns/our-column.ts";
+import { liveLoadSays } from "../../src/book/columns/live-load.ts";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
 import type { ColumnMatch } from "../../src/book/records/records.ts";
 import { fieldOfPart } from "../../src/book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../../src/book/records/registers.ts";
 import { Button, Choice, Radios } from "./form.tsx";
+import { Lines } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import { columnsRequest } from "./requests.ts";
@@ -57,6 +59,9 @@ export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.E
         }}
         among={modes}
       />
+      {mode === "live" && (
+        <Lines all={[liveLoadSays(reading) ?? ""].filter((text) => text !== "")} />
+      )}
       <Button
         main={state.proposal === null}
         off={state.busy !== null}

@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Definition } from "../../functions/define.ts";
-import { answerText, formulaText, signature } from "../../functions/help.ts";
+import { answerText, formulaText, RANGES, signature, takesRanges } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
 import type { Desk } from "./desk.ts";
 import { Input } from "./form.tsx";
@@ -66,6 +66,7 @@ function Entry({ definition, ...given }: Given & { readonly definition: Definiti
               </div>
             ))}
           </dl>
+          {takesRanges(definition) && <p class="hint">{RANGES}</p>}
           <p>{`${words.gives}: ${gives.about}`}</p>
           <ul>
             {examples.map((example, at) => (

@@ -2,7 +2,7 @@ import { register } from "../../functions/excel.ts";
 import { functions } from "../../functions/index.ts";
 import { excelHere } from "../excel/here.ts";
 import { excelHost } from "../excel/host.ts";
-import { dayShift, isOfficeHere, recalculate, whereWeAre } from "../excel/place.ts";
+import { dayShift, isOfficeHere, recalculate, whenSeen, whereWeAre } from "../excel/place.ts";
 import { mount } from "./mount.ts";
 import { sentenceOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";
@@ -25,6 +25,7 @@ async function start(): Promise<void> {
     }
     shift = await dayShift();
     if (shift !== 0) await recalculate();
+    await whenSeen();
     await desk.connected(excelHost(excelHere(shift)));
   } catch (error) {
     desk.alone(sentenceOf(error));

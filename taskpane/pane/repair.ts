@@ -1,7 +1,7 @@
 import type { ColumnCells, Edit, Plan } from "../../src/book/workbook/plan.ts";
-import { callsUs } from "../../src/book/share/calls.ts";
+import { callsUs } from "../../src/book/workbook/calls.ts";
 import {
-  cellKey,
+  cellAt,
   isCellError,
   type Sheet,
   type Snapshot,
@@ -17,24 +17,22 @@ interface LostCall {
   readonly formula: string;
 }
 
-/** Every cell that shows #NAME? although it only calls our functions. */
+/** Every cell that calls our functions and is not led to them: it shows #NAME?, or what it last showed. */
 export function lostCalls({ sheets }: Snapshot): LostCall[] {
   return sheets.flatMap((sheet) => lostIn(sheet));
 }
 
 function lostIn(sheet: Sheet): LostCall[] {
   const lost: LostCall[] = [];
-  sheet.values.forEach((cells, row) => {
-    for (let column = 0; column < cells.length; column += 1) {
-      const value = valueAt(sheet, row, column);
-      if (!isCellError(value) || value.error !== "#NAME?") continue;
-      const formula = sheet.formulas.get(cellKey(row, column));
-      if (formula !== undefined && callsUs(formula)) {
-        lost.push({ sheet: sheet.name, row, column, formula });
-      }
+  for (const [key, formula] of sheet.formulas) {
+    const { row, column } = cellAt(key);
+    const value = valueAt(sheet, row, column);
+    const isNameless = isCellError(value) && value.error === "#NAME?";
+    if ((isNameless || sheet.lost?.has(key) === true) && callsUs(formula)) {
+      lost.push({ sheet: sheet.name, row, column, formula });
     }
-  });
-  return lost;
+  }
+  return lost.sort((one, other) => one.row - other.row || one.column - other.column);
 }
 
 /** The plan that writes the same formulas anew, which is what makes Excel look for the functions again. */

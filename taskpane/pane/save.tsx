@@ -1,18 +1,21 @@
 import type { JSX } from "preact";
-import { useEffect, useId, useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import { CopyText } from "./copy-text.tsx";
+import type { Host } from "../host.ts";
 import { WORDS } from "./words.ts";
 
-/** A file made in the page: a link that saves it, and its text for hosts that save nothing. */
+/** A file made in the page: a link that saves it, and its text; the text alone where links save nothing. */
 export function SaveLink({
+  host,
   name,
   kind,
   text,
 }: {
+  readonly host: Host | null;
   readonly name: string;
   readonly kind: string;
   readonly text: string | null;
 }): JSX.Element | null {
-  const id = useId();
   const [address, setAddress] = useState("");
   useEffect(() => {
     if (text === null) return undefined;
@@ -23,11 +26,13 @@ export function SaveLink({
     };
   }, [text, kind]);
   if (text === null) return null;
+  if (host?.savesFiles === false)
+    return <CopyText label={WORDS.share.copyInto(name)} text={text} />;
   return (
     <>
       <details>
-        <summary id={id}>{WORDS.share.copy}</summary>
-        <textarea readOnly rows={8} aria-labelledby={id} value={text} />
+        <summary>{WORDS.share.copy}</summary>
+        <CopyText label={WORDS.share.copyInto(name)} text={text} />
       </details>
       <a class="main" href={address} download={name}>
         {WORDS.share.save}

@@ -149,7 +149,7 @@ function plainRequest(today: Day): Request {
   return { steps: [...columnsRequest("portable", today).steps, ...compared.steps] };
 }
 
-function CalendarPart({ book }: SectionGiven): JSX.Element {
+function CalendarPart({ book, desk }: SectionGiven): JSX.Element {
   const { reportDate } = book.reading.ours.settings;
   const answer = useAnswer(
     () =>
@@ -166,6 +166,7 @@ function CalendarPart({ book }: SectionGiven): JSX.Element {
         <p>{words.noDue}</p>
       ) : (
         <SaveLink
+          host={desk.host()}
           name={`due ${isoText(reportDate)}.ics`}
           kind="text/calendar"
           text={answer.value}
@@ -175,7 +176,7 @@ function CalendarPart({ book }: SectionGiven): JSX.Element {
   );
 }
 
-function CsvPart({ book }: SectionGiven): JSX.Element {
+function CsvPart({ book, desk }: SectionGiven): JSX.Element {
   const [buyer, setBuyer] = useState("");
   const [separator, setSeparator] = useState<Separator>("comma");
   const date = isoText(book.reading.ours.settings.reportDate);
@@ -202,7 +203,12 @@ function CsvPart({ book }: SectionGiven): JSX.Element {
       {answer.value === null && !answer.working ? (
         <p>{words.noOrder}</p>
       ) : (
-        <SaveLink name={`order ${date}.csv`} kind="text/csv" text={answer.value} />
+        <SaveLink
+          host={desk.host()}
+          name={`order ${date}.csv`}
+          kind="text/csv"
+          text={answer.value}
+        />
       )}
     </>
   );

@@ -45,6 +45,16 @@ export const WORDS = {
   },
   patients: "Nothing was stored or changed. Remove the column, then read the workbook again.",
   startup: "Start with this workbook",
+  copy: {
+    press: "Copy",
+    done: "Copied.",
+    byHand: "Selected: copy it with Ctrl+C or ⌘C.",
+  },
+  report: {
+    title: "If something does not work",
+    text: "Send this along with your question. It says nothing of what the workbook holds.",
+    label: "Versions and what Excel answered",
+  },
   proposal: {
     title: "What would change",
     apply: "Do it",

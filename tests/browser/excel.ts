@@ -4,21 +4,50 @@ import { onPaper } from "../../taskpane/paper.ts";
 import { emptyPaper } from "../taskpane/paper.ts";
 import { installStandIn, type Page } from "../stand-in/install.ts";
 import { modelOf } from "../stand-in/model.ts";
+import type { Temper } from "../stand-in/temper.ts";
 
-const book = modelOf(onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan));
+/** What a test says before of the Excel it wants. */
+interface Wanted {
+  readonly temper?: Partial<Temper>;
+  readonly platform?: string;
+  /** The latest version of each set that is there. */
+  readonly sets?: Readonly<Record<string, number>>;
+}
+
+const { wanted = {} } = globalThis as typeof globalThis & { readonly wanted?: Wanted };
+const book = modelOf(onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan), wanted.temper);
 const page = globalThis as typeof globalThis & Page;
 const known: string[] = [];
+const watching: ((message: { readonly visibilityMode: string }) => void)[] = [];
+
+/** Excel's own script asks too, for sets of its own and with numbers. */
+const isSetSupported = (set: string, version: string | number = "1.1"): boolean =>
+  Number(String(version).split(".")[1]) <= (wanted.sets?.[set] ?? 0);
 
 Object.assign(globalThis, {
   book,
   known,
+  watching,
   standIn: installStandIn(page, book),
   CustomFunctions: { associate: (id: string) => known.push(id) },
   Office: {
     onReady: () => Promise.resolve({ host: "Excel" }),
+    VisibilityMode: { hidden: "Hidden", taskpane: "Taskpane" },
+    StartupBehavior: { none: "None", load: "Load" },
+    addin: {
+      getStartupBehavior: () => Promise.resolve("None"),
+      setStartupBehavior: () => Promise.resolve(),
+      onVisibilityModeChanged: (heard: (typeof watching)[number]) => {
+        watching.push(heard);
+        return Promise.resolve(() => Promise.resolve());
+      },
+    },
     context: {
       contentLanguage: "de-DE",
-      requirements: { isSetSupported: () => false },
+      displayLanguage: "en-GB",
+      platform: wanted.platform ?? "PC",
+      diagnostics: { host: "Excel", platform: wanted.platform ?? "PC", version: "16.0.1" },
+      requirements: { isSetSupported },
     },
   },
 });

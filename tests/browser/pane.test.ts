@@ -19,6 +19,7 @@ import {
   violations,
 } from "./driver.ts";
 import { FOUND, notShown, OPEN_ALL, TYPE_MARKUP, WATCH } from "./hostile.ts";
+import { paneInExcel } from "./pane-excel.ts";
 import { sectionsOfPane } from "./pane-sections.ts";
 import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 
@@ -26,7 +27,7 @@ import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 const chromium = chromiumPath();
 if (chromium === null) process.stderr.write("The pane is not driven: Chromium is not installed.\n");
 
-interface Opening {
+export interface Opening {
   readonly width?: number;
   readonly height?: number;
   readonly dark?: boolean;
@@ -348,35 +349,8 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     await page.context().close();
   });
 
-  it("as it is shipped says so where Excel's script did not load, and shows the help", async () => {
-    const page = await watched({});
-    await page.goto(`${address}alone.html`);
-    await page.getByText("Excel's own script did not load").waitFor();
-    expect(await page.locator("summary").count()).toBe(functions.length);
-    await page.context().close();
-  });
-
-  it("as it is shipped reads a workbook through Excel's own script, adds the columns and takes them back", async () => {
-    const page = await watched({});
-    await page.addInitScript(
-      "globalThis.OSFPerformance = new Proxy({}, { get: () => () => 0, set: () => true })",
-    );
-    await page.goto(`${address}excel.html`);
-    const status = page.getByRole("status").first();
-    await status.filter({ hasText: "Read: 35 devices" }).waitFor();
-    expect(await page.evaluate("known.length")).toBe(functions.length);
-    await go(page, "Columns");
-    await page.getByText("Worksheet functions").click();
-    await page.getByRole("button", { name: "Show the columns" }).click();
-    await page.getByRole("button", { name: "Do it" }).click();
-    await page.getByRole("button", { name: "Undo this change" }).waitFor();
-    await settled(page);
-    const sheets = `[...book.sheets].map((sheet) => sheet.name)`;
-    expect(await page.evaluate(sheets)).toContain("Read me");
-    await page.getByRole("button", { name: "Undo this change" }).click();
-    await status.filter({ hasText: "Undone" }).waitFor();
-    expect(await page.evaluate(sheets)).not.toContain("Read me");
-    await page.context().close();
+  describe("as it is shipped", () => {
+    paneInExcel({ watched, go, address: () => address });
   });
 
   it("would not pass these checks with a nameless field, a script of text or a block too wide", async () => {

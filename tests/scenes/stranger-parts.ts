@@ -56,12 +56,25 @@ export function protectedFirst(bytes: Uint8Array): Uint8Array {
 
 /** A book whose sheets somebody fixed. */
 export function fixedSheets(bytes: Uint8Array): Uint8Array {
+  return inBook(bytes, /<workbookPr[^>]*\/>/, '$&<workbookProtection lockStructure="1"/>');
+}
+
+/** A book that is calculated only when somebody asks for it. */
+export function manualBook(bytes: Uint8Array): Uint8Array {
+  return inBook(
+    bytes,
+    /<calcPr[^>]*\/>|(?=<\/workbook>)/,
+    '<calcPr calcId="191029" calcMode="manual"/>',
+  );
+}
+
+function inBook(bytes: Uint8Array, place: RegExp, xml: string): Uint8Array {
   const parts = unzipSync(bytes);
   const path = "xl/workbook.xml";
   const text = strFromU8(parts[path] ?? new Uint8Array());
-  const fixed = text.replace(/<workbookPr[^>]*\/>/, '$&<workbookProtection lockStructure="1"/>');
-  if (fixed === text) throw new Error("no place for the protection");
-  return zipSync({ ...parts, [path]: strToU8(fixed) });
+  const changed = text.replace(place, xml);
+  if (changed === text) throw new Error("no place for it");
+  return zipSync({ ...parts, [path]: strToU8(changed) });
 }
 
 function edit(parts: Parts, path: string, from: RegExp, to: string): void {

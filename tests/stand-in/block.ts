@@ -3,12 +3,14 @@ import {
   areaText,
   cellAt,
   cellKey,
+  type CellValue,
   columnOf,
   isCellError,
   sheetInFormula,
 } from "../../src/book/workbook/snapshot.ts";
 import { answerKey, type BookModel, type Cell, mayChange, type SheetModel } from "./model.ts";
 import { Fault } from "./thing.ts";
+import { asWritten, callsAddIn, shownAnew, shownLost } from "./rendering.ts";
 import { typedInto } from "./typed.ts";
 
 const LAST_ROW = 1_048_575;
@@ -86,21 +88,39 @@ export function readBlock<T>({ sheet, area }: Block, of: (cell: Cell | undefined
   );
 }
 
+type OfCell<T> = (cell: Cell | undefined) => T;
+
+/** What a cell shows now: an add-in's answer may still be on its way. */
+function shownNow({ now }: BookModel, cell: Cell | undefined): CellValue {
+  if ((cell?.busyUntil ?? 0) > now) return { error: "#BUSY!" };
+  return cell?.value ?? null;
+}
+
 /** What the platform answers for a cell's value. */
-export function valueTold(cell: Cell | undefined): string | number | boolean {
-  const value = cell?.value ?? "";
-  return isCellError(value) ? value.error : value;
+export function valueTold(book: BookModel): OfCell<string | number | boolean> {
+  return (cell) => {
+    const value = shownNow(book, cell) ?? "";
+    return isCellError(value) ? value.error : value;
+  };
 }
 
 /** What it answers for a cell's formula: the value where there is none. */
-export function formulaTold(cell: Cell | undefined): string | number | boolean {
-  const formula = cell?.formula ?? null;
-  return formula === null ? valueTold(cell) : `=${formula}`;
+export function formulaTold(book: BookModel): OfCell<string | number | boolean> {
+  const valueOf = valueTold(book);
+  return (cell) => {
+    const formula = cell?.formula ?? null;
+    if (formula === null) return valueOf(cell);
+    const told = book.temper.rendersAnew ? shownAnew(formula) : formula;
+    return `=${cell?.lost === undefined ? told : shownLost(told, cell.lost)}`;
+  };
 }
 
 /** The kind of a cell's value. */
-export function kindTold(cell: Cell | undefined): string {
-  const value = cell?.value ?? null;
+export function kindTold(book: BookModel): OfCell<string> {
+  return (cell) => kindOf(shownNow(book, cell), cell);
+}
+
+function kindOf(value: CellValue, cell: Cell | undefined): string {
   if (value === null) return (cell?.formula ?? null) === null ? "Empty" : "String";
   if (isCellError(value)) return "Error";
   return { string: "String", number: "Double", boolean: "Boolean" }[
@@ -109,7 +129,11 @@ export function kindTold(cell: Cell | undefined): string {
 }
 
 /** Puts a rectangle of values, or one value for all, into a block; null leaves a cell as it is. */
-export function writeBlock(block: Block, given: unknown, put: (cell: Cell, one: unknown) => void) {
+export function writeBlock(
+  block: Block,
+  given: unknown,
+  put: (cell: Cell, one: unknown, key: number) => void,
+): void {
   const { sheet, area } = block;
   mayChange(sheet);
   const { rows, columns } = sizeOf(area);
@@ -127,26 +151,41 @@ export function writeBlock(block: Block, given: unknown, put: (cell: Cell, one: 
       if (one === null) continue;
       const key = cellKey(area.firstRow + row, area.firstColumn + column);
       const cell = sheet.cells.get(key) ?? { value: null, formula: null, format: "General" };
-      put(cell, one);
+      put(cell, one, key);
       settle(block, key, cell);
     }
   }
 }
 
-/** Keeps a cell that holds something, with the known answer of its formula. */
-function settle({ book, sheet }: Block, key: number, cell: Cell): void {
-  if (cell.formula !== null) {
-    cell.value = book.answers.get(answerKey(sheet, key, cell.formula)) ?? { error: "#NAME?" };
-  }
+/** Keeps a cell that holds something. */
+function settle({ sheet }: Block, key: number, cell: Cell): void {
   if (cell.value === null && cell.formula === null && cell.format === "General") {
     sheet.cells.delete(key);
   } else sheet.cells.set(key, cell);
 }
 
+/** Gives a formula the value it is known to have; a call that leads nowhere has none. */
+export function calculate(book: BookModel, sheet: SheetModel, key: number, cell: Cell): void {
+  if (cell.formula === null) return;
+  const known = book.answers.get(answerKey(sheet, key, cell.formula));
+  cell.value = cell.lost === undefined && known !== undefined ? known : { error: "#NAME?" };
+}
+
+/** What a formula that was just typed is to Excel: read as it is written, led to the add-in where there is one. */
+function entered(book: BookModel, typed: Omit<Cell, "format">): Omit<Cell, "format"> {
+  const formula = typed.formula === null ? null : asWritten(typed.formula);
+  const isCall = formula !== null && callsAddIn(formula);
+  const busyUntil = isCall ? book.now + book.temper.busyFor : 0;
+  return { ...typed, formula, lost: undefined, busyUntil };
+}
+
 /** Types values or formulas into a block; a table next to it takes the cells in. */
 export function typeBlock(block: Block, given: unknown): void {
   const { book, sheet, area } = block;
-  writeBlock(block, given, (cell, one) => Object.assign(cell, typedInto(one, cell.format)));
+  writeBlock(block, given, (cell, one, key) => {
+    Object.assign(cell, entered(book, typedInto(one, cell.format)));
+    calculate(book, sheet, key, cell);
+  });
   book.written.push(`type ${addressOf(block)}`);
   for (const table of book.tablesGrow ? sheet.tables : []) {
     const beside = area.firstColumn === table.area.lastColumn + 1;

@@ -1,11 +1,12 @@
 import { type Area, cellKey, columnLetters, columnOf } from "../../src/book/workbook/snapshot.ts";
-import { addressOf, type Block, writeBlock } from "./block.ts";
+import { addressOf, type Block, calculate, writeBlock } from "./block.ts";
 import { Fault, textOf } from "./thing.ts";
 
 /** Copies one cell's formula over a block, references moved along as Excel moves them; rows a filter hides are left out. */
 export function copyFormula(block: Block, from: Area): void {
-  const { sheet, area } = block;
-  const formula = sheet.cells.get(cellKey(from.firstRow, from.firstColumn))?.formula ?? null;
+  const { book, sheet, area } = block;
+  const source = sheet.cells.get(cellKey(from.firstRow, from.firstColumn));
+  const formula = source?.formula ?? null;
   if (formula === null || from.firstRow !== from.lastRow || from.firstColumn !== from.lastColumn) {
     throw new Fault("InvalidArgument", "one cell with a formula must be given");
   }
@@ -18,10 +19,15 @@ export function copyFormula(block: Block, from: Area): void {
       return moved(formula, below, column + area.firstColumn - from.firstColumn);
     }),
   );
-  writeBlock(block, down, (cell, text) => {
+  writeBlock(block, down, (cell, text, key) => {
     cell.formula = textOf(text);
+    cell.lost = undefined;
+    cell.busyUntil = source?.busyUntil ?? 0;
+    // Where nothing is calculated by itself a copy shows what its source shows until somebody asks.
+    if (book.temper.isManual) cell.value = source?.value ?? null;
+    else calculate(book, sheet, key, cell);
   });
-  block.book.written.push(`copy ${addressOf(block)}`);
+  book.written.push(`copy ${addressOf(block)}`);
 }
 
 /** Texts and quoted sheet names, which stay, or a reference with its parts. */

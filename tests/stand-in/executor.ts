@@ -39,7 +39,7 @@ const ACTION = { instantiate: 1, query: 2, method: 3, setProperty: 4, trace: 5 }
 const PATH = { global: 1, method: 3, property: 4, indexer: 5, reference: 6, nothing: 7 } as const;
 
 /** What went over the wire so far. */
-interface Tally {
+export interface Tally {
   syncs: number;
   actions: number;
   bytes: number;
@@ -100,8 +100,13 @@ export function executorOver(book: BookModel): Executor {
       tally.bytes += size;
       tally.largest = Math.max(tally.largest, size);
       tally.flags.push(flags);
+      book.now = began;
       const answer = limited(
         answered({ root, ...kept, tally, request, found: new Map() }, size, () => {
+          // Whoever waits for the end of an editing is not answered before it.
+          if (book.temper.isEditing) {
+            throw new Fault("InvalidOperationInCellEditMode", "a cell is being edited");
+          }
           executor.before(request);
         }),
         tally,

@@ -28,6 +28,9 @@ interface Message {
 /** The platform's numbers for an event of the workbook and for changed cells. */
 const EVENT = { category: 65_536, changed: 10, target: "Workbook" } as const;
 
+/** The platform's flag of a request that waits until no cell is edited. */
+const WAITS_FOR_EDITING = 64;
+
 /** Puts a workbook in memory behind the platform's own script of a page. */
 export function installStandIn(page: Page, book: BookModel): StandIn {
   const executor = executorOver(book);
@@ -38,9 +41,12 @@ export function installStandIn(page: Page, book: BookModel): StandIn {
       executeAsync: (_: unknown, flags: number, { Body }: { readonly Body: Request }) =>
         new Promise((resolve) => {
           // A real host answers later, never at once.
-          setTimeout(() => {
-            resolve(executor.answer(flags, Body));
-          });
+          const answer = (): void => {
+            const waits = book.temper.isEditing && (flags & WAITS_FOR_EDITING) !== 0;
+            if (waits) setTimeout(answer, 5);
+            else resolve(executor.answer(flags, Body));
+          };
+          setTimeout(answer);
         }),
     }),
     _resolveRequestUrlAndHeaderInfo: () => Promise.resolve(null),

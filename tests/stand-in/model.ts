@@ -6,6 +6,7 @@ import {
   type Sheet,
   type Snapshot,
 } from "../../src/book/workbook/snapshot.ts";
+import { type Temper, MILD } from "./temper.ts";
 import { Fault } from "./thing.ts";
 
 /** One cell; the look holds what is neither value nor number format. */
@@ -13,6 +14,10 @@ export interface Cell {
   value: CellValue;
   formula: string | null;
   format: string;
+  /** A call of ours that Excel no longer leads to the add-in, with what stands before it. */
+  lost?: string | undefined;
+  /** When what an add-in answers is there; until then the cell shows #BUSY!. */
+  busyUntil?: number;
 }
 
 /** A table; its filter hides rows when active. */
@@ -66,8 +71,10 @@ export interface NameModel {
 /** A workbook in memory that behaves as Excel's does, as far as the host uses it. */
 export interface BookModel {
   readonly date1904: boolean;
-  /** The user looks at another workbook: Excel on a Mac then refuses the names of sheets. */
-  isElsewhere: boolean;
+  /** How it behaves where Excel may behave in one way or another. */
+  readonly temper: Temper;
+  /** The time of the request that is worked off. */
+  now: number;
   sheets: SheetModel[];
   names: NameModel[];
   /** Null where a chart is selected, or cells here and there. */
@@ -88,10 +95,11 @@ export function freshId(book: BookModel): string {
 }
 
 /** The workbook a snapshot describes; the values of its formulas are known answers. */
-export function modelOf(snapshot: Snapshot): BookModel {
+export function modelOf(snapshot: Snapshot, temper: Partial<Temper> = {}): BookModel {
   const first = newSheet("{0}", "Sheet1");
   const book: BookModel = {
-    isElsewhere: false,
+    temper: { ...MILD, isFixed: snapshot.fixedSheets ?? false, ...temper },
+    now: 0,
     date1904: snapshot.dateSystem === 1904,
     sheets: [],
     names: snapshot.names

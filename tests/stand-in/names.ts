@@ -1,24 +1,25 @@
 import type { NameModel } from "./model.ts";
+import { asWritten, shownAnew } from "./rendering.ts";
 import { Fault, textOf, type Thing, thing } from "./thing.ts";
 
 /** Defined names of the workbook or of a sheet. */
-export function namesThing(holder: { names: NameModel[] }): Thing {
+export function namesThing(holder: { names: NameModel[] }, rendersAnew: boolean): Thing {
   const named = (key: unknown): NameModel | undefined => {
     const wanted = textOf(key).toLowerCase();
     return holder.names.find(({ name }) => name.toLowerCase() === wanted);
   };
   return thing({
     kind: "NamedItemCollection",
-    items: () => holder.names.map((name) => nameThing(holder, name)),
+    items: () => holder.names.map((name) => nameThing(holder, name, rendersAnew)),
     item: (key) => {
       const found = named(key);
       if (found === undefined) throw new Fault("ItemNotFound", `no name ${textOf(key)}`);
-      return nameThing(holder, found);
+      return nameThing(holder, found, rendersAnew);
     },
     call: {
       getItemOrNullObject: (key) => {
         const found = named(key);
-        return found === undefined ? null : nameThing(holder, found);
+        return found === undefined ? null : nameThing(holder, found, rendersAnew);
       },
       add: (name, reference) => {
         if (named(name) !== undefined) {
@@ -29,7 +30,7 @@ export function namesThing(holder: { names: NameModel[] }): Thing {
           throw new Fault("InvalidArgument", `${made.name} is no name`);
         }
         holder.names.push(made);
-        return nameThing(holder, made);
+        return nameThing(holder, made, rendersAnew);
       },
     },
   });
@@ -37,17 +38,17 @@ export function namesThing(holder: { names: NameModel[] }): Thing {
 
 function formulaOf(given: unknown): string {
   const formula = textOf(given);
-  if (formula.startsWith("=")) return formula;
+  if (formula.startsWith("=")) return asWritten(formula);
   throw new Fault("InvalidArgument", "a name's formula must begin with =");
 }
 
-function nameThing(holder: { names: NameModel[] }, name: NameModel): Thing {
+function nameThing(holder: { names: NameModel[] }, name: NameModel, rendersAnew: boolean): Thing {
   return thing({
     kind: "NamedItem",
     id: name.name,
     get: {
       name: () => name.name,
-      formula: () => name.formula,
+      formula: () => (rendersAnew ? shownAnew(name.formula) : name.formula),
       type: () => (name.formula.includes("#REF!") ? "Error" : "Range"),
       visible: () => true,
     },

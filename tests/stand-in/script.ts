@@ -8,7 +8,7 @@ const SCRIPT = resolve("node_modules/@microsoft/office-js/dist/excel-win32-16.01
 const nothing = (): void => undefined;
 
 /** As much of a page as the platform's script asks for while it loads. */
-function bareWindow(): Record<string, unknown> {
+export function bareWindow(): Record<string, unknown> {
   const location = { href: "https://pane.example/", search: "", hash: "", protocol: "https:" };
   const storage = { getItem: () => null, setItem: nothing, removeItem: nothing };
   const document = {

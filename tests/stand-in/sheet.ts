@@ -1,4 +1,4 @@
-import { areaAt, areaFrom, type Block, usedArea } from "./block.ts";
+import { areaAt, areaFrom, type Block, calculate, usedArea } from "./block.ts";
 import { chartsThing } from "./charts.ts";
 import { type BookModel, mayChange, newSheet, freshId, type SheetModel, sheetAt } from "./model.ts";
 import { namesThing } from "./names.ts";
@@ -19,8 +19,9 @@ function sheetThing(book: BookModel, sheet: SheetModel): Thing {
       tables: () => tablesThing(book, sheet),
       charts: () => chartsThing(book, sheet),
       names: () => {
-        if (book.isElsewhere) throw new Fault("InvalidSelection", "another workbook is looked at");
-        return namesThing(sheet);
+        if (book.temper.isElsewhere)
+          throw new Fault("InvalidSelection", "another workbook is looked at");
+        return namesThing(sheet, book.temper.rendersAnew);
       },
       autoFilter: () => filterThing(book, sheet),
       protection: () =>
@@ -40,13 +41,21 @@ function sheetThing(book: BookModel, sheet: SheetModel): Thing {
         const area = usedArea(sheet, valuesOnly === true);
         return area === null ? null : range(area);
       },
+      calculate: () => {
+        for (const [key, cell] of sheet.cells) calculate(book, sheet, key, cell);
+        book.written.push(`calculate ${sheet.name}`);
+      },
       activate: () => {
+        if (sheet.visibility !== "visible") {
+          throw new Fault("InvalidOperation", `${sheet.name} is hidden`);
+        }
         book.selection = {
           sheet,
           area: { firstRow: 0, firstColumn: 0, lastRow: 0, lastColumn: 0 },
         };
       },
       delete: () => {
+        refuseFixed(book);
         if (book.sheets.filter(({ visibility }) => visibility === "visible").length < 2) {
           throw new Fault("InvalidOperation", "a workbook keeps at least one visible sheet");
         }
@@ -71,7 +80,12 @@ export function sheetsThing(book: BookModel): Thing {
   });
 }
 
+function refuseFixed({ temper }: BookModel): void {
+  if (temper.isFixed) throw new Fault("AccessDenied", "the structure is protected");
+}
+
 function addSheet(book: BookModel, name: string): SheetModel {
+  refuseFixed(book);
   if (name === "" || name.length > 31 || /[\\/?*[\]:]|^'|'$/.test(name)) {
     throw new Fault("InvalidArgument", `a sheet cannot be named ${name}`);
   }

@@ -1,5 +1,6 @@
 import { civilDay, toSerial } from "../../src/core/day.ts";
 import type { BookModel } from "./model.ts";
+import { calculate } from "./block.ts";
 import { namesThing } from "./names.ts";
 import { rangeThing } from "./range.ts";
 import { sheetsThing } from "./sheet.ts";
@@ -12,14 +13,22 @@ export function workbookThing(book: BookModel): Thing {
     kind: "Workbook",
     get: {
       worksheets: () => sheetsThing(book),
-      names: () => namesThing(book),
+      names: () => namesThing(book, book.temper.rendersAnew),
       tables: () => allTablesThing(book),
       functions: () => functionsThing(book),
+      protection: () =>
+        thing({ kind: "WorkbookProtection", get: { protected: () => book.temper.isFixed } }),
       application: () =>
         thing({
           kind: "Application",
+          get: { calculationMode: () => (book.temper.isManual ? "Manual" : "Automatic") },
           call: {
-            calculate: (how) => void book.written.push(`calculate ${textOf(how)}`),
+            calculate: (how) => {
+              for (const sheet of book.sheets) {
+                for (const [key, cell] of sheet.cells) calculate(book, sheet, key, cell);
+              }
+              book.written.push(`calculate ${textOf(how)}`);
+            },
             suspendApiCalculationUntilNextSync: () => undefined,
           },
         }),

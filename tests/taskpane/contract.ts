@@ -17,7 +17,9 @@ import { offPaper, onPaper } from "../../taskpane/paper.ts";
 import { knowAnswers } from "../stand-in/answers.ts";
 import { quietBench } from "./sheets.ts";
 import { type BookModel, modelOf } from "../stand-in/model.ts";
+import { asWritten } from "../stand-in/rendering.ts";
 import { standInFor } from "../stand-in/script.ts";
+import { HOSTILE, type Temper } from "../stand-in/temper.ts";
 
 /** A host as the contract sees it: it takes plans, and shows what it holds. */
 export interface Trial {
@@ -69,16 +71,20 @@ export function paperTrial(book: Snapshot): Trial {
   };
 }
 
-/** Excel as a host, over a workbook in memory. */
-export function excelTrial(book: Snapshot): Trial & { readonly model: BookModel } {
-  const model = modelOf(book);
+/** Excel as a host, over a workbook in memory. What it renders anew is told as it was written, to compare. */
+export function excelTrial(
+  book: Snapshot,
+  temper: Partial<Temper> = {},
+): Trial & { readonly model: BookModel; readonly shown: () => Promise<Snapshot> } {
+  const model = modelOf(book, temper);
   const host = (): ReturnType<typeof excelHost> => {
     standInFor(model);
     return excelHost({ locale: "en", live: true, groupsUndo: false });
   };
   return {
     model,
-    snapshot: () => host().snapshot(),
+    shown: () => host().snapshot(),
+    snapshot: async () => unrendered(await host().snapshot()),
     apply(plan) {
       knowAnswers(model, plan);
       return host().apply(plan);
@@ -89,6 +95,17 @@ export function excelTrial(book: Snapshot): Trial & { readonly model: BookModel 
       const cell = { value: text, formula: null, format: "General" };
       sheet?.cells.set(cellKey(row, column), cell);
     },
+  };
+}
+
+function unrendered(book: Snapshot): Snapshot {
+  return {
+    ...book,
+    sheets: book.sheets.map((sheet) => ({
+      ...sheet,
+      formulas: new Map([...sheet.formulas].map(([key, text]) => [key, asWritten(text)])),
+    })),
+    names: book.names.map((name) => ({ ...name, refersTo: asWritten(name.refersTo) })),
   };
 }
 
@@ -104,6 +121,25 @@ export async function workbenchTrial(bytes: Uint8Array): Promise<Trial> {
       grid.type(sheet, cell, { value: text });
     },
   };
+}
+
+/** Every host, each over the bytes of a workbook file. */
+export const HOSTS: readonly {
+  readonly name: string;
+  readonly begin: (bytes: Uint8Array) => Promise<Trial>;
+}[] = [
+  { name: "a file", begin: (bytes) => Promise.resolve(fileTrial(bytes)) },
+  { name: "paper", begin: (bytes) => Promise.resolve(paperTrial(snapshotOf(bytes))) },
+  { name: "Excel", begin: (bytes) => Promise.resolve(excelTrial(snapshotOf(bytes))) },
+  {
+    name: "a hostile Excel",
+    begin: (bytes) => Promise.resolve(excelTrial(snapshotOf(bytes), HOSTILE)),
+  },
+  { name: "the workbench", begin: workbenchTrial },
+];
+
+function snapshotOf(bytes: Uint8Array): Snapshot {
+  return openWorkbook(bytes).snapshot;
 }
 
 /** Where two workbooks differ: cells with values, formulas and formats, tables, names, sheets. */

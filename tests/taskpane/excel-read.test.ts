@@ -160,7 +160,7 @@ describe("reading Excel", () => {
       { name: "Here", sheet: "Notes", refersTo: "Notes!$A$2" },
     ];
     const { host, model } = deskOf({ ...bookOf(paperSheet("Notes", [["Note"]])), names });
-    model.isElsewhere = true;
+    model.temper.isElsewhere = true;
     expect((await host.snapshot()).names).toEqual(names.slice(0, 1));
   });
 

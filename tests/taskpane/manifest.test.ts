@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { NAMESPACE } from "../../functions/define.ts";
+import { VERSION } from "../../taskpane/version.ts";
 
 const root = new URL("../../", import.meta.url);
 const manifest = readFileSync(new URL("manifest.xml", root), "utf8");
@@ -75,11 +76,12 @@ describe("the manifest", () => {
     expect(resources.get(resid)?.value).toBe(NAMESPACE);
     expect(NAMESPACE).toMatch(/^[A-Za-z][A-Za-z0-9._]{0,31}$/);
   });
-  it("has a version of four numbers that package.json shares, and a well-formed id", () => {
+  it("has a version of four numbers that package.json and the pane share, and a well-formed id", () => {
     const { version } = JSON.parse(readFileSync(new URL("package.json", root), "utf8")) as {
       readonly version: string;
     };
     expect(all(/<Version>([^<]+)</g)).toEqual([`${version}.0`]);
+    expect(VERSION).toBe(version);
     expect(all(/<Id>([^<]+)</g)[0]).toMatch(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/);
   });
 });

@@ -35,6 +35,7 @@ export function* readingSteps(
       ...babyUses(reading),
       ...counted.problems,
       ...priceOffers(snapshot, reading),
+      ...oldValues(snapshot),
       ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
     ]),
   };
@@ -62,6 +63,17 @@ function countsAre(
     ]),
   );
   return { babies: speaking.length > 0, problems };
+}
+
+/** Where nothing is calculated by itself, what a formula shows may be that of other inputs. */
+function oldValues({ calculation, sheets }: Snapshot): Problem[] {
+  const holder = sheets.find(({ formulas }) => formulas.size > 0);
+  if (calculation !== "manual" || holder === undefined) return [];
+  const problem = told("manual calculation", holder.name, "fault", [
+    "This workbook calculates its formulas only when asked, so what they show may be old.",
+    "Calculate it (F9), or set it to calculate by itself; then read it again.",
+  ]);
+  return [problem];
 }
 
 function babyUses(reading: Reading): Problem[] {

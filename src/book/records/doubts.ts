@@ -9,13 +9,13 @@ type Told = Pick<Reading, "ours" | "problems">;
 
 /**
  * What a job says first, before its figures: which cells of our sheets cannot be trusted, so that careful
- * values stand in for them, and which sheets of devices are in none of the figures. Nothing where all is as
- * it must be.
+ * values stand in for them, which sheets of devices are in none of the figures, and that formulas are
+ * calculated only when asked. Nothing where all is as it must be.
  */
 export function doubtsSay({ ours, problems }: Told): string[] {
   return [
     ...cellsSay(ours.doubts),
-    ...notRead(problems).map(({ cause, fix }) => `${cause} ${fix}`),
+    ...beforeAll(problems).map(({ cause, fix }) => `${cause} ${fix}`),
   ];
 }
 
@@ -23,14 +23,16 @@ export function doubtsSay({ ours, problems }: Told): string[] {
 export function doubtTexts({ ours, problems }: Told): string[] {
   return [
     ...ours.doubts.map(cellText),
-    ...notRead(problems).map(({ sheet, kind }) => `${sheet} (${kind})`),
+    ...beforeAll(problems).map(({ sheet, kind }) => `${sheet} (${kind})`),
   ];
 }
 
-/** Sheets that may hold devices and are in no figure. */
-function notRead(problems: readonly Problem[]): Problem[] {
-  return problems.filter(({ kind }) => kind === "register not read");
+/** What touches every figure: sheets that may hold devices and are in none, and values that may be old. */
+function beforeAll(problems: readonly Problem[]): Problem[] {
+  return problems.filter(({ kind }) => BEFORE_ALL.includes(kind));
 }
+
+const BEFORE_ALL: readonly Problem["kind"][] = ["register not read", "manual calculation"];
 
 function cellsSay(doubts: readonly Problem[]): string[] {
   if (doubts.length === 0) return [];

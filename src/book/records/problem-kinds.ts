@@ -66,6 +66,7 @@ type OfSheets =
   | "hidden columns"
   | "hidden rows"
   | "limits missing or crossed"
+  | "manual calculation"
   | "no column"
   | "number in text"
   | "overwritten formula"

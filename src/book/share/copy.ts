@@ -19,7 +19,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
-import { callsUs } from "./calls.ts";
+import { callsUs } from "../workbook/calls.ts";
 
 /** How a copy is wanted. */
 export interface CopyRequest {

@@ -1,4 +1,5 @@
-import type { Expectation, Plan } from "./plan.ts";
+import type { AddName, Expectation, Plan } from "./plan.ts";
+import { sameFormula } from "./same-formula.ts";
 import {
   type Area,
   areaText,
@@ -46,12 +47,7 @@ export function* refusalSteps(snapshot: Snapshot, plan: Plan): Steps<string[]> {
         reasons.push(`a sheet named ${edit.sheet} is already there`);
       added.add(edit.sheet.toLowerCase());
     } else if (edit.kind === "addName") {
-      const taken = snapshot.names.find(
-        (name) => name.sheet === null && name.name.toLowerCase() === edit.name.toLowerCase(),
-      );
-      if (taken && taken.refersTo !== edit.refersTo && !taken.refersTo.includes("#REF!")) {
-        reasons.push(`the name ${edit.name} already refers to ${taken.refersTo}`);
-      }
+      reasons.push(...nameTaken(snapshot, edit));
     } else {
       const sheet = sheetNamed(snapshot, edit.sheet);
       if (sheet && "expects" in edit) reasons.push(...broken(sheet, edit.expects, checked));
@@ -63,6 +59,16 @@ export function* refusalSteps(snapshot: Snapshot, plan: Plan): Steps<string[]> {
     }
   }
   return [...new Set(reasons)];
+}
+
+/** A name that refers to something else already; one that leads nowhere is free. */
+function nameTaken({ names }: Snapshot, { name, refersTo }: AddName): string[] {
+  const there = names.find(
+    (one) => one.sheet === null && one.name.toLowerCase() === name.toLowerCase(),
+  );
+  if (there === undefined || there.refersTo.includes("#REF!")) return [];
+  if (sameFormula(there.refersTo, refersTo)) return [];
+  return [`the name ${name} already refers to ${there.refersTo}`];
 }
 
 function broken(sheet: Sheet, expects: Expectation, checked: Set<Expectation["key"]>): string[] {

@@ -1,4 +1,5 @@
 import type { ColumnCells, Edit, Plan } from "./plan.ts";
+import { sameFormula } from "./same-formula.ts";
 import {
   type Area,
   cellKey,
@@ -93,7 +94,7 @@ export function* receiptSteps(snapshot: Snapshot, plan: Plan): Steps<Receipt> {
     made,
     names: named.flatMap(({ edit, there }) => (there === undefined ? [edit.name] : [])),
     renamed: named.flatMap(({ edit, there }) =>
-      there === undefined || there.refersTo === edit.refersTo
+      there === undefined || sameFormula(there.refersTo, edit.refersTo)
         ? []
         : [{ name: there.name, refersTo: there.refersTo }],
     ),

@@ -49,6 +49,8 @@ export interface Sheet {
   readonly merges: readonly Area[];
   readonly filter: Filter | null;
   readonly tables: readonly Table[];
+  /** Formulas that call us but that the program no longer leads to the add-in, by cellKey; absent where there are none. */
+  readonly lost?: ReadonlySet<number>;
 }
 
 /** A defined name; sheet is null when it belongs to the whole book. */
@@ -67,6 +69,8 @@ export interface Snapshot {
   readonly names: readonly DefinedName[];
   /** Somebody protected the structure: no sheet may be added. */
   readonly fixedSheets?: boolean;
+  /** Absent where formulas are calculated by themselves. */
+  readonly calculation?: "manual";
 }
 
 const MOST_COLUMNS = 16384;

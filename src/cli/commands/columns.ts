@@ -1,6 +1,7 @@
 import { z } from "zod";
 import type { Mode } from "../../book/columns/our-column.ts";
 import { columnsPlan, writeBar } from "../../book/columns/columns-plan.ts";
+import { liveLoadSays } from "../../book/columns/live-load.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import type { Plan } from "../../book/workbook/plan.ts";
 import type { Request } from "../arguments.ts";
@@ -63,6 +64,8 @@ function addColumns(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
   progress.step("planning");
   const plan = planFor(book, given.as, request, io);
   if (!request.json) io.err(linesText(matchLines(book.reading)));
+  const slow = given.as === "live" ? liveLoadSays(book.reading) : null;
+  if (slow !== null) io.err(linesText([slow]));
   const done = request.dryRun
     ? describePlan(plan)
     : writePlan(book, plan, { target, request, progress, io });

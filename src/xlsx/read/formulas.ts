@@ -1,3 +1,4 @@
+import { ourCallsShown } from "../../book/workbook/calls.ts";
 import { columnLetters, columnOf } from "../../book/workbook/snapshot.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { cellText } from "../xml/escape.ts";
@@ -31,11 +32,7 @@ const FUTURE = new Set(
 const SHEET_FUTURE = new Set(["FILTER", "SORT"]);
 
 const STORED = new RegExp(String.raw`${LITERAL}|(?<![\w.\\])[A-Za-z_][\w.]*(?=\()`, "g");
-const SHOWN = new RegExp(
-  String.raw`${LITERAL.replace("|\\[", "|(?!\\[\\d+\\]!_xldudf_spare_)\\[")}` +
-    String.raw`|(?:\[\d+\]!)?(?<![\w.])_xldudf_spare_(\w+)(?=\()|(?<![\w.])_xl(?:fn\.(?:_xlws\.)?|pm\.|ws\.)`,
-  "gi",
-);
+const SHOWN = new RegExp(String.raw`${LITERAL}|(?<![\w.])_xl(?:fn\.(?:_xlws\.)?|pm\.|ws\.)`, "gi");
 const OURS = "SPARE.";
 
 /** A formula as the file must hold it: newer functions with their prefix, our own in the form that binds to the add-in. */
@@ -57,10 +54,7 @@ export function storedFormula(text: string): string {
 /** A formula of the file as people read it. */
 export function shownFormula(text: string): string {
   if (!/_xl/i.test(text)) return text;
-  return text.replace(SHOWN, (found, ours: string | undefined) => {
-    if (ours !== undefined) return `${OURS}${ours.toUpperCase()}`;
-    return found.startsWith("_") ? "" : found;
-  });
+  return ourCallsShown(text).replace(SHOWN, (found) => (found.startsWith("_") ? "" : found));
 }
 
 /** A formula for many rows, cut where the row's number goes: as it reads, and escaped for the file. */

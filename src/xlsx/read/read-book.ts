@@ -53,6 +53,7 @@ interface BookText {
   readonly space: string;
   readonly dateSystem: DateSystem;
   readonly fixedSheets: boolean;
+  readonly isManual: boolean;
   readonly entries: readonly SheetEntry[];
   readonly names: readonly {
     readonly name: string;
@@ -96,7 +97,7 @@ export function readBook(file: Package, limits: Limits, sheetless = false): Book
   }
   const snapshot = {
     dateSystem: book.dateSystem,
-    ...(book.fixedSheets ? { fixedSheets: true } : {}),
+    ...ruledIn(book),
     formats: formats.codes,
     sheets: sheets.map(({ sheet }) => sheet),
     names: shownNames(book),
@@ -117,6 +118,17 @@ export function readBook(file: Package, limits: Limits, sheetless = false): Book
   };
 }
 
+/** What is laid down for the whole workbook, where it is not as usual. */
+function ruledIn({
+  fixedSheets,
+  isManual,
+}: BookText): Pick<Snapshot, "fixedSheets" | "calculation"> {
+  return {
+    ...(fixedSheets ? { fixedSheets } : {}),
+    ...(isManual ? { calculation: "manual" } : {}),
+  };
+}
+
 function readBookText(text: string, path: string): BookText {
   const xml = readXml(text, path);
   openRoot(xml, "workbook");
@@ -124,11 +136,13 @@ function readBookText(text: string, path: string): BookText {
   const space = attribute(xml, prefix ? `xmlns:${prefix}` : "xmlns") ?? "";
   let dateSystem: DateSystem = 1900;
   let fixedSheets = false;
+  let isManual = false;
   const entries: SheetEntry[] = [];
   const names: { name: string; sheet: number | null; refersTo: string }[] = [];
   eachChild(xml, () => {
     if (xml.name === "workbookPr" && isOn(xml, "date1904")) dateSystem = 1904;
     else if (xml.name === "workbookProtection") fixedSheets = isOn(xml, "lockStructure");
+    else if (xml.name === "calcPr") isManual = attribute(xml, "calcMode") === "manual";
     else if (xml.name === "sheets") {
       eachChild(xml, () => {
         const state = attribute(xml, "state");
@@ -143,7 +157,7 @@ function readBookText(text: string, path: string): BookText {
       });
     }
   });
-  return { space, dateSystem, fixedSheets, entries, names };
+  return { space, dateSystem, fixedSheets, isManual, entries, names };
 }
 
 /** Names people can see: what a program keeps for itself (print titles, filters) is left out. */

@@ -1,3 +1,4 @@
+import { sameFormula } from "../../book/workbook/same-formula.ts";
 import { type Change, relationAttribute } from "./change.ts";
 import { draftText, setPart, splicePart } from "../package/draft.ts";
 import { WorkbookError } from "../file/errors.ts";
@@ -67,7 +68,7 @@ export function defineName(change: Change, entry: NewName): void {
   const same = places.find((place) => isSame(text, place, entry));
   if (same) {
     const old = plain(text.slice(same.openEnd, same.closeStart));
-    if (shownFormula(old) === shownFormula(refersTo)) return;
+    if (sameFormula(shownFormula(old), shownFormula(refersTo))) return;
     // What else is said of the name stays, such as that it is hidden.
     const splice = same.empty
       ? { start: same.start, end: same.end, xml }

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { strToU8, unzipSync, zipSync } from "fflate";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Edit } from "../../../src/book/workbook/plan.ts";
-import { callsUs } from "../../../src/book/share/calls.ts";
+import { callsUs } from "../../../src/book/workbook/calls.ts";
 import { valueAt } from "../../../src/book/workbook/snapshot.ts";
 import { ADD_IN } from "../../../src/cli/share.ts";
 import { applyPlan, openWorkbook, withoutPanes } from "../../../src/xlsx/index.ts";
