@@ -1,8 +1,8 @@
 import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { BeginSection } from "./begin.tsx";
-import { CopyText } from "./copy-text.tsx";
 import type { Desk } from "./desk.ts";
+import { FaultReport } from "./fault-report.tsx";
 import { Button, Tick } from "./form.tsx";
 import { FunctionsSection } from "./functions.tsx";
 import { fetchLater, later } from "./later.tsx";
@@ -139,26 +139,6 @@ function Page({
       <h2>{TITLES[section]}</h2>
       <Section key={section} {...{ state, book, desk, show }} />
     </>
-  );
-}
-
-/** What may help whoever is asked about a fault; also where no workbook can be read. */
-function FaultReport({ desk }: { readonly desk: Desk }): JSX.Element | null {
-  const [text, setText] = useState("");
-  const report = desk.host()?.report;
-  if (report === undefined) return null;
-  const { title, text: about, label } = WORDS.report;
-  return (
-    <details
-      onToggle={(event) => {
-        // As it stands when somebody looks.
-        if (event.currentTarget.open) setText(report());
-      }}
-    >
-      <summary>{title}</summary>
-      <p>{about}</p>
-      {text !== "" && <CopyText label={label} text={text} rows={10} />}
-    </details>
   );
 }
 
