@@ -9,7 +9,7 @@ import { on, type Typed } from "./scene.ts";
 /** Workbooks by the habits of people who never heard of us; every one holds the same true programme. */
 
 /** The day they are judged on: that of the command line in tests. */
-export const KINDS_DATE = day("2026-07-06");
+const KINDS_DATE = day("2026-07-06");
 
 /** A device of the programme with the days its parts were last replaced. */
 interface Kept {

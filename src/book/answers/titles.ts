@@ -62,7 +62,9 @@ export function ownTitles(parts: readonly Part[]): (heading: string) => boolean 
     loggedTitle(part),
     countedFromTitle(part),
   ]);
-  const own = new Set([USES_TITLE, COUNTED_TITLE, JUDGED_TITLE, ...titles].map((title) => title.toLowerCase()));
+  const own = new Set(
+    [USES_TITLE, COUNTED_TITLE, JUDGED_TITLE, ...titles].map((title) => title.toLowerCase()),
+  );
   return (heading) => {
     const title = heading.toLowerCase();
     return own.has(title) || own.has(ofWhole(title));

@@ -148,7 +148,7 @@ const DAY_FIRST = /(?<!\p{L})([djgt])\1?\s*[-/. ]\s*mm?\s*[-/. ]\s*([yajr])\2{1,
 const MONTH_FIRST = /(?<!\p{L})mm?\s*[-/. ]\s*([djgt])\1?\s*[-/. ]\s*([yajr])\2{1,3}(?!\p{L})/iu;
 
 /** The order of day and month that a heading states, as in "Replaced (dd/mm/yyyy)". */
-export function orderIn(heading: string): DayOrder | null {
+function orderIn(heading: string): DayOrder | null {
   if (DAY_FIRST.test(heading)) return "dmy";
   return MONTH_FIRST.test(heading) ? "mdy" : null;
 }

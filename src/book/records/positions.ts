@@ -85,7 +85,7 @@ export function lastColumns(register: Matches, part: Part): readonly ColumnMatch
 }
 
 /** The positions of which a register has columns, and what is missing beside one that stands alone. */
-export function positionsIn(register: Matches, part: Part): readonly string[] {
+function positionsIn(register: Matches, part: Part): readonly string[] {
   const names = allLastColumns(register, part).flatMap(({ field }) => {
     const name = isPosition(field) ? field.slice(fieldOfPart(field).length + 1) : WHOLE;
     return name === WHOLE ? [] : [name];

@@ -32,7 +32,7 @@ export interface Part {
 }
 
 /** The positions of a part, each with an interval of its own. */
-export interface Positions {
+interface Positions {
   readonly names: readonly string[];
   /** Units that a replacement of one of them takes. */
   readonly units: number;

@@ -199,7 +199,9 @@ describe("a workbook with positions", () => {
     const sheet = sheetNamed(snapshot, "Kit");
     const headings = sheet?.values[0] ?? [];
     const at = headings.indexOf("Ear cushion: earliest date");
-    expect([...(sheet?.formulas.values() ?? [])]).toContain('IF(OR(ISLOGICAL($C2),ISLOGICAL($D2)),"",IF(COUNT($C2,$D2)=2,MIN($C2,$D2),""))');
+    expect([...(sheet?.formulas.values() ?? [])]).toContain(
+      'IF(OR(ISLOGICAL($C2),ISLOGICAL($D2)),"",IF(COUNT($C2,$D2)=2,MIN($C2,$D2),""))',
+    );
     expect([1, 2, 3].map((row) => (sheet === null ? null : valueAt(sheet, row, at)))).toEqual([
       day("2025-05-04"),
       day("2025-05-04"),
