@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { afterEach, describe, expect, it, vi } from "vitest";
+import { onPaper } from "../../src/book/sheets/paper.ts";
 import type { ChartSeries, Edit } from "../../src/book/workbook/plan.ts";
 import { cellKey, sheetNamed, valueAt } from "../../src/book/workbook/snapshot.ts";
 import { putOf } from "../../taskpane/excel/cells.ts";
@@ -326,15 +327,7 @@ describe("a step in Excel", () => {
       const paths = Object.values(ObjectPaths);
       if (paths.some(({ Name }) => Name === "PageLayout")) throw new Fault("GeneralException", "");
     };
-    const print = {
-      kind: "printSetup",
-      titleColumns: 0,
-      orientation: "landscape",
-      pagesWide: 1,
-      sheet: "Notes",
-      titleRows: null,
-      footer: "&L&A",
-    } as const;
+    const print = onPaper("Notes", 150, { titleRows: null, footer: "&L&A" });
     await host.apply(planOf(...WRITES.edits, print));
     const sheet = sheetNamed(await host.snapshot(), "Notes");
     expect(sheet && valueAt(sheet, 1, 0)).toBe("x");
