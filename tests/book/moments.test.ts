@@ -68,7 +68,7 @@ describe("the moments of a year", () => {
     const notes = { column: edge, rows: [HEADINGS, 7], values: ["My notes", "ask the engineer"] };
     const book = changed(CLEAN, "notes.xlsx", [fill("Equipment", notes)]);
     const shown = await sparespan("columns", book, "-n", ...DAY);
-    expect(shown.out).toMatch(/14 columns for 35 rows, Equipment!N3:AA38/);
+    expect(shown.out).toMatch(/15 columns for 35 rows, Equipment!N3:AB38/);
     await sparespan("columns", book, "-o", at("noted.xlsx"), ...DAY);
     const after = sheetAt(at("noted.xlsx"), "Equipment");
     expect([valueAt(after, HEADINGS, edge), valueAt(after, 7, edge)]).toEqual(notes.values);

@@ -57,7 +57,7 @@ describe("sparespan", () => {
       const { code, out } = await sparespan("columns", CLEAN, "-o", path, "--as", mode, ...JULY);
       expect({ code, out }).toEqual({
         code: 0,
-        out: `${path}: 14 columns for 35 rows, Equipment!M3:Z38; sheet Read me\n`,
+        out: `${path}: 15 columns for 35 rows, Equipment!M3:AA38; sheet Read me\n`,
       });
       const { snapshot } = openWorkbook(readFileSync(path));
       const sheet = sheetNamed(snapshot, "Equipment");

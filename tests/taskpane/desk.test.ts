@@ -39,7 +39,7 @@ describe("the desk of the pane", () => {
     const { host, desk } = await opened();
     await desk.propose("columns", columnsRequest("portable", REPORT_DATE));
     const { proposal } = desk.state();
-    expect(proposal?.lines[0]).toMatch(/^14 columns for 35 rows, Equipment!/);
+    expect(proposal?.lines[0]).toMatch(/^15 columns for 35 rows, Equipment!/);
     expect(host.book()).toBe(DEMO);
     if (proposal === null) throw new Error("nothing was proposed");
     expect(await desk.apply(proposal)).toBe(true);
