@@ -6,7 +6,7 @@ import { join, relative, sep } from "node:path";
 const EXCEL_SCRIPT = "https://appsforoffice.microsoft.com";
 
 /** The policy of every page: nothing runs and nothing is loaded that is not ours or Excel's script. */
-export const POLICY = `default-src 'self'; script-src 'self' ${EXCEL_SCRIPT}`;
+const POLICY = `default-src 'self'; script-src 'self' ${EXCEL_SCRIPT}`;
 
 /** Excel on the web asks for this one from an address of its own. */
 export const DESCRIPTION = "functions.json";

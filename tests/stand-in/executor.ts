@@ -39,7 +39,7 @@ const ACTION = { instantiate: 1, query: 2, method: 3, setProperty: 4, trace: 5 }
 const PATH = { global: 1, method: 3, property: 4, indexer: 5, reference: 6, nothing: 7 } as const;
 
 /** What went over the wire so far. */
-export interface Tally {
+interface Tally {
   syncs: number;
   actions: number;
   bytes: number;
