@@ -13,7 +13,7 @@ import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
 import { type LastYear, lastYearOf, priceOfOne } from "./last-year.ts";
-import { contingency } from "./level.ts";
+import { costAt } from "./level.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
 
 /** What is asked of a budget. */
@@ -77,7 +77,7 @@ export function* budgetSteps(
       births: request.births,
     });
   const year = yield* yearWith(request.whatIf);
-  const places = placeBudgets(year, fiscal, request.pooled);
+  const { places, costs } = placeBudgets(year, fiscal, request.pooled);
   yield;
   const level = request.level ?? settings.budgetLevel;
   const freight = yield* freightSteps(year, fiscal, request.pooled);
@@ -87,7 +87,8 @@ export function* budgetSteps(
   const unpriced = [
     ...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name)),
   ];
-  const put = contingency(year, fiscal, { budgets: places, level });
+  // Enough where it is more than expected; a chance below one half may be less.
+  const put = roundMoney(Math.max(0, costAt(costs, level) - parts));
   return {
     year,
     fiscal,

@@ -1,10 +1,8 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { leadDemand, reorderPoint } from "../../core/stock.ts";
-import { rollBack, type WorkCalendar } from "../../core/workday.ts";
 import type { Part } from "../records/records.ts";
 import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
-import { calendarOf } from "../records/work-calendar.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
 import type { Need, PartYear } from "../year/need.ts";
@@ -105,9 +103,8 @@ function placeOf({ part, site, served, shelf, together }: Wanted, year: Year): O
   const { settings } = reading.ours;
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
-  const time = { horizon, calendar: calendarOf(reading.ours) };
   const due = units
-    .flatMap((unit) => dueDays(unit, time))
+    .flatMap((unit) => dueDays(unit, horizon))
     .sort((one, other) => one - other)
     .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
   const unplannedAMonth =
@@ -151,18 +148,11 @@ function unplannedRate(
   return (unplanned / Math.max(1, days)) * DAYS_PER_MONTH;
 }
 
-interface DueTime {
-  readonly horizon: Year["horizon"];
-  readonly calendar: WorkCalendar;
-}
-
 /** The days a unit is due if nothing happens before: as in the register, on the last working day. */
-function dueDays(unit: YearUnit, { horizon, calendar }: DueTime): Day[] {
-  const { reportDate } = horizon;
-  const end = addMonths(reportDate, horizon.months);
-  return scheduledDays(unit, reportDate, end)
-    .filter((date) => date <= (unit.until ?? end))
-    .map((date) => Math.max(reportDate, rollBack(date, calendar)) as Day);
+function dueDays(unit: YearUnit, { reportDate, months, calendar }: Year["horizon"]): Day[] {
+  const end = addMonths(reportDate, months);
+  const days = scheduledDays(unit, reportDate, end, calendar);
+  return days.filter((date) => date <= (unit.until ?? end));
 }
 
 function stockOf(shelf: readonly Shelved[]): PlaceStock {

@@ -1,10 +1,19 @@
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
-import { needAhead, needDistributions, type Wear } from "../../core/need.ts";
-import { type Distribution, centralLimits, sumOf } from "../../core/distribution.ts";
+import { needsAhead, type Wear } from "../../core/need.ts";
+import type { OpenUnit } from "../../core/open-fleet.ts";
+import {
+  type AskedFollowing,
+  type Following,
+  openDistributions,
+  openFollowing,
+} from "../../core/open-need.ts";
+import { type Distribution, centralLimits } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
 import type { LookAhead } from "../../core/schedule.ts";
+import type { WorkCalendar } from "../../core/workday.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
+import { openUnit, type UseSpread } from "./open.ts";
 import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
@@ -44,10 +53,14 @@ export interface Horizon {
   readonly months: number;
   /** Chance that a number lies within its limits. */
   readonly level: number;
+  /** How uncertain the usage is by which intervals go. */
+  readonly spread: UseSpread;
+  /** What falls due on a day off is done on the last working day before. */
+  readonly calendar: WorkCalendar;
 }
 
 /** First days of the months looked at. */
-export function monthsAhead({ reportDate, months }: Horizon): Day[] {
+export function monthsAhead({ reportDate, months }: Pick<Horizon, "reportDate" | "months">): Day[] {
   return Array.from({ length: months }, (_, at) => addMonths(monthStart(reportDate), at));
 }
 
@@ -95,23 +108,20 @@ function limited(need: Need, limits: Limits | undefined): LimitedNeed {
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
 }
 
-function aheadOf({ reportDate, months }: Horizon): LookAhead {
+function aheadOf({ reportDate, months, calendar }: Horizon): LookAhead {
   // The last month of the core's time ahead is there in part only; it is left out.
-  return { from: reportDate, horizon: months };
+  return { from: reportDate, horizon: months, calendar };
 }
 
-/** What each unit needs, calculated once for all that are alike. */
-function unitNeedsOf(
-  units: readonly YearUnit[],
-  wear: Wear,
-  horizon: Horizon,
-): (readonly Need[])[] {
-  const known = new Map<string, readonly Need[]>();
-  return units.map((unit) => {
-    const key = `${unit.lastDone} ${unit.months} ${unit.then} ${unit.until ?? ""}`;
-    const need = known.get(key) ?? unitNeed(unit, wear, horizon);
-    known.set(key, need);
-    return need;
+/** What each unit needs; nothing after the month in which it leaves. */
+function unitNeedsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Need[][] {
+  return needsAhead(units, aheadOf(horizon), wear).map((need, at) => {
+    const until = units[at]?.until ?? null;
+    return need
+      .slice(0, horizon.months)
+      .map(({ month, scheduled, unplanned }) =>
+        until !== null && month > until ? NONE : { scheduled, unplanned },
+      );
   });
 }
 
@@ -136,15 +146,6 @@ function siteNeeds(
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-function unitNeed(unit: YearUnit, wear: Wear, horizon: Horizon): Need[] {
-  const { until } = unit;
-  return needAhead([unit], aheadOf(horizon), wear)
-    .slice(0, horizon.months)
-    .map(({ month, scheduled, unplanned }) =>
-      until !== null && month > until ? NONE : { scheduled, unplanned },
-    );
-}
-
 /** Limits of each month, then of all together. Units that leave count until their last month. */
 function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Limits[] {
   const last = horizon.months - 1;
@@ -152,37 +153,31 @@ function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Lim
     ...Array.from({ length: horizon.months }, (_, at): [number, number] => [at, at]),
     [0, last],
   ];
-  const groups = new Map<number, YearUnit[]>();
-  const months = monthsAhead(horizon);
-  for (const unit of units) {
-    const { until } = unit;
-    const left = until === null ? -1 : months.findIndex((month) => month > until);
-    const stays = left < 0 ? last : left - 1;
-    const members = groups.get(stays);
-    if (members === undefined) groups.set(stays, [unit]);
-    else members.push(unit);
-  }
-  const sums = spans.map((): Distribution[] => []);
-  for (const [stays, members] of groups) {
-    const cut = spans.map(([first, end]): [number, number] => [first, Math.min(end, stays)]);
-    const open = cut.filter(([first, end]) => first <= end);
-    const counts = needDistributions(members, aheadOf(horizon), wear, open);
-    let next = 0;
-    cut.forEach(([first, end], at) => {
-      const found = first <= end ? counts[next++] : undefined;
-      if (found !== undefined) sums[at]?.push(found);
-    });
-  }
-  return sums.map((parts) => centralLimits(sumOf(parts), horizon.level));
+  return openCounts(units, wear, horizon, spans).map((counts) =>
+    centralLimits(counts, horizon.level),
+  );
 }
 
-/** Chances of each number of replacements over some of the months, such as a quarter's. */
-export function spanDistribution(
+function openCounts(
+  units: readonly YearUnit[],
+  wear: Wear,
+  horizon: Horizon,
+  spans: readonly (readonly [number, number])[],
+): Distribution[] {
+  return openDistributions(openUnits(units, horizon), aheadOf(horizon), wear, { spans });
+}
+
+function openUnits(units: readonly YearUnit[], horizon: Horizon): OpenUnit[] {
+  const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon) };
+  return units.map((unit) => openUnit(unit, horizon.spread, looked));
+}
+
+/** What follows from a part's replacements, such as the packs of its places. */
+export function followingOf(
   { units, part, wear }: PartYear,
   horizon: Horizon,
-  span: readonly [number, number],
-): Distribution | null {
-  if (units.length === 0) return null;
-  const [counts] = needDistributions(units, aheadOf(horizon), part.task ? null : wear.wear, [span]);
-  return counts ?? null;
+  asked: AskedFollowing,
+): Following {
+  const counted = part.task ? null : wear.wear;
+  return openFollowing(openUnits(units, horizon), aheadOf(horizon), counted, asked);
 }

@@ -2,6 +2,7 @@ import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { PartYear } from "./need.ts";
+import { spreadSays } from "./open.ts";
 import type { Year } from "./year.ts";
 import { isRenewal, jobIndex } from "../records/job-index.ts";
 import type { Result } from "../sheets/result.ts";
@@ -118,10 +119,11 @@ export function yearSheet(year: Year): Result {
 }
 
 /** What the figures rest on, for the line under the title. */
-function notesOf({ horizon, whatIf, leftOut }: Year): string[] {
+function notesOf({ horizon, whatIf, leftOut, use }: Year): string[] {
   const level = Math.round(horizon.level * 100);
   return [
     `The limits contain the number for the whole fleet with a chance of ${level} %.`,
+    ...[spreadSays(horizon.spread, use)].filter((text) => text !== ""),
     ...(whatIf.volume === 0
       ? []
       : [`Usage is assumed to change by ${Math.round(whatIf.volume * 100)} %.`]),

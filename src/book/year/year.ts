@@ -2,10 +2,12 @@ import { bestInterval, weibullAgeing } from "../../core/age.ts";
 import { failedBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
 import type { Part, Reading } from "../records/records.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import { fleetSteps } from "./fleet.ts";
 import { type Horizon, monthsAhead, type PartYear, partYear } from "./need.ts";
+import { useSpread } from "./open.ts";
 import { type UseAhead, useSteps } from "./use.ts";
 import { wearOf, type WearFound } from "./wear.ts";
 import { suppose, type WhatIf } from "./what-if.ts";
@@ -52,7 +54,6 @@ export function* yearSteps(
   const supposed = suppose(reading, whatIf);
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
   const changed: Reading = { ...reading, ours };
-  const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
   // The work of a device that is assumed to leave falls to the others at its site.
   const staying = reading.devices.map((device) =>
     supposed.retired.has(device.key) ? { ...device, retired: true } : device,
@@ -61,6 +62,9 @@ export function* yearSteps(
     { ...changed, devices: staying },
     { months, level, volume: whatIf.volume, births },
   );
+  const { reportDate } = ours.settings;
+  const spread = useSpread(use, months);
+  const horizon: Horizon = { reportDate, months, level, spread, calendar: calendarOf(ours) };
   const { units, leftOut, estimated } = yield* fleetSteps(snapshot, changed, {
     use,
     whatIf,

@@ -4,6 +4,7 @@ import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted, listed } from "../../book/records/problems.ts";
 import { yearChange } from "../../book/year/year-change.ts";
 import { missingTexts, PASSED_OVER } from "../../book/year/use.ts";
+import { spreadSays } from "../../book/year/open.ts";
 import { isPlain, type WhatIf } from "../../book/year/what-if.ts";
 import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../../book/year/year.ts";
 import type { LimitedNeed, Need, PartYear } from "../../book/year/need.ts";
@@ -130,6 +131,7 @@ function aheadLines(year: Year, limit: number): string[] {
     "",
     ...parts.flatMap((part) => wearLines(part, year.whatIf.wear, limit)),
     ...useLines(year),
+    ...[spreadSays(horizon.spread, year.use)].filter((text) => text !== ""),
     ...year.leftOut.map((text) => `Left out: ${text}.`),
     "",
     CAUTIONS.planningAid,

@@ -56,8 +56,9 @@ describe("a year ahead by hand", () => {
       scheduled: 2,
       unplanned: 0,
       expected: 2,
+      // By counts of 30 a month, which are uncertain themselves, the five months may become four.
       low: 2,
-      high: 2,
+      high: 3,
     });
   });
 
