@@ -20,6 +20,8 @@ export interface LookAhead {
   readonly horizon: number;
   /** Working days: what falls due on a day off is done on the last one before. Every day where left out. */
   readonly calendar?: WorkCalendar;
+  /** The last day looked at, where it is before the end of the horizon. */
+  readonly until?: Day;
 }
 
 /** A calendar month of the time ahead; the first and the last are mostly there in part. */
@@ -58,10 +60,12 @@ export function aheadMonths(ahead: LookAhead): MonthPart[] {
   requireMonths("horizon", horizon);
   const end = addMonths(from, horizon);
   const start = monthStart(from);
+  const most = ahead.until ?? end;
   return Array.from({ length: horizon + 1 }, (_, index) => {
     const month = addMonths(start, index);
     const after = index === 0 ? from : ((month - 1) as Day);
-    return { month, after, until: index === horizon ? end : ((addMonths(month, 1) - 1) as Day) };
+    const until = index === horizon ? end : ((addMonths(month, 1) - 1) as Day);
+    return { month, after: earlier(after, most), until: earlier(until, most) };
   });
 }
 
@@ -138,6 +142,10 @@ export function scheduledNeed(units: readonly Unit[], ahead: LookAhead): number[
     }
   }
   return need;
+}
+
+function earlier(one: Day, other: Day): Day {
+  return one < other ? one : other;
 }
 
 // Whether a day some months on is there by a day; months are told apart first, which is cheap.

@@ -540,7 +540,7 @@ class Course:
         self.book, self.life, self.months = book, life, months
         self.today = book.today
         start = first_of(self.today)
-        self.last = (plus(later(start, months), -1) - self.today).days
+        self.last = (later(self.today, months) - self.today).days
         self.looks = np.array([d for d in (math.floor(HALF_WEEK * at) for at in range(1, 999)) if d <= self.last])
         self.month = np.array(
             [
@@ -548,7 +548,7 @@ class Course:
                 for d in (plus(self.today, day) for day in range(self.last + 1))
             ]
         )
-        self.booked = np.eye(months)[self.month]
+        self.booked = np.eye(months + 1)[self.month]
         self.after, self.solved, self.turned = {}, {}, {}
 
     def good(self, days):
@@ -593,13 +593,16 @@ class Course:
             self.solved[then] = linalg.solve_triangular(np.eye(self.last + 1) - early - planned, booked)
         worn, due = self.first(unit)
         both = np.concatenate([due @ self.booked, worn @ self.booked]) + (worn + due) @ self.solved[then]
-        return both[: self.months], both[self.months :]
+        return both[: self.months + 1], both[self.months + 1 :]
 
     def chances(self, unit, span):
-        """Chances of 0, 1, 2, … replacements within some months."""
+        """Chances of 0, 1, 2, … replacements within some months, or (span of one number) so many days."""
         then, points = unit["then"], 24
         early, planned = self.matrix(then)
-        inside = (self.month >= span[0]) & (self.month <= span[1])
+        if len(span) == 1:
+            inside = np.arange(self.last + 1) <= span[0]
+        else:
+            inside = (self.month >= span[0]) & (self.month <= span[1])
         if (then, span) not in self.turned:
             both = early + planned
             tail = 1 - both.sum(axis=1)
@@ -617,12 +620,10 @@ class Course:
 
 def schedule(book, unit, months):
     """Due dates by calendar month; a part that is late is done today and starts anew."""
-    counts = np.zeros(months)
+    counts = np.zeros(months + 1)
     start = first_of(book.today)
-    for date in due_dates(book, unit, later(start, months)):
-        at = (date.year - start.year) * 12 + date.month - start.month
-        if at < months:
-            counts[at] += 1
+    for date in due_dates(book, unit, later(book.today, months)):
+        counts[(date.year - start.year) * 12 + date.month - start.month] += 1
     return counts
 
 
@@ -651,7 +652,7 @@ def needs(book, part, units, months):
     exposure = sum(length for length, _ in records)
     # A young log is taken with one shortest interval of every device in service.
     taken = exposure + len(book.sure()) * (part["Shortest (months)"] or 1) if exposure else 0
-    starts = [later(first_of(today), at) for at in range(months)]
+    starts = [later(first_of(today), at) for at in range(months + 1)]
     fit, mix = (None, None) if worn < 3 else lives(records)
     seen, made = {}, []
     courses = [Course(book, life, months) for life in mix or []]
@@ -661,11 +662,11 @@ def needs(book, part, units, months):
             if mix is None:
                 planned = schedule(book, unit, months)
                 rate = 0 if taken == 0 else (worn + 0.5) / taken
-                ends = [plus(later(month, 1), -1) for month in starts]
+                ends = [min(plus(later(month, 1), -1), later(today, months)) for month in starts]
                 begins = [today] + ends[:-1]
                 early = np.array([(end - begin).days for begin, end in zip(begins, ends)]) * rate / MONTH
             else:
-                planned, early = np.zeros(months), np.zeros(months)
+                planned, early = np.zeros(months + 1), np.zeros(months + 1)
                 for life, course in zip(mix, courses):
                     one, other = course.need(unit)
                     planned, early = planned + life[2] * one, early + life[2] * other
@@ -705,7 +706,7 @@ def wear_states(wear, rates=8):
 def packs_of(book, part, units, wear, spans, months, spread, more):
     """Packs by site and span as expected, and chances of all packs over the last span at each common point."""
     per, pack = part["Units a replacement"], part["Pack size"]
-    starts = [later(first_of(book.today), at) for at in range(months)]
+    starts = [later(first_of(book.today), at) for at in range(months + 1)]
     ways = [open_pairs(book, part, unit, spread) for unit in units]
     sites = sorted({unit["site"] for unit in units})
     expected = {site: [0.0] * len(spans) for site in sites}
@@ -714,7 +715,7 @@ def packs_of(book, part, units, wear, spans, months, spread, more):
     def number(course, unit, pair, span):
         """Chances of the numbers of a unit with a pair of intervals."""
         leaves = unit["until"]
-        last = months - 1 if leaves is None else max([at for at, m in enumerate(starts) if m <= leaves], default=-1)
+        last = months if leaves is None else max([at for at, m in enumerate(starts) if m <= leaves], default=-1)
         span = (span[0], min(span[1], last))
         if span[1] < span[0]:
             return np.ones(1)
@@ -767,21 +768,79 @@ def packs_of(book, part, units, wear, spans, months, spread, more):
     return expected, [added(one) for one in points]
 
 
-def enough(mean, variance, service, floor):
-    """Smallest number that unplanned calls do not pass with the chance asked for."""
-    found = [stats.poisson(mean).ppf(service) if mean > 0 else 0]
-    if variance > mean:
-        size = mean**2 / (variance - mean)
-        found.append(stats.nbinom(size, size / (size + mean)).ppf(service))
-    return int(max(floor, *found))
+def lead_at_most(lead, spread, service):
+    """Days an order takes at most with the chance asked for; its time is gamma."""
+    if lead == 0 or spread == 0:
+        return lead
+    return max(lead, math.ceil(stats.gamma((lead / spread) ** 2, scale=spread**2 / lead).ppf(service) - 1e-9))
 
 
-def place(book, part, site, members, months):
+def called_at_most(book, part, units, wear, days, months, spread, service):
+    """Replacements within some days that are not exceeded with the chance asked for."""
+    ways = [open_pairs(book, part, unit, spread) for unit in units]
+    end = plus(book.today, days)
+    known = {}
+
+    def number(course, unit, pair):
+        leaves = unit["until"]
+        stays = days
+        if leaves is not None:
+            # It counts until the month it leaves in has ended.
+            stays = min(days, (plus(later(first_of(leaves), 1), -1) - book.today).days)
+        key = (id(course), unit["at once"], unit["began"], pair, stays)
+        if key not in known:
+            other = {**unit, "now": pair[0], "then": pair[1]}
+            if course is None:
+                count = len(due_dates(book, other, plus(book.today, stays)))
+                known[key] = np.eye(count + 1)[count]
+            else:
+                known[key] = course.chances(other, (stays,))
+        return known[key]
+
+    sites = sorted({unit["site"] for unit in units})
+    states = [(1.0, None)] if wear["mix"] is None else [(life[2], course) for life, course in zip(wear["mix"], wear["courses"])]
+    made = []
+    for share, course in states:
+        for c, (_, common) in enumerate(POINTS):
+            rows = []
+            for site in sites:
+                here = [at for at, unit in enumerate(units) if unit["site"] == site]
+                rows.append(
+                    added(
+                        [
+                            (
+                                weight,
+                                convolved(
+                                    added([(p, number(course, units[at], pair)) for pair, p in ways[at][c][s].items()])
+                                    for at in here
+                                ),
+                            )
+                            for s, (_, weight) in enumerate(POINTS)
+                        ]
+                    )
+                )
+            made.append((share * common, convolved(rows)))
+    chances = added(made)
+    if wear["mix"] is None and wear["taken"]:
+        used = 0
+        for unit in units:
+            leaves = unit["until"]
+            stays = end if leaves is None else min(end, plus(later(first_of(leaves), 1), -1))
+            used += max(0, (stays - book.today).days)
+        size = wear["worn"] + 0.5
+        mean = size / wear["taken"] * used / MONTH
+        if mean > 0:
+            early = stats.nbinom(size, size / (size + mean)).pmf(np.arange(int(20 * mean + 60)))
+            chances = np.convolve(chances, early)
+    return int(np.argmax(np.cumsum(chances) >= service * (1 - 1e-12)))
+
+
+def place(book, part, site, members, months, wear, spread):
     """What one part needs at one place that keeps spares."""
     setup, today = book.setup, book.today
     per, lead = part["Units a replacement"], part["Lead time (days)"]
     end = later(today, months)
-    whole = ((later(first_of(today), months) - today).days - 1) / MONTH
+    whole = (end - today).days / MONTH
     early = sum(other.sum() for _, (_, other) in members) * per / whole
     due = sorted(
         date
@@ -789,11 +848,12 @@ def place(book, part, site, members, months):
         for date in due_dates(book, unit, min(end, unit["until"] or end))
         for _ in range(per)
     )
-    days = lead + setup["Days between orders"]
-    spread = part["Lead time spread (days)"] / MONTH if days else 0
-    mean = early * days / MONTH
+    cover = lead_at_most(lead, part["Lead time spread (days)"], setup["Service level"])
+    days = cover + setup["Days between orders"]
+    units = [unit for unit, _ in members]
+    most = called_at_most(book, part, units, wear, days, months, spread, setup["Service level"])
     floor = {"site": 1, "programme": 1, "device": len(members)}[setup["Spares kept"]] * per
-    buffer = enough(mean, mean + (early * spread) ** 2, setup["Service level"], floor)
+    buffer = max(floor, most * per - sum(date <= plus(today, days) for date in due))
     lots = [
         (item["Expiry"].date() if item["Expiry"] else None, item["On hand"] or 0)
         for item in book.shelf
@@ -820,6 +880,7 @@ def place(book, part, site, members, months):
         "receipts": receipts,
         "point": buffer + sum(date <= plus(today, days) for date in due),
         "lead": lead,
+        "cover": cover,
         "pack": part["Pack size"],
         "price": part["Pack price"],
         "supplier": part["Supplier"],
@@ -873,7 +934,7 @@ def order_lines(book, places, months):
             missing = max(1, math.ceil(there["buffer"] - least - bought - 1e-9))
             packs = math.ceil(missing / there["pack"])
             bought += packs * there["pack"]
-            by = book.workday(plus(day, -there["lead"]))
+            by = book.workday(plus(day, -there["cover"]))
             lines.append({"place": there, "packs": packs, "need": day, "by": by})
     for supplier in {line["place"]["supplier"] for line in lines}:
         own = sorted(
@@ -926,7 +987,12 @@ def budget(book, places, found, months, first):
             for quarter in range(4):
                 at = first + 3 * quarter
                 number = packs[site][quarter] - (packs[site][quarter - 1] if quarter else 0)
-                price = price_on(book, part["Pack price"], later(start, at))
+                prices = [
+                    part["Pack price"] * (1 + setup["Price rise a year"]) ** max(0, later(start, m).year - book.today.year)
+                    for m in range(at, at + 3)
+                ]
+                used = by_month[at : at + 3]
+                price = money(float(used @ np.array(prices)) / used.sum() if used.sum() > 0 else sum(prices) / 3)
                 row.append(
                     {"units": float(by_month[at : at + 3].sum()), "packs": number, "cost": money(price * number)}
                 )
@@ -982,14 +1048,14 @@ def year_of(book, months):
         units = unit_list(book, part, uses, ahead)
         made, wear = needs(book, part, units, months)
         found[part["Code"]] = (units, made, wear)
-    places = []
+    places, spread = [], spreads(book, months)
     for part in book.parts:
         if part["Dated task"] == "yes":
             continue
-        units, made, _ = found[part["Code"]]
+        units, made, wear = found[part["Code"]]
         for site in sorted({unit["site"] for unit in units}):
             members = [(u, need) for u, need in zip(units, made) if u["site"] == site]
-            places.append(place(book, part, site, members, months))
+            places.append(place(book, part, site, members, months, wear, spread))
     return ahead, uses, found, places
 
 
@@ -1009,8 +1075,8 @@ def told(book):
     parts = {}
     for code, (units, made, wear) in found.items():
         parts[code] = {
-            "planned": [float(sum(one[at] for one, _ in made)) for at in range(12)],
-            "early": [float(sum(other[at] for _, other in made)) for at in range(12)],
+            "planned": [float(sum(one[at] for one, _ in made)) for at in range(13)],
+            "early": [float(sum(other[at] for _, other in made)) for at in range(13)],
             "now": [unit["now"] for unit in units],
             "then": [unit["then"] for unit in units],
             "due": [None if u["due"] is None or u["at once"] else u["due"].isoformat() for u in units],

@@ -133,16 +133,17 @@ interface PlaceNeed {
 }
 
 function placeBudget(
-  { part, site, start, end }: PlaceNeed,
+  need: PlaceNeed,
   packsBy: readonly number[],
   year: Year,
   fiscal: FiscalYear,
 ): PlaceBudget {
+  const { part, site, start, end } = need;
   const { supply } = part;
   const quarters = fiscal.quarters.map((quarter, at): QuarterNeed => {
     // The mean of a sum of chances is a whole number but for its last digits.
     const packs = tidy((packsBy[at] ?? 0) - (packsBy[at - 1] ?? 0));
-    const price = priceIn(part, quarter, year);
+    const price = priceIn(need, quarter, year);
     return {
       quarter,
       units: usedIn(site, quarter) * supply.perReplacement,
@@ -189,9 +190,23 @@ function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number
     .reduce((sum, { scheduled, unplanned }) => sum + scheduled + unplanned, 0);
 }
 
-/** Prices rise on 1 January after the report date's year. */
-function priceIn({ supply }: Part, { from }: Quarter, { horizon, reading }: Year): number | null {
-  if (supply.packPrice === null) return null;
-  const years = Math.max(0, civilDate(from).year - civilDate(horizon.reportDate).year);
-  return roundMoney(laterPrice(supply.packPrice, reading.ours.settings.priceRise, years));
+/**
+ * Price of a pack in a quarter: of each month as prices rise on 1 January after the report date's year, weighed by
+ * what is used in it.
+ */
+function priceIn({ part, site }: PlaceNeed, quarter: Quarter, year: Year): number | null {
+  const { packPrice } = part.supply;
+  if (packPrice === null) return null;
+  const { horizon, reading } = year;
+  const now = civilDate(horizon.reportDate).year;
+  let [used, cost, plain] = [0, 0, 0];
+  for (let at = quarter.first; at <= quarter.last; at += 1) {
+    const years = Math.max(0, civilDate(year.months[at] ?? quarter.from).year - now);
+    const price = laterPrice(packPrice, reading.ours.settings.priceRise, years);
+    const { scheduled = 0, unplanned = 0 } = site.months[at] ?? {};
+    used += scheduled + unplanned;
+    cost += (scheduled + unplanned) * price;
+    plain += price / (quarter.last - quarter.first + 1);
+  }
+  return roundMoney(used > 0 ? cost / used : plain);
 }

@@ -96,7 +96,7 @@ function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
       units,
       packs: units / supply.pack,
       needBy: day,
-      orderBy: orderBy(day, supply.leadDays, calendar),
+      orderBy: orderBy(day, place.leadCover, calendar),
       why: whyOf(place, { day, reportDate, ordered, settings }),
     });
     ordered += units;
@@ -149,8 +149,12 @@ function whyOf(place: OrderPlace, { day, reportDate, ordered, settings }: Short)
   const lost = lostBy(place, day);
   const past = lost === 0 ? "" : `${lost} past expiry by then, `;
   const when = day === reportDate ? "now" : `from ${isoText(day)}`;
+  const early = beyond(place, day - reportDate);
+  const calls = early === 0 ? "" : `${early.toFixed(2)} more expected early, `;
+  const left = stock.onHand + coming - lost - called - early;
+  const short = Math.max(1, Math.ceil(safetyStock - left - 1e-9));
   const level = Math.round(settings.serviceLevel * 100);
-  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}, ${safetyStock} kept as spare (${level} %); short ${when}.`;
+  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}, ${calls}${safetyStock} kept as spare (${level} %); short ${when} by ${short}.`;
 }
 
 /**

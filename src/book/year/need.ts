@@ -1,4 +1,4 @@
-import { addMonths, type Day, monthStart } from "../../core/day.ts";
+import { addMonths, type Day, isoText, monthStart, toDay } from "../../core/day.ts";
 import { needsAhead, type Wear } from "../../core/need.ts";
 import type { OpenUnit } from "../../core/open-fleet.ts";
 import {
@@ -7,7 +7,7 @@ import {
   openDistributions,
   openFollowing,
 } from "../../core/open-need.ts";
-import { type Distribution, centralLimits } from "../../core/distribution.ts";
+import { centralLimits, certain, type Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
 import type { LookAhead } from "../../core/schedule.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
@@ -47,7 +47,10 @@ export interface PartYear {
   readonly sites: readonly SiteNeed[];
 }
 
-/** The months looked at: whole calendar months, the running one being the first. */
+/**
+ * The time looked at: whole months from the report date. They lie in one calendar month more, the first and the
+ * last of which are there in part.
+ */
 export interface Horizon {
   readonly reportDate: Day;
   readonly months: number;
@@ -59,9 +62,16 @@ export interface Horizon {
   readonly calendar: WorkCalendar;
 }
 
-/** First days of the months looked at. */
+/** Which days of a calendar month looked at are ahead, in words; "" where all of it is. */
+export function partText(at: number, { reportDate, months }: Horizon): string {
+  const end = addMonths(reportDate, months);
+  if (at === 0) return `after ${isoText(reportDate)}`;
+  return at === months && addMonths(monthStart(end), 1) > end + 1 ? `to ${isoText(end)}` : "";
+}
+
+/** First days of the calendar months looked at: one more than whole months. */
 export function monthsAhead({ reportDate, months }: Pick<Horizon, "reportDate" | "months">): Day[] {
-  return Array.from({ length: months }, (_, at) => addMonths(monthStart(reportDate), at));
+  return Array.from({ length: months + 1 }, (_, at) => addMonths(monthStart(reportDate), at));
 }
 
 /** What a part needs in the months ahead: by site, in sum, and with limits. */
@@ -74,7 +84,7 @@ export function partYear(
   const counted = part.task ? null : wear.wear;
   const unitNeeds = unitNeedsOf(units, counted, horizon);
   const sites = siteNeeds(units, unitNeeds, horizon);
-  const all = Array.from({ length: horizon.months }, (_, at) =>
+  const all = monthsAhead(horizon).map((_, at) =>
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
   const limits = limitsOf(units, counted, horizon);
@@ -86,7 +96,7 @@ export function partYear(
     unitNeeds,
     sites,
     months: all.map((need, at) => limited(need, limits[at])),
-    total: limited(total, limits[horizon.months]),
+    total: limited(total, limits[all.length]),
   };
 }
 
@@ -109,7 +119,6 @@ function limited(need: Need, limits: Limits | undefined): LimitedNeed {
 }
 
 function aheadOf({ reportDate, months, calendar }: Horizon): LookAhead {
-  // The last month of the core's time ahead is there in part only; it is left out.
   return { from: reportDate, horizon: months, calendar };
 }
 
@@ -117,11 +126,9 @@ function aheadOf({ reportDate, months, calendar }: Horizon): LookAhead {
 function unitNeedsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Need[][] {
   return needsAhead(units, aheadOf(horizon), wear).map((need, at) => {
     const until = units[at]?.until ?? null;
-    return need
-      .slice(0, horizon.months)
-      .map(({ month, scheduled, unplanned }) =>
-        until !== null && month > until ? NONE : { scheduled, unplanned },
-      );
+    return need.map(({ month, scheduled, unplanned }) =>
+      until !== null && month > until ? NONE : { scheduled, unplanned },
+    );
   });
 }
 
@@ -135,7 +142,7 @@ function siteNeeds(
     const need = needs[at] ?? [];
     const site = sites.get(unit.site) ?? {
       units: 0,
-      months: Array.from({ length: horizon.months }, () => NONE),
+      months: monthsAhead(horizon).map(() => NONE),
     };
     site.units += 1;
     site.months = site.months.map((sum, month) => sumNeed([sum, need[month] ?? NONE]));
@@ -148,10 +155,9 @@ function siteNeeds(
 
 /** Limits of each month, then of all together. Units that leave count until their last month. */
 function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Limits[] {
-  const last = horizon.months - 1;
   const spans: [number, number][] = [
-    ...Array.from({ length: horizon.months }, (_, at): [number, number] => [at, at]),
-    [0, last],
+    ...monthsAhead(horizon).map((_, at): [number, number] => [at, at]),
+    [0, horizon.months],
   ];
   return openCounts(units, wear, horizon, spans).map((counts) =>
     centralLimits(counts, horizon.level),
@@ -170,6 +176,27 @@ function openCounts(
 function openUnits(units: readonly YearUnit[], horizon: Horizon): OpenUnit[] {
   const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon) };
   return units.map((unit) => openUnit(unit, horizon.spread, looked));
+}
+
+/** Chances of each number of replacements of some units in the next days. */
+export function countWithin(
+  units: readonly YearUnit[],
+  { wear, part }: PartYear,
+  horizon: Horizon,
+  days: number,
+): Distribution {
+  const { reportDate, calendar } = horizon;
+  const until = toDay(reportDate + days, "lead time and days between orders");
+  let months = 1;
+  while (addMonths(reportDate, months) < until) months += 1;
+  const near = { from: reportDate, horizon: months, calendar, until };
+  const open = openUnits(units, horizon).map((unit) => ({
+    ...unit,
+    last: unit.last < horizon.months ? unit.last : months,
+  }));
+  const counted = part.task ? null : wear.wear;
+  const [counts] = openDistributions(open, near, counted, { spans: [[0, months]] });
+  return counts ?? certain(0);
 }
 
 /** What follows from a part's replacements, such as the packs of its places. */

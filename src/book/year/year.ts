@@ -14,7 +14,7 @@ import { suppose, type WhatIf } from "./what-if.ts";
 
 /** What is asked of the year ahead. */
 export interface YearRequest {
-  /** Whole calendar months, the running one being the first. */
+  /** Whole months from the report date. */
   readonly months: number;
   readonly level: number;
   readonly whatIf: WhatIf;
@@ -28,7 +28,7 @@ export const USUAL_YEAR = { months: 12, level: 0.9 };
 /** The year ahead of the whole programme. */
 export interface Year {
   readonly horizon: Horizon;
-  /** First days of the months. */
+  /** First days of the calendar months, the first and the last of which are there in part. */
   readonly months: readonly Day[];
   readonly use: UseAhead;
   readonly parts: readonly PartYear[];

@@ -26,7 +26,7 @@ import { day, isoText } from "../../../src/core/day.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../../../src/xlsx/index.ts";
 import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
 import { JULY, partsWith, siteWith, small, type Small } from "../../scenes/programme.ts";
-import { jobOf } from "../../scenes/scene.ts";
+import { jobOf, on } from "../../scenes/scene.ts";
 import { sheetAt, sparespan } from "../../cli/session.ts";
 import type { Settings } from "../../../src/book/records/settings.ts";
 
@@ -93,6 +93,22 @@ describe("a budget by hand", () => {
     expect(found.expected).toBe(520 + sum(found.freight));
     // Without wear the schedule is certain: nothing to put aside.
     expect([found.contingency, found.upper]).toEqual([0, found.expected]);
+  });
+
+  it("prices what is bought by its month: a quarter that crosses 1 January has both prices", () => {
+    // Due in November, February and so on; the quarter from December to February uses its set in February.
+    const one = budget(programme({}, { priceRise: 0.1 }), { from: day("2026-09-01") });
+    expect(one.places[0]?.quarters.map(({ price }) => price)).toEqual([100, 110, 110, 110]);
+    const sets = [{ id: "A-1" }, { id: "A-2", set: on("2026-04-10") }];
+    const two = small(sets, {
+      parts: partsWith({}, { packPrice: null }),
+      settings: { priceRise: 0.1 },
+      sites: [siteWith("S01")],
+    });
+    // Of the quarter from November one is due on 20 November and one on 10 January: half at each price.
+    const mixed = budget(two, { from: day("2026-11-01") });
+    expect(mixed.places[0]?.quarters[0]?.price).toBe(105);
+    expect(mixed.places[0]?.quarters[1]?.price).toBe(110);
   });
 
   it("says what it does not hold: early ones, last year's cost, and where freight stands", () => {
