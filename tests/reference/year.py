@@ -262,31 +262,67 @@ def site_months(book, rows, view):
     """Uses of a site by month. A month that lacks the count of a device in service is no month of its site.
 
     Views: counts out of line above as "counted"; "without peaks"; "filled", where a month nobody typed is the
-    most it can have been.
+    most it can have been; "newcomers", where a device that came lately, and took no uses from the others, is taken
+    to have been there before.
     """
     start = first_of(book.today)
     every = {m for row in rows for m in book.counts[row["Device"]] if later(start, -60) <= m < start}
     totals = dict.fromkeys(every, 0)
+    sound, begun = {}, {}
     for row in rows:
-        own, odd = book.counts[row["Device"]], marks(book, row["Device"])
-        out = {m for m, side in odd.items() if side < 0 or view != "counted"}
-        fine = {
+        device = row["Device"]
+        own, odd = book.counts[device], marks(book, device)
+        out = {m for m, side in odd.items() if side < 0 or view not in ("counted", "newcomers")}
+        sound[device] = {
             m: count
             for m, count in own.items()
             if m in every and count != "?" and m not in out and (count or book.zero_counts)
         }
-        there = [*fine, *(m for m in every if own.get(m) == "?" or m in out)]
+        there = [*sound[device], *(m for m in every if own.get(m) == "?" or m in out)]
+        if there:
+            came = row.get("Commissioned")
+            begun[device] = max(min(there), first_of(came.date())) if came else min(there)
+    for row in rows:
+        device = row["Device"]
+        own, fine = book.counts[device], sound[device]
+        typical = newcomer(device, sound, begun, every) if view == "newcomers" else None
         for month in every:
-            if month in fine:
+            if typical is not None and month <= begun[device]:
+                if totals[month] is not None:
+                    totals[month] += max(fine.get(month, 0), typical * length(month))
+            elif month in fine:
                 if totals[month] is not None:
                     totals[month] += fine[month]
-            elif not book.left(row) and there and month >= min(there):
+            elif not book.left(row) and device in begun and month >= begun[device]:
                 near = [c for m, c in fine.items() if later(month, -12) <= m <= later(month, 12)]
                 if view == "filled" and own.get(month) != 0 and near and totals[month] is not None:
                     totals[month] += at_most(near)
                 else:
                     totals[month] = None
     return {month: total * book.factor for month, total in totals.items() if total is not None}
+
+
+def newcomer(device, sound, begun, every):
+    """Uses a day of a device that came within two years and took less than half of them from the others."""
+    if device not in begun or later(begun[device], 24) <= max(every):
+        return None
+    after = [later(begun[device], at) for at in (1, 2, 3)]
+    before = [later(begun[device], at) for at in (-3, -2, -1)]
+
+    def rate(one, months):
+        if any(month not in sound[one] for month in months):
+            return None
+        return sum(sound[one][month] for month in months) / sum(length(month) for month in months)
+
+    own = rate(device, after)
+    others = [
+        (rate(one, before), rate(one, after))
+        for one in sound
+        if one != device and rate(one, before) is not None and rate(one, after) is not None
+    ]
+    if own is None or not others or sum(was - now for was, now in others) >= own / 2:
+        return None
+    return own
 
 
 def site_use(book, months):
@@ -299,7 +335,7 @@ def site_use(book, months):
     for site, rows in by_site.items():
         made = [
             look_ahead(site_months(book, rows, view), start, months)
-            for view in ("counted", "filled", "without peaks")
+            for view in ("counted", "filled", "without peaks", "newcomers")
         ]
         ahead[site] = made[0] and [max(uses) for uses in zip(*(one for one in made if one))]
     days = sum(length(later(start, at)) for at in range(months))
@@ -775,67 +811,30 @@ def lead_at_most(lead, spread, service):
     return max(lead, math.ceil(stats.gamma((lead / spread) ** 2, scale=spread**2 / lead).ppf(service) - 1e-9))
 
 
-def called_at_most(book, part, units, wear, days, months, spread, service):
-    """Replacements within some days that are not exceeded with the chance asked for."""
-    ways = [open_pairs(book, part, unit, spread) for unit in units]
+def called_at_most(book, units, wear, days, service):
+    """Replacements within some days, by the intervals of the register, not exceeded with the chance asked for."""
     end = plus(book.today, days)
-    known = {}
-
-    def number(course, unit, pair):
-        leaves = unit["until"]
-        stays = days
-        if leaves is not None:
-            # It counts until the month it leaves in has ended.
-            stays = min(days, (plus(later(first_of(leaves), 1), -1) - book.today).days)
-        key = (id(course), unit["at once"], unit["began"], pair, stays)
-        if key not in known:
-            other = {**unit, "now": pair[0], "then": pair[1]}
-            if course is None:
-                count = len(due_dates(book, other, plus(book.today, stays)))
-                known[key] = np.eye(count + 1)[count]
-            else:
-                known[key] = course.chances(other, (stays,))
-        return known[key]
-
-    sites = sorted({unit["site"] for unit in units})
-    states = [(1.0, None)] if wear["mix"] is None else [(life[2], course) for life, course in zip(wear["mix"], wear["courses"])]
-    made = []
-    for share, course in states:
-        for c, (_, common) in enumerate(POINTS):
-            rows = []
-            for site in sites:
-                here = [at for at, unit in enumerate(units) if unit["site"] == site]
-                rows.append(
-                    added(
-                        [
-                            (
-                                weight,
-                                convolved(
-                                    added([(p, number(course, units[at], pair)) for pair, p in ways[at][c][s].items()])
-                                    for at in here
-                                ),
-                            )
-                            for s, (_, weight) in enumerate(POINTS)
-                        ]
-                    )
-                )
-            made.append((share * common, convolved(rows)))
-    chances = added(made)
-    if wear["mix"] is None and wear["taken"]:
-        used = 0
-        for unit in units:
-            leaves = unit["until"]
-            stays = end if leaves is None else min(end, plus(later(first_of(leaves), 1), -1))
-            used += max(0, (stays - book.today).days)
+    stays = [
+        end if unit["until"] is None else min(end, plus(later(first_of(unit["until"]), 1), -1)) for unit in units
+    ]
+    if wear["mix"] is None:
+        fixed = sum(len(due_dates(book, unit, last)) for unit, last in zip(units, stays))
+        used = sum(max(0, (last - book.today).days) for last in stays)
+        if not wear["taken"] or not used:
+            return fixed
         size = wear["worn"] + 0.5
         mean = size / wear["taken"] * used / MONTH
-        if mean > 0:
-            early = stats.nbinom(size, size / (size + mean)).pmf(np.arange(int(20 * mean + 60)))
-            chances = np.convolve(chances, early)
+        return fixed + int(stats.nbinom(size, size / (size + mean)).ppf(service * (1 - 1e-12)))
+    chances = added(
+        [
+            (life[2], convolved(course.chances(unit, ((last - book.today).days,)) for unit, last in zip(units, stays)))
+            for life, course in zip(wear["mix"], wear["courses"])
+        ]
+    )
     return int(np.argmax(np.cumsum(chances) >= service * (1 - 1e-12)))
 
 
-def place(book, part, site, members, months, wear, spread):
+def place(book, part, site, members, months, wear):
     """What one part needs at one place that keeps spares."""
     setup, today = book.setup, book.today
     per, lead = part["Units a replacement"], part["Lead time (days)"]
@@ -851,7 +850,7 @@ def place(book, part, site, members, months, wear, spread):
     cover = lead_at_most(lead, part["Lead time spread (days)"], setup["Service level"])
     days = cover + setup["Days between orders"]
     units = [unit for unit, _ in members]
-    most = called_at_most(book, part, units, wear, days, months, spread, setup["Service level"])
+    most = called_at_most(book, units, wear, days, setup["Service level"])
     floor = {"site": 1, "programme": 1, "device": len(members)}[setup["Spares kept"]] * per
     buffer = max(floor, most * per - sum(date <= plus(today, days) for date in due))
     lots = [
@@ -976,7 +975,7 @@ def budget(book, places, found, months, first):
             there = shelves.get((part["Code"], site))
             if there:
                 end[site] = there["buffer"]
-                begin[site] = there["hand"] + there["ordered"] if first == 0 else end[site]
+                begin[site] = stock_when_it_begins(book, there, later(start, first), first == 0)
         more = {site: end[site] - begin[site] for site in {unit["site"] for unit in units}}
         packs, points = packs_of(book, part, units, wear, spans, months, spread, more)
         bought = paid = 0.0
@@ -1023,6 +1022,18 @@ def budget(book, places, found, months, first):
     }
 
 
+def stock_when_it_begins(book, there, begins, now):
+    """What is there, comes and does not expire; in a later year what is left of it, at least the spares kept."""
+    ends = later(begins, 12)
+    kept = there["hand"] - lost_by(there, ends)
+    if now:
+        return kept + sum(number for on, number in there["receipts"] if on < ends)
+    days = max(0, (begins - book.today).days - there["days"])
+    used = sum(date < begins for date in there["due"]) + there["early a month"] * days / MONTH
+    come = sum(number for on, number in there["receipts"] if on < begins)
+    return max(there["buffer"], math.floor(kept + come - used + 1e-9))
+
+
 def upper(costs, level):
     """Cost that is enough, over every pair and triple of numbers at each point of the common error."""
     every, chance = [], []
@@ -1048,14 +1059,14 @@ def year_of(book, months):
         units = unit_list(book, part, uses, ahead)
         made, wear = needs(book, part, units, months)
         found[part["Code"]] = (units, made, wear)
-    places, spread = [], spreads(book, months)
+    places = []
     for part in book.parts:
         if part["Dated task"] == "yes":
             continue
         units, made, wear = found[part["Code"]]
         for site in sorted({unit["site"] for unit in units}):
             members = [(u, need) for u, need in zip(units, made) if u["site"] == site]
-            places.append(place(book, part, site, members, months, wear, spread))
+            places.append(place(book, part, site, members, months, wear))
     return ahead, uses, found, places
 
 

@@ -4,6 +4,7 @@ import { orderSteps } from "../orders/orders.ts";
 import { cellText } from "../records/doubts.ts";
 import type { Reading } from "../records/records.ts";
 import { eachSetting, type SettingKey } from "../records/settings.ts";
+import { HOLIDAYS } from "../sheets/holidays.ts";
 import { PARTS } from "../sheets/parts.ts";
 import { SETUP } from "../sheets/setup.ts";
 import { SHELF } from "../sheets/shelf.ts";
@@ -128,7 +129,12 @@ function moneyInDoubt(reading: Reading, { from, births }: BudgetRequest): string
 }
 
 /** Sheets of ours that say when and how much is ordered. */
-const ORDERED_BY: ReadonlySet<string> = new Set([SETUP.name, PARTS.name, SHELF.name]);
+const ORDERED_BY: ReadonlySet<string> = new Set([
+  SETUP.name,
+  PARTS.name,
+  HOLIDAYS.name,
+  SHELF.name,
+]);
 
 /** More or larger orders may go out in fewer deliveries: with freight, doubt about them has no careful sum. */
 function deliveriesInDoubt(reading: Reading): string[] {

@@ -5,6 +5,7 @@ import type { Following } from "../../core/open-need.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { type OrderPlace, placesOf } from "../orders/place.ts";
+import { beyond, dueBy, lostBy, receivedBy } from "../orders/place-stock.ts";
 import type { Part } from "../records/records.ts";
 import { followingOf, type PartYear, type SiteNeed } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
@@ -171,17 +172,22 @@ function tidy(packs: number): number {
   return Math.round(packs * 1e9) / 1e9;
 }
 
-/** A year that begins now begins with what is there and what comes in it; a later one with the spares that are kept. */
-function stockAtStart(
-  { stock, safetyStock }: OrderPlace,
-  { months }: Year,
-  fiscal: FiscalYear,
-): number {
-  const [running] = months;
-  if (fiscal.from !== running) return safetyStock;
+/**
+ * The stock a year begins with, by the same ledger as the orders. A year that begins now begins with what is there and
+ * what comes in it; a later one with the spares that are kept, or what is left then where that is more. What expires
+ * before it is used is not there.
+ */
+function stockAtStart(place: OrderPlace, year: Year, fiscal: FiscalYear): number {
+  const { stock, due, safetyStock } = place;
+  const [running] = year.months;
   const end = addMonths(fiscal.from, 12);
-  const coming = stock.receipts.filter(({ on }) => on < end);
-  return coming.reduce((sum, { units }) => sum + units, stock.onHand);
+  if (fiscal.from === running) {
+    return stock.onHand + receivedBy(stock.receipts, end - 1) - lostBy(place, end);
+  }
+  const ahead = fiscal.from - year.horizon.reportDate;
+  const used = dueBy(due, fiscal.from - 1) + beyond(place, ahead);
+  const there = stock.onHand + receivedBy(stock.receipts, fiscal.from - 1);
+  return Math.max(safetyStock, Math.floor(there - lostBy(place, end) - used + 1e-9));
 }
 
 function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number {

@@ -3,6 +3,7 @@ import { addMonths, type Day } from "../../core/day.ts";
 import { quantileOf } from "../../core/distribution.ts";
 import { leadCover } from "../../core/order.ts";
 import type { Part } from "../records/records.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
@@ -108,7 +109,7 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
   const due = units
-    .flatMap((unit) => dueDays(unit, horizon))
+    .flatMap((unit) => dueDays(unit, year))
     .sort((one, other) => one - other)
     .flatMap((day) => Array.from({ length: supply.perReplacement }, () => day));
   const unplannedAMonth =
@@ -154,7 +155,9 @@ function unplannedRate(
 }
 
 /** The days a unit is due if nothing happens before: as in the register, on the last working day. */
-function dueDays(unit: YearUnit, { reportDate, months, calendar }: Year["horizon"]): Day[] {
+function dueDays(unit: YearUnit, { horizon, reading }: Year): Day[] {
+  const { reportDate, months } = horizon;
+  const calendar = calendarOf(reading.ours);
   const end = addMonths(reportDate, months);
   const days = scheduledDays(unit, reportDate, end, calendar);
   return days.filter((date) => date <= (unit.until ?? end));

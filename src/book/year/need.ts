@@ -178,7 +178,10 @@ function openUnits(units: readonly YearUnit[], horizon: Horizon): OpenUnit[] {
   return units.map((unit) => openUnit(unit, horizon.spread, looked));
 }
 
-/** Chances of each number of replacements of some units in the next days. */
+/**
+ * Chances of each number of replacements of some units in the next days, their intervals being those of the
+ * register: what usage leaves open of them comes into the register before it comes due.
+ */
 export function countWithin(
   units: readonly YearUnit[],
   { wear, part }: PartYear,
@@ -190,12 +193,13 @@ export function countWithin(
   let months = 1;
   while (addMonths(reportDate, months) < until) months += 1;
   const near = { from: reportDate, horizon: months, calendar, until };
-  const open = openUnits(units, horizon).map((unit) => ({
+  const known = openUnits(units, horizon).map((unit) => ({
     ...unit,
+    ways: null,
     last: unit.last < horizon.months ? unit.last : months,
   }));
   const counted = part.task ? null : wear.wear;
-  const [counts] = openDistributions(open, near, counted, { spans: [[0, months]] });
+  const [counts] = openDistributions(known, near, counted, { spans: [[0, months]] });
   return counts ?? certain(0);
 }
 

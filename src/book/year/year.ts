@@ -64,7 +64,9 @@ export function* yearSteps(
   );
   const { reportDate } = ours.settings;
   const spread = useSpread(use, months);
-  const horizon: Horizon = { reportDate, months, level, spread, calendar: calendarOf(ours) };
+  // Holidays of which nobody knows the day move what is due by then, not the months of a year.
+  const calendar = { ...calendarOf(ours), unknown: 0 };
+  const horizon: Horizon = { reportDate, months, level, spread, calendar };
   const { units, leftOut, estimated } = yield* fleetSteps(snapshot, changed, {
     use,
     whatIf,

@@ -12,7 +12,7 @@ import {
 import { budgetSays } from "../../../src/book/budget/says.ts";
 import { fiscalYear } from "../../../src/book/budget/fiscal.ts";
 import { demoBook, DEMO_SEED } from "../../../src/book/demo/workbook.ts";
-import type { Supply } from "../../../src/book/records/records.ts";
+import type { ShelfItem, Supply } from "../../../src/book/records/records.ts";
 import { assumptionsOf } from "../../../src/book/budget/assumptions.ts";
 import { budgetSheet } from "../../../src/book/budget/budget-sheet.ts";
 import { bridgeSheet } from "../../../src/book/budget/budget-bridge.ts";
@@ -22,11 +22,12 @@ import { type CellValue, type Sheet, valueAt } from "../../../src/book/workbook/
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
 import { NO_WHAT_IF, type WhatIf } from "../../../src/book/year/what-if.ts";
 import { NODE_CODEC } from "../../../src/cli/files.ts";
-import { day, isoText } from "../../../src/core/day.ts";
+import { type Day, day, isoText } from "../../../src/core/day.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../../../src/xlsx/index.ts";
 import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
 import { JULY, partsWith, siteWith, small, type Small } from "../../scenes/programme.ts";
 import { jobOf, on } from "../../scenes/scene.ts";
+import { onShelf } from "../../scenes/shelf.ts";
 import { sheetAt, sparespan } from "../../cli/session.ts";
 import type { Settings } from "../../../src/book/records/settings.ts";
 
@@ -155,6 +156,23 @@ describe("a budget by hand", () => {
   it("begins a later year with the spares that are kept", () => {
     const found = budget(programme(), { from: day("2026-10-01") });
     expect(found.places[0]).toMatchObject({ startStock: 1, endStock: 1, packs: 4 });
+  });
+
+  it("begins with what can be used: nothing that expires before, and what is left of plenty in a later year", () => {
+    const start = (shelf: ShelfItem, from: Day | null = null): number | undefined => {
+      const given = small([{ id: "A-1" }], {
+        parts: partsWith({}, { packPrice: null }),
+        settings: { fiscalStart: 7 },
+        sites: [siteWith("S01")],
+        ours: { shelf: [shelf] },
+      });
+      return budget(given, { from }).places[0]?.startStock;
+    };
+    expect(start(onShelf(5))).toBe(5);
+    expect(start(onShelf(5, { expiry: day("2026-07-31") }))).toBe(0);
+    // Of nine one is used on 20 August; the spare alone is kept where nothing else is left.
+    expect(start(onShelf(9), day("2026-10-01"))).toBe(8);
+    expect(start(onShelf(1), day("2026-10-01"))).toBe(1);
   });
 
   it("puts parts without a price aside and says so", () => {

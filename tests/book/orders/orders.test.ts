@@ -66,6 +66,19 @@ describe("what to order", () => {
     expect(orders.later).toEqual([]);
   });
 
+  it("buys again what is past its shelf life before it is used", () => {
+    const set = { pack: 10, packPrice: 350 };
+    const keeps = ordersWith({ shelf: [onShelf(1)], set }).lines;
+    expect(keeps.map(({ needBy }) => isoText(needBy))).toEqual(["2026-08-20"]);
+    // Ten bought for 20 August may lie two months: one is used, nine are gone by November, when the next is due and
+    // the one that keeps is the spare.
+    const spoils = ordersWith({ shelf: [onShelf(1)], set: { ...set, shelfMonths: 2 } }).lines;
+    expect(spoils.map(({ needBy }) => isoText(needBy)).slice(0, 2)).toEqual([
+      ...["2026-08-20", "2026-11-20"],
+    ]);
+    expect(spoils[1]?.why).toContain("9 past expiry by then");
+  });
+
   it("counts a replacement of two units twice", () => {
     const orders = ordersWith({ shelf: [onShelf(2)], set: { perReplacement: 2 } });
     expect(toldNow(orders)).toEqual([["S01", 2, 2, "2026-08-20", "2026-07-21", 200]]);

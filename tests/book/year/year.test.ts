@@ -139,6 +139,29 @@ describe("a year ahead by hand", () => {
     expect(partOf(year, "SET").units[0]?.doubt).toBe("finding crack: due at once");
   });
 
+  it("does not average a new device's uses over months before it", () => {
+    // 58 a month beside 58: the months before it had made of both some 44.
+    const at58 = Array.from({ length: 24 }, () => 58);
+    const added = {
+      ...usual,
+      id: "A-2",
+      counts: at58.map((count, at) => (at < 19 ? null : count)),
+    };
+    const both = yearOf(small([{ ...usual, counts: at58 }, added]));
+    expect(both.use.devices.size).toBe(2);
+    for (const uses of both.use.devices.values()) expect(uses / 58).toBeCloseTo(1, 1);
+    // Where it took its uses from the other, nothing is made up: together they are used as before.
+    const shared = at58.map((count, at) => (at < 19 ? count : count / 2));
+    const half = yearOf(
+      small([
+        { ...usual, counts: shared },
+        { ...added, counts: added.counts.map((count) => (count === null ? null : count / 2)) },
+      ]),
+    );
+    expect(half.use.devices.size).toBe(2);
+    for (const uses of half.use.devices.values()) expect(uses / 29).toBeCloseTo(1, 1);
+  });
+
   it("uses an estimate at a site too new for counts, and says so", () => {
     const sites = [siteWith("S01"), siteWith("S02", { expectedUses: 20 })];
     const year = yearOf(small([usual, { id: "B-1", site: "S02" }], { sites }));
