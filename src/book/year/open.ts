@@ -50,8 +50,8 @@ export function useSpread({ programme, sites }: UseAhead, months: number): UseSp
   };
 }
 
-/** How uncertain usage is taken to be a year ahead, in a plain sentence; "" where no site has counts. */
-export function spreadSays({ common, own, isStated }: UseSpread, { sites }: UseAhead): string {
+/** How uncertain usage is taken to be a year ahead, in words; "" where no site has counts. */
+export function spreadText({ common, own, isStated }: UseSpread, { sites }: UseAhead): string {
   if (!sites.some(({ history }) => history.length > 0)) return "";
   const step = Math.min(YEAR, common.length) - 1;
   const percent = (spread: number | undefined): string => `${(100 * (spread ?? 0)).toFixed(1)} %`;
@@ -61,7 +61,13 @@ export function spreadSays({ common, own, isStated }: UseSpread, { sites }: UseA
   const why = isStated
     ? "stated, for the counts do not yet reach back two years"
     : "by what earlier forecasts would have missed";
-  return `Uncertainty of usage ${step + 1} months ahead, in the limits: ${percent(common[step])} of the programme${besides} (standard deviation, ${why}).`;
+  return `${percent(common[step])} of the programme${besides} (standard deviation ${step + 1} months ahead, ${why})`;
+}
+
+/** The same as a sentence. */
+export function spreadSays(spread: UseSpread, use: UseAhead): string {
+  const text = spreadText(spread, use);
+  return text === "" ? "" : `Uncertainty of usage, in the limits: ${text}.`;
 }
 
 /** A history as uses a day in each month; null for a month without a complete count. */
