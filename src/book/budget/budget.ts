@@ -11,6 +11,7 @@ import { SHELF } from "../sheets/shelf.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
+import { sumNeed } from "../year/need.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
 import { type LastYear, lastYearOf, priceOfOne } from "./last-year.ts";
@@ -233,8 +234,9 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
 /** What is used in the fiscal year, at today's prices and not made whole packs. */
 function usedCost(year: Year, { quarters }: FiscalYear): number {
   const [first, last] = [quarters[0]?.first ?? 0, quarters.at(-1)?.last ?? 0];
-  return year.parts.reduce((sum, { part, months }) => {
-    const used = months.slice(first, last + 1).reduce((units, { expected }) => units + expected, 0);
+  return year.parts.reduce((sum, { part, needs }) => {
+    const { scheduled, unplanned } = sumNeed(needs.slice(first, last + 1));
+    const used = scheduled + unplanned;
     return sum + used * priceOfOne(part);
   }, 0);
 }

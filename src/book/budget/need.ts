@@ -64,7 +64,7 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): B
     const isPriced = part.supply.packPrice !== null || part.doubts.includes("packPrice");
     if (part.task && !isPriced) continue;
     const together = (pooled || year.reading.ours.settings.spares === "programme") && !part.task;
-    const sites = together ? [{ site: "", months: found.months, units: 0 }] : found.sites;
+    const sites = together ? [{ site: "", months: found.needs, units: 0 }] : found.sites;
     const needs = sites.map((site): PlaceNeed => {
       const stock = stocks.get(keyOf(part, site.site));
       const start = stock === undefined ? 0 : stockAtStart(stock, year, fiscal);

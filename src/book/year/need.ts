@@ -42,6 +42,9 @@ export interface PartYear {
   readonly units: readonly YearUnit[];
   /** What each of the units needs, month by month. */
   readonly unitNeeds: readonly (readonly Need[])[];
+  /** What all of them need, month by month. */
+  readonly needs: readonly Need[];
+  /** The same with limits, which are worked out when first asked for: orders and budgets do without. */
   readonly months: readonly LimitedNeed[];
   readonly total: LimitedNeed;
   readonly sites: readonly SiteNeed[];
@@ -87,16 +90,24 @@ export function partYear(
   const all = monthsAhead(horizon).map((_, at) =>
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
-  const limits = limitsOf(units, counted, horizon);
-  const total = sumNeed(all);
+  let limits: Limits[] | null = null;
+  const limitsAt = (at: number): Limits | undefined => {
+    limits ??= limitsOf(units, counted, horizon);
+    return limits[at];
+  };
   return {
     part,
     wear,
     units,
     unitNeeds,
     sites,
-    months: all.map((need, at) => limited(need, limits[at])),
-    total: limited(total, limits[all.length]),
+    needs: all,
+    get months() {
+      return all.map((need, at) => limited(need, limitsAt(at)));
+    },
+    get total() {
+      return limited(sumNeed(all), limitsAt(all.length));
+    },
   };
 }
 
