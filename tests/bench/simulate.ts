@@ -13,6 +13,22 @@ import { type Happened, type Lived, livedOnce, SIMULATED_ON, type World } from "
  *     npm run simulate            200 years a programme, seeded; takes some minutes
  *     npm run simulate -- 50 34   so many years, and fleets of this size only
  *
+ * 34 devices, 60 years before and 40 after the error of the counts was mixed in (limits 80 / 90 / 95 %, budget enough
+ * with 50 / 80 / 95 %; a share of 0.9 has a standard error of 0.04 to 0.05 here):
+ *
+ * | programme           | limits before | after        | budget before | after         |
+ * |---------------------|---------------|--------------|---------------|---------------|
+ * | one site, wear      | 61 / 68 / 72  | 95 / 96 / 98 | 87 / 87 / 95  | 65 / 98 / 100 |
+ * | one site, no wear   | 20 / 20 / 20  | 91 / 99 / 99 | 72 / 72 / 72  | 70 / 88 / 100 |
+ * | eight, wear         | 66 / 71 / 75  | 83 / 91 / 99 | 95 / 95 / 100 | 75 / 93 / 98  |
+ * | eight, no wear      | 19 / 19 / 19  | 89 / 99 / 99 | 67 / 67 / 67  | 63 / 95 / 100 |
+ * | eight, seasonal     | 69 / 80 / 82  | 94 / 98 / 99 | 93 / 93 / 97  | 60 / 90 / 98  |
+ * | eight, 10 % more    | 58 / 69 / 78  | 64 / 76 / 83 | 87 / 87 / 92  | 10 / 50 / 80  |
+ * | eight, a new site   | 66 / 72 / 78  | 90 / 98 / 99 | 100 / 100 / 100 | 75 / 95 / 100 |
+ *
+ * Births that rise by a tenth at once are what the figures do not hold. Reorder points hold wear, not yet intervals that
+ * grow shorter: one store of 34 that never wear lasts in about 70 % of its cycles.
+ *
  * A share of 0.9 in 200 years has a standard error of 0.02. Devices of a programme share its births, so
  * whole parts and places of a year are counted one by one but do not come true independently.
  */

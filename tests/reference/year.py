@@ -852,7 +852,9 @@ def place(book, part, site, members, months, wear):
     units = [unit for unit, _ in members]
     most = called_at_most(book, units, wear, days, setup["Service level"])
     floor = {"site": 1, "programme": 1, "device": len(members)}[setup["Spares kept"]] * per
-    buffer = max(floor, most * per - sum(date <= plus(today, days) for date in due))
+    mean = early / per * days / MONTH
+    usual = int(stats.poisson(mean).ppf(setup["Service level"])) if mean > 0 else 0
+    buffer = max(floor, usual * per, most * per - sum(date <= plus(today, days) for date in due))
     lots = [
         (item["Expiry"].date() if item["Expiry"] else None, item["On hand"] or 0)
         for item in book.shelf

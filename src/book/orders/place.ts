@@ -1,3 +1,4 @@
+import { countQuantile } from "../../core/count-distribution.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day } from "../../core/day.ts";
 import { quantileOf } from "../../core/distribution.ts";
@@ -121,9 +122,13 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const cover = leadCover(supply.leadDays, supply.leadSpread, settings.serviceLevel);
   const protectionInterval = cover + settings.reviewDays;
   const called = countWithin(units, found, horizon, protectionInterval);
-  const most = settings.serviceLevel > 0 ? quantileOf(called, settings.serviceLevel) : 0;
+  const level = settings.serviceLevel;
+  const most = level > 0 ? quantileOf(called, level) : 0;
   const covered = horizon.reportDate + protectionInterval;
   const dueInThem = due.filter((day) => day <= covered).length;
+  // Never fewer than a year's mean of early calls asks for: what falls due may come sooner with more use.
+  const mean = ((unplannedAMonth / supply.perReplacement) * protectionInterval) / DAYS_PER_MONTH;
+  const early = countQuantile(level, { mean }) * supply.perReplacement;
   return {
     part,
     site,
@@ -136,7 +141,7 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
     leadCover: cover,
     protectionInterval,
     // A replacement takes all its units at once: whole replacements are counted.
-    safetyStock: Math.max(minimumStock, most * supply.perReplacement - dueInThem),
+    safetyStock: Math.max(minimumStock, early, most * supply.perReplacement - dueInThem),
   };
 }
 
