@@ -63,7 +63,7 @@ const yearOf = [
 export const REPLACEAHEAD = define({
   id: "REPLACEAHEAD",
   about:
-    "Expected replacements by calendar month: month start, planned, early, expected. Without shape and scale by due date alone, with overdue parts in the first month; with them by inspections every 3.5 days.",
+    "Expected replacements by calendar month: month start, planned, early, expected. Without shape and scale by due date alone, with overdue parts in the first month; with them early ones too, found at inspections every 3.5 days.",
   args: { lastDone, months, from, horizon, shape, scale },
   gives: {
     kind: "rows",

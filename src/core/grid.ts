@@ -1,44 +1,227 @@
-import { DAYS_PER_MONTH } from "./counts.ts";
-import { certain, type Distribution, mixtureOf, repeated, sumOf } from "./distribution.ts";
+import type { Day } from "./day.ts";
+import { type Distribution, mixtureOf, repeated, sumOf, trimmed } from "./distribution.ts";
 import { type Life, possibleLives } from "./life.ts";
-import { replacementsBetween, firstChances, newCounts, renewals, STEP_DAYS } from "./renewal.ts";
+import {
+  type Counts,
+  countsAfter,
+  type Course,
+  type Ends,
+  type Expected,
+  expectedAfter,
+  firstEnds,
+  goodShares,
+  inspectionDays,
+  runningCounts,
+} from "./renewal.ts";
 import {
   aheadMonths,
+  dueOn,
   type LookAhead,
   type MonthNeed,
+  type MonthPart,
   type MonthSpan,
   requireMonths,
   type Unit,
 } from "./schedule.ts";
 
+/** Parts of one life in the time ahead; what several of them share is worked out once. */
+export interface Wearing {
+  /** Chances of each number of replacements of a part within a span of months, from 0 on. */
+  readonly counts: (unit: Unit, span: MonthSpan) => Float64Array;
+  /** Expected replacements of a part, month by month. */
+  readonly need: (unit: Unit) => MonthNeed[];
+}
+
+/** Days ahead as all lives share them. */
+interface Timetable {
+  readonly ahead: LookAhead;
+  readonly months: readonly MonthPart[];
+  readonly last: number;
+  readonly monthOf: Int32Array;
+  readonly inspections: Int32Array;
+  /** Days on which a part fitted on each day is due, by its months. */
+  readonly due: Map<number, Int32Array>;
+}
+
+/** What follows a part: its course, and what was found for it. */
+interface Following {
+  readonly course: Course;
+  readonly counts: Map<string, Counts>;
+  expected: Expected | null;
+}
+
 /**
- * Expected replacements of all parts in use, month by month, where parts wear: the exact recursion over the
- * inspections to come, every 3.5 days after `from`, each booked to its calendar month.
+ * How parts fare in the time ahead, life by life: planned ends on the due day, early ones at the next
+ * inspection, every 3.5 days after `from`. Nothing is rounded to a grid: it is the process itself, day by day.
+ *
+ * @param ahead The time ahead.
+ * @param lives Lives the parts may have; null where they never wear.
+ * @returns For each life what is asked of its parts.
+ * @throws InputError if the horizon is no such number.
+ * @example
+ * wearing({ from: day("2026-04-01"), horizon: 1 }, [null])[0].need({ lastDone: day("2026-01-10"), months: 3 })[0] // => { month: day("2026-04-01"), scheduled: 1, unplanned: 0 }
+ */
+export function wearing(ahead: LookAhead, lives: readonly (Life | null)[]): Wearing[] {
+  const months = aheadMonths(ahead);
+  const last = (months.at(-1)?.until ?? ahead.from) - ahead.from;
+  const timetable: Timetable = {
+    ...{ ahead, months, last, due: new Map<number, Int32Array>() },
+    monthOf: monthsOfDays(months, ahead.from, last),
+    inspections: inspectionDays(last),
+  };
+  return lives.map((life) => wearingOf(life, timetable));
+}
+
+function dueAfter({ ahead, last, due }: Timetable, then: number): Int32Array {
+  const known = due.get(then);
+  if (known !== undefined) return known;
+  const made = Int32Array.from(
+    { length: last + 1 },
+    (_, day) => dueOn((ahead.from + day) as Day, then, ahead) - ahead.from,
+  );
+  due.set(then, made);
+  return made;
+}
+
+function wearingOf(life: Life | null, timetable: Timetable): Wearing {
+  const { ahead, months, last, monthOf, inspections } = timetable;
+  const following = new Map<number, Following>();
+  const first = new Map<Unit, Ends>();
+  // Grown when an older part asks for more.
+  let good = goodShares(life, 0);
+  const goodTo = (days: number): Float64Array => {
+    if (days >= good.length) good = goodShares(life, days + good.length);
+    return good;
+  };
+  const followingOf = (then: number): Following => {
+    const known = following.get(then);
+    if (known !== undefined) return known;
+    const due = dueAfter(timetable, then);
+    const course = { last, inspections, due, good: goodTo(then * LONGEST_MONTH) };
+    const made: Following = { course, counts: new Map(), expected: null };
+    following.set(then, made);
+    return made;
+  };
+  const endsOf = (unit: Unit, { course }: Following): Ends => {
+    const known = first.get(unit);
+    if (known !== undefined) return known;
+    const age = ahead.from - unit.lastDone;
+    const due = dueOn(unit.lastDone, unit.months, ahead) - ahead.from;
+    const shares = due <= 0 ? course.good : goodTo(age + due);
+    const ends = firstEnds({ age, due }, { ...course, good: shares });
+    first.set(unit, ends);
+    return ends;
+  };
+  return {
+    counts: (unit, [from, to]) => {
+      const after = followingOf(unit.then ?? unit.months);
+      const begin = from === 0 ? 0 : (months[from]?.after ?? ahead.from) - ahead.from;
+      const within = [begin, (months[to]?.until ?? ahead.from) - ahead.from] as const;
+      const key = within.join(" ");
+      const counts = after.counts.get(key) ?? countsAfter(after.course, within);
+      after.counts.set(key, counts);
+      return runningCounts(endsOf(unit, after), counts, within);
+    },
+    need: (unit) => {
+      const after = followingOf(unit.then ?? unit.months);
+      after.expected ??= expectedAfter(after.course, monthOf, months.length);
+      return needOf(endsOf(unit, after), after.expected, timetable);
+    },
+  };
+}
+
+/** Days of the longest month. */
+const LONGEST_MONTH = 31;
+
+function monthsOfDays(months: readonly MonthPart[], from: Day, last: number): Int32Array {
+  const monthOf = new Int32Array(last + 1);
+  months.forEach(({ after, until }, at) => {
+    monthOf.fill(at, Math.max(0, after - from + 1), Math.max(0, until - from + 1));
+  });
+  return monthOf;
+}
+
+function needOf(
+  { days, chances, onSchedule }: Ends,
+  { scheduled, unplanned }: Expected,
+  { months, monthOf }: Timetable,
+): MonthNeed[] {
+  const planned = new Float64Array(months.length);
+  const early = new Float64Array(months.length);
+  days.forEach((day, end) => {
+    const chance = chances[end] ?? 0;
+    const month = monthOf[day] ?? 0;
+    const booked = onSchedule && end === days.length - 1 ? planned : early;
+    booked[month] = (booked[month] ?? 0) + chance;
+    for (let at = month; at < months.length; at += 1) {
+      const from = day * months.length + at;
+      planned[at] = (planned[at] ?? 0) + chance * (scheduled[from] ?? 0);
+      early[at] = (early[at] ?? 0) + chance * (unplanned[from] ?? 0);
+    }
+  });
+  return months.map(({ month }, at) => ({
+    month,
+    scheduled: planned[at] ?? 0,
+    unplanned: early[at] ?? 0,
+  }));
+}
+
+/**
+ * Expected replacements of each part in use, month by month, where parts wear.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
  * @param wear The life of the parts, with or without its uncertainty.
- * @returns Months in order, one for each of `aheadMonths`.
+ * @returns For each part its months, one for each of `aheadMonths`.
  * @throws InputError if a number is no such number.
  * @example
- * gridNeed([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 })[0].scheduled.toFixed(4) // => "1.0000"
+ * gridNeeds([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, { shape: 9, scale: 90 })[0][0].scheduled.toFixed(4) // => "1.0000"
  */
-export function gridNeed(units: readonly Unit[], ahead: LookAhead, wear: Life): MonthNeed[] {
-  const sums = aheadMonths(ahead).map(({ month }) => ({ month, scheduled: 0, unplanned: 0 }));
-  const ends = lastSteps(ahead);
-  const groups = groupsOf(units, ahead);
-  for (const { share, life } of possibleLives(wear)) {
-    for (const group of groups) {
-      const steps = stepNeed(group, life, ends.at(-1) ?? 0);
-      sums.forEach((sum, index) => {
-        for (let step = (ends[index - 1] ?? 0) + 1; step <= (ends[index] ?? 0); step += 1) {
-          sum.scheduled += share * (steps.scheduled[step] ?? 0);
-          sum.unplanned += share * (steps.unplanned[step] ?? 0);
-        }
+export function gridNeeds(units: readonly Unit[], ahead: LookAhead, wear: Life): MonthNeed[][] {
+  const found = new Map<string, MonthNeed[]>();
+  const lives = livesOf(ahead, wear);
+  return units.map((unit) => {
+    requireUnit(unit);
+    const key = keyOf(unit);
+    const known = found.get(key);
+    if (known !== undefined) return known;
+    const sums = aheadMonths(ahead).map(({ month }) => ({ month, scheduled: 0, unplanned: 0 }));
+    for (const { share, parts } of lives) {
+      parts.need(unit).forEach(({ scheduled, unplanned }, at) => {
+        const sum = sums[at];
+        if (sum === undefined) return;
+        sum.scheduled += share * scheduled;
+        sum.unplanned += share * unplanned;
       });
     }
-  }
-  return sums;
+    found.set(key, sums);
+    return sums;
+  });
+}
+
+// The lives that a fit leaves open, each with its share and its parts.
+function livesOf(
+  ahead: LookAhead,
+  wear: Life,
+): { readonly share: number; readonly parts: Wearing }[] {
+  const lives = possibleLives(wear);
+  const parts = wearing(
+    ahead,
+    lives.map(({ life }) => life),
+  );
+  return lives.flatMap(({ share }, at) => {
+    const own = parts[at];
+    return own === undefined ? [] : [{ share, parts: own }];
+  });
+}
+
+function keyOf({ lastDone, months, then = months }: Unit): string {
+  return `${lastDone} ${months} ${then}`;
+}
+
+function requireUnit({ months, then = months }: Unit): void {
+  requireMonths("months", months);
+  requireMonths("then", then);
 }
 
 /**
@@ -59,111 +242,25 @@ export function gridDistributions(
   wear: Life,
   spans: readonly MonthSpan[],
 ): Distribution[] {
-  const ends = lastSteps(ahead);
-  const between = spans.map(([first, last]): [number, number] => [
-    ends[first - 1] ?? 0,
-    ends[last] ?? 0,
-  ]);
-  const groups = groupsOf(units, ahead);
-  const lives = possibleLives(wear).map(({ share, life }) => ({
-    share,
-    found: distributionsOf(groups, life, between),
-  }));
-  return spans.map((_, index) =>
+  aheadMonths(ahead);
+  units.forEach(requireUnit);
+  const alike = new Map<string, { readonly unit: Unit; times: number }>();
+  for (const unit of units) {
+    const group = alike.get(keyOf(unit));
+    if (group === undefined) alike.set(keyOf(unit), { unit, times: 1 });
+    else group.times += 1;
+  }
+  const lives = livesOf(ahead, wear);
+  return spans.map((span) =>
     mixtureOf(
-      lives.map(({ share, found }) => ({ share, distribution: found[index] ?? certain(0) })),
+      lives.map(({ share, parts }) => ({
+        share,
+        distribution: sumOf(
+          [...alike.values()].map(({ unit, times }) =>
+            repeated(trimmed({ least: 0, chances: parts.counts(unit, span) }), times),
+          ),
+        ),
+      })),
     ),
   );
-}
-
-/**
- * Parts of one scheduled age and one for those fitted after them, and how many of them there are of each
- * age now; all in steps.
- */
-interface Group {
-  readonly scheduled: number;
-  readonly then: number;
-  readonly ages: ReadonlyMap<number, number>;
-}
-
-function groupsOf(units: readonly Unit[], { from }: LookAhead): Group[] {
-  const groups = new Map<string, { scheduled: number; then: number; ages: Map<number, number> }>();
-  for (const { lastDone, months, then = months } of units) {
-    requireMonths("months", months);
-    requireMonths("then", then);
-    const scheduled = stepsIn(months);
-    const age = Math.min(scheduled, Math.floor((from - lastDone) / STEP_DAYS));
-    const key = `${months} ${then}`;
-    const group = groups.get(key) ?? {
-      scheduled,
-      then: stepsIn(then),
-      ages: new Map<number, number>(),
-    };
-    group.ages.set(age, (group.ages.get(age) ?? 0) + 1);
-    groups.set(key, group);
-  }
-  return [...groups.values()];
-}
-
-function stepsIn(months: number): number {
-  return Math.floor((months * DAYS_PER_MONTH) / STEP_DAYS);
-}
-
-// The last inspection of each month, counted from the first after `from`.
-function lastSteps(ahead: LookAhead): number[] {
-  const months = aheadMonths(ahead);
-  const last = months.length - 1;
-  // An inspection at noon belongs to its day, but the last day counts only to its beginning.
-  return months.map(({ until }, index) =>
-    index === last
-      ? Math.floor((until - ahead.from) / STEP_DAYS)
-      : Math.ceil((until + 1 - ahead.from) / STEP_DAYS) - 1,
-  );
-}
-
-function stepNeed(
-  { scheduled, then, ages }: Group,
-  life: Life,
-  last: number,
-): { readonly scheduled: Float64Array; readonly unplanned: Float64Array } {
-  const first = new Float64Array(last + 1);
-  const onSchedule = new Float64Array(last + 1);
-  for (const [age, count] of ages) {
-    firstChances({ age, scheduled }, life, last).forEach((chance, step) => {
-      first[step] = (first[step] ?? 0) + count * chance;
-      const due = step === Math.max(1, scheduled - age);
-      if (due) onSchedule[step] = (onSchedule[step] ?? 0) + count * chance;
-    });
-  }
-  const next = firstChances({ age: 0, scheduled: then }, life, then);
-  const expected = renewals(first, next);
-  const unplanned = expected.map((all, step) => {
-    onSchedule[step] = (onSchedule[step] ?? 0) + (expected[step - then] ?? 0) * (next[then] ?? 0);
-    return Math.max(0, all - onSchedule[step]);
-  });
-  return { scheduled: onSchedule, unplanned };
-}
-
-function distributionsOf(
-  groups: readonly Group[],
-  life: Life,
-  between: readonly (readonly [number, number])[],
-): Distribution[] {
-  const last = between.reduce((most, [, until]) => Math.max(most, until), 0);
-  const longest = between.reduce((most, [after, until]) => Math.max(most, until - after), 0);
-  const later = between.some(([after]) => after > 0);
-  const parts = between.map((): Distribution[] => []);
-  for (const { scheduled, then, ages } of groups) {
-    const next = firstChances({ age: 0, scheduled: then }, life, then);
-    const counts = newCounts(next, longest);
-    for (const [age, times] of ages) {
-      const first = firstChances({ age, scheduled }, life, last);
-      const coming = { first, next, counts, expected: later ? renewals(first, next) : first };
-      between.forEach((steps, index) => {
-        const one = replacementsBetween(coming, steps);
-        parts[index]?.push(repeated(one, times));
-      });
-    }
-  }
-  return parts.map(sumOf);
 }

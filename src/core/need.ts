@@ -1,7 +1,7 @@
 import { countDistribution } from "./count-distribution.ts";
 import { DAYS_PER_MONTH } from "./counts.ts";
 import { centralLimits, certain, type Distribution, meanOf } from "./distribution.ts";
-import { gridDistributions, gridNeed } from "./grid.ts";
+import { gridDistributions, gridNeeds } from "./grid.ts";
 import { failuresAhead, type FailureCount, jeffreysRate, type Life, type Limits } from "./life.ts";
 import {
   type MonthPart,
@@ -21,11 +21,37 @@ import {
 export type Wear = Life | FailureCount | null;
 
 /**
- * Expected replacements of all parts in use, month by month.
+ * Expected replacements of each part in use, month by month.
  *
- * Without wear the calendar schedule. With a life the exact recursion over the inspections to come,
- * every 3.5 days after `from`, each booked to its calendar month. With a count of failures the
- * schedule and unplanned replacements at a steady rate of (failures + ½) / months for every part.
+ * Without wear the calendar schedule. With a life planned ends come on the due day and early ones at the
+ * next inspection, every 3.5 days after `from`, the parts fitted after them included. With a count of
+ * failures the schedule and unplanned replacements at a steady rate of (failures + ½) / months.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @returns For each part its months in order, one more than the horizon; the first and the last are there
+ *   in part.
+ * @throws InputError if a number is no such number.
+ * @example
+ * needsAhead([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, null) // => [[{ month: day("2026-04-01"), scheduled: 1, unplanned: 0 }, { month: day("2026-05-01"), scheduled: 0, unplanned: 0 }]]
+ */
+export function needsAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear): MonthNeed[][] {
+  if (wear !== null && "shape" in wear) return gridNeeds(units, ahead, wear);
+  const months = aheadMonths(ahead);
+  const rate = wear === null ? 0 : jeffreysRate(wear);
+  const unplanned = months.map((_, index) => rate * lengthOf(months, [index, index]));
+  return units.map((unit) =>
+    scheduledNeed([unit], ahead).map((scheduled, index) => ({
+      month: months[index]?.month ?? ahead.from,
+      scheduled,
+      unplanned: unplanned[index] ?? 0,
+    })),
+  );
+}
+
+/**
+ * Expected replacements of all parts in use, month by month: the sums of `needsAhead`.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
@@ -36,14 +62,16 @@ export type Wear = Life | FailureCount | null;
  * needAhead([{ lastDone: day("2026-01-10"), months: 3 }], { from: day("2026-04-01"), horizon: 1 }, null) // => [{ month: day("2026-04-01"), scheduled: 1, unplanned: 0 }, { month: day("2026-05-01"), scheduled: 0, unplanned: 0 }]
  */
 export function needAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear): MonthNeed[] {
-  if (wear !== null && "shape" in wear) return gridNeed(units, ahead, wear);
-  const months = aheadMonths(ahead);
-  const unplanned = wear === null ? 0 : units.length * jeffreysRate(wear);
-  return scheduledNeed(units, ahead).map((scheduled, index) => ({
-    month: months[index]?.month ?? ahead.from,
-    scheduled,
-    unplanned: unplanned * lengthOf(months, [index, index]),
-  }));
+  const sums = aheadMonths(ahead).map(({ month }) => ({ month, scheduled: 0, unplanned: 0 }));
+  for (const need of needsAhead(units, ahead, wear)) {
+    need.forEach(({ scheduled, unplanned }, index) => {
+      const sum = sums[index];
+      if (sum === undefined) return;
+      sum.scheduled += scheduled;
+      sum.unplanned += unplanned;
+    });
+  }
+  return sums;
 }
 
 /**

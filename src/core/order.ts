@@ -1,5 +1,7 @@
+import { gammaQuantile } from "./chance.ts";
 import { type Day, toDay } from "./day.ts";
 import { InputError, requireNotBelowZero } from "./errors.ts";
+import { requireServiceLevel } from "./stock.ts";
 import { rollBack, type WorkCalendar } from "./workday.ts";
 
 /** Decimals of an inexact sum that do not make one pack more. */
@@ -213,6 +215,35 @@ export function orderBy(needDate: Day, leadDays: number, calendar: WorkCalendar)
   }
   return rollBack(toDay(needDate - leadDays, "needDate less leadDays"), calendar);
 }
+
+/**
+ * The days from order to shelf that are not exceeded with a given chance, the lead time being gamma.
+ *
+ * @param leadDays Days on average, whole, zero or more.
+ * @param leadSpread Their standard deviation in days, zero or more.
+ * @param serviceLevel Chance that the goods are there by then, 0 up to but not 1.
+ * @returns Whole days, rounded up; never below the average.
+ * @throws InputError if a number is none of these.
+ * @see Silver, Pyke and Peterson, Inventory Management and Production Planning and Scheduling, 3rd ed.,
+ *   section 7.10, lead times that vary (from memory).
+ * @example
+ * leadCover(30, 10, 0.95) // => 49
+ * leadCover(30, 0, 0.95) // => 30
+ */
+export function leadCover(leadDays: number, leadSpread: number, serviceLevel: number): number {
+  if (!(Number.isInteger(leadDays) && leadDays >= 0)) {
+    throw new InputError("leadDays", "a whole number, zero or more", leadDays);
+  }
+  requireNotBelowZero("leadSpread", leadSpread);
+  requireServiceLevel(serviceLevel);
+  if (leadDays === 0 || leadSpread < LEAST_SPREAD || serviceLevel === 0) return leadDays;
+  const shape = (leadDays / leadSpread) ** 2;
+  const days = (gammaQuantile(serviceLevel, shape) * leadDays) / shape;
+  return Math.max(leadDays, Math.ceil(days - NEARLY));
+}
+
+/** Days of spread below which a lead time is taken as it is. */
+const LEAST_SPREAD = 0.01;
 
 function requireCosts({ perYear, orderCost, holdingPerUnit }: OrderCosts): void {
   requireNotBelowZero("perYear", perYear);

@@ -1,175 +1,279 @@
 import { DAYS_PER_MONTH } from "./counts.ts";
-import { type Distribution, NEGLIGIBLE, trimmed } from "./distribution.ts";
+import { NEGLIGIBLE } from "./distribution.ts";
 import type { Life } from "./life.ts";
 
-/**
- * Days between the instants at which parts are looked at and, if worn, replaced: twice a week.
- * Everything here counts in such steps, so nothing is lost to rounding: it is the process itself.
- */
+/** Days between the inspections at which worn parts are found and replaced: twice a week. */
 export const STEP_DAYS = 3.5;
 
-/** A part in use: its age now and the age at which it is replaced on schedule, both in steps. */
-export interface Aged {
-  /** Below zero for a part that only begins then. */
-  readonly age: number;
-  /** At least 1. */
-  readonly scheduled: number;
+/**
+ * Days of the inspections ahead, in whole days from the one looked ahead from: 3, 7, 10, 14, …
+ *
+ * @param last The last day looked at.
+ * @returns Days in order.
+ * @example
+ * Array.from(inspectionDays(14)) // => [3, 7, 10, 14]
+ */
+export function inspectionDays(last: number): Int32Array {
+  const count = Math.max(0, Math.ceil((last + 1) / STEP_DAYS) - 1);
+  return Int32Array.from({ length: count }, (_, at) => Math.floor((at + 1) * STEP_DAYS));
 }
 
 /**
- * Chance that a part is replaced at each coming step: found worn before the scheduled age, or on
- * schedule at it, worn or not. A part past its scheduled age is replaced at the first step.
+ * Share of parts still good after each number of whole days.
  *
- * @param part Its age and scheduled age in steps.
  * @param life How parts wear; null where they never do.
- * @param last Steps looked ahead.
- * @returns Chances, one a step; the first stands for step 0 and is 0.
+ * @param last Days of the last share.
+ * @returns Shares, the first for new parts.
+ * @example
+ * Array.from(goodShares({ shape: 1, scale: 1 / 30.436875 }, 2)).map((share) => share.toFixed(4)) // => ["1.0000", "0.3679", "0.1353"]
+ */
+export function goodShares(life: Life | null, last: number): Float64Array {
+  const shares = new Float64Array(last + 1).fill(1);
+  if (life === null) return shares;
+  for (let day = 1; day <= last; day += 1) {
+    shares[day] = Math.exp(-((day / DAYS_PER_MONTH / life.scale) ** life.shape));
+  }
+  return shares;
+}
+
+/** Parts ahead, day by day; day 0 is the one looked ahead from. */
+export interface Course {
+  /** The last day looked at. */
+  readonly last: number;
+  /** Days of the inspections, in order, after day 0. */
+  readonly inspections: Int32Array;
+  /** The day on which a part fitted on each day from 0 on is due: after that day. */
+  readonly due: Int32Array;
+  /** Share still good after each number of days; as many as the longest time to a due day. */
+  readonly good: Float64Array;
+}
+
+/** A part in use. */
+export interface Running {
+  /** Days since it was fitted; below zero for a part that only begins then. */
+  readonly age: number;
+  /** The day it is due, 0 where that is past. */
+  readonly due: number;
+}
+
+/** Days on which a part may be replaced next, with their chances. */
+export interface Ends {
+  readonly days: readonly number[];
+  readonly chances: readonly number[];
+  /** Whether the last of them is its due day, on which it is replaced worn or not. */
+  readonly onSchedule: boolean;
+}
+
+/**
+ * When a part in use is replaced: found worn at the first inspection after it wore out, or on its due day.
+ * Age replacement with the delay of an inspection: planned ends wait for nothing.
+ *
+ * @param part Its age and due day.
+ * @param course Inspections and shares still good.
+ * @returns Days with their chances; none after the last day looked at.
+ * @see Barlow and Proschan, Mathematical Theory of Reliability (1965), chapters 3 and 4 (from memory).
+ * @example
+ * firstEnds({ age: 10, due: 5 }, { last: 9, inspections: Int32Array.of(3, 7), due: new Int32Array(10), good: Float64Array.from({ length: 16 }, (_, day) => 1 - day / 100) }).days // => [3, 5]
+ */
+export function firstEnds(part: Running, course: Course): Ends {
+  const { age } = part;
+  const { last, inspections, good } = course;
+  if (part.due <= 0) return { days: [0], chances: [1], onSchedule: true };
+  const days: number[] = [];
+  const chances: number[] = [];
+  const sound = (day: number): number => good[Math.max(0, age + day)] ?? 0;
+  const now = sound(0);
+  let still = 1;
+  for (const day of inspections) {
+    if (day >= part.due || day > last) break;
+    const left = now === 0 ? 0 : sound(day) / now;
+    if (still - left > NEGLIGIBLE) {
+      days.push(day);
+      chances.push(still - left);
+    }
+    still = left;
+  }
+  const onSchedule = part.due <= last;
+  if (onSchedule) {
+    days.push(part.due);
+    chances.push(still);
+  }
+  return { days, chances, onSchedule };
+}
+
+// Chances of the days on which a part fitted on a day is replaced, for every such day; the last first.
+function eachFitted(
+  { last, inspections, due, good }: Course,
+  from: number,
+  visit: (fitted: number, day: number, chance: number, onSchedule: boolean) => void,
+): void {
+  let next = inspections.length;
+  for (let fitted = from; fitted >= 0; fitted -= 1) {
+    while (next > 0 && (inspections[next - 1] ?? 0) > fitted) next -= 1;
+    const ends = due[fitted] ?? last + 1;
+    let still = 1;
+    for (let at = next; at < inspections.length; at += 1) {
+      const day = inspections[at] ?? 0;
+      if (day >= ends || day > from) break;
+      const left = good[day - fitted] ?? 0;
+      if (still - left > NEGLIGIBLE) visit(fitted, day, still - left, false);
+      still = left;
+    }
+    if (ends <= from) visit(fitted, ends, still, true);
+  }
+}
+
+/** Replacements to be expected in each month of a part fitted on each day: rows of so many months. */
+export interface Expected {
+  readonly scheduled: Float64Array;
+  readonly unplanned: Float64Array;
+}
+
+/**
+ * Expected replacements, month by month, of a part fitted on each day ahead, the parts fitted after it
+ * included: the renewal equation, solved from the last day back.
+ *
+ * @param course The days ahead.
+ * @param monthOf Number of the month of each day.
+ * @param months How many months there are.
+ * @returns One row of months for each day, on schedule and early.
  * @see Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter XIII.
  * @example
- * Array.from(firstChances({ age: 1, scheduled: 3 }, null, 4)) // => [0, 0, 1, 0, 0]
+ * Array.from(expectedAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, new Int32Array(5), 1).scheduled) // => [2, 1, 1, 0, 0]
  */
-export function firstChances(part: Aged, life: Life | null, last: number): Float64Array {
-  const { age, scheduled } = part;
-  const chances = new Float64Array(last + 1);
-  const left = Math.max(1, scheduled - age);
-  if (left <= last) chances[left] = 1;
-  if (life === null || left === 1) return chances;
-  // Wear up to an age, as the exponent: the share good is its negative exponential.
-  const wear = (steps: number): number =>
-    steps <= 0 ? 0 : ((steps * STEP_MONTHS) / life.scale) ** life.shape;
-  const before = wear(age);
-  const good = (steps: number): number =>
-    before === Infinity ? 0 : Math.exp(before - wear(age + steps));
-  let reached = 1;
-  for (let step = Math.max(1, 1 - age); step < left && step <= last; step += 1) {
-    const still = good(step);
-    chances[step] = reached - still;
-    reached = still;
-  }
-  if (left <= last) chances[left] = reached;
-  return chances;
-}
-
-const STEP_MONTHS = STEP_DAYS / DAYS_PER_MONTH;
-
-/**
- * Expected replacements at each step, the part fitted being replaced in its turn.
- *
- * @param first Chance (or, for many parts, expected number) of the first replacement at each step.
- * @param next Chance that a new part is replaced after each number of steps; the one for 0 is not
- *   read.
- * @returns Expected replacements, one a step, as many as `first` has.
- * @example
- * Array.from(renewals(Float64Array.of(0, 1, 0, 0, 0), Float64Array.of(0, 0, 1))) // => [0, 1, 0, 1, 0]
- */
-export function renewals(first: Float64Array, next: Float64Array): Float64Array {
-  const expected = Float64Array.from(first);
-  for (let step = 1; step < expected.length; step += 1) {
-    let sum = expected[step] ?? 0;
-    const reach = Math.min(step, next.length - 1);
-    for (let back = 1; back <= reach; back += 1) {
-      sum += (expected[step - back] ?? 0) * (next[back] ?? 0);
+export function expectedAfter(course: Course, monthOf: Int32Array, months: number): Expected {
+  const size = (course.last + 1) * months;
+  const scheduled = new Float64Array(size);
+  const unplanned = new Float64Array(size);
+  eachFitted(course, course.last, (fitted, day, chance, onSchedule) => {
+    const month = monthOf[day] ?? 0;
+    const [to, from] = [fitted * months, day * months];
+    const booked = onSchedule ? scheduled : unplanned;
+    booked[to + month] = (booked[to + month] ?? 0) + chance;
+    for (let at = month; at < months; at += 1) {
+      scheduled[to + at] = (scheduled[to + at] ?? 0) + chance * (scheduled[from + at] ?? 0);
+      unplanned[to + at] = (unplanned[to + at] ?? 0) + chance * (unplanned[from + at] ?? 0);
     }
-    expected[step] = sum;
-  }
-  return expected;
+  });
+  return { scheduled, unplanned };
+}
+
+/** Chances of 0, 1, 2, … replacements within some days of a part fitted on each day: rows of `numbers`. */
+export interface Counts {
+  readonly numbers: number;
+  readonly chances: Float64Array;
+  /** The largest number that has a chance, for each day. */
+  readonly tops: Uint8Array;
 }
 
 /**
- * Chances of each number of replacements of a part that is new now, for every number of steps.
+ * Chances of each number of replacements within some days, of a part fitted on each day ahead.
  *
- * @param next Chance that a new part is replaced after each number of steps.
- * @param last Steps looked ahead.
- * @returns For each number of replacements from 0 the chance of it within 0, 1, 2, … steps; numbers
- *   that have no chance are left out.
+ * @param course The days ahead.
+ * @param within The days: after the first of them, up to and including the second.
+ * @returns One row of chances for each day up to the last one counted.
  * @example
- * newCounts(Float64Array.of(0, 0.5, 0.5), 2).map((row) => Array.from(row)) // => [[1, 0.5, 0], [0, 0.5, 0.75], [0, 0, 0.25]]
+ * Array.from(countsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [0, 4]).chances).slice(0, 3) // => [0, 0, 1]
  */
-export function newCounts(next: Float64Array, last: number): Float64Array[] {
-  const none = new Float64Array(last + 1);
-  let still = 1;
-  for (let step = 0; step <= last; step += 1) {
-    still -= next[step] ?? 0;
-    none[step] = Math.max(0, step >= next.length - 1 ? 0 : still);
-  }
-  const rows: Float64Array[] = [none];
-  let row = onceMore(none, next);
-  while (row.some((chance) => chance >= NEGLIGIBLE)) {
-    rows.push(row);
-    row = onceMore(row, next);
-  }
-  return rows;
-}
-
-// Chances of one replacement more: the first after some steps, the others in those left.
-function onceMore(fewer: Float64Array, next: Float64Array): Float64Array {
-  const chances = new Float64Array(fewer.length);
-  const begins = fewer.findIndex((chance) => chance > 0);
-  for (let step = begins; step >= 0 && step < fewer.length; step += 1) {
-    let sum = 0;
-    const reach = Math.min(step - begins, next.length - 1);
-    for (let used = 1; used <= reach; used += 1)
-      sum += (next[used] ?? 0) * (fewer[step - used] ?? 0);
-    chances[step] = sum;
-  }
-  return chances;
-}
-
-/** What is needed to count a part's replacements. */
-export interface Coming {
-  /** Chance of its first replacement at each step from now. */
-  readonly first: Float64Array;
-  /** Chance that a new part is replaced after each number of steps. */
-  readonly next: Float64Array;
-  /** Expected replacements at each step; read only where the counting begins later than now. */
-  readonly expected: Float64Array;
-  /** What `newCounts` gives for `next`, over at least as many steps as are counted. */
-  readonly counts: readonly Float64Array[];
-}
-
-/**
- * Chances of each number of replacements of a part between two steps.
- *
- * @param part What is to come for the part.
- * @param between The steps: after the first of them, up to and including the second.
- * @returns Their distribution.
- * @example
- * Array.from(replacementsBetween({ first: Float64Array.of(0, 0.5, 0.5), next: Float64Array.of(0, 0.5, 0.5), expected: Float64Array.of(0, 0.5, 0.75), counts: newCounts(Float64Array.of(0, 0.5, 0.5), 2) }, [1, 2]).chances) // => [0.25, 0.75]
- */
-export function replacementsBetween(
-  part: Coming,
-  between: readonly [number, number],
-): Distribution {
-  const [after, until] = between;
-  const { counts } = part;
-  const coming = after === 0 ? part.first : firstAfter(part, between);
-  const steps = until - after;
-  const chances = new Float64Array(counts.length + 1);
-  let some = 0;
-  for (let step = 1; step <= steps; step += 1) {
-    const chance = coming[step] ?? 0;
-    if (chance === 0) continue;
-    some += chance;
-    for (let more = 0; more < counts.length; more += 1) {
-      chances[more + 1] = (chances[more + 1] ?? 0) + chance * (counts[more]?.[steps - step] ?? 0);
+export function countsAfter(course: Course, within: readonly [number, number]): Counts {
+  const [after, until] = within;
+  const numbers = numbersIn(course, within);
+  const chances = new Float64Array((until + 1) * numbers);
+  // Most replacements that have a chance worth telling, for each day.
+  const tops = new Uint8Array(until + 1);
+  const { inspections, due, good, last } = course;
+  const counts: Counts = { numbers, chances, tops };
+  let next = inspections.length;
+  // Written out, for it is the innermost of all that is worked out here.
+  for (let fitted = until; fitted >= 0; fitted -= 1) {
+    while (next > 0 && (inspections[next - 1] ?? 0) > fitted) next -= 1;
+    const ends = due[fitted] ?? last + 1;
+    let still = 1;
+    for (let at = next; at < inspections.length; at += 1) {
+      const day = inspections[at] ?? 0;
+      if (day >= ends || day > until) break;
+      const left = good[day - fitted] ?? 0;
+      if (still - left > RARE) takeOver(counts, [fitted, day], still - left, day > after);
+      still = left;
     }
+    // What is not replaced by the end is none more.
+    if (ends <= until) takeOver(counts, [fitted, ends], still, ends > after);
+    else chances[fitted * numbers] = (chances[fitted * numbers] ?? 0) + still;
   }
-  chances[0] = Math.max(0, 1 - some);
-  return trimmed({ least: 0, chances });
+  return counts;
 }
 
-// Chance of the first replacement after a later step: the one before it came at any step till then.
-function firstAfter(
-  { first, next, expected }: Coming,
-  [after, until]: readonly [number, number],
+// A part fitted on one day is replaced on another with a chance: what is counted from there on.
+function takeOver(
+  { numbers, chances, tops }: Counts,
+  [fitted, day]: readonly [number, number],
+  chance: number,
+  counts: boolean,
+): void {
+  const from = day * numbers;
+  const to = fitted * numbers + (counts ? 1 : 0);
+  let top = Math.min(tops[day] ?? 0, numbers - (counts ? 2 : 1));
+  while (top > 0 && chance * (chances[from + top] ?? 0) < RARE) top -= 1;
+  for (let count = 0; count <= top; count += 1) {
+    chances[to + count] = (chances[to + count] ?? 0) + chance * (chances[from + count] ?? 0);
+  }
+  const reached = top + (counts ? 1 : 0);
+  if (reached > (tops[fitted] ?? 0)) tops[fitted] = reached;
+}
+
+// How many numbers may have a chance: the schedule's, and early ones well beyond their mean.
+function numbersIn(course: Course, [after, until]: readonly [number, number]): number {
+  const { due, inspections, good } = course;
+  let shortest = Infinity;
+  for (let fitted = 0; fitted < due.length; fitted += 1) {
+    shortest = Math.min(shortest, (due[fitted] ?? Infinity) - fitted);
+  }
+  const days = until - after;
+  const looks = inspections.filter((day) => day > after && day <= until).length;
+  let lasts = 0;
+  for (let day = 0; day < Math.min(shortest, good.length); day += 1) lasts += good[day] ?? 0;
+  const ends = days / Math.max(1, lasts);
+  const early = Math.min(looks, Math.ceil(ends + 6 * Math.sqrt(ends) + 8));
+  return 2 + Math.floor(Math.max(0, days - 1) / shortest) + early;
+}
+
+/** Numbers rarer than this are left out. */
+const RARE = 1e-14;
+
+/**
+ * Chances of each number of replacements of a part in use within some days.
+ *
+ * @param ends When it is replaced next.
+ * @param later Chances for the parts fitted after it, by `countsAfter` for the same days.
+ * @param within The days: after the first of them, up to and including the second.
+ * @returns Chances of 0, 1, 2, …
+ * @example
+ * Array.from(runningCounts({ days: [2], chances: [0.5], onSchedule: false }, { numbers: 2, chances: Float64Array.of(1, 0, 1, 0, 1, 0), tops: Uint8Array.of(0, 0, 0) }, [0, 2])) // => [0.5, 0.5]
+ */
+export function runningCounts(
+  ends: Ends,
+  later: Counts,
+  within: readonly [number, number],
 ): Float64Array {
-  const coming = new Float64Array(until - after + 1);
-  for (let step = 1; step <= until - after; step += 1) {
-    let sum = first[after + step] ?? 0;
-    for (let back = step; back < next.length && back < after + step; back += 1) {
-      sum += (expected[after + step - back] ?? 0) * (next[back] ?? 0);
+  const { days, chances } = ends;
+  const { numbers, tops } = later;
+  const [after, until] = within;
+  const most = days.reduce((top, day) => (day > until ? top : Math.max(top, tops[day] ?? 0)), -1);
+  const counts = new Float64Array(most + 2);
+  let none = 1;
+  for (let at = 0; at < days.length; at += 1) {
+    const day = days[at] ?? 0;
+    if (day > until) break;
+    const chance = chances[at] ?? 0;
+    // What is due on the day looked ahead from is done then, and counts.
+    const shift = day > after || (day === 0 && after === 0) ? 1 : 0;
+    none -= chance;
+    const [from, top] = [day * numbers, tops[day] ?? 0];
+    for (let count = 0; count <= top; count += 1) {
+      const to = count + shift;
+      counts[to] = (counts[to] ?? 0) + chance * (later.chances[from + count] ?? 0);
     }
-    coming[step] = sum;
   }
-  return coming;
+  counts[0] = (counts[0] ?? 0) + Math.max(0, none);
+  return counts;
 }

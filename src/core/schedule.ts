@@ -1,5 +1,7 @@
 import { addMonths, civilDate, type Day, monthStart } from "./day.ts";
 import { InputError } from "./errors.ts";
+import { nextDue } from "./due.ts";
+import { rollBack, type WorkCalendar } from "./workday.ts";
 
 /** A part in use that is replaced again and again. */
 export interface Unit {
@@ -16,6 +18,10 @@ export interface LookAhead {
   readonly from: Day;
   /** Whole months, at least 1. */
   readonly horizon: number;
+  /** Working days: what falls due on a day off is done on the last one before. Every day where left out. */
+  readonly calendar?: WorkCalendar;
+  /** The last day looked at, where it is before the end of the horizon. */
+  readonly until?: Day;
 }
 
 /** A calendar month of the time ahead; the first and the last are mostly there in part. */
@@ -54,11 +60,28 @@ export function aheadMonths(ahead: LookAhead): MonthPart[] {
   requireMonths("horizon", horizon);
   const end = addMonths(from, horizon);
   const start = monthStart(from);
+  const most = ahead.until ?? end;
   return Array.from({ length: horizon + 1 }, (_, index) => {
     const month = addMonths(start, index);
     const after = index === 0 ? from : ((month - 1) as Day);
-    return { month, after, until: index === horizon ? end : ((addMonths(month, 1) - 1) as Day) };
+    const until = index === horizon ? end : ((addMonths(month, 1) - 1) as Day);
+    return { month, after: earlier(after, most), until: earlier(until, most) };
   });
+}
+
+/**
+ * The day a part is due: whole months on, on the last working day by then where those are known.
+ *
+ * @param lastDone The day it was fitted.
+ * @param months Whole months it is to serve.
+ * @param ahead The working days.
+ * @returns The day.
+ * @example
+ * dueOn(day("2026-01-31"), 1, {}) // => day("2026-02-28")
+ */
+export function dueOn(lastDone: Day, months: number, ahead: Pick<LookAhead, "calendar">): Day {
+  const { calendar } = ahead;
+  return calendar === undefined ? addMonths(lastDone, months) : nextDue(lastDone, months, calendar);
 }
 
 /**
@@ -69,22 +92,30 @@ export function aheadMonths(ahead: LookAhead): MonthPart[] {
  * @param unit The part in use.
  * @param from The day from which it is looked ahead.
  * @param end The last day.
+ * @param calendar Working days, on which what is due is done; every day where left out.
  * @returns Days in order, the first not before `from`.
  * @throws InputError if a number of months is no such number.
  * @example
  * scheduledDays({ lastDone: day("2026-01-31"), months: 1 }, day("2026-02-10"), day("2026-03-31")) // => [day("2026-02-28"), day("2026-03-31")]
  */
-export function scheduledDays(unit: Unit, from: Day, end: Day): Day[] {
+export function scheduledDays(unit: Unit, from: Day, end: Day, calendar?: WorkCalendar): Day[] {
   const { lastDone, months, then = months } = unit;
   requireMonths("months", months);
   requireMonths("then", then);
-  const late = dueBy(lastDone, months, from);
-  if (!late && !dueBy(lastDone, months, end)) return [];
+  // A date after the end may be done on a working day before it.
+  const reach = calendar === undefined ? end : addMonths(end, 1);
+  const late =
+    dueBy(lastDone, months, from) ||
+    (calendar !== undefined && nextDue(lastDone, months, calendar) <= from);
+  if (!late && !dueBy(lastDone, months, reach)) return [];
   const same = !late && then === months;
   const anchor = late ? from : same ? lastDone : addMonths(lastDone, months);
   const days = same ? [] : [anchor];
-  for (let on = then; dueBy(anchor, on, end); on += then) days.push(addMonths(anchor, on));
-  return days;
+  for (let on = then; dueBy(anchor, on, reach); on += then) days.push(addMonths(anchor, on));
+  if (calendar === undefined) return days;
+  return days
+    .map((date) => Math.max(from, rollBack(date, calendar)) as Day)
+    .filter((date) => date <= end);
 }
 
 /**
@@ -105,12 +136,16 @@ export function scheduledNeed(units: readonly Unit[], ahead: LookAhead): number[
   const end = addMonths(from, horizon);
   const first = monthNumber(from);
   for (const unit of units) {
-    for (const date of scheduledDays(unit, from, end)) {
+    for (const date of scheduledDays(unit, from, end, ahead.calendar)) {
       const index = monthNumber(date) - first;
       need[index] = (need[index] ?? 0) + 1;
     }
   }
   return need;
+}
+
+function earlier(one: Day, other: Day): Day {
+  return one < other ? one : other;
 }
 
 // Whether a day some months on is there by a day; months are told apart first, which is cheap.

@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { yearChange } from "../../src/book/year/year-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
-import type { LimitedNeed } from "../../src/book/year/need.ts";
+import { type LimitedNeed, partText } from "../../src/book/year/need.ts";
+import { spreadSays } from "../../src/book/year/open.ts";
 import type { UseMonth } from "../../src/book/year/site-use.ts";
 import { missingTexts } from "../../src/book/year/use.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
@@ -78,7 +79,10 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
         head={[words.month, ...parts.map(({ part }) => part.name)]}
         rows={[
           ...months.map((month, at) => [
-            show.month(month),
+            <>
+              {show.month(month)}
+              <small>{` ${partText(at, horizon)}`}</small>
+            </>,
             ...parts.map((part) => need(part.months[at])),
           ]),
           [words.total, ...parts.map(({ total }) => need(total))],
@@ -87,6 +91,7 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
       <UseChart year={year} show={show} />
       <Lines
         all={[
+          spreadSays(horizon.spread, use),
           missing === "" ? "" : words.missing(missing),
           ...leftOut.map(words.leftOut),
           estimated.length === 0 ? "" : words.estimated(estimated.join(", ")),

@@ -302,6 +302,28 @@ describe("in a cell", () => {
   });
 });
 
+describe("the days an order takes at most", () => {
+  it("NIST/SEMATECH e-Handbook, 1.3.6.7.4, chi-squared .95 with 18 degrees of freedom 28.869, from memory: 30 days spread by 10 are 48.1", () => {
+    // A gamma time of shape 9 and scale 30 / 9 is 30 / 18 of chi-squared with 18 degrees.
+    expect(order.leadCover(30, 10, 0.95)).toBe(Math.ceil((28.869 * 30) / 18));
+    expect((28.869 * 30) / 18).toBeCloseTo(48.1, 1);
+  });
+  it("are never fewer than on average, and no fewer with more spread or a higher level", () => {
+    const check = fc.property(
+      fc.integer({ min: 0, max: 120 }),
+      fc.double({ min: 0, max: 60, noNaN: true }),
+      fc.double({ min: 0.5, max: 0.999, noNaN: true }),
+      (lead, spread, level) => {
+        const days = order.leadCover(lead, spread, level);
+        expect(Number.isInteger(days)).toBe(true);
+        expect(days).toBeGreaterThanOrEqual(lead);
+        expect(order.leadCover(lead, spread, (1 + level) / 2)).toBeGreaterThanOrEqual(days);
+      },
+    );
+    fc.assert(check);
+  });
+});
+
 describe("bad input", () => {
   const good = { perYear: 1, orderCost: 1, holdingPerUnit: 1 };
   const calendar = workCalendar(null, []);

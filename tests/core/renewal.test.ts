@@ -1,9 +1,17 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { gammaAtMost, normalAtMost } from "../../src/core/chance.ts";
-import { convolution, meanOf } from "../../src/core/distribution.ts";
+import { convolution } from "../../src/core/distribution.ts";
 import type { Life } from "../../src/core/life.ts";
-import { firstChances, newCounts, renewals, replacementsBetween } from "../../src/core/renewal.ts";
+import {
+  type Course,
+  countsAfter,
+  expectedAfter,
+  firstEnds,
+  goodShares,
+  inspectionDays,
+  runningCounts,
+} from "../../src/core/renewal.ts";
 import type { Published } from "./published.ts";
 
 type Share = (time: number) => number;
@@ -13,6 +21,13 @@ const weibull =
   (time) =>
     time <= 0 ? 0 : -Math.expm1(-((time / scale) ** shape));
 
+/** Days that are all inspections and on which nothing falls due. */
+function endless(last: number, good: Float64Array): Course {
+  const days = Array.from({ length: last }, (_, at) => at + 1);
+  const due = Int32Array.from({ length: last + 1 }, () => 2 * last);
+  return { last, inspections: Int32Array.from(days), due, good };
+}
+
 /**
  * The renewal function of a continuous life, by the recursion for steps with each life rounded to the
  * nearest one (the midpoint rule of Xie, as in Tijms 8.1). Lives rounded to none are taken up at once.
@@ -20,13 +35,16 @@ const weibull =
 function coarse(worn: Share, time: number, steps: number): number {
   const h = time / steps;
   const none = worn(h / 2);
-  const first = Float64Array.from({ length: steps + 1 }, (_, step) =>
-    step === 0 ? 0 : (worn(step * h) - worn((step - 1) * h)) / (1 - none),
+  const good = Float64Array.from({ length: steps + 1 }, (_, step) =>
+    step === 0 ? 1 : (1 - worn((step + 0.5) * h)) / (1 - none),
   );
-  const next = Float64Array.from({ length: steps + 1 }, (_, step) =>
-    step === 0 ? 0 : (worn((step + 0.5) * h) - worn((step - 0.5) * h)) / (1 - none),
+  const { unplanned } = expectedAfter(endless(steps, good), new Int32Array(steps + 1), 1);
+  return sum(
+    Array.from({ length: steps }, (_, at) => {
+      const first = (worn((at + 1) * h) - worn(at * h)) / (1 - none);
+      return first * (1 + (unplanned[at + 1] ?? 0));
+    }),
   );
-  return sum(renewals(first, next));
 }
 
 /** Two step sizes and what they tell about none (Richardson). */
@@ -124,12 +142,11 @@ describe("published", () => {
     const h = 100 / steps;
     const lives: readonly Share[] = [(t) => gammaAtMost(2 * t, 4), (t) => Math.min(1, t / 4)];
     const machines = lives.map((worn) => {
-      const next = Float64Array.from({ length: steps + 1 }, (_, step) =>
-        step === 0 ? 0 : worn((step + 0.5) * h) - (step === 1 ? 0 : worn((step - 0.5) * h)),
+      const good = Float64Array.from({ length: steps + 1 }, (_, step) =>
+        step === 0 ? 1 : 1 - worn((step + 0.5) * h),
       );
-      const counts = newCounts(next, steps);
-      const part = { first: next, next, counts, expected: next };
-      return replacementsBetween(part, [0, steps]);
+      const { numbers, chances } = countsAfter(endless(steps, good), [0, steps]);
+      return { least: 0, chances: chances.slice(0, numbers) };
     });
     const [one, other] = machines;
     if (!one || !other) throw new Error("there are two machines");
@@ -137,144 +154,124 @@ describe("published", () => {
     const atLeast = sum(both.chances.filter((_, at) => both.least + at >= 90));
     expect(Math.abs(atLeast - 0.9741)).toBeLessThan(0.01);
   });
-  it("Feller, volume I, chapter XIII, exact recursion on half weeks, Weibull(2.5, 9 months), planned at 52, over 104 (computed, not published)", () => {
-    const next = firstChances({ age: 0, scheduled: 52 }, { shape: 2.5, scale: 9 }, 104);
-    const expected = renewals(next, next);
-    const found = replacementsBetween(
-      { first: next, next, expected, counts: newCounts(next, 104) },
-      [0, 104],
-    );
-    const wanted = [
-      ...[0, 0, 0.9681519046523194, 0.03122985109353244, 0.0006117573979066915],
-      ...[6.440834281927375e-6, 4.5791732391981356e-8, 2.294098796272167e-10],
-    ];
-    wanted.forEach((value, count) => {
-      expect(found.chances[count - found.least] ?? 0).toBeCloseTo(value, 10);
-    });
-    const mean = meanOf(found);
-    const variance = sum(
-      found.chances.map((chance, at) => chance * (found.least + at - mean) ** 2),
-    );
-    expect(sum(expected)).toBeCloseTo(2.032472872711076, 10);
-    expect(mean).toBeCloseTo(2.032472872711076, 10);
-    expect(variance).toBeCloseTo(0.032681099164002525, 10);
+  it("Barlow and Proschan, Mathematical Theory of Reliability (1965), age replacement: in the long run one replacement a mean time to wear, inspection or due day, from memory", () => {
+    const last = 20_000;
+    const good = goodShares({ shape: 2.5, scale: 9 }, 200);
+    const due = Int32Array.from({ length: last + 1 }, (_, fitted) => fitted + 183);
+    const course = { last, inspections: inspectionDays(last), due, good };
+    const { scheduled, unplanned } = expectedAfter(course, new Int32Array(last + 1), 1);
+    // The time in service by hand: it ends at the first inspection after wear, or after 183 days.
+    const looks = Array.from({ length: 52 }, (_, at) => (at + 1) * 3.5);
+    const mean = looks.reduce((time, look, at) => {
+      const before = at === 0 ? 0 : (looks[at - 1] ?? 0);
+      return time + (look - before) * Math.exp(-((before / 30.436875 / 9) ** 2.5));
+    }, 183 - 182);
+    const rate = ((scheduled[0] ?? 0) + (unplanned[0] ?? 0)) / last;
+    expect(rate * mean).toBeCloseTo(1, 2);
+    const early = (unplanned[0] ?? 0) / ((scheduled[0] ?? 0) + (unplanned[0] ?? 0));
+    expect(early).toBeCloseTo(1 - Math.exp(-((182 / 30.436875 / 9) ** 2.5)), 2);
   });
 });
 
-/** Every way a part can be replaced within some steps, with its chance: nothing is left out. */
-function everyWay(
-  chanceAt: (count: number, step: number) => number,
-  last: number,
-): Map<string, number> {
-  const ways = new Map<string, number>();
-  const walk = (at: number, times: readonly number[], chance: number): void => {
-    let none = chance;
-    for (let step = 1; at + step <= last; step += 1) {
-      const one = chanceAt(times.length, step);
-      if (one > 0) walk(at + step, [...times, at + step], chance * one);
-      none -= chance * one;
+/** Every way of being replaced with its chance, told one by one. */
+function everyWay(course: Course, running: { age: number; due: number }): [number[], number][] {
+  const { inspections, good, due, last } = course;
+  const ways: [number[], number][] = [];
+  // The day it was fitted, the last it was seen good, the day it is due.
+  type Begun = readonly [begun: number, seen: number, until: number];
+  const walk = ([begun, seen, until]: Begun, days: number[], chance: number): void => {
+    const at = [...inspections].find((day) => day > seen && day > begun);
+    const next = Math.min(at ?? Infinity, until);
+    if (next > last) {
+      ways.push([days, chance]);
+      return;
     }
-    ways.set(times.join(), none);
+    const fresh = (share: number): void => {
+      if (share > 0) walk([next, next, due[next] ?? Infinity], [...days, next], chance * share);
+    };
+    if (next === until) {
+      fresh(1);
+      return;
+    }
+    const [was, is] = [Math.max(seen, begun), next].map(
+      (day) => good[Math.max(0, day - begun)] ?? 0,
+    );
+    const still = was === 0 ? 0 : (is ?? 0) / (was ?? 1);
+    fresh(1 - still);
+    if (still > 0) walk([begun, next, until], days, chance * still);
   };
-  walk(0, [], 1);
+  if (running.due <= 0) walk([0, 0, due[0] ?? Infinity], [0], 1);
+  else walk([-running.age, 0, running.due], [], 1);
   return ways;
 }
 
-const lives = fc.record({
-  life: fc.option(
-    fc.record({
+const courses = fc
+  .record({
+    life: fc.record({
       shape: fc.double({ min: 0.3, max: 8, noNaN: true }),
-      scale: fc.double({ min: 0.05, max: 3, noNaN: true }),
+      scale: fc.double({ min: 0.05, max: 1, noNaN: true }),
     }),
-  ),
-  scheduled: fc.integer({ min: 1, max: 6 }),
-  age: fc.integer({ min: -4, max: 8 }),
-});
+    looks: fc.uniqueArray(fc.integer({ min: 1, max: 12 }), { maxLength: 6 }),
+    gaps: fc.array(fc.integer({ min: 2, max: 9 }), { minLength: 13, maxLength: 13 }),
+    age: fc.integer({ min: -3, max: 9 }),
+    left: fc.integer({ min: 0, max: 9 }),
+  })
+  .map(({ life, looks, gaps, age, left }) => ({
+    running: { age, due: Math.max(left, 1 - age) * (left === 0 && age >= 0 ? 0 : 1) },
+    course: {
+      last: 12,
+      inspections: Int32Array.from(looks.sort((a, b) => a - b)),
+      due: Int32Array.from(gaps, (gap, fitted) => fitted + gap),
+      good: goodShares(life, 40),
+    },
+  }));
 
 describe("second implementation", () => {
-  it("counts what every single way of being replaced adds up to, from now and from later", () => {
+  it("counts and expects what every single way of being replaced adds up to, from now and from later", () => {
     const check = fc.property(
-      lives,
-      fc.integer({ min: 0, max: 6 }),
-      ({ life, scheduled, age }, after) => {
-        const last = 9;
-        const first = firstChances({ age, scheduled }, life, last);
-        const next = firstChances({ age: 0, scheduled }, life, scheduled);
-        const expected = renewals(first, next);
-        const part = { first, next, expected, counts: newCounts(next, last) };
-        const { least, chances } = replacementsBetween(part, [after, last]);
-        const ways = everyWay((count, step) => (count === 0 ? first : next)[step] ?? 0, last);
+      courses,
+      fc.integer({ min: 0, max: 9 }),
+      ({ course, running }, after) => {
+        const ends = firstEnds(running, course);
+        const within = [after, 12] as const;
+        const counts = runningCounts(ends, countsAfter(course, within), within);
         const wanted = new Map<number, number>();
-        const perStep = new Float64Array(last + 1);
-        for (const [text, chance] of ways) {
-          const times = text === "" ? [] : text.split(",").map(Number);
-          const count = times.filter((time) => time > after).length;
-          wanted.set(count, (wanted.get(count) ?? 0) + chance);
-          for (const time of times) perStep[time] = (perStep[time] ?? 0) + chance;
+        let mean = 0;
+        for (const [days, chance] of everyWay(course, running)) {
+          const inside = days.filter((day) => day > after || (day === 0 && after === 0)).length;
+          wanted.set(inside, (wanted.get(inside) ?? 0) + chance);
+          mean += days.length * chance;
         }
-        for (let count = 0; count <= last; count += 1) {
-          expect(chances[count - least] ?? 0).toBeCloseTo(wanted.get(count) ?? 0, 12);
+        for (let count = 0; count < 13; count += 1) {
+          expect(counts[count] ?? 0).toBeCloseTo(wanted.get(count) ?? 0, 10);
         }
-        perStep.forEach((value, step) => {
-          expect(expected[step]).toBeCloseTo(value, 12);
-        });
+        const { scheduled, unplanned } = expectedAfter(course, new Int32Array(13), 1);
+        const found = ends.days.map(
+          (day, at) =>
+            (ends.chances[at] ?? 0) * (1 + (scheduled[day] ?? 0) + (unplanned[day] ?? 0)),
+        );
+        expect(sum(found)).toBeCloseTo(mean, 10);
       },
     );
     fc.assert(check);
   });
-  it("expects what a Markov chain of ages expects", () => {
-    for (const [age, scheduled] of [
-      [0, 26],
-      [20, 26],
-      [51, 52],
-      [7, 78],
-    ] as const) {
-      const worn = weibull({ shape: 2.5, scale: 9 });
-      const h = 3.5 / 30.436875;
-      let ages = Array.from({ length: scheduled }, (_, at): number => (at === age ? 1 : 0));
-      const first = firstChances({ age, scheduled }, { shape: 2.5, scale: 9 }, 104);
-      const next = firstChances({ age: 0, scheduled }, { shape: 2.5, scale: 9 }, scheduled);
-      const expected = renewals(first, next);
-      for (let step = 1; step <= 104; step += 1) {
-        const ends = ages.map((share, at) => {
-          const hazard = (worn((at + 1) * h) - worn(at * h)) / (1 - worn(at * h));
-          return share * (at + 1 === scheduled ? 1 : hazard);
-        });
-        const renewed = sum(ends);
-        ages = [renewed, ...ages.map((share, at) => share - (ends[at] ?? 0)).slice(0, -1)];
-        expect(expected[step]).toBeCloseTo(renewed, 12);
-      }
-    }
-  });
 });
 
 describe("properties", () => {
-  it("has every part replaced once in the steps it has left, and no chance below zero", () => {
-    const check = fc.property(lives, ({ life, scheduled, age }) => {
-      const chances = firstChances({ age, scheduled }, life, 20);
-      expect(sum(chances)).toBeCloseTo(1, 12);
-      expect(Math.min(...chances)).toBeGreaterThanOrEqual(0);
-      const later = chances.slice(Math.max(1, scheduled - age) + 1);
-      expect(sum(later)).toBe(0);
+  it("has a part replaced by its due day, with no chance below zero, and on it whatever its state", () => {
+    const check = fc.property(courses, ({ course, running }) => {
+      const { days, chances, onSchedule } = firstEnds(running, course);
+      expect(Math.min(1, ...chances)).toBeGreaterThanOrEqual(0);
+      expect(onSchedule).toBe(running.due <= course.last);
+      if (onSchedule) {
+        expect(sum(chances)).toBeCloseTo(1, 12);
+        expect(days.at(-1)).toBe(running.due);
+      }
     });
     fc.assert(check);
   });
-  it("replaces at once what is past its scheduled age, and looks no further than asked", () => {
-    const life = { shape: 2.5, scale: 9 };
-    expect([...firstChances({ age: 60, scheduled: 52 }, life, 2)]).toEqual([0, 1, 0]);
-    expect(firstChances({ age: 0, scheduled: 52 }, life, 2)).toHaveLength(3);
-    expect([...firstChances({ age: 0, scheduled: 52 }, life, 0)]).toEqual([0]);
-  });
-  it("replaces at the first inspection a part that by its life cannot be alive", () => {
-    expect([...firstChances({ age: 50, scheduled: 52 }, { shape: 1000, scale: 0.01 }, 2)]).toEqual([
-      0, 1, 0,
-    ]);
-  });
-  it("approaches one replacement a mean life, whatever the beginning", () => {
-    const life = { shape: 2.5, scale: 9 };
-    const next = firstChances({ age: 0, scheduled: 52 }, life, 52);
-    const mean = sum(next.map((chance, step) => chance * step));
-    const expected = renewals(firstChances({ age: 30, scheduled: 52 }, life, 6000), next);
-    expect(expected.at(-1)).toBeCloseTo(1 / mean, 9);
+  it("finds at the first inspection a part that by its life cannot be good", () => {
+    const course = endless(5, goodShares({ shape: 1000, scale: 0.01 }, 60));
+    expect(firstEnds({ age: 50, due: 4 }, course)).toMatchObject({ days: [1, 4], chances: [1, 0] });
   });
 });

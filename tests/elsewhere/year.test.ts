@@ -199,21 +199,19 @@ describe.each(["velloran", "births"] as const)(`${python.made}, programme %s`, (
     for (const { part, site, startStock, endStock, quarters } of budget.places) {
       const other = wanted.places.find((one) => one.part === part.code && one.site === site);
       expect([site, startStock, endStock]).toEqual([site, other?.start, other?.end]);
-      expect([part.code, site, quarters.map(({ packs, cost }) => ({ packs, cost }))]).toEqual([
-        part.code,
-        site,
-        other?.quarters.map(({ packs, cost }) => ({ packs, cost })),
-      ]);
-      quarters.forEach(({ units }, at) => {
-        alike(units, other?.quarters[at]?.units ?? NaN, `${part.code} ${site} ${at}`);
+      quarters.forEach(({ units, packs, cost }, at) => {
+        const there = other?.quarters[at];
+        alike(units, there?.units ?? NaN, `${part.code} ${site} ${at}`);
+        alike(packs, there?.packs ?? NaN, `${part.code} ${site} ${at} packs`);
+        // A mean that lies between two cents may be rounded to either.
+        expect(Math.abs((cost ?? NaN) - (there?.cost ?? NaN))).toBeLessThan(0.011);
       });
     }
     expect(budget.freight).toEqual(wanted.freight);
-    expect(budget.expected).toBe(wanted.expected);
-    // Costs are told apart in steps of at most a few cents, and rounded up.
-    const cents = Math.round((budget.contingency - wanted.contingency) * 100);
-    expect(cents).toBeGreaterThanOrEqual(0);
-    expect(cents).toBeLessThanOrEqual(name === "velloran" ? 0 : 2);
+    expect(budget.expected).toBeCloseTo(wanted.expected, 1);
+    // Costs are told apart in steps of a few cents; above 250 parts packs are added up by mean and variance.
+    const apart = Math.abs(budget.upper / wanted.upper - 1);
+    expect(apart).toBeLessThan(name === "velloran" ? 1e-4 : 1e-3);
     expect(budget.upper).toBeCloseTo(budget.expected + budget.contingency, 9);
   });
 });

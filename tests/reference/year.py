@@ -1,23 +1,22 @@
 """Writes year.json: the year ahead, orders and budget of two workbooks, for tests of src/book/year, orders and budget.
 
-Written apart from src: cells are read by openpyxl, wear is followed by ages in half weeks (not by renewals),
+Written apart from src: cells are read by openpyxl, wear is a linear system and a transform (not solved backwards),
 lives are fitted by SciPy, costs are added up over all pairs of numbers (not on a lattice).
 The workbooks: `sparespan demo` (report date 2026-07-06) and `birthsBook()` of tests/scenes/births.ts (2015-01-15).
     python3 tests/reference/year.py VELLORAN.xlsx BIRTHS.xlsx > tests/reference/year.json
 """
 
-import bisect
 import calendar
 import datetime
 import json
 import math
 import sys
-from collections import Counter, defaultdict
+from collections import defaultdict
 
 import numpy as np
 import openpyxl
 import scipy
-from scipy import optimize, stats
+from scipy import linalg, optimize, stats
 
 MONTH = 30.436875
 HALF_WEEK = 3.5
@@ -263,31 +262,67 @@ def site_months(book, rows, view):
     """Uses of a site by month. A month that lacks the count of a device in service is no month of its site.
 
     Views: counts out of line above as "counted"; "without peaks"; "filled", where a month nobody typed is the
-    most it can have been.
+    most it can have been; "newcomers", where a device that came lately, and took no uses from the others, is taken
+    to have been there before.
     """
     start = first_of(book.today)
     every = {m for row in rows for m in book.counts[row["Device"]] if later(start, -60) <= m < start}
     totals = dict.fromkeys(every, 0)
+    sound, begun = {}, {}
     for row in rows:
-        own, odd = book.counts[row["Device"]], marks(book, row["Device"])
-        out = {m for m, side in odd.items() if side < 0 or view != "counted"}
-        fine = {
+        device = row["Device"]
+        own, odd = book.counts[device], marks(book, device)
+        out = {m for m, side in odd.items() if side < 0 or view not in ("counted", "newcomers")}
+        sound[device] = {
             m: count
             for m, count in own.items()
             if m in every and count != "?" and m not in out and (count or book.zero_counts)
         }
-        there = [*fine, *(m for m in every if own.get(m) == "?" or m in out)]
+        there = [*sound[device], *(m for m in every if own.get(m) == "?" or m in out)]
+        if there:
+            came = row.get("Commissioned")
+            begun[device] = max(min(there), first_of(came.date())) if came else min(there)
+    for row in rows:
+        device = row["Device"]
+        own, fine = book.counts[device], sound[device]
+        typical = newcomer(device, sound, begun, every) if view == "newcomers" else None
         for month in every:
-            if month in fine:
+            if typical is not None and month <= begun[device]:
+                if totals[month] is not None:
+                    totals[month] += max(fine.get(month, 0), typical * length(month))
+            elif month in fine:
                 if totals[month] is not None:
                     totals[month] += fine[month]
-            elif not book.left(row) and there and month >= min(there):
+            elif not book.left(row) and device in begun and month >= begun[device]:
                 near = [c for m, c in fine.items() if later(month, -12) <= m <= later(month, 12)]
                 if view == "filled" and own.get(month) != 0 and near and totals[month] is not None:
                     totals[month] += at_most(near)
                 else:
                     totals[month] = None
     return {month: total * book.factor for month, total in totals.items() if total is not None}
+
+
+def newcomer(device, sound, begun, every):
+    """Uses a day of a device that came within two years and took less than half of them from the others."""
+    if device not in begun or later(begun[device], 24) <= max(every):
+        return None
+    after = [later(begun[device], at) for at in (1, 2, 3)]
+    before = [later(begun[device], at) for at in (-3, -2, -1)]
+
+    def rate(one, months):
+        if any(month not in sound[one] for month in months):
+            return None
+        return sum(sound[one][month] for month in months) / sum(length(month) for month in months)
+
+    own = rate(device, after)
+    others = [
+        (rate(one, before), rate(one, after))
+        for one in sound
+        if one != device and rate(one, before) is not None and rate(one, after) is not None
+    ]
+    if own is None or not others or sum(was - now for was, now in others) >= own / 2:
+        return None
+    return own
 
 
 def site_use(book, months):
@@ -300,7 +335,7 @@ def site_use(book, months):
     for site, rows in by_site.items():
         made = [
             look_ahead(site_months(book, rows, view), start, months)
-            for view in ("counted", "filled", "without peaks")
+            for view in ("counted", "filled", "without peaks", "newcomers")
         ]
         ahead[site] = made[0] and [max(uses) for uses in zip(*(one for one in made if one))]
     days = sum(length(later(start, at)) for at in range(months))
@@ -310,6 +345,105 @@ def site_use(book, months):
         share = sum(ahead[site]) / days * MONTH / whole if ahead[site] and whole else 1
         uses.update({device: value * share for device, (value, _, _) in own.items() if value is not None})
     return ahead, uses
+
+
+def history_of(book):
+    """Uses of each site, and of all where every site that has begun has a count; by month, in the order of the counts."""
+    order = list(dict.fromkeys(
+        row["Site"] for device in book.counts for row in book.devices if row["Device"] == device
+    ))
+    by_site = {
+        site: site_months(book, [row for row in book.devices if row["Site"] == site], "counted") for site in order
+    }
+    by_site = {site: known for site, known in by_site.items() if known}
+    every = sorted({month for known in by_site.values() for month in known})
+    whole = {
+        month: sum(known[month] for known in by_site.values() if month in known)
+        for month in every
+        if sum(month in known for known in by_site.values())
+        == sum(min(known) <= month for known in by_site.values())
+    }
+    return whole, by_site
+
+
+def tried(known, months):
+    """Errors of earlier forecasts for three months' mean that ends 1, 2, … months ahead, as shares."""
+    errors = [[] for _ in range(months)]
+    ordered = sorted(known)
+    last = ordered[-1] if ordered else None
+    for at, origin in enumerate(ordered):
+        if at + 1 < 12 or later(origin, 24) < last:
+            continue
+        reach = min(months, (last.year - origin.year) * 12 + last.month - origin.month)
+        if reach < 1:
+            continue
+        start = later(origin, 1)
+        said = look_ahead({month: known[month] for month in ordered[: at + 1]}, start, reach)
+        for step in range(reach):
+            window = [later(start, back) for back in range(max(0, step - 2), step + 1)]
+            if any(month not in known for month in window):
+                continue
+            came = [known[month] / length(month) for month in window]
+            rates = [said[(m.year - start.year) * 12 + m.month - start.month] / length(m) for m in window]
+            errors[step].append(sum(c - r for c, r in zip(came, rates)) / (3 * np.mean(rates)))
+    return errors
+
+
+def spreads(book, months):
+    """Standard deviations of the logarithm of use 1, 2, … months ahead: common to all, and of a site besides."""
+    whole, by_site = history_of(book)
+
+    def spread(series, stated):
+        made = []
+        for step in range(months):
+            looks = sum(len(errors[step]) for errors in series) / (step + 1)
+            squares = sum(error**2 for errors in series for error in errors[step]) / (step + 1)
+            made.append(math.sqrt((stated**2 * (step + 1) / 12 + squares) / (1 + looks)))
+        return made
+
+    common = spread([tried(whole, months)], 0.05)
+    site = spread([tried(known, months) for known in list(by_site.values())[:12]], 0.1)
+    own = [0 if len(by_site) == 1 else math.sqrt(max(0, s * s - c * c)) for s, c in zip(site, common)]
+    return common, own
+
+
+POINTS = [(-math.sqrt(3), 1 / 6), (0.0, 2 / 3), (math.sqrt(3), 1 / 6)]
+
+
+def open_pairs(book, part, unit, spread):
+    """Chances of each pair of intervals, at each point common to all and each of the site."""
+    centre = (unit["now"], unit["then"])
+    if part["Dated task"] == "yes":
+        return [[{centre: 1.0}] * 3] * 3
+    due = 0.0 if unit["at once"] else max(0.0, (later(unit["began"], unit["now"]) - book.today).days / MONTH)
+
+    def at(uses, ahead, points, otherwise):
+        if not uses or uses <= 0:
+            return otherwise
+        step = min(len(spread[0]), math.floor(ahead + 0.5)) - 1
+        common, own = (spread[0][step], spread[1][step]) if step >= 0 else (0.0, 0.0)
+        alone = math.sqrt(2 * min(3, ahead) / 3 / (3 * uses))
+        error = common * points[0] + own * points[1] + alone * points[2]
+        return interval(part, uses * math.exp(error), unit["wipes"])
+
+    made = []
+    for one, _ in POINTS:
+        row = []
+        for other, _ in POINTS:
+            chances = defaultdict(float)
+            for own, share in POINTS:
+                points = (one, other, own)
+                pair = centre
+                if any(points):
+                    now = None if unit["at once"] else unit["uses now"]
+                    pair = (
+                        at(now, due, points, unit["now"]),
+                        at(unit["uses then"], due + unit["then"], points, unit["then"]),
+                    )
+                chances[pair] += share
+            row.append(chances)
+        made.append(row)
+    return made
 
 
 def interval(part, uses, wipes):
@@ -365,6 +499,9 @@ def unit_list(book, part, uses, ahead):
                 "began": began,
                 "now": months,
                 "then": then,
+                "uses now": trusted if began is not None else None,
+                "uses then": following,
+                "wipes": home["Wipes"],
                 "due": due,
                 "at once": began is None or bad,
                 "until": leaves,
@@ -428,82 +565,108 @@ def lives(records):
     return {"shape": beta, "scale": math.exp(theta)}, made
 
 
-def month_steps(today, months):
-    """Number of the month of each look at the parts, every half week after today; looks in whole months."""
-    ends = [plus(later(first_of(today), at + 1), -1) for at in range(months)]
-    booked, step = [], 1
-    while True:
-        day = plus(today, math.floor(step * HALF_WEEK))
-        if day > ends[-1]:
-            return booked
-        booked.append(bisect.bisect_left(ends, day))
-        step += 1
+class Course:
+    """One life and the months ahead, as a matrix: from the day a part is fitted to the day it ends.
+
+    Found worn at a look, twice a week; done on the working day it is due, worn or not. Expected numbers solve a
+    linear system; chances of numbers come from it at roots of unity, as a transform.
+    """
+
+    def __init__(self, book, life, months):
+        self.book, self.life, self.months = book, life, months
+        self.today = book.today
+        start = first_of(self.today)
+        self.last = (later(self.today, months) - self.today).days
+        self.looks = np.array([d for d in (math.floor(HALF_WEEK * at) for at in range(1, 999)) if d <= self.last])
+        self.month = np.array(
+            [
+                (d.year - start.year) * 12 + d.month - start.month
+                for d in (plus(self.today, day) for day in range(self.last + 1))
+            ]
+        )
+        self.booked = np.eye(months + 1)[self.month]
+        self.after, self.solved, self.turned = {}, {}, {}
+
+    def good(self, days):
+        scale, shape, _ = self.life
+        return np.exp(-((np.maximum(days, 0) / MONTH / scale) ** shape))
+
+    def ends(self, fitted, due):
+        """Chances to be replaced early, and as planned, on each day; `fitted` may lie before today."""
+        early, planned = np.zeros(self.last + 1), np.zeros(self.last + 1)
+        if due <= 0:
+            planned[0] = 1
+            return early, planned
+        looks = self.looks[(self.looks > max(fitted, 0)) & (self.looks < due)]
+        left = self.good(np.concatenate([[max(fitted, 0)], looks]) - fitted) / self.good(max(fitted, 0) - fitted)
+        early[looks] = left[:-1] - left[1:]
+        if due <= self.last:
+            planned[due] = left[-1]
+        return early, planned
+
+    def due(self, fitted, months):
+        date = plus(self.today, fitted)
+        return (max(self.book.workday(later(date, months)), plus(date, 1)) - self.today).days
+
+    def matrix(self, then):
+        if then not in self.after:
+            rows = [self.ends(day, self.due(day, then)) for day in range(self.last + 1)]
+            self.after[then] = tuple(np.array(one) for one in zip(*rows))
+        return self.after[then]
+
+    def first(self, unit):
+        if unit["at once"]:
+            return self.ends(0, 0)
+        began = (unit["began"] - self.today).days
+        return self.ends(began, self.due(began, unit["now"]))
+
+    def need(self, unit):
+        """Planned and early by month."""
+        then = unit["then"]
+        early, planned = self.matrix(then)
+        if then not in self.solved:
+            booked = np.hstack([planned @ self.booked, early @ self.booked])
+            self.solved[then] = linalg.solve_triangular(np.eye(self.last + 1) - early - planned, booked)
+        worn, due = self.first(unit)
+        both = np.concatenate([due @ self.booked, worn @ self.booked]) + (worn + due) @ self.solved[then]
+        return both[: self.months + 1], both[self.months + 1 :]
+
+    def chances(self, unit, span):
+        """Chances of 0, 1, 2, … replacements within some months, or (span of one number) so many days."""
+        then, points = unit["then"], 24
+        early, planned = self.matrix(then)
+        if len(span) == 1:
+            inside = np.arange(self.last + 1) <= span[0]
+        else:
+            inside = (self.month >= span[0]) & (self.month <= span[1])
+        if (then, span) not in self.turned:
+            both = early + planned
+            tail = 1 - both.sum(axis=1)
+            self.turned[then, span] = [
+                linalg.solve_triangular(np.eye(self.last + 1) - both * np.where(inside, z, 1), tail)
+                for z in np.exp(2j * np.pi * np.arange(points) / points)
+            ]
+        first = sum(self.first(unit))
+        turned = [
+            1 - first.sum() + (first * np.where(inside, z, 1)) @ later_on
+            for z, later_on in zip(np.exp(2j * np.pi * np.arange(points) / points), self.turned[then, span])
+        ]
+        return np.clip(np.fft.fft(np.array(turned)).real / points, 0, None)
 
 
-def hazard(ages, scale, shape):
-    """Chance to be found worn in the half week that ends at an age, if good at its beginning."""
-    t = np.array(ages, float) * HALF_WEEK / MONTH / scale
-    before = np.array([age - 1 for age in ages], float) * HALF_WEEK / MONTH / scale
-    return -np.expm1(before**shape - t**shape)
-
-
-def steps_of(months):
-    return math.floor(months * MONTH / HALF_WEEK)
-
-
-def walk(unit, today, booked, life, span=None):
-    """Followed from look to look by age: planned and early by month, and chances of numbers in a span."""
-    scale, shape, _ = life
-    first, then = steps_of(unit["now"]), steps_of(unit["then"])
-    age = first if unit["at once"] else min(first, math.floor((today - unit["began"]).days / HALF_WEEK))
-    months = booked[-1] + 1
-    planned, early = np.zeros(months), np.zeros(months)
-    most = 1 if span is None else 12
-    old, new = 1.0, np.zeros((then + 1, most))
-    worn = hazard(range(1, then + 1), scale, shape)
-    start = np.zeros(most)
-    start[0] = 1
-    old = start.copy()
-    for step, month in enumerate(booked):
-        inside = span is not None and span[0] <= month <= span[1]
-        fresh = np.zeros(most)
-        if old.any():
-            age += 1
-            if age >= first:
-                planned[month] += old.sum()
-                gone, old = old, np.zeros(most)
-            else:
-                share = float(hazard([age], scale, shape)[0]) if age > 0 else 0.0
-                early[month] += share * old.sum()
-                gone, old = old * share, old * (1 - share)
-            fresh += gone
-        # Those fitted since: one look older; what reaches the planned age goes, worn or not.
-        moved = new[:-1]
-        due = moved[-1].copy()
-        planned[month] += due.sum()
-        gone = moved[:-1] * worn[:-1, None]
-        early[month] += gone.sum()
-        fresh += due + gone.sum(axis=0)
-        new = np.vstack([np.zeros((1, most)), moved[:-1] - gone, np.zeros((1, most))])
-        if inside:
-            fresh = np.concatenate([[0.0], fresh[:-1]])
-        new[0] = fresh
-    return planned, early, old + new.sum(axis=0)
-
-
-def schedule(unit, today, months):
+def schedule(book, unit, months):
     """Due dates by calendar month; a part that is late is done today and starts anew."""
-    counts = np.zeros(months)
-    start = first_of(today)
-    for date in due_dates(unit, today, later(start, months), lambda date: date):
-        at = (date.year - start.year) * 12 + date.month - start.month
-        if at < months:
-            counts[at] += 1
+    counts = np.zeros(months + 1)
+    start = first_of(book.today)
+    for date in due_dates(book, unit, later(book.today, months)):
+        counts[(date.year - start.year) * 12 + date.month - start.month] += 1
     return counts
 
 
-def due_dates(unit, today, end, rolled):
-    late = unit["at once"] or later(unit["began"], unit["now"]) <= today
+def due_dates(book, unit, end):
+    """The working days on which a part is done if nothing happens before."""
+    today = book.today
+    late = unit["at once"] or book.workday(later(unit["began"], unit["now"])) <= today
     anchor = today if late else later(unit["began"], unit["now"])
     dates = [anchor]
     if late or unit["now"] != unit["then"]:
@@ -511,10 +674,10 @@ def due_dates(unit, today, end, rolled):
     else:
         ahead = (later(unit["began"], at * unit["now"]) for at in range(2, 1000))
     for date in ahead:
-        if date > end:
+        if date > plus(end, 40):
             break
         dates.append(date)
-    return [max(today, rolled(date)) for date in dates if date <= end]
+    return [done for done in (max(today, book.workday(date)) for date in dates) if done <= end]
 
 
 def needs(book, part, units, months):
@@ -525,102 +688,173 @@ def needs(book, part, units, months):
     exposure = sum(length for length, _ in records)
     # A young log is taken with one shortest interval of every device in service.
     taken = exposure + len(book.sure()) * (part["Shortest (months)"] or 1) if exposure else 0
-    starts = [later(first_of(today), at) for at in range(months)]
+    starts = [later(first_of(today), at) for at in range(months + 1)]
     fit, mix = (None, None) if worn < 3 else lives(records)
     seen, made = {}, []
-    booked = month_steps(today, months)
+    courses = [Course(book, life, months) for life in mix or []]
     for unit in units:
         key = (unit["at once"], unit["began"], unit["now"], unit["then"])
         if key not in seen:
             if mix is None:
-                planned = schedule(unit, today, months)
+                planned = schedule(book, unit, months)
                 rate = 0 if taken == 0 else (worn + 0.5) / taken
-                ends = [plus(later(month, 1), -1) for month in starts]
+                ends = [min(plus(later(month, 1), -1), later(today, months)) for month in starts]
                 begins = [today] + ends[:-1]
                 early = np.array([(end - begin).days for begin, end in zip(begins, ends)]) * rate / MONTH
             else:
-                planned, early = np.zeros(months), np.zeros(months)
-                for life in mix:
-                    one, other, _ = walk(unit, today, booked, life)
+                planned, early = np.zeros(months + 1), np.zeros(months + 1)
+                for life, course in zip(mix, courses):
+                    one, other = course.need(unit)
                     planned, early = planned + life[2] * one, early + life[2] * other
             seen[key] = (planned, early)
         planned, early = seen[key]
         stays = np.array([unit["until"] is None or month <= unit["until"] for month in starts])
         made.append((planned * stays, early * stays))
-    return made, {"fit": fit, "mix": mix, "worn": int(worn), "exposure": exposure, "taken": taken}
+    return made, {"fit": fit, "mix": mix, "worn": int(worn), "exposure": exposure, "taken": taken, "courses": courses}
 
 
-def chances_of(book, units, wear, span, months):
-    """Chances of each number of replacements in a span of months, all units together."""
-    today = book.today
-    booked = month_steps(today, months)
+def convolved(rows):
+    made = np.ones(1)
+    for row in rows:
+        made = np.convolve(made, row)
+        made = made[: np.flatnonzero(made > 1e-17)[-1] + 1]
+    return made
+
+
+def added(parts):
+    """Chances of one of several numbers, each with its share."""
+    made = np.zeros(max(len(row) for _, row in parts))
+    for share, row in parts:
+        made[: len(row)] += share * row
+    return made
+
+
+def wear_states(wear, rates=8):
+    """What may be true of wear, with its share: lives, or a rate at the middles of equally likely parts."""
+    if wear["mix"] is not None:
+        return [(life[2], course, 0.0) for life, course in zip(wear["mix"], wear["courses"])]
+    if wear["taken"] == 0:
+        return [(1.0, None, 0.0)]
+    middles = stats.gamma(wear["worn"] + 0.5).ppf((np.arange(rates) + 0.5) / rates)
+    return [(1 / rates, None, rate) for rate in middles / middles.mean() * (wear["worn"] + 0.5) / wear["taken"]]
+
+
+def packs_of(book, part, units, wear, spans, months, spread, more):
+    """Packs by site and span as expected, and chances of all packs over the last span at each common point."""
+    per, pack = part["Units a replacement"], part["Pack size"]
+    starts = [later(first_of(book.today), at) for at in range(months + 1)]
+    ways = [open_pairs(book, part, unit, spread) for unit in units]
+    sites = sorted({unit["site"] for unit in units})
+    expected = {site: [0.0] * len(spans) for site in sites}
+    points = [[] for _ in POINTS]
+
+    def number(course, unit, pair, span):
+        """Chances of the numbers of a unit with a pair of intervals."""
+        leaves = unit["until"]
+        last = months if leaves is None else max([at for at, m in enumerate(starts) if m <= leaves], default=-1)
+        span = (span[0], min(span[1], last))
+        if span[1] < span[0]:
+            return np.ones(1)
+        key = (id(course), unit["at once"], unit["began"], pair, span)
+        if key not in known:
+            other = {**unit, "now": pair[0], "then": pair[1]}
+            if course is None:
+                count = int(schedule(book, other, months)[span[0] : span[1] + 1].sum())
+                known[key] = np.eye(count + 1)[count]
+            else:
+                known[key] = course.chances(other, span)
+        return known[key]
+
+    known = {}
+    for share, course, rate in wear_states(wear):
+        for nth, span in enumerate(spans):
+            for c, (_, common) in enumerate(POINTS):
+                rows = []
+                for site in sites:
+                    here = [at for at, unit in enumerate(units) if unit["site"] == site]
+                    mixed = added(
+                        [
+                            (
+                                weight,
+                                convolved(
+                                    added([(p, number(course, units[at], pair, span)) for pair, p in ways[at][c][s].items()])
+                                    for at in here
+                                ),
+                            )
+                            for s, (_, weight) in enumerate(POINTS)
+                        ]
+                    )
+                    if rate:
+                        days = 0
+                        for at in here:
+                            leaves = units[at]["until"]
+                            inside = [m for m in starts[span[0] : span[1] + 1] if leaves is None or m <= leaves]
+                            if inside:
+                                begin = book.today if inside[0] <= book.today else plus(inside[0], -1)
+                                days += (plus(later(inside[-1], 1), -1) - begin).days
+                        mean = rate * days / MONTH
+                        mixed = np.convolve(mixed, stats.poisson(mean).pmf(np.arange(int(mean + 12 * math.sqrt(mean) + 12))))
+                    packs = [max(0, math.ceil((n * per + more[site]) / pack - 1e-9)) for n in range(len(mixed))]
+                    row = np.zeros(max(packs) + 1)
+                    np.add.at(row, packs, mixed)
+                    expected[site][nth] += share * common * float(row @ np.arange(len(row)))
+                    rows.append(row)
+                if nth == len(spans) - 1:
+                    points[c].append((share, convolved(rows)))
+    return expected, [added(one) for one in points]
+
+
+def lead_at_most(lead, spread, service):
+    """Days an order takes at most with the chance asked for; its time is gamma."""
+    if lead == 0 or spread == 0:
+        return lead
+    return max(lead, math.ceil(stats.gamma((lead / spread) ** 2, scale=spread**2 / lead).ppf(service) - 1e-9))
+
+
+def called_at_most(book, units, wear, days, service):
+    """Replacements within some days, by the intervals of the register, not exceeded with the chance asked for."""
+    end = plus(book.today, days)
+    stays = [
+        end if unit["until"] is None else min(end, plus(later(first_of(unit["until"]), 1), -1)) for unit in units
+    ]
     if wear["mix"] is None:
-        fixed = sum(schedule(unit, today, months)[span[0] : span[1] + 1].sum() for unit in units)
-        if wear["taken"] == 0:
-            return {int(fixed): 1.0}
-        start = later(first_of(today), span[0])
-        begin = today if span[0] == 0 else plus(start, -1)
-        days = (plus(later(first_of(today), span[1] + 1), -1) - begin).days
+        fixed = sum(len(due_dates(book, unit, last)) for unit, last in zip(units, stays))
+        used = sum(max(0, (last - book.today).days) for last in stays)
+        if not wear["taken"] or not used:
+            return fixed
         size = wear["worn"] + 0.5
-        mean = size / wear["taken"] * len(units) * days / MONTH
-        made = stats.nbinom(size, size / (size + mean))
-        return {int(fixed) + k: float(made.pmf(k)) for k in range(int(made.ppf(1 - 1e-12)) + 2)}
-    total = np.zeros(1)
-    groups = Counter(
-        (
-            unit["now"],
-            unit["then"],
-            steps_of(unit["now"])
-            if unit["at once"]
-            else min(steps_of(unit["now"]), math.floor((today - unit["began"]).days / HALF_WEEK)),
-        )
-        for unit in units
+        mean = size / wear["taken"] * used / MONTH
+        return fixed + int(stats.nbinom(size, size / (size + mean)).ppf(service * (1 - 1e-12)))
+    chances = added(
+        [
+            (life[2], convolved(course.chances(unit, ((last - book.today).days,)) for unit, last in zip(units, stays)))
+            for life, course in zip(wear["mix"], wear["courses"])
+        ]
     )
-    for life in wear["mix"]:
-        fleet = np.ones(1)
-        for (now, then, age), times in groups.items():
-            unit = {
-                "now": now,
-                "then": then,
-                "at once": False,
-                "began": plus(today, -math.ceil(age * HALF_WEEK)),
-            }
-            _, _, one = walk(unit, today, booked, life, span)
-            for _ in range(times):
-                fleet = np.convolve(fleet, one)
-                fleet = fleet[: np.flatnonzero(fleet > 1e-20)[-1] + 1]
-        size = max(len(total), len(fleet))
-        total = np.pad(total, (0, size - len(total))) + life[2] * np.pad(fleet, (0, size - len(fleet)))
-    return {count: float(chance) for count, chance in enumerate(total) if chance > 0}
+    return int(np.argmax(np.cumsum(chances) >= service * (1 - 1e-12)))
 
 
-def enough(mean, variance, service, floor):
-    """Smallest number that unplanned calls do not pass with the chance asked for."""
-    found = [stats.poisson(mean).ppf(service) if mean > 0 else 0]
-    if variance > mean:
-        size = mean**2 / (variance - mean)
-        found.append(stats.nbinom(size, size / (size + mean)).ppf(service))
-    return int(max(floor, *found))
-
-
-def place(book, part, site, members, months):
+def place(book, part, site, members, months, wear):
     """What one part needs at one place that keeps spares."""
     setup, today = book.setup, book.today
     per, lead = part["Units a replacement"], part["Lead time (days)"]
     end = later(today, months)
-    whole = ((later(first_of(today), months) - today).days - 1) / MONTH
+    whole = (end - today).days / MONTH
     early = sum(other.sum() for _, (_, other) in members) * per / whole
     due = sorted(
         date
         for unit, _ in members
-        for date in due_dates(unit, today, min(end, unit["until"] or end), book.workday)
+        for date in due_dates(book, unit, min(end, unit["until"] or end))
         for _ in range(per)
     )
-    days = lead + setup["Days between orders"]
-    spread = part["Lead time spread (days)"] / MONTH if days else 0
-    mean = early * days / MONTH
+    cover = lead_at_most(lead, part["Lead time spread (days)"], setup["Service level"])
+    days = cover + setup["Days between orders"]
+    units = [unit for unit, _ in members]
+    most = called_at_most(book, units, wear, days, setup["Service level"])
     floor = {"site": 1, "programme": 1, "device": len(members)}[setup["Spares kept"]] * per
-    buffer = enough(mean, mean + (early * spread) ** 2, setup["Service level"], floor)
+    mean = early / per * days / MONTH
+    usual = int(stats.poisson(mean).ppf(setup["Service level"])) if mean > 0 else 0
+    buffer = max(floor, usual * per, most * per - sum(date <= plus(today, days) for date in due))
     lots = [
         (item["Expiry"].date() if item["Expiry"] else None, item["On hand"] or 0)
         for item in book.shelf
@@ -647,6 +881,7 @@ def place(book, part, site, members, months):
         "receipts": receipts,
         "point": buffer + sum(date <= plus(today, days) for date in due),
         "lead": lead,
+        "cover": cover,
         "pack": part["Pack size"],
         "price": part["Pack price"],
         "supplier": part["Supplier"],
@@ -700,7 +935,7 @@ def order_lines(book, places, months):
             missing = max(1, math.ceil(there["buffer"] - least - bought - 1e-9))
             packs = math.ceil(missing / there["pack"])
             bought += packs * there["pack"]
-            by = book.workday(plus(day, -there["lead"]))
+            by = book.workday(plus(day, -there["cover"]))
             lines.append({"place": there, "packs": packs, "need": day, "by": by})
     for supplier in {line["place"]["supplier"] for line in lines}:
         own = sorted(
@@ -729,33 +964,45 @@ def budget(book, places, found, months, first):
     """Packs and cost by part, place and quarter; expected, and what is enough."""
     start = first_of(book.today)
     setup, rows, spent = book.setup, [], defaultdict(float)
-    used_by, cost_by = defaultdict(float), defaultdict(float)
+    spread = spreads(book, months)
     shelves = {(there["part"], there["site"]): there for there in places}
+    spans = [(first, first + 3 * quarter + 2) for quarter in range(4)]
+    costs = []
     for part in book.parts:
         if part["Dated task"] == "yes" and part["Pack price"] is None:
             continue
-        units, made = found[part["Code"]][:2]
-        for site in sorted({unit["site"] for unit in units}):
+        units, made, wear = found[part["Code"]]
+        begin, end = defaultdict(int), defaultdict(int)
+        for site in {unit["site"] for unit in units}:
+            there = shelves.get((part["Code"], site))
+            if there:
+                end[site] = there["buffer"]
+                begin[site] = stock_when_it_begins(book, there, later(start, first), first == 0)
+        more = {site: end[site] - begin[site] for site in {unit["site"] for unit in units}}
+        packs, points = packs_of(book, part, units, wear, spans, months, spread, more)
+        bought = paid = 0.0
+        for site in sorted(packs):
             own = [sum(need) for unit, need in zip(units, made) if unit["site"] == site]
             by_month = sum(own) * part["Units a replacement"]
-            there = shelves.get((part["Code"], site))
-            end = there["buffer"] if there else 0
-            begin = (there["hand"] + there["ordered"] if first == 0 else end) if there else 0
-            used, bought, row = 0.0, 0, []
+            row = []
             for quarter in range(4):
                 at = first + 3 * quarter
-                units_here = float(by_month[at : at + 3].sum())
-                used += units_here
-                packs = max(0, math.ceil((used + end - begin) / part["Pack size"] - 1e-9)) - bought
-                bought += packs
-                price = price_on(book, part["Pack price"], later(start, at))
-                row.append({"units": units_here, "packs": packs, "cost": money(price * packs)})
-                spent[quarter] += money(price * packs)
-                used_by[part["Code"]] += units_here / part["Units a replacement"]
-                cost_by[part["Code"]] += units_here * price / part["Pack size"]
+                number = packs[site][quarter] - (packs[site][quarter - 1] if quarter else 0)
+                prices = [
+                    part["Pack price"] * (1 + setup["Price rise a year"]) ** max(0, later(start, m).year - book.today.year)
+                    for m in range(at, at + 3)
+                ]
+                used = by_month[at : at + 3]
+                price = money(float(used @ np.array(prices)) / used.sum() if used.sum() > 0 else sum(prices) / 3)
+                row.append(
+                    {"units": float(by_month[at : at + 3].sum()), "packs": number, "cost": money(price * number)}
+                )
+                spent[quarter] += money(price * number)
+                bought, paid = bought + number, paid + number * price
             rows.append(
-                {"part": part["Code"], "site": site, "start": begin, "end": end, "quarters": row}
+                {"part": part["Code"], "site": site, "start": begin[site], "end": end[site], "quarters": row}
             )
+        costs.append((math.floor(100 * paid / bought + 0.5), points))
     lines = order_lines(book, places, months)
     freight = []
     for quarter in range(4):
@@ -766,16 +1013,8 @@ def budget(book, places, found, months, first):
             if begin <= line["on"] < later(begin, 3)
         }
         freight.append(money(len(days) * setup["Freight an order"]))
-    numbers = []
-    for part in book.parts:
-        if part["Pack price"] is None:
-            continue
-        units, _, wear = found[part["Code"]]
-        cents = math.floor(100 * cost_by[part["Code"]] / used_by[part["Code"]] + 0.5)
-        span = (first, first + 11)
-        numbers.append((cents, chances_of(book, units, wear, span, months)))
     expected = money(sum(spent.values()) + sum(freight))
-    spare = upper(numbers, setup["Budget level"])
+    spare = money(max(0, upper(costs, setup["Budget level"]) - sum(spent.values())))
     return {
         "places": rows,
         "freight": freight,
@@ -785,19 +1024,34 @@ def budget(book, places, found, months, first):
     }
 
 
-def upper(numbers, level):
-    """Cost that is enough less the expected one, over every pair and triple of numbers."""
-    costs, weights = np.zeros(1), np.ones(1)
-    for cents, chances in numbers:
-        kept = {count: chance for count, chance in chances.items() if chance > 1e-13}
-        counts = np.array(list(kept)) * float(cents)
-        costs = np.add.outer(costs, counts).ravel()
-        weights = np.multiply.outer(weights, np.array(list(kept.values()))).ravel()
-        costs, where = np.unique(costs, return_inverse=True)
-        weights = np.bincount(where.ravel(), weights)
-    at = int(np.argmax(np.cumsum(weights) >= level - 1e-9))
-    mean = sum(cents * sum(c * p for c, p in chances.items()) for cents, chances in numbers)
-    return max(0, math.ceil(costs[at] - mean - 1e-6)) / 100
+def stock_when_it_begins(book, there, begins, now):
+    """What is there, comes and does not expire; in a later year what is left of it, at least the spares kept."""
+    ends = later(begins, 12)
+    kept = there["hand"] - lost_by(there, ends)
+    if now:
+        return kept + sum(number for on, number in there["receipts"] if on < ends)
+    days = max(0, (begins - book.today).days - there["days"])
+    used = sum(date < begins for date in there["due"]) + there["early a month"] * days / MONTH
+    come = sum(number for on, number in there["receipts"] if on < begins)
+    return max(there["buffer"], math.floor(kept + come - used + 1e-9))
+
+
+def upper(costs, level):
+    """Cost that is enough, over every pair and triple of numbers at each point of the common error."""
+    every, chance = [], []
+    for at, (_, share) in enumerate(POINTS):
+        sums, weights = np.zeros(1), np.full(1, share)
+        for cents, points in costs:
+            packs = np.flatnonzero(points[at] > 1e-12)
+            sums = np.add.outer(sums, packs * float(cents)).ravel()
+            weights = np.multiply.outer(weights, points[at][packs]).ravel()
+            sums, where = np.unique(sums, return_inverse=True)
+            weights = np.bincount(where.ravel(), weights)
+        every.append(sums)
+        chance.append(weights)
+    every, chance = np.concatenate(every), np.concatenate(chance)
+    order = np.argsort(every, kind="stable")
+    return every[order][int(np.argmax(np.cumsum(chance[order]) >= level - 1e-9))] / 100
 
 
 def year_of(book, months):
@@ -811,10 +1065,10 @@ def year_of(book, months):
     for part in book.parts:
         if part["Dated task"] == "yes":
             continue
-        units, made, _ = found[part["Code"]]
+        units, made, wear = found[part["Code"]]
         for site in sorted({unit["site"] for unit in units}):
             members = [(u, need) for u, need in zip(units, made) if u["site"] == site]
-            places.append(place(book, part, site, members, months))
+            places.append(place(book, part, site, members, months, wear))
     return ahead, uses, found, places
 
 
@@ -834,8 +1088,8 @@ def told(book):
     parts = {}
     for code, (units, made, wear) in found.items():
         parts[code] = {
-            "planned": [float(sum(one[at] for one, _ in made)) for at in range(12)],
-            "early": [float(sum(other[at] for _, other in made)) for at in range(12)],
+            "planned": [float(sum(one[at] for one, _ in made)) for at in range(13)],
+            "early": [float(sum(other[at] for _, other in made)) for at in range(13)],
             "now": [unit["now"] for unit in units],
             "then": [unit["then"] for unit in units],
             "due": [None if u["due"] is None or u["at once"] else u["due"].isoformat() for u in units],

@@ -5,6 +5,7 @@ import { counted } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { judgedShelf, notCounted } from "../records/shelf.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
+import { spreadText } from "../year/open.ts";
 import { noWearWhy } from "../year/wear.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
@@ -72,6 +73,7 @@ function useRows({ year, fiscal, request }: Budget): Assumption[] {
         ? "Births on Sites; Births screened and Sessions per baby on Setup"
         : "Monthly counts",
     ],
+    ["Uncertainty of usage", spreadText(year.horizon.spread, year.use) || "none", "Monthly counts"],
     ["Change of usage", `${Math.round(request.whatIf.volume * 100)} %`, "--volume"],
   ];
 }

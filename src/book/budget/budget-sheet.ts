@@ -53,8 +53,8 @@ const BUDGET = resultSheet({
     },
     Packs: {
       width: 8,
-      format: "0",
-      about: "Packs to buy; whole packs over the year.",
+      format: "0.0",
+      about: "Packs expected to be bought: the mean of whole packs.",
       cell: ({ packs }) => packs,
     },
     Cost: {

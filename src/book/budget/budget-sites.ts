@@ -43,7 +43,12 @@ const BUDGET_SITES = resultSheet({
       about: "Units expected to be used.",
       cell: ({ need }) => need.units,
     },
-    Packs: { width: 8, format: "0", about: "Packs to buy.", cell: ({ need }) => need.packs },
+    Packs: {
+      width: 8,
+      format: "0.00",
+      about: "Packs expected to be bought.",
+      cell: ({ need }) => need.packs,
+    },
     "Price a pack": {
       width: 13,
       format: MONEY,
@@ -118,7 +123,12 @@ const BUDGET_WORK = resultSheet({
       about: "Units in a pack.",
       cell: ({ part }) => part.supply.pack,
     },
-    Packs: { width: 8, format: "0", about: "To buy, in whole packs.", cell: ({ packs }) => packs },
+    Packs: {
+      width: 8,
+      format: "0.00",
+      about: "Mean of the whole packs for each number of units that may be used.",
+      cell: ({ packs }) => packs,
+    },
     Cost: {
       width: 13,
       format: MONEY,
@@ -128,11 +138,14 @@ const BUDGET_WORK = resultSheet({
   } satisfies ResultColumns<PlaceBudget>,
 });
 
+const PACKS_SAY =
+  "Packs: each number of units that may be used is rounded up to whole packs at its place, over the year so far; the mean of these is shown, so it has decimals.";
+
 /** The Budget calculation sheet. */
 export function budgetWorkSheet(budget: Budget): Result {
   return BUDGET_WORK.filled({
     reportDate: budget.year.horizon.reportDate,
-    notes: ["Packs are rounded up once a year for each place that orders."],
+    notes: [PACKS_SAY],
     rows: budget.places,
   });
 }

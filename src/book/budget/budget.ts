@@ -4,16 +4,18 @@ import { orderSteps } from "../orders/orders.ts";
 import { cellText } from "../records/doubts.ts";
 import type { Reading } from "../records/records.ts";
 import { eachSetting, type SettingKey } from "../records/settings.ts";
+import { HOLIDAYS } from "../sheets/holidays.ts";
 import { PARTS } from "../sheets/parts.ts";
 import { SETUP } from "../sheets/setup.ts";
 import { SHELF } from "../sheets/shelf.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
+import { sumNeed } from "../year/need.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
 import { type LastYear, lastYearOf, priceOfOne } from "./last-year.ts";
-import { contingency } from "./level.ts";
+import { costAt } from "./level.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
 
 /** What is asked of a budget. */
@@ -77,7 +79,7 @@ export function* budgetSteps(
       births: request.births,
     });
   const year = yield* yearWith(request.whatIf);
-  const places = placeBudgets(year, fiscal, request.pooled);
+  const { places, costs } = placeBudgets(year, fiscal, request.pooled);
   yield;
   const level = request.level ?? settings.budgetLevel;
   const freight = yield* freightSteps(year, fiscal, request.pooled);
@@ -87,7 +89,8 @@ export function* budgetSteps(
   const unpriced = [
     ...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name)),
   ];
-  const put = contingency(year, fiscal, { budgets: places, level });
+  // Enough where it is more than expected; a chance below one half may be less.
+  const put = roundMoney(Math.max(0, costAt(costs, level) - parts));
   return {
     year,
     fiscal,
@@ -127,7 +130,12 @@ function moneyInDoubt(reading: Reading, { from, births }: BudgetRequest): string
 }
 
 /** Sheets of ours that say when and how much is ordered. */
-const ORDERED_BY: ReadonlySet<string> = new Set([SETUP.name, PARTS.name, SHELF.name]);
+const ORDERED_BY: ReadonlySet<string> = new Set([
+  SETUP.name,
+  PARTS.name,
+  HOLIDAYS.name,
+  SHELF.name,
+]);
 
 /** More or larger orders may go out in fewer deliveries: with freight, doubt about them has no careful sum. */
 function deliveriesInDoubt(reading: Reading): string[] {
@@ -226,8 +234,9 @@ function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
 /** What is used in the fiscal year, at today's prices and not made whole packs. */
 function usedCost(year: Year, { quarters }: FiscalYear): number {
   const [first, last] = [quarters[0]?.first ?? 0, quarters.at(-1)?.last ?? 0];
-  return year.parts.reduce((sum, { part, months }) => {
-    const used = months.slice(first, last + 1).reduce((units, { expected }) => units + expected, 0);
+  return year.parts.reduce((sum, { part, needs }) => {
+    const { scheduled, unplanned } = sumNeed(needs.slice(first, last + 1));
+    const used = scheduled + unplanned;
     return sum + used * priceOfOne(part);
   }, 0);
 }

@@ -1,11 +1,14 @@
 import { laterPrice } from "../../core/cost.ts";
 import { addMonths, civilDate } from "../../core/day.ts";
+import { certain, type Distribution, mapped } from "../../core/distribution.ts";
+import type { Following } from "../../core/open-need.ts";
 import { wholePacks } from "../../core/order.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { type OrderPlace, placesOf } from "../orders/place.ts";
 import { unitsEach } from "../records/positions.ts";
+import { beyond, dueBy, lostBy, receivedBy } from "../orders/place-stock.ts";
 import type { Part } from "../records/records.ts";
-import type { PartYear, SiteNeed } from "../year/need.ts";
+import { followingOf, type PartYear, type SiteNeed } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear, Quarter } from "./fiscal.ts";
 
@@ -14,6 +17,7 @@ export interface QuarterNeed {
   readonly quarter: Quarter;
   /** Units expected to be used. */
   readonly units: number;
+  /** Packs expected to be bought: the mean of whole numbers. */
   readonly packs: number;
   /** Price of a pack in the quarter, and its cost; null while no price is known. */
   readonly price: number | null;
@@ -34,54 +38,117 @@ export interface PlaceBudget {
   readonly quarters: readonly QuarterNeed[];
 }
 
-/** Every part at every ordering place: packs are made whole once a year and place, spread over its quarters. */
-export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): PlaceBudget[] {
-  const places = placesOf(year, pooled);
-  const stocks = new Map(places.map((place) => [keyOf(place.part, place.site), place]));
-  return year.parts.flatMap((found) => {
+/** What the packs of a part cost, at each point of the error in usage that all parts share. */
+export interface PartCost {
+  /** Price of a pack over the year, in cents: before and after a rise weighed by what is bought. */
+  readonly cents: number;
+  readonly points: readonly { readonly share: number; readonly packs: Distribution }[];
+}
+
+/** The places of a budget, and the chances of their costs. */
+export interface Budgeted {
+  readonly places: readonly PlaceBudget[];
+  readonly costs: readonly PartCost[];
+}
+
+/**
+ * Every part at every ordering place. Packs are whole at each place and over the year so far: what is bought up
+ * to a quarter follows from each number that may be needed by then, so that the mean is that of whole packs.
+ */
+export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): Budgeted {
+  const stocks = new Map(placesOf(year, pooled).map((one) => [keyOf(one.part, one.site), one]));
+  const places: PlaceBudget[] = [];
+  const costs: PartCost[] = [];
+  for (const found of year.parts) {
     const { part } = found;
     // A task without a price costs nothing; one whose price cannot be read is missing from the sums.
     const isPriced = part.supply.packPrice !== null || part.doubts.includes("packPrice");
-    if (part.task && !isPriced) return [];
-    const together = pooled || year.reading.ours.settings.spares === "programme";
-    const sites =
-      together && !part.task ? [{ site: "", months: found.months, units: 0 }] : found.sites;
-    return sites.map((site) =>
-      placeBudget({ part: found, site, stock: stocks.get(keyOf(part, site.site)) }, year, fiscal),
+    if (part.task && !isPriced) continue;
+    const together = (pooled || year.reading.ours.settings.spares === "programme") && !part.task;
+    const sites = together ? [{ site: "", months: found.needs, units: 0 }] : found.sites;
+    const needs = sites.map((site): PlaceNeed => {
+      const stock = stocks.get(keyOf(part, site.site));
+      const start = stock === undefined ? 0 : stockAtStart(stock, year, fiscal);
+      return { part, site, start, end: stock?.safetyStock ?? 0 };
+    });
+    const bought = packsOf(found, needs, { year, fiscal, together });
+    const own = needs.map((need) =>
+      placeBudget(need, bought.means.get(need.site.site) ?? [], year, fiscal),
     );
+    places.push(...own);
+    const points = bought.points.map(({ share, sums }) => ({
+      share,
+      packs: sums.at(-1) ?? certain(0),
+    }));
+    costs.push({ cents: meanPrice(own), points });
+  }
+  return { places, costs };
+}
+
+interface Buying {
+  readonly year: Year;
+  readonly fiscal: FiscalYear;
+  readonly together: boolean;
+}
+
+/** Packs bought from the beginning of the year up to the end of each quarter. */
+function packsOf(
+  found: PartYear,
+  needs: readonly PlaceNeed[],
+  { year, fiscal, together }: Buying,
+): Following {
+  const { pack } = found.part.supply;
+  const each = unitsEach(found.part);
+  const first = fiscal.quarters[0]?.first ?? 0;
+  const more = new Map(needs.map(({ site, start, end }) => [site.site, end - start]));
+  return followingOf(found, year.horizon, {
+    spans: fiscal.quarters.map(({ last }) => [first, last]),
+    from: together ? "all" : "groups",
+    follows: (count, site) =>
+      mapped(count, (number) => wholePacks(number * each + (more.get(site) ?? 0), pack)),
   });
+}
+
+/** Price of a pack in cents over a year's quarters, by what is bought in each; 0 while one is not known. */
+function meanPrice(places: readonly PlaceBudget[]): number {
+  let [packs, cost] = [0, 0];
+  for (const { quarters } of places) {
+    for (const quarter of quarters) {
+      if (quarter.price === null) return 0;
+      packs += quarter.packs;
+      cost += quarter.packs * quarter.price;
+    }
+  }
+  const [first] = places.flatMap(({ quarters }) => quarters.map(({ price }) => price));
+  return Math.round(100 * (packs > 0 ? cost / packs : (first ?? 0)));
 }
 
 function keyOf(part: Part, site: string): string {
   return `${part.code} ${site}`;
 }
 
-/** What a place needs, and what it has. */
+/** What a place needs, and its stock when the year begins and ends. */
 interface PlaceNeed {
-  readonly part: PartYear;
+  readonly part: Part;
   readonly site: Pick<SiteNeed, "site" | "months">;
-  readonly stock: OrderPlace | undefined;
+  readonly start: number;
+  readonly end: number;
 }
 
 function placeBudget(
-  { part: { part }, site, stock }: PlaceNeed,
+  need: PlaceNeed,
+  packsBy: readonly number[],
   year: Year,
   fiscal: FiscalYear,
 ): PlaceBudget {
-  const { supply } = part;
-  const endStock = stock?.safetyStock ?? 0;
-  const startStock = stock === undefined ? 0 : stockAtStart(stock, year, fiscal);
-  let units = 0;
-  let bought = 0;
-  const quarters = fiscal.quarters.map((quarter): QuarterNeed => {
-    const used = usedIn(site, quarter) * unitsEach(part);
-    units += used;
-    const packs = wholePacks(units + endStock - startStock, supply.pack) - bought;
-    bought += packs;
-    const price = priceIn(part, quarter, year);
+  const { part, site, start, end } = need;
+  const quarters = fiscal.quarters.map((quarter, at): QuarterNeed => {
+    // The mean of a sum of chances is a whole number but for its last digits.
+    const packs = tidy((packsBy[at] ?? 0) - (packsBy[at - 1] ?? 0));
+    const price = priceIn(need, quarter, year);
     return {
       quarter,
-      units: used,
+      units: usedIn(site, quarter) * unitsEach(part),
       packs,
       price,
       cost: price === null ? null : roundMoney(price * packs),
@@ -91,10 +158,10 @@ function placeBudget(
   return {
     part,
     site: site.site,
-    units,
-    startStock,
-    endStock,
-    packs: bought,
+    units: quarters.reduce((sum, { units }) => sum + units, 0),
+    startStock: start,
+    endStock: end,
+    packs: tidy(packsBy.at(-1) ?? 0),
     cost: costs.some((cost) => cost === null)
       ? null
       : roundMoney(costs.reduce<number>((sum, cost) => sum + (cost ?? 0), 0)),
@@ -102,17 +169,26 @@ function placeBudget(
   };
 }
 
-/** A year that begins now begins with what is there and what comes in it; a later one with the spares that are kept. */
-function stockAtStart(
-  { stock, safetyStock }: OrderPlace,
-  { months }: Year,
-  fiscal: FiscalYear,
-): number {
-  const [running] = months;
-  if (fiscal.from !== running) return safetyStock;
+function tidy(packs: number): number {
+  return Math.round(packs * 1e9) / 1e9;
+}
+
+/**
+ * The stock a year begins with, by the same ledger as the orders. A year that begins now begins with what is there and
+ * what comes in it; a later one with the spares that are kept, or what is left then where that is more. What expires
+ * before it is used is not there.
+ */
+function stockAtStart(place: OrderPlace, year: Year, fiscal: FiscalYear): number {
+  const { stock, due, safetyStock } = place;
+  const [running] = year.months;
   const end = addMonths(fiscal.from, 12);
-  const coming = stock.receipts.filter(({ on }) => on < end);
-  return coming.reduce((sum, { units }) => sum + units, stock.onHand);
+  if (fiscal.from === running) {
+    return stock.onHand + receivedBy(stock.receipts, end - 1) - lostBy(place, end);
+  }
+  const ahead = fiscal.from - year.horizon.reportDate;
+  const used = dueBy(due, fiscal.from - 1) + beyond(place, ahead);
+  const there = stock.onHand + receivedBy(stock.receipts, fiscal.from - 1);
+  return Math.max(safetyStock, Math.floor(there - lostBy(place, end) - used + 1e-9));
 }
 
 function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number {
@@ -121,9 +197,23 @@ function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number
     .reduce((sum, { scheduled, unplanned }) => sum + scheduled + unplanned, 0);
 }
 
-/** Prices rise on 1 January after the report date's year. */
-function priceIn({ supply }: Part, { from }: Quarter, { horizon, reading }: Year): number | null {
-  if (supply.packPrice === null) return null;
-  const years = Math.max(0, civilDate(from).year - civilDate(horizon.reportDate).year);
-  return roundMoney(laterPrice(supply.packPrice, reading.ours.settings.priceRise, years));
+/**
+ * Price of a pack in a quarter: of each month as prices rise on 1 January after the report date's year, weighed by
+ * what is used in it.
+ */
+function priceIn({ part, site }: PlaceNeed, quarter: Quarter, year: Year): number | null {
+  const { packPrice } = part.supply;
+  if (packPrice === null) return null;
+  const { horizon, reading } = year;
+  const now = civilDate(horizon.reportDate).year;
+  let [used, cost, plain] = [0, 0, 0];
+  for (let at = quarter.first; at <= quarter.last; at += 1) {
+    const years = Math.max(0, civilDate(year.months[at] ?? quarter.from).year - now);
+    const price = laterPrice(packPrice, reading.ours.settings.priceRise, years);
+    const { scheduled = 0, unplanned = 0 } = site.months[at] ?? {};
+    used += scheduled + unplanned;
+    cost += (scheduled + unplanned) * price;
+    plain += price / (quarter.last - quarter.first + 1);
+  }
+  return roundMoney(used > 0 ? cost / used : plain);
 }

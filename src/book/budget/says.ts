@@ -12,7 +12,21 @@ export function incompleteSays({ incomplete }: Budget): string[] {
 
 /** What the figures of a budget do not hold, and how they are meant, in plain sentences. */
 export function budgetSays(budget: Budget): string[] {
-  return [...earlySays(budget), ...lastYearSays(budget), ...freightSays(budget)];
+  return [
+    ...upperSays(budget),
+    ...earlySays(budget),
+    ...lastYearSays(budget),
+    ...freightSays(budget),
+  ];
+}
+
+/** What the upper figure means and what it does not hold, for whoever grants the money. */
+function upperSays({ level, incomplete }: Budget): string[] {
+  if (incomplete.length > 0) return [];
+  const years = Math.round(level * 1000) / 10;
+  return [
+    `In ${years} of 100 years like this one the parts bought would cost no more than the upper figure; it holds what chance does to usage, wear and whole packs, but no change that has not begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
+  ];
 }
 
 function earlySays({ year }: Budget): string[] {

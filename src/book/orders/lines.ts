@@ -1,8 +1,18 @@
-import { civilDate, type Day, isoText } from "../../core/day.ts";
+import { addMonths, civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy, orderSize } from "../../core/order.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { type OrderPlace, placeText } from "./place.ts";
-import { beyond, comeBy, dueBy, leftOn, lookedAt, lostBy, receivedBy } from "./place-stock.ts";
+import {
+  beyond,
+  type Bought,
+  boughtLost,
+  comeBy,
+  dueBy,
+  leftOn,
+  lookedAt,
+  lostBy,
+  receivedBy,
+} from "./place-stock.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** One line of an order. */
@@ -72,16 +82,24 @@ function merged(lines: readonly Dated[]): Dated[] {
 
 const MORE = " Also what would be short from ";
 
-/** When a place runs short of its spares, and what it needs then. */
+/**
+ * When a place runs short of its spares, and what it needs then: its stock day by day, from what is there and comes,
+ * less what expires, what falls due and the early calls to be expected. What is bought expires too.
+ */
 function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
   const { reportDate, end, settings, calendar } = time;
   const { supply } = place.part;
   const lines: Bare[] = [];
+  const bought: Bought[] = [];
   let ordered = 0;
   const left = (day: number): number =>
-    leftOn(place, day, reportDate) + ordered - beyond(place, day - reportDate);
+    leftOn(place, day, reportDate) +
+    ordered -
+    boughtLost(bought, place.due, day) -
+    beyond(place, day - reportDate);
   const days = lookedAt(place, reportDate, end);
-  for (const [at, day] of days.entries()) {
+  for (let at = 0; at < days.length; at += 1) {
+    const day = days[at] ?? end;
     if (left(day) >= place.safetyStock) continue;
     // A delivery may come before the next look: the lowest stock until then tells what is missing.
     const until = Math.min(day + settings.reviewDays, end);
@@ -91,17 +109,28 @@ function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
     }
     const need = Math.ceil(place.safetyStock - least - 1e-9);
     const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
+    const lost = boughtLost(bought, place.due, day);
     lines.push({
       place,
       units,
       packs: units / supply.pack,
       needBy: day,
-      orderBy: orderBy(day, supply.leadDays, calendar),
-      why: whyOf(place, { day, reportDate, ordered, settings }),
+      orderBy: orderBy(day, place.leadCover, calendar),
+      why: whyOf(place, { day, reportDate, ordered, lost, settings }),
     });
     ordered += units;
+    const expiry = supply.shelfMonths === null ? null : addMonths(day, supply.shelfMonths);
+    bought.push({ on: day, units, expiry });
+    // The day after its last may be short of what was bought.
+    if (expiry !== null && expiry < end) insert(days, (expiry + 1) as Day);
   }
   return lines;
+}
+
+function insert(days: Day[], day: Day): void {
+  if (days.includes(day)) return;
+  days.push(day);
+  days.sort((one, other) => one - other);
 }
 
 /** What comes due before a delivery on its way although nothing is left: no order helps, only a word with the supplier. */
@@ -128,12 +157,14 @@ export function waitsOf(places: readonly OrderPlace[], reportDate: Day): string[
 interface Short {
   readonly day: Day;
   readonly reportDate: Day;
-  /** Units of earlier lines. */
+  /** Units of earlier lines, and those of them past their shelf life by then. */
   readonly ordered: number;
+  readonly lost: number;
   readonly settings: Settings;
 }
 
-function whyOf(place: OrderPlace, { day, reportDate, ordered, settings }: Short): string {
+function whyOf(place: OrderPlace, short: Short): string {
+  const { day, reportDate, ordered, settings } = short;
   const { stock, due, safetyStock } = place;
   const at = placeText(place);
   const called = dueBy(due, day);
@@ -146,11 +177,15 @@ function whyOf(place: OrderPlace, { day, reportDate, ordered, settings }: Short)
     ({ on }) => on > Math.max(day, reportDate + place.part.supply.leadDays),
   );
   const more = later.map(({ on, units }) => `${units} more expected on ${isoText(on)}, `).join("");
-  const lost = lostBy(place, day);
+  const lost = lostBy(place, day) + short.lost;
   const past = lost === 0 ? "" : `${lost} past expiry by then, `;
   const when = day === reportDate ? "now" : `from ${isoText(day)}`;
+  const early = beyond(place, day - reportDate);
+  const calls = early === 0 ? "" : `${early.toFixed(2)} more expected early, `;
+  const left = stock.onHand + coming - lost - called - early;
+  const missing = Math.max(1, Math.ceil(safetyStock - left - 1e-9));
   const level = Math.round(settings.serviceLevel * 100);
-  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}, ${safetyStock} kept as spare (${level} %); short ${when}.`;
+  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}, ${calls}${safetyStock} kept as spare (${level} %); short ${when} by ${missing}.`;
 }
 
 /**

@@ -171,7 +171,7 @@ const ORDER_WORK = resultSheet({
     "Days covered": {
       width: 9,
       format: "0",
-      about: "Lead time and days between orders.",
+      about: "The lead time that is not exceeded at the service level, and days between orders.",
       cell: ({ place }) => place.protectionInterval,
     },
     "Due in them": {

@@ -36,6 +36,27 @@ export function lostBy({ due, stock }: OrderPlace, day: number): number {
   return lost;
 }
 
+/** Units bought on the way, on the day they are needed. */
+export interface Bought {
+  readonly on: Day;
+  readonly units: number;
+  /** The last day they can be used; null where they keep. */
+  readonly expiry: Day | null;
+}
+
+/** Units bought on the way that are past their shelf life before a day, what was bought first being used first. */
+export function boughtLost(bought: readonly Bought[], due: readonly Day[], day: number): number {
+  let used = 0;
+  let lost = 0;
+  for (const { on, units, expiry } of bought) {
+    used = Math.max(used, dueBy(due, on - 1));
+    const taken = Math.min(units, Math.max(0, dueBy(due, expiry ?? Infinity) - used));
+    used += taken;
+    if (expiry !== null && expiry < day) lost += units - taken;
+  }
+  return lost;
+}
+
 /** How many of some days in order are there by a day. */
 export function dueBy(days: readonly Day[], by: number): number {
   return firstWhole(0, days.length, (at) => (days[at] ?? Infinity) > by);

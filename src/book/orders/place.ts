@@ -1,14 +1,15 @@
+import { countQuantile } from "../../core/count-distribution.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
-import { addMonths, type Day, monthStart } from "../../core/day.ts";
-import { leadDemand, reorderPoint } from "../../core/stock.ts";
-import { rollBack, type WorkCalendar } from "../../core/workday.ts";
+import { addMonths, type Day } from "../../core/day.ts";
+import { quantileOf } from "../../core/distribution.ts";
+import { leadCover } from "../../core/order.ts";
 import type { Part } from "../records/records.ts";
 import { unitsEach } from "../records/positions.ts";
-import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
 import { calendarOf } from "../records/work-calendar.ts";
+import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
-import type { Need, PartYear } from "../year/need.ts";
+import { countWithin, type Need, type PartYear } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { Settings } from "../records/settings.ts";
 import { scheduledDays } from "../../core/schedule.ts";
@@ -28,7 +29,9 @@ export interface OrderPlace {
   readonly stock: PlaceStock;
   /** Units that the spare rule keeps in any case. */
   readonly minimumStock: number;
-  /** Days until a unit ordered at the next look has arrived: lead time and days between orders. */
+  /** Days that an order takes at most, at the service level. */
+  readonly leadCover: number;
+  /** Days until a unit ordered at the next look has arrived: these and the days between orders. */
   readonly protectionInterval: number;
   /** Spares to keep: the minimum stock, or more where unplanned calls ask for it at the service level. */
   readonly safetyStock: number;
@@ -68,7 +71,7 @@ export function* placeSteps(year: Year, pooled: boolean): Steps<OrderPlace[]> {
         const { part } = found;
         const isHere = (row: Shelved): boolean => together || row.site === site;
         const own = shelf.filter((row) => row.part.code === part.code && isHere(row));
-        return { part, site, served, shelf: own, together };
+        return { found, site, served, shelf: own, together };
       }),
     );
   yield;
@@ -94,36 +97,40 @@ function servedBy({ units, unitNeeds }: PartYear, together: boolean): Map<string
 }
 
 interface Wanted {
-  readonly part: Part;
+  readonly found: PartYear;
   readonly site: string;
   readonly served: readonly Served[];
   readonly shelf: readonly Shelved[];
   readonly together: boolean;
 }
 
-function placeOf({ part, site, served, shelf, together }: Wanted, year: Year): OrderPlace {
+function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): OrderPlace {
+  const { part } = found;
   const { reading, horizon } = year;
   const { settings } = reading.ours;
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
-  const time = { horizon, calendar: calendarOf(reading.ours) };
+  const each = unitsEach(part);
   const due = units
-    .flatMap((unit) => dueDays(unit, time))
+    .flatMap((unit) => dueDays(unit, year))
     .sort((one, other) => one - other)
-    .flatMap((day) => Array.from({ length: unitsEach(part) }, () => day));
+    .flatMap((day) => Array.from({ length: each }, () => day));
   const unplannedAMonth =
     unplannedRate(
       served.map(({ needs }) => needs),
       horizon,
-    ) * unitsEach(part);
+    ) * each;
   const minimumStock = minimumStockOf(settings, part, units.length);
-  const protectionInterval = supply.leadDays + settings.reviewDays;
-  const leadMonths = protectionInterval / DAYS_PER_MONTH;
-  const demand = leadDemand({
-    perMonth: unplannedAMonth,
-    leadMonths,
-    leadSd: leadMonths > 0 ? supply.leadSpread / DAYS_PER_MONTH : 0,
-  });
+  const cover = leadCover(supply.leadDays, supply.leadSpread, settings.serviceLevel);
+  const protectionInterval = cover + settings.reviewDays;
+  const called = countWithin(units, found, horizon, protectionInterval);
+  const level = settings.serviceLevel;
+  const most = level > 0 ? quantileOf(called, level) : 0;
+  const covered = horizon.reportDate + protectionInterval;
+  const dueInThem = due.filter((day) => day <= covered).length;
+  // Never fewer than a year's mean of early calls asks for: what falls due may come sooner with more use.
+  const mean = ((unplannedAMonth / each) * protectionInterval) / DAYS_PER_MONTH;
+  const early = countQuantile(level, { mean }) * each;
   return {
     part,
     site,
@@ -133,8 +140,10 @@ function placeOf({ part, site, served, shelf, together }: Wanted, year: Year): O
     unplannedAMonth,
     stock: stockOf(shelf),
     minimumStock,
+    leadCover: cover,
     protectionInterval,
-    safetyStock: reorderPoint(demand, { serviceLevel: settings.serviceLevel, minimumStock }),
+    // A replacement takes all its units at once: whole replacements are counted.
+    safetyStock: Math.max(minimumStock, early, most * each - dueInThem),
   };
 }
 
@@ -143,28 +152,23 @@ function minimumStockOf({ spares }: Settings, part: Part, dates: number): number
   return spares === "device" ? dates * unitsEach(part) : part.supply.perReplacement;
 }
 
-/** Mean unplanned replacements a month over the days ahead; of the running month only its rest is ahead. */
+/** Mean unplanned replacements a month over the days ahead. */
 function unplannedRate(
   needs: readonly (readonly Need[])[],
   { reportDate, months }: Year["horizon"],
 ): number {
   const unplanned = needs.flat().reduce((sum, need) => sum + need.unplanned, 0);
-  const days = addMonths(monthStart(reportDate), months) - 1 - reportDate;
+  const days = addMonths(reportDate, months) - reportDate;
   return (unplanned / Math.max(1, days)) * DAYS_PER_MONTH;
 }
 
-interface DueTime {
-  readonly horizon: Year["horizon"];
-  readonly calendar: WorkCalendar;
-}
-
 /** The days a unit is due if nothing happens before: as in the register, on the last working day. */
-function dueDays(unit: YearUnit, { horizon, calendar }: DueTime): Day[] {
-  const { reportDate } = horizon;
-  const end = addMonths(reportDate, horizon.months);
-  return scheduledDays(unit, reportDate, end)
-    .filter((date) => date <= (unit.until ?? end))
-    .map((date) => Math.max(reportDate, rollBack(date, calendar)) as Day);
+function dueDays(unit: YearUnit, { horizon, reading }: Year): Day[] {
+  const { reportDate, months } = horizon;
+  const calendar = calendarOf(reading.ours);
+  const end = addMonths(reportDate, months);
+  const days = scheduledDays(unit, reportDate, end, calendar);
+  return days.filter((date) => date <= (unit.until ?? end));
 }
 
 function stockOf(shelf: readonly Shelved[]): PlaceStock {

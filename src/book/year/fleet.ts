@@ -32,12 +32,21 @@ export interface YearUnit {
   /** Whole months of its running interval, and of those that follow. */
   readonly months: number;
   readonly then: number;
+  /** What these go by, so that they can be told for other uses; null where they stand whatever the use. */
+  readonly goesBy: GoesBy | null;
   /** Last day in service; null where none is set. */
   readonly until: Day | null;
   /** A finding, or no date to be trusted. */
   readonly dueAtOnce: boolean;
   /** Why its date or usage is not to be trusted, "" where it is. */
   readonly doubt: string;
+}
+
+/** The uses a month by which the running interval and those that follow go; null where one does not. */
+export interface GoesBy {
+  readonly now: number | null;
+  readonly then: number | null;
+  readonly wipes: string;
 }
 
 /** All units and what is assumed of them. */
@@ -138,6 +147,7 @@ function unitOf(
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
   const begun = beginning(answers, row, reading.ours.settings.reportDate);
+  const usesThen = trusted ? uses : null;
   return {
     unit: {
       device: device.id,
@@ -147,11 +157,22 @@ function unitOf(
       ...begun,
       doubt: known === part ? begun.doubt : [LIMITS_DOUBT, begun.doubt].filter(Boolean).join("; "),
       months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
-      then: intervalAt(known, trusted ? uses : null, row.wipes),
+      then: intervalAt(known, usesThen, row.wipes),
+      goesBy: goesBy(part, answers, { ...now, then: usesThen }),
       until,
     },
     estimated: guess !== null && !part.task,
   };
+}
+
+/** Doubt about a use gives the shortest interval, which stands whatever the use. */
+function goesBy(
+  { task }: Part,
+  { check }: Answers,
+  { uses, wipes, then }: RowFacts & { readonly then: number | null },
+): GoesBy | null {
+  const now = check === "OK" && typeof uses === "number" ? uses : null;
+  return task ? null : { now, then, wipes };
 }
 
 /** When its interval began; long ago for a part that is due at once by a finding or for want of a date. */
@@ -200,11 +221,8 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
     const code = siteOf(supposed.sites, site);
     const guess = uses ?? guessAt(reading, code);
     const wipes = supposed.sites.find((one) => one.code.trim() === code)?.wipes ?? "";
-    const months = intervalAt(
-      settled(part),
-      guess === null ? null : guess * (1 + whatIf.volume),
-      wipes,
-    );
+    const expected = guess === null ? null : guess * (1 + whatIf.volume);
+    const months = intervalAt(settled(part), expected, wipes);
     const unit: YearUnit = {
       device: "",
       site: code,
@@ -213,6 +231,7 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
       lastDone: reportDate,
       months,
       then: months,
+      goesBy: { now: expected, then: expected, wipes },
       until: null,
       dueAtOnce: false,
       doubt: "",

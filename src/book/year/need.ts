@@ -1,10 +1,19 @@
-import { addMonths, type Day, monthStart } from "../../core/day.ts";
-import { needAhead, needDistributions, type Wear } from "../../core/need.ts";
-import { type Distribution, centralLimits, sumOf } from "../../core/distribution.ts";
+import { addMonths, type Day, isoText, monthStart, toDay } from "../../core/day.ts";
+import { needsAhead, type Wear } from "../../core/need.ts";
+import type { OpenUnit } from "../../core/open-fleet.ts";
+import {
+  type AskedFollowing,
+  type Following,
+  openDistributions,
+  openFollowing,
+} from "../../core/open-need.ts";
+import { centralLimits, certain, type Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
 import type { LookAhead } from "../../core/schedule.ts";
+import type { WorkCalendar } from "../../core/workday.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
+import { openUnit, type UseSpread } from "./open.ts";
 import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
@@ -33,22 +42,39 @@ export interface PartYear {
   readonly units: readonly YearUnit[];
   /** What each of the units needs, month by month. */
   readonly unitNeeds: readonly (readonly Need[])[];
+  /** What all of them need, month by month. */
+  readonly needs: readonly Need[];
+  /** The same with limits, which are worked out when first asked for: orders and budgets do without. */
   readonly months: readonly LimitedNeed[];
   readonly total: LimitedNeed;
   readonly sites: readonly SiteNeed[];
 }
 
-/** The months looked at: whole calendar months, the running one being the first. */
+/**
+ * The time looked at: whole months from the report date. They lie in one calendar month more, the first and the
+ * last of which are there in part.
+ */
 export interface Horizon {
   readonly reportDate: Day;
   readonly months: number;
   /** Chance that a number lies within its limits. */
   readonly level: number;
+  /** How uncertain the usage is by which intervals go. */
+  readonly spread: UseSpread;
+  /** What falls due on a day off is done on the last working day before. */
+  readonly calendar: WorkCalendar;
 }
 
-/** First days of the months looked at. */
-export function monthsAhead({ reportDate, months }: Horizon): Day[] {
-  return Array.from({ length: months }, (_, at) => addMonths(monthStart(reportDate), at));
+/** Which days of a calendar month looked at are ahead, in words; "" where all of it is. */
+export function partText(at: number, { reportDate, months }: Horizon): string {
+  const end = addMonths(reportDate, months);
+  if (at === 0) return `after ${isoText(reportDate)}`;
+  return at === months && addMonths(monthStart(end), 1) > end + 1 ? `to ${isoText(end)}` : "";
+}
+
+/** First days of the calendar months looked at: one more than whole months. */
+export function monthsAhead({ reportDate, months }: Pick<Horizon, "reportDate" | "months">): Day[] {
+  return Array.from({ length: months + 1 }, (_, at) => addMonths(monthStart(reportDate), at));
 }
 
 /** What a part needs in the months ahead: by site, in sum, and with limits. */
@@ -61,19 +87,27 @@ export function partYear(
   const counted = part.task ? null : wear.wear;
   const unitNeeds = unitNeedsOf(units, counted, horizon);
   const sites = siteNeeds(units, unitNeeds, horizon);
-  const all = Array.from({ length: horizon.months }, (_, at) =>
+  const all = monthsAhead(horizon).map((_, at) =>
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
-  const limits = limitsOf(units, counted, horizon);
-  const total = sumNeed(all);
+  let limits: Limits[] | null = null;
+  const limitsAt = (at: number): Limits | undefined => {
+    limits ??= limitsOf(units, counted, horizon);
+    return limits[at];
+  };
   return {
     part,
     wear,
     units,
     unitNeeds,
     sites,
-    months: all.map((need, at) => limited(need, limits[at])),
-    total: limited(total, limits[horizon.months]),
+    needs: all,
+    get months() {
+      return all.map((need, at) => limited(need, limitsAt(at)));
+    },
+    get total() {
+      return limited(sumNeed(all), limitsAt(all.length));
+    },
   };
 }
 
@@ -95,23 +129,17 @@ function limited(need: Need, limits: Limits | undefined): LimitedNeed {
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
 }
 
-function aheadOf({ reportDate, months }: Horizon): LookAhead {
-  // The last month of the core's time ahead is there in part only; it is left out.
-  return { from: reportDate, horizon: months };
+function aheadOf({ reportDate, months, calendar }: Horizon): LookAhead {
+  return { from: reportDate, horizon: months, calendar };
 }
 
-/** What each unit needs, calculated once for all that are alike. */
-function unitNeedsOf(
-  units: readonly YearUnit[],
-  wear: Wear,
-  horizon: Horizon,
-): (readonly Need[])[] {
-  const known = new Map<string, readonly Need[]>();
-  return units.map((unit) => {
-    const key = `${unit.lastDone} ${unit.months} ${unit.then} ${unit.until ?? ""}`;
-    const need = known.get(key) ?? unitNeed(unit, wear, horizon);
-    known.set(key, need);
-    return need;
+/** What each unit needs; nothing after the month in which it leaves. */
+function unitNeedsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Need[][] {
+  return needsAhead(units, aheadOf(horizon), wear).map((need, at) => {
+    const until = units[at]?.until ?? null;
+    return need.map(({ month, scheduled, unplanned }) =>
+      until !== null && month > until ? NONE : { scheduled, unplanned },
+    );
   });
 }
 
@@ -125,7 +153,7 @@ function siteNeeds(
     const need = needs[at] ?? [];
     const site = sites.get(unit.site) ?? {
       units: 0,
-      months: Array.from({ length: horizon.months }, () => NONE),
+      months: monthsAhead(horizon).map(() => NONE),
     };
     site.units += 1;
     site.months = site.months.map((sum, month) => sumNeed([sum, need[month] ?? NONE]));
@@ -136,53 +164,62 @@ function siteNeeds(
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-function unitNeed(unit: YearUnit, wear: Wear, horizon: Horizon): Need[] {
-  const { until } = unit;
-  return needAhead([unit], aheadOf(horizon), wear)
-    .slice(0, horizon.months)
-    .map(({ month, scheduled, unplanned }) =>
-      until !== null && month > until ? NONE : { scheduled, unplanned },
-    );
-}
-
 /** Limits of each month, then of all together. Units that leave count until their last month. */
 function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Limits[] {
-  const last = horizon.months - 1;
   const spans: [number, number][] = [
-    ...Array.from({ length: horizon.months }, (_, at): [number, number] => [at, at]),
-    [0, last],
+    ...monthsAhead(horizon).map((_, at): [number, number] => [at, at]),
+    [0, horizon.months],
   ];
-  const groups = new Map<number, YearUnit[]>();
-  const months = monthsAhead(horizon);
-  for (const unit of units) {
-    const { until } = unit;
-    const left = until === null ? -1 : months.findIndex((month) => month > until);
-    const stays = left < 0 ? last : left - 1;
-    const members = groups.get(stays);
-    if (members === undefined) groups.set(stays, [unit]);
-    else members.push(unit);
-  }
-  const sums = spans.map((): Distribution[] => []);
-  for (const [stays, members] of groups) {
-    const cut = spans.map(([first, end]): [number, number] => [first, Math.min(end, stays)]);
-    const open = cut.filter(([first, end]) => first <= end);
-    const counts = needDistributions(members, aheadOf(horizon), wear, open);
-    let next = 0;
-    cut.forEach(([first, end], at) => {
-      const found = first <= end ? counts[next++] : undefined;
-      if (found !== undefined) sums[at]?.push(found);
-    });
-  }
-  return sums.map((parts) => centralLimits(sumOf(parts), horizon.level));
+  return openCounts(units, wear, horizon, spans).map((counts) =>
+    centralLimits(counts, horizon.level),
+  );
 }
 
-/** Chances of each number of replacements over some of the months, such as a quarter's. */
-export function spanDistribution(
+function openCounts(
+  units: readonly YearUnit[],
+  wear: Wear,
+  horizon: Horizon,
+  spans: readonly (readonly [number, number])[],
+): Distribution[] {
+  return openDistributions(openUnits(units, horizon), aheadOf(horizon), wear, { spans });
+}
+
+function openUnits(units: readonly YearUnit[], horizon: Horizon): OpenUnit[] {
+  const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon) };
+  return units.map((unit) => openUnit(unit, horizon.spread, looked));
+}
+
+/**
+ * Chances of each number of replacements of some units in the next days, their intervals being those of the
+ * register: what usage leaves open of them comes into the register before it comes due.
+ */
+export function countWithin(
+  units: readonly YearUnit[],
+  { wear, part }: PartYear,
+  horizon: Horizon,
+  days: number,
+): Distribution {
+  const { reportDate, calendar } = horizon;
+  const until = toDay(reportDate + days, "lead time and days between orders");
+  let months = 1;
+  while (addMonths(reportDate, months) < until) months += 1;
+  const near = { from: reportDate, horizon: months, calendar, until };
+  const known = openUnits(units, horizon).map((unit) => ({
+    ...unit,
+    ways: null,
+    last: unit.last < horizon.months ? unit.last : months,
+  }));
+  const counted = part.task ? null : wear.wear;
+  const [counts] = openDistributions(known, near, counted, { spans: [[0, months]] });
+  return counts ?? certain(0);
+}
+
+/** What follows from a part's replacements, such as the packs of its places. */
+export function followingOf(
   { units, part, wear }: PartYear,
   horizon: Horizon,
-  span: readonly [number, number],
-): Distribution | null {
-  if (units.length === 0) return null;
-  const [counts] = needDistributions(units, aheadOf(horizon), part.task ? null : wear.wear, [span]);
-  return counts ?? null;
+  asked: AskedFollowing,
+): Following {
+  const counted = part.task ? null : wear.wear;
+  return openFollowing(openUnits(units, horizon), aheadOf(horizon), counted, asked);
 }

@@ -8,8 +8,8 @@ import type { Settings } from "../records/settings.ts";
 /** Months of history shown and used. */
 const HISTORY = 60;
 
-/** How counts are taken that are out of line above, and those that are missing. */
-type View = "counted" | "without peaks" | "filled";
+/** How counts are taken that are out of line above, those that are missing, and those before a device came. */
+type View = "counted" | "without peaks" | "filled" | "with newcomers";
 
 const YEAR = 12;
 
@@ -17,7 +17,8 @@ const YEAR = 12;
  * Sessions of every site and past month; null where a device in service has no usable count, be it that
  * its cell is blank or faulty or out of line below, or that it has no row for a month others of its site
  * have counts for. Without peaks a count out of line above is no usable one either; filled, the most it
- * can have been stands for a count that is missing.
+ * can have been stands for a count that is missing. With newcomers, a device that came lately, and not in place of
+ * the others, is taken to have been there before: months without it say too little of the months to come.
  */
 export function siteTotals(
   reading: Reading,
@@ -53,20 +54,79 @@ function monthTotals(counted: readonly Counted[], view: View): Map<Day, number |
   const sums = new Map<Day, number | null>();
   for (const { months } of counted) for (const month of months.keys()) sums.set(month, 0);
   const used = new Set<Day>();
-  for (const { device, months, zeros, first } of counted) {
-    const { commissioned } = device;
-    const began = commissioned === null ? first : Math.max(first, monthStart(commissioned));
+  for (const one of counted) {
+    const began = beganIn(one);
+    const typical = view === "with newcomers" ? newcomerRate(one, counted) : null;
     for (const [month, sum] of sums) {
-      const count = months.get(month) ?? null;
+      const own = usesIn(one, month, view);
+      const taken = typical !== null && month <= began ? typical * daysOf(month) : 0;
       // Before it came and after it left, a device without a count has none to give.
-      if (count === null && (month < began || mayHaveLeft(device))) continue;
-      used.add(month);
-      const isForgotten = count === null && view === "filled" && !zeros.has(month);
-      const uses = isForgotten ? mostAround(months, month) : count;
-      sums.set(month, uses === null || sum === null ? null : sum + uses);
+      if (own !== undefined) used.add(month);
+      const uses = taken > 0 ? Math.max(own ?? 0, taken) : own;
+      if (uses !== undefined) sums.set(month, uses === null || sum === null ? null : sum + uses);
     }
   }
   return new Map([...sums].filter(([month]) => used.has(month)));
+}
+
+/** Uses of a device in a month: null where nobody knows them, undefined where it was not there. */
+function usesIn(one: Counted, month: Day, view: View): number | null | undefined {
+  const { device, months, zeros } = one;
+  const count = months.get(month) ?? null;
+  if (count !== null) return count;
+  if (month < beganIn(one) || mayHaveLeft(device)) return undefined;
+  return view === "filled" && !zeros.has(month) ? mostAround(months, month) : null;
+}
+
+function beganIn({ device: { commissioned }, first }: Counted): number {
+  return commissioned === null ? first : Math.max(first, monthStart(commissioned));
+}
+
+/** Months in which a device is new to its site's history. */
+const NEW_FOR = 24;
+
+/** Whole months that tell what it is used, and what the others were before and after it came. */
+const COMPARED = 3;
+
+/**
+ * Uses a day of a device in its first whole months, where it came lately to a site that had counts before and the
+ * others have not lost half of that; else null.
+ */
+function newcomerRate(one: Counted, counted: readonly Counted[]): number | null {
+  const began = beganIn(one);
+  const newest = Math.max(...counted.flatMap(({ months }) => [...months.keys()]));
+  if (!Number.isFinite(began) || addMonths(began as Day, NEW_FOR) <= newest) return null;
+  const after = Array.from({ length: COMPARED }, (_, at) => addMonths(began as Day, at + 1));
+  const before = Array.from({ length: COMPARED }, (_, at) =>
+    addMonths(began as Day, at - COMPARED),
+  );
+  const own = dayRate(one, after);
+  if (own === null) return null;
+  let [was, is, others] = [0, 0, 0];
+  for (const other of counted) {
+    const [earlier, later] = [dayRate(other, before), dayRate(other, after)];
+    if (other === one || earlier === null || later === null) continue;
+    was += earlier;
+    is += later;
+    others += 1;
+  }
+  return others > 0 && was - is < own / 2 ? own : null;
+}
+
+/** Uses a day over some months; null where one of them has no count. */
+function dayRate({ months }: Counted, wanted: readonly Day[]): number | null {
+  let [uses, days] = [0, 0];
+  for (const month of wanted) {
+    const count = months.get(month) ?? null;
+    if (count === null) return null;
+    uses += count;
+    days += daysOf(month);
+  }
+  return uses / days;
+}
+
+function daysOf(month: Day): number {
+  return addMonths(month, 1) - month;
 }
 
 /** The most that a device can have been used in a month, by its counts of a year before and after. */
@@ -84,7 +144,8 @@ function countsByDevice({ counts, ours }: Reading, view: View): Map<string, OwnC
   const counted = new Map<string, OwnCounts>();
   for (const { deviceKey: key, month, count, faulty, outOfLine } of counts) {
     if (month >= end || month < earliest) continue;
-    const isOut = outOfLine === "low" || (outOfLine === "high" && view !== "counted");
+    const takesPeaks = view === "counted" || view === "with newcomers";
+    const isOut = outOfLine === "low" || (outOfLine === "high" && !takesPeaks);
     const uses = faulty || isOut ? null : usable(count, ours.settings);
     const own = counted.get(key) ?? {
       ...{ months: new Map<Day, number | null>(), zeros: new Set<Day>(), first: Infinity },

@@ -26,7 +26,8 @@ export function* useSteps(reading: Reading, request: UseRequest): Steps<UseAhead
   const totals = siteTotals(reading);
   const filled = siteTotals(reading, "filled");
   const hasPeaks = reading.counts.some(({ outOfLine }) => outOfLine === "high");
-  const others = hasPeaks ? [filled, siteTotals(reading, "without peaks")] : [filled];
+  const others = [filled, siteTotals(reading, "with newcomers")];
+  if (hasPeaks) others.push(siteTotals(reading, "without peaks"));
   yield;
   const from = monthStart(reading.ours.settings.reportDate);
   if (request.births) {

@@ -1,7 +1,8 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part, Reading } from "../records/records.ts";
-import type { PartYear } from "./need.ts";
+import { type PartYear, partText } from "./need.ts";
+import { spreadSays } from "./open.ts";
 import type { Year } from "./year.ts";
 import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
 import type { Result } from "../sheets/result.ts";
@@ -29,6 +30,8 @@ interface MonthRow {
   readonly band: number | null;
   /** Height of the mark at the report date. */
   readonly mark: number | null;
+  /** Which days of the month are ahead; null where all of it is or none. */
+  readonly days: string | null;
 }
 
 /** The Year ahead sheet: one row a part and month, a year back and a year on. */
@@ -90,6 +93,11 @@ const YEAR_AHEAD = resultSheet({
       about: "Marks the current month in the chart.",
       cell: ({ mark }) => mark,
     },
+    "Part month": {
+      width: 18,
+      about: "Which days of the month are ahead, where not all of it is.",
+      cell: ({ days }) => days,
+    },
   } satisfies ResultColumns<MonthRow>,
 });
 
@@ -118,10 +126,12 @@ export function yearSheet(year: Year): Result {
 }
 
 /** What the figures rest on, for the line under the title. */
-function notesOf({ horizon, whatIf, leftOut }: Year): string[] {
+function notesOf({ horizon, whatIf, leftOut, use }: Year): string[] {
   const level = Math.round(horizon.level * 100);
   return [
+    `${horizon.months} whole months from the report date: the first and the last calendar month are there in part.`,
     `The limits contain the number for the whole fleet with a chance of ${level} %.`,
+    ...[spreadSays(horizon.spread, use)].filter((text) => text !== ""),
     ...(whatIf.volume === 0
       ? []
       : [`Usage is assumed to change by ${Math.round(whatIf.volume * 100)} %.`]),
@@ -148,7 +158,9 @@ function partRows({ part, months }: PartYear, year: Year): MonthRow[] {
     ...months.map((need, at): MonthRow => {
       const { scheduled, unplanned, expected, low, high } = need;
       const told = { scheduled, unplanned, expected, low, high, band: high - low };
-      return { ...blank, month: year.months[at] ?? from, ...told, mark: at === 0 ? top : null };
+      const days = partText(at, year.horizon) || null;
+      const month = year.months[at] ?? from;
+      return { ...blank, month, ...told, mark: at === 0 ? top : null, days };
     }),
   ];
 }
@@ -162,6 +174,7 @@ const UNTOLD: Omit<MonthRow, "part" | "month"> = {
   high: null,
   band: null,
   mark: null,
+  days: null,
 };
 
 /** Complete replacements (or tasks done) by month, as logged. */
@@ -203,7 +216,7 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     dated: "mmm yy",
     title: `${part.name}: replacements a month`,
     description:
-      `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.months.length} months, ` +
+      `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.horizon.months} months, the first and the last month in part, ` +
       `between ${total.low} and ${total.high}; busiest month ${busiest.toFixed(0)}.`,
     at: chartPlace(YEAR_AHEAD.layout, placed.nth),
     series: [

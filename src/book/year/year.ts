@@ -3,17 +3,19 @@ import { failedBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
 import { unitsEach } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
+import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import { fleetSteps } from "./fleet.ts";
 import { type Horizon, monthsAhead, type PartYear, partYear } from "./need.ts";
+import { useSpread } from "./open.ts";
 import { type UseAhead, useSteps } from "./use.ts";
 import { wearOf, type WearFound } from "./wear.ts";
 import { suppose, type WhatIf } from "./what-if.ts";
 
 /** What is asked of the year ahead. */
 export interface YearRequest {
-  /** Whole calendar months, the running one being the first. */
+  /** Whole months from the report date. */
   readonly months: number;
   readonly level: number;
   readonly whatIf: WhatIf;
@@ -27,7 +29,7 @@ export const USUAL_YEAR = { months: 12, level: 0.9 };
 /** The year ahead of the whole programme. */
 export interface Year {
   readonly horizon: Horizon;
-  /** First days of the months. */
+  /** First days of the calendar months, the first and the last of which are there in part. */
   readonly months: readonly Day[];
   readonly use: UseAhead;
   readonly parts: readonly PartYear[];
@@ -53,7 +55,6 @@ export function* yearSteps(
   const supposed = suppose(reading, whatIf);
   const ours = { ...reading.ours, parts: supposed.parts, sites: supposed.sites };
   const changed: Reading = { ...reading, ours };
-  const horizon: Horizon = { reportDate: ours.settings.reportDate, months, level };
   // The work of a device that is assumed to leave falls to the others at its site.
   const staying = reading.devices.map((device) =>
     supposed.retired.has(device.key) ? { ...device, retired: true } : device,
@@ -62,6 +63,11 @@ export function* yearSteps(
     { ...changed, devices: staying },
     { months, level, volume: whatIf.volume, births },
   );
+  const { reportDate } = ours.settings;
+  const spread = useSpread(use, months);
+  // Holidays of which nobody knows the day move what is due by then, not the months of a year.
+  const calendar = { ...calendarOf(ours), unknown: 0 };
+  const horizon: Horizon = { reportDate, months, level, spread, calendar };
   const { units, leftOut, estimated } = yield* fleetSteps(snapshot, changed, {
     use,
     whatIf,

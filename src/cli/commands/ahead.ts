@@ -4,9 +4,10 @@ import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted, listed } from "../../book/records/problems.ts";
 import { yearChange } from "../../book/year/year-change.ts";
 import { missingTexts, PASSED_OVER } from "../../book/year/use.ts";
+import { spreadSays } from "../../book/year/open.ts";
 import { isPlain, type WhatIf } from "../../book/year/what-if.ts";
 import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../../book/year/year.ts";
-import type { LimitedNeed, Need, PartYear } from "../../book/year/need.ts";
+import { type LimitedNeed, type Need, type PartYear, partText } from "../../book/year/need.ts";
 import { noWearWhy } from "../../book/year/wear.ts";
 import { BOOK, command } from "../command.ts";
 import { type Outcome, runJob } from "../job.ts";
@@ -66,7 +67,10 @@ const RESULT = {
 type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
-  months: usual(USUAL_YEAR.months, whole("12", "how many months, the current one first", [1, 60])),
+  months: usual(
+    USUAL_YEAR.months,
+    whole("12", "how many whole months from the report date", [1, 60]),
+  ),
   level: usual(
     USUAL_YEAR.level,
     number("0.9", "chance that the limits hold, 0.5 to 0.999", [0.5, 0.999]),
@@ -115,13 +119,13 @@ function aheadLines(year: Year, limit: number): string[] {
   const { horizon, months, parts } = year;
   const head = ["Month", ...parts.map(({ part }) => part.name)];
   const rows = months.map((month, at) => [
-    isoText(month).slice(0, 7),
+    [isoText(month).slice(0, 7), partText(at, horizon)].filter(Boolean).join(" "),
     ...parts.map((part) => cellText(part.months[at])),
   ]);
   const total = ["Total", ...parts.map((part) => cellText(part.total))];
   const level = Math.round(horizon.level * 100);
   return [
-    `Year ahead from ${isoText(horizon.reportDate)}, ${months.length} months: expected replacements, in brackets the limits that hold with ${level} %.`,
+    `Year ahead from ${isoText(horizon.reportDate)}, ${horizon.months} whole months: expected replacements, in brackets the limits that hold with ${level} %.`,
     ...(isPlain(year.whatIf)
       ? []
       : ["What if: as given by the options; none of it is in the register."]),
@@ -130,6 +134,7 @@ function aheadLines(year: Year, limit: number): string[] {
     "",
     ...parts.flatMap((part) => wearLines(part, year.whatIf.wear, limit)),
     ...useLines(year),
+    ...[spreadSays(horizon.spread, year.use)].filter((text) => text !== ""),
     ...year.leftOut.map((text) => `Left out: ${text}.`),
     "",
     CAUTIONS.planningAid,

@@ -142,7 +142,7 @@ function budgetTexts(found: Budget): string[] {
     return [
       part.name,
       units.toFixed(1),
-      String(packs),
+      packs.toFixed(1),
       ...byQuarter.map((amount, at) => (isPriced ? money(amount) : inUnits(unitsOf(at)))),
       isPriced ? money(sumOf(byQuarter)) : inUnits(units),
     ];

@@ -72,6 +72,8 @@ const NO_UNIT: Excused = {
 /** By input: what is told, and what no rule can make as careful as the truth. */
 export const EXCUSED: Readonly<Record<string, Excused>> = {
   "Parts: Lead time (days)": UNKNOWABLE,
+  // Orders go out by the lead time at the service level, which the spread decides.
+  "Parts: Lead time spread (days)": UNKNOWABLE,
   "Parts: Shortest (months)": UNKNOWABLE,
   "Parts: Units a replacement": UNKNOWABLE,
   "Setup: Days between orders": UNKNOWABLE,
@@ -86,7 +88,8 @@ export const EXCUSED: Readonly<Record<string, Excused>> = {
   "Parts: Code": NO_UNIT,
   "Monthly sessions: Month": FEWER_COUNTS,
   "Job log: Finding": {
-    of: ["budget"],
+    // Spares follow from the fit of the coming weeks too.
+    of: ["budget", "place"],
     why: "an end of life more changes the fit of lives, upwards or downwards",
   },
   "Setup: Report date": { of: ["row", ...STOCK], why: "every figure is as of that day" },

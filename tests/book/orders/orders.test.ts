@@ -11,8 +11,9 @@ import { day, isoText } from "../../../src/core/day.ts";
 import { newWorkbook, openWorkbook } from "../../../src/xlsx/index.ts";
 import { birthsBook, BIRTHS_DATE } from "../../scenes/births.ts";
 import { JULY, partsWith, small, type Typical, yearOf } from "../../scenes/programme.ts";
+import { trueProgramme } from "../../scenes/true-programme.ts";
 import { onShelf, ordersWith, toldNow } from "../../scenes/shelf.ts";
-import { on } from "../../scenes/scene.ts";
+import { jobOf, on } from "../../scenes/scene.ts";
 import type { Settings } from "../../../src/book/records/settings.ts";
 import { cases } from "../../cases.ts";
 
@@ -65,6 +66,19 @@ describe("what to order", () => {
     expect(orders.later).toEqual([]);
   });
 
+  it("buys again what is past its shelf life before it is used", () => {
+    const set = { pack: 10, packPrice: 350 };
+    const keeps = ordersWith({ shelf: [onShelf(1)], set }).lines;
+    expect(keeps.map(({ needBy }) => isoText(needBy))).toEqual(["2026-08-20"]);
+    // Ten bought for 20 August may lie two months: one is used, nine are gone by November, when the next is due and
+    // the one that keeps is the spare.
+    const spoils = ordersWith({ shelf: [onShelf(1)], set: { ...set, shelfMonths: 2 } }).lines;
+    expect(spoils.map(({ needBy }) => isoText(needBy)).slice(0, 2)).toEqual([
+      ...["2026-08-20", "2026-11-20"],
+    ]);
+    expect(spoils[1]?.why).toContain("9 past expiry by then");
+  });
+
   it("counts a replacement of two units twice", () => {
     const orders = ordersWith({ shelf: [onShelf(2)], set: { perReplacement: 2 } });
     expect(toldNow(orders)).toEqual([["S01", 2, 2, "2026-08-20", "2026-07-21", 200]]);
@@ -99,6 +113,38 @@ describe("what to order", () => {
     // keeps 3, with the spread more.
     expect(buffers[0]).toBe(3);
     expect(buffers[1]).toBeGreaterThan(3);
+  });
+
+  it("goes out so early that the goods come in time at the service level", () => {
+    // Thirty days spread by ten are 49 at 95 % (chi-squared); 49 days before 20 August is 2 July, past already.
+    const [line] = ordersWith({ shelf: [onShelf(1)], set: { leadSpread: 10 } }).now;
+    expect([line && isoText(line.needBy), line && isoText(line.orderBy)]).toEqual([
+      ...["2026-08-20", "2026-07-02"],
+    ]);
+    expect(line?.place.protectionInterval).toBe(49 + 30);
+  });
+
+  it("keeps whole replacements, and what calls at one time ask for, not a year's mean", () => {
+    // Twenty sets of 47 days by a log in which sets wear at 61 to 71; they are due only after the days covered.
+    const ids = Array.from({ length: 20 }, (_, at) => `A-${at + 1}`);
+    const jobs = ids.flatMap((id, at) => [
+      jobOf(id, "SET", at % 2 === 0 ? "2026-03-10" : "2026-03-20"),
+      jobOf(id, "SET", "2026-05-20", { finding: at % 3 === 0 ? "crack" : "" }),
+    ]);
+    const devices = ids.map((id) => ({ id }));
+    const spares = (perReplacement: number): number => {
+      const parts = partsWith({ perReplacement, leadDays: 10 });
+      const given = small(devices, { parts, ours: { jobs }, settings: { reviewDays: 20 } });
+      const place = ordersOf(yearOf(given), false).places.find(({ part }) => part.code === "SET");
+      if (place === undefined) throw new Error("sets are kept");
+      // The year's mean would ask for less.
+      const mean = (place.unplannedAMonth * 30) / 30.436875;
+      expect(place.safetyStock).toBeGreaterThan(1.5 * mean + 1);
+      return place.safetyStock;
+    };
+    const [one, two] = [spares(1), spares(2)];
+    expect(one).toBeGreaterThan(1);
+    expect(two).toBe(2 * one);
   });
 
   it("keeps one spare a site, one a device, or one for all", () => {
@@ -217,6 +263,56 @@ describe.each(books)("the orders of programme %s", (_, bytes, reportDate) => {
         expect(all - used).toBeGreaterThanOrEqual(place.safetyStock);
       }
     }
+  });
+});
+
+/** The numbers of a sentence "why", by what they are. */
+function numbersOf(why: string): Record<string, number> {
+  const of = (pattern: RegExp): number => Number(pattern.exec(why)?.[1] ?? 0);
+  return {
+    hand: of(/(\d+) on the shelf/),
+    ordered: of(/(\d+) ordered,/),
+    past: of(/(\d+) past expiry/),
+    due: of(/(\d+) due by/),
+    early: of(/([\d.]+) more expected early/),
+    kept: of(/(\d+) kept as spare/),
+    short: of(/short .* by (\d+)\./),
+  };
+}
+
+describe("the reason of every line", () => {
+  const all = cases("Reasons of order lines that add up", 500, 60);
+  it("adds up, and has the numbers of its row of Calculation", () => {
+    let lines = 0;
+    for (let seed = 1; seed <= all; seed += 1) {
+      const { reportDate, snapshot } = trueProgramme(seed);
+      const reading = readWorkbook(snapshot, reportDate, { reportDate });
+      const year = yearAhead(snapshot, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
+      const orders = ordersOf(year, false);
+      const { layout, rows } = orderWorkSheet(orders);
+      const column = (heading: string): number =>
+        layout.columns.findIndex((one) => one.heading === heading);
+      for (const line of orders.lines) {
+        const {
+          hand = 0,
+          ordered = 0,
+          past = 0,
+          due = 0,
+          early = 0,
+          kept = 0,
+          short,
+        } = numbersOf(line.why);
+        const row = rows[orders.places.indexOf(line.place)] ?? [];
+        expect([hand, kept]).toEqual([row[column("On hand")], row[column("Kept as spare")]]);
+        // Early calls are told to two decimals, and a shortage is a whole unit.
+        const missing = kept - (hand + ordered - past - due - early);
+        expect(Math.abs((short ?? NaN) - Math.max(1, missing))).toBeLessThan(1.006);
+        expect(short).toBeGreaterThanOrEqual(missing - 0.006);
+        expect(line.units).toBeGreaterThanOrEqual(short ?? Infinity);
+        lines += 1;
+      }
+    }
+    expect(lines).toBeGreaterThan(2 * all);
   });
 });
 

@@ -1,0 +1,143 @@
+import { countDistribution } from "./count-distribution.ts";
+import { convolution, type Distribution, meanOf, mixtureOf, sumOf } from "./distribution.ts";
+import { failuresAhead } from "./life.ts";
+import { momentsOfNumber, normalOf } from "./moments.ts";
+import type { Wear } from "./need.ts";
+import {
+  EXACT,
+  fleetCount,
+  fleetOf,
+  foundIn,
+  groupCount,
+  inUse,
+  type OpenUnit,
+  statesOf,
+} from "./open-fleet.ts";
+import { type LookAhead, type MonthSpan, requireSpan } from "./schedule.ts";
+
+/** What follows from the number of a group, such as the packs of a site. */
+export type GroupMap = (count: Distribution, group: string) => Distribution;
+
+/** What is asked of parts whose intervals are open. */
+export interface Asked {
+  /** Months counted together, each span for itself. */
+  readonly spans: readonly MonthSpan[];
+}
+
+/** What is asked where something follows from the number of a group. */
+export interface AskedFollowing extends Asked {
+  readonly follows: GroupMap;
+  /** Group by group, or once from the number of all (whose group is ""). */
+  readonly from: "groups" | "all";
+}
+
+/** What follows from numbers, such as packs. */
+export interface Following {
+  /** At each of three points of the error common to all, its share and the chances of the sum, one set a span. */
+  readonly points: readonly { readonly share: number; readonly sums: readonly Distribution[] }[];
+  /** Expected for each group, one number a span. */
+  readonly means: ReadonlyMap<string, readonly number[]>;
+}
+
+/**
+ * Chances of each number of replacements of all parts in use, where their intervals are open too.
+ *
+ * For each life that the log leaves open and each of three points of an error common to all: the numbers of
+ * every group are mixed over three points of its own error, groups are added up; then all are mixed. So the
+ * variance is the mean of the variances and the variance of the means. Up to 250 parts chances are added up
+ * one by one; above, means and variances, taken as normal.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @param asked Spans.
+ * @returns Chances, one set a span.
+ * @throws InputError if a number is no such number.
+ * @see Abramowitz and Stegun, Handbook of Mathematical Functions, table 25.10, for the points.
+ * @example
+ * openDistributions([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }], { from: day("2026-04-01"), horizon: 12 }, null, { spans: [[0, 12]] }).map(meanOf) // => [4]
+ */
+export function openDistributions(
+  units: readonly OpenUnit[],
+  ahead: LookAhead,
+  wear: Wear,
+  asked: Asked,
+): Distribution[] {
+  const { spans } = asked;
+  for (const span of spans) requireSpan(span, ahead);
+  const counted = wear !== null && !("shape" in wear) ? wear : null;
+  const states = statesOf(ahead, counted === null ? wear : null);
+  const fleet = fleetOf(units);
+  return spans.map((span) => {
+    const mixed = mixtureOf(
+      states.flatMap((state) => {
+        const found = foundIn(fleet, { state, span, ahead });
+        return fleet.common.map(({ share }, point) => ({
+          share: share * state.share,
+          distribution: fleetCount(fleet, point, found),
+        }));
+      }),
+    );
+    if (counted === null) return mixed;
+    const early = failuresAhead(counted, inUse(units, span, ahead));
+    return convolution(mixed, countDistribution(early));
+  });
+}
+
+/**
+ * What follows from the numbers of groups, such as the packs of sites: expected for each, and its chances for
+ * all of them at each point of the error common to all, so that parts that share the error can be added up.
+ * As `openDistributions` otherwise; a rate of which few failures are known is taken at eight values.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @param asked Spans, and what follows.
+ * @returns Chances and means.
+ * @throws InputError if a number is no such number.
+ * @example
+ * openFollowing([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }], { from: day("2026-04-01"), horizon: 12 }, null, { spans: [[0, 12]], from: "groups", follows: (count) => mapped(count, (units) => Math.ceil(units / 3)) }).means.get("") // => [2]
+ */
+export function openFollowing(
+  units: readonly OpenUnit[],
+  ahead: LookAhead,
+  wear: Wear,
+  asked: AskedFollowing,
+): Following {
+  const { spans, follows, from } = asked;
+  for (const span of spans) requireSpan(span, ahead);
+  const states = statesOf(ahead, wear);
+  const fleet = fleetOf(units);
+  const means = new Map<string, number[]>();
+  const sums = spans.map((span, nth) => {
+    const parts = fleet.common.map((): { share: number; distribution: Distribution }[] => []);
+    for (const state of states) {
+      const found = foundIn(fleet, { state, span, ahead });
+      fleet.common.forEach(({ share }, point) => {
+        const each: [string, Distribution][] =
+          from === "all"
+            ? [["", follows(fleetCount(fleet, point, found), "")]]
+            : [...fleet.groups].map(([group, members]) => [
+                group,
+                follows(groupCount(members, point, found), group),
+              ]);
+        for (const [group, one] of each) {
+          const row = means.get(group) ?? spans.map(() => 0);
+          row[nth] = (row[nth] ?? 0) + share * state.share * meanOf(one);
+          means.set(group, row);
+        }
+        const all = each.map(([, one]) => one);
+        const distribution = fleet.size > EXACT ? normalOf(all.map(momentsOfNumber)) : sumOf(all);
+        parts[point]?.push({ share: state.share, distribution });
+      });
+    }
+    return parts.map((one) => mixtureOf(one));
+  });
+  return {
+    means,
+    points: fleet.common.map(({ share }, point) => ({
+      share,
+      sums: sums.flatMap((row) => row[point] ?? []),
+    })),
+  };
+}
