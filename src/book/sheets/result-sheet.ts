@@ -112,8 +112,8 @@ function layoutColumn<Row>(
   return column.formula === undefined ? looks : { ...looks, formula: column.formula(of) };
 }
 
-const CHART_ROWS = 20;
-const CHART_COLUMNS = 7;
+const CHART_ROWS = 16;
+const CHART_COLUMNS = 6;
 
 /** Where a chart goes: right of the table, one below the other. */
 export function chartPlace({ columns }: Layout, nth: number): AddChart["at"] {

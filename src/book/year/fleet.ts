@@ -43,7 +43,7 @@ export interface YearUnit {
 }
 
 /** The uses a month by which the running interval and those that follow go; null where one does not. */
-export interface GoesBy {
+interface GoesBy {
   readonly now: number | null;
   readonly then: number | null;
   readonly wipes: string;

@@ -23,7 +23,7 @@ export interface UseSpread {
  * Spread of a year's usage where no forecast could be tried: of the programme and of one site. Own choice,
  * no source: births of a country move by one or two percent a year, those of one house by more.
  */
-export const STATED_SPREAD = { programme: 0.05, site: 0.1 };
+const STATED_SPREAD = { programme: 0.05, site: 0.1 };
 
 /** Sites whose forecasts are tried. */
 const TRIED_SITES = 12;

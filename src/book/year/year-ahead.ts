@@ -43,7 +43,7 @@ const YEAR_AHEAD = resultSheet({
     "replacements by month and part: past ones, those due on schedule, those expected early, and limits",
   room: 1000,
   columns: {
-    Part: { width: 16, about: "Name from Parts.", cell: ({ part }) => part },
+    Part: { width: 15, about: "Name from Parts.", cell: ({ part }) => part },
     Month: { width: 11, format: MONTH, about: "Calendar month.", cell: ({ month }) => month },
     Replaced: {
       width: 10,
@@ -82,19 +82,20 @@ const YEAR_AHEAD = resultSheet({
       cell: ({ high }) => high,
     },
     "Low to high": {
-      width: 12,
+      width: 7,
       format: "0",
       about: "Height of the band in the chart.",
       cell: ({ band }) => band,
     },
     "Report date": {
-      width: 12,
+      width: 7,
       format: "0",
       about: "Marks the current month in the chart.",
       cell: ({ mark }) => mark,
     },
     "Part month": {
-      width: 18,
+      width: 11,
+      wraps: true,
       about: "Which days of the month are ahead, where not all of it is.",
       cell: ({ days }) => days,
     },

@@ -349,8 +349,8 @@ describe("the need of a part with positions", () => {
       ...[1, 2, 3].map((at) => `Kit-${at} Ear cushion, left`),
       ...[1, 2, 3].map((at) => `Kit-${at} Ear cushion, right`),
     ]);
-    // By hand, June to May at six months: four of June come due in December, two of last year now and then.
-    expect(total.expected).toBe(4 + 2 * 2);
+    // By hand, a year of six months: four of June come due in December and June, two of last year now and then too.
+    expect(total.expected).toBe(4 * 2 + 2 * 3);
     expect(due(year).filter((date) => date === REPORT_DATE)).toHaveLength(2);
     expect(placesOf(year, false).filter(({ part }) => part.code === "CUSHION")).toHaveLength(1);
   });
