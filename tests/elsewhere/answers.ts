@@ -40,7 +40,7 @@ export type Kind = (typeof KINDS)[number];
  * The kinds that may differ by rounding: the library and a worksheet add the units' months up in another
  * order than the command line. All else is equal to the last digit; LibreOffice gives no such number.
  */
-const ADDED: readonly Kind[] = ["year, by date", "year, by count"];
+const ADDED: readonly Kind[] = ["year, by date"];
 const ADDING = 1e-12;
 
 /** Where a road differs from the command line, in kinds it says it gives; empty where nowhere. */
@@ -232,7 +232,7 @@ export function sheetAnswers(
 ): Answers {
   const answers = reorderPoints(book);
   const from = monthStart(reportDate);
-  const months = Array.from({ length: 12 }, (_, at) => toSerial(addMonths(from, at), system));
+  const months = Array.from({ length: 13 }, (_, at) => toSerial(addMonths(from, at), system));
   for (const row of rowsOf(book, "Year ahead", "Part")) {
     const at = months.indexOf(Number(row.get("Month")));
     const rest = `: ${text(row, "Part")}, month ${at}`;

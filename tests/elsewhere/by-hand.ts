@@ -1,20 +1,14 @@
 import {
   addMonths,
   type Day,
-  DAYS_PER_MONTH,
   dueState,
   fromSerial,
   laterPrice,
-  leadDemand,
-  needAhead,
   nextDue,
   orderBy,
-  packCost,
-  reorderPoint,
   rowCheck,
   replacementInterval,
   toSerial,
-  type FailureCount,
   workCalendar,
 } from "../../src/core/index.ts";
 import type { Part, Site } from "../../src/book/records/records.ts";
@@ -38,14 +32,7 @@ export interface Arithmetic {
   readonly nextDue: (lastDone: number, months: number) => CellValue;
   readonly dueState: (due: number | null, finding: CellValue) => CellValue;
   readonly rowCheck: (lastDone: CellValue, uses: CellValue, limits: Limits | null) => CellValue;
-  /** Replacements month by month of the year ahead; null where this road cannot say. */
-  readonly yearAhead: (
-    units: readonly Unit[],
-    wear: FailureCount | null,
-  ) => readonly number[] | null;
-  readonly reorderPoint: (given: Reorder) => CellValue;
   readonly orderBy: (needBy: number, leadDays: number) => CellValue;
-  readonly packs: (need: number, pack: number, start: number, end: number) => number;
   readonly price: (today: number, years: number) => number;
 }
 
@@ -67,23 +54,6 @@ export interface Unit {
 export function isSteady({ months, then, until }: Unit): boolean {
   return months === then && until === null;
 }
-
-function sums(needs: readonly (readonly number[])[]): number[] {
-  return Array.from({ length: YEAR }, (_, month) =>
-    needs.reduce((sum, need) => sum + (need[month] ?? 0), 0),
-  );
-}
-
-/** What a reorder point follows from: units a month, days covered and their spread, and what is kept and due. */
-interface Reorder {
-  readonly perMonth: number;
-  readonly days: number;
-  readonly spread: number;
-  readonly floor: number;
-  readonly planned: number;
-}
-
-const YEAR = 12;
 
 /** The day of a cell that holds a date. */
 function dayOf(serial: number, system: 1900 | 1904): Day {
@@ -118,23 +88,7 @@ export function library({ system, settings, holidays }: Calendar): Arithmetic {
         },
         reportDate,
       ),
-    yearAhead: (units, wear) => {
-      const ahead = { from: reportDate, horizon: YEAR };
-      const needs = units.map(({ began, months, then, until }) =>
-        needAhead([{ lastDone: date(began), months, then }], ahead, wear).map((need) =>
-          until !== null && need.month > date(until) ? 0 : need.scheduled + need.unplanned,
-        ),
-      );
-      return sums(needs);
-    },
-    reorderPoint: ({ perMonth, days, spread, floor: minimumStock, planned }) => {
-      const leadMonths = days / DAYS_PER_MONTH;
-      const demand = leadDemand({ perMonth, leadMonths, leadSd: spread / DAYS_PER_MONTH });
-      return planned + reorderPoint(demand, { serviceLevel: settings.serviceLevel, minimumStock });
-    },
     orderBy: (needBy, lead) => toSerial(orderBy(date(needBy), lead, calendar), system),
-    packs: (need, pack, onHand, endStock) =>
-      packCost({ need, pack, packPrice: 1, onHand, endStock }).packs,
     price: (price, years) => laterPrice(price, settings.priceRise, years),
   };
 }
@@ -167,24 +121,7 @@ export function worksheet({ system, settings, holidays }: Calendar, rows: Rows):
         limits?.longest ?? null,
         reportDate,
       ),
-    yearAhead: (units, wear) =>
-      wear === null && units.every(isSteady)
-        ? rows("REPLACEAHEAD", [
-            units.map(({ began }) => [began]),
-            units.map(({ months }) => [months]),
-            ...[reportDate, YEAR],
-          ])
-            .map((row) => number(row[3] ?? null))
-            .slice(0, YEAR)
-        : null,
-    reorderPoint: ({ perMonth, days: lead, spread, floor, planned }) =>
-      one(
-        "REORDERPOINT",
-        ...[perMonth, lead / DAYS_PER_MONTH, settings.serviceLevel, floor, null],
-        ...[spread / DAYS_PER_MONTH, planned],
-      ),
     orderBy: (needBy, lead) => one("ORDERBY", needBy, lead, weekend, days),
-    packs: (need, pack, start, end) => number(one("PACKCOST", need, pack, 1, start, end)),
     price: (price, years) =>
       number(one("PACKCOST", 1, 1, price, 0, 0, years === 0 ? 0 : settings.priceRise, years)),
   };

@@ -1,7 +1,6 @@
 import { onlyRegister } from "../scenes/scene.ts";
-import { addMonths, civilDate, day } from "../../src/core/index.ts";
-import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
-import { textOf } from "../../src/book/sheets/layout.ts";
+import { addMonths, civilDate, day, fromSerial, toSerial } from "../../src/core/index.ts";
+import { leadCover } from "../../src/core/order.ts";
 import type { Part, Reading } from "../../src/book/records/records.ts";
 import { type CellValue, valueAt } from "../../src/book/workbook/snapshot.ts";
 import {
@@ -12,8 +11,15 @@ import {
   USES_TITLE,
 } from "../../src/book/answers/titles.ts";
 import { type Answers, columnAnswers, type Columns, saysNothing, unitsOf } from "./answers.ts";
-import { type Hand, isSteady, rowByHand, type RowHeld } from "./by-hand.ts";
-import { columnAt, type Commanded, rowsOf, serialOf } from "./roads.ts";
+import {
+  type Calendar,
+  type Hand,
+  isSteady,
+  rowByHand,
+  type RowHeld,
+  type Unit,
+} from "./by-hand.ts";
+import { columnAt, type Commanded, serialOf } from "./roads.ts";
 
 /** A programme as its workbook and the command line's words give it to somebody who reckons by hand. */
 export interface Given {
@@ -35,7 +41,7 @@ export function handAnswers(given: Given, hand: Hand): Answers {
     known.set(key, found);
     return found[at] ?? null;
   });
-  for (const more of [yearsOf, ordersOf, pointsOf, budgetOf]) {
+  for (const more of [yearsOf, ordersOf]) {
     for (const [key, value] of more(given, hand)) answers.set(key, value);
   }
   return answers;
@@ -64,35 +70,51 @@ function heldIn({ columns, reading }: Given, part: Part, row: number): RowHeld {
   };
 }
 
+/**
+ * The year where nothing wears and every interval stays: each part comes due whole intervals after its last
+ * replacement, on the last working day by then, or at once. Where parts wear or usage is open, the second model in
+ * Python holds the year (tests/reference/year.py).
+ */
 function yearsOf({ commanded, reading, parts }: Given, { arithmetic, calendar }: Hand): Answers {
   const answers: Answers = new Map();
   const units = unitsOf(commanded.worked, reading, calendar.system);
-  // A device whose retirement is in doubt wears nothing in that sum, and one in two rows wears once.
-  const wearing = reading.devices.filter(
-    ({ retired, doubt }) => !retired && !/retire/.test(doubt ?? ""),
-  );
-  const inService = new Set(wearing.map(({ key }) => key)).size;
   for (const { part: code, wear, fits } of commanded.ahead.parts) {
     const part = parts.find((one) => one.code === code);
-    if (part === undefined || fits !== null) continue;
-    // A log that has just begun is taken with one shortest interval of every device.
-    const months = wear.months + inService * shortestKnown(part);
-    const worn = saysNothing(wear) ? null : { failures: wear.worn, months };
-    const needs = arithmetic.yearAhead(units.get(part.name) ?? [], worn);
-    const steady = worn === null && (units.get(part.name) ?? []).every(isSteady);
-    needs?.forEach((need, at) => {
-      answers.set(`year, by ${steady ? "date" : "count"}: ${part.name}, month ${at}`, need);
-    });
+    const mine = units.get(part?.name ?? "") ?? [];
+    if (part === undefined || fits !== null || !saysNothing(wear) || !mine.every(isSteady))
+      continue;
+    const need = Array.from({ length: YEAR + 1 }, () => 0);
+    for (const at of mine.flatMap((unit) => monthsDue(unit, arithmetic, calendar))) {
+      need[at] = (need[at] ?? 0) + 1;
+    }
+    need.forEach((count, at) => answers.set(`year, by date: ${part.name}, month ${at}`, count));
   }
   return answers;
 }
 
-/** Limits that are crossed say nothing: then the least of both and of what the kind of part starts with. */
-function shortestKnown({ code, shortest, longest }: Part): number {
-  if (shortest === null) return 1;
-  if (longest === null || shortest <= longest) return shortest;
-  const usual = DEFAULT_PARTS.find((part) => part.code === code)?.shortest ?? 1;
-  return Math.min(shortest, longest, usual);
+const YEAR = 12;
+
+/** The calendar months, that of the report date being 0, in which a part comes due during a year. */
+function monthsDue(
+  { began, months }: Unit,
+  { nextDue }: Hand["arithmetic"],
+  { system, settings: { reportDate } }: Calendar,
+): number[] {
+  const today = toSerial(reportDate, system);
+  const end = toSerial(addMonths(reportDate, YEAR), system);
+  const due = (from: number, times: number): number => Number(nextDue(from, times * months));
+  const isLate = due(began, 1) <= today;
+  const anchor = isLate ? today : began;
+  const days = isLate ? [today] : [];
+  for (let times = 1; times * months <= YEAR + months + 1; times += 1) {
+    const day = Math.max(today, due(anchor, times));
+    if (day <= end) days.push(day);
+  }
+  const monthOf = (serial: number): number => {
+    const { year, month } = civilDate(fromSerial(serial, system) ?? reportDate);
+    return 12 * year + month;
+  };
+  return days.map((day) => monthOf(day) - monthOf(today));
 }
 
 function roundMoney(amount: number): number {
@@ -107,51 +129,14 @@ function ordersOf({ commanded, parts }: Given, { arithmetic, calendar }: Hand): 
   [...order.now, ...order.later].forEach((line, at) => {
     const part = parts.find(({ code }) => code === line.part);
     if (part === undefined) return;
-    const { packPrice, leadDays } = part.supply;
+    const { packPrice, leadDays, leadSpread } = part.supply;
     const key = `${part.name}, ${line.site}, line ${at + 1}`;
     const needBy = serialOf(line.needBy, system);
-    answers.set(`order by: ${key}`, arithmetic.orderBy(needBy, leadDays));
+    const cover = leadCover(leadDays, leadSpread, settings.serviceLevel);
+    answers.set(`order by: ${key}`, arithmetic.orderBy(needBy, cover));
     const years = civilDate(day(line.orderOn)).year - year;
     const price = packPrice === null ? null : roundMoney(arithmetic.price(packPrice, years));
     answers.set(`cost: ${key}`, price === null ? null : roundMoney(price * line.packs));
   });
   return answers;
-}
-
-function pointsOf({ commanded, parts }: Given, { arithmetic }: Hand): Answers {
-  return new Map(
-    rowsOf(commanded.worked, "Calculation", "Item").map((row) => {
-      const number = (heading: string): number => Number(row.get(heading));
-      const part = parts.find(({ name }) => name === row.get("Item"));
-      const point = arithmetic.reorderPoint({
-        perMonth: number("Early a month"),
-        days: number("Days covered"),
-        spread: part?.supply.leadSpread ?? NaN,
-        floor: number("Spare rule"),
-        planned: number("Due in them"),
-      });
-      return [`reorder point: ${part?.name ?? ""}, ${textOf(row.get("Site"))}`, point];
-    }),
-  );
-}
-
-/** Whole packs once a year and place, bought quarter by quarter at the quarter's price; and freight. */
-function budgetOf({ commanded, parts }: Given, { arithmetic, calendar }: Hand): Answers {
-  const { budget } = commanded;
-  const year = civilDate(calendar.settings.reportDate).year;
-  let total = budget.freight.reduce((sum, cost) => sum + cost, 0);
-  for (const { part: code, startStock, endStock, quarters } of budget.places) {
-    const supply = parts.find((part) => part.code === code)?.supply;
-    if (supply === undefined || supply.packPrice === null) continue;
-    let [units, bought] = [0, 0];
-    for (const [at, quarter] of quarters.entries()) {
-      units += quarter.units;
-      const packs = arithmetic.packs(units, supply.pack, startStock, endStock);
-      const from = civilDate(addMonths(day(budget.from), 3 * at)).year;
-      const price = roundMoney(arithmetic.price(supply.packPrice, Math.max(0, from - year)));
-      total += roundMoney(price * Math.max(0, packs - bought));
-      bought = Math.max(bought, packs);
-    }
-  }
-  return new Map([["budget: expected", roundMoney(total)]]);
 }

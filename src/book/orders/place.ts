@@ -123,7 +123,9 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const minimumStock = minimumStockOf(settings, part, units.length);
   const cover = leadCover(supply.leadDays, supply.leadSpread, settings.serviceLevel);
   const protectionInterval = cover + settings.reviewDays;
-  const called = countWithin(units, found, horizon, protectionInterval);
+  // A holiday that cannot be read may be any day: what falls due comes sooner for it, never later.
+  const careful = { ...horizon, calendar: calendarOf(reading.ours) };
+  const called = countWithin(units, found, careful, protectionInterval);
   const level = settings.serviceLevel;
   const most = level > 0 ? quantileOf(called, level) : 0;
   const covered = horizon.reportDate + protectionInterval;
