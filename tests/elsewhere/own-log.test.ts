@@ -96,8 +96,8 @@ describe.skipIf(missing !== null)("what the interval is counted from", () => {
         });
       }
       expect(different).toEqual([]);
-      // Counted from, and interval, due, state and check of two parts.
-      expect(compared).toBe(REGISTER.length * LOGGED.length * 9);
+      // Counted from, interval, due, state and check of two parts, and Judged on.
+      expect(compared).toBe(REGISTER.length * LOGGED.length * 10);
       expect(columnsPlan(snapshot, reading, request).edits).toEqual([]);
     },
     580_000,

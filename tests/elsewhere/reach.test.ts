@@ -26,9 +26,9 @@ describe("our own source", () => {
 
   it.each<readonly [string, RegExp, readonly string[]]>([
     [
-      "asks the network for nothing, but the workbench its own server",
+      "asks the network for nothing, but the workbench its own server and a developer's probe the host it is told",
       /\bfetch\(|XMLHttpRequest|WebSocket|EventSource|sendBeacon|RTCPeer|importScripts|new Image\(/,
-      ["taskpane/workbench/file.ts"],
+      ["taskpane/hosting/probe.mjs", "taskpane/workbench/file.ts"],
     ],
     [
       "listens in one place, the workbench's server",
@@ -36,9 +36,12 @@ describe("our own source", () => {
       ["src/cli/serve.ts"],
     ],
     [
-      "starts programs in four: LibreOffice for files of other forms, cp for a file's attributes, the build, the browser",
+      "starts programs in five: LibreOffice for files of other forms, cp for a file's attributes, the build, the browser, a developer's Excel",
       /child_process|process\.binding|\bexecSync|\bfork\(/,
-      ["src/cli/office.ts", "src/cli/place.ts", "src/cli/ready.mjs", "src/cli/serve-page.ts"],
+      [
+        ...["src/cli/office.ts", "src/cli/place.ts", "src/cli/ready.mjs", "src/cli/serve-page.ts"],
+        "taskpane/hosting/excel.mjs",
+      ],
     ],
     [
       "keeps one word in the browser: that the guide was put away",
