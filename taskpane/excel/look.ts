@@ -75,8 +75,7 @@ export function dress(
   const { font, fill, borders } = range.format;
   if (toRight) {
     range.format.horizontalAlignment = "Right";
-    // The button of a table's filter covers the right end of a heading.
-    range.format.indentLevel = 2;
+    range.format.indentLevel = indentOf(look);
   }
   if (wraps) range.format.wrapText = true;
   if (middle || look === "heading") range.format.verticalAlignment = "Center";
@@ -104,6 +103,11 @@ export function dress(
     font.italic = true;
     font.color = NOTE;
   }
+}
+
+/** How far from the right edge: the button of a table's filter covers the end of a heading. */
+function indentOf(look: Look): number {
+  return look === "heading" ? 2 : 1;
 }
 
 /** Gives every row of a range one number format. */

@@ -55,6 +55,7 @@ export function runtimeOf(script: string, inArrays: boolean): Runtime {
   vm.runInContext(readFileSync(resolve(FOLDER, script), "utf8"), page);
   const isSetSupported = (name: string): boolean => inArrays || name !== "CustomFunctions";
   Object.assign(page, { Office: { context: { requirements: { isSetSupported } } } });
+  // The script puts these two on the page it runs in, which the compiler cannot know.
   const { CustomFunctions: offered, OfficeExtension } = page as unknown as RuntimePage;
   const found = new Map<number, unknown>();
   const bridge: Bridge = {

@@ -91,7 +91,7 @@ export const ORDER_COLUMNS: readonly OrderColumn[] = [
     heading: "Need by",
     element: "Delivery/RequestedDeliveryPeriod/EndDate",
     about: "Without it, a spare is missing from this day on.",
-    width: 11,
+    width: 12,
     content: ({ needBy }) => ({ kind: "date", day: needBy }),
   },
   {

@@ -5,6 +5,7 @@ interface Sized {
   readonly heading: string;
   readonly width: number;
   readonly wraps?: true;
+  readonly format?: unknown;
 }
 
 /** Characters that the button of a table's filter covers in its heading. */
@@ -20,9 +21,13 @@ export const NOTE_LINES = 3;
 /** A line of notes may be longer than a narrow table, up to what a sheet of paper holds upright. */
 const NOTE_WIDTH = 105;
 
-/** A column is wide enough for the longest word of its heading and the button beside it. */
-export function widthOf({ width, heading }: Sized): number {
-  return Math.max(width, ...heading.split(" ").map((word) => word.length + BUTTON));
+/** Characters of a date and of its distance from the right edge: in less, programs show ### instead. */
+const DATE_WIDTH = 12;
+
+/** A column is wide enough for the longest word of its heading and the button beside it, and for a whole date. */
+export function widthOf({ width, heading, format }: Sized): number {
+  const least = format === "yyyy-mm-dd" ? DATE_WIDTH : 0;
+  return Math.max(width, least, ...heading.split(" ").map((word) => word.length + BUTTON));
 }
 
 /** Width of a table in characters. */

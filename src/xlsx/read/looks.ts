@@ -24,7 +24,7 @@ function alignmentOf({ look, toRight, wraps, middle }: CellLook, p: string): str
     ...(look === "heading" || middle ? ['vertical="center"'] : []),
     ...(look === "heading" || wraps ? ['wrapText="1"'] : []),
     // The button of a table's filter covers the right end of a heading.
-    ...(toRight ? ['indent="2"'] : []),
+    ...(toRight ? [`indent="${look === "heading" ? 2 : 1}"`] : []),
   ];
   return parts.length === 0 ? null : `<${p}alignment ${parts.join(" ")}/>`;
 }

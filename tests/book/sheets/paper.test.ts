@@ -100,6 +100,7 @@ describe("what is made for paper", () => {
       points: 24,
     });
     expect(widthOf({ heading: "Replacements by", width: 4 })).toBe(15);
+    expect(widthOf({ heading: "Due", width: 4, format: "yyyy-mm-dd" })).toBe(12);
   });
 
   it("keeps its notes in three lines, no sentence lost", () => {
