@@ -4,7 +4,7 @@ import { weeksSheet } from "../evidence/weeks-kept.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { onPaper } from "../sheets/paper.ts";
 import { newPlace, type Result, resultEdits } from "../sheets/result.ts";
-import { highRow, tableWidth } from "../sheets/shape.ts";
+import { highRow, noteLines, tableWidth } from "../sheets/shape.ts";
 import type { AddChart, Edit, Plan, SheetCell } from "../workbook/plan.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { yearSheet } from "../year/year-ahead.ts";
@@ -31,12 +31,13 @@ const PICTURE_ROWS = 11;
 /** A workbook of its own: the summary on one page, and behind it the sheets its pictures are drawn from. */
 export function summaryPlan(summary: Summary): Plan {
   const empty: Snapshot = { dateSystem: 1900, formats: ["General"], sheets: [], names: [] };
-  const { rows, end } = tableRows(summary);
+  const doubts = noteLines(summary.doubts, COLUMNS).filter((line) => line !== "");
+  const { rows, end } = tableRows(summary, doubts);
   const pictures = picturesOf(summary);
   return {
     summary: `summary as of ${isoText(summary.reportDate)}`,
     edits: [
-      ...pageEdits(summary, rows),
+      ...pageEdits(summary, doubts, rows),
       ...pictures.flatMap(({ result }) => resultEdits(empty, result)),
       ...pictures.flatMap(({ chart }, nth) => onPage(chart, end + 1, nth)),
     ],
@@ -51,7 +52,10 @@ interface Placed {
 /** Row of the first doubt or heading, below the title and the answer. */
 const BELOW_ANSWER = 2;
 
-function tableRows({ doubts, lines }: Summary): {
+function tableRows(
+  { lines }: Summary,
+  doubts: readonly string[],
+): {
   readonly rows: readonly Placed[];
   readonly end: number;
 } {
@@ -60,9 +64,13 @@ function tableRows({ doubts, lines }: Summary): {
   return { rows, end: first + lines.length };
 }
 
-function pageEdits({ reportDate, answer, doubts }: Summary, rows: readonly Placed[]): Edit[] {
+function pageEdits(
+  { reportDate, answer }: Summary,
+  doubts: readonly string[],
+  rows: readonly Placed[],
+): Edit[] {
   const heading = BELOW_ANSWER + doubts.length + 1;
-  const after = heading + rows.length + 1 + PICTURES * (PICTURE_ROWS + 1);
+  const after = heading + rows.length + 2 + PICTURES * (PICTURE_ROWS + 1);
   const date = isoText(reportDate);
   return [
     {

@@ -18,8 +18,8 @@ const LETTERS_A_DIGIT = 1.1;
 const LINE = 15;
 /** Lines that a sheet of results has at least between its title and its table. */
 export const NOTE_LINES = 3;
-/** A line of notes may be longer than a narrow table, up to what a sheet of paper holds upright. */
-const NOTE_WIDTH = 105;
+/** Letters of a line of notes: it may be longer than a narrow table, up to what a sheet of paper holds upright. */
+const NOTE_WIDTH = 120;
 
 /** Characters of a date and of its distance from the right edge: in less, programs show ### instead. */
 const DATE_WIDTH = 12;
@@ -99,7 +99,7 @@ export function noteLines(
   columns: readonly Sized[],
   most = Infinity,
 ): string[] {
-  const widest = Math.max(tableWidth(columns), NOTE_WIDTH);
+  const widest = Math.max(tableWidth(columns) * LETTERS_A_DIGIT, NOTE_WIDTH);
   const lines: string[] = [];
   const add = (text: string): void => {
     const last = lines.at(-1);

@@ -110,7 +110,7 @@ describe("what is made for paper", () => {
     const said = notes.join(" ").split(" ");
     const lines = noteLines(notes, columns);
     expect(lines[0]).toBe("First sentence. Second.");
-    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(105);
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(120);
     expect(lines.join(" ").split(" ")).toEqual(said);
     expect(noteLines(notes, columns, 3)).toHaveLength(3);
     expect(noteLines(notes, columns, 3).join(" ").split(" ")).toEqual(said);
