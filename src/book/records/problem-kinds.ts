@@ -31,6 +31,7 @@ type OfDevices =
   | "date-like device"
   | "device missing"
   | "earlier site name"
+  | "merged sites"
   | "site missing"
   | "site spelled twice"
   | "site titles"
