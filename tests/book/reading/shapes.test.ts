@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { isYearless } from "../../../src/book/headings/dates.ts";
 import { doubtsSay } from "../../../src/book/records/doubts.ts";
+import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bareSite } from "../../../src/book/sheets/sites.ts";
-import { on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+import { bookOf, on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 /** Registers laid out in blocks, or turned, as people do who think of the printed page. */
 const HEADINGS: Typed[] = ["Device", "Model", "Electrode set replaced", "Ear cushion replaced"];
@@ -223,5 +224,25 @@ describe("days and months without a year", () => {
   });
   it.each(["VR-01", "13/14", "45/3", "set 2", "0.5"])("are no dates: %s", (text) => {
     expect(isYearless(text)).toBe(false);
+  });
+});
+
+describe("a row for each part of a device", () => {
+  it("is told as that: its dates are offered for no part", () => {
+    const rows: Typed[][] = [
+      ["Unit", "Ward", "Component", "Changed on"],
+      ...["U1", "U2", "U3"].flatMap((id): Typed[][] => [
+        [id, "Postnatal", "Electrode set", on("2026-05-04")],
+        [id, "Postnatal", "Ear cushion", on("2026-06-04")],
+        [id, "Postnatal", "Charger", on("2025-06-04")],
+      ]),
+    ];
+    const snapshot = bookOf([sheetOf("Kit", rows)]);
+    const told = undatedParts(snapshot, readSheets(snapshot.sheets));
+    expect(told.map(({ part }) => part.code)).toEqual(["SET", "CUSHION"]);
+    for (const { problem } of told) {
+      expect(problem.fix).toContain('Each row is a part of a device, as "Component" says');
+      expect(problem.fix).not.toContain("--match");
+    }
   });
 });
