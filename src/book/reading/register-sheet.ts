@@ -159,7 +159,12 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   );
   const problems = [
     ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
-    ...pieces.map((one) => severalPieces(page, one, known.positions)),
+    ...pieces.map((one) =>
+      severalPieces(page, one, {
+        which: known.positions,
+        rows: { first: heading.last + 1, last: lastRow },
+      }),
+    ),
     ...together.flatMap((match) => askOthers(page, match, together)),
     ...askPart({ page, matcher, matches: together }, all),
   ];

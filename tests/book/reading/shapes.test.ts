@@ -246,3 +246,26 @@ describe("a row for each part of a device", () => {
     }
   });
 });
+
+describe("numbered columns of one part", () => {
+  const rows = (...dates: [string, string][]): Typed[][] => [
+    ["Device", "Site", "Cushion changed 1", "Cushion changed 2"],
+    ...dates.map(([one, other], at): Typed[] => [`A${at}`, "Alder", on(one), on(other)]),
+  ];
+  const rising: [string, string][] = [
+    ["2026-01-05", "2026-04-06"],
+    ["2026-02-02", "2026-05-04"],
+    ["2026-02-09", "2026-04-13"],
+    ["2026-03-02", "2026-06-01"],
+  ];
+  const fixOf = (...dates: [string, string][]): string | undefined =>
+    read(rows(...dates)).problems.find(({ kind }) => kind === "several positions")?.fix;
+
+  it("may be its replacements one after another where their dates rise in every row", () => {
+    expect(fixOf(...rising)).toContain("the dates rise from left to right");
+  });
+  it("are its positions where one row says so, or too few say anything", () => {
+    expect(fixOf(...rising, ["2026-05-04", "2026-05-04"])).toContain("Nothing needs to be done");
+    expect(fixOf(...rising.slice(1))).toContain("Nothing needs to be done");
+  });
+});
