@@ -1,5 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
+import { mayBeDueDates } from "./due-dates.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
@@ -58,12 +59,12 @@ export function readLastDone(book: Book): {
     }));
   const usable = columns.map(({ part, dated, all, missing }) =>
     dated.map((column) => {
-      const shifted = shiftOf(book, column);
-      if (shifted !== null) problems.push(shifted);
+      const unusable = shiftOf(book, column) ?? (part.task ? null : dueDatesOf(book, column));
+      if (unusable !== null) problems.push(unusable);
       const isOnly = dated.length === 1 && missing === 0;
-      const checked = { column, shifted: shifted !== null, isOnly, all };
+      const checked = { column, isUnusable: unusable !== null, isOnly, all };
       for (const problem of columnFaults(book, part, checked)) problems.push(problem);
-      return shifted === null;
+      return unusable === null;
     }),
   );
   const devices = fleet.named.map((device, at): Device => {
@@ -116,9 +117,17 @@ function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | nu
   return shiftProblem({ ...place, heading: column.heading }, example, shift);
 }
 
+function dueDatesOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
+  const dates = column.dates.filter((_, at) => fleet.named[at]?.retired !== true);
+  const { heading } = column;
+  const place = { sheet: found.page.sheet.name, row: null, column: column.column, heading };
+  return mayBeDueDates(place, dates, ours.settings.reportDate);
+}
+
 interface Checked {
   readonly column: DateColumn;
-  readonly shifted: boolean;
+  /** None of its dates is used, which is told already. */
+  readonly isUnusable: boolean;
   /** Its interval is counted from this column alone. */
   readonly isOnly: boolean;
   /** The columns of all positions of the part, this one among them. */
@@ -128,7 +137,7 @@ interface Checked {
 function columnFaults(
   book: Book,
   part: Part,
-  { column, shifted, isOnly, all }: Checked,
+  { column, isUnusable, isOnly, all }: Checked,
 ): Problem[] {
   const { fleet, ours, found } = book;
   const log = jobIndex(ours);
@@ -143,7 +152,7 @@ function columnFaults(
     else if (date === null) {
       const isInOwnLog = isOnly && log.lastIn("own", device.key, part) !== null;
       if (!isInOwnLog) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
-    } else if (!shifted) {
+    } else if (!isUnusable) {
       const problem = contradiction(book, part, { device, at, date, column, isOnly, all, place });
       if (problem !== null) problems.push(problem);
     }
@@ -151,7 +160,7 @@ function columnFaults(
   return problems;
 }
 
-interface Dated extends Omit<Checked, "shifted"> {
+interface Dated extends Omit<Checked, "isUnusable"> {
   readonly device: Named;
   readonly at: number;
   readonly date: Day;

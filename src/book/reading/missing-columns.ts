@@ -1,11 +1,12 @@
 import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
 import { type Evidence, evidenceOf } from "../headings/column-profile.ts";
+import { isTurnedAround } from "../headings/around.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { ACCEPTED, matcherOf, showsDates } from "../headings/match.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
-import type { Part, Problem, Reading } from "../records/records.ts";
+import type { ColumnMatch, Part, Problem, Reading } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
@@ -149,6 +150,12 @@ function unusedDates(
   const known = new Set(knownWords());
   const used = new Set(register.matches.map(({ column }) => column));
   const isOwn = ownTitles(ours.parts);
+  const device = register.matches.find((match) => match.field === "device")?.column ?? 0;
+  const rows = { first: register.headerRow, last: register.headerRow, texts: register.headings };
+  const matchOf = (column: number): ColumnMatch => ({
+    ...{ field: `last:${part.code}`, column, heading: register.headings[column] ?? "" },
+    ...{ confidence: 0, by: "heading" },
+  });
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
@@ -156,6 +163,11 @@ function unusedDates(
     if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     if (!showsDates(evidence)) return [];
+    if (
+      isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
+    ) {
+      return [];
+    }
     const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
     return isOther ? [] : [{ heading, near }];

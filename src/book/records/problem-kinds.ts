@@ -9,6 +9,7 @@ export const DATE_DOUBTS = [
   "date disagrees",
   "before commissioning",
   "1,462-day shift",
+  "due dates",
 ] as const;
 
 /**
