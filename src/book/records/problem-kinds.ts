@@ -64,6 +64,7 @@ type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" 
 type OfSheets =
   | "chosen column missing"
   | "counts not found"
+  | "counts not read"
   | "filtered"
   | "hidden columns"
   | "hidden rows"
