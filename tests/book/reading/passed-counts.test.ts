@@ -63,9 +63,9 @@ describe("numbers by month that no device stands beside", () => {
     expect(passed(sites, oursOf({ matches: new Map([["counts", "none"]]) }))).toEqual([]);
     expect(
       passed([
-        ["Name", "Telephone"],
-        ["Store", 5550101],
-        ["Desk", 5550102],
+        ["Room", "Seats"],
+        ["Store", 12],
+        ["Office", 4],
       ]),
     ).toEqual([]);
   });
