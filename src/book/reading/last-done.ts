@@ -24,6 +24,7 @@ import {
 } from "../records/positions.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { ColumnMatch, Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
+import { cellKey } from "../workbook/snapshot.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
 
@@ -151,7 +152,13 @@ function columnFaults(
     if (told !== undefined) problems.push(told);
     else if (date === null) {
       const isInOwnLog = isOnly && log.lastIn("own", device.key, part) !== null;
-      if (!isInOwnLog) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
+      if (isInOwnLog) return;
+      const { formulas } = found.page.sheet;
+      problems.push(
+        formulas.has(cellKey(device.row, column.column))
+          ? notCalculated(place)
+          : noDate(place, part, log.lastRenewal(device.key, part)),
+      );
     } else if (!isUnusable) {
       const problem = contradiction(book, part, { device, at, date, column, isOnly, all, place });
       if (problem !== null) problems.push(problem);
@@ -250,6 +257,14 @@ function workOn(log: JobIndex, { device, part, date }: DatedRow): readonly Named
 /** A replacement, or a task done, complete or not. */
 function isWork({ job }: NamedJob, part: Part): boolean {
   return job === "replaced" || (part.task && job === "calibrated");
+}
+
+/** A formula that a program wrote and none has calculated. */
+function notCalculated(place: CellPlace): Problem {
+  const cause = "The formula in the cell has no result, so there is no date.";
+  const fix =
+    "Open the book in a spreadsheet program and save it; if that shows none, type the date.";
+  return fault("no date", place, cause, fix);
 }
 
 function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {

@@ -4,6 +4,7 @@ import { doubtsSay } from "../../../src/book/records/doubts.ts";
 import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bareSite } from "../../../src/book/sheets/sites.ts";
+import { cellKey } from "../../../src/book/workbook/snapshot.ts";
 import { bookOf, on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 /** Registers laid out in blocks, or turned, as people do who think of the printed page. */
@@ -267,5 +268,16 @@ describe("numbered columns of one part", () => {
   it("are its positions where one row says so, or too few say anything", () => {
     expect(fixOf(...rising, ["2026-05-04", "2026-05-04"])).toContain("Nothing needs to be done");
     expect(fixOf(...rising.slice(1))).toContain("Nothing needs to be done");
+  });
+});
+
+describe("a date's formula that nobody has calculated", () => {
+  it("is told as that, and one without any formula as no date", () => {
+    const rows = [HEADINGS, ["A1", "M1", null, on("2026-05-04")], ["A2", "M1", null, null]];
+    const formulas = new Map([[cellKey(1, 2), "DATE(2026,5,4)"]]);
+    const { problems } = readSheets([sheetOf("Equipment", rows, { formulas })]);
+    const causes = problems.filter(({ kind }) => kind === "no date").map(({ cause }) => cause);
+    expect(causes).toHaveLength(3);
+    expect(causes.filter((cause) => cause.includes("has no result"))).toHaveLength(1);
   });
 });
