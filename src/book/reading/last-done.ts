@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
 import { mayBeDueDates } from "./due-dates.ts";
+import { future, isSwapped, noDate, notCalculated, outOfRange } from "./date-faults.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
@@ -257,41 +258,4 @@ function workOn(log: JobIndex, { device, part, date }: DatedRow): readonly Named
 /** A replacement, or a task done, complete or not. */
 function isWork({ job }: NamedJob, part: Part): boolean {
   return job === "replaced" || (part.task && job === "calibrated");
-}
-
-/** A formula that a program wrote and none has calculated. */
-function notCalculated(place: CellPlace): Problem {
-  const cause = "The formula in the cell has no result, so there is no date.";
-  const fix =
-    "Open the book in a spreadsheet program and save it; if that shows none, type the date.";
-  return fault("no date", place, cause, fix);
-}
-
-function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {
-  const cause = `There is no date for ${part.name}.`;
-  const fix =
-    logged === null
-      ? "Type the date it was last done; if nobody knows, do it now and type today's date."
-      : `The Job log has ${isoText(logged)}: type it as a date.`;
-  return fault("no date", place, cause, fix);
-}
-
-function isSwapped(place: CellPlace, date: Day, logged: Day): Problem {
-  const cause = `${isoText(date)} is the Job log's ${isoText(logged)} with day and month swapped.`;
-  return fault("day and month swapped", place, cause, `Type ${isoText(logged)} as a date.`);
-}
-
-function future(place: CellPlace, date: Day, reportDate: Day): Problem {
-  const other = swapped(date);
-  const hint =
-    other === null || other > reportDate || other === date
-      ? ""
-      : ` With day and month swapped it would be ${isoText(other)}.`;
-  const cause = `${isoText(date)} is after the report date ${isoText(reportDate)}.`;
-  return fault("future date", place, cause, `Correct the date, or the report date.${hint}`);
-}
-
-function outOfRange(place: CellPlace, date: Day, years: number): Problem {
-  const cause = `${isoText(date)} is more than ${years} years before the report date.`;
-  return fault("date out of range", place, cause, "Correct the date.");
 }
