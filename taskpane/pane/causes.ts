@@ -2,6 +2,7 @@ import type { ProblemKind } from "../../src/book/records/problem-kinds.ts";
 
 /** What is the matter, in few words, as the list of Check is headed. */
 export const CAUSES: Readonly<Record<ProblemKind, string>> = {
+  "due dates": "Column holds due dates",
   "moving date": "Date moves by itself",
   "day and month swapped": "Day and month may be swapped",
   "date of a partial set": "Date is of an incomplete set",
@@ -14,6 +15,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "date-like device": "Device number looks like a date",
   "device missing": "Device is missing",
   "earlier site name": "Site has its earlier name",
+  "merged sites": "Site stands in merged cells",
   "site missing": "Site is missing",
   "site spelled twice": "Site is spelled in several ways",
   "site titles": "Sites stand in titles",
@@ -50,6 +52,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "shelf expiry": "Expiry cannot be read",
   "shelf row twice": "Shelf row stands twice",
   "chosen column missing": "Chosen column is missing",
+  "counts not read": "Counts were not read",
   "counts not found": "Counts were not found",
   filtered: "Rows are filtered",
   "hidden columns": "Columns are hidden",
