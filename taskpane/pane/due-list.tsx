@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { markOf } from "../../src/book/answers/looks.ts";
 import type { DueItem, ToInspect } from "../../src/book/day/today.ts";
 import { unitNamed } from "../../src/book/records/positions.ts";
@@ -46,8 +46,8 @@ export function DueList({ all, logging, ...given }: Given): JSX.Element {
   const begin = (next: Doing | null): void => {
     if (next !== null) from.current = document.activeElement?.closest("li") ?? null;
     setDoing(next);
-    logging(next !== null);
   };
+  useTelling(doing !== null || chosen.length > 0, logging);
   const close = (isDone: boolean): void => {
     begin(null);
     if (isDone) tick(all, false);
@@ -89,6 +89,16 @@ export function DueList({ all, logging, ...given }: Given): JSX.Element {
       )}
     </>
   );
+}
+
+/** Tells whether something is begun, and that it is not once the list is gone. */
+function useTelling(on: boolean, tell: (on: boolean) => void): void {
+  useEffect(() => {
+    tell(on);
+    return () => {
+      tell(false);
+    };
+  }, [on]);
 }
 
 interface Ticks {

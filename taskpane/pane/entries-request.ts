@@ -20,8 +20,15 @@ interface LinesRead {
   readonly refused: readonly LineRefused[];
 }
 
+/** What is told of the jobs that will be logged. */
+type Told = (logged: Entries["logged"]) => readonly string[];
+
 /** Several jobs logged together; nothing where one is refused, with all reasons. */
-export function entriesRequest(read: (opened: Opened) => LinesRead, today: Day): Request {
+export function entriesRequest(
+  read: (opened: Opened) => LinesRead,
+  today: Day,
+  told: Told = eachTold,
+): Request {
   let found: Entries | null = null;
   const write: Step = (opened) =>
     oneStep(() => {
@@ -32,17 +39,21 @@ export function entriesRequest(read: (opened: Opened) => LinesRead, today: Day):
     });
   return {
     steps: [logSheetStep(today), write, refreshStep(today)],
-    notes: () => (found === null ? [] : notesOf(found)),
+    notes: () => (found === null ? [] : notesOf(found, told)),
   };
 }
 
-/** Jobs of the lines of a list. */
+/** Jobs of the lines of a list, which stand ticked before the person: their number is told. */
 export function severalLogged(entries: readonly Entry[], today: Day): Request {
   const lines = entries.map((entry) => ({
     where: WORDS.log.oneLine(entry.part, entry.device),
     entry,
   }));
-  return entriesRequest(() => ({ lines, refused: [] }), today);
+  return entriesRequest(
+    () => ({ lines, refused: [] }),
+    today,
+    (logged) => [WORDS.log.jobs(logged.length)],
+  );
 }
 
 function judged({ snapshot, reading }: Opened, read: LinesRead): Entries {
@@ -52,9 +63,13 @@ function judged({ snapshot, reading }: Opened, read: LinesRead): Entries {
   throw new BookError(refused.map(({ where, why }) => `${where}: ${why}`).join("\n"));
 }
 
-function notesOf({ logged, there }: Entries): string[] {
+function eachTold(logged: Entries["logged"]): string[] {
+  return logged.map(placedText);
+}
+
+function notesOf({ logged, there }: Entries, told: Told): string[] {
   return [
-    ...logged.map(placedText),
+    ...told(logged),
     ...there.map((one) => WORDS.share.alreadyLogged(placedText(one))),
     ...logged.flatMap(({ judged: { notes } }) => notes),
   ];

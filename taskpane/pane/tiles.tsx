@@ -27,7 +27,7 @@ interface Given {
 
 /** What there is to decide, counted: each shows its part of the list, spares open Order. Nothing says nought. */
 export function Tiles({ today, spares, filter, put, order }: Given): JSX.Element {
-  const inspect = today.inspectionsMissing ?? 0;
+  const inspect = new Set(today.toInspect.map(({ device }) => device)).size;
   const tile = (name: Exclude<Filter, "all">, count: number, text: string, sign: string) =>
     count > 0 && (
       <button

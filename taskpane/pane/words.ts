@@ -151,6 +151,7 @@ export const WORDS = {
     write: "Record it",
     oneLine: (part: string, device: string): string => `${part} of ${device}`,
     lines: (lines: number): string => counted(lines, "line"),
+    jobs: (jobs: number): string => `${counted(jobs, "job")} for the Job log.`,
     more: (date: string, by: string): string => (by === "" ? date : `${date}, by ${by}`),
     due: (part: string, device: string, due: string, state: string): string =>
       `${part} of ${device}: ${due}, ${state}.`,

@@ -1,16 +1,5 @@
 import { counted } from "../../src/book/records/problems.ts";
 
-/** A picture in numbers, as it is told to who does not see it. */
-export interface Told {
-  readonly expected: string;
-  readonly low: string;
-  readonly high: string;
-  readonly most: string;
-  readonly month: string;
-  readonly past: string | null;
-  readonly before: string | null;
-}
-
 /** What the sections say that look on and hand out. */
 export const YEAR_WORDS = {
   ahead: {
@@ -41,7 +30,13 @@ export const YEAR_WORDS = {
     tasks: "times done",
     past: "a year before",
     before: "as the workbook has it",
-    told: (one: Told): string =>
+    /** The picture in numbers, as it is told to who does not see it. */
+    told: (
+      one: Readonly<
+        Record<"expected" | "low" | "high" | "most" | "month", string> &
+          Record<"past" | "before", string | null>
+      >,
+    ): string =>
       `Expected ${one.expected} in all, limits ${one.low} to ${one.high}; most ${one.most} in ${one.month}.` +
       (one.past === null ? "" : ` A year before: ${one.past}.`) +
       (one.before === null ? "" : ` Without what is assumed: ${one.before}.`),

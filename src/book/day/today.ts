@@ -28,7 +28,7 @@ export interface DueItem {
   readonly row: number;
 }
 
-/** A part of a device that still lacks inspection days in the running ISO week. */
+/** A part of a device that lacks inspection days in the running ISO week and was not inspected today. */
 export type ToInspect = Pick<DueItem, "device" | "site" | "part" | "unit" | "sheet" | "row">;
 
 /** What needs a decision on the report date, worst first. */
@@ -43,7 +43,7 @@ export interface Today {
   readonly items: readonly DueItem[];
   /** Devices whose parts still lack inspection days in the running ISO week; null without a log. */
   readonly inspectionsMissing: number | null;
-  /** The parts of those devices, by site and device. */
+  /** What of it can be done today, by site and device. */
   readonly toInspect: readonly ToInspect[];
 }
 
@@ -85,7 +85,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
       else notDue += 1;
     }
   }
-  const toInspect = inspectionsMissing(reading, retired);
+  const lacking = inspectionsLacking(reading, retired);
   const sorted = yield* eachOf(WORST_FIRST, (state) => items[state].sort(worse));
   return {
     reportDate,
@@ -97,8 +97,8 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
     retired: retired.size,
     items: sorted.flat(),
     inspectionsMissing:
-      toInspect === null ? null : new Set(toInspect.map(({ device }) => deviceKey(device))).size,
-    toInspect: toInspect ?? [],
+      lacking === null ? null : new Set(lacking.map(({ device }) => deviceKey(device))).size,
+    toInspect: (lacking ?? []).filter(({ isDoneToday }) => !isDoneToday),
   };
 }
 
@@ -129,13 +129,14 @@ function worse(one: DueItem, other: DueItem): number {
 }
 
 /** Parts of devices in service that lack inspection days in the running ISO week; null without a log. */
-function inspectionsMissing(
+function inspectionsLacking(
   { ours, devices }: Reading,
   retired: ReadonlySet<Device>,
-): ToInspect[] | null {
+): (ToInspect & { readonly isDoneToday: boolean })[] | null {
   const log = jobIndex(ours);
   if (!log.all.some(({ job }) => job === "inspected")) return null;
-  const from = weekStart(ours.settings.reportDate);
+  const { reportDate } = ours.settings;
+  const from = weekStart(reportDate);
   const parts = ours.parts.filter((part) => part.perWeek > 0);
   const lacks = ({ key }: Device, part: Part): boolean =>
     [...log.of(key, part).checks].filter((date) => date >= from).length < part.perWeek;
@@ -146,7 +147,16 @@ function inspectionsMissing(
         .filter((part) => lacks(device, part))
         .map((part) => {
           const { id, site, sheet, row } = device;
-          return { device: id, site, part: part.name, unit: partKey(part), sheet, row };
+          const isDoneToday = log.of(device.key, part).checks.has(reportDate);
+          return {
+            device: id,
+            site,
+            part: part.name,
+            unit: partKey(part),
+            sheet,
+            row,
+            isDoneToday,
+          };
         }),
     )
     .sort((one, other) => compare(one.site, other.site) || compare(one.device, other.device));
