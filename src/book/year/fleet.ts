@@ -29,6 +29,8 @@ export interface YearUnit {
   readonly name: string;
   /** The day its interval began; the report date where it is unknown, so that it is due at once. */
   readonly lastDone: Day;
+  /** The day it was last replaced or done; null where none is to be trusted, or it is only assumed. */
+  readonly done: Day | null;
   /** Whole months of its running interval, and of those that follow. */
   readonly months: number;
   readonly then: number;
@@ -180,18 +182,18 @@ function beginning(
   { state, due, check }: Answers,
   { finding, lastDone, doubt }: RowFacts,
   reportDate: Day,
-): Pick<YearUnit, "lastDone" | "dueAtOnce" | "doubt"> {
+): Pick<YearUnit, "lastDone" | "done" | "dueAtOnce" | "doubt"> {
   const longAgo = (reportDate - LONG_AGO) as Day;
   const atOnce = { lastDone: longAgo, dueAtOnce: true };
   if (due === null) {
     const why = doubt === null ? check : `${check} (${doubt})`;
-    return { ...atOnce, doubt: `${why}: taken as due at once` };
+    return { ...atOnce, done: null, doubt: `${why}: taken as due at once` };
   }
+  const done = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : null;
   if (state === "Overdue" && due >= reportDate) {
-    return { ...atOnce, doubt: `finding ${finding ?? ""}: due at once` };
+    return { ...atOnce, done, doubt: `finding ${finding ?? ""}: due at once` };
   }
-  const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
-  return { lastDone: began, dueAtOnce: false, doubt: check === "OK" ? "" : check };
+  return { lastDone: done ?? longAgo, done, dueAtOnce: false, doubt: check === "OK" ? "" : check };
 }
 
 const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
@@ -229,6 +231,7 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
       part: wholeOf(part),
       name: part.name,
       lastDone: reportDate,
+      done: null,
       months,
       then: months,
       goesBy: { now: expected, then: expected, wipes },
