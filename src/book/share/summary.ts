@@ -168,16 +168,20 @@ function orderLine(orders: Orders): SummaryLine {
 }
 
 function budgetLines(budget: Budget): SummaryLine[] {
-  const { fiscal, expected, upper, level, incomplete } = budget;
+  const { fiscal, expected, upper, level, incomplete, soFar, year } = budget;
   const chance = Math.round(level * 1000) / 10;
   const isComplete = incomplete.length === 0;
+  const { reportDate } = year.horizon;
+  const from = soFar === null ? fiscal.from : reportDate;
+  const spent = soFar?.spent ?? null;
+  const before = spent === null ? "" : `; ${money(spent)} were spent before`;
   return [
     {
-      what: `Budget ${fiscal.name}, expected`,
+      what: `Budget ${fiscal.name}, ${soFar === null ? "expected" : "still to buy"}`,
       figure: isComplete ? expected : null,
       kind: "money",
       detail: isComplete
-        ? `Parts and freight${unitOf(currencyOf(budget), " in ")}, ${isoText(fiscal.from)} to ${isoText((fiscal.end - 1) as Day)}`
+        ? `Parts and freight${unitOf(currencyOf(budget), " in ")}, ${isoText(from)} to ${isoText((fiscal.end - 1) as Day)}${before}`
         : `not complete: ${incomplete.join("; ")}`,
     },
     {
