@@ -45,6 +45,8 @@ function quietGrid(told: (sheet: string, key: number) => void): QuietGrid {
     settled: () => Promise.resolve(),
     select: () => undefined,
     selected: () => null,
+    has: () => false,
+    focus: () => undefined,
     selectedArea: () => null,
     type(sheet, [row, column], change) {
       const key = cellKey(row, column);
