@@ -72,7 +72,7 @@ export async function fileInPlace(handle: Handle, today: () => Day): Promise<Ope
 }
 
 const changed = (name: string): string =>
-  `${name} has been changed by another program in the meantime; nothing was saved: open it again.`;
+  `The file ${name} has been changed by another program in the meantime; nothing was saved: open it again.`;
 
 /** Writes the file whole or not at all, and looks whether it is there. */
 async function write(handle: Handle, bytes: Uint8Array, name: string): Promise<void> {
@@ -82,11 +82,11 @@ async function write(handle: Handle, bytes: Uint8Array, name: string): Promise<v
     await stream.close();
   } catch {
     throw new HostError(
-      `${name} could not be written: is it open in another program? Nothing was saved.`,
+      `The file ${name} could not be written: is it open in another program? Nothing was saved.`,
     );
   }
   if (isSame(await bytesOf(handle), bytes)) return;
-  throw new HostError(`${name} does not hold what was saved: save it once more.`);
+  throw new HostError(`The file ${name} does not hold what was saved: save it once more.`);
 }
 
 async function bytesOf(handle: Handle): Promise<Uint8Array<ArrayBuffer>> {
