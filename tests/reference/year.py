@@ -201,6 +201,28 @@ def use_now(book, device):
     return uses, until, least
 
 
+def mixed(book, device, guess):
+    """An estimate with the first one or two counts in the place of as many thirds, where that is more.
+
+    A month since the first that others have counted is the most of what is known; in doubt nothing is.
+    """
+    own = {m: c for m, c in book.counts[device].items() if c != 0 or book.zero_counts}
+    if guess is None or not own or len(own) > 2:
+        return guess
+    if "?" in own.values():
+        return None
+    newest = max(m for counts in book.counts.values() for m, c in counts.items() if c != "?")
+    months, month = [], min(own)
+    while month <= newest:
+        months.append(month)
+        month = later(month, 1)
+    last = months[-3:]
+    days = sum(length(m) for m in last)
+    uses = sum(own.get(m, max(own.values())) for m in last) / days * MONTH * book.factor
+    share = len(last) / 3
+    return max(guess, share * (math.ceil(uses * 100 - 1e-9) / 100) + (1 - share) * guess)
+
+
 def smoothing(values):
     """Last level of single smoothing, weight and start by least squares."""
 
@@ -486,7 +508,7 @@ def unit_list(book, part, uses, ahead):
         )
         # A date nobody knows makes the part due at once, and nothing that lengthens is believed then.
         months = interval(part, trusted, home["Wipes"])
-        guess = home["Expected uses (a device a month)"] if ahead[site] is None else None
+        guess = mixed(book, device, home["Expected uses (a device a month)"]) if ahead[site] is None else None
         sure = began is not None and not (now is not None and late)
         following = uses.get(device, guess) if sure else None
         then = interval(part, following, home["Wipes"])

@@ -1,6 +1,8 @@
-import { type BridgeStep, type Budget, currencyOf, sumOf } from "./budget.ts";
+import type { BridgeStep } from "./bridge.ts";
+import { type Budget, currencyOf } from "./budget.ts";
+import { sumOf } from "./money.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { Result } from "../sheets/result.ts";
+import type { Result, TablePlace } from "../sheets/result.ts";
 import {
   chartPlace,
   type HeadingOf,
@@ -80,11 +82,11 @@ export function bridgeSheet(budget: Budget): Result {
     reportDate: budget.year.horizon.reportDate,
     notes: [`Amounts in ${currencyOf(budget)}; contingency is not in the steps.`],
     rows,
-    charts: (sheet) => [bridgeChart(budget, sheet, rows.length)],
+    charts: (place) => [bridgeChart(budget, place, rows.length)],
   });
 }
 
-function bridgeRows({ bridge, expected }: Budget): BridgeRow[] {
+function bridgeRows({ bridge, fiscal }: Budget): BridgeRow[] {
   let together = 0;
   const steps = bridge.map((step, at): BridgeRow => {
     const before = together;
@@ -95,12 +97,14 @@ function bridgeRows({ bridge, expected }: Budget): BridgeRow[] {
     const [more, less] = [Math.max(amount, 0), Math.max(-amount, 0)];
     return { ...step, together, base, sum: null, more, less };
   });
-  const about = "Expected cost of parts and freight.";
-  const budget = { step: "Budget", amount: expected, together: expected, sum: expected, about };
+  const about = fiscal.isRunning
+    ? "The year: what it has cost so far, and parts and freight expected."
+    : "Expected cost of parts and freight.";
+  const budget = { step: "Budget", amount: together, together, sum: together, about };
   return [...steps, { ...budget, base: null, more: null, less: null }];
 }
 
-function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
+function bridgeChart(budget: Budget, table: TablePlace, rows: number): AddChart {
   const place = { first: 0, last: rows - 1 };
   const series = (
     heading: HeadingOf<typeof BRIDGE>,
@@ -108,22 +112,23 @@ function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
     look: Partial<ChartSeries>,
   ): ChartSeries => ({
     title: heading,
-    categories: BRIDGE.reference(sheet, "Step", place),
-    values: BRIDGE.reference(sheet, heading, place),
+    categories: BRIDGE.reference(table, "Step", place),
+    values: BRIDGE.reference(table, heading, place),
     role: "stack",
     color,
     ...look,
   });
-  const [last] = budget.bridge;
+  const [before = 0, ...steps] = budget.bridge.map(({ amount }) => amount);
+  const more = sumOf(steps);
   return {
     kind: "addChart",
-    sheet,
+    sheet: table.sheet,
     chart: "stacked",
     title: "From last year to the budget",
     description:
-      `Last twelve months ${(last?.amount ?? 0).toFixed(2)}, budget ${budget.expected.toFixed(2)}, ` +
-      `difference ${(budget.expected - (last?.amount ?? 0)).toFixed(2)} ${currencyOf(budget)}.`,
-    at: chartPlace(BRIDGE.layout, 0),
+      `Last twelve months ${before.toFixed(2)}, budget ${(before + more).toFixed(2)}, ` +
+      `difference ${more.toFixed(2)} ${currencyOf(budget)}.`,
+    at: chartPlace(BRIDGE.layout, table, 0),
     series: [
       series("Base", "FFFFFF", { role: "low" }),
       series("Sum", "12436D", {}),
