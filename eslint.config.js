@@ -88,7 +88,8 @@ const floors = {
     ["columns"],
     ["evidence", "year"],
     ["day", "orders"],
-    ["budget", "share", "demo"],
+    ["budget"],
+    ["share", "demo"],
   ],
   "src/xlsx": [["file"], ["xml"], ["package"], ["read"], ["write", "view"]],
 };

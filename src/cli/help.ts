@@ -21,7 +21,7 @@ export function helpOnAll(commands: readonly Command[]): string {
     "sparespan: the reused parts of screening equipment, in the workbook you already have",
     ...lines.map((block) => block.join("\n")),
     ["Options", ...optionLines(COMMON)].join("\n"),
-    "Jobs under The year and Proof print their result; with -o or --in-place they also write it into the workbook.",
+    "Jobs under The year and Proof print their result; with -o or --in-place they also write it into the workbook.\nshare and summary make files of their own.",
     "Exit codes: 0 fine, 1 the rows have faults, 2 could not run. start always ends with 0 when it ran.\n",
   ].join("\n\n");
 }

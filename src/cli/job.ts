@@ -125,18 +125,29 @@ export function runJob<J extends object>(
       ? []
       : writePlan(book, plan, { target, request, progress, io });
   const after = [...planned, ...written];
-  const doubts = doubtsSay(book.reading);
-  const said = [...doubts, ...lines];
-  say(
-    () => (after.length === 0 ? said : [...said, "", ...after]),
+  doubtFirst(book, say)(
+    () => (after.length === 0 ? lines : [...lines, "", ...after]),
     () => ({
       ...json,
-      ...(doubts.length === 0 ? {} : { doubts: doubtTexts(book.reading) }),
       ...(request.dryRun ? { edits: planned } : {}),
       ...(written.length > 0 && target !== null ? { written: target } : {}),
     }),
   );
   return tellFaults(book, io);
+}
+
+/** What says a result, the cells it had to doubt before it: in words to people, as a list to programs. */
+export function doubtFirst<J extends { readonly doubts?: readonly string[] | undefined }>(
+  { reading }: OpenBook,
+  say: Asked<unknown, Options, J>["say"],
+): Asked<unknown, Options, J>["say"] {
+  const doubts = doubtTexts(reading);
+  return (lines, json) => {
+    say(
+      () => [...doubtsSay(reading), ...lines()],
+      () => ({ ...json(), ...(doubts.length === 0 ? {} : { doubts }) }),
+    );
+  };
 }
 
 /** Says how many rows have faults; gives the exit code. */

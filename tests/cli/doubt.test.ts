@@ -32,18 +32,27 @@ const SAID =
   "In doubt: 2 cells of our sheets, so the more careful of what is usual and what other rows say is used: Parts!E4 (Use budget (uses)) and Parts!N4 (Pack price).";
 
 describe("a workbook with cells of ours in doubt", () => {
-  it.each(["today", "ahead", "order", "budget", "rounds"])(
-    "is named in the first line of %s, and in its JSON",
-    async (command) => {
-      const { code, out } = await sparespan(command, BOOK);
-      expect(code).toBe(1);
-      expect(out.split("\n")[0]?.startsWith(SAID)).toBe(true);
-      const json = JSON.parse((await sparespan(command, BOOK, "--json")).out) as object;
-      expect(json).toMatchObject({
-        doubts: ["Parts!E4 (Use budget (uses))", "Parts!N4 (Pack price)"],
-      });
-    },
-  );
+  it.each([
+    "today",
+    "ahead",
+    "order",
+    "budget",
+    "evidence",
+    "summary",
+    "rounds",
+    "calendar",
+    "share order -n",
+    "share mail",
+  ])("is named in the first line of %s, and in its JSON", async (command) => {
+    const words = [...command.split(" "), BOOK];
+    const { code, out } = await sparespan(...words);
+    expect(code).toBe(1);
+    expect(out.split("\n")[0]?.startsWith(SAID)).toBe(true);
+    const json = JSON.parse((await sparespan(...words, "--json")).out) as object;
+    expect(json).toMatchObject({
+      doubts: ["Parts!E4 (Use budget (uses))", "Parts!N4 (Pack price)"],
+    });
+  });
 
   it("gets no upper figure of a budget", async () => {
     const { out } = await sparespan("budget", BOOK);

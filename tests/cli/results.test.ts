@@ -64,6 +64,8 @@ const jobs: readonly (readonly [name: string, ...more: string[]])[] = [
   ["share order", "-n"],
   ["share order", "-o", "order.csv"],
   ["share mail"],
+  ["summary"],
+  ["summary", "-o", "summary.xlsx"],
   ["share copy", "-n"],
   ["share copy", "-o", "copy.xlsx", "--values"],
   ["evidence"],

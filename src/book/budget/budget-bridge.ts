@@ -2,7 +2,7 @@ import type { BridgeStep } from "./bridge.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { Result } from "../sheets/result.ts";
+import type { Result, TablePlace } from "../sheets/result.ts";
 import {
   chartPlace,
   type HeadingOf,
@@ -82,7 +82,7 @@ export function bridgeSheet(budget: Budget): Result {
     reportDate: budget.year.horizon.reportDate,
     notes: [`Amounts in ${currencyOf(budget)}; contingency is not in the steps.`],
     rows,
-    charts: (sheet) => [bridgeChart(budget, sheet, rows.length)],
+    charts: (place) => [bridgeChart(budget, place, rows.length)],
   });
 }
 
@@ -104,7 +104,7 @@ function bridgeRows({ bridge, fiscal }: Budget): BridgeRow[] {
   return [...steps, { ...budget, base: null, more: null, less: null }];
 }
 
-function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
+function bridgeChart(budget: Budget, table: TablePlace, rows: number): AddChart {
   const place = { first: 0, last: rows - 1 };
   const series = (
     heading: HeadingOf<typeof BRIDGE>,
@@ -112,8 +112,8 @@ function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
     look: Partial<ChartSeries>,
   ): ChartSeries => ({
     title: heading,
-    categories: BRIDGE.reference(sheet, "Step", place),
-    values: BRIDGE.reference(sheet, heading, place),
+    categories: BRIDGE.reference(table, "Step", place),
+    values: BRIDGE.reference(table, heading, place),
     role: "stack",
     color,
     ...look,
@@ -122,13 +122,13 @@ function bridgeChart(budget: Budget, sheet: string, rows: number): AddChart {
   const more = sumOf(steps);
   return {
     kind: "addChart",
-    sheet,
+    sheet: table.sheet,
     chart: "stacked",
     title: "From last year to the budget",
     description:
       `Last twelve months ${before.toFixed(2)}, budget ${(before + more).toFixed(2)}, ` +
       `difference ${more.toFixed(2)} ${currencyOf(budget)}.`,
-    at: chartPlace(BRIDGE.layout, 0),
+    at: chartPlace(BRIDGE.layout, table, 0),
     series: [
       series("Base", "FFFFFF", { role: "low" }),
       series("Sum", "12436D", {}),

@@ -6,7 +6,7 @@ import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part } from "../records/records.ts";
 import { addMonths, type Day } from "../../core/day.ts";
-import type { Result } from "../sheets/result.ts";
+import type { Result, TablePlace } from "../sheets/result.ts";
 import { chartPlace, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";
@@ -108,7 +108,7 @@ export function budgetSheet(budget: Budget): Result {
       ...budgetSays(budget),
     ],
     rows,
-    charts: (sheet) => [stackedChart(budget, sheet, parts)],
+    charts: (place) => [stackedChart(budget, place, parts)],
   });
 }
 
@@ -198,7 +198,7 @@ function moneyRow(item: string, period: BudgetRow["period"], cost: number): Budg
 }
 
 /** Cost by quarter, stacked by part; hatched, for all of it is still to come. */
-function stackedChart(budget: Budget, sheet: string, parts: readonly Part[]): AddChart {
+function stackedChart(budget: Budget, table: TablePlace, parts: readonly Part[]): AddChart {
   const { quarters, passed } = budget.fiscal;
   const rows = passed.length + quarters.length;
   const costs = quarters.map((quarter) =>
@@ -207,17 +207,17 @@ function stackedChart(budget: Budget, sheet: string, parts: readonly Part[]): Ad
   const rowsOf = (nth: number) => ({ first: nth * rows, last: (nth + 1) * rows - 1 });
   return {
     kind: "addChart",
-    sheet,
+    sheet: table.sheet,
     chart: "stacked",
     title: `Budget by quarter, ${budget.fiscal.name} (forecast)`,
     description:
       `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`} ${currencyOf(budget)}; ` +
       `dearest quarter ${Math.max(...costs).toFixed(2)} for parts.`,
-    at: chartPlace(BUDGET.layout, 0),
+    at: chartPlace(BUDGET.layout, table, 0),
     series: parts.slice(0, INKS.length).map((part, at): ChartSeries => ({
       title: part.name,
-      categories: BUDGET.reference(sheet, "Quarter", rowsOf(0)),
-      values: BUDGET.reference(sheet, "Cost", rowsOf(at)),
+      categories: BUDGET.reference(table, "Quarter", rowsOf(0)),
+      values: BUDGET.reference(table, "Cost", rowsOf(at)),
       role: "stack",
       color: INKS[at] ?? INKS[0],
       hatched: true,

@@ -5,7 +5,7 @@ import { weekText } from "./period.ts";
 import type { EvidenceReport } from "./report.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import { periodText, roundedDown } from "./evidence-sheet.ts";
-import type { Result } from "../sheets/result.ts";
+import type { Result, TablePlace } from "../sheets/result.ts";
 import {
   chartPlace,
   type HeadingOf,
@@ -99,7 +99,7 @@ export function weeksSheet(report: EvidenceReport): Result {
       hasLimits ? RULE : "Too few are due or missed in a week for limits.",
     ],
     rows,
-    charts: (sheet) => (chart === null ? [] : [missedChart(report, sheet, hasLimits)]),
+    charts: (place) => (chart === null ? [] : [missedChart(report, place, hasLimits)]),
   });
 }
 
@@ -133,11 +133,11 @@ const MIDDLE = "505050";
  * Shares missed, not kept: none missed is the aim, so zero belongs on the axis, and weeks between 95 and
  * 100 % kept can still be told apart.
  */
-function missedChart(report: EvidenceReport, sheet: string, hasLimits: boolean): AddChart {
+function missedChart(report: EvidenceReport, table: TablePlace, hasLimits: boolean): AddChart {
   const last = report.inspections.weeks.length - 1;
   type Heading = HeadingOf<typeof WEEKS_KEPT>;
   const reference = (heading: Heading): string =>
-    WEEKS_KEPT.reference(sheet, heading, { first: 0, last });
+    WEEKS_KEPT.reference(table, heading, { first: 0, last });
   const series = (heading: Heading, role: ChartSeries["role"], color: string): ChartSeries => ({
     title: role === "high" ? "Limits" : heading,
     role,
@@ -147,11 +147,11 @@ function missedChart(report: EvidenceReport, sheet: string, hasLimits: boolean):
   });
   return {
     kind: "addChart",
-    sheet,
+    sheet: table.sheet,
     chart: "band",
     title: "Inspections missed as a percentage of those due, by ISO week",
     description: describe(report),
-    at: chartPlace(WEEKS_KEPT.layout, 0),
+    at: chartPlace(WEEKS_KEPT.layout, table, 0),
     series: [
       ...(hasLimits ? [series("Lower (%)", "low", INK), series("Band (%)", "high", INK)] : []),
       series("Missed (%)", "history", INK),

@@ -1,4 +1,4 @@
-import { readDateText } from "./dates.ts";
+import { isYearless, readDateText } from "./dates.ts";
 import type { Holds } from "./fields.ts";
 import { hasDateFormat, isBlank, keyOf, type Page, textOf } from "../workbook/cells.ts";
 
@@ -35,7 +35,7 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
       else numbers += 1;
     } else if (typeof value === "string") {
       if (WHOLE_TEXT_NUMBER.test(value.trim())) numbers += 1;
-      else if (readDateText(value) === null) texts += 1;
+      else if (readDateText(value) === null && !isYearless(value)) texts += 1;
       else dates += 1;
     }
   }

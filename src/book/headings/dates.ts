@@ -66,6 +66,21 @@ export function readDateText(written: string, where: Where = "cell"): DateText |
   return numbered(text) ?? named(text) ?? monthOnly(text, where);
 }
 
+/** A day and a month without a year: a date that nobody can use, and certainly no other word. */
+const NO_YEAR =
+  /^(?:\d{1,2}\s*[-/.]\s*\d{1,2}\.?|\d{1,2}(?:st|nd|rd|th)?[-/. ]*\p{L}+\.?|\p{L}+\.?[-/. ]+\d{1,2}(?:st|nd|rd|th)?)$/u;
+
+/** Whether a text says a day and a month and no year, as in "7/3", "28.09." and "15 Jun". */
+export function isYearless(written: string): boolean {
+  const text = folded(written.trim());
+  if (!NO_YEAR.test(text)) return false;
+  const [name] = /\p{L}+/u.exec(text.replace(/(?<=\d)(?:st|nd|rd|th)/, "")) ?? [];
+  const [first = 0, second = 1] = (text.match(/\d+/g) ?? []).map(Number);
+  if (name !== undefined) return MONTH_NUMBERS.has(name) && first >= 1 && first <= 31;
+  const [low, high] = [Math.min(first, second), Math.max(first, second)];
+  return low >= 1 && low <= 12 && high <= 31;
+}
+
 function numbered(text: string): DateText | null {
   const yearFirst = YEAR_FIRST.exec(text);
   if (yearFirst) return known(Number(yearFirst[1]), Number(yearFirst[3]), Number(yearFirst[4]));

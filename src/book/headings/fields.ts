@@ -170,7 +170,7 @@ function lastField(part: Part, names: readonly string[], only: boolean): Field {
   return field(`last:${part.code}`, lastDoneTitle(part), "date", {
     phrases: only && !part.task ? [...phrases, ...ANY_PART.phrases] : phrases,
     lesser,
-    dated: part.task ? [] : plain,
+    dated: part.task ? [] : [...plain, ...plain.map((name) => `${name} last`)],
   });
 }
 

@@ -95,7 +95,7 @@ function tellsApart(parents: readonly string[], children: readonly string[]): bo
 }
 
 /** The parent over each column: merged cells spread to their right edge, others over blank neighbours. */
-function parentTexts(sheet: Sheet, row: number, children: readonly string[]): string[] {
+export function parentTexts(sheet: Sheet, row: number, children: readonly string[]): string[] {
   const texts = headingTexts(sheet.values[row] ?? []);
   const merges = sheet.merges.filter((area) => isAcross(area, row));
   if (merges.length > 0) {

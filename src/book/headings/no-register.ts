@@ -63,11 +63,23 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
   const device = best === null ? null : likelyDevice(best);
   if (best === null || device === null) return null;
   const { page, heading } = best;
+  const beside = secondTable(heading);
+  if (beside !== null) {
+    return `the sheet ${page.sheet.name} has tables side by side, the headings of row ${heading.last + 1} again from column ${columnLetters(beside)}: move the second below the first, or to a sheet of its own`;
+  }
   const texts = heading.texts.filter((text) => text !== "").map(quoted);
   return (
     `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ` +
     `write Device over the column that names the devices, or give --match "device=${device}"`
   );
+}
+
+/** Where the same headings begin anew in their row, two of them at least; null where they do not. */
+function secondTable({ texts }: HeadingRows): number | null {
+  const again = texts.flatMap((text, column) =>
+    text !== "" && texts.indexOf(text) < column ? [column] : [],
+  );
+  return again.length < 2 ? null : (again[0] ?? null);
 }
 
 /** Two headings at least, with rows below; known ones count most. */

@@ -3,7 +3,7 @@ import { textCount } from "./count-faults.ts";
 import { countsUses } from "./count-units.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
-import { type CellPlace, fault, mendable, wholeSheet } from "../records/problems.ts";
+import { type CellPlace, fault, listed, mendable, wholeSheet } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
@@ -105,12 +105,20 @@ function sheetSiteFault({ page, site }: Found, { sites }: Ours): Problem[] {
   return [fault("unknown site", wholeSheet(name), cause, fix)];
 }
 
-/** Devices without a site where the others have one. */
+/** Devices without a site beside a column of sites; where most have none, the column is told. */
 export function siteless(found: Found, devices: readonly Named[]): Problem[] {
   const column = found.columns.get("site");
   const without = devices.filter(({ site, retired }) => site === "" && !retired);
-  if (column === undefined || without.length * 2 > devices.length) return [];
+  // A column that nobody fills asks nothing.
+  const isUsed = devices.some(({ site }) => site !== "");
+  if (column === undefined || !isUsed) return [];
   const heading = found.register.headings[column] ?? "";
+  if (without.length * 2 > devices.length) {
+    const place = { sheet: found.page.sheet.name, row: null, column, heading };
+    const cause = `${without.length} of ${devices.length} devices have no site, such as ${listed(without.map(({ id }) => id))}.`;
+    const fix = "Write the site in each row, below a site that stands for several rows too.";
+    return [fault("site missing", place, cause, fix)];
+  }
   return without.map(({ row, id }) => {
     const place = { sheet: found.page.sheet.name, row, column, heading };
     return fault("site missing", place, `${id} has no site.`, "Write its site.");

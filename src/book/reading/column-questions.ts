@@ -6,7 +6,7 @@ import { besideIt, positionOf } from "../records/position-words.ts";
 import { fieldOfPart, isPosition } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
-import type { Page } from "../workbook/cells.ts";
+import { type Page, trueDate } from "../workbook/cells.ts";
 
 /** Columns that fit a field equally well. */
 export function askWhich(
@@ -60,13 +60,37 @@ const WHAT_COUNTS: Readonly<Record<Settings["positions"], readonly [string, stri
   ],
 };
 
+/** Fewer rows with several dates than these say nothing about their order. */
+const ROWS_THAT_TELL = 4;
+const ONE_AFTER_ANOTHER =
+  "In every row the dates rise from left to right: if they are one part's replacements one after another, keep only the column of the latest under such a heading, for each of the earlier ones counts too.";
+
+/** Whether the dates of numbered columns rise in every row, as those of one part's replacements do. */
+function riseInRows(page: Page, matches: readonly ColumnMatch[], rows: Rows): boolean {
+  if (!matches.every(({ field }) => / \d+$/.test(field))) return false;
+  let telling = 0;
+  for (let row = rows.first; row <= rows.last; row += 1) {
+    const dates = matches.flatMap(({ column }) => trueDate(page, row, column) ?? []);
+    if (dates.length < 2) continue;
+    if (dates.some((date, at) => at > 0 && date <= (dates[at - 1] ?? date))) return false;
+    telling += 1;
+  }
+  return telling >= ROWS_THAT_TELL;
+}
+
+interface Rows {
+  readonly first: number;
+  readonly last: number;
+}
+
 /** A part with a column for each of its positions: all are named, and what counts. */
 export function severalPieces(
   page: Page,
   { field, matches }: Pieces,
-  which: Settings["positions"],
+  { which, rows }: { readonly which: Settings["positions"]; readonly rows: Rows },
 ): Problem {
-  const [counts, fix] = WHAT_COUNTS[which];
+  const [counts, usual] = WHAT_COUNTS[which];
+  const fix = riseInRows(page, matches, rows) ? ONE_AFTER_ANOTHER : usual;
   const names = listed(
     matches.map(({ heading }) => `"${heading}"`),
     matches.length,

@@ -49,10 +49,10 @@ export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, s
       row,
       id,
       key: deviceKey(id),
-      site:
-        site === undefined
-          ? spelled(found.siteByRow.get(row) ?? found.site)
-          : spelled(identifierAt(page, row, site)),
+      site: spelled(
+        found.siteByRow.get(row) ??
+          (site === undefined ? found.site : identifierAt(page, row, site)),
+      ),
       commissioned: commissioned?.dates[at] ?? null,
       retired: saysRetired(word) || (since !== null && hasLeftBy(since, ours.settings.reportDate)),
       doubt: null,

@@ -1,5 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
+import { mayBeDueDates } from "./due-dates.ts";
+import { future, isSwapped, noDate, notCalculated, outOfRange } from "./date-faults.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
@@ -23,6 +25,7 @@ import {
 } from "../records/positions.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { ColumnMatch, Device, LastDone, Ours, Part, Problem } from "../records/records.ts";
+import { cellKey } from "../workbook/snapshot.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
 
@@ -58,12 +61,12 @@ export function readLastDone(book: Book): {
     }));
   const usable = columns.map(({ part, dated, all, missing }) =>
     dated.map((column) => {
-      const shifted = shiftOf(book, column);
-      if (shifted !== null) problems.push(shifted);
+      const unusable = shiftOf(book, column) ?? (part.task ? null : dueDatesOf(book, column));
+      if (unusable !== null) problems.push(unusable);
       const isOnly = dated.length === 1 && missing === 0;
-      const checked = { column, shifted: shifted !== null, isOnly, all };
+      const checked = { column, isUnusable: unusable !== null, isOnly, all };
       for (const problem of columnFaults(book, part, checked)) problems.push(problem);
-      return shifted === null;
+      return unusable === null;
     }),
   );
   const devices = fleet.named.map((device, at): Device => {
@@ -116,9 +119,17 @@ function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | nu
   return shiftProblem({ ...place, heading: column.heading }, example, shift);
 }
 
+function dueDatesOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
+  const dates = column.dates.filter((_, at) => fleet.named[at]?.retired !== true);
+  const { heading } = column;
+  const place = { sheet: found.page.sheet.name, row: null, column: column.column, heading };
+  return mayBeDueDates(place, dates, ours.settings.reportDate);
+}
+
 interface Checked {
   readonly column: DateColumn;
-  readonly shifted: boolean;
+  /** None of its dates is used, which is told already. */
+  readonly isUnusable: boolean;
   /** Its interval is counted from this column alone. */
   readonly isOnly: boolean;
   /** The columns of all positions of the part, this one among them. */
@@ -128,7 +139,7 @@ interface Checked {
 function columnFaults(
   book: Book,
   part: Part,
-  { column, shifted, isOnly, all }: Checked,
+  { column, isUnusable, isOnly, all }: Checked,
 ): Problem[] {
   const { fleet, ours, found } = book;
   const log = jobIndex(ours);
@@ -142,8 +153,14 @@ function columnFaults(
     if (told !== undefined) problems.push(told);
     else if (date === null) {
       const isInOwnLog = isOnly && log.lastIn("own", device.key, part) !== null;
-      if (!isInOwnLog) problems.push(noDate(place, part, log.lastRenewal(device.key, part)));
-    } else if (!shifted) {
+      if (isInOwnLog) return;
+      const { formulas } = found.page.sheet;
+      problems.push(
+        formulas.has(cellKey(device.row, column.column))
+          ? notCalculated(place)
+          : noDate(place, part, log.lastRenewal(device.key, part)),
+      );
+    } else if (!isUnusable) {
       const problem = contradiction(book, part, { device, at, date, column, isOnly, all, place });
       if (problem !== null) problems.push(problem);
     }
@@ -151,7 +168,7 @@ function columnFaults(
   return problems;
 }
 
-interface Dated extends Omit<Checked, "shifted"> {
+interface Dated extends Omit<Checked, "isUnusable"> {
   readonly device: Named;
   readonly at: number;
   readonly date: Day;
@@ -241,33 +258,4 @@ function workOn(log: JobIndex, { device, part, date }: DatedRow): readonly Named
 /** A replacement, or a task done, complete or not. */
 function isWork({ job }: NamedJob, part: Part): boolean {
   return job === "replaced" || (part.task && job === "calibrated");
-}
-
-function noDate(place: CellPlace, part: Part, logged: Day | null): Problem {
-  const cause = `There is no date for ${part.name}.`;
-  const fix =
-    logged === null
-      ? "Type the date it was last done; if nobody knows, do it now and type today's date."
-      : `The Job log has ${isoText(logged)}: type it as a date.`;
-  return fault("no date", place, cause, fix);
-}
-
-function isSwapped(place: CellPlace, date: Day, logged: Day): Problem {
-  const cause = `${isoText(date)} is the Job log's ${isoText(logged)} with day and month swapped.`;
-  return fault("day and month swapped", place, cause, `Type ${isoText(logged)} as a date.`);
-}
-
-function future(place: CellPlace, date: Day, reportDate: Day): Problem {
-  const other = swapped(date);
-  const hint =
-    other === null || other > reportDate || other === date
-      ? ""
-      : ` With day and month swapped it would be ${isoText(other)}.`;
-  const cause = `${isoText(date)} is after the report date ${isoText(reportDate)}.`;
-  return fault("future date", place, cause, `Correct the date, or the report date.${hint}`);
-}
-
-function outOfRange(place: CellPlace, date: Day, years: number): Problem {
-  const cause = `${isoText(date)} is more than ${years} years before the report date.`;
-  return fault("date out of range", place, cause, "Correct the date.");
 }

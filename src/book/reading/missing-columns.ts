@@ -1,11 +1,12 @@
 import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
-import { evidenceOf } from "../headings/column-profile.ts";
+import { type Evidence, evidenceOf } from "../headings/column-profile.ts";
+import { isTurnedAround } from "../headings/around.ts";
 import { fieldsFor } from "../headings/fields.ts";
-import { matcherOf, showsDates } from "../headings/match.ts";
+import { ACCEPTED, matcherOf, showsDates } from "../headings/match.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
-import type { Part, Problem, Reading } from "../records/records.ts";
+import type { ColumnMatch, Part, Problem, Reading } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
@@ -33,6 +34,7 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
+  const partsIn = partColumn(snapshot, reading);
   return ours.parts
     .filter((part) => !part.task && !logged.has(part))
     .flatMap((part): Undated[] => {
@@ -42,18 +44,29 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       if (column !== null && !isOurEmptyOne(snapshot, reading, { part, column })) return [];
       const nearest = unusedDates(snapshot, reading, part);
       if (column !== null && nearest.length === 0) return [];
-      return [
-        { part, column, problem: noColumn(register.sheet, part, { nearest, ...ours.settings }) },
-      ];
+      const beside = { nearest, partsIn, ...ours.settings };
+      return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
     });
 }
 
 interface Beside extends Pick<Settings, "positions"> {
   /** Headings of unused dates, the nearest first. */
   readonly nearest: readonly string[];
+  /** Heading of a column that names a part in half of the rows; null where rows are devices. */
+  readonly partsIn: string | null;
 }
 
-function noColumn(sheet: string, part: Part, { nearest: found, positions }: Beside): Problem {
+function noColumn(
+  sheet: string,
+  part: Part,
+  { nearest: found, partsIn, positions }: Beside,
+): Problem {
+  const cause = `No heading was understood as the last replacement of ${part.name}.`;
+  if (partsIn !== null) {
+    // Its dates are of several parts: taken for one of them they would be wrong for the others.
+    const fix = `Each row is a part of a device, as ${quoted(partsIn)} says: keep a row for each device, and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}.`;
+    return fault("no column", wholeSheet(sheet), cause, fix);
+  }
   const [nearest, ...beside] = found;
   const counts =
     positions === "each" ? "each then has an interval of its own" : "the earliest of them counts";
@@ -61,13 +74,44 @@ function noColumn(sheet: string, part: Part, { nearest: found, positions }: Besi
   return fault(
     "no column",
     wholeSheet(sheet),
-    `No heading was understood as the last replacement of ${part.name}.`,
+    cause,
     nearest === undefined
       ? `If a column holds it, ${option("its heading")}.`
       : beside.length === 0
         ? `If it is the column "${nearest}", ${option(nearest)}.`
         : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`,
   );
+}
+
+/** Cells as a column of dates has them: under a date a part's name alone is its last replacement. */
+const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1 };
+const MOSTLY = 0.8;
+/** A list of pieces names cables and chargers beside the parts. */
+const HALF = 0.5;
+
+/** The heading of a filled column that names parts, where devices stand in several rows. */
+function partColumn(
+  snapshot: Snapshot,
+  { register, devices, ours }: RegisterReading,
+): string | null {
+  const sheet = sheetNamed(snapshot, register.sheet);
+  const names = new Set(devices.map(({ key }) => key)).size;
+  if (sheet === null || names === devices.length) return null;
+  const matcher = matcherOf(fieldsFor(ours.parts));
+  const dates = matcher.fields.filter(({ key }) => key.startsWith("last:"));
+  const isPart = (text: string): boolean =>
+    dates.some((field) => matcher.likeness(text, field, AS_DATES) >= ACCEPTED);
+  const used = new Set(register.matches.map(({ column }) => column));
+  const found = register.headings.find((heading, column) => {
+    if (heading === "" || used.has(column)) return false;
+    const cells = register.rows.map((row) => valueAt(sheet, row, column));
+    const texts = cells.filter((value) => typeof value === "string");
+    return (
+      texts.length >= register.rows.length * MOSTLY &&
+      texts.filter(isPart).length >= texts.length * HALF
+    );
+  });
+  return found ?? null;
 }
 
 function isOurEmptyOne(
@@ -106,6 +150,12 @@ function unusedDates(
   const known = new Set(knownWords());
   const used = new Set(register.matches.map(({ column }) => column));
   const isOwn = ownTitles(ours.parts);
+  const device = register.matches.find((match) => match.field === "device")?.column ?? 0;
+  const rows = { first: register.headerRow, last: register.headerRow, texts: register.headings };
+  const matchOf = (column: number): ColumnMatch => ({
+    ...{ field: `last:${part.code}`, column, heading: register.headings[column] ?? "" },
+    ...{ confidence: 0, by: "heading" },
+  });
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
@@ -113,6 +163,11 @@ function unusedDates(
     if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     if (!showsDates(evidence)) return [];
+    if (
+      isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
+    ) {
+      return [];
+    }
     const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
     return isOther ? [] : [{ heading, near }];

@@ -84,7 +84,7 @@ export function unreadMonths(
 }
 
 /** Whether one of the first rows below the heading names a device of the register. */
-function namesDevices(
+export function namesDevices(
   page: Page,
   heading: HeadingRows,
   isDevice: (key: string) => boolean,

@@ -2,6 +2,7 @@ import { lastFilledRow, type Page } from "../workbook/cells.ts";
 import { type Chosen, type Choices } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
+import { isTurnedAround } from "../headings/around.ts";
 import { ACCEPTED, type Candidate, matchColumns, type Matcher } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
 import { piecesIn } from "../headings/positions.ts";
@@ -154,12 +155,23 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
     open,
     all.filter(({ column }) => !said.has(column)),
   );
-  const together = [...first, ...matches.map(ofPosition)].sort(
-    (one, other) => one.column - other.column,
-  );
+  const found = [...first, ...matches.map(ofPosition)];
+  const device = found.find(({ field }) => field === "device")?.column ?? 0;
+  const isTurned = (match: ColumnMatch): boolean => {
+    const evidence = all.find(({ column }) => column === match.column)?.evidence ?? null;
+    return isTurnedAround({ page, heading, matcher, match, evidence, device });
+  };
+  const together = found
+    .filter((match) => !isTurned(match))
+    .sort((one, other) => one.column - other.column);
   const problems = [
     ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
-    ...pieces.map((one) => severalPieces(page, one, known.positions)),
+    ...pieces.map((one) =>
+      severalPieces(page, one, {
+        which: known.positions,
+        rows: { first: heading.last + 1, last: lastRow },
+      }),
+    ),
     ...together.flatMap((match) => askOthers(page, match, together)),
     ...askPart({ page, matcher, matches: together }, all),
   ];

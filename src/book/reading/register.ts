@@ -8,8 +8,10 @@ import { wayOut } from "../headings/no-register.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
+import { besideTables } from "./beside-tables.ts";
 import { isAnother, passedOver } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
+import { mergedSites } from "./merged-sites.ts";
 import { sortRows } from "./rows.ts";
 import { siteLabels, siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
@@ -22,7 +24,7 @@ export interface Found {
   readonly columns: ReadonlyMap<string, number>;
   /** The site of devices whose sheet has no column for it, where there are several registers. */
   readonly site: string;
-  /** The site of rows below a title that names it, where no column holds the sites. */
+  /** The site of rows that do not hold it: below a title that names it, or merged with a row above. */
   readonly siteByRow: ReadonlyMap<number, string>;
   readonly problems: readonly Problem[];
 }
@@ -166,6 +168,18 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
     isOneOfMany && !columns.has("site") && titles.size === 0
       ? siteOfSheet({ page, above: heading.first }, known.matcher, ours.sites)
       : "";
-  const problems = [...found.problems, ...sorted.problems, ...blocks.problems];
-  return { page, register, heading, columns, site, siteByRow: blocks.byRow, problems };
+  const at = columns.get("site");
+  const merged = mergedSites(page, at, {
+    rows: register.rows,
+    heading: heading.texts[at ?? 0] ?? "",
+  });
+  const problems = [
+    ...found.problems,
+    ...sorted.problems,
+    ...blocks.problems,
+    ...merged.problems,
+    ...besideTables(found, register),
+  ];
+  const siteByRow = new Map([...blocks.byRow, ...merged.byRow]);
+  return { page, register, heading, columns, site, siteByRow, problems };
 }

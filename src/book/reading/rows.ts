@@ -1,9 +1,10 @@
 import { LANGUAGES } from "../languages/index.ts";
 import { phraseOf } from "../languages/words-of.ts";
-import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
+import { isBlank, isBlankRow, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { notice } from "../records/problems.ts";
 import type { Problem, Register } from "../records/records.ts";
+import { saysRetired } from "../records/retired-words.ts";
 import { cellKey, type CellValue, isCellError, type Sheet } from "../workbook/snapshot.ts";
 
 /** Device rows, and every other row below the heading with the reason why it is none. */
@@ -19,6 +20,9 @@ const TOTAL =
 /** The same in the other languages, by itself: longer texts may be devices, and none is left out on a guess. */
 const FOREIGN_TOTALS = new Set(LANGUAGES.flatMap(({ totals }) => totals.map(phraseOf)));
 const TOTAL_FORMULA = /^(?:SUBTOTAL|SUM|AGGREGATE)\(/i;
+/** States that stand as titles above the devices that have them. */
+const STATES =
+  /^(?:(?:devices\s+)?(?:out\s+of|not\s+in|no\s+longer\s+in)\s+(?:service|use|order)|withdrawn|inactive|retired\s+devices)\b[^\d]*$/i;
 const LONGEST_TOTAL = 40;
 const NOTE_WORDS = 4;
 
@@ -55,6 +59,7 @@ export function sortRows(
       continue;
     }
     leftOut.push({ row, reason });
+    if (reason === STATE) problems.push(stateAlone(sheet, row));
     if (reason === SUBTOTAL || reason === REPEATED) {
       const kind = reason === SUBTOTAL ? "subtotal row" : "repeated heading";
       const place = { sheet: sheet.name, row, column: null, heading: "" };
@@ -72,6 +77,17 @@ export function sortRows(
   return { rows, leftOut, problems };
 }
 
+/** A state that stands as a title says something of the rows below, but not of how many: they stay in service. */
+function stateAlone({ name, values }: Sheet, row: number): Problem {
+  const text = textOf((values[row] ?? []).find((value) => !isBlank(value)) ?? null);
+  return notice(
+    "unknown status",
+    { sheet: name, row, column: null, heading: "" },
+    `${quoted(text)} stands alone in row ${row + 1}, as a title of the rows below; the devices there count as in service.`,
+    "Beside each device that has left write Retired under a heading Status, and the date under Retired on.",
+  );
+}
+
 /** Fields whose day says that a row is a device's. */
 const DATED = /^(?:commissioned$|last:)/;
 
@@ -82,6 +98,7 @@ function isInUse(page: Page, dates: readonly number[], row: number): boolean {
 
 const SUBTOTAL = "subtotal";
 export const REPEATED = "repeated heading";
+const STATE = "a state of devices";
 
 interface Look {
   readonly sheet: Sheet;
@@ -113,6 +130,7 @@ function reasonToLeaveOut(look: Look, row: number): string | null {
   if (isBlank(id) && isBlankRow(cells)) return "blank";
   if (isTotal(look, row, cells)) return SUBTOTAL;
   if (repeatsHeading(look, cells)) return REPEATED;
+  if (saysStateAlone(cells)) return STATE;
   if (isLoneText(look, row, cells)) return "a label or note";
   return isBlank(id) || isCellError(id) ? NO_DEVICE : null;
 }
@@ -160,6 +178,13 @@ function sameText(one: CellValue, other: CellValue): boolean {
     typeof other === "string" &&
     textOf(one).toLowerCase() === textOf(other).toLowerCase()
   );
+}
+
+/** One cell alone in its row that says that devices have left, as no device is called. */
+function saysStateAlone(cells: readonly CellValue[]): boolean {
+  const [lone, ...others] = cells.filter((value) => !isBlank(value));
+  if (others.length > 0 || typeof lone !== "string") return false;
+  return saysRetired(lone) || STATES.test(lone.trim());
 }
 
 /** One cell alone in its row that is a label across the columns or a sentence. */

@@ -31,13 +31,13 @@ type Spelled = Pick<Device, "row" | "id" | "site">;
 
 /** Every further spelling of a site, told once at its first cell. */
 export function spellingNotices(found: Found, named: readonly Spelled[]): Problem[] {
-  const { page, columns, register } = found;
+  const { page, columns, register, siteByRow } = found;
   const column = columns.get("site");
   if (column === undefined) return [];
   const heading = register.headings[column] ?? "";
   const others = new Map<string, Spelled[]>();
   for (const device of named) {
-    const written = identifierAt(page, device.row, column);
+    const written = siteByRow.get(device.row) ?? identifierAt(page, device.row, column);
     if (written === device.site) continue;
     const same = others.get(written);
     if (same === undefined) others.set(written, [device]);

@@ -9,6 +9,7 @@ export const DATE_DOUBTS = [
   "date disagrees",
   "before commissioning",
   "1,462-day shift",
+  "due dates",
 ] as const;
 
 /**
@@ -31,6 +32,7 @@ type OfDevices =
   | "date-like device"
   | "device missing"
   | "earlier site name"
+  | "merged sites"
   | "site missing"
   | "site spelled twice"
   | "site titles"
@@ -62,6 +64,7 @@ type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" 
 type OfSheets =
   | "chosen column missing"
   | "counts not found"
+  | "counts not read"
   | "filtered"
   | "hidden columns"
   | "hidden rows"

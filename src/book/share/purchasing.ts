@@ -7,9 +7,9 @@ import { counted } from "../records/problems.ts";
 import { type Content, ORDER_COLUMNS, type OrderColumn } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { makeSheet, RESULT_FIRST_ROW } from "../sheets/layout.ts";
+import { makeSheet, NOTE_ROW } from "../sheets/layout.ts";
 import { onPaper } from "../sheets/paper.ts";
-import { highRows, tableWidth, widthOf } from "../sheets/shape.ts";
+import { highRows, noteLines, tableWidth, widthOf } from "../sheets/shape.ts";
 import { orderWorkSheet } from "../orders/order-list.ts";
 
 const FORMATS = { text: "@", whole: "0", money: "#,##0.00", date: "yyyy-mm-dd" } as const;
@@ -213,7 +213,8 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const { layout, notes, rows } = orderWorkSheet({ ...orders, places });
   const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS.planningAid];
   const characters = tableWidth(layout.columns);
-  const below = columnCells(RESULT_FIRST_ROW + Math.max(rows.length, 1) + 1);
+  const headings = NOTE_ROW + noteLines(note, layout.columns).length;
+  const below = columnCells(headings + 1 + Math.max(rows.length, 1) + 1);
   return makeSheet({ ...layout, table: "Working" }, layout.name, rows, {
     notes: note,
     footer: footerOf(isoText(reportDate)),

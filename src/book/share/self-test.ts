@@ -11,7 +11,6 @@ import {
 } from "../workbook/snapshot.ts";
 import { computedTitle } from "../answers/titles.ts";
 import { judge } from "../columns/judge.ts";
-import { RESULT_FIRST_ROW } from "../sheets/layout.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
@@ -77,11 +76,10 @@ export function selfTestSheet(snapshot: Snapshot, reading: Reading): Result | nu
   if (rows.length === 0 || any === undefined) return null;
   const found = (column: "due" | "state"): string =>
     lookup(snapshot, reading, computedTitle(any, column).slice(any.name.length));
-  const last = RESULT_FIRST_ROW + rows.length;
   return sheetOf(found("due"), found("state")).filled({
     reportDate: ours.settings.reportDate,
     notes: [
-      `${rows.length} results compared; all agree if column Agree shows yes in rows ${RESULT_FIRST_ROW + 1} to ${last}.`,
+      `${rows.length} results compared; all agree if column Agree shows yes in every row.`,
       "A NO after a date or a setting was changed is not a fault: the computed result does not change.",
     ],
     rows,

@@ -51,9 +51,10 @@ export const NOTE_ROW = 1;
 export const HEADING_ROW = 2;
 const FIRST_ROW = 3;
 
-/** Headings and first row of a sheet of results, below its notes. */
+/** The first row that the headings of a sheet of results may stand in, below its notes. */
 export const RESULT_HEADING_ROW = NOTE_ROW + NOTE_LINES;
-export const RESULT_FIRST_ROW = RESULT_HEADING_ROW + 1;
+/** How far down they are looked for where no table tells: more notes than these nobody reads. */
+const LAST_HEADING_ROW = RESULT_HEADING_ROW + 12;
 
 /** Name of the sheet at the left, page at the right, in the codes of a print footer. */
 export const FOOTER = "&L&A&RPage &P of &N";
@@ -91,10 +92,10 @@ export function headingRow(sheet: Sheet): number {
   const table = sheet.tables.find(({ name }) => /^spare/i.test(name));
   if (table !== undefined) return table.area.firstRow;
   // Without its table a sheet of results is known by the headings below its notes.
-  const isResult = (valueAt(sheet, HEADING_ROW, 1) ?? "") === "";
-  return isResult && (valueAt(sheet, RESULT_HEADING_ROW, 1) ?? "") !== ""
-    ? RESULT_HEADING_ROW
-    : HEADING_ROW;
+  for (let row = HEADING_ROW; row <= LAST_HEADING_ROW; row += 1) {
+    if ((valueAt(sheet, row, 1) ?? "") !== "") return row;
+  }
+  return HEADING_ROW;
 }
 
 /** Column of a heading of ours, null when it was renamed or removed. */
@@ -139,14 +140,15 @@ export function makeSheet(
   dressing?: Dressing,
 ): Edit[] {
   const width = layout.columns.length;
-  const head = dressing === undefined ? HEADING_ROW : RESULT_HEADING_ROW;
+  const notes = dressing === undefined ? [] : noteLines(dressing.notes, layout.columns);
+  const head = dressing === undefined ? HEADING_ROW : NOTE_ROW + notes.length;
   const first = head + 1;
   const look = dressing === undefined ? "input" : "plain";
   const heights = highRows(layout.columns, rows, { head, least: layout.rowPoints });
   const high = new Set(heights.map(({ row }) => row));
   const cells: SheetCell[] = [
     { row: TITLE_ROW, column: 0, value: layout.title, look: "title" },
-    ...noteCells(dressing?.notes ?? [], layout),
+    ...notes.flatMap(noteCell),
     ...layout.columns.map((column, at): SheetCell => ({
       row: head,
       column: at,
@@ -189,11 +191,8 @@ export function makeSheet(
   ];
 }
 
-function noteCells(notes: readonly string[], layout: Layout): SheetCell[] {
-  if (notes.length === 0) return [];
-  return noteLines(notes, layout.columns).flatMap((note, at): SheetCell[] =>
-    note === "" ? [] : [{ row: NOTE_ROW + at, column: 0, value: note, look: "plain" }],
-  );
+function noteCell(note: string, at: number): SheetCell[] {
+  return note === "" ? [] : [{ row: NOTE_ROW + at, column: 0, value: note, look: "plain" }];
 }
 
 function bodyCell(

@@ -1,7 +1,7 @@
 import type { AddChart } from "../workbook/plan.ts";
 import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
-import { type Layout, type LayoutColumn, RESULT_FIRST_ROW, RESULT_HEADING_ROW } from "./layout.ts";
-import type { Result } from "./result.ts";
+import type { Layout, LayoutColumn } from "./layout.ts";
+import type { Result, TablePlace } from "./result.ts";
 
 interface Looks extends Pick<LayoutColumn, "width" | "about" | "wraps"> {
   readonly format?: string;
@@ -54,7 +54,7 @@ export interface ResultSheet<Row, Heading extends string> {
   readonly cells: (row: Row) => CellValue[];
   readonly filled: (filled: Filled<Row>) => Result;
   /** Cells of a column as an absolute reference, for charts. */
-  readonly reference: (sheet: string, heading: Heading, rows: TableRows) => string;
+  readonly reference: (place: TablePlace, heading: Heading, rows: TableRows) => string;
 }
 
 /** The headings of a sheet of results. */
@@ -90,9 +90,11 @@ export function resultSheet<Row, Heading extends string>({
       keys,
       rows: rows.map(cells),
     }),
-    reference: (sheet, heading, { first, last }) => {
+    reference: ({ sheet, headingRow }, heading, { first, last }) => {
       const [name, column] = [sheet.replaceAll("'", "''"), letters(heading)];
-      return `'${name}'!$${column}$${RESULT_FIRST_ROW + first + 1}:$${column}$${RESULT_FIRST_ROW + last + 1}`;
+      // Rows as people count them, below the headings.
+      const top = headingRow + 2;
+      return `'${name}'!$${column}$${top + first}:$${column}$${top + last}`;
     },
   };
 }
@@ -115,10 +117,14 @@ function layoutColumn<Row>(
 const CHART_ROWS = 16;
 const CHART_COLUMNS = 6;
 
-/** Where a chart goes: right of the table, one below the other. */
-export function chartPlace({ columns }: Layout, nth: number): AddChart["at"] {
+/** Where a chart goes: right of the table, one below the other, and below the headings, which each page repeats. */
+export function chartPlace(
+  { columns }: Layout,
+  { headingRow }: TablePlace,
+  nth: number,
+): AddChart["at"] {
   const firstColumn = columns.length + 1;
-  const firstRow = RESULT_HEADING_ROW + nth * (CHART_ROWS + 2);
+  const firstRow = headingRow + 1 + nth * (CHART_ROWS + 2);
   return {
     firstRow,
     firstColumn,

@@ -17,11 +17,10 @@ import {
   type Layout,
   makeSheet,
   NOTE_ROW,
-  RESULT_HEADING_ROW,
   TITLE_ROW,
 } from "./layout.ts";
 import { onPaper } from "./paper.ts";
-import { noteLines, tableWidth } from "./shape.ts";
+import { NOTE_LINES, noteLines, tableWidth } from "./shape.ts";
 
 /** A sheet of results, complete: it is made when missing and brought up to date when there. */
 export interface Result {
@@ -33,8 +32,20 @@ export interface Result {
   readonly rows: readonly (readonly CellValue[])[];
   /** Headings whose values tell a row again, so that what was typed into it stays with it. */
   readonly keys?: readonly string[];
-  /** Charts beside the table, redrawn with it; given the sheet's name. */
-  readonly charts?: (sheet: string) => readonly AddChart[];
+  /** Charts beside the table, redrawn with it. */
+  readonly charts?: (place: TablePlace) => readonly AddChart[];
+}
+
+/** Where a table of results stands: its sheet, and the row of its headings. */
+export interface TablePlace {
+  readonly sheet: string;
+  readonly headingRow: number;
+}
+
+/** Where the table stands in a sheet that is made for it. */
+export function newPlace(result: Result, sheet: string): TablePlace {
+  const notes = noteLines(sentencesOf(result), result.layout.columns);
+  return { sheet, headingRow: NOTE_ROW + notes.length };
 }
 
 /** The edits that make a sheet of results, or change what differs in the one that is there. */
@@ -44,7 +55,7 @@ export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
   const there = findSheet(snapshot, layout);
   if (there !== null) return refreshEdits(there, { ...result, rows });
   const name = freeName(snapshot, layout.name);
-  const charts = result.charts?.(name) ?? [];
+  const charts = result.charts?.(newPlace(result, name)) ?? [];
   const dressing = {
     notes: sentencesOf(result),
     footer: footerOf(result),
@@ -128,7 +139,7 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
     edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
   }
   // Charts point at rows and tell figures: both are new.
-  const charts = result.charts?.(sheet.name) ?? [];
+  const charts = result.charts?.({ sheet: sheet.name, headingRow: headingRow(sheet) }) ?? [];
   edits.push(...charts.map((chart, nth) => ({ ...chart, nth })));
   const heading = { first: headingRow(sheet), last: headingRow(sheet) };
   edits.push(
@@ -142,8 +153,10 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
 
 /** The title and the lines under it, where they are no longer true. */
 function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
-  if (headingRow(sheet) !== RESULT_HEADING_ROW) return [];
-  const notes = noteLines(sentencesOf(result), result.layout.columns);
+  const room = headingRow(sheet) - NOTE_ROW;
+  if (room < NOTE_LINES) return [];
+  const notes = noteLines(sentencesOf(result), result.layout.columns, room);
+  while (notes.length < room) notes.push("");
   const wanted = [
     [TITLE_ROW, result.layout.title] as const,
     ...notes.map((note, at) => [NOTE_ROW + at, note] as const),

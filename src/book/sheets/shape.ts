@@ -16,10 +16,10 @@ const PADDING = 5 / 7;
 const LETTERS_A_DIGIT = 1.1;
 /** Height in points of a line of the usual font. */
 const LINE = 15;
-/** Lines of notes that a sheet of results has between its title and its table. */
+/** Lines that a sheet of results has at least between its title and its table. */
 export const NOTE_LINES = 3;
-/** A line of notes may be longer than a narrow table, up to what a sheet of paper holds upright. */
-const NOTE_WIDTH = 105;
+/** Letters of a line of notes: it may be longer than a narrow table, up to what a sheet of paper holds upright. */
+const NOTE_WIDTH = 120;
 
 /** Characters of a date and of its distance from the right edge: in less, programs show ### instead. */
 const DATE_WIDTH = 12;
@@ -89,19 +89,38 @@ function linesOf(columns: readonly Sized[], values: readonly CellValue[]): numbe
 }
 
 /**
- * Sentences in the lines there are for them, none longer than the table is wide if that can be: a longer
- * line would shrink the whole page in print.
+ * Sentences in lines, none longer than the table is wide: a longer line would shrink the whole page in print. A sentence
+ * begins a line where it does not fit behind the one before.
+ *
+ * @param most Lines there are, where the table below stays in its place: the last one then takes the rest.
  */
-export function noteLines(notes: readonly string[], columns: readonly Sized[]): string[] {
-  const widest = Math.max(tableWidth(columns), NOTE_WIDTH);
+export function noteLines(
+  notes: readonly string[],
+  columns: readonly Sized[],
+  most = Infinity,
+): string[] {
+  const widest = Math.max(tableWidth(columns) * LETTERS_A_DIGIT, NOTE_WIDTH);
   const lines: string[] = [];
-  for (const note of notes) {
+  const add = (text: string): void => {
     const last = lines.at(-1);
-    const joined = last === undefined ? note : `${last} ${note}`;
-    if (last !== undefined && (joined.length <= widest || lines.length === NOTE_LINES)) {
+    const joined = last === undefined ? text : `${last} ${text}`;
+    if (last !== undefined && (joined.length <= widest || lines.length === most)) {
       lines[lines.length - 1] = joined;
-    } else lines.push(note);
-  }
-  while (lines.length < NOTE_LINES) lines.push("");
+    } else lines.push(text);
+  };
+  for (const note of notes) for (const piece of piecesOf(note, widest)) add(piece);
+  while (lines.length < Math.min(NOTE_LINES, most)) lines.push("");
   return lines;
+}
+
+/** A sentence in pieces no longer than a line, parted between words. */
+function piecesOf(sentence: string, widest: number): string[] {
+  const pieces: string[] = [];
+  for (const word of sentence.split(" ")) {
+    const last = pieces.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= widest) {
+      pieces[pieces.length - 1] = `${last} ${word}`;
+    } else pieces.push(word);
+  }
+  return pieces;
 }

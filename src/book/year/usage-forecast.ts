@@ -3,7 +3,7 @@ import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { UseMonth } from "./site-use.ts";
 import { PASSED_OVER } from "./use.ts";
 import type { Year } from "./year.ts";
-import type { Result } from "../sheets/result.ts";
+import type { Result, TablePlace } from "../sheets/result.ts";
 import {
   chartPlace,
   type HeadingOf,
@@ -100,7 +100,7 @@ export function useSheet(year: Year): Result {
       ahead.length === 0 ? "Too few counts for a forecast: the shortest intervals apply." : "",
     ].filter((note) => note !== ""),
     rows,
-    charts: (sheet) => (ahead.length === 0 ? [] : [useChart(year, sheet, rows.length, level)]),
+    charts: (place) => (ahead.length === 0 ? [] : [useChart(year, place, rows.length, level)]),
   });
 }
 
@@ -121,7 +121,7 @@ function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year):
   return { month, counted: null, expected: uses, low, high, band, mark };
 }
 
-function useChart(year: Year, sheet: string, rows: number, level: number): AddChart {
+function useChart(year: Year, table: TablePlace, rows: number, level: number): AddChart {
   const { ahead } = year.use.programme;
   const place = { first: 0, last: rows - 1 };
   const series = (
@@ -132,21 +132,21 @@ function useChart(year: Year, sheet: string, rows: number, level: number): AddCh
     title,
     role,
     color: role === "mark" ? "505050" : INK,
-    categories: USAGE_FORECAST.reference(sheet, "Month", place),
-    values: USAGE_FORECAST.reference(sheet, heading, place),
+    categories: USAGE_FORECAST.reference(table, "Month", place),
+    values: USAGE_FORECAST.reference(table, heading, place),
   });
   const all = ahead.reduce((sum, { uses }) => sum + uses, 0);
   const uses = ahead.map((one) => one.uses);
   return {
     kind: "addChart",
-    sheet,
+    sheet: table.sheet,
     chart: "band",
     dated: "mmm yy",
     title: "Sessions a month",
     description:
       `${all.toFixed(0)} sessions expected in ${ahead.length} months, ` +
       `from ${Math.min(...uses).toFixed(0)} to ${Math.max(...uses).toFixed(0)} a month.`,
-    at: chartPlace(USAGE_FORECAST.layout, 0),
+    at: chartPlace(USAGE_FORECAST.layout, table, 0),
     series: [
       series("Report date", "mark", "Report date"),
       series("Low", "low", "Low"),

@@ -5,7 +5,7 @@ import { type PartYear, partText } from "./need.ts";
 import { spreadSays } from "./open.ts";
 import type { Year } from "./year.ts";
 import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
-import type { Result } from "../sheets/result.ts";
+import type { Result, TablePlace } from "../sheets/result.ts";
 import {
   chartPlace,
   type HeadingOf,
@@ -119,9 +119,9 @@ export function yearSheet(year: Year): Result {
     reportDate,
     notes: notesOf(year),
     rows: blocks.flat(),
-    charts: (sheet) =>
+    charts: (place) =>
       year.parts.map((part, at) =>
-        partChart(part, year, { sheet, nth: at, rows: places[at] ?? { first: 0, last: 0 } }),
+        partChart(part, year, { place, nth: at, rows: places[at] ?? { first: 0, last: 0 } }),
       ),
   });
 }
@@ -190,7 +190,7 @@ function replacedIn({ ours }: Reading, part: Part): ReadonlyMap<Day, number> {
 }
 
 interface Placed {
-  readonly sheet: string;
+  readonly place: TablePlace;
   readonly nth: number;
   readonly rows: TableRows;
 }
@@ -206,20 +206,20 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     title,
     role,
     color,
-    categories: YEAR_AHEAD.reference(placed.sheet, "Month", placed.rows),
-    values: YEAR_AHEAD.reference(placed.sheet, heading, placed.rows),
+    categories: YEAR_AHEAD.reference(placed.place, "Month", placed.rows),
+    values: YEAR_AHEAD.reference(placed.place, heading, placed.rows),
   });
   const busiest = Math.max(...months.map(({ expected }) => expected));
   return {
     kind: "addChart",
-    sheet: placed.sheet,
+    sheet: placed.place.sheet,
     chart: "band",
     dated: "mmm yy",
     title: `${part.name}: replacements a month`,
     description:
       `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.horizon.months} months, the first and the last month in part, ` +
       `between ${total.low} and ${total.high}; busiest month ${busiest.toFixed(0)}.`,
-    at: chartPlace(YEAR_AHEAD.layout, placed.nth),
+    at: chartPlace(YEAR_AHEAD.layout, placed.place, placed.nth),
     series: [
       series("Report date", "mark", "Report date", INK.mark),
       series("Low", "low", "Low", INK.band),

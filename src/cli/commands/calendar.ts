@@ -6,11 +6,11 @@ import { calendarText, type DueEvent, dueEvents } from "../../book/day/calendar.
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, UsageError } from "../io.ts";
-import { tellFaults } from "../job.ts";
+import { doubtFirst, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { texts } from "../option.ts";
 import { progressOn } from "../progress.ts";
-import { DATE, list } from "../result.ts";
+import { DATE, DOUBTS, list } from "../result.ts";
 import { aligned } from "../report.ts";
 import { fileWords, writeEach } from "../site-files.ts";
 
@@ -27,6 +27,7 @@ const RESULT = z.strictObject({
       description: z.string(),
     }),
   ),
+  doubts: DOUBTS,
   edits: list(z.string()).optional(),
   written: list(z.string()).optional(),
 });
@@ -60,7 +61,7 @@ function makeCalendar(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT
   const files = filesOf(events, request.output, isFolder);
   const written = request.dryRun ? [] : writeEach(textsOf(files, reportDate), ".ics", request);
   const planned = files.map(({ path: to, events: inside }) => `${to}: ${inside.length} due dates`);
-  say(
+  doubtFirst(book, say)(
     () => [
       ...eventTexts(events, reportDate),
       ...(planned.length === 0 ? [] : ["", ...planned]),

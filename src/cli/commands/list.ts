@@ -19,6 +19,7 @@ import { shareCopy } from "./share-copy.ts";
 import { shareMail } from "./share-mail.ts";
 import { shareOrder } from "./share-order.ts";
 import { start } from "./start.ts";
+import { summary } from "./summary.ts";
 import { today } from "./today.ts";
 
 const WORKING: readonly Command[] = [
@@ -41,6 +42,7 @@ const WORKING: readonly Command[] = [
   shareMail,
   evidence,
   lot,
+  summary,
   calculate,
 ];
 

@@ -7,18 +7,19 @@ import { comingWeek, weekText } from "../../book/evidence/period.ts";
 import { type Mail, mailsOf } from "../../book/share/mail.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { type ExitCode, UsageError } from "../io.ts";
-import { tellFaults } from "../job.ts";
+import { doubtFirst, tellFaults } from "../job.ts";
 import { messageFile } from "../mail-file.ts";
 import { openBook } from "../open.ts";
 import { choice, texts } from "../option.ts";
 import { progressOn } from "../progress.ts";
-import { DATE, list } from "../result.ts";
+import { DATE, DOUBTS, list } from "../result.ts";
 import { fileWords, writeEach } from "../site-files.ts";
 
 const RESULT = z.strictObject({
   reportDate: DATE,
   week: z.string(),
   mails: list(z.strictObject({ site: z.string(), subject: z.string(), text: z.string() })),
+  doubts: DOUBTS,
   edits: list(z.string()).optional(),
   written: list(z.string()).optional(),
 });
@@ -61,7 +62,7 @@ function writeMails(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
   const files = output === null ? [] : filesOf(mails, output, ending);
   const planned = files.map(({ path: to }) => to);
   const written = request.dryRun ? [] : writeEach(files, ending, request);
-  say(
+  doubtFirst(book, say)(
     () => [
       ...mails.flatMap(({ subject, text }) => [`Subject: ${subject}`, "", ...text.split("\n")]),
       ...planned,

@@ -13,12 +13,12 @@ import { newWorkbook } from "../../xlsx/index.ts";
 import { type Asked, BOOK, command } from "../command.ts";
 import { NODE_CODEC } from "../files.ts";
 import { type ExitCode, UsageError } from "../io.ts";
-import { tellFaults, writeBytes } from "../job.ts";
+import { doubtFirst, tellFaults, writeBytes } from "../job.ts";
 import { openBook } from "../open.ts";
 import { choice, type Given, one, text } from "../option.ts";
 import { ordersFor, POOL } from "../orders.ts";
 import { progressOn } from "../progress.ts";
-import { AMOUNT, DATE, list } from "../result.ts";
+import { AMOUNT, DATE, DOUBTS, list } from "../result.ts";
 import { endingOf, shareTarget } from "../share.ts";
 
 const ENDINGS = [".xlsx", ".csv", ".xml"];
@@ -56,6 +56,7 @@ const RESULT = z.strictObject({
   parts: z.number(),
   freight: z.number(),
   unpriced: list(z.string()),
+  doubts: DOUBTS,
   written: z.string().optional(),
 });
 
@@ -124,7 +125,7 @@ function writeOrder(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
           request,
           io,
         });
-  say(
+  doubtFirst(book, say)(
     () => [...orderLines(purchase, orders), ...written],
     () => ({
       ...orderJson(purchase),

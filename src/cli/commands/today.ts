@@ -3,9 +3,8 @@ import { setupReportDate } from "../../book/sheets/ours.ts";
 import { isoText } from "../../core/day.ts";
 import { type Today, todayOf } from "../../book/day/today.ts";
 import { undatedParts } from "../../book/reading/missing-columns.ts";
-import { doubtsSay, doubtTexts } from "../../book/records/doubts.ts";
 import { BOOK, command } from "../command.ts";
-import { faults, tellFaults } from "../job.ts";
+import { doubtFirst, faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { DATE, DOUBTS, list } from "../result.ts";
@@ -54,19 +53,15 @@ export const today = command({
     const book = openBook(words, request, io, progressOn(io));
     const { workbook, reading } = book;
     const found = todayOf(workbook.snapshot, reading);
-    const doubts = doubtTexts(reading);
     const own = setupReportDate(workbook.snapshot, found.reportDate);
     if (own !== null && own !== found.reportDate) {
       io.err(
         `The workbook itself is judged as of ${isoText(own)} (Setup); columns sets it again.\n`,
       );
     }
-    say(
-      () => [...doubtsSay(reading), ...todayLines(found, undatedParts(workbook.snapshot, reading))],
-      () => ({
-        ...todayJson(found, faults(reading.problems).length),
-        ...(doubts.length === 0 ? {} : { doubts }),
-      }),
+    doubtFirst(book, say)(
+      () => todayLines(found, undatedParts(workbook.snapshot, reading)),
+      () => todayJson(found, faults(reading.problems).length),
     );
     return tellFaults(book, io);
   },

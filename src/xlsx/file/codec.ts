@@ -6,6 +6,8 @@ export interface Codec {
   readonly inflate: (bytes: Uint8Array, size: number) => Uint8Array;
   readonly deflate: (bytes: Uint8Array) => Uint8Array;
   readonly crc32?: (bytes: Uint8Array) => number;
+  /** Text of UTF-8 bytes, U+FFFD for what is none; a byte order mark may stay. */
+  readonly decode?: (bytes: Uint8Array) => string;
 }
 
 const SLICE = 1 << 16;

@@ -81,7 +81,7 @@ function latin(bytes: Uint8Array): string {
 export function readPart(file: Package, path: string): string {
   const entry = file.byKey.get(partKey(path));
   if (!entry) throw broken(path, "the part is missing");
-  return partText(unpack(entry, file.codec), entry.name);
+  return partText(unpack(entry, file.codec), entry.name, file.codec.decode);
 }
 
 /** Whether the file has that part. */

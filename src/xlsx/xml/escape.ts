@@ -51,16 +51,17 @@ export function keepsSpace(text: string): boolean {
 }
 
 /** The text of a part: UTF-8, or UTF-16 with a byte order mark; other encodings are refused, never guessed. */
-export function partText(bytes: Uint8Array, part: string): string {
+export function partText(bytes: Uint8Array, part: string, decoder = decode): string {
   const mark = ((bytes[0] ?? 0) << 8) | (bytes[1] ?? 0);
   if (mark === 0xfffe || mark === 0x3c00) return utf16(bytes, 1, mark === 0xfffe ? 2 : 0);
   if (mark === 0xfeff || mark === 0x003c) return utf16(bytes, 0, mark === 0xfeff ? 2 : 0);
-  return utf8(bytes, part);
+  return utf8(bytes, part, decoder);
 }
 
-function utf8(bytes: Uint8Array, part: string): string {
-  const text = decode(bytes);
-  const declared = /^\ufeff?<\?xml[^>]*?encoding\s*=\s*["']([^"']+)["']/.exec(text)?.[1];
+function utf8(bytes: Uint8Array, part: string, decoder: typeof decode): string {
+  const marked = decoder(bytes);
+  const text = marked.startsWith("\ufeff") ? marked.slice(1) : marked;
+  const declared = /^<\?xml[^>]*?encoding\s*=\s*["']([^"']+)["']/.exec(text)?.[1];
   if (declared && !/^(utf-?8|us-ascii|ascii)$/i.test(declared)) {
     throw broken(part, `its encoding ${declared} is not one workbooks use`);
   }
@@ -70,7 +71,7 @@ function utf8(bytes: Uint8Array, part: string): string {
   ) {
     throw broken(part, "its text is not UTF-8");
   }
-  return text.startsWith("\ufeff") ? text.slice(1) : text;
+  return text;
 }
 
 const UNITS_A_STEP = 4096;

@@ -1,4 +1,4 @@
-import { RESULT_FIRST_ROW, RESULT_HEADING_ROW } from "../../../src/book/sheets/layout.ts";
+import { headingRow } from "../../../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -314,7 +314,7 @@ describe("sparespan budget, ahead and order", () => {
   });
 
   const column = (sheet: Sheet, heading: string): number =>
-    (sheet.values[RESULT_HEADING_ROW] ?? []).findIndex((value) => value === heading);
+    (sheet.values[headingRow(sheet)] ?? []).findIndex((value) => value === heading);
 
   it.each(["ahead", "order", "budget"])(
     "%s run twice changes nothing the second time",
@@ -342,9 +342,8 @@ describe("sparespan budget, ahead and order", () => {
     expect(told.out.replace("1904.xlsx", "1900.xlsx")).toBe(other.out);
     const [shifted, plain] = [sheetAt(there, "Budget"), sheetAt(here, "Budget")];
     const from = column(plain, "From");
-    expect(valueAt(shifted, RESULT_FIRST_ROW, from)).toBe(
-      Number(valueAt(plain, RESULT_FIRST_ROW, from)) - 1462,
-    );
+    const row = headingRow(plain) + 1;
+    expect(valueAt(shifted, row, from)).toBe(Number(valueAt(plain, row, from)) - 1462);
     const again = await sparespan("budget", there, "--dry-run", ...DAY);
     expect(again.out.trimEnd().split("\n").at(-1)).toBe("nothing to change");
   });
@@ -353,6 +352,7 @@ describe("sparespan budget, ahead and order", () => {
     const [made, typed, kept] = [at("made.xlsx"), at("typed.xlsx"), at("kept.xlsx")];
     await sparespan("budget", BOOK, "-o", made, ...DAY);
     const sheet = sheetAt(made, "Budget");
+    const top = headingRow(sheet) + 1;
     const [ordered, cost] = [column(sheet, "Ordered so far"), column(sheet, "Cost so far")];
     const open = openWorkbook(readFileSync(made), { codec: NODE_CODEC });
     // Electrode set of the third quarter changes places with the first, as sorting may do it.
@@ -364,11 +364,8 @@ describe("sparespan budget, ahead and order", () => {
       ]);
       return {
         column,
-        rows: [RESULT_FIRST_ROW, RESULT_FIRST_ROW + 2],
-        values: [
-          fresh.get(column) ?? cell(RESULT_FIRST_ROW + 2, column),
-          cell(RESULT_FIRST_ROW, column),
-        ],
+        rows: [top, top + 2],
+        values: [fresh.get(column) ?? cell(top + 2, column), cell(top, column)],
       };
     });
     const edit = { kind: "fillCells", sheet: "Budget", blocks, expects: {} } as const;
@@ -376,7 +373,7 @@ describe("sparespan budget, ahead and order", () => {
     expect((await sparespan("budget", typed, "-o", kept, "--volume", "20", ...DAY)).code).toBe(0);
     const after = sheetAt(kept, "Budget");
     const row = after.values.findIndex((cells) => cells[ordered] === 7);
-    expect(row).toBe(RESULT_FIRST_ROW + 2);
+    expect(row).toBe(top + 2);
     expect([valueAt(after, row, 0), valueAt(after, row, 1)]).toEqual([
       "Electrode set",
       "2026/27 Q3",

@@ -1,4 +1,4 @@
-import { RESULT_FIRST_ROW } from "../../../src/book/sheets/layout.ts";
+import { headingRow } from "../../../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -107,7 +107,7 @@ describe("round sheets", () => {
       sheets: made.sheets.map((sheet) => ({
         ...sheet,
         values: sheet.values.map((row, at) =>
-          sheet.name === "Round sheet S01" && at === RESULT_FIRST_ROW
+          sheet.name === "Round sheet S01" && at === headingRow(sheet) + 1
             ? row.map((value, column) => (column === 8 ? "=clean" : value))
             : row,
         ),
@@ -119,7 +119,9 @@ describe("round sheets", () => {
       "Round sheet S01 has text typed for a row that no longer exists (2026-W28, A1, Electrode set)",
     );
     const later = onPaper(made, { summary: "", edits: edits(made, next) });
-    expect(sheetNamed(later, "Round sheet S01")?.values[RESULT_FIRST_ROW]?.slice(0, 9)).toEqual([
+    const sheet = sheetNamed(later, "Round sheet S01");
+    if (sheet === null) throw new Error("no round sheet");
+    expect(sheet.values[headingRow(sheet) + 1]?.slice(0, 9)).toEqual([
       ...["2026-W29", "A1", "Electrode set", "? Check row", null, "No date", 2, null, null],
     ]);
   });

@@ -1,4 +1,4 @@
-import { RESULT_FIRST_ROW } from "../../../src/book/sheets/layout.ts";
+import { headingRow } from "../../../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -50,14 +50,15 @@ function sheet(snapshot: Snapshot, name: string): Sheet {
 }
 
 function lateRows(snapshot: Snapshot): (readonly CellValue[])[] {
-  const rows = sheet(snapshot, "Late work").values.slice(RESULT_FIRST_ROW);
+  const late = sheet(snapshot, "Late work");
+  const rows = late.values.slice(headingRow(late) + 1);
   return rows.filter((row) => row.some((value) => value !== null));
 }
 
 function withReason(sheet: Sheet): Sheet {
   if (sheet.name !== "Late work") return sheet;
   const values = sheet.values.map((row, at) =>
-    at === RESULT_FIRST_ROW ? [...row.slice(0, 8), "no spare"] : row,
+    at === headingRow(sheet) + 1 ? [...row.slice(0, 8), "no spare"] : row,
   );
   return { ...sheet, values };
 }

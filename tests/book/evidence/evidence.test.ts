@@ -15,7 +15,7 @@ import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
 import type { Job } from "../../../src/book/records/records.ts";
 import { evidenceSheet, roundedDown } from "../../../src/book/evidence/evidence-sheet.ts";
 import { lateSheet } from "../../../src/book/evidence/late-work.ts";
-import { RESULT_FIRST_ROW } from "../../../src/book/sheets/layout.ts";
+import { headingRow } from "../../../src/book/sheets/layout.ts";
 import { weeksSheet } from "../../../src/book/evidence/weeks-kept.ts";
 import { resultEdits } from "../../../src/book/sheets/result.ts";
 import { type Day, day, isoText, isoWeek } from "../../../src/core/day.ts";
@@ -173,7 +173,7 @@ describe("inspections kept", () => {
       missing: "",
     });
     expect(evidenceSheet(report).rows[0]?.slice(2)).toEqual([0, 0, 0, null, null, null, null]);
-    expect(weeksSheet(report).charts?.("Weeks kept")).toEqual([]);
+    expect(weeksSheet(report).charts?.({ sheet: "Weeks kept", headingRow: 4 })).toEqual([]);
   });
 
   it("are never all of them where one is missing", () => {
@@ -327,7 +327,7 @@ describe("replacements on time", () => {
         : {
             ...sheet,
             values: sheet.values.map((row, at) =>
-              at === RESULT_FIRST_ROW ? [...row.slice(0, 8), "=no spare"] : row,
+              at === headingRow(sheet) + 1 ? [...row.slice(0, 8), "=no spare"] : row,
             ),
           },
     );
@@ -337,7 +337,8 @@ describe("replacements on time", () => {
     const typed = { ...made, sheets };
     const edits = resultEdits(typed, lateSheet(later, typed));
     const after = onPaper(typed, { summary: "", edits });
-    const row = after.sheets.find(({ name }) => name === "Late work")?.values[RESULT_FIRST_ROW];
+    const shown = after.sheets.find(({ name }) => name === "Late work");
+    const row = shown?.values[headingRow(shown) + 1];
     expect(row?.slice(5)).toEqual([day("2026-06-25"), 15, null, "=no spare"]);
   });
 });

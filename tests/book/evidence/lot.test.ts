@@ -1,4 +1,4 @@
-import { RESULT_FIRST_ROW } from "../../../src/book/sheets/layout.ts";
+import { headingRow } from "../../../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -166,9 +166,10 @@ describe("the Lot trace sheet", () => {
     if (sheet === undefined) throw new Error("no sheet");
     const made = onPaper(snapshot, { summary: "", edits: resultEdits(snapshot, sheet) });
     const found = made.sheets.find(({ name }) => name === "Lot trace");
-    expect(found?.values[RESULT_FIRST_ROW]?.[4]).toBe(lot);
-    expect(found?.formulas.size).toBe(0);
-    const notes = (found?.values ?? []).slice(1, 4).map(([note]) => note);
+    if (found === undefined) throw new Error("no sheet");
+    expect(found.values[headingRow(found) + 1]?.[4]).toBe(lot);
+    expect(found.formulas.size).toBe(0);
+    const notes = found.values.slice(1, 4).map(([note]) => note);
     expect(
       notes.some(
         (note) =>

@@ -1,7 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { isYearless } from "../../../src/book/headings/dates.ts";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
+import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bareSite } from "../../../src/book/sheets/sites.ts";
-import { on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+import { cellKey } from "../../../src/book/workbook/snapshot.ts";
+import { bookOf, on, oursOf, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 /** Registers laid out in blocks, or turned, as people do who think of the printed page. */
 const HEADINGS: Typed[] = ["Device", "Model", "Electrode set replaced", "Ear cushion replaced"];
@@ -131,5 +135,149 @@ describe("a turned sheet", () => {
         ["e", "f"],
       ]),
     ).not.toThrow(/Transpose/);
+  });
+});
+
+describe("sites that a cell shows for several rows", () => {
+  const headings: Typed[] = ["Site", "Device", "Electrode set replaced", "Ear cushion replaced"];
+  const rows: Typed[][] = [
+    headings,
+    ...["Alder", null, null, "Birch", null].map((site, at): Typed[] => [
+      site,
+      `D${at + 1}`,
+      on("2026-05-04"),
+      on("2026-05-04"),
+    ]),
+  ];
+  const down = (firstRow: number, lastRow: number) => ({
+    ...{ firstRow, lastRow, firstColumn: 0, lastColumn: 0 },
+  });
+
+  it("count for each of them where the cell is merged, and are told", () => {
+    const merges = [down(1, 3), down(4, 5)];
+    const reading = readSheets([sheetOf("Equipment", rows, { merges })]);
+    expect(reading.devices.map(({ site }) => site)).toEqual([
+      ...["Alder", "Alder", "Alder", "Birch", "Birch"],
+    ]);
+    const told = reading.problems.filter(({ kind }) => /site/.test(kind));
+    expect(told.map(({ kind }) => kind)).toEqual(["merged sites"]);
+    expect(told[0]?.cause).toContain('"Alder" (rows 2 to 4) and "Birch" (rows 5 to 6)');
+  });
+
+  it("count for their own row where it is not merged, and most devices without one are told", () => {
+    const reading = readSheets([sheetOf("Equipment", rows)]);
+    expect(reading.devices.map(({ site }) => site)).toEqual(["Alder", "", "", "Birch", ""]);
+    const told = reading.problems.filter(({ kind }) => kind === "site missing");
+    expect(told.map(({ cause }) => cause)).toEqual([
+      "3 of 5 devices have no site, such as D2, D3 and D5.",
+    ]);
+  });
+});
+
+describe("tables side by side", () => {
+  const beside = (...more: string[]): Typed[][] => [
+    [...HEADINGS, null, more[0] ?? "Device", "Electrode set replaced"],
+    [...kit("A1"), null, "B1", on("2026-05-04")],
+    [...kit("A2"), null, "B2", on("2026-05-04")],
+  ];
+
+  it("are told before every figure where one of them is read", () => {
+    const ours = oursOf({ matches: new Map([["column device", "Device"]]) });
+    const reading = readSheets([sheetOf("Equipment", beside())], ours);
+    expect(reading.devices.map(({ id }) => id)).toEqual(["A1", "A2"]);
+    expect(doubtsSay(reading).join(" ")).toContain("its 2 devices (B1 and B2) are in none");
+  });
+
+  it("are no devices under another heading, nor the same devices again", () => {
+    const same = beside().map((row, at) => (at === 0 ? row : [...row.slice(0, 5), row[0] ?? null]));
+    for (const rows of [beside("Borrowed"), same]) {
+      const ours = oursOf({ matches: new Map([["column device", "Device"]]) });
+      const reading = readSheets([sheetOf("Equipment", rows)], ours);
+      expect(doubtsSay(reading)).toEqual([]);
+    }
+  });
+});
+
+describe("a state that stands alone", () => {
+  it.each(["Out of service", "RETIRED", "Withdrawn devices"])("is no device: %s", (state) => {
+    const reading = read([HEADINGS, kit("A1"), [state], kit("A2")]);
+    expect(reading.devices.map(({ id, retired }) => [id, retired])).toEqual([
+      ["A1", false],
+      ["A2", false],
+    ]);
+    const told = reading.problems.filter(({ kind }) => kind === "unknown status");
+    expect(told[0]?.cause).toContain("the devices there count as in service");
+  });
+  it("is a device that only has such a name beside a number, or a row of its own", () => {
+    const reading = read([HEADINGS, ["Retired 2"], ["Withdrawn", ...kit("").slice(1)], kit("A1")]);
+    expect(reading.devices.map(({ id }) => id)).toEqual(["Retired 2", "Withdrawn", "A1"]);
+  });
+});
+
+describe("days and months without a year", () => {
+  it.each(["7/3", "28.09.", "15 Jun", "June 15th"])("are dates, and no findings: %s", (text) => {
+    const rows: Typed[][] = [
+      ["Device", "Electrodes", "Ear cushions"],
+      ...["A1", "A2", "A3", "A4"].map((id): Typed[] => [id, text, text]),
+    ];
+    const kinds = new Set(read(rows).problems.map(({ kind }) => kind));
+    expect([...kinds]).toEqual(["text date"]);
+  });
+  it.each(["VR-01", "13/14", "45/3", "set 2", "0.5"])("are no dates: %s", (text) => {
+    expect(isYearless(text)).toBe(false);
+  });
+});
+
+describe("a row for each part of a device", () => {
+  it("is told as that: its dates are offered for no part", () => {
+    const rows: Typed[][] = [
+      ["Unit", "Ward", "Component", "Changed on"],
+      ...["U1", "U2", "U3"].flatMap((id): Typed[][] => [
+        [id, "Postnatal", "Electrode set", on("2026-05-04")],
+        [id, "Postnatal", "Ear cushion", on("2026-06-04")],
+        [id, "Postnatal", "Charger", on("2025-06-04")],
+      ]),
+    ];
+    const snapshot = bookOf([sheetOf("Kit", rows)]);
+    const told = undatedParts(snapshot, readSheets(snapshot.sheets));
+    expect(told.map(({ part }) => part.code)).toEqual(["SET", "CUSHION"]);
+    for (const { problem } of told) {
+      expect(problem.fix).toContain('Each row is a part of a device, as "Component" says');
+      expect(problem.fix).not.toContain("--match");
+    }
+  });
+});
+
+describe("numbered columns of one part", () => {
+  const rows = (...dates: [string, string][]): Typed[][] => [
+    ["Device", "Site", "Cushion changed 1", "Cushion changed 2"],
+    ...dates.map(([one, other], at): Typed[] => [`A${at}`, "Alder", on(one), on(other)]),
+  ];
+  const rising: [string, string][] = [
+    ["2026-01-05", "2026-04-06"],
+    ["2026-02-02", "2026-05-04"],
+    ["2026-02-09", "2026-04-13"],
+    ["2026-03-02", "2026-06-01"],
+  ];
+  const fixOf = (...dates: [string, string][]): string | undefined =>
+    read(rows(...dates)).problems.find(({ kind }) => kind === "several positions")?.fix;
+
+  it("may be its replacements one after another where their dates rise in every row", () => {
+    expect(fixOf(...rising)).toContain("the dates rise from left to right");
+  });
+  it("are its positions where one row says so, or too few say anything", () => {
+    expect(fixOf(...rising, ["2026-05-04", "2026-05-04"])).toContain("Nothing needs to be done");
+    expect(fixOf(...rising.slice(1))).toContain("Nothing needs to be done");
+  });
+});
+
+describe("a date's formula that nobody has calculated", () => {
+  it("is told as that, and one without any formula as no date", () => {
+    const rows = [HEADINGS, ["A1", "M1", null, on("2026-05-04")], ["A2", "M1", null, null]];
+    const formulas = new Map([[cellKey(1, 2), "DATE(2026,5,4)"]]);
+    const { problems } = readSheets([sheetOf("Equipment", rows, { formulas })]);
+    const causes = problems.filter(({ kind }) => kind === "no date").map(({ cause }) => cause);
+    expect(causes).toHaveLength(3);
+    expect(causes.filter((cause) => cause.includes("has no result"))).toHaveLength(1);
   });
 });

@@ -103,11 +103,17 @@ describe("what is made for paper", () => {
     expect(widthOf({ heading: "Due", width: 4, format: "yyyy-mm-dd" })).toBe(12);
   });
 
-  it("keeps its notes in three lines, no sentence lost", () => {
-    const notes = ["First sentence.", "Second.", "x".repeat(200), "Fourth.", "Fifth."];
-    const lines = noteLines(notes, [{ heading: "Item", width: 20 }]);
-    expect(lines).toHaveLength(3);
-    expect(lines.join(" ").split(" ").filter(Boolean)).toEqual(notes.join(" ").split(" "));
+  it("has its notes in lines no longer than the page, none lost, and in the lines there are where the table stays", () => {
+    const long = Array.from({ length: 60 }, (_, at) => `word${at}`).join(" ");
+    const notes = ["First sentence.", "Second.", long, "Fourth.", "Fifth."];
+    const columns = [{ heading: "Item", width: 20 }];
+    const said = notes.join(" ").split(" ");
+    const lines = noteLines(notes, columns);
     expect(lines[0]).toBe("First sentence. Second.");
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(120);
+    expect(lines.join(" ").split(" ")).toEqual(said);
+    expect(noteLines(notes, columns, 3)).toHaveLength(3);
+    expect(noteLines(notes, columns, 3).join(" ").split(" ")).toEqual(said);
+    expect(noteLines(["One."], columns)).toEqual(["One.", "", ""]);
   });
 });

@@ -1,0 +1,31 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { isNameAlone } from "../headings/around.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { quoted } from "../workbook/cells.ts";
+
+/** From so many dates ahead on, and so large a share of all, they are hardly slips of the pen. */
+const ENOUGH = 2;
+const SHARE = 0.1;
+
+/**
+ * Dates below a part's name alone, several of them ahead: they may be the days it is next due, and the past ones among
+ * them would lengthen an interval by a whole one. None is used until the heading says what they are.
+ */
+export function mayBeDueDates(
+  place: CellPlace,
+  dates: readonly (Day | null)[],
+  reportDate: Day,
+): Problem | null {
+  if (!isNameAlone(place.heading)) return null;
+  const known = dates.filter((date) => date !== null);
+  const [first, ...others] = known.filter((date) => date > reportDate);
+  const ahead = others.length + 1;
+  if (first === undefined || ahead < ENOUGH || ahead < known.length * SHARE) return null;
+  return fault(
+    "due dates",
+    place,
+    `${ahead} of ${known.length} dates under ${quoted(place.heading)} are after the report date ${isoText(reportDate)}, such as ${isoText(first)}: they may be the days when it is next due. None of them is used.`,
+    `Say in the heading that they are the last replacements, such as ${quoted(`${place.heading} replaced`)}, and correct the dates, or the report date.`,
+  );
+}

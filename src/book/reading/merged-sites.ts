@@ -1,0 +1,61 @@
+import { listed, notice } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { identifierAt, isBlank, type Page, quoted } from "../workbook/cells.ts";
+import type { Area } from "../workbook/snapshot.ts";
+
+/** Sites whose cell is merged downwards over the rows of several devices. */
+export interface MergedSites {
+  /** The site of each row below the first of such an area. */
+  readonly byRow: ReadonlyMap<number, string>;
+  readonly problems: readonly Problem[];
+}
+
+const NONE: MergedSites = { byRow: new Map(), problems: [] };
+const NAMED = 10;
+
+/**
+ * The sites of rows that show the cell of a row above. The formulas read a device's site in its own row, so that
+ * no interval follows from it.
+ */
+export function mergedSites(
+  page: Page,
+  column: number | undefined,
+  { rows, heading }: { readonly rows: readonly number[]; readonly heading: string },
+): MergedSites {
+  if (column === undefined) return NONE;
+  const { sheet } = page;
+  const isDevice = new Set(rows);
+  const areas = sheet.merges.filter(
+    ({ firstColumn, lastColumn, firstRow, lastRow }) =>
+      firstColumn <= column &&
+      column <= lastColumn &&
+      lastRow > firstRow &&
+      !isBlank(sheet.values[firstRow]?.[firstColumn] ?? null),
+  );
+  const byRow = new Map<number, string>();
+  const told: string[] = [];
+  for (const area of areas) {
+    const below = rowsBelow(area).filter((row) => isDevice.has(row));
+    if (below.length === 0) continue;
+    const site = identifierAt(page, area.firstRow, area.firstColumn);
+    for (const row of below) byRow.set(row, site);
+    told.push(`${quoted(site)} (rows ${area.firstRow + 1} to ${area.lastRow + 1})`);
+  }
+  if (told.length === 0) return NONE;
+  const place = { sheet: sheet.name, row: null, column, heading };
+  return {
+    byRow,
+    problems: [
+      notice(
+        "merged sites",
+        place,
+        `Sites are merged over the rows of several devices, and count for each of them: ${listed(told, NAMED)}.`,
+        "Nothing needs to be done; the site in each row would keep it when rows are sorted, and let the wipes of a site count.",
+      ),
+    ],
+  };
+}
+
+function rowsBelow({ firstRow, lastRow }: Area): number[] {
+  return Array.from({ length: lastRow - firstRow }, (_, at) => firstRow + 1 + at);
+}

@@ -1,0 +1,81 @@
+import { evidenceOf } from "../headings/column-profile.ts";
+import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
+import { monthsIn } from "../headings/months.ts";
+import { knownWords, wordsOf } from "../headings/words.ts";
+import { listed, notice, wholeSheet } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { namesDevices } from "./month-headings.ts";
+import { isBlank, lastFilledRow, type Page, quoted, textOf } from "../workbook/cells.ts";
+
+/** From so many months on, side by side or below each other, a sheet may be one of counts. */
+const ENOUGH = 3;
+const MOSTLY = 0.6;
+const KNOWN = new Set(knownWords());
+/** A week as people and ISO 8601 write it. */
+const WEEK = /^(?:\d{4}-?)?(?:w|wk|week|kw|s)\.?\s*\d{1,2}(?:[-/ ]\d{2,4})?$/i;
+
+/**
+ * Sheets with numbers by month or week that no device of the register stands beside, in a book without other counts:
+ * what they hold is in no figure, and nobody would miss it without a word.
+ */
+export function passedCounts(
+  pages: readonly Page[],
+  isDevice: (key: string) => boolean,
+): Problem[] {
+  return pages.flatMap((page) => {
+    for (const heading of headingCandidates(page.sheet)) {
+      const what = numbersBy(page, heading);
+      if (what === null || namesDevices(page, heading, isDevice)) continue;
+      const { name } = page.sheet;
+      const named = what === "week" ? [] : namesBeside(page, heading);
+      const beside = named.length === 0 ? "" : `, beside ${listed(named.map(quoted))}`;
+      return [
+        notice(
+          "counts not read",
+          wholeSheet(name),
+          `${name} has numbers by ${what}${beside}, and names no device of the register: they are in no figure, so the shortest intervals apply.`,
+          what === "week"
+            ? "To have uses counted, add them up by month, with a row or a column for each device, named as on the register."
+            : "To have uses counted, give each device a row or a column, named as on the register; births or sessions of whole sites go to Sites.",
+        ),
+      ];
+    }
+    return [];
+  });
+}
+
+/** What numbers of a sheet go by: months side by side, or months or weeks below each other. */
+function numbersBy(page: Page, heading: HeadingRows): "month" | "week" | null {
+  const last = lastFilledRow(page.sheet);
+  const evidence = (column: number) => evidenceOf(page, column, heading.last + 1, last);
+  const isNumbers = (column: number): boolean => {
+    const { filled, numbers } = evidence(column);
+    return filled >= 2 && numbers >= MOSTLY;
+  };
+  const months = monthsIn(page, heading);
+  if (months.length >= ENOUGH && months.every(({ column }) => isNumbers(column))) return "month";
+  if (!heading.texts.some((_, column) => isNumbers(column))) return null;
+  const times = heading.texts.findIndex((text) =>
+    wordsOf(text, KNOWN).some((word) => word.text === "month" || word.text === "week"),
+  );
+  if (times < 0) return null;
+  if (evidence(times).dates >= MOSTLY && evidence(times).filled >= ENOUGH) return "month";
+  const below = page.sheet.values
+    .slice(heading.last + 1)
+    .map((cells) => textOf(cells[times] ?? null));
+  return below.filter((text) => WEEK.test(text)).length >= ENOUGH ? "week" : null;
+}
+
+/** What stands below the first heading of texts: what the numbers are of. */
+function namesBeside(page: Page, heading: HeadingRows): string[] {
+  const last = lastFilledRow(page.sheet);
+  const column = heading.texts.findIndex((_, at) => {
+    const { filled, texts, numbers } = evidenceOf(page, at, heading.last + 1, last);
+    return filled > 0 && (texts >= MOSTLY || (at === 0 && numbers >= MOSTLY));
+  });
+  if (column < 0) return [];
+  const names = page.sheet.values
+    .slice(heading.last + 1)
+    .flatMap((cells) => (isBlank(cells[column] ?? null) ? [] : [textOf(cells[column] ?? null)]));
+  return [...new Set(names)];
+}

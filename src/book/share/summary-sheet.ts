@@ -1,0 +1,168 @@
+import { isoText } from "../../core/day.ts";
+import { budgetSheet } from "../budget/budget-sheet.ts";
+import { weeksSheet } from "../evidence/weeks-kept.ts";
+import { CAUTIONS } from "../records/cautions.ts";
+import { onPaper } from "../sheets/paper.ts";
+import { newPlace, type Result, resultEdits } from "../sheets/result.ts";
+import { highRow, noteLines, tableWidth } from "../sheets/shape.ts";
+import type { AddChart, Edit, Plan, SheetCell } from "../workbook/plan.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { yearSheet } from "../year/year-ahead.ts";
+import type { FigureKind, Summary, SummaryLine } from "./summary.ts";
+
+const SHEET = "Summary";
+
+const COLUMNS = [
+  { heading: "What", width: 29, wraps: true },
+  { heading: "Figure", width: 13 },
+  { heading: "What stands behind it", width: 66, wraps: true },
+] as const;
+
+const FORMATS: Readonly<Record<FigureKind, string>> = {
+  count: "0",
+  tenth: "0.0",
+  share: "0.0%",
+  money: "#,##0.00",
+};
+
+/** Rows of a picture: three of them and the table fill a page. */
+const PICTURE_ROWS = 11;
+
+/** A workbook of its own: the summary on one page, and behind it the sheets its pictures are drawn from. */
+export function summaryPlan(summary: Summary): Plan {
+  const empty: Snapshot = { dateSystem: 1900, formats: ["General"], sheets: [], names: [] };
+  const doubts = noteLines(summary.doubts, COLUMNS).filter((line) => line !== "");
+  const { rows, end } = tableRows(summary, doubts);
+  const pictures = picturesOf(summary);
+  return {
+    summary: `summary as of ${isoText(summary.reportDate)}`,
+    edits: [
+      ...pageEdits(summary, doubts, rows),
+      ...pictures.flatMap(({ result }) => resultEdits(empty, result)),
+      ...pictures.flatMap(({ chart }, nth) => onPage(chart, end + 1, nth)),
+    ],
+  };
+}
+
+interface Placed {
+  readonly row: number;
+  readonly line: SummaryLine;
+}
+
+/** Row of the first doubt or heading, below the title and the answer. */
+const BELOW_ANSWER = 2;
+
+function tableRows(
+  { lines }: Summary,
+  doubts: readonly string[],
+): {
+  readonly rows: readonly Placed[];
+  readonly end: number;
+} {
+  const first = BELOW_ANSWER + doubts.length + 2;
+  const rows = lines.map((line, at) => ({ row: first + at, line }));
+  return { rows, end: first + lines.length };
+}
+
+function pageEdits(
+  { reportDate, answer }: Summary,
+  doubts: readonly string[],
+  rows: readonly Placed[],
+): Edit[] {
+  const heading = BELOW_ANSWER + doubts.length + 1;
+  const after = heading + rows.length + 2 + PICTURES * (PICTURE_ROWS + 1);
+  const date = isoText(reportDate);
+  return [
+    {
+      kind: "addSheet",
+      sheet: SHEET,
+      cells: [
+        { row: 0, column: 0, value: `Screening equipment, as of ${date}`, look: "title" },
+        { row: 1, column: 0, value: answer, look: "total" },
+        ...doubts.map((text, at) => noteAt(BELOW_ANSWER + at, text)),
+        ...COLUMNS.map(({ heading: value }, column): SheetCell => ({
+          row: heading,
+          column,
+          value,
+          look: "heading",
+          ...(column === 1 ? { toRight: true } : {}),
+        })),
+        ...rows.flatMap(lineCells),
+        ...[CAUTIONS.damage, CAUTIONS.planningAid, CAUTIONS.notJudged].map((text, at) =>
+          noteAt(after + at, text),
+        ),
+      ],
+      widths: COLUMNS.map(({ width }) => width),
+      heights: rows.flatMap(({ row, line }) =>
+        highRow(COLUMNS, [line.what, null, line.detail], row),
+      ),
+      freezeRows: 0,
+    },
+    onPaper(SHEET, tableWidth(COLUMNS), {
+      titleRows: null,
+      footer: `&LSummary&CReport date ${date}&RPage &P of &N`,
+    }),
+  ];
+}
+
+function noteAt(row: number, value: string): SheetCell {
+  return { row, column: 0, value, look: "plain" };
+}
+
+function lineCells({ row, line }: Placed): SheetCell[] {
+  const { what, figure, kind, detail } = line;
+  return [
+    { row, column: 0, value: what, look: "plain", middle: true },
+    {
+      row,
+      column: 1,
+      value: figure,
+      look: "plain",
+      format: FORMATS[kind],
+      toRight: true,
+      middle: true,
+    },
+    { row, column: 2, value: detail, look: "plain", wraps: true, middle: true },
+  ];
+}
+
+const PICTURES = 3;
+
+interface Picture {
+  readonly result: Result;
+  /** Null where there is nothing to draw. */
+  readonly chart: AddChart | null;
+}
+
+/** Weeks of inspections, the year of the part replaced most, the budget by quarter: each from its own sheet. */
+function picturesOf({ evidence, orders, budget }: Summary): Picture[] {
+  const { parts } = orders.year;
+  const most = parts.reduce(
+    (best, { total }, at) =>
+      total.expected > (parts[best]?.total.expected ?? -Infinity) ? at : best,
+    0,
+  );
+  return [
+    pictureOf(weeksSheet(evidence), 0),
+    pictureOf(yearSheet(orders.year), most),
+    pictureOf(budgetSheet(budget), 0),
+  ];
+}
+
+function pictureOf(result: Result, nth: number): Picture {
+  const place = newPlace(result, result.layout.name);
+  return { result, chart: result.charts?.(place)[nth] ?? null };
+}
+
+/** The picture again on the page, below the table. */
+function onPage(chart: AddChart | null, first: number, nth: number): Edit[] {
+  if (chart === null) return [];
+  const firstRow = first + nth * (PICTURE_ROWS + 1);
+  const at = {
+    firstRow,
+    firstColumn: 0,
+    lastRow: firstRow + PICTURE_ROWS - 1,
+    lastColumn: COLUMNS.length - 1,
+  };
+  return [{ ...chart, sheet: SHEET, at }];
+}

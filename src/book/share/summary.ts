@@ -1,0 +1,210 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { type Budget, budgetOf, currencyOf } from "../budget/budget.ts";
+import { type DueItem, type Today, todayOf } from "../day/today.ts";
+import { ALL_SITES } from "../evidence/inspections.ts";
+import { roundedDown } from "../evidence/evidence-sheet.ts";
+import { type EvidenceReport, evidenceReport } from "../evidence/report.ts";
+import { roundMoney } from "../orders/lines.ts";
+import { bookOrderSteps, costOf, type Orders } from "../orders/orders.ts";
+import { doubtsSay } from "../records/doubts.ts";
+import { counted, listed } from "../records/problems.ts";
+import type { Reading } from "../records/records.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import { finished } from "../workbook/steps.ts";
+import { NO_WHAT_IF } from "../year/what-if.ts";
+
+/** How a figure of the summary is counted. */
+export type FigureKind = "count" | "tenth" | "share" | "money";
+
+/** One thing told to whoever leads the department: its figure, and what stands behind it. */
+export interface SummaryLine {
+  readonly what: string;
+  /** Null where it cannot be said; the detail says why. */
+  readonly figure: number | null;
+  readonly kind: FigureKind;
+  readonly detail: string;
+}
+
+/** A programme on one page: what is overdue, what was kept, what to order, what the year costs. */
+export interface Summary {
+  readonly reportDate: Day;
+  /** The answer in one line. */
+  readonly answer: string;
+  /** What was doubted, before all that rests on it. */
+  readonly doubts: readonly string[];
+  readonly lines: readonly SummaryLine[];
+  readonly evidence: EvidenceReport;
+  readonly orders: Orders;
+  readonly budget: Budget;
+}
+
+const NAMED = 3;
+/** What ISO 4217 has for no currency. */
+const NO_CURRENCY = "XXX";
+
+/** Sums up a programme from the results of the jobs, none of which is worked out anew here. */
+export function summaryOf(snapshot: Snapshot, reading: Reading): Summary {
+  const today = todayOf(snapshot, reading);
+  const evidence = evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
+  const orders = finished(bookOrderSteps(snapshot, reading, { pooled: false, whatIf: NO_WHAT_IF }));
+  const budget = budgetOf(snapshot, reading, {
+    from: null,
+    level: null,
+    pooled: false,
+    births: false,
+    whatIf: NO_WHAT_IF,
+  });
+  return {
+    reportDate: today.reportDate,
+    answer: answerOf(today, orders),
+    doubts: doubtsSay(reading),
+    lines: [
+      ...dueLines(today, reading),
+      ...keptLines(evidence),
+      needLine(orders),
+      orderLine(orders),
+      ...budgetLines(budget),
+    ],
+    evidence,
+    orders,
+    budget,
+  };
+}
+
+function answerOf({ overdue, toCheck }: Today, orders: Orders): string {
+  const { parts, freight } = costOf(orders, orders.now);
+  const { currency } = orders.year.reading.ours.settings;
+  const order =
+    orders.now.length === 0
+      ? "nothing to order now"
+      : `${counted(orders.now.length, "line")} to order now, ${money(parts + freight)}${unitOf(currency)}`;
+  return `${counted(overdue, "part")} overdue, ${toCheck} to check; ${order}.`;
+}
+
+function dueLines(today: Today, reading: Reading): SummaryLine[] {
+  const { overdue, toCheck, dueSoon, devices, retired, items } = today;
+  const of = (state: DueItem["state"]): DueItem[] => items.filter((item) => item.state === state);
+  const sites = new Set(reading.devices.map(({ site }) => site)).size;
+  const gone = retired === 0 ? "" : `; ${counted(retired, "device")} retired besides`;
+  return [
+    count("Devices in service", devices - retired, `at ${counted(sites, "site")}${gone}`),
+    count("Parts overdue", overdue, named(of("Overdue"), lateText)),
+    count("Parts to check", toCheck, named(of("Check row"), whyText)),
+    count("Parts due soon", dueSoon, named(of("Due soon"), dueText)),
+  ];
+}
+
+function count(what: string, figure: number, detail: string): SummaryLine {
+  return { what, figure, kind: "count", detail };
+}
+
+function named(items: readonly DueItem[], say: (item: DueItem) => string): string {
+  return items.length === 0 ? "none" : listed(items.map(say), NAMED);
+}
+
+function lateText({ device, part, daysLate, why }: DueItem): string {
+  return `${device} ${part} (${daysLate === null ? why : `${counted(daysLate, "day")} late`})`;
+}
+
+function whyText({ device, part, why }: DueItem): string {
+  return `${device} ${part}${why === "" ? "" : ` (${why})`}`;
+}
+
+function dueText({ device, part, due }: DueItem): string {
+  return `${device} ${part}${due === null ? "" : ` (${isoText(due)})`}`;
+}
+
+/** The measures of all sites, as evidence tells them. */
+function keptLines({ measures, period, findings }: EvidenceReport): SummaryLine[] {
+  const days = `${isoText(period.from)} to ${isoText(period.to)}`;
+  const shares = ["Inspections kept", "Replaced on time"].map((what): SummaryLine => {
+    const found = measures.find(({ name, site }) => name === what && site === ALL_SITES);
+    const { due, done, kept } = found ?? { due: 0, done: 0, kept: null };
+    const limits =
+      kept === null ? "" : `; Wilson limits (95%) ${percent(kept.low)} to ${percent(kept.high)}`;
+    return {
+      what,
+      figure: due === 0 ? null : roundedDown(done / due),
+      kind: "share",
+      detail: due === 0 ? `none was due, ${days}` : `${done} of ${due} due, ${days}${limits}`,
+    };
+  });
+  const open = findings.filter(({ closed }) => closed === null);
+  const devices = [...new Set(open.map(({ device }) => device))];
+  return [
+    ...shares,
+    count("Findings open", open.length, devices.length === 0 ? "none" : listed(devices, NAMED)),
+  ];
+}
+
+function needLine({ year }: Orders): SummaryLine {
+  const bought = year.parts.filter(({ part }) => !part.task);
+  const level = Math.round(year.horizon.level * 100);
+  return {
+    what: `Replacements in ${year.horizon.months} months`,
+    figure: bought.reduce((sum, { total }) => sum + total.expected, 0),
+    kind: "tenth",
+    detail: `${bought
+      .map(({ part, total }) => `${part.name} ${total.low} to ${total.high}`)
+      .join(", ")}; each between these limits with a chance of ${level} %`,
+  };
+}
+
+function orderLine(orders: Orders): SummaryLine {
+  const { parts, freight, unpriced } = costOf(orders, orders.now);
+  const { reportDate } = orders.year.horizon;
+  const late = orders.now.filter(({ orderOn }) => orderOn < reportDate).length;
+  const isPriced = unpriced.length === 0;
+  return {
+    what: "To order now",
+    figure: isPriced ? roundMoney(parts + freight) : null,
+    kind: "money",
+    detail: [
+      `${counted(orders.now.length, "line")} with freight`,
+      ...(late === 0 ? [] : [`${late} of them should have gone out before`]),
+      ...(isPriced ? [] : [`no price is known for ${listed(unpriced)}`]),
+    ].join("; "),
+  };
+}
+
+function budgetLines(budget: Budget): SummaryLine[] {
+  const { fiscal, expected, upper, level, incomplete, soFar, year } = budget;
+  const chance = Math.round(level * 1000) / 10;
+  const isComplete = incomplete.length === 0;
+  const { reportDate } = year.horizon;
+  const from = soFar === null ? fiscal.from : reportDate;
+  const of = soFar === null ? "" : "still to buy, ";
+  const spent = soFar?.spent ?? null;
+  const before = spent === null ? "" : `; ${money(spent)} were spent before`;
+  return [
+    {
+      what: `Budget ${fiscal.name}, ${of}expected`,
+      figure: isComplete ? expected : null,
+      kind: "money",
+      detail: isComplete
+        ? `Parts and freight${unitOf(currencyOf(budget), " in ")}, ${isoText(from)} to ${isoText((fiscal.end - 1) as Day)}${before}`
+        : `not complete: ${incomplete.join("; ")}`,
+    },
+    {
+      what: `Budget ${fiscal.name}, ${of}upper figure`,
+      figure: isComplete ? upper : null,
+      kind: "money",
+      detail: isComplete
+        ? `Enough in ${chance} of 100 years like this one`
+        : "none is given while the budget is not complete",
+    },
+  ];
+}
+
+function percent(share: number): string {
+  return `${(roundedDown(share) * 100).toFixed(1)}%`;
+}
+
+/** The currency behind an amount; nothing where Setup has none. */
+function unitOf(currency: string, before = " "): string {
+  return currency === NO_CURRENCY ? "" : `${before}${currency}`;
+}
+
+function money(amount: number): string {
+  return roundMoney(amount).toFixed(2);
+}
