@@ -8,6 +8,7 @@ import webpack from "webpack";
 import { functions } from "./build/functions/index.js";
 import { metadata } from "./build/functions/json.js";
 import { helpIndex, helpPage, pagePath } from "./build/functions/page.js";
+import { native } from "./taskpane/native.mjs";
 
 const inside = (path) => fileURLToPath(new URL(path, import.meta.url));
 
@@ -36,31 +37,11 @@ const declarations = (address) => ({
   },
 });
 
-/**
- * What the mathematics packages bring for engines of long ago, as every browser has it by itself. Without
- * them no text is run as code, which the policy of the pages forbids, and the functions weigh less.
- */
-const native = {
-  "@stdlib/array-float32": "var Float32Array",
-  "@stdlib/array-float64": "var Float64Array",
-  "@stdlib/array-uint16": "var Uint16Array",
-  "@stdlib/array-uint32": "var Uint32Array",
-  "@stdlib/array-uint8": "var Uint8Array",
-  "@stdlib/assert-has-generator-support": "var (() => true)",
-  "@stdlib/assert-is-little-endian": "var new Uint8Array(new Uint16Array([1]).buffer)[0] === 1",
-  "@stdlib/boolean-ctor": "var Boolean",
-  "@stdlib/number-ctor": "var Number",
-  "@stdlib/string-format": "var String",
-  "@stdlib/utils-constant-function": "var ((value) => () => value)",
-  "@stdlib/utils-define-nonenumerable-read-only-property":
-    "var ((object, name, value) => Object.defineProperty(object, name, { value }))",
-  "@stdlib/utils-global": "var (() => globalThis)",
-  debug: "var (() => () => undefined)",
-};
-
 /** How TypeScript becomes what a browser runs; the pages of the tests are made the same way. */
 export const modules = {
-  externals: native,
+  externals: Object.fromEntries(
+    Object.entries(native).map(([name, expression]) => [name, `var ${expression}`]),
+  ),
   resolve: { extensionAlias: { ".js": [".ts", ".tsx", ".js"] } },
   module: {
     rules: [
@@ -78,7 +59,11 @@ export const pages = (address) => ({
   mode: "production",
   target: ["web", "es2022"],
   entry: { pane: "./taskpane/pane/pane.ts", functions: "./functions/start.ts" },
-  output: { path: inside("dist"), filename: "[name].js", clean: { keep: /^workbench\// } },
+  output: {
+    path: inside("dist"),
+    filename: "[name].js",
+    clean: { keep: /^(workbench|hosted)\/|^sparespan\.html$/ },
+  },
   performance: { maxAssetSize: 400_000, maxEntrypointSize: 400_000 },
   ...modules,
   plugins: [

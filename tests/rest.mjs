@@ -20,7 +20,7 @@ await runAll([
     check("Types", "tsc", ["-b"]),
     // Before the tests that serve it.
     check("The add-in", "webpack", ["--mode", "production"]),
-    check("The workbench", "webpack", ["--config", "webpack.workbench.js"]),
+    check("The workbench", "workbench", []),
     [
       [tests("elsewhere", "UTC", ["tests/elsewhere", ...alone])],
       [

@@ -15,6 +15,7 @@ const PROGRAMS = {
   tsc: at("typescript/bin/tsc"),
   vitest: at("vitest/vitest.mjs"),
   webpack: at("webpack/bin/webpack.js"),
+  workbench: at("../rolldown.workbench.js"),
 };
 
 /** A check by one of the programs. */

@@ -14,12 +14,12 @@ const SOURCES = ["functions", "src/book", "src/core", "src/xlsx", "taskpane"];
 export function pageFolder(io: Pick<Io, "err">): string | null {
   const folder = join(ROOT, "dist", "workbench");
   const index = join(folder, "index.html");
-  const builder = join(ROOT, "node_modules", "webpack", "bin", "webpack.js");
+  const builder = join(ROOT, "rolldown.workbench.js");
   const built = existsSync(index) ? statSync(index).mtimeMs : 0;
   if (built > 0 && (!existsSync(builder) || built >= newest())) return folder;
   if (!existsSync(builder)) return null;
-  io.err("Building the workbench's page (once, about half a minute) …\n");
-  const done = spawnSync(process.execPath, [builder, "--config", "webpack.workbench.js"], {
+  io.err("Building the workbench's page (once, some seconds) …\n");
+  const done = spawnSync(process.execPath, [builder], {
     cwd: ROOT,
     encoding: "utf8",
   });
@@ -43,7 +43,7 @@ function newest(): number {
     if (!existsSync(folder)) return [];
     const names = readdirSync(folder, { recursive: true, encoding: "utf8" });
     return names
-      .filter((name) => /\.(ts|tsx|css|html)$/.test(name))
+      .filter((name) => /\.(ts|tsx|css|html|m?js)$/.test(name))
       .map((name) => statSync(join(folder, name)).mtimeMs);
   });
   return Math.max(0, ...times);

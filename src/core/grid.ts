@@ -14,6 +14,12 @@ import {
   runningCounts,
 } from "./renewal.ts";
 import {
+  type MonthCounts,
+  monthCountsAfter,
+  type MonthDays,
+  runningMonth,
+} from "./renewal-months.ts";
+import {
   aheadMonths,
   dueOn,
   type LookAhead,
@@ -46,7 +52,8 @@ interface Timetable {
 /** What follows a part: its course, and what was found for it. */
 interface Following {
   readonly course: Course;
-  readonly counts: Map<string, Counts>;
+  readonly counts: Map<number, Counts>;
+  months: MonthCounts | null;
   expected: Expected | null;
 }
 
@@ -98,7 +105,7 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     if (known !== undefined) return known;
     const due = dueAfter(timetable, then);
     const course = { last, inspections, due, good: goodTo(then * LONGEST_MONTH) };
-    const made: Following = { course, counts: new Map(), expected: null };
+    const made: Following = { course, counts: new Map(), months: null, expected: null };
     following.set(then, made);
     return made;
   };
@@ -112,12 +119,19 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     first.set(unit, ends);
     return ends;
   };
+  const eachMonth = months.map(({ after, until }, at): MonthDays => {
+    return [at === 0 ? 0 : after - ahead.from, until - ahead.from];
+  });
   return {
     counts: (unit, [from, to]) => {
       const after = followingOf(unit.then ?? unit.months);
+      if (from === to) {
+        after.months ??= monthCountsAfter(after.course, monthOf, eachMonth);
+        return runningMonth(endsOf(unit, after), after.months, from, eachMonth[from]?.[1] ?? 0);
+      }
       const begin = from === 0 ? 0 : (months[from]?.after ?? ahead.from) - ahead.from;
       const within = [begin, (months[to]?.until ?? ahead.from) - ahead.from] as const;
-      const key = within.join(" ");
+      const key = within[0] * (last + 1) + within[1];
       const counts = after.counts.get(key) ?? countsAfter(after.course, within);
       after.counts.set(key, counts);
       return runningCounts(endsOf(unit, after), counts, within);

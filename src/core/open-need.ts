@@ -3,16 +3,9 @@ import { convolution, type Distribution, meanOf, mixtureOf, sumOf } from "./dist
 import { failuresAhead } from "./life.ts";
 import { momentsOfNumber, normalOf } from "./moments.ts";
 import type { Wear } from "./need.ts";
-import {
-  EXACT,
-  fleetCount,
-  fleetOf,
-  foundIn,
-  groupCount,
-  inUse,
-  type OpenUnit,
-  statesOf,
-} from "./open-fleet.ts";
+import { EXACT, fleetCount, foundIn, groupCount } from "./open-counts.ts";
+import { fleetOf, inUse, type OpenUnit } from "./open-fleet.ts";
+import { statesOf } from "./open-states.ts";
 import { type LookAhead, type MonthSpan, requireSpan } from "./schedule.ts";
 
 /** What follows from the number of a group, such as the packs of a site. */
@@ -117,9 +110,9 @@ export function openFollowing(
         const each: [string, Distribution][] =
           from === "all"
             ? [["", follows(fleetCount(fleet, point, found), "")]]
-            : [...fleet.groups].map(([group, members]) => [
-                group,
-                follows(groupCount(members, point, found), group),
+            : [...fleet.groups].map(([name, group]) => [
+                name,
+                follows(groupCount(group, point, found), name),
               ]);
         for (const [group, one] of each) {
           const row = means.get(group) ?? spans.map(() => 0);

@@ -41,7 +41,9 @@ export function servedFiles(folder) {
   return readdirSync(folder, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile())
     .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
-    .filter((path) => !path.startsWith("workbench/") && typeOf(path) !== null)
+    .filter(
+      (path) => !/^(workbench|hosted)\/|^sparespan\.html$/.test(path) && typeOf(path) !== null,
+    )
     .filter((path) => path !== "staticwebapp.config.json")
     .sort();
 }

@@ -1,7 +1,8 @@
 import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Budget, budgetSteps, sumOf } from "../../src/book/budget/budget.ts";
+import { type Budget, budgetSteps } from "../../src/book/budget/budget.ts";
+import { sumOf } from "../../src/book/budget/money.ts";
 import { budgetSays, incompleteSays } from "../../src/book/budget/says.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
@@ -63,7 +64,7 @@ function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   const from = dayTyped(asked.from === "" ? "" : `${asked.from}-01`);
   if (from !== null && !mayBegin(from, reportDate)) {
     throw new BookError(
-      "The budget must begin in the month of the report date or later, within four years.",
+      "The budget's twelve months must not be over, and begin within four years.",
     );
   }
   const level = numberTyped(asked.level);

@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import type { BridgeStep } from "../../src/book/budget/budget.ts";
+import type { BridgeStep } from "../../src/book/budget/bridge.ts";
 import type { Show } from "./show.ts";
 
 const WIDTH = 320;

@@ -36,15 +36,11 @@ export interface BookDocument {
   readonly takeBack: (receipt: Receipt) => void;
 }
 
-const FOREIGN_DAYS =
-  "This workbook counts its days from 1904, which the workbench cannot show: use Excel or the command line for it.";
-
 /** The document of a file just opened. */
 export function documentOf(bytes: Uint8Array): BookDocument {
   let now = openTold(bytes);
   let held = bytes;
   let steps: Step[] = [];
-  if (now.snapshot.dateSystem === 1904) throw new HostError(FOREIGN_DAYS);
   const become = (next: Uint8Array): void => {
     now = openTold(next);
     held = next;

@@ -1,30 +1,39 @@
+import { part } from "./page.ts";
+
 const STEPS = [
-  "Today, on the right, lists what is overdue and what comes next; click a line to see its row in the grid.",
-  "Columns: press Show the columns, look at the exact cells, then press Do it. Due dates and states appear beside your rows; Undo this change reverses it.",
-  "Type in the grid as in any spreadsheet: change a date of last replacement and the due dates follow. A cell that begins with =SPARE. uses the worksheet functions.",
+  "Today, on the right, lists what is overdue and what comes next. Click a line to see its row in the grid.",
+  "Columns: press Show the columns, look at the exact cells, then press Do it. Undo this change reverses it.",
+  "Type in the grid as in any spreadsheet: change a date of last replacement and the due dates follow. =SPARE. begins the worksheet functions.",
+  "F6 goes from the bar to the grid, to the pane and round again; Shift and F6 the other way.",
   "Log: record a replacement or a finding for a device; its due date moves with it.",
   "Save. The file keeps everything it had; parts that were not touched stay exactly the same, byte for byte.",
 ];
 
 const SEEN = "sparespan.guide";
 
-/** Shows the guide until somebody puts it away for good. */
+/** Shows the first steps, one at a time, until somebody puts them away for good. */
 export function showGuide(): void {
-  const guide = document.getElementById("guide");
-  if (!(guide instanceof HTMLDetailsElement)) return;
-  const list = guide.querySelector("ol");
-  const items = STEPS.map((step) => {
-    const item = document.createElement("li");
-    item.textContent = step;
-    return item;
+  const guide = part("guide");
+  let at = 0;
+  const show = (): void => {
+    part("step").textContent = `Step ${at + 1} of ${STEPS.length}. ${STEPS[at] ?? ""}`;
+    part("before").toggleAttribute("disabled", at === 0);
+    part("next").toggleAttribute("disabled", at === STEPS.length - 1);
+  };
+  part("before").addEventListener("click", () => {
+    at -= 1;
+    show();
   });
-  list?.replaceChildren(...items);
-  guide.hidden = remembered();
-  guide.open = true;
-  document.getElementById("guided")?.addEventListener("click", () => {
+  part("next").addEventListener("click", () => {
+    at += 1;
+    show();
+  });
+  part("guided").addEventListener("click", () => {
     guide.hidden = true;
     remember();
   });
+  show();
+  guide.hidden = remembered();
 }
 
 /** Whether the word is there at all; what it says is never read, so there is nothing to check. */
@@ -40,6 +49,6 @@ function remember(): void {
   try {
     localStorage.setItem(SEEN, "seen");
   } catch {
-    // A browser that keeps nothing shows the guide again.
+    // A browser that keeps nothing shows the steps again.
   }
 }

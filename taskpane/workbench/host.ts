@@ -5,6 +5,7 @@ import { viewOf } from "../../src/xlsx/index.ts";
 import { civilDay, type Day } from "../../src/core/day.ts";
 import type { Host, Told } from "../host.ts";
 import { userEdits } from "./journal.ts";
+import { filedCells, shownBook } from "./days.ts";
 import type { Grid, GridEvents } from "./sheets.ts";
 import { type BookDocument, documentOf } from "./document.ts";
 
@@ -18,24 +19,33 @@ export interface Bench extends Host {
   readonly isUnsaved: () => boolean;
   /** Bytes of the file were kept somewhere. */
   readonly kept: (bytes: Uint8Array) => void;
+  /** Whether the book counts its days from 1904. */
+  readonly from1904: () => boolean;
   /** To be told by the grid. */
   readonly touched: GridEvents["changed"];
 }
 
 const SILENT: Told = () => undefined;
 
-/** A host over a grid and the bytes behind it. */
-export function benchOver(grid: () => Grid, locale: string): Bench {
+/** A host over a grid and the bytes behind it; `wrote` hears of every change the pane made. */
+export function benchOver(
+  grid: () => Grid,
+  locale: string,
+  wrote: () => void = () => undefined,
+): Bench {
   const held = heldOver(grid);
   const { settle, show, listeners } = held;
   return {
     locale,
-    live: true,
+    get live() {
+      return !held.from1904();
+    },
     today: held.today,
     openFile: held.openFile,
     file: async () => (await settle()).bytes(),
     isUnsaved: held.isUnsaved,
     kept: held.kept,
+    from1904: held.from1904,
     touched: held.touched,
     async snapshot(say: Told = SILENT): Promise<Snapshot> {
       say(0, "reading");
@@ -47,11 +57,13 @@ export function benchOver(grid: () => Grid, locale: string): Bench {
       const receipt = now.apply(plan);
       say(0.7, "showing");
       await show();
+      wrote();
       return receipt;
     },
     async takeBack(receipt) {
       (await settle()).takeBack(receipt);
       await show();
+      wrote();
     },
     select(place) {
       grid().select(place);
@@ -66,7 +78,10 @@ export function benchOver(grid: () => Grid, locale: string): Bench {
   };
 }
 
-interface HeldFile extends Pick<Bench, "openFile" | "today" | "isUnsaved" | "kept" | "touched"> {
+interface HeldFile extends Pick<
+  Bench,
+  "openFile" | "today" | "isUnsaved" | "kept" | "touched" | "from1904"
+> {
   /** Brings what was typed into the bytes. */
   readonly settle: () => Promise<BookDocument>;
   readonly show: () => Promise<void>;
@@ -83,7 +98,7 @@ function heldOver(grid: () => Grid): HeldFile {
   const show = async (): Promise<void> => {
     touched = new Map();
     const open = current(opened).open();
-    await grid().load({ snapshot: open.snapshot, view: viewOf(open) });
+    await grid().load(shownBook({ snapshot: open.snapshot, view: viewOf(open) }));
   };
   return {
     listeners,
@@ -101,6 +116,7 @@ function heldOver(grid: () => Grid): HeldFile {
         throw error;
       }
     },
+    from1904: () => opened?.open().snapshot.dateSystem === 1904,
     isUnsaved: () => touched.size > 0 || (opened !== null && opened.bytes() !== saved),
     kept(bytes) {
       saved = bytes;
@@ -114,7 +130,8 @@ function heldOver(grid: () => Grid): HeldFile {
     async settle() {
       await grid().settled();
       const now = current(opened);
-      now.leave(userEdits(now.open().snapshot, touched, grid()));
+      const book = now.open().snapshot;
+      now.leave(userEdits(book, touched, filedCells(book, grid())));
       touched = new Map();
       return now;
     },
@@ -126,7 +143,8 @@ function current(opened: BookDocument | null): BookDocument {
   return opened;
 }
 
-function wallDay(): Day {
+/** The day on the wall. */
+export function wallDay(): Day {
   const now = new Date();
   return civilDay(now.getFullYear(), now.getMonth() + 1, now.getDate());
 }

@@ -38,5 +38,9 @@ export interface Grid {
   settled(): Promise<void>;
   select(place: Place): void;
   selected(): Place | null;
+  /** Whether an element belongs to the grid, wherever it lies on the page. */
+  has(element: Element | null): boolean;
+  /** Puts the keyboard into the cell at hand. */
+  focus(): void;
   selectedArea(): { readonly sheet: string; readonly area: Area } | null;
 }

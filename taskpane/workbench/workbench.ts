@@ -5,17 +5,24 @@ import { newWorkbook } from "../../src/xlsx/index.ts";
 import type { Desk } from "../pane/desk.ts";
 import { mount } from "../pane/mount.ts";
 import { sentenceOf } from "../pane/trouble.ts";
-import { downloaded, type OpenedFile, pickedFile, servedFile } from "./file.ts";
+import { listenToAbout } from "./about.ts";
+import { FROM_1904 } from "./days.ts";
+import { downloaded, type OpenedFile } from "./file.ts";
 import { makeGrid } from "./grid/grid.ts";
 import { showGuide } from "./guide.ts";
-import { type Bench, benchOver } from "./host.ts";
+import { type Bench, benchOver, wallDay } from "./host.ts";
+import { keepForLater } from "./install.ts";
+import { listenToKeys } from "./keys.ts";
+import { listenToOpening } from "./opening.ts";
+import { part } from "./page.ts";
 import { listReports } from "./reports.ts";
+import { servedFile } from "./served.ts";
 import type { Grid } from "./sheets.ts";
 
 const DEMO_NAME = `velloran-${DEMO_SEED}-clean.xlsx`;
 
 const container = part("grid");
-const bench: Bench = benchOver(() => grid, navigator.language || "en");
+const bench: Bench = benchOver(() => grid, navigator.language || "en", showFile);
 const grid: Grid = makeGrid(container, functions, {
   changed(sheet, keys) {
     bench.touched(sheet, keys);
@@ -35,6 +42,9 @@ void start();
 
 async function start(): Promise<void> {
   showGuide();
+  keepForLater();
+  listenToAbout();
+  listenToKeys(grid);
   listen();
   await tried("Opening…", async () => {
     await show((await servedFile()) ?? demonstration());
@@ -52,8 +62,8 @@ async function show(opened: OpenedFile): Promise<void> {
   file = opened;
   showFile();
   const invented = "The demonstration programme (invented), judged as of its own report date.";
-  const told = opened.told === undefined ? "" : ` ${opened.told}`;
-  say(opened.day === undefined ? `${opened.name} is open.${told}` : invented);
+  const told = [`${opened.name} is open.`, opened.told ?? "", bench.from1904() ? FROM_1904 : ""];
+  say(opened.day === undefined ? told.filter(Boolean).join(" ") : invented);
   if (connected) await desk.replaced();
   else await desk.connected(bench);
   connected = true;
@@ -64,6 +74,7 @@ async function save(): Promise<void> {
   const saving = file;
   if (saving === null) return;
   await tried("Saving…", async () => {
+    await saving.asked?.();
     const bytes = await bench.file();
     say(await saving.save(bytes));
     bench.kept(bytes);
@@ -72,12 +83,9 @@ async function save(): Promise<void> {
 }
 
 function listen(): void {
-  const pick = part("pick");
-  pick.addEventListener("change", () => {
-    if (pick instanceof HTMLInputElement) void openPicked(pick.files?.[0]);
-  });
+  listenToOpening({ open, today: wallDay });
   part("demo").addEventListener("click", () => {
-    if (mayLeave()) void tried("Opening…", () => show(demonstration()));
+    void open(() => Promise.resolve(demonstration()));
   });
   part("save").addEventListener("click", () => void save());
   addEventListener("beforeunload", (event) => {
@@ -91,31 +99,14 @@ function listen(): void {
   bench.changed(showFile);
   const reports = part("reports");
   if (reports instanceof HTMLDetailsElement) listReports(reports, bench);
-  listenToDrops();
 }
 
-function listenToDrops(): void {
-  const mark = (on: boolean): void => {
-    document.body.classList.toggle("bench-dropping", on);
-  };
-  addEventListener("dragover", (event) => {
-    event.preventDefault();
-    mark(true);
-  });
-  addEventListener("dragleave", (event) => {
-    if (event.relatedTarget === null) mark(false);
-  });
-  addEventListener("drop", (event) => {
-    event.preventDefault();
-    mark(false);
-    void openPicked(event.dataTransfer?.files[0]);
-  });
-}
-
-async function openPicked(picked: File | undefined): Promise<void> {
-  if (picked === undefined || !mayLeave()) return;
+/** Opens what will be found in place of what is open. */
+async function open(find: () => Promise<OpenedFile | null>): Promise<void> {
   await tried("Opening…", async () => {
-    await show(await pickedFile(picked));
+    const found = await find();
+    if (found !== null && mayLeave()) await show(found);
+    else say("No other workbook was opened.");
   });
 }
 
@@ -150,10 +141,4 @@ function showFile(): void {
 
 function say(sentence: string): void {
   part("status").textContent = sentence;
-}
-
-function part(id: string): HTMLElement {
-  const found = document.getElementById(id);
-  if (found === null) throw new Error(`the page has no ${id}`);
-  return found;
 }

@@ -3,7 +3,12 @@ import { functions } from "../../functions/index.ts";
 import { countQuantile } from "../../src/core/count-distribution.ts";
 import { day, type Day } from "../../src/core/day.ts";
 import { needLimits } from "../../src/core/need.ts";
+import { workCalendar } from "../../src/core/workday.ts";
 import { chance } from "../../src/book/demo/chance.ts";
+import { intervalAt } from "../../src/book/answers/answers.ts";
+import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
+import type { YearUnit } from "../../src/book/year/fleet.ts";
+import { type Horizon, partYear } from "../../src/book/year/need.ts";
 
 /** Columns of this many rows, one call each. */
 const ROWS = 100_000;
@@ -15,6 +20,7 @@ type Say = (text: string) => void;
 export function benchFunctions(say: Say): void {
   benchColumns(say);
   benchFleets(say);
+  benchOpen(say);
   benchQuantiles(say);
   benchStream(say);
 }
@@ -65,6 +71,45 @@ function benchFleets(say: Say): void {
       `year of ${size} devices, exact limits: ${(year * 1000).toFixed(1)} ms; over the fit's uncertainty ${(mixed * 1000).toFixed(1)} ms`,
     );
   }
+}
+
+/** A part's year as `ahead` works it out: needs, and limits over all that wear and usage leave open. */
+export function benchOpen(say: Say, fleets: readonly number[] = FLEETS): void {
+  const part = DEFAULT_PARTS.find(({ code }) => code === "SET");
+  if (part === undefined) return;
+  const curved = { ...part, lightUse: 20, heavyUse: 60 };
+  const reportDate = day("2026-07-06");
+  const covariance = { scale: 0.01, shape: 0.04, both: 0.001 };
+  const wear = {
+    lifetimes: [],
+    failures: 20,
+    months: 900,
+    wear: { shape: 2.5, scale: 9, used: 100, failures: 20, covariance },
+  };
+  const steps = Array.from({ length: 12 }, () => 0.05);
+  const horizon: Horizon = {
+    ...{ reportDate, months: 12, level: 0.9, calendar: workCalendar(null, []) },
+    spread: { common: steps, own: steps.map(() => 0.1), isStated: true },
+  };
+  const times = fleets.map((size) => {
+    const random = chance(size);
+    const units = Array.from({ length: size }, (_, at): YearUnit => {
+      const uses = 10 + random.share() * 60;
+      const months = intervalAt(curved, uses, "alcohol-free");
+      return {
+        ...{ device: `D-${at}`, part: curved, name: curved.name, months, then: months },
+        ...{ site: `S${at % Math.ceil(size / 10)}`, done: null, until: null, dueAtOnce: false },
+        lastDone: (reportDate - random.below(30 * months)) as Day,
+        goesBy: { now: uses, then: uses, wipes: "alcohol-free" },
+        doubt: "",
+      };
+    });
+    return median(() => partYear(curved, units, wear, horizon).months, size > 1000 ? 3 : 7);
+  });
+  const told = fleets.map(
+    (size, at) => `${size} devices ${((times[at] ?? 0) * 1000).toFixed(1)} ms`,
+  );
+  say(`a part's needs and limits, all that is open mixed: ${told.join(", ")}`);
 }
 
 function benchQuantiles(say: Say): void {

@@ -153,8 +153,13 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     const alone = await served(null);
     const page = await opened(alone.address);
     await page.screenshot({ path: join(SCREENS, "workbench-first.png") });
-    expect(await page.locator("#guide li").count()).toBe(5);
-    await page.getByRole("button", { name: "Do not show this again" }).click();
+    const step = page.locator("#step");
+    expect(await step.textContent()).toMatch(/^Step 1 of 6[.] Today/);
+    expect(await page.getByRole("button", { name: "Back" }).isDisabled()).toBe(true);
+    for (let at = 2; at <= 6; at += 1)
+      await page.getByRole("button", { name: "Next step" }).click();
+    expect(await step.textContent()).toMatch(/^Step 6 of 6[.] Save/);
+    await page.getByRole("button", { name: "Put the steps away" }).click();
     await page.reload();
     await told(page, /invented/);
     expect(await page.locator("#guide").isVisible()).toBe(false);

@@ -9,7 +9,7 @@ const ROOMS = ["src", "functions", "taskpane"];
 
 const sources = ROOMS.flatMap((room) =>
   readdirSync(join(ROOT, room), { recursive: true, encoding: "utf8" })
-    .filter((name) => /\.(ts|tsx|mjs|html)$/.test(name))
+    .filter((name) => /\.(ts|tsx|js|mjs|html)$/.test(name))
     .map((name) => [`${room}/${name}`, readFileSync(join(ROOT, room, name), "utf8")] as const),
 );
 
@@ -26,9 +26,13 @@ describe("our own source", () => {
 
   it.each<readonly [string, RegExp, readonly string[]]>([
     [
-      "asks the network for nothing, but the workbench its own server and a developer's probe the host it is told",
+      "asks the network for nothing, but the workbench its own server, an installed page its own files, and a developer's probe the host it is told",
       /\bfetch\(|XMLHttpRequest|WebSocket|EventSource|sendBeacon|RTCPeer|importScripts|new Image\(/,
-      ["taskpane/hosting/probe.mjs", "taskpane/workbench/file.ts"],
+      [
+        "taskpane/hosting/probe.mjs",
+        "taskpane/workbench/served.ts",
+        "taskpane/workbench/worker.js",
+      ],
     ],
     [
       "listens in one place, the workbench's server",
@@ -44,9 +48,9 @@ describe("our own source", () => {
       ],
     ],
     [
-      "keeps one word in the browser: that the guide was put away",
+      "keeps one word in the browser, that the guide was put away, and the page itself where it is installed",
       /localStorage|sessionStorage|indexedDB|document\.cookie|caches\./,
-      ["taskpane/workbench/guide.ts"],
+      ["taskpane/workbench/guide.ts", "taskpane/workbench/worker.js"],
     ],
     [
       "makes no element of a text",

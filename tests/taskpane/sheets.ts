@@ -49,6 +49,8 @@ function quietGrid(told: (sheet: string, key: number) => void): QuietGrid {
       if (sheetNamed(shown(), place.sheet) !== null) selected = place;
     },
     selected: () => selected,
+    has: () => false,
+    focus: () => undefined,
     selectedArea: () => null,
     type(sheet, [row, column], change) {
       const key = cellKey(row, column);

@@ -216,10 +216,25 @@ describe("bad input", () => {
     expect(sheetNamed(await bench.snapshot(), "Equipment")).not.toBeNull();
   });
 
-  it("does not show a workbook whose days are counted from 1904", async () => {
+  it("shows a workbook whose days are counted from 1904, and keeps its days and formulas", async () => {
     const bytes = newWorkbook(demoBook(DEMO_SEED, false).plan, { dateSystem: 1904 });
-    await expect(quietBench().bench.openFile(bytes)).rejects.toThrow(
-      "This workbook counts its days from 1904, which the workbench cannot show: use Excel or the command line for it.",
+    const { bench, grid } = quietBench();
+    await bench.openFile(bytes);
+    expect([bench.live, bench.from1904()]).toEqual([false, true]);
+    const file = openWorkbook(bytes).snapshot;
+    const at = (book: Snapshot, row: number, column: number): unknown =>
+      sheetNamed(book, "Equipment")?.values[row]?.[column];
+    // The same day is 1,462 more counted from 1900 than from 1904 (ECMA-376, 18.17.4.1).
+    expect([at(file, 4, 7), at(grid.shown(), 4, 7)]).toEqual([46_142, 47_604]);
+    expect(sheetNamed(grid.shown(), "Equipment")?.formulas.size).toBe(0);
+    expect(differences(await bench.snapshot(), file)).toEqual([]);
+    grid.type("Equipment", [4, 7], { value: 46_171, format: "yyyy-mm-dd" });
+    grid.type("Equipment", [5, 11], { value: 46_171, format: "General" });
+    const saved = openWorkbook(await bench.file()).snapshot;
+    expect([at(saved, 4, 7), at(saved, 5, 11)]).toEqual([44_709, 46_171]);
+    expect(differences(file, saved)).toHaveLength(2);
+    expect(sheetNamed(saved, "Equipment")?.formulas).toEqual(
+      sheetNamed(file, "Equipment")?.formulas,
     );
   });
 

@@ -56,8 +56,10 @@ function useRows({ year, fiscal, request }: Budget): Assumption[] {
   const devices = new Set(
     year.parts.flatMap(({ units }) => units.flatMap(({ device }) => device || [])),
   );
-  const first = fiscal.quarters[0]?.first ?? 0;
-  const sessions = year.use.programme.ahead.slice(first).reduce((sum, { uses }) => sum + uses, 0);
+  const [first, last] = [fiscal.quarters[0]?.first ?? 0, fiscal.quarters.at(-1)?.last ?? 0];
+  const sessions = year.use.programme.ahead
+    .slice(first, last + 1)
+    .reduce((sum, { uses }) => sum + uses, 0);
   return [
     ["Report date", isoText(year.horizon.reportDate), "Setup"],
     [
@@ -67,7 +69,7 @@ function useRows({ year, fiscal, request }: Budget): Assumption[] {
     ],
     ["Devices in service", devices.size, "Register"],
     [
-      "Sessions in the fiscal year",
+      fiscal.isRunning ? "Sessions left in the fiscal year" : "Sessions in the fiscal year",
       Math.round(sessions),
       request.births
         ? "Births on Sites; Births screened and Sessions per baby on Setup"

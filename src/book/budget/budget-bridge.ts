@@ -1,4 +1,6 @@
-import { type BridgeStep, type Budget, currencyOf, sumOf } from "./budget.ts";
+import type { BridgeStep } from "./bridge.ts";
+import { type Budget, currencyOf } from "./budget.ts";
+import { sumOf } from "./money.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Result, TablePlace } from "../sheets/result.ts";
 import {
@@ -84,7 +86,7 @@ export function bridgeSheet(budget: Budget): Result {
   });
 }
 
-function bridgeRows({ bridge, expected }: Budget): BridgeRow[] {
+function bridgeRows({ bridge, fiscal }: Budget): BridgeRow[] {
   let together = 0;
   const steps = bridge.map((step, at): BridgeRow => {
     const before = together;
@@ -95,8 +97,10 @@ function bridgeRows({ bridge, expected }: Budget): BridgeRow[] {
     const [more, less] = [Math.max(amount, 0), Math.max(-amount, 0)];
     return { ...step, together, base, sum: null, more, less };
   });
-  const about = "Expected cost of parts and freight.";
-  const budget = { step: "Budget", amount: expected, together: expected, sum: expected, about };
+  const about = fiscal.isRunning
+    ? "The year: what it has cost so far, and parts and freight expected."
+    : "Expected cost of parts and freight.";
+  const budget = { step: "Budget", amount: together, together, sum: together, about };
   return [...steps, { ...budget, base: null, more: null, less: null }];
 }
 
@@ -114,15 +118,16 @@ function bridgeChart(budget: Budget, table: TablePlace, rows: number): AddChart 
     color,
     ...look,
   });
-  const [last] = budget.bridge;
+  const [before = 0, ...steps] = budget.bridge.map(({ amount }) => amount);
+  const more = sumOf(steps);
   return {
     kind: "addChart",
     sheet: table.sheet,
     chart: "stacked",
     title: "From last year to the budget",
     description:
-      `Last twelve months ${(last?.amount ?? 0).toFixed(2)}, budget ${budget.expected.toFixed(2)}, ` +
-      `difference ${(budget.expected - (last?.amount ?? 0)).toFixed(2)} ${currencyOf(budget)}.`,
+      `Last twelve months ${before.toFixed(2)}, budget ${(before + more).toFixed(2)}, ` +
+      `difference ${more.toFixed(2)} ${currencyOf(budget)}.`,
     at: chartPlace(BRIDGE.layout, table, 0),
     series: [
       series("Base", "FFFFFF", { role: "low" }),

@@ -1,10 +1,11 @@
-import { type Budget, currencyOf, sumOf } from "./budget.ts";
+import { type Budget, currencyOf } from "./budget.ts";
+import { sumOf } from "./money.ts";
 import { budgetSays, incompleteSays } from "./says.ts";
-import type { Quarter } from "./fiscal.ts";
+import type { Quarter, QuarterName } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Part } from "../records/records.ts";
-import type { Day } from "../../core/day.ts";
+import { addMonths, type Day } from "../../core/day.ts";
 import type { Result, TablePlace } from "../sheets/result.ts";
 import { chartPlace, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
@@ -48,19 +49,21 @@ const BUDGET = resultSheet({
     Units: {
       width: 9,
       format: "0.0",
-      about: "Units expected to be used.",
+      about: "Units expected to be used; of a running year also those used so far.",
       cell: ({ units }) => units,
     },
     Packs: {
       width: 8,
       format: "0.0",
-      about: "Packs expected to be bought: the mean of whole packs.",
+      about:
+        "Packs expected to be bought: the mean of whole packs; of a running year those left to buy.",
       cell: ({ packs }) => packs,
     },
     Cost: {
       width: 13,
       format: MONEY,
-      about: "Packs times price in the quarter.",
+      about:
+        "Packs times price in the quarter; of a running year with what was used so far, at today's price.",
       cell: ({ cost }) => cost,
     },
     "Ordered so far": { width: 10, format: "0", input: true, about: "Packs ordered; fill in." },
@@ -89,9 +92,10 @@ export function budgetSheet(budget: Budget): Result {
   const { fiscal } = budget;
   const parts = partsOf(budget);
   const rows = [
-    ...parts.flatMap((part) =>
-      fiscal.quarters.map((quarter) => quarterRow(part.name, sumsOf(budget, part, quarter))),
-    ),
+    ...parts.flatMap((part) => [
+      ...fiscal.passed.map((quarter) => passedRow(budget, part, quarter)),
+      ...fiscal.quarters.map((quarter) => quarterRow(budget, part, quarter)),
+    ]),
     ...fiscal.quarters.map((quarter, at) => moneyRow("Freight", quarter, budget.freight[at] ?? 0)),
     ...sumRows(budget),
   ];
@@ -111,14 +115,27 @@ export function budgetSheet(budget: Budget): Result {
 /** The sums of the year; none is given out as enough while a price is missing. */
 function sumRows(budget: Budget): BudgetRow[] {
   const { expected, upper, level, unpriced, incomplete, fiscal } = budget;
+  const what = fiscal.isRunning ? "Left, all parts and freight" : "Expected, all parts and freight";
   if (incomplete.length > 0) {
     const without = unpriced.length > 0 ? ", leaving out parts without a price" : ", not complete";
     return [moneyRow(`Expected${without}`, fiscal, expected)];
   }
   return [
-    moneyRow("Expected, all parts and freight", fiscal, expected),
+    moneyRow(what, fiscal, expected),
     moneyRow(`Contingency (enough with ${percent(level)})`, fiscal, budget.contingency),
-    moneyRow("Upper figure", fiscal, upper),
+    moneyRow(fiscal.isRunning ? "Upper figure of what is left" : "Upper figure", fiscal, upper),
+    ...wholeRows(budget),
+  ];
+}
+
+/** A running year: what was spent, and the year as that and what is left. */
+function wholeRows({ soFar, whole, fiscal }: Budget): BudgetRow[] {
+  const spent = soFar?.spent ?? null;
+  if (spent === null || whole === null) return [];
+  return [
+    moneyRow("Spent so far", fiscal, spent),
+    moneyRow("The year, expected", fiscal, whole.expected),
+    moneyRow("The year, upper figure", fiscal, whole.upper),
   ];
 }
 
@@ -144,8 +161,36 @@ function sumsOf(budget: Budget, part: Part, quarter: Quarter): QuarterNeed {
   };
 }
 
-function quarterRow(item: string, { quarter, units, packs, cost }: QuarterNeed): BudgetRow {
-  return { item, period: quarter, units, packs, cost };
+/** A quarter that is not over: what was used of it so far, and what is left. */
+function quarterRow(budget: Budget, part: Part, quarter: Quarter): BudgetRow {
+  const { units, packs, cost } = sumsOf(budget, part, quarter);
+  const used = usedIn(budget, part, quarter);
+  return {
+    ...{ item: part.name, period: quarter, packs },
+    units: units + used.units,
+    cost: cost === null ? null : sumOf([cost, used.cost]),
+  };
+}
+
+function passedRow(budget: Budget, part: Part, quarter: QuarterName): BudgetRow {
+  const { units, cost } = usedIn(budget, part, quarter);
+  return { item: part.name, period: quarter, units, packs: null, cost };
+}
+
+/** What was used of a part in a quarter so far. */
+function usedIn(
+  { soFar }: Budget,
+  part: Part,
+  { from }: QuarterName,
+): { units: number; cost: number } {
+  const end = addMonths(from, 3);
+  const done = (soFar?.done ?? []).filter(
+    (one) => one.part.code === part.code && one.date >= from && one.date < end,
+  );
+  return {
+    units: done.reduce((sum, { units }) => sum + units, 0),
+    cost: sumOf(done.map(({ cost }) => cost)),
+  };
 }
 
 function moneyRow(item: string, period: BudgetRow["period"], cost: number): BudgetRow {
@@ -154,11 +199,12 @@ function moneyRow(item: string, period: BudgetRow["period"], cost: number): Budg
 
 /** Cost by quarter, stacked by part; hatched, for all of it is still to come. */
 function stackedChart(budget: Budget, table: TablePlace, parts: readonly Part[]): AddChart {
-  const { quarters } = budget.fiscal;
+  const { quarters, passed } = budget.fiscal;
+  const rows = passed.length + quarters.length;
   const costs = quarters.map((quarter) =>
     sumOf(parts.map((part) => sumsOf(budget, part, quarter).cost)),
   );
-  const rowsOf = (nth: number) => ({ first: nth * 4, last: nth * 4 + 3 });
+  const rowsOf = (nth: number) => ({ first: nth * rows, last: (nth + 1) * rows - 1 });
   return {
     kind: "addChart",
     sheet: table.sheet,

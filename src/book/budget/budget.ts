@@ -10,18 +10,22 @@ import { SETUP } from "../sheets/setup.ts";
 import { SHELF } from "../sheets/shelf.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
-import { NO_WHAT_IF, type WhatIf } from "../year/what-if.ts";
-import { sumNeed } from "../year/need.ts";
+import type { WhatIf } from "../year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
+import { type BridgeStep, bridgeSteps } from "./bridge.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
-import { type LastYear, lastYearOf, priceOfOne } from "./last-year.ts";
+import { type LastYear, lastYearOf } from "./last-year.ts";
 import { costAt } from "./level.ts";
+import { sumOf } from "./money.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
+import { type SoFar, soFarOf } from "./so-far.ts";
 
 /** What is asked of a budget. */
 export interface BudgetRequest {
-  /** First month of the year; null for the next fiscal year. */
+  /** First month of the twelve; null for the fiscal year that has just begun, else the next one. */
   readonly from: Day | null;
+  /** What a running year has cost so far, where somebody knows it. */
+  readonly spent?: number | null;
   /** Chance that the upper figure is enough; null for the one of Setup. */
   readonly level: number | null;
   readonly pooled: boolean;
@@ -30,14 +34,7 @@ export interface BudgetRequest {
   readonly whatIf: WhatIf;
 }
 
-/** A step from last year's cost to the budget. */
-export interface BridgeStep {
-  readonly step: string;
-  readonly amount: number;
-  readonly about: string;
-}
-
-/** The budget of a fiscal year. */
+/** The budget of a fiscal year; of one that is running, of what is left of it. */
 export interface Budget {
   readonly year: Year;
   readonly fiscal: FiscalYear;
@@ -50,6 +47,10 @@ export interface Budget {
   readonly expected: number;
   readonly contingency: number;
   readonly upper: number;
+  /** What a running year has cost so far; null for one that has not begun. */
+  readonly soFar: SoFar | null;
+  /** The running year as both; null where it cannot be told. */
+  readonly whole: { readonly expected: number; readonly upper: number } | null;
   readonly lastYear: LastYear;
   readonly bridge: readonly BridgeStep[];
   /** Parts without a price; they cost nothing here, and this is reported. */
@@ -74,7 +75,8 @@ export function* budgetSteps(
   const yearWith = (whatIf: WhatIf): Steps<Year> =>
     yearSteps(snapshot, reading, {
       ...USUAL_YEAR,
-      months: fiscal.months,
+      // Orders go by the early calls of a year, however little of it is left.
+      months: Math.max(LEAST_MONTHS, fiscal.months),
       whatIf,
       births: request.births,
     });
@@ -86,11 +88,20 @@ export function* budgetSteps(
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
   const lastYear = lastYearOf(year);
+  const soFar = fiscal.isRunning
+    ? soFarOf(year, fiscal, { pooled: request.pooled, stated: request.spent ?? null })
+    : null;
   const unpriced = [
     ...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name)),
   ];
   // Enough where it is more than expected; a chance below one half may be less.
   const put = roundMoney(Math.max(0, costAt(costs, level) - parts));
+  const upper = roundMoney(expected + put);
+  const incomplete = [
+    ...(unpriced.length === 0 ? [] : [`no price on Parts: ${unpriced.join(", ")}`]),
+    ...moneyInDoubt(reading, request),
+    ...deliveriesInDoubt(reading),
+  ];
   return {
     year,
     fiscal,
@@ -100,16 +111,24 @@ export function* budgetSteps(
     freight,
     expected,
     contingency: put,
-    upper: roundMoney(expected + put),
+    upper,
+    soFar,
+    whole: incomplete.length > 0 ? null : wholeOf(soFar, { expected, upper }),
     lastYear,
-    bridge: yield* bridgeSteps({ year, yearWith, fiscal, places, freight, lastYear }),
+    bridge: yield* bridgeSteps({ year, yearWith, fiscal, places, freight, lastYear, soFar }),
     unpriced,
-    incomplete: [
-      ...(unpriced.length === 0 ? [] : [`no price on Parts: ${unpriced.join(", ")}`]),
-      ...moneyInDoubt(reading, request),
-      ...deliveriesInDoubt(reading),
-    ],
+    incomplete,
   };
+}
+
+/** Months looked ahead at least. */
+const LEAST_MONTHS = 12;
+
+/** A running year: what was spent and what is left. */
+function wholeOf(soFar: SoFar | null, left: NonNullable<Budget["whole"]>): Budget["whole"] {
+  const spent = soFar?.spent ?? null;
+  if (spent === null) return null;
+  return { expected: roundMoney(spent + left.expected), upper: roundMoney(spent + left.upper) };
 }
 
 /** Cells without which no sum of money can be called enough. */
@@ -150,11 +169,6 @@ function deliveriesInDoubt(reading: Reading): string[] {
   ];
 }
 
-/** A sum in which what is not known counts nothing. */
-export function sumOf(amounts: readonly (number | null)[]): number {
-  return roundMoney(amounts.reduce<number>((sum, amount) => sum + (amount ?? 0), 0));
-}
-
 /** Code of the currency of all amounts. */
 export function currencyOf({ year }: Budget): string {
   return year.reading.ours.settings.currency;
@@ -175,68 +189,4 @@ function* freightSteps(year: Year, fiscal: FiscalYear, pooled: boolean): Steps<n
     // What is ordered before the year but in its first month's past belongs to nobody else.
     return roundMoney(deliveries.size * freight);
   });
-}
-
-interface Bridging {
-  readonly year: Year;
-  readonly yearWith: (whatIf: WhatIf) => Steps<Year>;
-  readonly fiscal: FiscalYear;
-  readonly places: readonly PlaceBudget[];
-  readonly freight: readonly number[];
-  readonly lastYear: LastYear;
-}
-
-/** From what the last twelve months' replacements would cost today to the budget, step by step. */
-function* bridgeSteps(bridging: Bridging): Steps<BridgeStep[]> {
-  const { year, yearWith, fiscal, places, freight, lastYear } = bridging;
-  const { whatIf } = year;
-  const { volume, wear, added, retired } = whatIf;
-  const plain = { ...NO_WHAT_IF, volume, wear };
-  // Rounded as they come, so that the steps add up to the cent.
-  const cost = (of: Year): number => roundMoney(usedCost(of, fiscal));
-  const all = cost(year);
-  // Where nothing is assumed, nothing needs to be worked out again.
-  const samePolicy = whatIf.intervals.length + whatIf.wipes.length === 0;
-  const sameSites = added.length + retired.length === 0;
-  const withSites = samePolicy ? all : cost(yield* yearWith({ ...plain, added, retired }));
-  const asIs = sameSites ? withSites : cost(yield* yearWith(plain));
-  const before = roundMoney(lastYear.cost);
-  const rising = sumOf(
-    places.flatMap(({ part, quarters }) =>
-      quarters.map(({ price, packs }) =>
-        price === null ? 0 : (price - (part.supply.packPrice ?? 0)) * packs,
-      ),
-    ),
-  );
-  const parts = sumOf(places.map(({ cost }) => cost));
-  const step = (name: string, amount: number, about: string): BridgeStep => ({
-    step: name,
-    amount: roundMoney(amount),
-    about,
-  });
-  return [
-    step(
-      "Last twelve months",
-      before,
-      lastYear.logged === 0
-        ? "Unknown: no complete replacement in the Job log."
-        : "Complete replacements in the Job log, at today's prices.",
-    ),
-    step("Volume", asIs - before, "Use and due dates of the existing devices."),
-    step("Sites", withSites - asIs, "Devices assumed to be added or retired."),
-    step("Policy", all - withSites, "Other intervals or wipes."),
-    step("Packs and stock", parts - rising - all, "Whole packs, and spares to keep."),
-    step("Price", rising, "Rise on 1 January."),
-    step("Freight", sumOf(freight), "Deliveries of the year's orders."),
-  ];
-}
-
-/** What is used in the fiscal year, at today's prices and not made whole packs. */
-function usedCost(year: Year, { quarters }: FiscalYear): number {
-  const [first, last] = [quarters[0]?.first ?? 0, quarters.at(-1)?.last ?? 0];
-  return year.parts.reduce((sum, { part, needs }) => {
-    const { scheduled, unplanned } = sumNeed(needs.slice(first, last + 1));
-    const used = scheduled + unplanned;
-    return sum + used * priceOfOne(part);
-  }, 0);
 }

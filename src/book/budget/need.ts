@@ -174,7 +174,7 @@ function tidy(packs: number): number {
 }
 
 /**
- * The stock a year begins with, by the same ledger as the orders. A year that begins now begins with what is there and
+ * The stock a year begins with, by the same ledger as the orders. A year that begins now, or is running, has what is there and
  * what comes in it; a later one with the spares that are kept, or what is left then where that is more. What expires
  * before it is used is not there.
  */
@@ -182,7 +182,7 @@ function stockAtStart(place: OrderPlace, year: Year, fiscal: FiscalYear): number
   const { stock, due, safetyStock } = place;
   const [running] = year.months;
   const end = addMonths(fiscal.from, 12);
-  if (fiscal.from === running) {
+  if (running !== undefined && fiscal.from <= running) {
     return stock.onHand + receivedBy(stock.receipts, end - 1) - lostBy(place, end);
   }
   const ahead = fiscal.from - year.horizon.reportDate;

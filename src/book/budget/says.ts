@@ -1,7 +1,7 @@
-import { isoText } from "../../core/day.ts";
+import { type Day, isoText } from "../../core/day.ts";
 import { listed } from "../records/problems.ts";
 import { noWearWhy } from "../year/wear.ts";
-import type { Budget } from "./budget.ts";
+import { type Budget, currencyOf } from "./budget.ts";
 
 /** That a budget is not complete, and why: nothing may stand before it. */
 export function incompleteSays({ incomplete }: Budget): string[] {
@@ -13,19 +13,60 @@ export function incompleteSays({ incomplete }: Budget): string[] {
 /** What the figures of a budget do not hold, and how they are meant, in plain sentences. */
 export function budgetSays(budget: Budget): string[] {
   return [
+    monthsSay(budget),
     ...upperSays(budget),
+    ...wholeSays(budget),
     ...earlySays(budget),
     ...lastYearSays(budget),
     ...freightSays(budget),
   ];
 }
 
+/** Which twelve months a budget is of, and what of them it holds. */
+function monthsSay({ fiscal, year }: Budget): string {
+  const { from, end, isRunning } = fiscal;
+  const months = `${isoText(from)} to ${isoText((end - 1) as Day)}`;
+  return isRunning
+    ? `The twelve months ${months} are running: the figures are what is left of them after ${isoText(year.horizon.reportDate)}, unless they say so far or the year.`
+    : `The twelve months are ${months}.`;
+}
+
+/** What a running year has cost, and the year as both. */
+function wholeSays(budget: Budget): string[] {
+  const { soFar, whole, fiscal } = budget;
+  if (soFar === null) return [];
+  const { replaced, onOrder, stock, stated, spent, unknown } = soFar;
+  const since = isoText(fiscal.from);
+  const parts = `${replaced.toFixed(2)} for what was replaced, ${onOrder.toFixed(2)} for what is on order, ${stock.toFixed(2)} for stock beyond the spares kept`;
+  const currency = currencyOf(budget);
+  const told =
+    stated === null
+      ? `Since ${since}, at today's prices: ${parts}, in ${currency}.`
+      : `Spent since ${since}, as stated: ${stated.toFixed(2)} ${currency}.`;
+  if (spent === null) {
+    return [
+      told,
+      `What was spent since then is not known, so no figure is given for the year: ${unknown.join("; ")}. Where the accounts tell it, state it (--spent).`,
+    ];
+  }
+  const rests =
+    stated === null
+      ? " Nobody writes down when stock was bought: it counts as if the year had begun with the spares kept, and without freight of what was ordered; what the accounts tell is better (--spent)."
+      : "";
+  return whole === null
+    ? [`${told}${rests}`]
+    : [
+        `${told} Spent so far ${spent.toFixed(2)}; the year with what is left: expected ${whole.expected.toFixed(2)}, upper figure ${whole.upper.toFixed(2)}.${rests}`,
+      ];
+}
+
 /** What the upper figure means and what it does not hold, for whoever grants the money. */
-function upperSays({ level, incomplete }: Budget): string[] {
+function upperSays({ level, incomplete, fiscal }: Budget): string[] {
   if (incomplete.length > 0) return [];
   const years = Math.round(level * 1000) / 10;
+  const parts = fiscal.isRunning ? "the parts still to be bought" : "the parts bought";
   return [
-    `In ${years} of 100 years like this one the parts bought would cost no more than the upper figure; it holds what chance does to usage, wear and whole packs, but no change that has not begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
+    `In ${years} of 100 years like this one ${parts} would cost no more than the upper figure; it holds what chance does to usage, wear and whole packs, but no change that has not begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
   ];
 }
 

@@ -60,7 +60,7 @@ export interface PartFacts {
   readonly rows: readonly RowFacts[];
 }
 
-const NO_USAGE: Usage = { uses: null, least: null, countedTo: null };
+const NO_USAGE: Usage = { uses: null, least: null, few: null, countedTo: null };
 
 /** A register's facts, gathered once. */
 export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Facts {

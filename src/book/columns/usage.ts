@@ -6,7 +6,7 @@ import type { Count } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
 
 /** Latest months with a count that make up the usage. */
-const RECENT_MONTHS = 3;
+export const RECENT_MONTHS = 3;
 
 /** Latest counts that say what a count in line is. */
 const LINE_COUNTS = 12;
@@ -18,6 +18,14 @@ export interface Usage {
   /** What the counts in line say by themselves: the share of its site that a device has at least. */
   readonly least: number | null;
   readonly countedTo: Day | null;
+  /** What too few counts to be a usage say; null where there are enough, or none. */
+  readonly few: FewCounts | "in doubt" | null;
+}
+
+/** Uses a month by the first counts of a device, and of how many months. */
+export interface FewCounts {
+  readonly uses: number;
+  readonly months: number;
 }
 
 /**
@@ -55,13 +63,23 @@ function usageFrom(months: ReadonlyMap<Day, Count>, { newest, settings }: Book):
     .filter((entry) => entry.faulty || settings.zeroCounts || entry.count !== 0)
     .sort((one, other) => other.month - one.month);
   const latest = counted[0];
-  if (latest === undefined) return { uses: null, least: null, countedTo: null };
+  const none = { uses: null, least: null, few: null };
+  if (latest === undefined) return { ...none, countedTo: null };
   const oldest = addMonths(latest.month, -(RECENT_MONTHS + settings.lateMonths));
   const recent = counted.slice(0, RECENT_MONTHS).filter(({ month }) => month > oldest);
   const countedTo = (addMonths(latest.month, 1) - 1) as Day;
   // Fewer counts than that are no usage: light months alone would lengthen the interval.
   const isDoubtful = recent.some(({ faulty, outOfLine }) => faulty || outOfLine === "low");
-  if (recent.length < RECENT_MONTHS || isDoubtful) return { uses: null, least: null, countedTo };
+  if (isDoubtful)
+    return { ...none, few: counted.length < RECENT_MONTHS ? "in doubt" : null, countedTo };
+  if (recent.length < RECENT_MONTHS) {
+    const isNew = counted.length < RECENT_MONTHS;
+    return {
+      ...none,
+      few: isNew ? fewOf(recent, newest ?? latest.month, settings) : null,
+      countedTo,
+    };
+  }
   const uses = rateOf(recent, settings);
   const inLine = recent.filter(({ outOfLine }) => outOfLine === undefined);
   const least = inLine.length === 0 ? uses : rateOf(inLine, settings);
@@ -70,8 +88,25 @@ function usageFrom(months: ReadonlyMap<Day, Count>, { newest, settings }: Book):
   return {
     uses: uses === null || careful === null ? null : Math.max(uses, careful),
     least: uses === null || least === null ? null : Math.min(uses, least),
+    few: null,
     countedTo,
   };
+}
+
+/** What first counts say. A month since the first that others have counted is the most of what is known. */
+function fewOf(known: readonly Count[], newest: Day, settings: Settings): FewCounts | null {
+  const most = Math.max(0, ...known.map(({ count }) => count ?? 0));
+  const counts = new Map(known.map(({ month, count }) => [month, count ?? most]));
+  const first = Math.min(...counts.keys()) as Day;
+  for (let month = first; month <= newest; month = addMonths(month, 1)) {
+    counts.set(month, counts.get(month) ?? most);
+  }
+  const months = Math.min(RECENT_MONTHS, counts.size);
+  const uses = rateOf(
+    [...counts].map(([month, count]) => ({ month, count })),
+    settings,
+  );
+  return uses === null ? null : { uses, months };
 }
 
 /**

@@ -168,20 +168,25 @@ function orderLine(orders: Orders): SummaryLine {
 }
 
 function budgetLines(budget: Budget): SummaryLine[] {
-  const { fiscal, expected, upper, level, incomplete } = budget;
+  const { fiscal, expected, upper, level, incomplete, soFar, year } = budget;
   const chance = Math.round(level * 1000) / 10;
   const isComplete = incomplete.length === 0;
+  const { reportDate } = year.horizon;
+  const from = soFar === null ? fiscal.from : reportDate;
+  const of = soFar === null ? "" : "still to buy, ";
+  const spent = soFar?.spent ?? null;
+  const before = spent === null ? "" : `; ${money(spent)} were spent before`;
   return [
     {
-      what: `Budget ${fiscal.name}, expected`,
+      what: `Budget ${fiscal.name}, ${of}expected`,
       figure: isComplete ? expected : null,
       kind: "money",
       detail: isComplete
-        ? `Parts and freight${unitOf(currencyOf(budget), " in ")}, ${isoText(fiscal.from)} to ${isoText((fiscal.end - 1) as Day)}`
+        ? `Parts and freight${unitOf(currencyOf(budget), " in ")}, ${isoText(from)} to ${isoText((fiscal.end - 1) as Day)}${before}`
         : `not complete: ${incomplete.join("; ")}`,
     },
     {
-      what: `Budget ${fiscal.name}, upper figure`,
+      what: `Budget ${fiscal.name}, ${of}upper figure`,
       figure: isComplete ? upper : null,
       kind: "money",
       detail: isComplete

@@ -84,7 +84,8 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
     heading: "Expected uses (a device a month)",
     width: 20,
     choices: AMOUNT,
-    about: "Your estimate for a site too new to have three months of counts.",
+    about:
+      "Your estimate for a site too new to have three months of counts; counts above it are mixed in from the first.",
     units: USE_UNITS,
     blank: null,
     careful: () => null,

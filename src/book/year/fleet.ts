@@ -15,6 +15,7 @@ import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
+import { RECENT_MONTHS, type Usage, usageOf } from "../columns/usage.ts";
 import type { UseAhead } from "./use.ts";
 import type { Added, Supposed, WhatIf } from "./what-if.ts";
 import { judge } from "../columns/judge.ts";
@@ -29,6 +30,8 @@ export interface YearUnit {
   readonly name: string;
   /** The day its interval began; the report date where it is unknown, so that it is due at once. */
   readonly lastDone: Day;
+  /** The day it was last replaced or done; null where none is to be trusted, or it is only assumed. */
+  readonly done: Day | null;
   /** Whole months of its running interval, and of those that follow. */
   readonly months: number;
   readonly then: number;
@@ -70,6 +73,8 @@ interface Context extends FleetAssumptions {
   readonly common: Common;
   /** Sites whose counts give a forecast. */
   readonly counted: ReadonlySet<string>;
+  /** Usage by device key, where a site has an estimate. */
+  readonly usage: ReadonlyMap<string, Usage>;
 }
 
 /**
@@ -90,6 +95,9 @@ export function* fleetSteps(
     reading,
     common,
     counted: new Set(use.sites.flatMap(({ site, ahead }) => (ahead.length > 0 ? [site] : []))),
+    usage: reading.ours.sites.some(({ expectedUses }) => expectedUses !== null)
+      ? usageOf(reading.counts, reading.ours.settings)
+      : new Map<string, Usage>(),
   };
   const units: YearUnit[] = [];
   const leftOut: string[] = [];
@@ -132,8 +140,9 @@ interface Serving {
 function unitOf(
   part: Part,
   { device, row, until }: Serving,
-  { reading, use, whatIf, common, counted }: Context,
+  context: Context,
 ): { readonly unit: YearUnit; readonly estimated: boolean } {
+  const { reading, use, whatIf, common } = context;
   const site = siteOf(reading.ours.sites, device.site);
   const more = 1 + whatIf.volume;
   const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
@@ -141,9 +150,7 @@ function unitOf(
   const known = settled(part);
   const answers = answersOf(known, now, common);
   const expected = use.devices.get(device.key) ?? null;
-  // An estimate replaces counts that a site is too new to have, never for counts that are faulty or late.
-  const isNew = !counted.has(site) && mayBeNew(device, reading);
-  const guess = expected === null && isNew ? guessAt(reading, site) : null;
+  const guess = expected === null ? estimateOf(device, site, context) : null;
   const trusted = answers.check === "OK" || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
   const begun = beginning(answers, row, reading.ours.settings.reportDate);
@@ -180,24 +187,34 @@ function beginning(
   { state, due, check }: Answers,
   { finding, lastDone, doubt }: RowFacts,
   reportDate: Day,
-): Pick<YearUnit, "lastDone" | "dueAtOnce" | "doubt"> {
+): Pick<YearUnit, "lastDone" | "done" | "dueAtOnce" | "doubt"> {
   const longAgo = (reportDate - LONG_AGO) as Day;
   const atOnce = { lastDone: longAgo, dueAtOnce: true };
   if (due === null) {
     const why = doubt === null ? check : `${check} (${doubt})`;
-    return { ...atOnce, doubt: `${why}: taken as due at once` };
+    return { ...atOnce, done: null, doubt: `${why}: taken as due at once` };
   }
+  const done = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : null;
   if (state === "Overdue" && due >= reportDate) {
-    return { ...atOnce, doubt: `finding ${finding ?? ""}: due at once` };
+    return { ...atOnce, done, doubt: `finding ${finding ?? ""}: due at once` };
   }
-  const began = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : longAgo;
-  return { lastDone: began, dueAtOnce: false, doubt: check === "OK" ? "" : check };
+  return { lastDone: done ?? longAgo, done, dueAtOnce: false, doubt: check === "OK" ? "" : check };
 }
 
 const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
 
 /** Longer ago than any interval lasts. */
 const LONG_AGO = 121 * 31;
+
+/** An estimate replaces counts that a site is too new to have, never for counts that are faulty or late. */
+function estimateOf(
+  device: Device,
+  site: string,
+  { reading, counted, usage }: Context,
+): number | null {
+  if (counted.has(site) || !mayBeNew(device, reading)) return null;
+  return mixed(guessAt(reading, site), usage.get(device.key)?.few ?? null);
+}
 
 /** Months in which three counts have come in. */
 const COUNTED_AFTER = 6;
@@ -211,6 +228,18 @@ function mayBeNew({ commissioned }: Device, { counts, ours }: Reading): boolean 
 /** The estimate of a site too new to have counts. */
 function guessAt({ ours }: Reading, site: string): number | null {
   return ours.sites.find(({ code }) => code.trim() === site)?.expectedUses ?? null;
+}
+
+/**
+ * An estimate mixed with the first counts, each of three months by one or the other. Few counts may be low by
+ * chance, and would lengthen the interval: where they are lower the estimate stands.
+ * A count in doubt may be any: there no estimate is believed.
+ */
+function mixed(guess: number | null, few: Usage["few"]): number | null {
+  if (few === "in doubt") return null;
+  if (guess === null || few === null) return guess;
+  const share = few.months / RECENT_MONTHS;
+  return Math.max(guess, share * few.uses + (1 - share) * guess);
 }
 
 /** Devices that are only assumed: new parts on the report date. */
@@ -229,6 +258,7 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
       part: wholeOf(part),
       name: part.name,
       lastDone: reportDate,
+      done: null,
       months,
       then: months,
       goesBy: { now: expected, then: expected, wipes },

@@ -1,11 +1,12 @@
 import { z } from "zod";
 import { isoText } from "../../core/day.ts";
-import { type Budget, budgetOf, sumOf } from "../../book/budget/budget.ts";
+import { type Budget, budgetOf } from "../../book/budget/budget.ts";
 import { mayBegin } from "../../book/budget/fiscal.ts";
-import { budgetSays, incompleteSays } from "../../book/budget/says.ts";
-import { CAUTIONS } from "../../book/records/cautions.ts";
+import { budgetSays } from "../../book/budget/says.ts";
+import type { SoFar } from "../../book/budget/so-far.ts";
 import { assumptionsOf } from "../../book/budget/assumptions.ts";
 import { budgetChange } from "../../book/budget/budget-change.ts";
+import { budgetTexts } from "../budget-texts.ts";
 import { BOOK, command } from "../command.ts";
 import { UsageError } from "../io.ts";
 import { type Outcome, runJob } from "../job.ts";
@@ -13,7 +14,6 @@ import { needDevices, type OpenBook } from "../open.ts";
 import { flag, type Given, month, number } from "../option.ts";
 import { POOL } from "../orders.ts";
 import { AMOUNT, DATE, jobResult, list } from "../result.ts";
-import { aligned } from "../report.ts";
 import { WHAT_IF, whatIfOf } from "../what-if.ts";
 
 const RESULT = {
@@ -47,6 +47,18 @@ const RESULT = {
       ),
     }),
   ),
+  soFar: z
+    .strictObject({
+      done: list(z.strictObject({ part: z.string(), date: DATE, units: z.number(), cost: AMOUNT })),
+      replaced: z.number(),
+      onOrder: z.number(),
+      stock: z.number(),
+      stated: AMOUNT,
+      spent: AMOUNT,
+      unknown: list(z.string()),
+    })
+    .nullable(),
+  whole: z.strictObject({ expected: z.number(), upper: z.number() }).nullable(),
   bridge: list(z.strictObject({ step: z.string(), amount: z.number(), about: z.string() })),
   unpriced: list(z.string()),
   incomplete: list(z.string()),
@@ -72,7 +84,14 @@ const RESULT = {
 type Result = z.infer<z.ZodObject<typeof RESULT>>;
 
 const OPTIONS = {
-  from: month("its first month; otherwise the next fiscal year, as set in Setup"),
+  from: month(
+    "first of the twelve months, also of a year that is running; otherwise the fiscal year of Setup that began in the last two months, or the next one",
+  ),
+  spent: number(
+    "1250",
+    "what a running year has cost so far by the accounts; otherwise worked out at today's prices",
+    [0, 1e12],
+  ),
   level: number(
     "0.8",
     "chance that the upper figure is enough; otherwise the one in Setup",
@@ -89,7 +108,8 @@ export const budget = command({
   moment: "The year",
   brief: "cost of the fiscal year's parts, expected and upper figure",
   about: `The fiscal year's parts by part, site and quarter: expected cost, contingency and the upper figure
-that is enough with the chance --level; the steps from last year's cost; every assumption. With -o, also
+that is enough with the chance --level; the steps from last year's cost; every assumption. Of a year that is
+running: what it has cost so far, what is left, and the year as both. With -o, also
 the sheets Budget, Budget by site, Budget calculation, Budget bridge, Assumptions and Year by device.`,
   words: BOOK,
   writes: "[-o OUT]",
@@ -105,74 +125,27 @@ the sheets Budget, Budget by site, Budget calculation, Budget bridge, Assumption
 
 function outcome(book: OpenBook, given: Given<typeof OPTIONS>): Outcome<Result> {
   const { workbook, reading } = book;
-  const { from, level } = given;
+  const { from, level, spent } = given;
   needDevices(book);
   if (from !== null && !mayBegin(from, reading.ours.settings.reportDate)) {
     throw new UsageError(
-      `--from must be a month from the report date's on, within four years, got "${isoText(from).slice(0, 7)}"`,
+      `--from must be a month within four years whose twelve months are not over by the report date, got "${isoText(from).slice(0, 7)}"`,
     );
   }
   const found = budgetOf(workbook.snapshot, reading, {
     from,
     level,
+    spent,
     pooled: given.pool,
     births: given.births,
     whatIf: whatIfOf(given),
   });
-  return { lines: budgetTexts(found), json: budgetJson(found), change: budgetChange(found) };
-}
-
-function budgetTexts(found: Budget): string[] {
-  const { fiscal, places, year, level } = found;
-  const parts = [...new Set(places.map(({ part }) => part))];
-  const rows = parts.map((part) => {
-    const here = places.filter((place) => place.part === part);
-    const byQuarter = fiscal.quarters.map((quarter) =>
-      sumOf(
-        here.map(({ quarters }) => quarters.find((one) => one.quarter === quarter)?.cost ?? null),
-      ),
+  if (spent !== null && found.soFar === null) {
+    throw new UsageError(
+      `--spent goes with a year that is running; ${found.fiscal.name} begins on ${isoText(found.fiscal.from)}`,
     );
-    const units = here.reduce((sum, one) => sum + one.units, 0);
-    const packs = here.reduce((sum, one) => sum + one.packs, 0);
-    // An amount nobody can work out is shown in units.
-    const isPriced = part.supply.packPrice !== null;
-    const unitsOf = (at: number): number =>
-      here.reduce((sum, { quarters }) => sum + (quarters[at]?.units ?? 0), 0);
-    const inUnits = (amount: number): string => `${amount.toFixed(1)} ${part.supply.unit}`;
-    return [
-      part.name,
-      units.toFixed(1),
-      packs.toFixed(1),
-      ...byQuarter.map((amount, at) => (isPriced ? money(amount) : inUnits(unitsOf(at)))),
-      isPriced ? money(sumOf(byQuarter)) : inUnits(units),
-    ];
-  });
-  const freight = ["Freight", "", "", ...found.freight.map(money), money(sumOf(found.freight))];
-  const head = ["Item", "Units", "Packs", ...fiscal.quarters.map(({ name }) => name), "Year"];
-  return [
-    ...incompleteSays(found),
-    `Budget of parts, fiscal year ${fiscal.name}, as of ${isoText(year.horizon.reportDate)}, in ${year.reading.ours.settings.currency}.`,
-    "",
-    ...aligned([head, ...rows, freight]),
-    "",
-    found.incomplete.length === 0
-      ? `Expected ${money(found.expected)}; contingency ${money(found.contingency)}; upper figure ${money(found.upper)}, enough with a chance of ${Math.round(level * 100)} %.`
-      : `So far expected ${money(found.expected)}; no upper figure is given.`,
-    ...budgetSays(found),
-    "",
-    ...aligned(found.bridge.map(({ step, amount, about }) => [step, money(amount), about])),
-    "",
-    ...assumptionsOf(found).map(
-      ([what, value, where]) =>
-        `${what}: ${typeof value === "object" ? "" : String(value)} (${where})`,
-    ),
-    "",
-    CAUTIONS.planningAid,
-  ];
-}
-
-function money(amount: number): string {
-  return amount.toFixed(2);
+  }
+  return { lines: budgetTexts(found), json: budgetJson(found), change: budgetChange(found) };
 }
 
 function budgetJson(found: Budget): Result {
@@ -193,9 +166,21 @@ function budgetJson(found: Budget): Result {
       ...place,
       quarters: quarters.map(({ quarter, ...need }) => ({ quarter: quarter.name, ...need })),
     })),
+    soFar: soFarJson(found.soFar),
+    whole: found.whole,
     bridge: found.bridge,
     unpriced: found.unpriced,
     assumptions: assumptionsOf(found),
     says: budgetSays(found),
   };
+}
+
+function soFarJson(soFar: SoFar | null): Result["soFar"] {
+  if (soFar === null) return null;
+  const done = soFar.done.map(({ part, date, ...one }) => ({
+    part: part.code,
+    date: isoText(date),
+    ...one,
+  }));
+  return { ...soFar, done };
 }

@@ -44,7 +44,8 @@ const EDGE = { s: 1, cl: { rgb: "#BFBFBF" } };
 /** A look, with a number format, in the grid's own words. */
 export function styleOf(look: CellLook, format: string): KeptStyle {
   const style: KeptStyle = {};
-  if (look.font !== undefined) style.ff = look.font;
+  // Where a font is missing the browser would take one with serifs.
+  if (look.font !== undefined) style.ff = `${look.font}, Arial, sans-serif`;
   if (look.size !== undefined) style.fs = look.size;
   if (look.bold) style.bl = 1;
   if (look.italic) style.it = 1;

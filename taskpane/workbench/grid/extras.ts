@@ -1,3 +1,4 @@
+import { DataValidationRenderMode } from "@univerjs/core";
 import type { DefinedName } from "../../../src/book/workbook/snapshot.ts";
 import type { SheetView } from "../../../src/xlsx/index.ts";
 import { rangeOf, styleOf } from "./cells.ts";
@@ -31,6 +32,7 @@ export function extras(
       type: "list",
       formula1: from.startsWith('"') ? from.slice(1, -1) : `=${from}`,
       showDropDown: true,
+      renderMode: DataValidationRenderMode.ARROW,
       showErrorMessage: true,
       errorStyle: 1,
     }));

@@ -3,8 +3,8 @@ import {
   type CustomFunction,
   type FormulaFunctionValueType,
   FunctionType,
-  IRegisterFunctionService,
-} from "@univerjs/preset-sheets-core";
+} from "@univerjs/engine-formula";
+import { IRegisterFunctionService } from "@univerjs/sheets-formula";
 import type { Held } from "./held.ts";
 import { gridAnswer, helpFor } from "./typed.ts";
 

@@ -1,5 +1,6 @@
 import { FUniver } from "@univerjs/core/facade";
-import { FormulaCalculationSessionService } from "@univerjs/preset-sheets-core";
+import { FormulaCalculationSessionService } from "@univerjs/sheets-formula";
+import { ILayoutService } from "@univerjs/ui";
 import type { Definition } from "../../../functions/define.ts";
 import type { Place } from "../../host.ts";
 import type { Grid, GridBook, GridEvents } from "../sheets.ts";
@@ -7,8 +8,11 @@ import { keptBook } from "./cells.ts";
 import { extras } from "./extras.ts";
 import { registerFunctions } from "./functions.ts";
 import { listen } from "./hear.ts";
-import { type Held, idOf, newLibrary, spillsOf } from "./held.ts";
+import { guardKeyboard, isOfGrid } from "./invited.ts";
+import { type Held, idOf, spillsOf } from "./held.ts";
+import { newLibrary } from "./library.ts";
 import { cellIn, selected } from "./look.ts";
+import { nameParts } from "./names.ts";
 
 /** Makes the grid inside an element. */
 export function makeGrid(
@@ -17,6 +21,7 @@ export function makeGrid(
   events: GridEvents,
 ): Grid {
   const univer = newLibrary(container);
+  nameParts(container);
   const api = FUniver.newAPI(univer);
   const held: Held = {
     univer,
@@ -31,6 +36,7 @@ export function makeGrid(
     faults: new Map(),
     filled: new Map(),
   };
+  const keyboard = guardKeyboard(container);
   // The library takes functions only once it has a book.
   api.createWorkbook({ id: "none", name: "none" });
   held.unit = "none";
@@ -40,7 +46,7 @@ export function makeGrid(
   return {
     load(book) {
       // One after the other: each has to see the book of the one before go.
-      const loaded = loading.then(() => load(held, book));
+      const loaded = loading.then(() => load(held, book)).then(keyboard.rest);
       loading = loaded.catch(() => undefined);
       return loaded;
     },
@@ -48,6 +54,11 @@ export function makeGrid(
     settled: () => settled(held),
     select: (place) => {
       select(held, place);
+    },
+    has: (element) => isOfGrid(container, element),
+    focus: () => {
+      keyboard.invite();
+      univer.__getInjector().get(ILayoutService).focus();
     },
     selected: () => selected(held)?.place ?? null,
     selectedArea: () => selected(held)?.block ?? null,

@@ -1,11 +1,6 @@
-import { type IRange, LocaleType, mergeLocales, Univer } from "@univerjs/core";
+import type { IRange, Univer } from "@univerjs/core";
 import type { FUniver } from "@univerjs/core/facade";
-import { UniverSheetsConditionalFormattingPreset } from "@univerjs/preset-sheets-conditional-formatting";
-import rulesTexts from "@univerjs/preset-sheets-conditional-formatting/locales/en-US";
-import { FormulaDataModel, UniverSheetsCorePreset } from "@univerjs/preset-sheets-core";
-import coreTexts from "@univerjs/preset-sheets-core/locales/en-US";
-import { UniverSheetsDataValidationPreset } from "@univerjs/preset-sheets-data-validation";
-import choicesTexts from "@univerjs/preset-sheets-data-validation/locales/en-US";
+import { FormulaDataModel } from "@univerjs/engine-formula";
 import type { Definition } from "../../../functions/define.ts";
 import type { GridEvents } from "../sheets.ts";
 
@@ -28,30 +23,6 @@ export interface Held {
   readonly faults: Map<string, string>;
   /** Areas that formulas fill, by sheet, as they were told last. */
   readonly filled: Map<string, readonly IRange[]>;
-}
-
-/** The library with what the workbench uses of it. */
-export function newLibrary(container: HTMLElement): Univer {
-  const univer = new Univer({
-    locale: LocaleType.EN_US,
-    locales: { [LocaleType.EN_US]: mergeLocales(coreTexts, rulesTexts, choicesTexts) },
-  });
-  const presets = [
-    UniverSheetsCorePreset({
-      container,
-      toolbar: false,
-      contextMenu: false,
-      // Serial numbers are texts made of digits on purpose.
-      sheets: { disableForceStringAlert: true, disableForceStringMark: true },
-    }),
-    UniverSheetsConditionalFormattingPreset(),
-    UniverSheetsDataValidationPreset({ showEditOnDropdown: false }),
-  ];
-  for (const plugin of presets.flatMap(({ plugins }) => plugins)) {
-    if (Array.isArray(plugin)) univer.registerPlugin(plugin[0], plugin[1]);
-    else univer.registerPlugin(plugin);
-  }
-  return univer;
 }
 
 /** The library's own name for a sheet. */

@@ -1,4 +1,4 @@
-import { budgetOf } from "../../../src/book/budget/budget.ts";
+import { type Budget, budgetOf } from "../../../src/book/budget/budget.ts";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { evidenceReport } from "../../../src/book/evidence/report.ts";
 import { type Orders, ordersOf } from "../../../src/book/orders/orders.ts";
@@ -8,7 +8,7 @@ import { BookError } from "../../../src/book/workbook/errors.ts";
 import type { Snapshot } from "../../../src/book/workbook/snapshot.ts";
 import { NO_WHAT_IF } from "../../../src/book/year/what-if.ts";
 import { USUAL_YEAR, yearAhead } from "../../../src/book/year/year.ts";
-import type { Day } from "../../../src/core/day.ts";
+import { addMonths, type Day, monthStart } from "../../../src/core/day.ts";
 
 /** How parts are told apart. */
 export type KeyedBy = "code" | "name";
@@ -23,6 +23,8 @@ export interface Answered {
   readonly needs: ReadonlyMap<string, readonly Day[]>;
   /** The budget's upper figure without freight, which hangs on how orders fall together. */
   readonly budget: number;
+  /** The same of a year that has been running for six months, with what was spent. */
+  readonly running: number;
   readonly freight: number;
   readonly openFindings: number;
 }
@@ -75,10 +77,11 @@ function answered(snapshot: Snapshot, today: Day, by: KeyedBy): Answered {
   );
   const year = yearAhead(snapshot, reading, { ...USUAL_YEAR, whatIf: NO_WHAT_IF });
   const orders = ordersOf(year, false);
-  const budget = budgetOf(snapshot, reading, {
-    ...{ from: null, level: null, pooled: false, births: false, whatIf: NO_WHAT_IF },
-  });
-  const freight = budget.freight.reduce((sum, cost) => sum + cost, 0);
+  const usual = { from: null, level: null, pooled: false, births: false, whatIf: NO_WHAT_IF };
+  const budget = budgetOf(snapshot, reading, usual);
+  const freight = freightOf(budget);
+  const from = addMonths(monthStart(reading.ours.settings.reportDate), -6);
+  const running = budgetOf(snapshot, reading, { ...usual, from });
   const evidence = evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
   return {
     problems: reading.problems,
@@ -86,9 +89,14 @@ function answered(snapshot: Snapshot, today: Day, by: KeyedBy): Answered {
     places: placesIn(orders, by),
     needs: scheduledIn(orders, by),
     budget: budget.incomplete.length > 0 ? Infinity : budget.upper - freight,
+    running: running.whole === null ? Infinity : running.whole.upper - freightOf(running),
     freight: budget.incomplete.length > 0 ? Infinity : freight,
     openFindings: evidence.findings.filter(({ closed }) => closed === null).length,
   };
+}
+
+function freightOf({ freight }: Budget): number {
+  return freight.reduce((sum, cost) => sum + cost, 0);
 }
 
 function placesIn({ places, lines }: Orders, by: KeyedBy): Place[] {

@@ -40,10 +40,11 @@ function less(of: Promised, all: readonly string[]): Less[] {
 /** What is needed earlier is bought before the fiscal year: then the year's sum may be lower. */
 function budgets(truth: Answered, doubtful: Answered): string[] {
   if (doubtful.freight === 0 && truth.freight > 0) return ["no freight is left"];
-  const isLower = doubtful.budget < truth.budget * (1 - WEAR_SHARE);
-  return isLower && !isEarlier(truth, doubtful)
-    ? [`budget ${truth.budget} to ${doubtful.budget}`]
-    : [];
+  return (["budget", "running"] as const).flatMap((which) => {
+    const [was, is] = [truth[which], doubtful[which]];
+    const isLower = is < was * (1 - WEAR_SHARE);
+    return isLower && !isEarlier(truth, doubtful) ? [`${which} ${was} to ${is}`] : [];
+  });
 }
 
 function isEarlier(truth: Answered, doubtful: Answered): boolean {

@@ -172,6 +172,25 @@ describe("a year ahead by hand", () => {
     expect(year.estimated).toEqual(["B-1"]);
   });
 
+  it("mixes the first counts into an estimate, where they are higher", () => {
+    const sites = [siteWith("S01"), siteWith("S02", { expectedUses: 20 })];
+    const afterOf = (counts: readonly (number | string | null)[]): number | undefined =>
+      intervals(
+        yearOf(small([usual, { id: "B-1", site: "S02", counts }], { sites })),
+        "SET",
+      )[1]?.[1];
+    // Uses of 180 a part: 20 a month last the longest six months; two months at 60 make it (2 × 60 + 20) / 3 a month.
+    expect(afterOf([])).toBe(6);
+    expect(afterOf([60, 60])).toBe(3);
+    // One month of 60: (60 + 2 × 20) / 3, about 33 a month, lasts five.
+    expect(afterOf([60])).toBe(5);
+    // Fewer uses than estimated are too few counts to go by, and by doubtful ones the shortest interval holds.
+    expect(afterOf([5, 5])).toBe(6);
+    expect(afterOf([60, "?"])).toBe(3);
+    // A month that others have counted is the most of what is known.
+    expect(afterOf([60, null])).toBe(3);
+  });
+
   it("never uses an estimate for counts that are faulty or late", () => {
     const sites = [siteWith("S01", { expectedUses: 20 })];
     const faulty = { ...usual, id: "A-2", counts: [...daily(1).slice(0, -1), "?"] };

@@ -1,0 +1,104 @@
+// Builds dist/workbench/, the page with the grid as npm start serves it, and of the same files the page that
+// needs no server: dist/sparespan.html, and dist/hosted/ with what makes it installable.
+import { Buffer } from "node:buffer";
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import process from "node:process";
+import { fileURLToPath } from "node:url";
+import { rolldown } from "rolldown";
+import { native } from "./taskpane/native.mjs";
+import texts from "@univerjs/sheets-formula/locale/en-US";
+import { FUNCTION_LIST, HYPHENS, leftOut, withTexts } from "./taskpane/workbench/grid/left-out.mjs";
+import { licences } from "./taskpane/workbench/licences.mjs";
+import { hostedFiles, onePage } from "./taskpane/workbench/one-page.mjs";
+
+const inside = (path) => fileURLToPath(new URL(path, import.meta.url));
+const text = (path) => readFileSync(inside(path), "utf8");
+
+/** Modules that others take the place of. */
+const STANDING_IN = {
+  ...leftOut,
+  ...Object.fromEntries(
+    Object.entries(native).map(([name, expression]) => [name, `module.exports = ${expression};`]),
+  ),
+};
+
+const standIns = {
+  name: "stand-ins",
+  resolveId: (name) => (name in STANDING_IN ? `\0${name}` : null),
+  load(id) {
+    if (HYPHENS.test(id)) return "export default {};";
+    return id.startsWith("\0") ? (STANDING_IN[id.slice(1)] ?? null) : null;
+  },
+  transform: (code, id) => (FUNCTION_LIST.test(id) ? withTexts(code, texts) : null),
+};
+
+/** The page's script, and the files it was made of. */
+async function script() {
+  const bundle = await rolldown({
+    input: inside("taskpane/workbench/workbench.ts"),
+    platform: "browser",
+    tsconfig: inside("taskpane/workbench/tsconfig.json"),
+    resolve: { extensionAlias: { ".js": [".ts", ".tsx", ".js"] } },
+    transform: { target: "es2022", define: { "process.env.NODE_ENV": '"production"' } },
+    plugins: [standIns],
+    // Directives of packages that tell other tools something.
+    checks: { moduleLevelDirective: false },
+  });
+  const { output } = await bundle.generate({
+    format: "iife",
+    minify: true,
+    codeSplitting: false,
+    comments: false,
+  });
+  await bundle.close();
+  const [{ code, moduleIds }] = output;
+  return {
+    code: code.replaceAll("</script", "<\\/script").replaceAll("<!--", "\\x3c!--"),
+    moduleIds,
+  };
+}
+
+/** The pane's rules, kept away from the grid and what it opens beside itself. */
+const scoped = (css) =>
+  `@scope (body) to (#grid, [data-u-comp]) {\n${css.replace(/(?<![\w-]):root|^body(?= \{)/gm, ":scope")}\n}\n`;
+
+const GRID_STYLES =
+  "design ui docs-ui sheets-ui sheets-formula-ui sheets-numfmt-ui sheets-conditional-formatting-ui sheets-data-validation-ui";
+
+function styles() {
+  return [
+    ...GRID_STYLES.split(" ").map((part) => text(`node_modules/@univerjs/${part}/lib/index.css`)),
+    scoped(text("taskpane/pane/pane.css")),
+    text("taskpane/workbench/workbench.css"),
+  ].join("\n");
+}
+
+/** Writes files into a folder that then holds no others. */
+function writeFolder(folder, files) {
+  rmSync(folder, { recursive: true, force: true });
+  mkdirSync(folder, { recursive: true });
+  for (const [name, content] of Object.entries(files)) writeFileSync(join(folder, name), content);
+}
+
+const escaped = (told) => told.replaceAll("&", "&amp;").replaceAll("<", "&lt;");
+
+const { code, moduleIds } = await script();
+const told = [text("LICENSE"), ...licences(moduleIds)].join(`\n${"-".repeat(72)}\n\n`);
+const parts = {
+  html: text("taskpane/workbench/workbench.html").replace("LICENCES", () => escaped(told)),
+  css: styles(),
+  code,
+  mark: text("taskpane/icons/mark.svg"),
+};
+writeFolder(inside("dist/workbench"), {
+  "index.html": parts.html,
+  "workbench.css": parts.css,
+  "workbench.js": parts.code,
+  "mark.svg": parts.mark,
+});
+writeFolder(inside("dist/hosted"), hostedFiles(parts, text("taskpane/workbench/worker.js")));
+const page = onePage(parts);
+writeFileSync(inside("dist/sparespan.html"), page);
+const size = (Buffer.byteLength(page) / 1e6).toFixed(1);
+process.stdout.write(`dist/sparespan.html: ${size} MB, the workbench in one file\n`);

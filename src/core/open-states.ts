@@ -1,0 +1,73 @@
+import { gammaQuantile } from "./chance.ts";
+import { wearing } from "./grid.ts";
+import { type FailureCount, jeffreysRate, possibleLives } from "./life.ts";
+import type { Wear } from "./need.ts";
+import {
+  aheadMonths,
+  type LookAhead,
+  type MonthSpan,
+  scheduledDays,
+  type Unit,
+} from "./schedule.ts";
+
+/** Chances of each number of replacements of a part in a span. */
+export type Counter = (unit: Unit, span: MonthSpan) => Float64Array;
+
+/** A state of wear that may be the true one. */
+export interface WearState {
+  readonly share: number;
+  readonly counts: Counter;
+  /** Failures a month of a part besides what it counts. */
+  readonly rate: number;
+}
+
+/**
+ * The states of wear that may be the true one.
+ *
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @returns States; their shares sum to 1.
+ * @example
+ * statesOf({ from: day("2026-04-01"), horizon: 12 }, null).length // => 1
+ */
+export function statesOf(ahead: LookAhead, wear: Wear): WearState[] {
+  if (wear !== null && "shape" in wear) {
+    const lives = possibleLives(wear);
+    return wearing(
+      ahead,
+      lives.map(({ life }) => life),
+    ).map(({ counts }, at) => ({ share: lives[at]?.share ?? 0, rate: 0, counts }));
+  }
+  const counts = scheduledCounter(ahead);
+  if (wear === null) return [{ share: 1, rate: 0, counts }];
+  // Groups share the rate nobody knows: each of its possible values is one state.
+  return possibleRates(wear).map((rate) => ({ share: 1 / RATES, rate, counts }));
+}
+
+/** Equally likely values that stand for a rate of which few failures are known. */
+const RATES = 8;
+
+function possibleRates(wear: FailureCount): number[] {
+  const rates = Array.from({ length: RATES }, (_, at) =>
+    gammaQuantile((at + 0.5) / RATES, wear.failures + 0.5),
+  );
+  const mean = rates.reduce((sum, rate) => sum + rate, 0) / RATES;
+  return rates.map((rate) => (rate / mean) * jeffreysRate(wear));
+}
+
+// A schedule has one number, which is certain.
+function scheduledCounter(ahead: LookAhead): Counter {
+  const months = aheadMonths(ahead);
+  const end = months.at(-1)?.until ?? ahead.from;
+  const known = new Map<Unit, readonly number[]>();
+  return (unit, [first, last]) => {
+    const days = known.get(unit) ?? scheduledDays(unit, ahead.from, end, ahead.calendar);
+    known.set(unit, days);
+    const after = first === 0 ? ahead.from - 1 : (months[first]?.after ?? end);
+    const until = months[last]?.until ?? end;
+    const count = days.filter((day) => day > after && day <= until).length;
+    const chances = new Float64Array(count + 1);
+    chances[count] = 1;
+    return chances;
+  };
+}

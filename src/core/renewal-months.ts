@@ -1,0 +1,182 @@
+import { countsAfter, type Course, type Ends } from "./renewal.ts";
+
+/** The days of a month ahead: after the first of them, up to and including the second. */
+export type MonthDays = readonly [after: number, until: number];
+
+/**
+ * Chances of 1, 2, … replacements within each month, of a part replaced on each day ahead: that replacement counts
+ * in its own month. A row holds the months from the last one back to that of its day, for the rest have none.
+ */
+export interface MonthCounts {
+  /** Numbers in a row. */
+  readonly stride: number;
+  readonly rows: Float64Array;
+  /** Where each month begins in a row, and where it ends. */
+  readonly begins: Int32Array;
+  readonly ends: Int32Array;
+  /** Works out the row of a day, where it is none of an inspection; before it is read. */
+  readonly reach: (day: number) => void;
+}
+
+/**
+ * Chances of each number of replacements in every month at once: what a part will do in months to come is what the
+ * one that replaces it will, weighed by the day.
+ *
+ * @param course The days ahead.
+ * @param monthOf Number of the month of each day.
+ * @param months Their days.
+ * @returns Rows by day.
+ * @example
+ * Array.from(runningMonth({ days: [3], chances: [1], onSchedule: false }, monthCountsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, Int32Array.of(0, 0, 0, 1, 1), [[0, 2], [2, 4]]), 1, 4)) // => [0, 1]
+ */
+export function monthCountsAfter(
+  course: Course,
+  monthOf: Int32Array,
+  months: readonly MonthDays[],
+): MonthCounts {
+  const inside = months.map((days) => insideOf(course, days));
+  const begins = new Int32Array(months.length);
+  const ends = new Int32Array(months.length);
+  let stride = 0;
+  for (let month = months.length - 1; month >= 0; month -= 1) {
+    begins[month] = stride;
+    stride += inside[month]?.width ?? 0;
+    ends[month] = stride;
+  }
+  const rows = new Float64Array((course.last + 1) * stride);
+  const reached = new Uint8Array(course.last + 1);
+  const reach = (day: number): void => {
+    if (day > course.last || reached[day] === 1) return;
+    reached[day] = 1;
+    // All inspections after it have their rows; its due day may be none.
+    reach(course.due[day] ?? course.last + 1);
+    addLater(table, course, day, monthOf);
+    const month = monthOf[day] ?? 0;
+    const own = inside[month];
+    if (own !== undefined) rows.set(own.rowOf(day), day * stride + (begins[month] ?? 0));
+  };
+  const table: MonthCounts = { stride, rows, begins, ends, reach };
+  for (let at = course.inspections.length - 1; at >= 0; at -= 1) {
+    reach(course.inspections[at] ?? 0);
+  }
+  return table;
+}
+
+/** Numbers rarer than this in a month, and days of so small a chance, are left out. */
+const RARE = 1e-14;
+const RARE_IN_MONTH = 1e-11;
+
+// What a part fitted on a day leads to in the months after its own, which stand before it in the row.
+function addLater(
+  { stride, rows, begins, ends }: MonthCounts,
+  { inspections, due, good, last }: Course,
+  fitted: number,
+  monthOf: Int32Array,
+): void {
+  const to = fitted * stride;
+  const later = begins[monthOf[fitted] ?? 0] ?? 0;
+  const ending = due[fitted] ?? last + 1;
+  const add = (day: number, chance: number): void => {
+    const from = day * stride;
+    const size = Math.min(later, ends[monthOf[day] ?? 0] ?? 0);
+    for (let at = 0; at < size; at += 1) {
+      rows[to + at] = (rows[to + at] ?? 0) + chance * (rows[from + at] ?? 0);
+    }
+  };
+  let still = 1;
+  for (let at = firstAfter(inspections, fitted); at < inspections.length; at += 1) {
+    const day = inspections[at] ?? 0;
+    if (day >= ending || day > last) break;
+    const left = good[day - fitted] ?? 0;
+    if (still - left > RARE) add(day, still - left);
+    still = left;
+  }
+  if (ending <= last) add(ending, still);
+}
+
+function firstAfter(inspections: Int32Array, day: number): number {
+  let [low, high] = [0, inspections.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((inspections[middle] ?? 0) > day) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+/** A month by itself: how many numbers have a chance in it, and those of a part replaced on each of its days. */
+interface Inside {
+  readonly width: number;
+  readonly rowOf: (day: number) => Float64Array;
+}
+
+function insideOf(course: Course, [after, until]: MonthDays): Inside {
+  const moved = shifted(course, after, until);
+  const { numbers, chances } = countsAfter(moved, [0, until - after]);
+  let most = numbers - 1;
+  while (
+    most > 0 &&
+    !chances.some((chance, at) => at % numbers === most && chance > RARE_IN_MONTH)
+  ) {
+    most -= 1;
+  }
+  const width = 1 + most;
+  return {
+    width,
+    rowOf: (day) => {
+      const from = (day - after) * numbers;
+      return chances.slice(from, from + width);
+    },
+  };
+}
+
+// The same days told from the eve of a month on.
+function shifted({ inspections, due, good }: Course, after: number, until: number): Course {
+  const last = until - after;
+  return {
+    last,
+    inspections: inspections.filter((day) => day > after && day <= until).map((day) => day - after),
+    due: due.slice(after, until + 1).map((day) => day - after),
+    good,
+  };
+}
+
+/**
+ * Chances of each number of replacements of a part in use in one of the months.
+ *
+ * @param ends When it is replaced next.
+ * @param later What follows, by `monthCountsAfter`.
+ * @param month Number of the month.
+ * @param until The last day of the month.
+ * @returns Chances of 0, 1, 2, …
+ * @example
+ * Array.from(runningMonth({ days: [2], chances: [0.5], onSchedule: false }, { stride: 1, rows: Float64Array.of(0, 0, 1), begins: Int32Array.of(0), ends: Int32Array.of(1), reach: () => undefined }, 0, 2)) // => [0.5, 0.5]
+ */
+export function runningMonth(
+  ends: Ends,
+  later: MonthCounts,
+  month: number,
+  until: number,
+): Float64Array {
+  const { days, chances } = ends;
+  const { stride, rows } = later;
+  const begin = later.begins[month] ?? 0;
+  const width = (later.ends[month] ?? 0) - begin;
+  const counts = new Float64Array(width + 1);
+  for (let at = 0; at < days.length; at += 1) {
+    const day = days[at] ?? 0;
+    if (day > until) break;
+    later.reach(day);
+    const chance = chances[at] ?? 0;
+    const from = day * stride + begin;
+    for (let count = 0; count < width; count += 1) {
+      counts[count + 1] = (counts[count + 1] ?? 0) + chance * (rows[from + count] ?? 0);
+    }
+  }
+  let top = width;
+  let none = 1;
+  for (let count = 1; count <= width; count += 1) none -= counts[count] ?? 0;
+  while (top > 0 && (counts[top] ?? 0) < RARE) top -= 1;
+  counts[0] = Math.max(0, none);
+  return counts.subarray(0, top + 1);
+}
