@@ -63,3 +63,17 @@ export async function recalculate(): Promise<void> {
     await context.sync();
   });
 }
+
+/** How bright a ground is that is read on dark letters, 0 to 255. */
+const BRIGHT = 128;
+
+/** Whether Excel itself is light or dark; null where it does not say. */
+export function excelTheme(): "light" | "dark" | null {
+  // The typings promise it; where Excel says nothing the page follows the system.
+  const theme = Office.context.officeTheme as Office.OfficeTheme | undefined;
+  const ground = /^#?([\da-f]{2})([\da-f]{2})([\da-f]{2})$/i.exec(theme?.bodyBackgroundColor ?? "");
+  if (ground === null) return null;
+  const [red = 0, green = 0, blue = 0] = ground.slice(1).map((part) => parseInt(part, 16));
+  // Weights of the three for how bright a colour seems: ITU-R BT.601, from memory.
+  return 0.299 * red + 0.587 * green + 0.114 * blue < BRIGHT ? "dark" : "light";
+}

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { yearChange } from "../../src/book/year/year-change.ts";
-import type { Steps } from "../../src/book/workbook/steps.ts";
+import { oneStep, type Steps } from "../../src/book/workbook/steps.ts";
 import { type LimitedNeed, partText } from "../../src/book/year/need.ts";
 import { spreadSays } from "../../src/book/year/open.ts";
 import type { UseMonth } from "../../src/book/year/site-use.ts";
@@ -13,7 +13,7 @@ import { USUAL_YEAR, type Year, yearSteps } from "../../src/book/year/year.ts";
 import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Chart, type Point } from "./chart.tsx";
-import { Lines, Table } from "./pieces.tsx";
+import { Figures, Lines, Table } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
@@ -22,6 +22,7 @@ import { NOTHING_TYPED, type Typed, WhatIfFields, whatIfOf } from "./what-if.tsx
 import { resultsRequest } from "./requests.ts";
 import { Waiting } from "./waiting.tsx";
 import { WORDS } from "./words.ts";
+import { YearPicture } from "./year-picture.tsx";
 
 const words = WORDS.ahead;
 
@@ -31,11 +32,19 @@ export function AheadSection(given: SectionGiven): JSX.Element {
   const [typed, setTyped] = useState<Typed>(NOTHING_TYPED);
   const answer = useAnswer(() => yearOf(book, typed), [book, typed]);
   const year = answer.value;
+  const isAssumed = year !== null && !isPlain(year.whatIf);
+  // What is expected without anything assumed is worked out only where it stands beside something.
+  const plain = useAnswer(
+    () => (isAssumed ? yearOf(book, NOTHING_TYPED) : oneStep(() => null)),
+    [book, isAssumed],
+  );
   return (
     <>
-      <WhatIfFields typed={typed} put={setTyped} reading={book.reading} />
       <Waiting answer={answer} />
-      {year !== null && <YearShown year={year} show={show} />}
+      {year !== null && (
+        <YearShown year={year} plain={isAssumed ? plain.value : null} show={show} />
+      )}
+      <WhatIfFields typed={typed} put={setTyped} reading={book.reading} />
       <p class="hint">{CAUTIONS.ownSetting}</p>
       <ProposeButton {...given} off={year === null} request={(today) => aheadRequest(typed, today)}>
         {words.show}
@@ -58,38 +67,37 @@ function yearOf({ snapshot, reading }: Opened, typed: Typed): Steps<Year> {
   });
 }
 
-function YearShown({ year, show }: { readonly year: Year; readonly show: Show }): JSX.Element {
-  const { months, parts, use, leftOut, estimated, horizon, whatIf } = year;
-  const level = show.percent(horizon.level);
-  const need = (one: LimitedNeed | undefined) =>
-    one && (
-      <>
-        {show.number(one.expected, 1)}
-        <small>{` ${show.number(one.low)}–${show.number(one.high)}`}</small>
-      </>
-    );
+function YearShown({
+  year,
+  plain,
+  show,
+}: {
+  readonly year: Year;
+  readonly plain: Year | null;
+  readonly show: Show;
+}): JSX.Element {
+  const { parts, use, leftOut, estimated, horizon, whatIf } = year;
   const missing = missingTexts(use, show.month).join("; ");
   return (
     <>
-      <Lines all={doubtsSay(year.reading)} />
-      <p>{words.lead(level)}</p>
+      <Lines show={show} all={doubtsSay(year.reading)} />
       <p>{isPlain(whatIf) ? words.plain : words.supposed}</p>
-      <Table
-        caption={words.table}
-        head={[words.month, ...parts.map(({ part }) => part.name)]}
-        rows={[
-          ...months.map((month, at) => [
-            <>
-              {show.month(month)}
-              <small>{` ${partText(at, horizon)}`}</small>
-            </>,
-            ...parts.map((part) => need(part.months[at])),
-          ]),
-          [words.total, ...parts.map(({ total }) => need(total))],
-        ]}
+      <Figures
+        all={parts.map(({ part, total }) => [
+          part.name,
+          words.withLimits(
+            show.number(total.expected),
+            show.number(total.low),
+            show.number(total.high),
+          ),
+        ])}
       />
+      <p class="hint">{words.lead(show.percent(horizon.level))}</p>
+      <YearPicture {...{ year, plain, show }} />
+      <YearTable year={year} show={show} />
       <UseChart year={year} show={show} />
       <Lines
+        show={show}
         all={[
           spreadSays(horizon.spread, use),
           missing === "" ? "" : words.missing(missing),
@@ -98,6 +106,38 @@ function YearShown({ year, show }: { readonly year: Year; readonly show: Show })
         ]}
       />
     </>
+  );
+}
+
+/** The same in numbers. */
+function YearTable({ year, show }: { readonly year: Year; readonly show: Show }): JSX.Element {
+  const { months, parts, horizon } = year;
+  const need = (one: LimitedNeed | undefined) =>
+    one && (
+      <>
+        {show.number(one.expected, 1)}
+        <small>{` ${show.number(one.low)}–${show.number(one.high)}`}</small>
+      </>
+    );
+  return (
+    <details>
+      <summary>{words.table}</summary>
+      <Table
+        caption={words.table}
+        numbers
+        head={[words.month, ...parts.map(({ part }) => part.name)]}
+        rows={[
+          ...months.map((month, at) => [
+            <>
+              {show.month(month)}
+              <small>{` ${show.said(partText(at, horizon))}`}</small>
+            </>,
+            ...parts.map((part) => need(part.months[at])),
+          ]),
+          [words.total, ...parts.map(({ total }) => need(total))],
+        ]}
+      />
+    </details>
   );
 }
 
@@ -115,6 +155,7 @@ function UseChart({ year, show }: { readonly year: Year; readonly show: Show }):
     <>
       <Chart
         title={words.chart}
+        unit={words.unit}
         description={WORDS.chart.text(told(last), told(first), told(highest))}
         history={history.slice(-24).map(pointOf)}
         ahead={ahead.map(pointOf)}
@@ -126,6 +167,7 @@ function UseChart({ year, show }: { readonly year: Year; readonly show: Show }):
         <summary>{words.sessions}</summary>
         <Table
           caption={words.sessions}
+          numbers
           head={[words.month, WORDS.chart.ahead, WORDS.chart.low, WORDS.chart.high]}
           rows={ahead.map(({ month, uses, low, high }) => [
             show.month(month),

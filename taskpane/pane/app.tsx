@@ -1,12 +1,12 @@
 import type { FunctionComponent, JSX } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BeginSection } from "./begin.tsx";
 import type { Desk } from "./desk.ts";
 import { FaultReport } from "./fault-report.tsx";
-import { Button, Tick } from "./form.tsx";
-import { FunctionsSection } from "./functions.tsx";
+import { Foot } from "./foot.tsx";
+import { Tick } from "./form.tsx";
 import { fetchLater, later } from "./later.tsx";
-import { DoneBox, ProposalBox } from "./proposal.tsx";
+import { focusOn } from "./keep-focus.ts";
 import type { SectionGiven } from "./section.ts";
 import { type Show, showIn } from "./show.ts";
 import { type Section, SECTIONS, type State, type Store } from "./state.ts";
@@ -16,14 +16,17 @@ import { WORDS } from "./words.ts";
 
 const PAGES: Readonly<Record<Exclude<Section, "functions">, FunctionComponent<SectionGiven>>> = {
   today: TodaySection,
-  columns: later("ColumnsSection"),
-  log: later("LogSection"),
-  ahead: later("AheadSection"),
-  budget: later("BudgetSection"),
-  order: later("OrderSection"),
-  share: later("ShareSection"),
-  check: later("CheckSection"),
+  columns: later((pages) => pages.ColumnsSection),
+  log: later((pages) => pages.LogSection),
+  ahead: later((pages) => pages.AheadSection),
+  budget: later((pages) => pages.BudgetSection),
+  order: later((pages) => pages.OrderSection),
+  share: later((pages) => pages.ShareSection),
+  check: later((pages) => pages.CheckSection),
 };
+
+const FunctionsSection = later((pages) => pages.FunctionsSection);
+const ProposalBox = later((pages) => pages.ProposalBox);
 
 /** The pane. */
 export function App({ store, desk }: { readonly store: Store; readonly desk: Desk }): JSX.Element {
@@ -42,23 +45,29 @@ export function App({ store, desk }: { readonly store: Store; readonly desk: Des
   const locale = desk.host()?.locale ?? "en-GB";
   const show = useMemo(() => showIn(locale), [locale]);
   const { section } = state;
+  const opened = useRef(section);
+  useEffect(() => {
+    if (opened.current !== section) focusOn(document.querySelector<HTMLElement>("#section h2"));
+    opened.current = section;
+  }, [section]);
   return (
     <>
       <a class="skip" href="#section">
         {WORDS.skip}
       </a>
       <header>
-        <h1>{WORDS.name}</h1>
+        <h1 class="unseen">{WORDS.name}</h1>
         <Nav state={state} desk={desk} />
-        <Told state={state} desk={desk} />
       </header>
       <main id="section" tabIndex={-1} aria-busy={state.busy !== null}>
         <Page {...{ state, desk, show }} />
-        <ProposalBox {...{ state, desk, show }} />
-        <DoneBox {...{ state, desk }} />
+        {state.proposal !== null && (
+          <ProposalBox {...{ state, desk, show }} proposal={state.proposal} />
+        )}
         {section === "check" && <StartupSwitch desk={desk} />}
         {section === "check" && <FaultReport desk={desk} />}
       </main>
+      <Foot {...{ state, desk, show }} />
     </>
   );
 }
@@ -85,33 +94,6 @@ function Nav({ state, desk }: { readonly state: State; readonly desk: Desk }): J
   );
 }
 
-/** What runs, what was told last, and what went wrong. */
-function Told({ state, desk }: { readonly state: State; readonly desk: Desk }): JSX.Element {
-  const { said, busy, refusal, stale, place } = state;
-  return (
-    <div class="told">
-      <p role="status">{place === "starting" ? WORDS.starting : said}</p>
-      {busy !== null && (
-        <p class="buttons">
-          <progress
-            aria-label={busy.doing}
-            max={1}
-            value={busy.share > 0 ? busy.share : undefined}
-          />
-          {busy.stoppable && <Button press={desk.stop}>{WORDS.stop}</Button>}
-        </p>
-      )}
-      {refusal !== null && refusal !== said && <p class="note">{refusal}</p>}
-      {stale && busy === null && (
-        <p class="buttons">
-          <span>{WORDS.stale}</span>
-          <Button press={() => void desk.read()}>{WORDS.readAgain}</Button>
-        </p>
-      )}
-    </div>
-  );
-}
-
 function Page({
   state,
   desk,
@@ -125,7 +107,7 @@ function Page({
   if (section === "functions") {
     return (
       <>
-        <h2>{TITLES.functions}</h2>
+        <h2 tabIndex={-1}>{TITLES.functions}</h2>
         <FunctionsSection {...{ state, desk, show }} />
       </>
     );
@@ -136,7 +118,7 @@ function Page({
   const Section = PAGES[section];
   return (
     <>
-      <h2>{TITLES[section]}</h2>
+      <h2 tabIndex={-1}>{TITLES[section]}</h2>
       <Section key={section} {...{ state, book, desk, show }} />
     </>
   );

@@ -3,6 +3,7 @@ import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Choice } from "./form.tsx";
+import { InFoot } from "./in-foot.tsx";
 import { onceFetched } from "./later.tsx";
 import type { State, Trouble } from "./state.ts";
 import { WORDS } from "./words.ts";
@@ -23,19 +24,17 @@ export function BeginSection({
   const canBegin = trouble.kind === "register" && snapshot !== null;
   return (
     <>
-      <h2>{WORDS.noBook[trouble.kind]}</h2>
+      <h2 tabIndex={-1}>{WORDS.noBook[trouble.kind]}</h2>
       <p class="note">{trouble.sentence}</p>
       {trouble.kind === "patients" && <p>{WORDS.patients}</p>}
       {canBegin && <Beginning {...{ state, desk, snapshot }} />}
-      <p class="buttons">
-        <Button
-          main={!canBegin && proposal === null}
-          off={busy !== null}
-          press={() => void desk.read()}
-        >
-          {WORDS.readAgain}
-        </Button>
-      </p>
+      {proposal === null && (
+        <InFoot>
+          <Button main={!canBegin} off={busy !== null} press={() => void desk.read()}>
+            {WORDS.readAgain}
+          </Button>
+        </InFoot>
+      )}
     </>
   );
 }
@@ -64,25 +63,26 @@ function Beginning({
           ...snapshot.sheets.map(({ name }): [string, string] => [name, name]),
         ]}
       />
-      {snapshot.dateSystem === 1904 ? (
-        <p>{words.days1904}</p>
-      ) : (
-        <Button
-          main={proposal === null}
-          off={busy !== null}
-          press={() => {
-            const today = desk.host()?.today();
-            if (today === undefined) return;
-            const reportDate = state.reportDate ?? today;
-            onceFetched(desk, ({ newRegisterPlan }) => {
-              void desk.propose(state.section, {
-                steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
+      {snapshot.dateSystem === 1904 && <p>{words.days1904}</p>}
+      {snapshot.dateSystem !== 1904 && proposal === null && (
+        <InFoot>
+          <Button
+            main
+            off={busy !== null}
+            press={() => {
+              const today = desk.host()?.today();
+              if (today === undefined) return;
+              const reportDate = state.reportDate ?? today;
+              onceFetched(desk, ({ newRegisterPlan }) => {
+                void desk.propose(state.section, {
+                  steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
+                });
               });
-            });
-          }}
-        >
-          {words.start}
-        </Button>
+            }}
+          >
+            {words.start}
+          </Button>
+        </InFoot>
       )}
     </>
   );

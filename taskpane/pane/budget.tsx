@@ -12,6 +12,7 @@ import type { Steps } from "../../src/book/workbook/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
+import { Bars } from "./bars.tsx";
 import { Input, Tick } from "./form.tsx";
 import { Figures, Lines, Table } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
@@ -20,6 +21,7 @@ import { dayTyped, numberTyped, type Show } from "./show.ts";
 import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsRequest } from "./requests.ts";
+import { Waterfall } from "./waterfall.tsx";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.budget;
@@ -137,7 +139,38 @@ function BudgetShown({
   readonly budget: Budget;
   readonly show: Show;
 }): JSX.Element {
-  const { fiscal, places, freight, year, bridge } = budget;
+  const { fiscal, year, bridge, expected, incomplete } = budget;
+  const { currency } = year.reading.ours.settings;
+  return (
+    <>
+      <Lines show={show} all={[...doubtsSay(year.reading), ...incompleteSays(budget)]} />
+      <p>{words.lead(fiscal.name, currency)}</p>
+      <Figures
+        all={[
+          [words.expected, show.money(expected)],
+          ...(incomplete.length > 0
+            ? []
+            : ([
+                [words.contingency, show.money(budget.contingency)],
+                [`${words.upper} (${show.percent(budget.level)})`, show.money(budget.upper), true],
+              ] as const)),
+        ]}
+      />
+      <Quarters budget={budget} show={show} />
+      <Bridge {...{ bridge, expected, show }} />
+      <Lines show={show} all={budgetSays(budget)} />
+    </>
+  );
+}
+
+/** What each quarter costs: a picture, and the parts and the freight of it in numbers. */
+function Quarters({
+  budget: { fiscal, places, freight, year },
+  show,
+}: {
+  readonly budget: Budget;
+  readonly show: Show;
+}): JSX.Element {
   const parts = [...new Set(places.map(({ part }) => part))];
   const costOf = (
     part: (typeof parts)[number],
@@ -150,53 +183,65 @@ function BudgetShown({
     );
   const rows = fiscal.quarters.map((quarter, at) => {
     const costs = [...parts.map((part) => costOf(part, quarter)), freight[at] ?? 0];
-    return { name: quarter.name.replace(fiscal.name, "").trim(), costs: [...costs, sumOf(costs)] };
+    const sum = sumOf(costs);
+    return { name: quarter.name.replace(fiscal.name, "").trim(), sum, costs: [...costs, sum] };
   });
   const total = (rows[0]?.costs ?? []).map((_, at) =>
     sumOf(rows.map(({ costs }) => costs[at] ?? 0)),
   );
   return (
     <>
-      <Lines all={[...doubtsSay(year.reading), ...incompleteSays(budget)]} />
-      <p>{words.lead(fiscal.name, year.reading.ours.settings.currency)}</p>
-      <Figures
-        all={[
-          [words.expected, show.money(budget.expected)],
-          ...(budget.incomplete.length > 0
-            ? []
-            : ([
-                [words.contingency, show.money(budget.contingency)],
-                [words.upper, `${show.money(budget.upper)} (${show.percent(budget.level)})`, true],
-              ] as const)),
-        ]}
+      <Bars
+        title={words.quarters}
+        unit={words.money(year.reading.ours.settings.currency)}
+        description={`${rows.map(({ name, sum }) => `${name} ${show.money(sum)}`).join(", ")}.`}
+        bars={rows.map(({ name, sum }) => ({ label: name, amount: sum, text: show.number(sum) }))}
+        show={show}
       />
-      <Table
-        caption={words.table}
-        head={[words.quarter, ...parts.map(({ name }) => name), words.freight, words.sum]}
-        rows={[...rows, { name: words.year, costs: total }].map(({ name, costs }) => [
-          name,
-          ...costs.map((cost) => show.number(cost)),
-        ])}
-      />
-      <Bridge bridge={bridge} show={show} />
-      <Lines all={budgetSays(budget)} />
+      <details>
+        <summary>{words.table}</summary>
+        <Table
+          numbers
+          caption={words.table}
+          head={[words.quarter, ...parts.map(({ name }) => name), words.freight, words.sum]}
+          rows={[...rows, { name: words.year, costs: total }].map(({ name, costs }) => [
+            name,
+            ...costs.map((cost) => show.number(cost)),
+          ])}
+        />
+      </details>
     </>
   );
 }
 
 /** From last year's cost to the budget, step by step. */
-function Bridge({ bridge, show }: Pick<Budget, "bridge"> & { readonly show: Show }): JSX.Element {
+function Bridge({
+  bridge,
+  expected,
+  show,
+}: Pick<Budget, "bridge" | "expected"> & { readonly show: Show }): JSX.Element {
   return (
-    <details>
-      <summary>{words.bridge}</summary>
-      <dl>
-        {bridge.map(({ step, amount, about }) => (
-          <div key={step}>
-            <dt>{`${step}: ${show.money(amount)}`}</dt>
-            <dd>{about}</dd>
-          </div>
-        ))}
-      </dl>
-    </details>
+    <>
+      <Waterfall
+        title={words.bridge}
+        description={`${[...bridge, { step: words.expected, amount: expected }]
+          .map(({ step, amount }) => `${step} ${show.money(amount)}`)
+          .join(", ")}.`}
+        steps={bridge}
+        total={{ step: words.expected, amount: expected }}
+        show={show}
+      />
+      <details>
+        <summary>{words.steps}</summary>
+        <dl>
+          {bridge.map(({ step, amount, about }) => (
+            <div key={step}>
+              <dt>{`${step}: ${show.money(amount)}`}</dt>
+              <dd>{about}</dd>
+            </div>
+          ))}
+        </dl>
+      </details>
+    </>
   );
 }

@@ -1,8 +1,10 @@
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import type { Plan } from "../../src/book/workbook/plan.ts";
 import type { Receipt } from "../../src/book/workbook/receipt.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
+import { placeMade } from "./made.ts";
 import { isSame, proposalOf } from "./propose.ts";
 import type { Reader } from "./reader.ts";
 import type { Runs } from "./runs.ts";
@@ -99,6 +101,7 @@ async function applySteps(
   { host, told, reader, wrote }: Doing,
 ): Promise<void> {
   const receipts: Receipt[] = [];
+  const written: Plan[] = [];
   const summary = plans[0]?.summary ?? "";
   try {
     for (const step of request.steps) {
@@ -107,6 +110,7 @@ async function applySteps(
       const plan = await paced(step(book ?? bare(snapshot)));
       if (plan.edits.length === 0) continue;
       receipts.push(await host.apply(plan, told));
+      written.push(plan);
       wrote();
       await reader.read(host, told);
     }
@@ -114,6 +118,9 @@ async function applySteps(
     if (receipts.length > 0) set({ done: [{ section, summary, receipts }, ...state().done] });
   }
   set({ proposal: null, said: WORDS.applied(summary), matches: new Map() });
+  const made = placeMade(written);
+  // What was done is done, whether or not it can be shown.
+  if (made !== null) await host.select(made).catch(() => undefined);
 }
 
 /** The last change, its steps from the last to the first; gives what it was. */

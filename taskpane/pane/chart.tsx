@@ -1,5 +1,7 @@
 import type { JSX } from "preact";
 import type { Day } from "../../src/core/day.ts";
+import { Legend } from "./legend.tsx";
+import { roundUp, Ruled } from "./scale.tsx";
 import type { Show } from "./show.ts";
 import { WORDS } from "./words.ts";
 
@@ -13,6 +15,7 @@ export interface Point {
 
 interface Given {
   readonly title: string;
+  readonly unit: string;
   readonly description: string;
   readonly history: readonly Point[];
   readonly ahead: readonly Point[];
@@ -27,13 +30,12 @@ const WIDTH = 320;
 const HEIGHT = 200;
 const LEFT = 44;
 const RIGHT = 8;
-const TOP = 12;
-const BOTTOM = 24;
-const STEPS = 4;
+const TOP = 20;
+const BOTTOM = 30;
 
 /** Months as a line: counted ones solid, expected ones dashed with their band, zero on the axis. */
 export function Chart(given: Given): JSX.Element | null {
-  const { title, description, history, ahead, mark, level, show } = given;
+  const { title, unit, description, history, ahead, mark, level, show } = given;
   const all = [...history, ...ahead];
   const [first, last] = [all[0], all.at(-1)];
   if (first === undefined || last === undefined || first === last) return null;
@@ -50,26 +52,18 @@ export function Chart(given: Given): JSX.Element | null {
     ...banded.map(({ month, high }) => [month, high ?? 0] as const),
     ...[...banded].reverse().map(({ month, low }) => [month, low ?? 0] as const),
   ]);
-  const grid = Array.from({ length: STEPS + 1 }, (_, at) => (most / STEPS) * at);
   const bridge = history.at(-1);
   return (
     <figure>
       <figcaption>{title}</figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`${title}. ${description}`}>
-        {grid.map((amount) => (
-          <g key={amount}>
-            <line class="grid" x1={LEFT} x2={WIDTH - RIGHT} y1={y(amount)} y2={y(amount)} />
-            <text x={LEFT - 4} y={y(amount) + 4} text-anchor="end">
-              {show.number(amount)}
-            </text>
-          </g>
+        <text x="0" y="9">
+          {unit}
+        </text>
+        <Ruled most={most} left={LEFT} right={WIDTH - RIGHT} y={y} show={show} />
+        {all.map(({ month }, at) => (
+          <MonthMark key={month} {...{ month, at, show }} x={x(month)} last={all.length - 1} />
         ))}
-        <text x={LEFT} y={HEIGHT - 6}>
-          {show.month(first.month)}
-        </text>
-        <text x={WIDTH - RIGHT} y={HEIGHT - 6} text-anchor="end">
-          {show.month(last.month)}
-        </text>
         {banded.length > 1 && <polygon class="band" points={band} />}
         <line class="mark" x1={x(mark)} x2={x(mark)} y1={TOP} y2={HEIGHT - BOTTOM} />
         <polyline class="history" points={amounts(history)} />
@@ -78,33 +72,48 @@ export function Chart(given: Given): JSX.Element | null {
           points={amounts(bridge === undefined ? ahead : [bridge, ...ahead])}
         />
       </svg>
-      <ul class="legend">
-        <Key name="history" text={WORDS.chart.history} />
-        <Key name="ahead" text={WORDS.chart.ahead} />
-        {banded.length > 1 && <Key name="band" text={WORDS.chart.band(level)} />}
-        <Key name="mark" text={`${WORDS.chart.mark} ${show.day(mark)}`} />
-      </ul>
+      <Legend
+        all={[
+          ["history", WORDS.chart.history],
+          ["ahead", WORDS.chart.ahead],
+          ...(banded.length > 1 ? [["band", WORDS.chart.band(level)] as const] : []),
+          ["mark", `${WORDS.chart.mark} ${show.day(mark)}`],
+        ]}
+      />
     </figure>
   );
 }
 
-function Key({ name, text }: { readonly name: string; readonly text: string }): JSX.Element {
+/** A tick a month; every twelfth, the first among them, says which. */
+function MonthMark({
+  month,
+  at,
+  x,
+  last,
+  show,
+}: {
+  readonly month: Day;
+  readonly at: number;
+  readonly x: number;
+  readonly last: number;
+  readonly show: Show;
+}): JSX.Element {
+  const isNamed = at % 12 === 0;
+  const anchor = at === 0 ? "start" : at > last - 3 ? "end" : "middle";
   return (
-    <li>
-      <svg class="key" viewBox="0 0 24 12" aria-hidden="true">
-        {name === "band" ? (
-          <rect class="band" x="1" y="1" width="22" height="10" />
-        ) : (
-          <line class={name} x1="1" x2="23" y1="6" y2="6" />
-        )}
-      </svg>
-      {text}
-    </li>
+    <>
+      <line
+        class="axis"
+        x1={x}
+        x2={x}
+        y1={HEIGHT - BOTTOM}
+        y2={HEIGHT - BOTTOM + (isNamed ? 5 : 3)}
+      />
+      {isNamed && (
+        <text x={x} y={HEIGHT - BOTTOM + 16} text-anchor={anchor}>
+          {show.month(month)}
+        </text>
+      )}
+    </>
   );
-}
-
-/** The next of 1, 2, 4, 5 or 8 times a power of ten: a scale that parts into four. */
-function roundUp(amount: number): number {
-  const power = 10 ** Math.floor(Math.log10(amount));
-  return ([1, 2, 4, 5, 8, 10].find((step) => step * power >= amount) ?? 10) * power;
 }

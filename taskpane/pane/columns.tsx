@@ -7,8 +7,9 @@ import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
 import type { ColumnMatch } from "../../src/book/records/records.ts";
 import { fieldOfPart } from "../../src/book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../../src/book/records/registers.ts";
-import { Button, Choice, Radios } from "./form.tsx";
+import { Choice, Radios } from "./form.tsx";
 import { Lines } from "./pieces.tsx";
+import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import { columnsRequest } from "./requests.ts";
@@ -21,7 +22,7 @@ const NO_COLUMN = "none";
 /** The headings as they were understood, and the columns that are added. */
 export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.Element {
   const { snapshot, reading } = book;
-  const { registers, ours } = reading;
+  const { registers } = reading;
   const there = modeOf(snapshot, reading);
   const [mode, setMode] = useState<Mode>(there ?? "portable");
   const canLive = (desk.host()?.live ?? false) && snapshot.dateSystem === 1900;
@@ -60,18 +61,14 @@ export function ColumnsSection({ state, book, desk, show }: SectionGiven): JSX.E
         among={modes}
       />
       {mode === "live" && (
-        <Lines all={[liveLoadSays(reading) ?? ""].filter((text) => text !== "")} />
+        <Lines show={show} all={[liveLoadSays(reading) ?? ""].filter((text) => text !== "")} />
       )}
-      <Button
-        main={state.proposal === null}
-        off={state.busy !== null}
-        press={() => {
-          const today = desk.host()?.today() ?? ours.settings.reportDate;
-          void desk.propose("columns", columnsRequest(mode, today));
-        }}
+      <ProposeButton
+        {...{ state, book, desk, show }}
+        request={(today) => columnsRequest(mode, today)}
       >
         {words.show}
-      </Button>
+      </ProposeButton>
     </>
   );
 }

@@ -91,12 +91,15 @@ export function Radios({
   value,
   put,
   among,
+  flow = false,
 }: Typed & {
+  /** Side by side where there is room. */
+  readonly flow?: boolean;
   readonly among: readonly (readonly [value: string, text: string, hint?: string])[];
 }): JSX.Element {
   const name = useId();
   return (
-    <fieldset>
+    <fieldset class={flow ? "flow" : undefined}>
       <legend>{label}</legend>
       {among.map(([one, text, hint]) => (
         <label key={one} class="tick">
@@ -144,19 +147,20 @@ export function Button({
   press,
   main = false,
   off = false,
-  submits = false,
+  submits,
   children,
 }: {
   readonly press: () => void;
-  /** Enter in any field of its form presses it. */
-  readonly submits?: boolean;
+  /** The form it belongs to: Enter in any of its fields presses it. */
+  readonly submits?: string;
   readonly main?: boolean;
   readonly off?: boolean;
   readonly children: ComponentChildren;
 }): JSX.Element {
   return (
     <button
-      type={submits ? "submit" : "button"}
+      type={submits === undefined ? "button" : "submit"}
+      form={submits}
       class={main ? "main" : undefined}
       aria-disabled={off ? "true" : undefined}
       onClick={(event) => {

@@ -2,9 +2,10 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Definition } from "../../functions/define.ts";
 import { answerText, formulaText, RANGES, signature, takesRanges } from "../../functions/help.ts";
-import { functions } from "../../functions/index.ts";
+import { functions, GROUPS } from "../../functions/index.ts";
 import type { Desk } from "./desk.ts";
 import { Input } from "./form.tsx";
+import { PLAINLY } from "./function-words.ts";
 import type { Show } from "./show.ts";
 import type { State } from "./state.ts";
 import { Trial } from "./trial.tsx";
@@ -22,19 +23,28 @@ interface Given {
 export function FunctionsSection(given: Given): JSX.Element {
   const [find, setFind] = useState("");
   const wanted = find.trim().toLowerCase();
-  const found = functions.filter(({ id, about }) =>
-    `${id} ${about}`.toLowerCase().includes(wanted),
-  );
+  const isFound = ({ id, about }: Definition): boolean =>
+    `${id} ${PLAINLY[id] ?? ""} ${about}`.toLowerCase().includes(wanted);
+  const count = functions.filter(isFound).length;
   return (
     <>
       <p>{given.state.place === "alone" ? words.alone : words.lead}</p>
       <Input type="search" label={words.find} value={find} put={setFind} />
       <p class="hint" role="status">
-        {found.length === 0 ? words.none : `${found.length} / ${functions.length}`}
+        {count === 0 ? words.none : words.found(count, functions.length)}
       </p>
-      {found.map((definition) => (
-        <Entry key={definition.id} definition={definition} {...given} />
-      ))}
+      {GROUPS.map(({ job, functions: all }) => {
+        const shown = all.filter(isFound);
+        if (shown.length === 0) return null;
+        return (
+          <section key={job}>
+            <h3>{job}</h3>
+            {shown.map((definition) => (
+              <Entry key={definition.id} definition={definition} {...given} />
+            ))}
+          </section>
+        );
+      })}
     </>
   );
 }
@@ -51,10 +61,11 @@ function Entry({ definition, ...given }: Given & { readonly definition: Definiti
     >
       <summary>
         {id}
-        <small class="hint">{about}</small>
+        <small class="hint">{PLAINLY[id] ?? about}</small>
       </summary>
       {open && (
         <>
+          <p>{about}</p>
           <p>
             <code>{signature(definition)}</code>
           </p>

@@ -2,13 +2,12 @@ import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Desk } from "./desk.ts";
 import { Button } from "./form.tsx";
-import type { SectionGiven } from "./section.ts";
 import type * as LaterPages from "./later-pages.ts";
 import { WORDS } from "./words.ts";
 
 type Pages = typeof LaterPages;
-/** Those of them that are sections. */
-type LaterSection = Extract<keyof Pages, `${string}Section`>;
+/** Takes one of them. */
+type Pick<P> = (pages: Pages) => FunctionComponent<P>;
 
 let pages: Pages | null = null;
 
@@ -25,17 +24,17 @@ export function onceFetched(desk: Desk, next: (pages: Pages) => void): void {
   });
 }
 
-/** A section that is shown as soon as it was fetched. */
-export function later(name: LaterSection): FunctionComponent<SectionGiven> {
-  return (given) => <Later name={name} given={given} />;
+/** A section, or a piece of one, that is shown as soon as it was fetched. */
+export function later<P extends object>(pick: Pick<P>): FunctionComponent<P> {
+  return (given) => <Later pick={pick as Pick<object>} given={given} />;
 }
 
 function Later({
-  name,
+  pick,
   given,
 }: {
-  readonly name: LaterSection;
-  readonly given: SectionGiven;
+  readonly pick: Pick<object>;
+  readonly given: object;
 }): JSX.Element {
   const [here, setHere] = useState(pages);
   const [failed, setFailed] = useState(false);
@@ -49,8 +48,8 @@ function Later({
     if (here === null) fetched();
   }, []);
   if (here !== null) {
-    const Section = here[name];
-    return <Section {...given} />;
+    const Piece = pick(here);
+    return <Piece {...given} />;
   }
   if (!failed) return <p class="hint">{WORDS.working}</p>;
   return (

@@ -7,15 +7,17 @@ import { FINDINGS, JOBS } from "../../src/book/sheets/job-log.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Button, Choice, Input, Tick } from "./form.tsx";
+import { InFoot } from "./in-foot.tsx";
 import { logRequest } from "./log-request.ts";
-import { Lines } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
 import { useSelectedRow } from "./selected-row.ts";
 import { dayTyped, typedDay } from "./show.ts";
+import { Shown } from "./shown.tsx";
 import type { Proposal } from "./state.ts";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.log;
+const FORM = "job";
 
 /** One job written down: what would be written stands above the button that writes it. */
 export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Element {
@@ -42,6 +44,7 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
   );
   return (
     <form
+      id={FORM}
       onSubmit={(event) => {
         event.preventDefault();
       }}
@@ -49,48 +52,20 @@ export function LogSection({ state, book, desk, show }: SectionGiven): JSX.Eleme
       <p>{words.lead}</p>
       <EntryFields {...{ entry, change, reading }} take={take} />
       <Tick label={words.again} on={again} put={setAgain} />
-      <Shown proposal={shown.value} trouble={shown.trouble} working={shown.working} />
-      <Button
-        main
-        submits
-        off={state.busy !== null || asking || shown.working || shown.value === null}
-        press={() => {
-          if (shown.value !== null) void write(shown.value);
-        }}
-      >
-        {words.write}
-      </Button>
+      <Shown proposal={shown.value} trouble={shown.trouble} working={shown.working} show={show} />
+      <InFoot>
+        <Button
+          main
+          submits={FORM}
+          off={state.busy !== null || asking || shown.working || shown.value === null}
+          press={() => {
+            if (shown.value !== null) void write(shown.value);
+          }}
+        >
+          {words.write}
+        </Button>
+      </InFoot>
     </form>
-  );
-}
-
-function Shown({
-  proposal,
-  trouble,
-  working,
-}: {
-  readonly proposal: Proposal | null;
-  readonly trouble: string | null;
-  readonly working: boolean;
-}): JSX.Element {
-  return (
-    <section class="box" aria-live="polite" aria-busy={working} aria-label={WORDS.proposal.title}>
-      {trouble !== null && <p>{trouble}</p>}
-      {proposal !== null && (
-        <>
-          <Lines all={proposal.notes} />
-          <details>
-            <summary>{WORDS.proposal.title}</summary>
-            <ul>
-              {proposal.lines.map((line, at) => (
-                <li key={at}>{line}</li>
-              ))}
-            </ul>
-          </details>
-        </>
-      )}
-      {trouble === null && proposal === null && <p>{words.none}</p>}
-    </section>
   );
 }
 
@@ -232,8 +207,7 @@ function plain(list: readonly string[]): [string, string][] {
 
 /** A job with what it usually goes with. */
 function jobOf(job: string): Pick<Entry, "job" | "finding" | "complete" | "lot"> {
-  const finding = job === "inspected" ? "clean" : "";
-  return { job, finding, complete: job === "replaced", lot: "" };
+  return { job, finding: "", complete: job === "replaced", lot: "" };
 }
 
 /** The usual inspection, by whoever wrote the last line of the log. */
@@ -244,7 +218,7 @@ function usualEntry({ ours, devices }: Reading): Entry {
     device: devices.length === 1 ? (devices[0]?.id ?? "") : "",
     part: part?.code ?? "",
     job: "inspected",
-    finding: "clean",
+    finding: "",
     complete: false,
     lot: "",
     by: ours.jobs.at(-1)?.by ?? "",

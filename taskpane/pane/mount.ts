@@ -1,6 +1,7 @@
 import { h, render } from "preact";
 import { App } from "./app.tsx";
 import { type Desk, deskOver } from "./desk.ts";
+import { keepFocus } from "./keep-focus.ts";
 import { newStore } from "./state.ts";
 
 /** Puts the pane into the page; what it is told then goes through the desk. */
@@ -10,6 +11,7 @@ export function mount(): Desk {
   const root = document.getElementById("pane");
   if (root === null) throw new Error("the page has no place for the pane");
   root.replaceChildren();
+  keepFocus(root);
   render(h(App, { store, desk }), root);
   return desk;
 }

@@ -12,10 +12,10 @@ import {
 import { orderChange } from "../../src/book/orders/order-change.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
-import type { Day } from "../../src/core/day.ts";
+import { addMonths, type Day, monthStart } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Tick } from "./form.tsx";
-import { Lines, Long } from "./pieces.tsx";
+import { Figures, Lines, Long } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
@@ -62,51 +62,80 @@ export function orderRequest(pooled: boolean, today: Day): Request {
 }
 
 function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show: Show }) {
-  const { now, later, year, local, pooled } = orders;
+  const { now, year, local, pooled } = orders;
   const { parts, freight, unpriced } = costOf(orders, now);
   const { currency } = year.reading.ours.settings;
   return (
     <>
-      <Lines all={doubtsSay(year.reading)} />
+      <Lines show={show} all={doubtsSay(year.reading)} />
       <p>{words.lead(now.length)}</p>
-      <Long
-        label={words.lead(now.length)}
-        all={now}
-        one={(line) => <LineShown line={line} show={show} />}
-      />
+      {now.length > 0 && (
+        <Figures
+          all={[
+            [words.together, show.money(parts + freight, currency), true],
+            [words.parts, show.money(parts)],
+            [words.freight, show.money(freight)],
+          ]}
+        />
+      )}
       <Lines
+        show={show}
         all={[
-          words.cost(
-            show.money(parts),
-            show.money(freight),
-            currency === "XXX"
-              ? show.money(parts + freight)
-              : `${show.money(parts + freight)} ${currency}`,
-          ),
           unpriced.length === 0 ? "" : WORDS.budget.unpriced(unpriced.join(", ")),
           ...orderWarnings(orders),
-          words.later(later.length),
-          words.compare(show.number(local), show.number(pooled)),
         ]}
       />
+      {byUrgency(orders, show).map(([title, lines, isLate], at) => (
+        <details key={title} open={at === 0} class={isLate ? "late" : undefined}>
+          <summary class="sign">{`${isLate ? "▲ " : ""}${title}: ${lines.length}`}</summary>
+          <Long label={title} all={lines} one={(line) => <LineShown line={line} show={show} />} />
+        </details>
+      ))}
+      <p class="hint">{words.compare(show.number(local), show.number(pooled))}</p>
     </>
   );
 }
 
+type Group = readonly [title: string, lines: readonly OrderLine[], isLate: boolean];
+
+/** What is late already, what goes out now, what can wait. */
+function byUrgency({ now, later, year }: Orders, show: Show): Group[] {
+  const { reportDate } = year.horizon;
+  const isLate = ({ orderBy }: OrderLine): boolean => orderBy < reportDate;
+  const next = now.filter((line) => !isLate(line));
+  const last = next.reduce((day, { orderOn }) => (orderOn > day ? orderOn : day), reportDate);
+  const isThisMonth = last < addMonths(monthStart(reportDate), 1);
+  const groups: Group[] = [
+    [words.late, now.filter(isLate), true],
+    [isThisMonth ? words.thisMonth : words.until(show.day(last)), next, false],
+    [words.laterOn, later, false],
+  ];
+  return groups.filter(([, lines]) => lines.length > 0);
+}
+
 function LineShown({ line, show }: { readonly line: OrderLine; readonly show: Show }): JSX.Element {
-  const { place, packs, units, needBy, orderBy, cost, why } = line;
+  const { place, packs, units, orderBy, cost, why } = line;
   return (
     <div class="item">
-      <strong>{`${place.part.name}, ${place.site || words.store}`}</strong>
+      <strong>{`${place.site || words.store}: ${place.part.name}`}</strong>
       <span>
         {[
           words.line(packs, units),
-          words.needBy(show.day(needBy)),
           words.orderBy(show.day(orderBy)),
           cost === null ? words.noPrice : show.money(cost),
         ].join(" · ")}
       </span>
-      <span>{why}</span>
+      <details>
+        <summary>{shortWhy(line, show)}</summary>
+        {show.said(why)}
+      </details>
     </div>
   );
+}
+
+/** What is there, and from when it is not enough. */
+function shortWhy({ place, needBy }: OrderLine, show: Show): string {
+  const { onHand, countedOn } = place.stock;
+  const there = countedOn === null && onHand === 0 ? words.uncounted : words.onShelf(onHand);
+  return words.short(there, show.day(needBy));
 }

@@ -2,7 +2,14 @@ import { register } from "../../functions/excel.ts";
 import { functions } from "../../functions/index.ts";
 import { excelHere } from "../excel/here.ts";
 import { excelHost } from "../excel/host.ts";
-import { dayShift, isOfficeHere, recalculate, whenSeen, whereWeAre } from "../excel/place.ts";
+import {
+  dayShift,
+  excelTheme,
+  isOfficeHere,
+  recalculate,
+  whenSeen,
+  whereWeAre,
+} from "../excel/place.ts";
 import { mount } from "./mount.ts";
 import { sentenceOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";
@@ -23,6 +30,8 @@ async function start(): Promise<void> {
       desk.alone(WORDS.alone[place]);
       return;
     }
+    const theme = excelTheme();
+    if (theme !== null) document.documentElement.dataset["theme"] = theme;
     shift = await dayShift();
     if (shift !== 0) await recalculate();
     await whenSeen();

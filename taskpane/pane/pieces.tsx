@@ -1,6 +1,7 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { Button } from "./form.tsx";
+import type { Show } from "./show.ts";
 import { WORDS } from "./words.ts";
 
 /** A table; one wider than the pane scrolls in itself, also by keyboard. */
@@ -8,14 +9,17 @@ export function Table({
   caption,
   head,
   rows,
+  numbers = false,
 }: {
   readonly caption: string;
+  /** All columns but the first are numbers: right-aligned, their headings with them; the last row is their sum. */
+  readonly numbers?: boolean;
   readonly head: readonly string[];
   readonly rows: readonly (readonly ComponentChildren[])[];
 }): JSX.Element {
   return (
     <div class="scroll" role="region" aria-label={caption} tabIndex={0}>
-      <table>
+      <table class={numbers ? "numbers" : undefined}>
         <caption>{caption}</caption>
         <thead>
           <tr>
@@ -71,15 +75,17 @@ export function Long<T>({
   all,
   one,
   label,
+  style = "",
 }: {
   readonly all: readonly T[];
   readonly one: (item: T, at: number) => ComponentChildren;
   readonly label: string;
+  readonly style?: string;
 }): JSX.Element {
   const [most, setMost] = useState(AT_ONCE);
   return (
     <>
-      <ol class="list" aria-label={label}>
+      <ol class={`list ${style}`.trim()} aria-label={label}>
         {all.slice(0, most).map((item, at) => (
           <li key={at}>{one(item, at)}</li>
         ))}
@@ -98,13 +104,19 @@ export function Long<T>({
 }
 
 /** Sentences, one a line; blank ones fall away. */
-export function Lines({ all }: { readonly all: readonly string[] }): JSX.Element {
+export function Lines({
+  all,
+  show,
+}: {
+  readonly all: readonly string[];
+  readonly show: Show;
+}): JSX.Element {
   return (
     <>
       {all
         .filter((text) => text !== "")
         .map((text) => (
-          <p key={text}>{text}</p>
+          <p key={text}>{show.said(text)}</p>
         ))}
     </>
   );

@@ -5,6 +5,8 @@ import { address, isCellError, type CellValue } from "../../src/book/workbook/sn
 import { fromSerial } from "../../src/core/day.ts";
 import type { Desk } from "./desk.ts";
 import { Button } from "./form.tsx";
+import { InFoot } from "./in-foot.tsx";
+import { focusOn } from "./keep-focus.ts";
 import { Lines, Table } from "./pieces.tsx";
 import type { Show } from "./show.ts";
 import type { Proposal, State } from "./state.ts";
@@ -14,20 +16,26 @@ const FEW_LINES = 8;
 const FIRST_ROWS = 3;
 
 interface Given {
+  readonly proposal: Proposal;
   readonly state: State;
   readonly desk: Desk;
   readonly show: Show;
 }
 
 /** What would change, with the one press that does it. */
-export function ProposalBox({ state, desk, show }: Given): JSX.Element | null {
-  const { proposal, busy } = state;
-  if (proposal === null) return null;
+export function ProposalBox({ proposal, state, desk, show }: Given): JSX.Element {
+  const { busy } = state;
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    focusOn(heading.current);
+  }, [proposal]);
   const { plans, lines, notes } = proposal;
   return (
     <section class="box" aria-labelledby="would-change">
-      <h3 id="would-change">{WORDS.proposal.title}</h3>
-      <Lines all={[...plans.map(({ summary }) => summary), ...notes]} />
+      <h3 id="would-change" ref={heading} tabIndex={-1}>
+        {WORDS.proposal.title}
+      </h3>
+      <Lines show={show} all={[...plans.map(({ summary }) => summary), ...notes]} />
       <FirstRows proposal={proposal} state={state} show={show} />
       <details open={lines.length <= FEW_LINES}>
         <summary>{WORDS.proposal.lines(lines.length)}</summary>
@@ -38,7 +46,7 @@ export function ProposalBox({ state, desk, show }: Given): JSX.Element | null {
         </ul>
       </details>
       <p>{WORDS.proposal.nothingElse}</p>
-      <p class="buttons">
+      <InFoot>
         <Button
           main
           off={busy !== null}
@@ -51,37 +59,7 @@ export function ProposalBox({ state, desk, show }: Given): JSX.Element | null {
         <Button off={busy !== null} press={desk.drop}>
           {WORDS.proposal.drop}
         </Button>
-      </p>
-    </section>
-  );
-}
-
-/** The last change, with the one press that takes it back. Where its own button had the focus, it takes it. */
-export function DoneBox({ state, desk }: Omit<Given, "show">): JSX.Element | null {
-  const { done, busy, section, proposal } = state;
-  const [last] = done;
-  const here = last?.section === section && proposal === null;
-  const text = useRef<HTMLParagraphElement>(null);
-  useEffect(() => {
-    // The pressed button is gone: the keyboard goes on where the answer stands.
-    if (here && document.activeElement === document.body) text.current?.focus();
-  }, [last, here]);
-  if (!here) return null;
-  return (
-    <section class="box" aria-label={WORDS.takeBack}>
-      <p ref={text} tabIndex={-1}>
-        {WORDS.applied(last.summary)}
-      </p>
-      <p class="buttons">
-        <Button
-          off={busy !== null}
-          press={() => {
-            void desk.takeBack();
-          }}
-        >
-          {WORDS.takeBack}
-        </Button>
-      </p>
+      </InFoot>
     </section>
   );
 }

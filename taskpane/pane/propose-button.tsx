@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import type { Day } from "../../src/core/day.ts";
 import { Button } from "./form.tsx";
+import { InFoot } from "./in-foot.tsx";
 import type { SectionGiven } from "./section.ts";
 import type { Request } from "./state.ts";
 
@@ -18,17 +19,20 @@ export function ProposeButton({
   request,
   off = false,
   children,
-}: Given): JSX.Element {
+}: Given): JSX.Element | null {
+  if (state.proposal !== null) return null;
   return (
-    <Button
-      main={state.proposal === null}
-      off={off || state.busy !== null}
-      press={() => {
-        const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
-        void desk.propose(state.section, request(today));
-      }}
-    >
-      {children}
-    </Button>
+    <InFoot>
+      <Button
+        main
+        off={off || state.busy !== null}
+        press={() => {
+          const today = desk.host()?.today() ?? book.reading.ours.settings.reportDate;
+          void desk.propose(state.section, request(today));
+        }}
+      >
+        {children}
+      </Button>
+    </InFoot>
   );
 }

@@ -1,10 +1,20 @@
 import { counted } from "../../src/book/records/problems.ts";
 
+/** A picture in numbers, as it is told to who does not see it. */
+export interface Told {
+  readonly expected: string;
+  readonly low: string;
+  readonly high: string;
+  readonly most: string;
+  readonly month: string;
+  readonly past: string | null;
+  readonly before: string | null;
+}
+
 /** What the sections say that look on and hand out. */
 export const YEAR_WORDS = {
   ahead: {
-    lead: (level: string): string =>
-      `Replacements expected; below each, the limits that hold in ${level} of cases.`,
+    lead: (level: string): string => `In brackets the limits that hold in ${level} of cases.`,
     whatIf: "What if",
     volume: "Sessions change by (%)",
     shortest: (part: string): string => `${part}: shortest interval (months)`,
@@ -22,9 +32,21 @@ export const YEAR_WORDS = {
     supposed: "Assumed for this forecast only; none of it is in the register.",
     month: "Month",
     total: "Total",
-    table: "Replacements by month",
-    sessions: "Sessions by month",
-    chart: "Sessions a month",
+    table: "Replacements in numbers",
+    sessions: "Sessions in numbers",
+    withLimits: (expected: string, low: string, high: string): string =>
+      `${expected} (${low}–${high})`,
+    picture: (part: string): string => `${part}, by month`,
+    replacements: "replacements",
+    tasks: "times done",
+    past: "a year before",
+    before: "as the workbook has it",
+    told: (one: Told): string =>
+      `Expected ${one.expected} in all, limits ${one.low} to ${one.high}; most ${one.most} in ${one.month}.` +
+      (one.past === null ? "" : ` A year before: ${one.past}.`) +
+      (one.before === null ? "" : ` Without what is assumed: ${one.before}.`),
+    chart: "Sessions by month",
+    unit: "sessions a month",
     noCounts: "Too few counts for a forecast: the shortest intervals apply.",
     missing: (months: string): string => `Counts missing in ${months}; those months are skipped.`,
     leftOut: (text: string): string => `Left out: ${text}.`,
@@ -52,7 +74,10 @@ export const YEAR_WORDS = {
     expected: "Expected",
     contingency: "Contingency",
     upper: "Upper figure",
-    table: "Cost by quarter",
+    table: "Cost in numbers",
+    quarters: "Expected cost by quarter",
+    money: (currency: string): string => (currency === "XXX" ? "money" : currency),
+    steps: "What each step is",
     quarter: "Quarter",
     freight: "Freight",
     sum: "Sum",
@@ -66,13 +91,20 @@ export const YEAR_WORDS = {
       lines === 0 ? "Nothing needs to be ordered now." : `${counted(lines, "line")} to go out now.`,
     line: (packs: number, units: number): string =>
       `${counted(packs, "pack")}, ${counted(units, "unit")}`,
-    needBy: (date: string): string => `needed by ${date}`,
     orderBy: (date: string): string => `order by ${date}`,
     store: "the programme's store",
     noPrice: "no price",
-    cost: (parts: string, freight: string, sum: string): string =>
-      `Parts ${parts}, freight ${freight}, together ${sum}.`,
-    later: (lines: number): string => `Later in the year: ${counted(lines, "line")}.`,
+    together: "To order now",
+    parts: "Parts",
+    freight: "Freight",
+    late: "Late to order",
+    thisMonth: "This month",
+    until: (date: string): string => `By ${date}`,
+    laterOn: "Later",
+    uncounted: "not counted",
+    onShelf: (units: number): string =>
+      units === 0 ? "none on the shelf" : `${units} on the shelf`,
+    short: (there: string, date: string): string => `${there}, short from ${date}`,
     compare: (local: string, pooled: string): string =>
       `If every site keeps its own spares: ${local} units now; if one store serves all: ${pooled}.`,
     show: "Show the order list",

@@ -10,6 +10,8 @@ import type { Temper } from "../stand-in/temper.ts";
 interface Wanted {
   readonly temper?: Partial<Temper>;
   readonly platform?: string;
+  /** Ground of Excel's theme, such as #262626. */
+  readonly ground?: string;
   /** The latest version of each set that is there. */
   readonly sets?: Readonly<Record<string, number>>;
 }
@@ -48,6 +50,9 @@ Object.assign(globalThis, {
       platform: wanted.platform ?? "PC",
       diagnostics: { host: "Excel", platform: wanted.platform ?? "PC", version: "16.0.1" },
       requirements: { isSetSupported },
+      ...(wanted.ground === undefined
+        ? {}
+        : { officeTheme: { bodyBackgroundColor: wanted.ground } }),
     },
   },
 });

@@ -26,6 +26,12 @@ const scenes: Readonly<Record<string, () => Snapshot>> = {
   large: () => planned(randomBook(10_000, 5, 1900)),
   hostile: () => planned(hostilePlan(TURN)),
   empty: () => bare("Sheet1", []),
+  undated: () =>
+    bare("Devices", [
+      ["Device", "Site", "Model"],
+      ["D1", "S01", "M"],
+      ["D2", "S01", "M"],
+    ]),
   patients: () =>
     bare("Devices", [
       ["Device", "Site", "Patient name"],

@@ -42,7 +42,7 @@ export function paneInExcel({ watched, go, address }: Shipped): void {
     const page = await watched({});
     await page.goto(`${address()}alone.html`);
     await page.getByText("Excel's own script did not load").waitFor();
-    expect(await page.locator("summary").count()).toBe(functions.length);
+    await expect.poll(() => page.locator("summary").count()).toBe(functions.length);
     await page.context().close();
   });
 
@@ -121,6 +121,18 @@ export function paneInExcel({ watched, go, address }: Shipped): void {
       path: `${SCREENS}/fault-report-${name}.png`.replaceAll(" ", "-"),
       fullPage: true,
     });
+    await page.context().close();
+  });
+
+  it.each([
+    ["#262626", false, "rgb(31, 31, 31)"],
+    ["#F3F2F1", true, "rgb(255, 255, 255)"],
+    [undefined, true, "rgb(31, 31, 31)"],
+  ])("goes by Excel's theme %s, else by the system", async (ground, dark, colour) => {
+    const page = await inExcel({ ground }, { dark });
+    await read(page);
+    expect(await page.evaluate("getComputedStyle(document.body).backgroundColor")).toBe(colour);
+    expect(await violations(page)).toEqual([]);
     await page.context().close();
   });
 

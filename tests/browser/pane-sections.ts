@@ -1,10 +1,11 @@
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
+import type { Opening } from "./pane.test.ts";
 import { bookText, SCREENS, violations } from "./driver.ts";
 
 /** The pane over a scene, and a way to its sections. */
-interface Pane {
-  readonly open: (scene: string) => Promise<Page>;
+export interface Pane {
+  readonly open: (scene: string, opening?: Opening) => Promise<Page>;
   readonly go: (page: Page, section: string) => Promise<void>;
 }
 

@@ -20,6 +20,8 @@ import {
 } from "./driver.ts";
 import { FOUND, notShown, OPEN_ALL, TYPE_MARKUP, WATCH } from "./hostile.ts";
 import { paneInExcel } from "./pane-excel.ts";
+import { picturesOfPane } from "./pane-pictures.ts";
+import { pressesOfPane } from "./pane-presses.ts";
 import { sectionsOfPane } from "./pane-sections.ts";
 import { bundle, chromiumPath, openBrowser, serve } from "./served.ts";
 
@@ -85,7 +87,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     const page = await watched(opening);
     await page.addInitScript(`globalThis.scene = ${JSON.stringify(scene)}`);
     await page.goto(`${address}pane.html`);
-    const begun = page.getByRole("status").first();
+    const begun = page.locator("#said");
     await begun.filter({ hasText: /Read:|No register|Stopped|Excel/ }).waitFor();
     await settled(page);
     return page;
@@ -368,6 +370,14 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
 
   describe("in its sections", () => {
     sectionsOfPane({ open, go });
+  });
+
+  describe("press by press", () => {
+    pressesOfPane({ open, go });
+  });
+
+  describe("in pictures", () => {
+    picturesOfPane({ open, go });
   });
 
   it("gave the browser nothing to complain of in all of this", () => {

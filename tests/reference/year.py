@@ -432,12 +432,17 @@ def spreads(book, months):
 POINTS = [(-math.sqrt(3), 1 / 6), (0.0, 2 / 3), (math.sqrt(3), 1 / 6)]
 
 
-def open_pairs(book, part, unit, spread):
-    """Chances of each pair of intervals, at each point common to all and each of the site."""
+def open_pairs(book, part, unit, spread, highest=False):
+    """Chances of each pair of intervals, at each point common to all and each of the site.
+
+    Of the highest use until then: a walk's highest value is distributed as its last one without the sign.
+    """
     centre = (unit["now"], unit["then"])
     if part["Dated task"] == "yes":
         return [[{centre: 1.0}] * 3] * 3
     due = 0.0 if unit["at once"] else max(0.0, (later(unit["began"], unit["now"]) - book.today).days / MONTH)
+    if highest:
+        due = math.ceil(due)
 
     def at(uses, ahead, points, otherwise):
         if not uses or uses <= 0:
@@ -455,6 +460,8 @@ def open_pairs(book, part, unit, spread):
             chances = defaultdict(float)
             for own, share in POINTS:
                 points = (one, other, own)
+                if highest:
+                    points = tuple(abs(point) for point in points)
                 pair = centre
                 if any(points):
                     now = None if unit["at once"] else unit["uses now"]
@@ -856,7 +863,43 @@ def called_at_most(book, units, wear, days, service):
     return int(np.argmax(np.cumsum(chances) >= service * (1 - 1e-12)))
 
 
-def place(book, part, site, members, months, wear):
+def due_at_most(book, part, units, days, service, spread):
+    """Parts that come due, without wear, with what usage may still do to intervals: by the highest use until then."""
+    end = plus(book.today, days)
+    ways = [open_pairs(book, part, unit, spread, True) for unit in units]
+    stays = [
+        end if unit["until"] is None else min(end, plus(later(first_of(unit["until"]), 1), -1)) for unit in units
+    ]
+    sites = sorted({unit["site"] for unit in units})
+    known = {}
+
+    def number(at, pair):
+        unit = units[at]
+        key = (unit["at once"], unit["began"], pair, stays[at])
+        if key not in known:
+            count = len(due_dates(book, {**unit, "now": pair[0], "then": pair[1]}, stays[at]))
+            known[key] = np.eye(count + 1)[count]
+        return known[key]
+
+    def group(site, c, s):
+        here = [at for at, unit in enumerate(units) if unit["site"] == site]
+        return convolved(added([(p, number(at, pair)) for pair, p in ways[at][c][s].items()]) for at in here)
+
+    chances = added(
+        [
+            (
+                common,
+                convolved(
+                    added([(weight, group(site, c, s)) for s, (_, weight) in enumerate(POINTS)]) for site in sites
+                ),
+            )
+            for c, (_, common) in enumerate(POINTS)
+        ]
+    )
+    return int(np.argmax(np.cumsum(chances) >= service * (1 - 1e-12)))
+
+
+def place(book, part, site, members, months, wear, spread):
     """What one part needs at one place that keeps spares."""
     setup, today = book.setup, book.today
     per, lead = part["Units a replacement"], part["Lead time (days)"]
@@ -876,7 +919,14 @@ def place(book, part, site, members, months, wear):
     floor = {"site": 1, "programme": 1, "device": len(members)}[setup["Spares kept"]] * per
     mean = early / per * days / MONTH
     usual = int(stats.poisson(mean).ppf(setup["Service level"])) if mean > 0 else 0
-    buffer = max(floor, usual * per, most * per - sum(date <= plus(today, days) for date in due))
+    covered = plus(today, days)
+    within = sum(date <= covered for date in due)
+    buffer = max(floor, usual * per, most * per - within)
+    # What more use may bring forward counts on the last day covered.
+    planned = due_at_most(book, part, units, days, setup["Service level"], spread) * per
+    due = due[:within] + [
+        min(date, covered) if at < planned - within else date for at, date in enumerate(due[within:])
+    ]
     lots = [
         (item["Expiry"].date() if item["Expiry"] else None, item["On hand"] or 0)
         for item in book.shelf
@@ -1078,6 +1128,7 @@ def upper(costs, level):
 
 def year_of(book, months):
     ahead, uses = site_use(book, months)
+    spread = spreads(book, months)
     found = {}
     for part in book.parts:
         units = unit_list(book, part, uses, ahead)
@@ -1090,7 +1141,7 @@ def year_of(book, months):
         units, made, wear = found[part["Code"]]
         for site in sorted({unit["site"] for unit in units}):
             members = [(u, need) for u, need in zip(units, made) if u["site"] == site]
-            places.append(place(book, part, site, members, months, wear))
+            places.append(place(book, part, site, members, months, wear, spread))
     return ahead, uses, found, places
 
 

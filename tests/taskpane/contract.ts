@@ -13,6 +13,7 @@ import {
 } from "../../src/book/workbook/snapshot.ts";
 import { applyPlan, openWorkbook } from "../../src/xlsx/index.ts";
 import { excelHost } from "../../taskpane/excel/host.ts";
+import type { Place } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";
 import { knowAnswers } from "../stand-in/answers.ts";
 import { quietBench } from "./sheets.ts";
@@ -27,6 +28,9 @@ export interface Trial {
   apply(plan: Plan): Promise<Receipt | null>;
   /** Absent where a host keeps the file as it was instead. */
   readonly takeBack?: (receipt: Receipt) => Promise<void>;
+  /** Shows a cell, and says which is selected; absent where there is no screen. */
+  readonly select?: (place: Place) => Promise<void>;
+  readonly selected?: () => Promise<Place | null>;
   /** A person types into a cell. */
   readonly type?: (sheet: string, cell: readonly [number, number], text: string) => void;
 }
@@ -90,6 +94,8 @@ export function excelTrial(
       return host().apply(plan);
     },
     takeBack: (receipt) => host().takeBack(receipt),
+    select: (place) => host().select(place),
+    selected: () => host().selected(),
     type(name, [row, column], text) {
       const sheet = model.sheets.find((one) => one.name === name);
       const cell = { value: text, formula: null, format: "General" };
@@ -117,6 +123,8 @@ export async function workbenchTrial(bytes: Uint8Array): Promise<Trial> {
     snapshot: () => bench.snapshot(),
     apply: (plan) => bench.apply(plan),
     takeBack: (receipt) => bench.takeBack(receipt),
+    select: (place) => bench.select(place),
+    selected: () => bench.selected(),
     type: (sheet, cell, text) => {
       grid.type(sheet, cell, { value: text });
     },

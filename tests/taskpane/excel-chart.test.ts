@@ -19,6 +19,12 @@ function aheadOf(book: Snapshot, months: number): Plan {
   });
 }
 
+/** How many rows the first series of the charts has. */
+function rowsIn(charts: readonly unknown[][]): number {
+  const [, first, last] = /(\d+):\$?[A-Z]+\$?(\d+)/.exec(JSON.stringify(charts)) ?? [];
+  return Number(last) - Number(first) + 1;
+}
+
 describe("a chart of ours in Excel, its sheet being written anew", () => {
   it("is drawn where it stands: no chart and no series more, its rows those of the longer table", async () => {
     const { host, model } = deskOf(DEMO);
@@ -33,7 +39,7 @@ describe("a chart of ours in Excel, its sheet being written anew", () => {
     expect(before.length).toBeGreaterThan(1);
     expect(after.map((series) => series.length)).toEqual(before.map((series) => series.length));
     // Twelve months back, and those ahead with one calendar month more than whole months.
-    expect(JSON.stringify(before)).toMatch(/6:[A-Z]+\$?30/);
-    expect(JSON.stringify(after)).toMatch(/6:[A-Z]+\$?42/);
+    expect(rowsIn(before)).toBe(25);
+    expect(rowsIn(after)).toBe(37);
   });
 });

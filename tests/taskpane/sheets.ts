@@ -6,6 +6,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../../src/book/workbook/snapshot.ts";
+import type { Place } from "../../taskpane/host.ts";
 import { type Bench, benchOver } from "../../taskpane/workbench/host.ts";
 import type { Grid, GridBook, GridCell } from "../../taskpane/workbench/sheets.ts";
 
@@ -27,6 +28,7 @@ export function quietBench(): { readonly bench: Bench; readonly grid: QuietGrid 
 
 function quietGrid(told: (sheet: string, key: number) => void): QuietGrid {
   let book: Snapshot | null = null;
+  let selected: Place | null = null;
   const left = new Map<string, GridCell>();
   const shown = (): Snapshot => {
     if (book === null) throw new Error("nothing is shown");
@@ -43,8 +45,10 @@ function quietGrid(told: (sheet: string, key: number) => void): QuietGrid {
       return Promise.resolve();
     },
     settled: () => Promise.resolve(),
-    select: () => undefined,
-    selected: () => null,
+    select(place) {
+      if (sheetNamed(shown(), place.sheet) !== null) selected = place;
+    },
+    selected: () => selected,
     has: () => false,
     focus: () => undefined,
     selectedArea: () => null,

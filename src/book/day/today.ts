@@ -2,6 +2,8 @@ import { weekStart, type Day } from "../../core/day.ts";
 import { type Answers, whyOf } from "../answers/answers.ts";
 import { judge } from "../columns/judge.ts";
 import { jobIndex } from "../records/job-index.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { partKey } from "../records/positions.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -11,6 +13,8 @@ export interface DueItem {
   readonly device: string;
   readonly site: string;
   readonly part: string;
+  /** What a job names the part, or the position of it, by. */
+  readonly unit: string;
   readonly state: "Overdue" | "Check row" | "Due soon";
   readonly due: Day | null;
   /** Days past the due date; negative while it lies ahead, null without one. */
@@ -24,6 +28,9 @@ export interface DueItem {
   readonly row: number;
 }
 
+/** A part of a device that still lacks inspection days in the running ISO week. */
+export type ToInspect = Pick<DueItem, "device" | "site" | "part" | "unit" | "sheet" | "row">;
+
 /** What needs a decision on the report date, worst first. */
 export interface Today {
   readonly reportDate: Day;
@@ -36,6 +43,8 @@ export interface Today {
   readonly items: readonly DueItem[];
   /** Devices whose parts still lack inspection days in the running ISO week; null without a log. */
   readonly inspectionsMissing: number | null;
+  /** The parts of those devices, by site and device. */
+  readonly toInspect: readonly ToInspect[];
 }
 
 const WORST_FIRST = ["Overdue", "Check row", "Due soon"] as const;
@@ -66,6 +75,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
           device: device.id,
           site: device.site,
           part: part.name,
+          unit: partKey(part),
           outOfUse: outOfUse !== "",
           why: outOfUse !== "" ? outOfUse : whyOf(answers, facts),
           sheet: device.sheet,
@@ -75,6 +85,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
       else notDue += 1;
     }
   }
+  const toInspect = inspectionsMissing(reading, retired);
   const sorted = yield* eachOf(WORST_FIRST, (state) => items[state].sort(worse));
   return {
     reportDate,
@@ -85,7 +96,9 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
     notDue,
     retired: retired.size,
     items: sorted.flat(),
-    inspectionsMissing: inspectionsMissing(reading, retired),
+    inspectionsMissing:
+      toInspect === null ? null : new Set(toInspect.map(({ device }) => deviceKey(device))).size,
+    toInspect: toInspect ?? [],
   };
 }
 
@@ -115,18 +128,26 @@ function worse(one: DueItem, other: DueItem): number {
   );
 }
 
-/** Devices in service that lack inspection days of some part in the running ISO week. */
+/** Parts of devices in service that lack inspection days in the running ISO week; null without a log. */
 function inspectionsMissing(
   { ours, devices }: Reading,
   retired: ReadonlySet<Device>,
-): number | null {
+): ToInspect[] | null {
   const log = jobIndex(ours);
   if (!log.all.some(({ job }) => job === "inspected")) return null;
   const from = weekStart(ours.settings.reportDate);
   const parts = ours.parts.filter((part) => part.perWeek > 0);
   const lacks = ({ key }: Device, part: Part): boolean =>
     [...log.of(key, part).checks].filter((date) => date >= from).length < part.perWeek;
-  return devices.filter(
-    (device) => !retired.has(device) && parts.some((part) => lacks(device, part)),
-  ).length;
+  return devices
+    .filter((device) => !retired.has(device))
+    .flatMap((device) =>
+      parts
+        .filter((part) => lacks(device, part))
+        .map((part) => {
+          const { id, site, sheet, row } = device;
+          return { device: id, site, part: part.name, unit: partKey(part), sheet, row };
+        }),
+    )
+    .sort((one, other) => compare(one.site, other.site) || compare(one.device, other.device));
 }

@@ -168,6 +168,8 @@ function whyOf(place: OrderPlace, short: Short): string {
   const { stock, due, safetyStock } = place;
   const at = placeText(place);
   const called = dueBy(due, day);
+  const isForward = place.forward > 0 && day >= reportDate + place.protectionInterval;
+  const forward = isForward ? ` (${place.forward} of them if use rises)` : "";
   const there =
     stock.countedOn === null && stock.onHand === 0
       ? "nothing counted on the shelf"
@@ -185,7 +187,7 @@ function whyOf(place: OrderPlace, short: Short): string {
   const left = stock.onHand + coming - lost - called - early;
   const missing = Math.max(1, Math.ceil(safetyStock - left - 1e-9));
   const level = Math.round(settings.serviceLevel * 100);
-  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}, ${calls}${safetyStock} kept as spare (${level} %); short ${when} by ${missing}.`;
+  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}${forward}, ${calls}${safetyStock} kept as spare (${level} %); short ${when} by ${missing}.`;
 }
 
 /**

@@ -9,7 +9,7 @@ import { calendarOf } from "../records/work-calendar.ts";
 import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
-import { countWithin, type Need, type PartYear } from "../year/need.ts";
+import { countWithin, type Need, type PartYear, plannedWithin } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { Settings } from "../records/settings.ts";
 import { scheduledDays } from "../../core/schedule.ts";
@@ -24,6 +24,11 @@ export interface OrderPlace {
   readonly units: readonly YearUnit[];
   /** Units that come due, each with its day, in order; a replacement of several units counts so often. */
   readonly due: readonly Day[];
+  /**
+   * How many of them are due on the last day of the protection interval, though by the register later: at the service
+   * level more use brings no more of them forward by then.
+   */
+  readonly forward: number;
   /** Units a month that are called for before their due date. */
   readonly unplannedAMonth: number;
   readonly stock: PlaceStock;
@@ -130,6 +135,9 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const most = level > 0 ? quantileOf(called, level) : 0;
   const covered = horizon.reportDate + protectionInterval;
   const dueInThem = due.filter((day) => day <= covered).length;
+  const planned =
+    level > 0 ? quantileOf(plannedWithin(units, careful, protectionInterval), level) : 0;
+  const forward = Math.min(Math.max(0, planned * each - dueInThem), due.length - dueInThem);
   // Never fewer than a year's mean of early calls asks for: what falls due may come sooner with more use.
   const mean = ((unplannedAMonth / each) * protectionInterval) / DAYS_PER_MONTH;
   const early = countQuantile(level, { mean }) * each;
@@ -138,7 +146,8 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
     site,
     store: together,
     units,
-    due,
+    due: due.map((day, at) => (at < dueInThem + forward ? (Math.min(day, covered) as Day) : day)),
+    forward,
     unplannedAMonth,
     stock: stockOf(shelf),
     minimumStock,

@@ -173,11 +173,12 @@ function budgetLines(budget: Budget): SummaryLine[] {
   const isComplete = incomplete.length === 0;
   const { reportDate } = year.horizon;
   const from = soFar === null ? fiscal.from : reportDate;
+  const of = soFar === null ? "" : "still to buy, ";
   const spent = soFar?.spent ?? null;
   const before = spent === null ? "" : `; ${money(spent)} were spent before`;
   return [
     {
-      what: `Budget ${fiscal.name}, ${soFar === null ? "expected" : "still to buy"}`,
+      what: `Budget ${fiscal.name}, ${of}expected`,
       figure: isComplete ? expected : null,
       kind: "money",
       detail: isComplete
@@ -185,7 +186,7 @@ function budgetLines(budget: Budget): SummaryLine[] {
         : `not complete: ${incomplete.join("; ")}`,
     },
     {
-      what: `Budget ${fiscal.name}, upper figure`,
+      what: `Budget ${fiscal.name}, ${of}upper figure`,
       figure: isComplete ? upper : null,
       kind: "money",
       detail: isComplete

@@ -184,18 +184,44 @@ function openCounts(
   return openDistributions(openUnits(units, horizon), aheadOf(horizon), wear, { spans });
 }
 
-function openUnits(units: readonly YearUnit[], horizon: Horizon): OpenUnit[] {
-  const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon) };
+function openUnits(
+  units: readonly YearUnit[],
+  horizon: Horizon,
+  goesBy: "last" | "highest" = "last",
+): OpenUnit[] {
+  const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon), goesBy };
   return units.map((unit) => openUnit(unit, horizon.spread, looked));
 }
 
 /**
- * Chances of each number of replacements of some units in the next days, their intervals being those of the
- * register: what usage leaves open of them comes into the register before it comes due.
+ * Chances of each number of replacements of some units in the next days, their intervals being those of the register:
+ * what usage may make of them is in `plannedWithin`.
  */
 export function countWithin(
   units: readonly YearUnit[],
   { wear, part }: PartYear,
+  horizon: Horizon,
+  days: number,
+): Distribution {
+  const known = openUnits(units, horizon).map((unit) => ({ ...unit, ways: null }));
+  return withinDays(known, part.task ? null : wear.wear, horizon, days);
+}
+
+/**
+ * Chances of each number of them that come due in the next days, with what usage may still make of their intervals,
+ * which are looked at with every month's counts; without wear.
+ */
+export function plannedWithin(
+  units: readonly YearUnit[],
+  horizon: Horizon,
+  days: number,
+): Distribution {
+  return withinDays(openUnits(units, horizon, "highest"), null, horizon, days);
+}
+
+function withinDays(
+  units: readonly OpenUnit[],
+  wear: Wear,
   horizon: Horizon,
   days: number,
 ): Distribution {
@@ -204,13 +230,11 @@ export function countWithin(
   let months = 1;
   while (addMonths(reportDate, months) < until) months += 1;
   const near = { from: reportDate, horizon: months, calendar, until };
-  const known = openUnits(units, horizon).map((unit) => ({
+  const here = units.map((unit) => ({
     ...unit,
-    ways: null,
     last: unit.last < horizon.months ? unit.last : months,
   }));
-  const counted = part.task ? null : wear.wear;
-  const [counts] = openDistributions(known, near, counted, { spans: [[0, months]] });
+  const [counts] = openDistributions(here, near, wear, { spans: [[0, months]] });
   return counts ?? certain(0);
 }
 

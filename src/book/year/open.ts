@@ -89,6 +89,11 @@ function perDay({ history }: Use): Series {
 interface Looked {
   readonly reportDate: Day;
   readonly months: readonly Day[];
+  /**
+   * Which usage an interval goes by: that of the month in which it ends, or the highest until then. Intervals are
+   * looked at anew with every month's counts, and the first look by which a part is due makes it so.
+   */
+  readonly goesBy: "last" | "highest";
 }
 
 /**
@@ -105,7 +110,7 @@ export function openUnit(unit: YearUnit, spread: UseSpread, looked: Looked): Ope
 function waysOf(
   unit: YearUnit,
   { common, own }: UseSpread,
-  { reportDate }: Looked,
+  { reportDate, goesBy: which }: Looked,
 ): OpenIntervals | null {
   const { goesBy, part, dueAtOnce } = unit;
   if (goesBy === null) return null;
@@ -114,10 +119,12 @@ function waysOf(
   const due = dueOn(unit.lastDone, unit.months, {});
   const untilDue = Math.max(0, (due - reportDate) / DAYS_PER_MONTH);
   // What is due is decided; what follows goes by the uses before it is due in its turn.
-  const first = dueAtOnce ? null : asLong(now, untilDue, { common, own });
-  const second = asLong(then, untilDue + unit.then, { common, own });
+  const looks = which === "highest" ? Math.ceil(untilDue) : untilDue;
+  const first = dueAtOnce ? null : asLong(now, looks, { common, own });
+  const second = asLong(then, looks + unit.then, { common, own });
   const at = (uses: Uncertain | null, points: Points, else_: number): number =>
     uses === null ? else_ : intervalAt(known, uses.mean * Math.exp(errorOf(uses, points)), wipes);
+  const reached = (points: Points): Points => (which === "highest" ? highestOf(points) : points);
   const pair = (points: Points): readonly [number, number] => [
     points.every((point) => point === 0) ? unit.months : at(first, points, unit.months),
     points.every((point) => point === 0) ? unit.then : at(second, points, unit.then),
@@ -137,7 +144,7 @@ function waysOf(
     for (const other of ERROR_POINTS) {
       const row = new Float64Array(MOST_PAIRS);
       for (const point of ERROR_POINTS) {
-        const [months, following] = pair([one.at, other.at, point.at]);
+        const [months, following] = pair(reached([one.at, other.at, point.at]));
         let at = pairs.findIndex((known) => known.months === months && known.then === following);
         if (at < 0) at = pairs.push({ months, then: following }) - 1;
         row[at] = (row[at] ?? 0) + point.share;
@@ -155,6 +162,16 @@ const REACH = Math.sqrt(3);
 
 /** Standard deviations: of all sites, of the site, of the device. */
 type Points = readonly [number, number, number];
+
+/**
+ * The highest that errors have been on their way, which grow month by month: a walk's highest value is distributed
+ * as its last one without the sign. Of several together it is no higher than the sum.
+ *
+ * See Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter III, reflection principle.
+ */
+function highestOf([common, site, own]: Points): Points {
+  return [Math.abs(common), Math.abs(site), Math.abs(own)];
+}
 
 /** Uses a month with the standard deviations of their logarithm. */
 interface Uncertain {

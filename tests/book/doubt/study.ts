@@ -92,6 +92,10 @@ export const EXCUSED: Readonly<Record<string, Excused>> = {
     of: ["budget", "place"],
     why: "an end of life more changes the fit of lives, upwards or downwards",
   },
+  "Setup: Service level": {
+    of: ["need"],
+    why: "what more use may bring forward counts on the last day covered, later at a higher level; orders go out as soon",
+  },
   "Setup: Report date": { of: ["row", ...STOCK], why: "every figure is as of that day" },
 };
 

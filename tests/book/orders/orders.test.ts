@@ -147,6 +147,26 @@ describe("what to order", () => {
     expect(two).toBe(2 * one);
   });
 
+  it("reckons with the due dates that more use would bring forward", () => {
+    // Sets of 20 March last five months up to 36 uses a month, to 20 August; above that four, to 20 July.
+    const forward = (uses: number): [number, number] => {
+      const counts = Array.from({ length: 24 }, () => uses);
+      const devices = Array.from({ length: 12 }, (_, at): Typical => {
+        return { id: `A-${at}`, set: on("2026-03-20"), counts };
+      });
+      const parts = partsWith({ leadDays: 10 });
+      const given = small(devices, { parts, settings: { reviewDays: 20 } });
+      const place = ordersOf(yearOf(given), false).places.find(({ part }) => part.code === "SET");
+      const until = JULY + (place?.protectionInterval ?? 0);
+      return [place?.forward ?? NaN, place?.due.filter((date) => date <= until).length ?? NaN];
+    };
+    // Until five August none is due; close to the bound some may be, far from it none will.
+    const [some, due] = forward(35);
+    expect(some).toBeGreaterThan(3);
+    expect(due).toBe(some);
+    expect(forward(24)).toEqual([0, 0]);
+  });
+
   it("keeps one spare a site, one a device, or one for all", () => {
     const devices = [{ id: "A-1" }, { id: "A-2" }, { id: "B-1", site: "S02" }];
     const floors = (spares: Settings["spares"], pooled = false): [string, number][] =>

@@ -94,7 +94,7 @@ describe("what share refuses", () => {
     }
     expect(written).toEqual([
       ["2026-07-06-1", "B & <Sons>", "6"],
-      ["2026-07-06-2", "Supplier A", "6"],
+      ["2026-07-06-2", "Supplier A", "7"],
     ]);
   });
 

@@ -1,0 +1,38 @@
+import type { JSX } from "preact";
+import { Lines } from "./pieces.tsx";
+import type { Show } from "./show.ts";
+import type { Proposal } from "./state.ts";
+import { WORDS } from "./words.ts";
+
+/** What recording a job would do, or why it cannot be recorded. */
+export function Shown({
+  proposal,
+  trouble,
+  working,
+  show,
+}: {
+  readonly proposal: Proposal | null;
+  readonly trouble: string | null;
+  readonly working: boolean;
+  readonly show: Show;
+}): JSX.Element {
+  return (
+    <section class="box" aria-live="polite" aria-busy={working} aria-label={WORDS.proposal.title}>
+      {trouble !== null && <p class="refused">{show.said(trouble)}</p>}
+      {proposal !== null && (
+        <>
+          <Lines all={proposal.notes} show={show} />
+          <details>
+            <summary>{WORDS.proposal.title}</summary>
+            <ul>
+              {proposal.lines.map((line, at) => (
+                <li key={at}>{line}</li>
+              ))}
+            </ul>
+          </details>
+        </>
+      )}
+      {trouble === null && proposal === null && <p>{WORDS.log.none}</p>}
+    </section>
+  );
+}
