@@ -15,7 +15,7 @@ export function firefoxPath(): string | null {
 }
 
 /** A page in Firefox, and what it was heard asking for. */
-export interface FirefoxPage {
+interface FirefoxPage {
   readonly goto: (address: string) => Promise<void>;
   /** The value of an expression, as JSON knows it; promises are awaited. */
   readonly evaluate: (expression: string) => Promise<unknown>;

@@ -110,7 +110,9 @@ describe.skipIf(chromium === null)("the page in one file, in Chromium", TEST, ()
     const page = await opened();
     await told(page, /invented.*its own report date/);
     await settled(page);
-    expect(await page.locator("#pane").innerText()).toMatch(/\b2\s+Overdue/i);
+    expect(await page.locator("#pane").innerText()).toMatch(
+      /\b2\s+(parts\s+)?overdue\b|\boverdue\s+2\b/i,
+    );
     expect(await page.evaluate("document.activeElement.tagName")).toBe("BODY");
     await page.screenshot({ path: join(SCREENS, "one-page.png") });
     await page.close();
@@ -132,12 +134,12 @@ describe.skipIf(chromium === null)("the page in one file, in Chromium", TEST, ()
     for (const key of round) rooms.push(await pressed(key));
     expect(rooms).toEqual(["bar", "grid", "pane", "bar", "pane", "grid", "bar"]);
     await page.keyboard.press("F6");
-    for (const key of ["Tab", "Tab", "Shift+Tab"]) expect(await pressed(key)).toBe("grid");
+    for (const key of ["Tab", "Tab"]) expect(await pressed(key)).toBe("grid");
     const cell = page.locator("#grid input").first();
-    await expect.poll(() => cell.inputValue(), { timeout: PATIENCE }).toBe("B1");
+    await expect.poll(() => cell.inputValue(), { timeout: PATIENCE }).toBe("C1");
     expect(await pressed("F6")).toBe("pane");
     const nameless = await page.evaluate<string[]>(
-      `[...document.querySelectorAll("#grid :is(button, input, [aria-haspopup], [role=tab])")]
+      `[...document.querySelectorAll("#grid :is(button, input, a, [role=tab])")]
          .filter((one) => one.getClientRects().length > 0)
          .filter((one) => (one.getAttribute("aria-label") ?? one.innerText.trim()) === "")
          .map((one) => one.outerHTML.slice(0, 200))`,
@@ -280,7 +282,7 @@ describe.skipIf(firefox === null)("the page in one file, in Firefox", TEST, () =
   it("opens the demonstration on its own day", async () => {
     const began = performance.now();
     await page().goto(ADDRESS);
-    await says(/\b2\s+Overdue/i);
+    await says(/\b2\s+(parts\s+)?overdue\b|\boverdue\s+2\b/i);
     process.stderr.write(`Firefox: the list after ${seconds(began)} s\n`);
     expect(await page().evaluate("document.activeElement.tagName")).toBe("BODY");
     await page().screenshot(join(SCREENS, "one-page-firefox.png"));

@@ -154,7 +154,11 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     await goTo(page, "G7");
     await page.keyboard.press("Control+b");
     await told(page, /^Formatting, rules and choices stay as the file has them/);
+    await goTo(page, "A4");
     await page.keyboard.press("Control+x");
+    await drawn(page);
+    await goTo(page, "L9");
+    await page.keyboard.press("Control+v");
     await told(page, /^Rows, columns and sheets stay where they are here/);
     await page.close();
   });

@@ -1,5 +1,5 @@
 import { DataValidationRenderMode } from "@univerjs/core";
-import type { DefinedName } from "../../../src/book/workbook/snapshot.ts";
+import { cellKey, type DefinedName, type Sheet } from "../../../src/book/workbook/snapshot.ts";
 import type { SheetView } from "../../../src/xlsx/index.ts";
 import { rangeOf, styleOf } from "./cells.ts";
 
@@ -9,11 +9,15 @@ const EVERYWHERE = "AllDefaultWorkbook";
 /** Names, rules and choices of a book, as the grid takes them along with a book. */
 export function extras(
   names: readonly DefinedName[],
-  sheets: readonly { readonly id: string; readonly view: SheetView }[],
+  sheets: readonly {
+    readonly id: string;
+    readonly view: SheetView;
+    readonly formulas: Sheet["formulas"];
+  }[],
 ): { readonly name: string; readonly data: string }[] {
   const rules: Record<string, object[]> = {};
   const choices: Record<string, object[]> = {};
-  for (const { id, view } of sheets) {
+  for (const { id, view, formulas } of sheets) {
     // The grid puts the first of its list on top, as files do.
     rules[id] = view.rules.map(({ areas, formula, look, stops }, at) => ({
       cfId: `${id}r${at}`,
@@ -32,7 +36,12 @@ export function extras(
       type: "list",
       formula1: from.startsWith('"') ? from.slice(1, -1) : `=${from}`,
       showDropDown: true,
-      renderMode: DataValidationRenderMode.ARROW,
+      // What a formula says is not to be chosen.
+      renderMode: areas.every(({ firstRow, firstColumn }) =>
+        formulas.has(cellKey(firstRow, firstColumn)),
+      )
+        ? DataValidationRenderMode.TEXT
+        : DataValidationRenderMode.ARROW,
       showErrorMessage: true,
       errorStyle: 1,
     }));

@@ -99,7 +99,8 @@ async function load(held: Held, { snapshot, view }: GridBook): Promise<void> {
       snapshot.names,
       parts.flatMap(({ id }, index) => {
         const shown = view.sheets[index];
-        return shown ? [{ id, view: shown }] : [];
+        const { formulas = new Map<number, string>() } = snapshot.sheets[index] ?? {};
+        return shown ? [{ id, view: shown, formulas }] : [];
       }),
     ),
   });
