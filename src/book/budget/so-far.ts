@@ -14,7 +14,7 @@ import type { FiscalYear } from "./fiscal.ts";
 import { sumOf } from "./money.ts";
 
 /** A replacement or task of the year so far. */
-export interface Done {
+interface Done {
   readonly part: Part;
   readonly date: Day;
   readonly units: number;

@@ -23,7 +23,7 @@ export interface Usage {
 }
 
 /** Uses a month by the first counts of a device, and of how many months. */
-export interface FewCounts {
+interface FewCounts {
   readonly uses: number;
   readonly months: number;
 }
