@@ -39,15 +39,15 @@ describe("a chart of ours, its sheet being written anew", () => {
     expect(after.length).toBe(before.length);
     // Three parts one below the other, a year back and one or two years on; then the sheet of uses.
     expect(before.map((chart) => [...rowsOf(chart)])).toEqual([
-      ["6-30"],
-      ["31-55"],
-      ["56-80"],
+      ["8-32"],
+      ["33-57"],
+      ["58-82"],
       ["6-41"],
     ]);
     expect(after.map((chart) => [...rowsOf(chart)])).toEqual([
-      ["6-42"],
-      ["43-79"],
-      ["80-116"],
+      ["8-44"],
+      ["45-81"],
+      ["82-118"],
       ["6-53"],
     ]);
   });

@@ -23,6 +23,7 @@ const RESULT = z.strictObject({
       device: z.string(),
       site: z.string(),
       part: z.string(),
+      unit: z.string(),
       state: z.enum(["Overdue", "Check row", "Due soon"]),
       due: DATE.nullable(),
       daysLate: z.int().nullable(),
@@ -33,6 +34,16 @@ const RESULT = z.strictObject({
     }),
   ),
   inspectionsMissing: z.int().nullable(),
+  toInspect: list(
+    z.strictObject({
+      device: z.string(),
+      site: z.string(),
+      part: z.string(),
+      unit: z.string(),
+      sheet: z.string(),
+      row: z.int(),
+    }),
+  ),
   faults: z.int(),
   doubts: DOUBTS,
 });
@@ -75,6 +86,10 @@ function todayJson(found: Today, wrong: number): z.infer<typeof RESULT> {
       ...item,
       due: item.due === null ? null : isoText(item.due),
       row: item.row + 1,
+    })),
+    toInspect: found.toInspect.map(({ device, site, part, unit, sheet, row }) => ({
+      ...{ device, site, part, unit, sheet },
+      row: row + 1,
     })),
     faults: wrong,
   };
