@@ -1,6 +1,7 @@
 import { contradicts, type Evidence, fits } from "./column-profile.ts";
 import { ANY_PART, type Field } from "./fields.ts";
 import type { ColumnMatch } from "../records/records.ts";
+import { saysPlanned } from "./planned.ts";
 import { SAME } from "./vocabulary.ts";
 import { knownWords, type Word, wordsOf } from "./words.ts";
 
@@ -77,6 +78,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       }
       // A wrong date would lengthen an interval or take a device out, and "geplant" need not be known.
       if (isGrave(field) && words.some(({ strange }) => strange)) return 0;
+      if (field.key.startsWith("last:") && saysPlanned(heading)) return 0;
       let best = 0;
       for (const phrase of phrases.get(field.key) ?? []) {
         if (phrase.dated && !showsDates(evidence)) continue;

@@ -1,6 +1,7 @@
 import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
 import { type Evidence, evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
+import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { ACCEPTED, matcherOf, showsDates } from "../headings/match.ts";
 import { isBeside } from "../headings/positions.ts";
@@ -161,6 +162,7 @@ function unusedDates(
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
     const words = wordsOf(heading, known);
     if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];
+    if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     if (!showsDates(evidence)) return [];
     if (
