@@ -30,7 +30,7 @@ export function isTurnedAround(one: Understood): boolean {
   return (
     turns(textOver(one)) ||
     isOtherWith(one, field, evidence) ||
-    (isNameAlone(match.heading) && titlesOf(one).some(turns))
+    (isNameAlone(match.heading) && titlesOf(one.page, one.heading).some(turns))
   );
 }
 
@@ -76,7 +76,7 @@ function isOtherWith(
 }
 
 /** The sheet's name, and the texts alone in a row above the headings. */
-function titlesOf({ page, heading }: Understood): string[] {
+export function titlesOf(page: Page, heading: HeadingRows): string[] {
   const titles = page.sheet.values
     .slice(0, heading.first)
     .flatMap((cells, row) =>

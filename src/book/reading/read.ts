@@ -28,7 +28,7 @@ import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
-import { passedCounts } from "./passed-counts.ts";
+import { countsOfOthers, passedCounts } from "./passed-counts.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { movesIn } from "../workbook/moving.ts";
@@ -220,9 +220,11 @@ function countSheets(
   const registers = new Set(founds.map(({ page }) => page));
   if (said === "") {
     const others = pages.filter((page) => !registers.has(page));
-    const sheets = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
-    const found = sheets.length > 0 ? sheets : own;
-    return { found, problems: found.length > 0 ? [] : passedCounts(others, isDevice) };
+    const alike = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
+    const { uses, problems } = countsOfOthers(alike);
+    const found = uses.length > 0 ? uses : own;
+    const passed = found.length > 0 ? [] : passedCounts(others, isDevice);
+    return { found, problems: [...problems, ...passed] };
   }
   const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
   if (page !== undefined && registers.has(page)) {

@@ -70,3 +70,36 @@ describe("numbers by month that no device stands beside", () => {
     ).toEqual([]);
   });
 });
+
+describe("numbers of devices by month that are no uses", () => {
+  const rows = (title: string | null): Typed[][] => [
+    ...(title === null ? [] : [[title], []]),
+    ["Device", ...MONTHS.map(on)],
+    ["001", 1, 2, 3, 4],
+    ["002", 1, 2, 3, 4],
+  ];
+  const counted = (name: string, title: string | null, ours = oursOf()): [number, number] => {
+    const reading = readSheets([REGISTER, sheetOf(name, rows(title))], ours);
+    const told = reading.problems.filter(({ kind }) => kind === "counts not read");
+    return [reading.counts.length, told.length];
+  };
+
+  it.each(["Refers", "Faults 2026", "Inspections", "Costs", "Kontrollen", "Heures"])(
+    "are taken for none where the sheet is called %s, and told",
+    (name) => {
+      expect(counted(name, null)).toEqual([0, 1]);
+    },
+  );
+  it("are taken for none where a title says so, unless a person chose the sheet", () => {
+    expect(counted("Sheet2", "Number of failed screens")).toEqual([0, 1]);
+    const chosen = oursOf({ matches: new Map([["counts", "Sheet2"]]) });
+    expect(counted("Sheet2", "Number of failed screens", chosen)[0]).toBeGreaterThan(0);
+  });
+  it.each(["Screens", "Reference counts", "Monthly sessions", "Sheet2"])(
+    "are uses in %s",
+    (name) => {
+      const [counts, told] = counted(name, null);
+      expect([counts > 0, told]).toEqual([true, 0]);
+    },
+  );
+});
