@@ -46,12 +46,12 @@ function wholeSays(budget: Budget): string[] {
   if (spent === null) {
     return [
       told,
-      `What was spent since then is not known, so no figure is given for the year: ${unknown.join("; ")}. Where the accounts tell it, state it (--spent).`,
+      `What was spent since then is not known, so no figure is given for the year: ${unknown.join("; ")}. What the accounts say, where they do, is used instead.`,
     ];
   }
   const rests =
     stated === null
-      ? " Nobody writes down when stock was bought: it counts as if the year had begun with the spares kept, and without freight of what was ordered; what the accounts tell is better (--spent)."
+      ? " Nobody writes down when stock was bought: it counts as if the year had begun with the spares kept, and without freight of what was ordered; what the accounts say, where they do, is used instead."
       : "";
   return whole === null
     ? [`${told}${rests}`]

@@ -25,7 +25,7 @@ export function mayBeDueDates(
   return fault(
     "due dates",
     place,
-    `${ahead} of ${known.length} dates under ${quoted(place.heading)} are after the report date ${isoText(reportDate)}, such as ${isoText(first)}: they may be the days when it is next due. None of them is used.`,
-    `Say in the heading that they are the last replacements, such as ${quoted(`${place.heading} replaced`)}, and correct the dates, or the report date.`,
+    `${ahead} of ${known.length} dates under ${quoted(place.heading)} are after the report date ${isoText(reportDate)}, such as ${isoText(first)}: they may be the days when the part is next due. None of them is used.`,
+    `If they are due dates, say so in the heading, such as ${quoted(`${place.heading} next due`)}, and give the last replacements a column of their own. If they are last replacements, name it ${quoted(`${place.heading} replaced`)} and correct the dates, or the report date.`,
   );
 }

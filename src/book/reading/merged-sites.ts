@@ -49,8 +49,8 @@ export function mergedSites(
       notice(
         "merged sites",
         place,
-        `Sites are merged over the rows of several devices, and count for each of them: ${listed(told, NAMED)}.`,
-        "Nothing needs to be done; the site in each row would keep it when rows are sorted, and let the wipes of a site count.",
+        `Sites are merged over the rows of several devices, and count for each of them, but a site's wipes do not: ${listed(told, NAMED)}.`,
+        "Nothing needs to be done. With the site typed in each row, rows can be sorted and the site's wipes count.",
       ),
     ],
   };

@@ -36,7 +36,7 @@ export function passedCounts(
         notice(
           "counts not read",
           wholeSheet(name),
-          `${name} has numbers by ${what}${beside}, and names no device of the register: they are in no figure, so the shortest intervals apply.`,
+          `${name} has numbers by ${what}${beside}, but names no device of the register. They are not used, so the shortest intervals apply.`,
           what === "week"
             ? "To have uses counted, add them up by month, with a row or a column for each device, named as on the register."
             : "To have uses counted, give each device a row or a column, named as on the register; births or sessions of whole sites go to Sites.",

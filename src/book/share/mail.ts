@@ -26,11 +26,14 @@ function mailOf({ site, rows }: Round, { reportDate, monday, holidays }: Rounds)
       "Replace now:",
       overdue.map((row) => lateText(row, reportDate)),
     ),
-    block("To be looked at, no date can be given:", toCheck.map(checkText)),
-    block(`Replace or do by ${isoText((monday + 6) as Day)}:`, due.map(dueText)),
+    block(
+      "No due date can be given; please tell us when these were last replaced or done:",
+      toCheck.map(checkText),
+    ),
+    block(`Due by ${isoText((monday + 6) as Day)}; do each by its own day:`, due.map(dueText)),
     block(`Inspect in week ${week}:`, inspectTexts(rows)),
     holidays.length === 0 ? [] : [`Holidays: ${holidays.map(isoText).join(", ")}.`],
-    ["Please answer with the date, device, part, finding and your initials; no patient data."],
+    ["Please reply with the date, device, part, finding and your initials; no patient data."],
     [CAUTIONS.damage, CAUTIONS.planningAid],
   ];
   const told = [

@@ -1,4 +1,7 @@
 import { isoText } from "../../core/day.ts";
+import { assumptionsSheet } from "../budget/assumptions.ts";
+import type { Budget } from "../budget/budget.ts";
+import { budgetWorkSheet } from "../budget/budget-sites.ts";
 import { budgetSheet } from "../budget/budget-sheet.ts";
 import { weeksSheet } from "../evidence/weeks-kept.ts";
 import { CAUTIONS } from "../records/cautions.ts";
@@ -15,7 +18,7 @@ const SHEET = "Summary";
 const COLUMNS = [
   { heading: "What", width: 29, wraps: true },
   { heading: "Figure", width: 13 },
-  { heading: "What stands behind it", width: 66, wraps: true },
+  { heading: "Details", width: 66, wraps: true },
 ] as const;
 
 const FORMATS: Readonly<Record<FigureKind, string>> = {
@@ -38,7 +41,9 @@ export function summaryPlan(summary: Summary): Plan {
     summary: `summary as of ${isoText(summary.reportDate)}`,
     edits: [
       ...pageEdits(summary, doubts, rows),
-      ...pictures.flatMap(({ result }) => resultEdits(empty, result)),
+      ...[...pictures.map(({ result }) => result), ...restOf(summary.budget)].flatMap((result) =>
+        resultEdits(empty, result),
+      ),
       ...pictures.flatMap(({ chart }, nth) => onPage(chart, end + 1, nth)),
     ],
   };
@@ -112,7 +117,7 @@ function noteAt(row: number, value: string): SheetCell {
 function lineCells({ row, line }: Placed): SheetCell[] {
   const { what, figure, kind, detail } = line;
   return [
-    { row, column: 0, value: what, look: "plain", middle: true },
+    { row, column: 0, value: what, look: "plain", wraps: true, middle: true },
     {
       row,
       column: 1,
@@ -147,6 +152,11 @@ function picturesOf({ evidence, orders, budget }: Summary): Picture[] {
     pictureOf(yearSheet(orders.year), most),
     pictureOf(budgetSheet(budget), 0),
   ];
+}
+
+/** What the budget rests on, which its sheet refers to. */
+function restOf(budget: Budget): Result[] {
+  return [budgetWorkSheet(budget), assumptionsSheet(budget)];
 }
 
 function pictureOf(result: Result, nth: number): Picture {

@@ -7,6 +7,7 @@ import { type EvidenceReport, evidenceReport } from "../evidence/report.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { bookOrderSteps, costOf, type Orders } from "../orders/orders.ts";
 import { doubtsSay } from "../records/doubts.ts";
+import { siteKey, siteOf } from "../records/site-names.ts";
 import { counted, listed } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -39,6 +40,7 @@ export interface Summary {
 }
 
 const NAMED = 3;
+const INSPECTIONS = "Inspections kept";
 /** What ISO 4217 has for no currency. */
 const NO_CURRENCY = "XXX";
 
@@ -60,7 +62,7 @@ export function summaryOf(snapshot: Snapshot, reading: Reading): Summary {
     doubts: doubtsSay(reading),
     lines: [
       ...dueLines(today, reading),
-      ...keptLines(evidence),
+      ...keptLines(evidence, today.inspectionsMissing !== null),
       needLine(orders),
       orderLine(orders),
       ...budgetLines(budget),
@@ -72,22 +74,29 @@ export function summaryOf(snapshot: Snapshot, reading: Reading): Summary {
 }
 
 function answerOf({ overdue, toCheck }: Today, orders: Orders): string {
-  const { parts, freight } = costOf(orders, orders.now);
+  const { parts, freight, unpriced } = costOf(orders, orders.now);
   const { currency } = orders.year.reading.ours.settings;
+  const cost =
+    unpriced.length === 0
+      ? `${money(parts + freight)}${unitOf(currency)}`
+      : `no price for ${listed(unpriced)}`;
   const order =
     orders.now.length === 0
       ? "nothing to order now"
-      : `${counted(orders.now.length, "line")} to order now, ${money(parts + freight)}${unitOf(currency)}`;
+      : `${counted(orders.now.length, "line")} to order now, ${cost}`;
   return `${counted(overdue, "part")} overdue, ${toCheck} to check; ${order}.`;
 }
 
 function dueLines(today: Today, reading: Reading): SummaryLine[] {
-  const { overdue, toCheck, dueSoon, devices, retired, items } = today;
+  const { overdue, toCheck, dueSoon, retired, items } = today;
   const of = (state: DueItem["state"]): DueItem[] => items.filter((item) => item.state === state);
-  const sites = new Set(reading.devices.map(({ site }) => site)).size;
-  const gone = retired === 0 ? "" : `; ${counted(retired, "device")} retired besides`;
+  const inService = reading.devices.filter((device) => !device.retired);
+  const sites = new Set(inService.map(({ site }) => siteKey(siteOf(reading.ours.sites, site))))
+    .size;
+  const gone = retired === 0 ? "" : `; ${retired} more retired`;
+  const all = new Set(inService.map(({ key }) => key)).size;
   return [
-    count("Devices in service", devices - retired, `at ${counted(sites, "site")}${gone}`),
+    count("Devices in service", all, `at ${counted(sites, "site")}${gone}`),
     count("Parts overdue", overdue, named(of("Overdue"), lateText)),
     count("Parts to check", toCheck, named(of("Check row"), whyText)),
     count("Parts due soon", dueSoon, named(of("Due soon"), dueText)),
@@ -115,13 +124,19 @@ function dueText({ device, part, due }: DueItem): string {
 }
 
 /** The measures of all sites, as evidence tells them. */
-function keptLines({ measures, period, findings }: EvidenceReport): SummaryLine[] {
+function keptLines(
+  { measures, period, findings }: EvidenceReport,
+  isLogged: boolean,
+): SummaryLine[] {
   const days = `${isoText(period.from)} to ${isoText(period.to)}`;
-  const shares = ["Inspections kept", "Replaced on time"].map((what): SummaryLine => {
+  const shares = [INSPECTIONS, "Replaced on time"].map((what): SummaryLine => {
     const found = measures.find(({ name, site }) => name === what && site === ALL_SITES);
     const { due, done, kept } = found ?? { due: 0, done: 0, kept: null };
+    if (done === 0 && what === INSPECTIONS && !isLogged) {
+      return { what, figure: null, kind: "share", detail: "no inspection is in the Job log" };
+    }
     const limits =
-      kept === null ? "" : `; Wilson limits (95%) ${percent(kept.low)} to ${percent(kept.high)}`;
+      kept === null ? "" : `; 95% limits ${percent(kept.low)} to ${percent(kept.high)}`;
     return {
       what,
       figure: due === 0 ? null : roundedDown(done / due),
@@ -146,7 +161,7 @@ function needLine({ year }: Orders): SummaryLine {
     kind: "tenth",
     detail: `${bought
       .map(({ part, total }) => `${part.name} ${total.low} to ${total.high}`)
-      .join(", ")}; each between these limits with a chance of ${level} %`,
+      .join(", ")}; each range holds with a chance of ${level}%`,
   };
 }
 
@@ -175,7 +190,7 @@ function budgetLines(budget: Budget): SummaryLine[] {
   const from = soFar === null ? fiscal.from : reportDate;
   const of = soFar === null ? "" : "still to buy, ";
   const spent = soFar?.spent ?? null;
-  const before = spent === null ? "" : `; ${money(spent)} were spent before`;
+  const before = spent === null ? "" : `; ${money(spent)} was spent before`;
   return [
     {
       what: `Budget ${fiscal.name}, ${of}expected`,

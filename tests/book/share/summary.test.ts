@@ -68,6 +68,8 @@ describe("summary", () => {
       "Weeks kept",
       "Year ahead",
       "Budget",
+      "Budget calculation",
+      "Assumptions",
     ]);
     expect(snapshot.sheets[0]?.values[1]?.[0]).toMatch(/^2 parts overdue/);
   });
