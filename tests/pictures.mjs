@@ -2,7 +2,7 @@
 import { copyFileSync, existsSync, mkdirSync } from "node:fs";
 
 const PICTURES = {
-  "workbench.png": "workbench-typed.png",
+  "workbench.png": "one-page.png",
   "today.png": "readme-today.png",
   "year-ahead.png": "readme-year-ahead.png",
   "order.png": "readme-order.png",
