@@ -68,7 +68,7 @@ describe("share mail", () => {
     const book = at("velloran-20260706-untidy.xlsx");
     const { out } = await sparespan("share", "mail", book, "--json", ...JULY);
     const checked = (JSON.parse(out) as Told).mails.flatMap(({ text }) => {
-      const [, here = ""] = /no date can be given:\n((?:- .*\n)*)/.exec(text) ?? [];
+      const [, here = ""] = /last replaced or done:\n((?:- .*\n)*)/.exec(text) ?? [];
       return here.split("\n").filter(Boolean);
     });
     expect(checked.length).toBeGreaterThan(3);
