@@ -157,7 +157,7 @@ function BudgetShown({
         ]}
       />
       <Quarters budget={budget} show={show} />
-      <Bridge {...{ bridge, expected, show }} />
+      <Bridge {...{ bridge, fiscal, show }} />
       <Lines show={show} all={budgetSays(budget)} />
     </>
   );
@@ -217,18 +217,23 @@ function Quarters({
 /** From last year's cost to the budget, step by step. */
 function Bridge({
   bridge,
-  expected,
+  fiscal,
   show,
-}: Pick<Budget, "bridge" | "expected"> & { readonly show: Show }): JSX.Element {
+}: Pick<Budget, "bridge" | "fiscal"> & { readonly show: Show }): JSX.Element {
+  // The steps of a year that is running lead to all of it, what it has cost so far included.
+  const total = {
+    step: fiscal.isRunning ? words.wholeYear : words.expected,
+    amount: sumOf(bridge.map(({ amount }) => amount)),
+  };
   return (
     <>
       <Waterfall
         title={words.bridge}
-        description={`${[...bridge, { step: words.expected, amount: expected }]
+        description={`${[...bridge, total]
           .map(({ step, amount }) => `${step} ${show.money(amount)}`)
           .join(", ")}.`}
         steps={bridge}
-        total={{ step: words.expected, amount: expected }}
+        total={total}
         show={show}
       />
       <details>

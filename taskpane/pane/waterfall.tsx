@@ -50,7 +50,7 @@ export function Waterfall({
           const name = whole ? "bar" : amount < 0 ? "low" : "past";
           return (
             <g key={step}>
-              <text x={ROOM} y={y - 3} class={whole ? "value" : undefined}>
+              <text x={ROOM + 4} y={y - 3} class={whole ? "value" : undefined}>
                 {step}
               </text>
               <text

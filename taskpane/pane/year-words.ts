@@ -77,6 +77,7 @@ export const YEAR_WORDS = {
     freight: "Freight",
     sum: "Sum",
     year: "Year",
+    wholeYear: "Whole year, with what was spent",
     bridge: "From last year to this budget",
     unpriced: (parts: string): string => `No price on Parts, so not in the totals: ${parts}.`,
     show: "Show the sheets of the budget",
