@@ -47,6 +47,7 @@ const ANY: readonly (readonly string[])[] = [
 const ALL: readonly (readonly string[])[] = [
   ...ANY,
   words("evidence --from 2026-01-01 --to 2026-06-30"),
+  words("summary"),
   words("share order --number 26-07 --buyer BUYER"),
   words("log --device VR-104 --part CUSHION --job replaced --by LS1"),
   words("log --device VR-104 --part CUSHION --job inspected --finding crack --by LS1"),
