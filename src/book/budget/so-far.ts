@@ -4,6 +4,7 @@ import { deviceKey } from "../records/device-key.ts";
 import { cellText } from "../records/doubts.ts";
 import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
 import { eachPosition, unitsEach, wholeOf } from "../records/positions.ts";
+import type { ProblemKind } from "../records/problem-kinds.ts";
 import { counted, listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { judgedShelf, notCounted, type Shelved } from "../records/shelf.ts";
@@ -115,6 +116,15 @@ function stockBeyond(year: Year, shelf: readonly Shelved[], pooled: boolean): nu
   return sumOf([...units.values()].map((one) => costOf(one.part, one.units)));
 }
 
+/** Counts that are there and are not what they must be. */
+const UNREAD_COUNTS: readonly ProblemKind[] = [
+  "text count",
+  "count below zero",
+  "count not whole",
+  "counted twice",
+  "month unclear",
+];
+
 /** Why nobody can say what was spent since a day: doubt never makes it less. */
 function unknownOf(
   { reading, horizon, parts }: Year,
@@ -139,7 +149,10 @@ function unknownOf(
   const dateless = parts
     .flatMap(({ units }) => units)
     .filter(({ device, done, part }) => device !== "" && done === null && !part.task);
+  // A careful interval keeps more spares, so that less of the stock would count as spent.
+  const uncounted = reading.problems.filter(({ kind }) => UNREAD_COUNTS.includes(kind)).length;
   return [
+    ...(uncounted === 0 ? [] : [`${counted(uncounted, "count")} that cannot be read`]),
     ...(begins === null ? ["the Job log is empty"] : []),
     ...(begins !== null && begins > from ? [`the Job log begins on ${isoText(begins)}`] : []),
     ...(nameless.length === 0
