@@ -13,6 +13,7 @@ import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import type { Day } from "../../src/core/day.ts";
 import { useAnswer } from "./answer.ts";
 import { Bars } from "./bars.tsx";
+import { Bridge } from "./budget-bridge.tsx";
 import { Input, Tick } from "./form.tsx";
 import { Figures, Lines, Table } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
@@ -21,7 +22,6 @@ import { dayTyped, numberTyped, type Show } from "./show.ts";
 import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsRequest } from "./requests.ts";
-import { Waterfall } from "./waterfall.tsx";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.budget;
@@ -209,43 +209,6 @@ function Quarters({
             ...costs.map((cost) => show.number(cost)),
           ])}
         />
-      </details>
-    </>
-  );
-}
-
-/** From last year's cost to the budget, step by step. */
-function Bridge({
-  bridge,
-  fiscal,
-  show,
-}: Pick<Budget, "bridge" | "fiscal"> & { readonly show: Show }): JSX.Element {
-  // The steps of a year that is running lead to all of it, what it has cost so far included.
-  const total = {
-    step: fiscal.isRunning ? words.wholeYear : words.expected,
-    amount: sumOf(bridge.map(({ amount }) => amount)),
-  };
-  return (
-    <>
-      <Waterfall
-        title={words.bridge}
-        description={`${[...bridge, total]
-          .map(({ step, amount }) => `${step} ${show.money(amount)}`)
-          .join(", ")}.`}
-        steps={bridge}
-        total={total}
-        show={show}
-      />
-      <details>
-        <summary>{words.steps}</summary>
-        <dl>
-          {bridge.map(({ step, amount, about }) => (
-            <div key={step}>
-              <dt>{`${step}: ${show.money(amount)}`}</dt>
-              <dd>{about}</dd>
-            </div>
-          ))}
-        </dl>
       </details>
     </>
   );

@@ -1,28 +1,19 @@
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { markOf } from "../../src/book/answers/looks.ts";
-import type { DueItem, ToInspect } from "../../src/book/day/today.ts";
-import { unitNamed } from "../../src/book/records/positions.ts";
-import type { Reading } from "../../src/book/records/records.ts";
-import type { Place } from "../host.ts";
+import { Actions, type Due, type DueJob, LineText, placeOf } from "./due-line.tsx";
 import { Button, Choice } from "./form.tsx";
 import { InFoot } from "./in-foot.tsx";
 import { later } from "./later.tsx";
 import { Long } from "./pieces.tsx";
 import type { SectionGiven } from "./section.ts";
-import type { Show } from "./show.ts";
-import { SIGNS } from "./tiles.tsx";
 import { WORDS } from "./words.ts";
 
 const words = WORDS.today;
 const QuickLog = later((pages) => pages.QuickLog);
 
-/** A line of the list: something due, or an inspection of the week. */
-export type Due = DueItem | ToInspect;
-
 /** What was pressed: a job for one line, or for all that are ticked. */
 interface Doing {
-  readonly job: "replaced" | "inspected";
+  readonly job: DueJob;
   readonly lines: readonly Due[];
   readonly at: Due | null;
 }
@@ -188,38 +179,6 @@ function Several({
   );
 }
 
-/** The two actions of a line; a dated task is calibrated, not replaced. */
-function Actions({
-  line: { unit, device, part },
-  reading,
-  off,
-  press,
-}: {
-  readonly line: Due;
-  readonly reading: Reading;
-  readonly off: boolean;
-  readonly press: (job: Doing["job"]) => void;
-}): JSX.Element {
-  const isTask = unitNamed(reading.ours.parts, unit)?.part.task === true;
-  const action = (job: Doing["job"], text: string): JSX.Element => (
-    <Button
-      off={off}
-      press={() => {
-        press(job);
-      }}
-    >
-      {text}
-      <span class="unseen">{` ${device}, ${part}`}</span>
-    </Button>
-  );
-  return (
-    <div class="doing">
-      {action("replaced", isTask ? words.calibrated : words.replaced)}
-      {!isTask && action("inspected", words.inspected)}
-    </div>
-  );
-}
-
 function LineTick({ line, ticked, tick }: Ticks & { readonly line: Due }): JSX.Element {
   return (
     <input
@@ -231,45 +190,4 @@ function LineTick({ line, ticked, tick }: Ticks & { readonly line: Due }): JSX.E
       }}
     />
   );
-}
-
-function LineText({
-  line,
-  show,
-  press,
-}: {
-  readonly line: Due;
-  readonly show: Show;
-  readonly press: () => void;
-}): JSX.Element {
-  const { device, site, part } = line;
-  const due = "state" in line ? line : null;
-  const rest = due === null ? [] : [whenOf(due, show), show.said(due.why)];
-  return (
-    <button type="button" class={`item ${due === null ? "" : SIGNS[due.state]}`} onClick={press}>
-      <strong>
-        {due !== null && (
-          <span class="sign">
-            <span aria-hidden="true">{markOf(due.state)} </span>
-            {`${due.state}: `}
-          </span>
-        )}
-        {device}
-      </strong>
-      <span>{[part, site, ...rest].filter((text) => text !== "").join(" · ")}</span>
-    </button>
-  );
-}
-
-/** The cell that names the device of a line. */
-function placeOf({ sheet, row }: Due, { registers }: Reading): Place {
-  const matches = registers.find((one) => one.sheet === sheet)?.matches ?? [];
-  return { sheet, row, column: matches.find(({ field }) => field === "device")?.column ?? 0 };
-}
-
-/** The due date and the days to it; what is out of use has none left. */
-function whenOf({ due, daysLate, outOfUse }: DueItem, show: Show): string {
-  if (due === null) return words.noDate;
-  if (daysLate === null || (outOfUse && daysLate <= 0)) return show.day(due);
-  return `${show.day(due)}, ${daysLate > 0 ? words.late(daysLate) : words.ahead(-daysLate)}`;
 }

@@ -1,3 +1,4 @@
+import { NO_CURRENCY } from "../../src/book/records/settings.ts";
 import { type Day, day, isDay, isoText } from "../../src/core/day.ts";
 import { InputError } from "../../src/core/errors.ts";
 
@@ -9,7 +10,7 @@ export interface Show {
   readonly shortMonth: (date: Day) => string;
   readonly year: (date: Day) => string;
   readonly number: (amount: number, digits?: number) => string;
-  /** Money, with its currency where one is given; XXX stands for none (ISO 4217). It does not break. */
+  /** Money, with its currency where one is given. It does not break. */
   readonly money: (amount: number | null, currency?: string) => string;
   readonly percent: (share: number, digits?: number) => string;
   /** A sentence of the book with its dates and shares as people read them here; what it quotes stays as it is. */
@@ -47,9 +48,9 @@ export function showIn(wanted: string): Show {
     shortMonth: (date) => short.format(instant(date)),
     year: (date) => years.format(instant(date)),
     number,
-    money: (amount, currency = "XXX") => {
+    money: (amount, currency = NO_CURRENCY) => {
       if (amount === null) return "";
-      return currency === "XXX" ? number(amount, 2) : `${number(amount, 2)}\u00a0${currency}`;
+      return currency === NO_CURRENCY ? number(amount, 2) : `${number(amount, 2)}\u00a0${currency}`;
     },
     percent,
     said: (sentence) =>

@@ -1,3 +1,4 @@
+import { NO_CURRENCY } from "../../src/book/records/settings.ts";
 import { counted } from "../../src/book/records/problems.ts";
 
 /** What the sections say that look on and hand out. */
@@ -60,7 +61,7 @@ export const YEAR_WORDS = {
   },
   budget: {
     lead: (name: string, currency: string): string =>
-      `Fiscal year ${name}${currency === "XXX" ? "; no currency is set in Setup" : `, in ${currency}`}.`,
+      `Fiscal year ${name}${currency === NO_CURRENCY ? "; no currency is set in Setup" : `, in ${currency}`}.`,
     from: "Begins with month",
     next: "next fiscal year",
     level: "Upper figure is enough in (%) of cases",
@@ -71,7 +72,7 @@ export const YEAR_WORDS = {
     upper: "Upper figure",
     table: "Cost in numbers",
     quarters: "Expected cost by quarter",
-    money: (currency: string): string => (currency === "XXX" ? "money" : currency),
+    money: (currency: string): string => (currency === NO_CURRENCY ? "money" : currency),
     steps: "What each step is",
     quarter: "Quarter",
     freight: "Freight",

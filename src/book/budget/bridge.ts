@@ -16,6 +16,11 @@ export interface BridgeStep {
   readonly about: string;
 }
 
+/** What the steps lead to: the budget, or all of a year that is running. */
+export function bridgeTotal(bridge: readonly BridgeStep[]): number {
+  return sumOf(bridge.map(({ amount }) => amount));
+}
+
 interface Bridging {
   readonly year: Year;
   readonly yearWith: (whatIf: WhatIf) => Steps<Year>;

@@ -1,5 +1,5 @@
 import { monthStart } from "../../core/day.ts";
-import { keyOf, type Page, pagesOf } from "../workbook/cells.ts";
+import { type Page, pagesOf } from "../workbook/cells.ts";
 import {
   overwrittenFormulas,
   siteFaults,
@@ -7,7 +7,8 @@ import {
   usesMissing,
   valueFaults,
 } from "./cell-faults.ts";
-import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import type { CountSheet } from "./count-sheets.ts";
+import { countSheets } from "./counts-found.ts";
 import { allCounts, readCounts } from "./counts.ts";
 import { duplicates, firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
@@ -20,7 +21,7 @@ import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
 import { withPositions } from "../records/positions.ts";
 import { guardPatients } from "../privacy/privacy.ts";
-import { fault, oneForACell, wholeSheet } from "../records/problems.ts";
+import { oneForACell } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
@@ -28,7 +29,6 @@ import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
-import { countsOfOthers, passedCounts } from "./passed-counts.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { movesIn } from "../workbook/moving.ts";
@@ -198,52 +198,6 @@ function jobPlace(snapshot: Snapshot): JobPlace {
     }
     return { sheet, row, column, heading: column === null ? "" : heading };
   };
-}
-
-interface Beside {
-  readonly isDevice: (key: string) => boolean;
-  readonly ours: Ours;
-}
-
-/** The sheets of counts: the one that was chosen, else every sheet that is one, else the registers themselves. */
-function countSheets(
-  pages: readonly Page[],
-  founds: readonly Found[],
-  { isDevice, ours }: Beside,
-): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
-  const said = keyOf(ours.settings.matches.get("counts") ?? "");
-  if (said === "none") return { found: [], problems: [] };
-  const own = founds.flatMap(({ page, heading, columns }) => {
-    const lastRow = page.sheet.values.length - 1;
-    return countsBeside({ page, heading, lastRow, device: columns.get("device") ?? 0 }) ?? [];
-  });
-  const registers = new Set(founds.map(({ page }) => page));
-  if (said === "") {
-    const others = pages.filter((page) => !registers.has(page));
-    const alike = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
-    const { uses, problems } = countsOfOthers(alike);
-    const found = uses.length > 0 ? uses : own;
-    const passed = found.length > 0 ? [] : passedCounts(others, isDevice);
-    return { found, problems: [...problems, ...passed] };
-  }
-  const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
-  if (page !== undefined && registers.has(page)) {
-    const here = own.filter((one) => one.page === page);
-    return { found: here, problems: here.length > 0 ? [] : [noCounts(said)] };
-  }
-  const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
-  return sheet === null
-    ? { found: [], problems: [noCounts(said)] }
-    : { found: [sheet], problems: [] };
-}
-
-function noCounts(name: string): Problem {
-  return fault(
-    "counts not found",
-    wholeSheet(name),
-    `The counts were set to the sheet ${name}, but no counts can be read there.`,
-    'Correct the sheet name in Setup; "none" means that there are no counts.',
-  );
 }
 
 function unseen(founds: readonly Found[], sheets: readonly CountSheet[]): Problem[] {

@@ -10,6 +10,9 @@ import { choice, date, numeric, type Setting, whole, yesNo } from "./setting.ts"
  */
 const CAREFUL_WEEKEND = "0001111";
 
+/** The code that stands for no currency. Source: ISO 4217. */
+export const NO_CURRENCY = "XXX";
+
 /**
  * The programme's choices, each declared once: its row on Setup, its type, its reader and writer, its
  * default, what is careful where its cell cannot be used, and the name that formulas read all follow from here. Where a default names no source it is
@@ -128,10 +131,10 @@ export const SETTINGS = {
   currency: {
     label: "Currency",
     about: "Three-letter ISO 4217 code; XXX for no currency.",
-    usual: "XXX",
+    usual: NO_CURRENCY,
     take: currencyCode,
     must: "a three-letter code",
-    careful: () => "XXX",
+    careful: () => NO_CURRENCY,
     cell: (value) => value,
   } satisfies Setting<string>,
   priceRise: numeric({

@@ -10,6 +10,7 @@ import { doubtsSay } from "../records/doubts.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
 import { counted, listed } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
+import { NO_CURRENCY } from "../records/settings.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished } from "../workbook/steps.ts";
 import { NO_WHAT_IF } from "../year/what-if.ts";
@@ -17,7 +18,7 @@ import { NO_WHAT_IF } from "../year/what-if.ts";
 /** How a figure of the summary is counted. */
 export type FigureKind = "count" | "tenth" | "share" | "money";
 
-/** One thing told to whoever leads the department: its figure, and what stands behind it. */
+/** One thing that whoever leads the department is shown: its figure, and its details. */
 export interface SummaryLine {
   readonly what: string;
   /** Null where it cannot be said; the detail says why. */
@@ -41,8 +42,6 @@ export interface Summary {
 
 const NAMED = 3;
 const INSPECTIONS = "Inspections kept";
-/** What ISO 4217 has for no currency. */
-const NO_CURRENCY = "XXX";
 
 /** Sums up a programme from the results of the jobs, none of which is worked out anew here. */
 export function summaryOf(snapshot: Snapshot, reading: Reading): Summary {

@@ -1,4 +1,3 @@
-import { addMonths } from "../../core/day.ts";
 import { type Day, isDay } from "../../core/day.ts";
 import {
   type Answers,
@@ -15,7 +14,8 @@ import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
-import { RECENT_MONTHS, type Usage, usageOf } from "../columns/usage.ts";
+import { type Usage, usageOf } from "../columns/usage.ts";
+import { estimateOf, guessAt } from "./estimate.ts";
 import type { UseAhead } from "./use.ts";
 import type { Added, Supposed, WhatIf } from "./what-if.ts";
 import { judge } from "../columns/judge.ts";
@@ -205,42 +205,6 @@ const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
 
 /** Longer ago than any interval lasts. */
 const LONG_AGO = 121 * 31;
-
-/** An estimate replaces counts that a site is too new to have, never for counts that are faulty or late. */
-function estimateOf(
-  device: Device,
-  site: string,
-  { reading, counted, usage }: Context,
-): number | null {
-  if (counted.has(site) || !mayBeNew(device, reading)) return null;
-  return mixed(guessAt(reading, site), usage.get(device.key)?.few ?? null);
-}
-
-/** Months in which three counts have come in. */
-const COUNTED_AFTER = 6;
-
-/** Where counts are kept, a device that has long been there without any has lost them. */
-function mayBeNew({ commissioned }: Device, { counts, ours }: Reading): boolean {
-  if (counts.length === 0 || commissioned === null) return true;
-  return addMonths(commissioned, COUNTED_AFTER) > ours.settings.reportDate;
-}
-
-/** The estimate of a site too new to have counts. */
-function guessAt({ ours }: Reading, site: string): number | null {
-  return ours.sites.find(({ code }) => code.trim() === site)?.expectedUses ?? null;
-}
-
-/**
- * An estimate mixed with the first counts, each of three months by one or the other. Few counts may be low by
- * chance, and would lengthen the interval: where they are lower the estimate stands.
- * A count in doubt may be any: there no estimate is believed.
- */
-function mixed(guess: number | null, few: Usage["few"]): number | null {
-  if (few === "in doubt") return null;
-  if (guess === null || few === null) return guess;
-  const share = few.months / RECENT_MONTHS;
-  return Math.max(guess, share * few.uses + (1 - share) * guess);
-}
 
 /** Devices that are only assumed: new parts on the report date. */
 function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUnit[] {

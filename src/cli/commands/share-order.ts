@@ -4,6 +4,7 @@ import { isoText } from "../../core/day.ts";
 import type { Orders } from "../../book/orders/orders.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted } from "../../book/records/problems.ts";
+import { NO_CURRENCY } from "../../book/records/settings.ts";
 import { orderCsv, SEPARATORS, type Separator } from "../../book/share/csv.ts";
 import { type Purchase, purchaseOf } from "../../book/share/purchase.ts";
 import { purchasingPlan } from "../../book/share/purchasing.ts";
@@ -171,7 +172,9 @@ function orderLines(purchase: Purchase, orders: Orders): string[] {
     `Parts ${parts.toFixed(2)}, freight ${freight.toFixed(2)}, together ${(parts + freight).toFixed(2)} ${currency}.`,
     ...(unpriced.length === 0 ? [] : [`No price on Parts: ${unpriced.join(", ")}.`]),
     ...(nobody === 0 ? [] : [`No supplier on Parts: ${nobody} lines.`]),
-    ...(currency === "XXX" ? ["No currency is set; XXX stands for none. Set it in Setup."] : []),
+    ...(currency === NO_CURRENCY
+      ? [`No currency is set; ${NO_CURRENCY} stands for none. Set it in Setup.`]
+      : []),
     ...(others === 0 ? [] : [`Not included, for other suppliers: ${others} lines.`]),
     CAUTIONS.planningAid,
     "",

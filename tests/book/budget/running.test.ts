@@ -107,9 +107,9 @@ describe("a fiscal year that is running", () => {
       {
         doubts: [
           {
-            ...{ kind: "cell in doubt", sheet: "Shelf", row: 3, column: 2, heading: "On order" },
-            ...{ cause: "", fix: "", severity: "warning" },
-          } as unknown as Problem,
+            ...{ kind: "unusable cell", sheet: "Shelf", row: 3, column: 2, heading: "On order" },
+            ...{ cause: "", fix: "", severity: "fault" },
+          },
         ],
       },
     ],

@@ -24,13 +24,13 @@ interface Told {
   readonly lines: readonly { what: string; figure: number | null; detail: string }[];
 }
 
-async function json(...words: string[]): Promise<Record<string, unknown>> {
-  return JSON.parse((await sparespan(...words, "--json", ...JULY)).out) as Record<string, unknown>;
+async function json<T = Record<string, unknown>>(...words: string[]): Promise<T> {
+  return JSON.parse((await sparespan(...words, "--json", ...JULY)).out) as T;
 }
 
 /** The figures of a summary by what they are. */
 async function figures(book: string): Promise<Map<string, number | null>> {
-  const { lines } = (await json("summary", book)) as unknown as Told;
+  const { lines } = await json<Told>("summary", book);
   return new Map(lines.map(({ what, figure }) => [what, figure]));
 }
 

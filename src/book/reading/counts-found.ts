@@ -1,0 +1,52 @@
+import { fault, wholeSheet } from "../records/problems.ts";
+import type { Ours, Problem } from "../records/records.ts";
+import { keyOf, type Page } from "../workbook/cells.ts";
+import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import { countsOfOthers, passedCounts } from "./passed-counts.ts";
+import type { Found } from "./register.ts";
+
+interface Beside {
+  readonly isDevice: (key: string) => boolean;
+  readonly ours: Ours;
+}
+
+/** The sheets of counts: the one that was chosen, else every sheet that is one, else the registers themselves. */
+export function countSheets(
+  pages: readonly Page[],
+  founds: readonly Found[],
+  { isDevice, ours }: Beside,
+): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
+  const said = keyOf(ours.settings.matches.get("counts") ?? "");
+  if (said === "none") return { found: [], problems: [] };
+  const own = founds.flatMap(({ page, heading, columns }) => {
+    const lastRow = page.sheet.values.length - 1;
+    return countsBeside({ page, heading, lastRow, device: columns.get("device") ?? 0 }) ?? [];
+  });
+  const registers = new Set(founds.map(({ page }) => page));
+  if (said === "") {
+    const others = pages.filter((page) => !registers.has(page));
+    const alike = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
+    const { uses, problems } = countsOfOthers(alike);
+    const found = uses.length > 0 ? uses : own;
+    const passed = found.length > 0 ? [] : passedCounts(others, isDevice);
+    return { found, problems: [...problems, ...passed] };
+  }
+  const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
+  if (page !== undefined && registers.has(page)) {
+    const here = own.filter((one) => one.page === page);
+    return { found: here, problems: here.length > 0 ? [] : [noCounts(said)] };
+  }
+  const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
+  return sheet === null
+    ? { found: [], problems: [noCounts(said)] }
+    : { found: [sheet], problems: [] };
+}
+
+function noCounts(name: string): Problem {
+  return fault(
+    "counts not found",
+    wholeSheet(name),
+    `The counts were set to the sheet ${name}, but no counts can be read there.`,
+    'Correct the sheet name in Setup; "none" means that there are no counts.',
+  );
+}
