@@ -1,7 +1,7 @@
 // Makes a fresh clone usable: installs and builds what is missing, and is quiet when all is there.
 // With --packages it installs alone. Plain JavaScript on purpose: it runs before anything is installed.
 import { spawnSync } from "node:child_process";
-import { existsSync, readFileSync, statSync, utimesSync } from "node:fs";
+import { chmodSync, existsSync, readFileSync, statSync, utimesSync } from "node:fs";
 import { dirname, join } from "node:path";
 import process from "node:process";
 import { fileURLToPath } from "node:url";
@@ -53,3 +53,5 @@ if (!existsSync(main)) {
   );
   process.exit(2);
 }
+// npx runs it as a program; it sets this itself only where it has not met the folder before.
+chmodSync(main, 0o755);

@@ -1,10 +1,12 @@
 import { spawnSync } from "node:child_process";
 import {
+  chmodSync,
   copyFileSync,
   existsSync,
   mkdtempSync,
   readFileSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
@@ -134,3 +136,11 @@ function isoOrNumber(cell: number): string {
   const date = Number.isInteger(cell) ? fromSerial(cell, 1900) : null;
   return date === null ? String(cell) : isoText(date);
 }
+
+describe("the set-up", () => {
+  it("leaves a program that npx can run, also where a build was made anew", () => {
+    chmodSync(MAIN, 0o644);
+    const done = spawnSync(process.execPath, ["src/cli/ready.mjs"], { encoding: "utf8" });
+    expect([done.status, statSync(MAIN).mode & 0o111]).toEqual([0, 0o111]);
+  });
+});
