@@ -7,10 +7,11 @@ import { counted } from "../records/problems.ts";
 import { type Content, ORDER_COLUMNS, type OrderColumn } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { makeSheet, NOTE_ROW } from "../sheets/layout.ts";
+import { NOTE_ROW } from "../sheets/layout.ts";
+import { makeSheet } from "../sheets/make-sheet.ts";
 import { onPaper } from "../sheets/paper.ts";
-import { highRows, noteLines, tableWidth, widthOf } from "../sheets/shape.ts";
-import { orderWorkSheet } from "../orders/order-list.ts";
+import { highRows, headLines, tableWidth, widthOf } from "../sheets/shape.ts";
+import { orderWorkSheet } from "../orders/order-work.ts";
 
 const FORMATS = { text: "@", whole: "0", money: "#,##0.00", date: "yyyy-mm-dd" } as const;
 
@@ -210,15 +211,17 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const { reportDate, lines, book } = purchase;
   const items = new Set(lines.map(({ item }) => item));
   const places = orders.places.filter(({ part }) => items.has(part.name));
-  const { layout, notes, rows } = orderWorkSheet({ ...orders, places });
+  const { layout, answer = "", notes, rows } = orderWorkSheet({ ...orders, places });
   const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS.planningAid];
   const characters = tableWidth(layout.columns);
-  const headings = NOTE_ROW + noteLines(note, layout.columns).length;
+  const head = { answer, notes: note };
+  const headings = NOTE_ROW + headLines(head, layout.columns).length;
   const below = columnCells(headings + 1 + Math.max(rows.length, 1) + 1);
   return makeSheet({ ...layout, table: "Working" }, layout.name, rows, {
-    notes: note,
+    ...head,
     footer: footerOf(isoText(reportDate)),
     characters,
+    chartRows: 0,
   }).map((edit) =>
     edit.kind === "addSheet" ? { ...edit, cells: [...edit.cells, ...below] } : edit,
   );
