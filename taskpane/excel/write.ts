@@ -259,7 +259,10 @@ function putPrint(sheet: Excel.Worksheet, edit: PrintSetup): void {
   const { titleRows, titleColumns, footer } = edit;
   const { pageLayout } = sheet;
   pageLayout.orientation = edit.orientation === "portrait" ? "Portrait" : "Landscape";
-  pageLayout.zoom = { horizontalFitToPages: edit.pagesWide };
+  pageLayout.zoom = {
+    horizontalFitToPages: edit.pagesWide,
+    ...(edit.pagesTall === undefined ? {} : { verticalFitToPages: edit.pagesTall }),
+  };
   pageLayout.setPrintMargins("Inches", PRINT_MARGINS);
   if (titleColumns > 0) pageLayout.setPrintTitleColumns(`$A:$${columnLetters(titleColumns - 1)}`);
   if (titleRows) pageLayout.setPrintTitleRows(`$${titleRows.first + 1}:$${titleRows.last + 1}`);

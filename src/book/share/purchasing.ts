@@ -3,6 +3,7 @@ import { CAUTIONS } from "../records/cautions.ts";
 import { roundMoney } from "../orders/lines.ts";
 import type { Orders } from "../orders/orders.ts";
 import type { Edit, Plan, SheetCell } from "../workbook/plan.ts";
+import { moneyText } from "../records/money-text.ts";
 import { counted } from "../records/problems.ts";
 import { type Content, ORDER_COLUMNS, type OrderColumn } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
@@ -79,10 +80,11 @@ function headCells(
   head: readonly (readonly [label: string, text: string])[],
 ): SheetCell[] {
   const { number, lines, parts, freight, currency } = purchase;
-  const sum = `${counted(lines.length, "line")}, ${roundMoney(parts + freight).toFixed(2)} ${currency} with freight as expected, without taxes.`;
+  const all = moneyText(roundMoney(parts + freight), currency);
+  const sum = `${counted(lines.length, "line")}, ${all} with freight as expected, without taxes`;
   return [
     { row: 0, column: 0, value: `Order ${number}`, look: "title" },
-    { row: 1, column: 0, value: sum, look: "plain" },
+    { row: 1, column: 0, value: sum, look: "answer" },
     ...head.flatMap(([label, text], at): SheetCell[] => [
       { row: FIRST_OF_HEAD + at, column: 0, value: label, look: "note" },
       { row: FIRST_OF_HEAD + at, column: HEAD_TEXT, value: text, look: "plain", format: "@" },
@@ -126,15 +128,18 @@ function orderCells(
 ): SheetCell[] {
   const { lines } = purchase;
   const last = headings + lines.length;
-  const isNumber = ({ content }: OrderColumn): boolean =>
-    lines.some((line) => content(line, purchase).kind !== "text");
+  const numbers = columns.map(({ content }) =>
+    lines.some((line) => content(line, purchase).kind !== "text"),
+  );
+  const stands = (column: number): Pick<SheetCell, "toRight" | "away"> =>
+    numbers[column] ? { toRight: true } : numbers[column - 1] ? { away: true } : {};
   return [
     ...columns.map((column, at): SheetCell => ({
       row: headings,
       column: at,
       value: column.heading,
       look: "heading",
-      ...(isNumber(column) ? { toRight: true } : {}),
+      ...stands(at),
     })),
     ...lines.flatMap((line, at) =>
       columns.map(({ content }, column): SheetCell => {
@@ -144,7 +149,7 @@ function orderCells(
           column,
           value: valueOf(found),
           format: FORMATS[found.kind],
-          ...(found.kind === "text" ? {} : { toRight: true }),
+          ...stands(column),
         };
       }),
     ),

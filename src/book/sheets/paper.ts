@@ -50,8 +50,8 @@ export function onPaper(
   {
     titleRows,
     titleColumns = 1,
-    footer,
-  }: Pick<PrintSetup, "titleRows" | "footer"> & {
+    ...more
+  }: Pick<PrintSetup, "titleRows" | "footer" | "pagesTall"> & {
     readonly titleColumns?: number;
   },
 ): PrintSetup {
@@ -63,6 +63,6 @@ export function onPaper(
     titleColumns: wide > 1 ? titleColumns : 0,
     orientation: characters <= UPRIGHT ? "portrait" : "landscape",
     pagesWide: wide,
-    footer,
+    ...more,
   };
 }

@@ -245,5 +245,7 @@ export interface PrintSetup {
   readonly titleColumns: number;
   readonly orientation: "portrait" | "landscape";
   readonly pagesWide: number;
+  /** Pages high, where all of it must be on so many; as many as it takes without. */
+  readonly pagesTall?: number;
   readonly footer: string;
 }
