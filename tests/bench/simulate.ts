@@ -134,7 +134,7 @@ const [years = 200, only] = process.argv.slice(2).map(Number);
 const usual: World = {
   ...{ devices: 34, sites: 8, wears: true, births: "steady", perReplacement: 1, leadSpread: 8 },
 };
-const worlds: World[] = [10, 34, 150].flatMap((devices): World[] => [
+const worlds: World[] = [10, 34, 150, 1000].flatMap((devices): World[] => [
   ...[1, 8].flatMap((sites): World[] =>
     [true, false].map((wears) => ({ ...usual, devices, sites, wears })),
   ),

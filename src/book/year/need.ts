@@ -9,7 +9,7 @@ import {
 } from "../../core/open-need.ts";
 import { centralLimits, certain, type Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
-import type { LookAhead } from "../../core/schedule.ts";
+import type { LookAhead, MonthSpan } from "../../core/schedule.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
@@ -90,11 +90,9 @@ export function partYear(
   const all = monthsAhead(horizon).map((_, at) =>
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
+  // Months and all of them are asked for apart.
   let limits: Limits[] | null = null;
-  const limitsAt = (at: number): Limits | undefined => {
-    limits ??= limitsOf(units, counted, horizon);
-    return limits[at];
-  };
+  let whole: Limits[] | null = null;
   return {
     part,
     wear,
@@ -103,10 +101,13 @@ export function partYear(
     sites,
     needs: all,
     get months() {
-      return all.map((need, at) => limited(need, limitsAt(at)));
+      const spans = all.map((_, at): MonthSpan => [at, at]);
+      const known = (limits ??= limitsOf(units, counted, horizon, spans));
+      return all.map((need, at) => limited(need, known[at]));
     },
     get total() {
-      return limited(sumNeed(all), limitsAt(all.length));
+      whole ??= limitsOf(units, counted, horizon, [[0, horizon.months]]);
+      return limited(sumNeed(all), whole[0]);
     },
   };
 }
@@ -164,24 +165,17 @@ function siteNeeds(
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-/** Limits of each month, then of all together. Units that leave count until their last month. */
-function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Limits[] {
-  const spans: [number, number][] = [
-    ...monthsAhead(horizon).map((_, at): [number, number] => [at, at]),
-    [0, horizon.months],
-  ];
-  return openCounts(units, wear, horizon, spans).map((counts) =>
-    centralLimits(counts, horizon.level),
-  );
-}
-
-function openCounts(
+/** Limits of some spans. Units that leave count until their last month. */
+function limitsOf(
   units: readonly YearUnit[],
   wear: Wear,
   horizon: Horizon,
-  spans: readonly (readonly [number, number])[],
-): Distribution[] {
-  return openDistributions(openUnits(units, horizon), aheadOf(horizon), wear, { spans });
+  spans: readonly MonthSpan[],
+): Limits[] {
+  const open = openUnits(units, horizon);
+  return openDistributions(open, aheadOf(horizon), wear, { spans }).map((counts) =>
+    centralLimits(counts, horizon.level),
+  );
 }
 
 function openUnits(
