@@ -9,8 +9,8 @@ import { momentTable } from "./open-moments.ts";
 import { statesOf } from "./open-states.ts";
 import { type LookAhead, type MonthSpan, requireSpan } from "./schedule.ts";
 
-/** What follows from the number of a group, such as the packs of a site. */
-export type GroupMap = (count: Distribution, group: string) => Distribution;
+/** What follows from the number of a group in a span, which is told by its place, such as the packs of a site. */
+export type GroupMap = (count: Distribution, group: string, span: number) => Distribution;
 
 /** What is asked of parts whose intervals are open. */
 export interface Asked {
@@ -114,10 +114,10 @@ export function openFollowing(
       fleet.common.forEach(({ share }, point) => {
         const each: [string, Distribution][] =
           from === "all"
-            ? [["", follows(fleetCount(fleet, point, found), "")]]
+            ? [["", follows(fleetCount(fleet, point, found), "", nth)]]
             : [...fleet.groups].map(([name, group]) => [
                 name,
-                follows(groupCount(group, point, found), name),
+                follows(groupCount(group, point, found), name, nth),
               ]);
         for (const [group, one] of each) {
           const row = means.get(group) ?? spans.map(() => 0);
