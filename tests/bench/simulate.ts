@@ -1,8 +1,12 @@
-import { type Budget, budgetOf } from "../../src/book/budget/budget.ts";
-import { ordersOf } from "../../src/book/orders/orders.ts";
+import { fiscalYear } from "../../src/book/budget/fiscal.ts";
+import { costAt } from "../../src/book/budget/level.ts";
+import { sumOf } from "../../src/book/budget/money.ts";
+import { type PlaceBudget, placeBudgets } from "../../src/book/budget/need.ts";
+import { placesOf } from "../../src/book/orders/place.ts";
 import { dueBy } from "../../src/book/orders/place-stock.ts";
-import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
-import { yearAhead } from "../../src/book/year/year.ts";
+import { partYear } from "../../src/book/year/need.ts";
+import { NO_WHAT_IF, type WhatIf } from "../../src/book/year/what-if.ts";
+import { USUAL_YEAR, type Year, yearAhead } from "../../src/book/year/year.ts";
 import { addMonths } from "../../src/core/day.ts";
 import { type Happened, type Lived, livedOnce, SIMULATED_ON, type World } from "./world.ts";
 
@@ -68,24 +72,22 @@ function inYear({ on }: Happened): boolean {
   return on > SIMULATED_ON && on < END;
 }
 
-function judgeLimits({ known, came }: Lived, wears: boolean, tally: Tally): void {
-  const whatIf = wears ? NO_WHAT_IF : { ...NO_WHAT_IF, wear: "none" as const };
-  LIMITS.forEach((level, at) => {
-    const year = yearAhead(known.snapshot, known.reading, { months: 12, level, whatIf });
-    for (const { part, total } of year.parts) {
-      const count = came.filter((one) => one.part === part.code && inYear(one)).length;
+function judgeLimits(year: Year, came: readonly Happened[], tally: Tally): void {
+  for (const { part, units, wear, total: usual } of year.parts) {
+    const count = came.filter((one) => one.part === part.code && inYear(one)).length;
+    LIMITS.forEach((level, at) => {
+      const { total } = partYear(part, units, wear, { ...year.horizon, level });
       const holds = total.low <= count && count <= total.high;
       tally.limits[at] = (tally.limits[at] ?? 0) + (holds ? 1 : 0);
-      if (at > 0) continue;
-      tally.parts += 1;
-      tally.expected += total.expected;
-      tally.came += count;
-    }
-  });
+    });
+    tally.parts += 1;
+    tally.expected += usual.expected;
+    tally.came += count;
+  }
 }
 
 /** What the year's packs really cost, with the stocks that the budget begins and ends with. */
-function spentOn({ places }: Budget, came: readonly Happened[]): number {
+function spentOn(places: readonly PlaceBudget[], came: readonly Happened[]): number {
   return places.reduce((sum, { part, site, startStock, endStock }) => {
     const { perReplacement, pack, packPrice } = part.supply;
     const here = came.filter((one) => one.part === part.code && one.site === site && inYear(one));
@@ -94,28 +96,28 @@ function spentOn({ places }: Budget, came: readonly Happened[]): number {
   }, 0);
 }
 
-function judgeBudget({ known, came }: Lived, wears: boolean, tally: Tally): void {
-  const whatIf = wears ? NO_WHAT_IF : { ...NO_WHAT_IF, wear: "none" as const };
-  ENOUGH.forEach((level, at) => {
-    const budget = budgetOf(known.snapshot, known.reading, {
-      ...{ from: null, level, pooled: false, births: false, whatIf },
-    });
-    const spent = spentOn(budget, came);
-    tally.budgets[at] = (tally.budgets[at] ?? 0) + (spent <= budget.upper + 1e-9 ? 1 : 0);
-    if (at !== 1) return;
-    tally.years += 1;
-    tally.said += budget.expected;
-    tally.spent += spent;
-    tally.upper += budget.upper;
+function judgeBudget(year: Year, came: readonly Happened[], tally: Tally): void {
+  const { reportDate, fiscalStart } = year.reading.ours.settings;
+  const fiscal = fiscalYear(reportDate, fiscalStart, null);
+  const kept = { pooled: false, stocks: placesOf(year, false) };
+  const { places, costs } = placeBudgets(year, fiscal, kept);
+  const expected = sumOf(places.map(({ cost }) => cost));
+  const spent = spentOn(places, came);
+  const upper = ENOUGH.map((level) => Math.max(expected, costAt(costs, level)));
+  upper.forEach((cost, at) => {
+    tally.budgets[at] = (tally.budgets[at] ?? 0) + (spent <= cost + 1e-9 ? 1 : 0);
   });
+  tally.years += 1;
+  tally.said += expected;
+  tally.spent += spent;
+  tally.upper += upper[1] ?? 0;
 }
 
 /** Whether stock at the reorder point lasts until an order of the next look has really come. */
-function judgeOrders({ known, came, leads }: Lived, wears: boolean, tally: Tally): void {
-  const whatIf = wears ? NO_WHAT_IF : { ...NO_WHAT_IF, wear: "none" as const };
-  const year = yearAhead(known.snapshot, known.reading, { months: 12, level: 0.9, whatIf });
-  for (const { part, site, due, safetyStock, protectionInterval } of ordersOf(year, false).places) {
-    const review = protectionInterval - part.supply.leadDays;
+function judgeOrders(year: Year, { came, leads }: Lived, tally: Tally): void {
+  for (const place of placesOf(year, false)) {
+    const { part, site, due, safetyStock, protectionInterval, leadCover } = place;
+    const review = protectionInterval - leadCover;
     const until = SIMULATED_ON + review + (leads.get(part.code) ?? 0);
     const calls = came.filter(
       (one) => one.part === part.code && one.site === site && one.on <= until,
@@ -157,9 +159,12 @@ function row(world: World): string {
   const tally = emptyTally();
   for (let run = 0; run < years; run += 1) {
     const lived = livedOnce(world, 7919 * run + world.devices * 31 + world.sites);
-    judgeLimits(lived, world.wears, tally);
-    judgeBudget(lived, world.wears, tally);
-    judgeOrders(lived, world.wears, tally);
+    const { known, came } = lived;
+    const whatIf: WhatIf = { ...NO_WHAT_IF, wear: world.wears ? "log" : "none" };
+    const year = yearAhead(known.snapshot, known.reading, { ...USUAL_YEAR, whatIf });
+    judgeLimits(year, came, tally);
+    judgeBudget(year, came, tally);
+    judgeOrders(year, lived, tally);
   }
   const cells = [
     nameOf(world),

@@ -86,7 +86,8 @@ export function* budgetSteps(
   const { places, costs } = placeBudgets(year, fiscal, { pooled: request.pooled, stocks });
   yield;
   const level = request.level ?? settings.budgetLevel;
-  const freight = freightBy(orderLines(stocks, orderTime(year)), fiscal, settings.freight);
+  const lines = settings.freight === 0 ? [] : orderLines(stocks, orderTime(year));
+  const freight = freightBy(lines, fiscal, settings.freight);
   yield;
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));

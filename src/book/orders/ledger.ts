@@ -99,9 +99,12 @@ export interface Beyond {
  */
 export function boughtBeyondUse(place: OrderPlace, time: OrderTime, asked: Beyond): number[] {
   const { reportDate, end } = time;
-  const bought = purchasesOf(place, time);
+  const { stock, part } = place;
+  const bought = part.supply.shelfMonths === null ? [] : purchasesOf(place, time);
   const expired = bought.flatMap(({ expiry }) => (expiry === null ? [] : [(expiry + 1) as Day]));
-  const days = [...lookedAt(place, reportDate, end), ...expired];
+  // Where nothing comes and nothing expires less is left from day to day.
+  const isFalling = stock.receipts.length + stock.lots.length + expired.length === 0;
+  const days = isFalling ? [] : [...lookedAt(place, reportDate, end), ...expired];
   const short = (day: number): number =>
     place.safetyStock - leftWith(place, bought, day, reportDate);
   const missing = days.map(short);

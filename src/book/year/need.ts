@@ -9,11 +9,12 @@ import {
 } from "../../core/open-need.ts";
 import { centralLimits, certain, type Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
-import type { LookAhead, MonthSpan } from "../../core/schedule.ts";
+import { dueOn, type LookAhead, type MonthSpan } from "../../core/schedule.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
+import { settled } from "../records/curve.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
-import { openUnit, type UseSpread } from "./open.ts";
+import { openUnit, settledUnit, type UseSpread } from "./open.ts";
 import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
@@ -197,7 +198,8 @@ export function countWithin(
   horizon: Horizon,
   days: number,
 ): Distribution {
-  const known = openUnits(units, horizon).map((unit) => ({ ...unit, ways: null }));
+  const ahead = monthsAhead(horizon);
+  const known = units.map((unit) => settledUnit(unit, ahead));
   return withinDays(known, part.task ? null : wear.wear, horizon, days);
 }
 
@@ -210,7 +212,13 @@ export function plannedWithin(
   horizon: Horizon,
   days: number,
 ): Distribution {
-  return withinDays(openUnits(units, horizon, "highest"), null, horizon, days);
+  const until = horizon.reportDate + days;
+  // Even the shortest interval brings most of them no further than that.
+  const near = units.filter(({ lastDone, months, part, dueAtOnce }) => {
+    const least = Math.min(months, Math.floor(settled(part).shortest ?? 1));
+    return dueAtOnce || dueOn(lastDone, least, horizon) <= until;
+  });
+  return withinDays(openUnits(near, horizon, "highest"), null, horizon, days);
 }
 
 function withinDays(
