@@ -68,13 +68,18 @@ function emptyTally(): Tally {
   };
 }
 
+/** The fiscal year ends the day before; the year ahead is twelve whole months from the report date. */
 function inYear({ on }: Happened): boolean {
   return on > SIMULATED_ON && on < END;
 }
 
+function isAhead({ on }: Happened): boolean {
+  return on > SIMULATED_ON && on <= END;
+}
+
 function judgeLimits(year: Year, came: readonly Happened[], tally: Tally): void {
   for (const { part, units, wear, total: usual } of year.parts) {
-    const count = came.filter((one) => one.part === part.code && inYear(one)).length;
+    const count = came.filter((one) => one.part === part.code && isAhead(one)).length;
     LIMITS.forEach((level, at) => {
       const { total } = partYear(part, units, wear, { ...year.horizon, level });
       const holds = total.low <= count && count <= total.high;
