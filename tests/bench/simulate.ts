@@ -93,10 +93,10 @@ function judgeLimits(year: Year, came: readonly Happened[], tally: Tally): void 
 
 /** What the year's packs really cost, with the stocks that the budget begins and ends with. */
 function spentOn(places: readonly PlaceBudget[], came: readonly Happened[]): number {
-  return places.reduce((sum, { part, site, startStock, endStock }) => {
+  return places.reduce((sum, { part, site, startStock, endStock, boughtAgain }) => {
     const { perReplacement, pack, packPrice } = part.supply;
     const here = came.filter((one) => one.part === part.code && one.site === site && inYear(one));
-    const units = here.length * perReplacement + endStock - startStock;
+    const units = here.length * perReplacement + endStock + boughtAgain - startStock;
     return sum + Math.max(0, Math.ceil(units / pack)) * (packPrice ?? 0);
   }, 0);
 }

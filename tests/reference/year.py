@@ -1054,7 +1054,8 @@ def budget(book, places, found, months, first):
                     bought_beyond_use(book, there, later(start, first), later(start, span[1] + 1), first == 0)
                     for span in spans
                 ]
-                begin[site] = end[site] - more[site][-1]
+                again = bought_again(book, there, later(start, first), later(start, spans[-1][1] + 1), first == 0)
+                begin[site] = end[site] + again - more[site][-1]
         packs, points = packs_of(book, part, units, wear, spans, months, spread, more)
         bought = paid = 0.0
         for site in sorted(packs):
@@ -1100,8 +1101,8 @@ def budget(book, places, found, months, first):
     }
 
 
-def bought_beyond_use(book, there, begins, ends, now):
-    """Units that must come from purchases in a time, less those used in it: every day of it is looked at."""
+def bought_beyond_use(book, there, begins, ends, now, late=True):
+    """Units that must come from purchases in a time, less those used in it: every day of it is looked at, or the last."""
     today = book.today
 
     def used(day):
@@ -1113,11 +1114,18 @@ def bought_beyond_use(book, there, begins, ends, now):
         come = sum(number for on, number in there["receipts"] if on <= soon)
         return there["buffer"] - (there["hand"] + come - lost_by(there, day) - used(day))
 
-    every = {at: missing(plus(today, at)) for at in range((ends - today).days)}
+    every = [missing(plus(today, at)) for at in range((ends - today).days)]
     split = 0 if now else (begins - today).days
-    before = 0 if now else max(0, *(every[at] for at in range(split)))
+    before = 0 if now else max(0, *every[:split])
     spent = 0 if now else used(plus(today, split - 1))
-    return math.ceil(max(every.values()) - before - (used(plus(ends, -1)) - spent) - 1e-9)
+    most = max(every) if late else every[-1]
+    return math.ceil(most - before - (used(plus(ends, -1)) - spent) - 1e-9)
+
+
+def bought_again(book, there, begins, ends, now):
+    """Those of them that are bought because a delivery comes after they are needed."""
+    whole, last = (bought_beyond_use(book, there, begins, ends, now, late) for late in (True, False))
+    return whole - last
 
 
 def upper(costs, level):

@@ -33,6 +33,8 @@ export interface PlaceBudget {
   /** Units on the shelf when the year begins, and when it ends. */
   readonly startStock: number;
   readonly endStock: number;
+  /** Units bought since what was bought expires, or what is on order comes after they are needed. */
+  readonly boughtAgain: number;
   readonly packs: number;
   readonly cost: number | null;
   readonly quarters: readonly QuarterNeed[];
@@ -76,8 +78,9 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, kept: Kept): Budget
     const needs = sites.map((site): PlaceNeed => {
       const stock = stocks.get(keyOf(part, site.site));
       const end = stock?.safetyStock ?? 0;
-      const more = stock === undefined ? [] : moreThanUsed(stock, year, fiscal);
-      return { part, site, more, start: end - (more.at(-1) ?? end), end };
+      const { units: more, again } =
+        stock === undefined ? NOTHING_MORE : moreThanUsed(stock, year, fiscal);
+      return { part, site, more, start: end + again - (more.at(-1) ?? end), end, again };
     });
     const bought = packsOf(found, needs, { year, fiscal, together });
     const own = needs.map((need) =>
@@ -142,7 +145,11 @@ interface PlaceNeed {
   readonly more: readonly number[];
   readonly start: number;
   readonly end: number;
+  /** Units bought since what was bought expires, or a delivery comes too late. */
+  readonly again: number;
 }
+
+const NOTHING_MORE = { units: [], again: 0 };
 
 function placeBudget(
   need: PlaceNeed,
@@ -150,7 +157,7 @@ function placeBudget(
   year: Year,
   fiscal: FiscalYear,
 ): PlaceBudget {
-  const { part, site, start, end } = need;
+  const { part, site, start, end, again } = need;
   const quarters = fiscal.quarters.map((quarter, at): QuarterNeed => {
     // The mean of a sum of chances is a whole number but for its last digits.
     const packs = tidy((packsBy[at] ?? 0) - (packsBy[at - 1] ?? 0));
@@ -170,6 +177,7 @@ function placeBudget(
     units: quarters.reduce((sum, { units }) => sum + units, 0),
     startStock: start,
     endStock: end,
+    boughtAgain: again,
     packs: tidy(packsBy.at(-1) ?? 0),
     cost: costs.some((cost) => cost === null)
       ? null
@@ -187,7 +195,11 @@ function tidy(packs: number): number {
  * ledger of the orders. A year that begins now, or is running, has what is there and what comes in it; a later one
  * begins with the spares that are kept, or what is left then where that is more.
  */
-function moreThanUsed(place: OrderPlace, year: Year, fiscal: FiscalYear): number[] {
+function moreThanUsed(
+  place: OrderPlace,
+  year: Year,
+  fiscal: FiscalYear,
+): ReturnType<typeof boughtBeyondUse> {
   const [running] = year.months;
   const isNow = running !== undefined && fiscal.from <= running;
   return boughtBeyondUse(place, orderTime(year), {

@@ -86,18 +86,25 @@ function insert(days: Day[], day: Day): void {
   days.sort((one, other) => one - other);
 }
 
-/** What must have been bought, beyond what is used, for a place to keep its spares from one day up to others. */
-export interface Beyond {
-  /** The day before the first. */
+/** A time in which a place buys: after a day, up to each of some others. */
+interface Buying {
   readonly after: Day;
   readonly until: readonly Day[];
 }
 
+/** Units that a place has to buy beyond what it uses. */
+interface BeyondUse {
+  /** Up to each of the days; below 0 where there is more than the spares kept. */
+  readonly units: readonly number[];
+  /** Those of the last that are bought since what was bought expires, or a delivery comes after they are needed. */
+  readonly again: number;
+}
+
 /**
- * Units that a place has to buy after a day up to each of some others beyond what it uses between them, by the same
- * ledger: below 0 where there is more than the spares kept. What is missing by that day is bought by then.
+ * What a place has to buy after a day up to each of some others beyond what it uses between them, by the ledger of
+ * its orders. What is missing by that day is bought by then.
  */
-export function boughtBeyondUse(place: OrderPlace, time: OrderTime, asked: Beyond): number[] {
+export function boughtBeyondUse(place: OrderPlace, time: OrderTime, asked: Buying): BeyondUse {
   const { reportDate, end } = time;
   const { stock, part } = place;
   const bought = part.supply.shelfMonths === null ? [] : purchasesOf(place, time);
@@ -105,10 +112,10 @@ export function boughtBeyondUse(place: OrderPlace, time: OrderTime, asked: Beyon
   // Where nothing comes and nothing expires less is left from day to day.
   const isFalling = stock.receipts.length + stock.lots.length + expired.length === 0;
   const days = isFalling ? [] : [...lookedAt(place, reportDate, end), ...expired];
-  const short = (day: number): number =>
-    place.safetyStock - leftWith(place, bought, day, reportDate);
-  const missing = days.map(short);
-  // Deliveries that come late are of no use before: the day on which most is missing tells.
+  const short = (day: number, from = bought): number =>
+    place.safetyStock - leftWith(place, from, day, reportDate);
+  const missing = days.map((day) => short(day));
+  // A delivery that comes late is of no use before: the day on which most is missing tells.
   const most = (until: number): number =>
     missing.reduce(
       (sum, units, at) => ((days[at] ?? Infinity) <= until ? Math.max(sum, units) : sum),
@@ -116,9 +123,12 @@ export function boughtBeyondUse(place: OrderPlace, time: OrderTime, asked: Beyon
     );
   const used = (day: number): number => dueBy(place.due, day) + beyond(place, day - reportDate);
   const isAhead = asked.after >= reportDate;
-  const before = isAhead ? Math.max(0, most(asked.after)) : 0;
-  const usedBefore = isAhead ? used(asked.after) : 0;
-  return asked.until.map((until) =>
-    Math.ceil(most(until) - before - (used(until) - usedBefore) - 1e-9),
-  );
+  const before = isAhead ? Math.max(0, most(asked.after)) - used(asked.after) : 0;
+  const beyondUse = (units: number, day: number): number =>
+    Math.ceil(units - before - used(day) - 1e-9);
+  const last = asked.until.at(-1) ?? reportDate;
+  return {
+    units: asked.until.map((until) => beyondUse(most(until), until)),
+    again: beyondUse(most(last), last) - beyondUse(short(last, []), last),
+  };
 }

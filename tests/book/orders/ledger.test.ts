@@ -105,6 +105,11 @@ describe("one ledger", () => {
       fc.pre(!eventsOf(found).some((event) => event >= end && event <= addMonths(JULY, 12)));
       const { lines } = ordersOf(found.year, false);
       expect(packsIn(found.places)).toBe(packsIn(lines));
+      for (const { units, startStock, endStock, boughtAgain, packs, part } of found.places) {
+        const wanted = units + endStock + boughtAgain - startStock;
+        expect(packs).toBe(Math.max(0, Math.ceil(wanted / part.supply.pack - 1e-9)));
+        expect(Math.min(startStock, boughtAgain)).toBeGreaterThanOrEqual(0);
+      }
       expect(found.expected).toBeCloseTo(
         packsIn(lines) * PRICE + found.freight.reduce((sum, freight) => sum + freight, 0),
         6,
