@@ -13,6 +13,7 @@ export * from "./counts.ts";
 export * from "./day.ts";
 export * from "./need.ts";
 export * from "./due.ts";
+export * from "./error-mix.ts";
 export * from "./errors.ts";
 export * from "./fit.ts";
 export * from "./distribution.ts";

@@ -1129,18 +1129,31 @@ def bought_again(book, there, begins, ends, now):
 
 
 def upper(costs, level):
-    """Cost that is enough, over every pair and triple of numbers at each point of the common error."""
-    every, chance = [], []
-    for at, (_, share) in enumerate(POINTS):
-        sums, weights = np.zeros(1), np.full(1, share)
+    """Cost that is enough, over every pair and triple of numbers at each point of the common error.
+
+    Between the points the cost goes along the parabola through its means, in 33 steps of the error of equal chance,
+    in whole steps of money: the greatest that divides every price."""
+    at_points = []
+    for at, _ in enumerate(POINTS):
+        sums, weights = np.zeros(1), np.full(1, 1.0)
         for cents, points in costs:
             packs = np.flatnonzero(points[at] > 1e-12)
             sums = np.add.outer(sums, packs * float(cents)).ravel()
             weights = np.multiply.outer(weights, points[at][packs]).ravel()
             sums, where = np.unique(sums, return_inverse=True)
             weights = np.bincount(where.ravel(), weights)
-        every.append(sums)
-        chance.append(weights)
+        at_points.append((sums, weights / weights.sum()))
+    step = max(1, math.gcd(*(int(round(cents)) for cents, _ in costs if cents > 0)))
+    means = [float(sums @ weights) for sums, weights in at_points]
+    along = np.polynomial.Polynomial.fit([at for at, _ in POINTS], means, 2)
+    grid = stats.norm.ppf((np.arange(33) + 0.5) / 33)
+    grid /= math.sqrt(float(np.mean(grid**2)))
+    every, chance = [], []
+    for z in grid:
+        near = int(np.argmin([abs(z - at) for at, _ in POINTS]))
+        sums, weights = at_points[near]
+        every.append(sums + math.floor((along(z) - means[near]) / step + 0.5) * step)
+        chance.append(weights / 33)
     every, chance = np.concatenate(every), np.concatenate(chance)
     order = np.argsort(every, kind="stable")
     return every[order][int(np.argmax(np.cumsum(chance[order]) >= level - 1e-9))] / 100

@@ -3,9 +3,9 @@ import {
   convolution,
   type Distribution,
   mapped,
-  mixtureOf,
   quantileOf,
 } from "../../core/distribution.ts";
+import { mixedAlong } from "../../core/error-mix.ts";
 import { commonDivisor } from "../../core/divisor.ts";
 import type { PartCost } from "./need.ts";
 
@@ -15,7 +15,7 @@ const MOST_STEPS = 200_000;
 /**
  * What the packs of a year cost at most with a given chance. Parts share the error in usage, and at each point
  * of it they do not depend on each other: there their costs are added up chance by chance, rounded up to a step
- * of money where prices have no common one; then the points are mixed. What is needed in any case is not rounded.
+ * of money where prices have no common one; then they are mixed along the error. What is needed in any case is not rounded.
  */
 export function costAt(costs: readonly PartCost[], level: number): number {
   const priced = costs.filter(({ cents }) => cents > 0);
@@ -34,9 +34,11 @@ export function costAt(costs: readonly PartCost[], level: number): number {
   const most = Math.max(...counts.map(mostOf)) - sure;
   const common = priced.reduce((divisor, { cents }) => commonDivisor(divisor, cents), 0);
   const step = Math.max(1, common, Math.ceil(most / MOST_STEPS));
-  const mixed = mixtureOf(
-    points.map(({ share }, at) => ({ share, distribution: above(counts[at] ?? [], sure, step) })),
-  );
+  const [low, middle, high] = counts.map((parts) => above(parts, sure, step));
+  const mixed =
+    low !== undefined && middle !== undefined && high !== undefined
+      ? mixedAlong([low, middle, high])
+      : (low ?? certain(0));
   return (sure + quantileOf(mixed, level) * step) / 100;
 }
 
