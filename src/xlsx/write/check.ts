@@ -145,10 +145,13 @@ function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   const before = sheet.content.values[cell.row]?.[cell.column] ?? null;
   if (!sameValue(cell.value, before)) throw changed(sheet, cell);
   if (before !== null) tally.filled += 1;
-  const stored = formulaOf(cell);
-  if (stored === null) return;
-  const formula = sheet.content.formulas.get(cellKey(cell.row, cell.column));
-  if (shownFormula(stored) !== formula) throw changed(sheet, cell);
+  const { formulas } = sheet.content;
+  const key = cellKey(cell.row, cell.column);
+  if (cell.master === null || !formulas.shares(key, cell.master)) {
+    const stored = formulaOf(cell);
+    if (stored === null) return;
+    if (shownFormula(stored) !== formulas.get(key)) throw changed(sheet, cell);
+  }
   tally.formulas += 1;
 }
 
