@@ -31,7 +31,16 @@ const INSIDE = [
   '<f t="shared" ref="A1:A9" si="3">C1</f>',
 ];
 
-const cell = fc.record({
+interface Written {
+  readonly style: string;
+  readonly type: string;
+  readonly formula: string;
+  readonly value: string;
+  readonly form: string;
+  readonly skip: number;
+}
+
+const cell: fc.Arbitrary<Written> = fc.record({
   style: fc.constantFrom("", ' s="0"', ' s="12"', ' s="12345678901"'),
   type: fc.constantFrom(...TYPES),
   formula: fc.constantFrom(...INSIDE),
@@ -41,7 +50,7 @@ const cell = fc.record({
 });
 
 /** A row of such cells, written with this between the parts of a tag. */
-function written(cells: readonly fc.TypeOf<typeof cell>[], space: string): string {
+function written(cells: readonly Written[], space: string): string {
   let column = -1;
   const xml = cells.map(({ style, type, formula, value, form, skip }) => {
     column += 1 + skip;
