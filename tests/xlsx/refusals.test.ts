@@ -243,6 +243,20 @@ describe("files made to fill the memory", () => {
 });
 
 describe("plans that cannot be carried out", () => {
+  it("are refused before anything is packed where a part could not be opened again", () => {
+    const open = openWorkbook(workbook("bare.xlsx"), { limits: { part: 3 << 20 } });
+    const rows = Array.from({ length: 150 }, (_, at) => at + 10);
+    const values = rows.map(() => "x".repeat(30_000));
+    const sheet = open.snapshot.sheets[0]?.name ?? "";
+    const blocks = [{ column: 0, rows, values }];
+    const edit: Edit = { kind: "fillCells", sheet, blocks, expects: {} };
+    expect(() => applyPlan(open, { summary: "", edits: [edit] })).toThrow(
+      new WorkbookError(
+        `Nothing was written: with this the part ${SHEET} would have 4 MB, and 3 MB is the most that can be opened safely; split the workbook into smaller ones.`,
+      ),
+    );
+  });
+
   const open = openWorkbook(workbook("formulas.xlsx"));
   const fill = (row: number, column: number, value: string | number): Edit => ({
     kind: "fillCells",

@@ -46,7 +46,9 @@ const VERSION = 20;
 const FIRST_DATE = 0x21;
 const RATIO_FROM = 1 << 20;
 
-const TOO_LARGE = "is too large to be opened safely: split it into smaller workbooks";
+function tooLarge(what: string, { remedy }: Limits): WorkbookError {
+  return new WorkbookError(`${what} is too large to be opened safely: ${remedy}.`);
+}
 
 function view(bytes: Uint8Array): DataView {
   return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -54,7 +56,7 @@ function view(bytes: Uint8Array): DataView {
 
 /** Refuses a file by its size, which can be known before it is read. */
 export function checkFileSize(size: number, limits: Limits = LIMITS): void {
-  if (size > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+  if (size > limits.file) throw tooLarge("This file", limits);
 }
 
 /** Takes an archive apart. */
@@ -68,7 +70,7 @@ export function readZip(bytes: Uint8Array, limits: Limits): Archive {
   const is64 = count === 0xffff || size === 0xffffffff || start === 0xffffffff;
   if (is64 || (end >= 20 && data.getUint32(end - 20, true) === LOCATOR_64)) throw zip64();
   if (start + size > end) throw cutShort();
-  if (count > limits.parts) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+  if (count > limits.parts) throw tooLarge("This file", limits);
   const entries: Entry[] = [];
   const spans: [number, number][] = [];
   let at = start;
@@ -154,7 +156,7 @@ function checkSizes(entries: readonly Entry[], limits: Limits): void {
     const bomb =
       entry.size > RATIO_FROM && entry.size > limits.ratio * Math.max(1, entry.packed.length);
     if (bomb || entry.size > limits.part || total > limits.total) {
-      throw new WorkbookError(`This workbook (${entry.name}) ${TOO_LARGE}.`);
+      throw tooLarge(`This workbook (${entry.name})`, limits);
     }
   }
 }

@@ -1,4 +1,5 @@
 import { encode } from "../file/codec.ts";
+import { WorkbookError } from "../file/errors.ts";
 import { escaped } from "../xml/escape.ts";
 import { appendTo, attributeAt, outlineOf, type Splice, spliced } from "../xml/outline.ts";
 import { namedIn, RELATIONS_TYPE, TYPES, typing } from "./content-types.ts";
@@ -190,5 +191,14 @@ export function writeDraft(draft: Draft): Uint8Array {
 function packed(draft: Draft, key: string): ReturnType<typeof pack> {
   const { path, content } = draft.changed.get(key) ?? { path: key, content: "" };
   draft.changed.set(key, { path, content: "" });
-  return pack(typeof content === "string" ? encode(content) : content, draft.file.codec);
+  const { codec, limits } = draft.file;
+  const bytes = typeof content === "string" ? encode(content) : content;
+  // Written, it could not be opened again.
+  if (bytes.length > limits.part) {
+    const [has, most] = [bytes.length, limits.part].map((one) => Math.round(one / (1 << 20)));
+    throw new WorkbookError(
+      `Nothing was written: with this the part ${path} would have ${has} MB, and ${most} MB is the most that can be opened safely; split the workbook into smaller ones.`,
+    );
+  }
+  return pack(bytes, codec);
 }

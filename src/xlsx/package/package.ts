@@ -13,6 +13,7 @@ export interface Package {
   readonly comment: Uint8Array;
   readonly byKey: ReadonlyMap<string, Entry>;
   readonly codec: Codec;
+  readonly limits: Limits;
 }
 
 /** A link from one part to another. */
@@ -55,7 +56,7 @@ export function openPackage(bytes: Uint8Array, codec: Codec, limits: Limits): Pa
       "This is an OpenDocument file: open it in your spreadsheet program and save it as .xlsx.",
     );
   }
-  return { entries, comment, byKey, codec };
+  return { entries, comment, byKey, codec, limits };
 }
 
 const OLE = [0xd0, 0xcf, 0x11, 0xe0];

@@ -4,7 +4,6 @@ import type { Change } from "./change.ts";
 import { sameBytes } from "../file/codec.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { formulaAt, shownFormula } from "../read/formulas.ts";
-import type { Limits } from "../file/limits.ts";
 import { namedIn, typeIn, TYPES } from "../package/content-types.ts";
 import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
@@ -16,8 +15,9 @@ import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
  * touch has the same bytes, every part it touches is well formed, every cell of a touched sheet holds
  * what it held before or what the plan put there.
  */
-export function checkSaved(bytes: Uint8Array, change: Change, limits: Limits): void {
-  const file = openPackage(bytes, change.draft.file.codec, limits);
+export function checkSaved(bytes: Uint8Array, change: Change): void {
+  const { codec, limits } = change.draft.file;
+  const file = openPackage(bytes, codec, limits);
   checkUntouched(file, change);
   checkNew(file, change);
   const strings = stringsOf(file, change);
