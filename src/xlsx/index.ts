@@ -3,6 +3,7 @@ import type { Plan } from "../book/workbook/plan.ts";
 import { applyEdit, finish } from "./write/apply.ts";
 import { blankBytes } from "./write/blank.ts";
 import { newChange } from "./write/change.ts";
+import { checkRooms } from "./write/rooms.ts";
 import { checkSaved } from "./write/check.ts";
 import { plainCodec } from "./file/codec.ts";
 import { writeDraft } from "./package/draft.ts";
@@ -32,6 +33,7 @@ export function applyPlan(open: OpenWorkbook, plan: Plan): Uint8Array {
     throw new WorkbookError(`Nothing was changed: ${reasons.join("; ")}.`);
   }
   const change = newChange(open.file, open.book);
+  checkRooms(change, plan);
   for (const edit of plan.edits) applyEdit(change, edit);
   finish(change);
   const bytes = writeDraft(change.draft);

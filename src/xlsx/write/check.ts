@@ -3,6 +3,7 @@ import { type Cell, type CellSource, formulaOf, readRows } from "../read/cells.t
 import type { Change } from "./change.ts";
 import { sameBytes } from "../file/codec.ts";
 import { WorkbookError } from "../file/errors.ts";
+import { LIMITS } from "../file/limits.ts";
 import { formulaAt, shownFormula } from "../read/formulas.ts";
 import { namedIn, typeIn, TYPES } from "../package/content-types.ts";
 import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
@@ -17,7 +18,9 @@ import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
  */
 export function checkSaved(bytes: Uint8Array, change: Change): void {
   const { codec, limits } = change.draft.file;
-  const file = openPackage(bytes, codec, limits);
+  // Comparing takes far less memory than reading did.
+  const total = Math.max(limits.total, LIMITS.total);
+  const file = openPackage(bytes, codec, { ...limits, total });
   checkUntouched(file, change);
   checkNew(file, change);
   const strings = stringsOf(file, change);
