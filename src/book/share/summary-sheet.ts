@@ -29,7 +29,7 @@ const FORMATS: Readonly<Record<FigureKind, string>> = {
 };
 
 /** Rows of a picture: three of them and the table fill a page. */
-const PICTURE_ROWS = 11;
+const PICTURE_ROWS = 10;
 
 /** A workbook of its own: the summary on one page, and behind it the sheets its pictures are drawn from. */
 export function summaryPlan(summary: Summary): Plan {
@@ -83,7 +83,7 @@ function pageEdits(
       sheet: SHEET,
       cells: [
         { row: 0, column: 0, value: `Screening equipment, as of ${date}`, look: "title" },
-        { row: 1, column: 0, value: answer, look: "total" },
+        { row: 1, column: 0, value: answer, look: "answer" },
         ...doubts.map((text, at) => noteAt(BELOW_ANSWER + at, text)),
         ...COLUMNS.map(({ heading: value }, column): SheetCell => ({
           row: heading,
@@ -105,6 +105,7 @@ function pageEdits(
     },
     onPaper(SHEET, tableWidth(COLUMNS), {
       titleRows: null,
+      pagesTall: 1,
       footer: `&LSummary&CReport date ${date}&RPage &P of &N`,
     }),
   ];
