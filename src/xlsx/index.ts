@@ -12,7 +12,7 @@ import { openAny, type OpenOptions, type OpenWorkbook } from "./read/open.ts";
 import { checkSheetName } from "./write/new-sheet.ts";
 
 export type { Codec } from "./file/codec.ts";
-export { checkFileSize } from "./file/zip.ts";
+export { checkFileSize } from "./file/read-zip.ts";
 export { bookEnding } from "./read/open.ts";
 export { type OpenOptions, openWorkbook, type OpenWorkbook } from "./read/open.ts";
 export { WorkbookError } from "./file/errors.ts";

@@ -13,7 +13,8 @@ import {
   relationsPath,
 } from "./package.ts";
 import type { Limits } from "../file/limits.ts";
-import { type Entry, newEntry, pack, replaceEntry, writeZip } from "../file/zip.ts";
+import { newEntry, pack, replaceEntry, writeZip } from "../file/write-zip.ts";
+import type { Entry } from "../file/zip-form.ts";
 
 /** Changes to a package before they are written: whole texts or bytes by part. */
 export interface Draft {

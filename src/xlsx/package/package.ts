@@ -4,7 +4,8 @@ import { partText } from "../xml/escape.ts";
 import type { Limits } from "../file/limits.ts";
 import { attribute } from "../xml/attributes.ts";
 import { eachChild, openRoot, readXml } from "../xml/xml.ts";
-import { type Entry, readZip, unpack } from "../file/zip.ts";
+import { readZip, unpack } from "../file/read-zip.ts";
+import type { Entry } from "../file/zip-form.ts";
 
 /** The parts of a workbook file, found by their path without regard to case. */
 export interface Package {
