@@ -8,7 +8,13 @@ import { fileURLToPath } from "node:url";
 import { rolldown } from "rolldown";
 import { native } from "./taskpane/native.mjs";
 import texts from "@univerjs/sheets-formula/locale/en-US";
-import { FUNCTION_LIST, HYPHENS, leftOut, withTexts } from "./taskpane/workbench/grid/left-out.mjs";
+import {
+  FUNCTION_LIST,
+  HYPHENS,
+  leftOut,
+  withoutPictures,
+  withTexts,
+} from "./taskpane/workbench/grid/left-out.mjs";
 import { licences } from "./taskpane/workbench/licences.mjs";
 import { hostedFiles, onePage } from "./taskpane/workbench/one-page.mjs";
 
@@ -30,7 +36,8 @@ const standIns = {
     if (HYPHENS.test(id)) return "export default {};";
     return id.startsWith("\0") ? (STANDING_IN[id.slice(1)] ?? null) : null;
   },
-  transform: (code, id) => (FUNCTION_LIST.test(id) ? withTexts(code, texts) : null),
+  transform: (code, id) =>
+    FUNCTION_LIST.test(id) ? withTexts(code, texts) : withoutPictures(code),
 };
 
 /** The page's script, and the files it was made of. */
@@ -66,12 +73,21 @@ const scoped = (css) =>
 const GRID_STYLES =
   "design ui docs-ui sheets-ui sheets-formula-ui sheets-numfmt-ui sheets-conditional-formatting-ui sheets-data-validation-ui";
 
+/** Styles without notes and indents. */
+const bare = (css) =>
+  css
+    .replace(/\/\*[^]*?\*\//g, "")
+    .replace(/\n\s*/g, "\n")
+    .replace(/\s*([{;,])\n/g, "$1");
+
 function styles() {
-  return [
-    ...GRID_STYLES.split(" ").map((part) => text(`node_modules/@univerjs/${part}/lib/index.css`)),
-    scoped(text("taskpane/pane/pane.css")),
-    text("taskpane/workbench/workbench.css"),
-  ].join("\n");
+  return bare(
+    [
+      ...GRID_STYLES.split(" ").map((part) => text(`node_modules/@univerjs/${part}/lib/index.css`)),
+      scoped(text("taskpane/pane/pane.css")),
+      text("taskpane/workbench/workbench.css"),
+    ].join("\n"),
+  );
 }
 
 /** Writes files into a folder that then holds no others. */

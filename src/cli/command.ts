@@ -49,8 +49,6 @@ export interface Command extends Told {
   readonly result: z.ZodType | null;
   /** Reads its words and options and runs it; wrong use is a UsageError. */
   readonly run: (line: Line, io: Io) => ExitCode | Promise<ExitCode>;
-  /** Instead of all that for a command that takes its arguments as they stand; else null. */
-  readonly bare: ((args: readonly string[], io: Io) => Promise<number>) | null;
 }
 
 /** A command, declared once: the reader of its arguments, its help and its place in the list follow. */
@@ -66,7 +64,6 @@ export function command<W, const O extends Options, R = never>(
   return {
     ...spec,
     words: words.shows,
-    bare: null,
     run(line, io) {
       const request = requestOf(line, name);
       const asked = words.read(line.words.slice(name.split(" ").length));
@@ -78,18 +75,13 @@ export function command<W, const O extends Options, R = never>(
   };
 }
 
-/** A command that takes its arguments as they stand: -0.5 is a number there, not an option. */
+/** What help and schema know of calc, which takes its arguments as they stand: -0.5 is a number there, no option. */
 export function bareCommand(
-  spec: Told & {
-    readonly words: string;
-    readonly result: z.ZodType | null;
-    readonly run: (args: readonly string[], io: Io) => Promise<number>;
-  },
+  spec: Told & { readonly words: string; readonly result: z.ZodType | null },
 ): Command {
   return {
     ...spec,
     options: {},
-    bare: spec.run,
     run: () => {
       throw new UsageError(`${spec.name} comes first; see --help`);
     },

@@ -23,6 +23,8 @@ import { locked } from "./lock.ts";
 import { FOREIGN_ENDINGS } from "./office.ts";
 import { barAgainst, fileAt, protectLike, realPath } from "./place.ts";
 
+const UTF8 = new TextEncoder();
+
 /** Node's own zlib: several times faster than one in script. */
 export const NODE_CODEC: Codec = {
   // One chunk of the right size saves a copy of the whole part.
@@ -34,6 +36,7 @@ export const NODE_CODEC: Codec = {
   // A Buffer's text is there ten times sooner than a TextDecoder's.
   decode: ({ buffer, byteOffset, length }) =>
     Buffer.from(buffer, byteOffset, length).toString("utf8"),
+  encodeInto: (text, bytes) => UTF8.encodeInto(text, bytes).written,
 };
 
 /** Texts of other encodings, by node's own decoder. */

@@ -10,6 +10,7 @@ import { applyPlan, type OpenWorkbook, openWorkbook } from "../xlsx/index.ts";
 import type { Request } from "./arguments.ts";
 import { NODE_CODEC, readFile } from "./files.ts";
 import { type Io, UsageError } from "./io.ts";
+import { memoryLimits } from "./memory.ts";
 import type { Progress } from "./progress.ts";
 
 /** A workbook file opened and read. */
@@ -53,7 +54,7 @@ export function applied(book: OpenBook, plan: Plan, request: Request, io: Io): O
 
 /** A workbook's bytes, opened and read. */
 export function bookOf(path: string, bytes: Uint8Array, request: Request, io: Io): OpenBook {
-  const workbook = openWorkbook(bytes, { codec: NODE_CODEC });
+  const workbook = openWorkbook(bytes, { codec: NODE_CODEC, limits: memoryLimits() });
   const overrides: Overrides = {
     reportDate: request.reportDate ?? io.today(),
     matches: request.matches,

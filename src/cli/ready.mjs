@@ -1,7 +1,7 @@
 // Makes a fresh clone usable: installs and builds what is missing, and is quiet when all is there.
 // With --packages it installs alone. Plain JavaScript on purpose: it runs before anything is installed.
 import { spawnSync } from "node:child_process";
-import { chmodSync, existsSync, readFileSync, statSync, utimesSync } from "node:fs";
+import { chmodSync, existsSync, statSync, utimesSync } from "node:fs";
 import { dirname, join } from "node:path";
 import process from "node:process";
 import { fileURLToPath } from "node:url";
@@ -40,18 +40,18 @@ if (!isInstalled) {
 
 if (process.argv.includes("--packages")) process.exit(0);
 
-const main = at("build", "src", "cli", "main.js");
-if (!existsSync(main)) say("Building Sparespan (once, some seconds) …");
+const command = at("build", "command", "sparespan.js");
+if (!existsSync(command)) say("Building Sparespan (once, some seconds) …");
 run("Building", process.execPath, [
   at("node_modules", "typescript", "bin", "tsc"),
   "-b",
   "src/cli",
 ]);
-if (!existsSync(main)) {
-  say(
-    `The build made no ${main}; package ${JSON.parse(readFileSync(at("package.json"), "utf8")).name}.`,
-  );
-  process.exit(2);
+// The compiler writes these whenever it has written anything of a room.
+const rooms = ["src/core", "src/book", "src/xlsx", "src/cli", "functions"];
+const built = rooms.map((room) => statSync(at("build", room, ".tsbuildinfo")).mtimeMs);
+if (!existsSync(command) || statSync(command).mtimeMs < Math.max(...built)) {
+  run("Building", process.execPath, [at("rolldown.command.js")]);
 }
 // npx runs it as a program; it sets this itself only where it has not met the folder before.
-chmodSync(main, 0o755);
+chmodSync(command, 0o755);

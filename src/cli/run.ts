@@ -1,16 +1,10 @@
-import { BookError, PatientDataError } from "../book/workbook/errors.ts";
-import { WorkbookError } from "../xlsx/index.ts";
-import { type Line, lineOf } from "./arguments.ts";
-import type { Command } from "./command.ts";
-import { COMMANDS } from "./commands/list.ts";
-import { helpOn, helpOnAll } from "./help.ts";
-import { type Io, UsageError } from "./io.ts";
-import { linesText, shown } from "./shown.ts";
+import type { Io } from "./io.ts";
+import { shown } from "./shown.ts";
 
 /** Runs the command line and gives the exit code. Known troubles are a sentence, bugs a stack. */
-export function run(args: readonly string[], io: Io): Promise<number> {
+export async function run(args: readonly string[], io: Io): Promise<number> {
   // Cells, file names and words of the command line may hold anything: one door for all output.
-  return obey(args, {
+  const safe: Io = {
     ...io,
     out: (text) => {
       io.out(shown(text));
@@ -18,66 +12,12 @@ export function run(args: readonly string[], io: Io): Promise<number> {
     err: (text) => {
       io.err(shown(text));
     },
-  });
-}
-
-async function obey(args: readonly string[], io: Io): Promise<number> {
-  const [first, ...others] = args;
-  // What a newcomer types.
-  if (first === "help") return obey([...others, "--help"], io);
-  const bare = COMMANDS.find(({ name }) => name === first)?.bare ?? null;
-  if (bare !== null && !args.includes("--help")) return bare(args.slice(1), io);
-  try {
-    const line = lineOf(
-      args,
-      COMMANDS.map(({ options }) => options),
-    );
-    const found = commandsNamed(line.words);
-    const [only] = found;
-    if (line.said.has("help")) {
-      io.out(found.length === 0 ? helpOnAll(COMMANDS) : found.map(helpOn).join("\n"));
-      return 0;
-    }
-    if (line.words.length === 0) {
-      io.err(helpOnAll(COMMANDS));
-      return 2;
-    }
-    if (only === undefined || found.length > 1) throw new UsageError(notOne(line.words, found));
-    refuseForeign(only, line);
-    return await only.run(line, io);
-  } catch (error) {
-    if (!isKnown(error)) throw error;
-    io.err(linesText([`sparespan: ${error.message}`]));
-    return 2;
+  };
+  // Scripts call calc for every value: it waits for the functions alone, not for what reads workbooks.
+  if (args[0] === "calc" && !args.includes("--help")) {
+    const { calc } = await import("./calc.ts");
+    return calc(args.slice(1), safe);
   }
-}
-
-/** The command of that name; all that begin with the first word where the second says none of them. */
-function commandsNamed([first, second]: readonly string[]): readonly Command[] {
-  const exact = COMMANDS.filter(({ name }) => name === first || name === `${first} ${second}`);
-  return exact.length > 0 ? exact : COMMANDS.filter(({ name }) => name.split(" ")[0] === first);
-}
-
-function notOne([first = ""]: readonly string[], found: readonly Command[]): string {
-  if (found.length === 0) return `there is no command "${first}"; see --help`;
-  const uses = found.map(({ name, words }) => `${name} ${words}`);
-  return `choose what to ${first}: sparespan ${uses.join(", or ")}`;
-}
-
-/** An option another command takes would be an option ignored. */
-function refuseForeign({ name, options }: Command, { said }: Line): void {
-  const isOwn = (option: string): boolean => Object.hasOwn(options, option);
-  const foreign = [...said.keys()].find(
-    (option) => !isOwn(option) && COMMANDS.some((other) => Object.hasOwn(other.options, option)),
-  );
-  if (foreign !== undefined) throw new UsageError(`${name} takes no --${foreign}`);
-}
-
-function isKnown(error: unknown): error is Error {
-  return (
-    error instanceof UsageError ||
-    error instanceof WorkbookError ||
-    error instanceof BookError ||
-    error instanceof PatientDataError
-  );
+  const { obey } = await import("./obey.ts");
+  return obey(args, safe);
 }

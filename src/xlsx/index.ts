@@ -3,6 +3,7 @@ import type { Plan } from "../book/workbook/plan.ts";
 import { applyEdit, finish } from "./write/apply.ts";
 import { blankBytes } from "./write/blank.ts";
 import { newChange } from "./write/change.ts";
+import { checkRooms } from "./write/rooms.ts";
 import { checkSaved } from "./write/check.ts";
 import { plainCodec } from "./file/codec.ts";
 import { writeDraft } from "./package/draft.ts";
@@ -11,7 +12,7 @@ import { openAny, type OpenOptions, type OpenWorkbook } from "./read/open.ts";
 import { checkSheetName } from "./write/new-sheet.ts";
 
 export type { Codec } from "./file/codec.ts";
-export { checkFileSize } from "./file/zip.ts";
+export { checkFileSize } from "./file/read-zip.ts";
 export { bookEnding } from "./read/open.ts";
 export { type OpenOptions, openWorkbook, type OpenWorkbook } from "./read/open.ts";
 export { WorkbookError } from "./file/errors.ts";
@@ -32,10 +33,11 @@ export function applyPlan(open: OpenWorkbook, plan: Plan): Uint8Array {
     throw new WorkbookError(`Nothing was changed: ${reasons.join("; ")}.`);
   }
   const change = newChange(open.file, open.book);
+  checkRooms(change, plan);
   for (const edit of plan.edits) applyEdit(change, edit);
   finish(change);
   const bytes = writeDraft(change.draft);
-  checkSaved(bytes, change, open.limits);
+  checkSaved(bytes, change);
   return bytes;
 }
 

@@ -13,6 +13,7 @@ import { isFigure } from "../figures.ts";
 import { officeMissing, recalculated } from "../elsewhere/office.ts";
 import { randomBook } from "../scenes/random-book.ts";
 import { benchFunctions } from "./functions.ts";
+import { benchGrowth, type Measured } from "./growth.ts";
 import { nationalBook } from "./national.ts";
 import { benchWorkbench } from "./workbench.ts";
 
@@ -22,11 +23,6 @@ const SIZES = [10_000, 100_000];
 const NATIONAL = [200, 2_000];
 const EXCELJS = "exceljs@4.4.0";
 const PEER_PATIENCE = 300_000;
-
-interface Measured {
-  readonly seconds: number;
-  readonly megabytes: number;
-}
 
 const said: string[] = [];
 
@@ -42,6 +38,7 @@ benchFunctions(say);
 const coreSeconds = benchCore();
 for (const sites of NATIONAL) benchNational(sites);
 for (const size of SIZES) await benchFile(size);
+benchGrowth(FOLDER, { say, child });
 await benchWorkbench(FOLDER, say);
 // What README's table is made of: npm run docs.
 const date = new Date().toISOString().slice(0, 10);
@@ -95,17 +92,18 @@ async function benchFile(rows: number): Promise<void> {
   const { summary, edits } = randomBook(rows, 5, 1900);
   const register = { summary, edits: edits.slice(0, 1) };
   writeFileSync(book, newWorkbook(register, { codec: NODE_CODEC }));
-  const ours = child("build/tests/bench/job.js", [book, out]);
-  say(`file job, ${rows} rows (12 columns, sheets, rules, read back): ${measured(ours)}`);
+  const planned = join(FOLDER, "plan.json");
+  const ours = child("build/tests/bench/job.js", [book, out, planned]);
+  say(`file job, ${rows} rows (16 columns, sheets, rules, read back): ${measured(ours)}`);
   const { seconds } = ours ?? { seconds: NaN };
   const folder = peerFolder();
   const peer =
     folder === null
       ? null
-      : child("tests/bench/peer.mjs", [book, join(FOLDER, "peer.xlsx"), "Equipment", folder]);
+      : child("tests/bench/peer.mjs", [book, join(FOLDER, "peer.xlsx"), planned, folder]);
   if (peer)
     say(
-      `  ${EXCELJS}, a lesser edit of ${rows} rows: ${measured(peer)}, ${ratio(peer.seconds, seconds)}`,
+      `  ${EXCELJS}, the same edit of ${rows} rows, not read back: ${measured(peer)}, ${ratio(peer.seconds, seconds)}`,
     );
   await benchOffice(out, rows, seconds);
 }

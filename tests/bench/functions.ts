@@ -134,7 +134,7 @@ function benchStream(say: Say): void {
     (_, at) => `["REORDERPOINT",${(at % 300) / 100},1.5]\n`,
   );
   const begun = performance.now();
-  const done = spawnSync(process.execPath, ["build/src/cli/main.js", "calc", "-"], {
+  const done = spawnSync(process.execPath, ["build/command/sparespan.js", "calc", "-"], {
     input: lines.join(""),
     encoding: "utf8",
     maxBuffer: 1 << 28,

@@ -6,7 +6,7 @@ import { NODE_CODEC } from "../../src/cli/files.ts";
 import { applyPlan, openWorkbook } from "../../src/xlsx/index.ts";
 
 /** The whole file job in a process of its own: open, check the rows, add the columns, save and check the save. */
-const [from = "", to = ""] = process.argv.slice(2);
+const [from = "", to = "", planPath = ""] = process.argv.slice(2);
 const begun = performance.now();
 const workbook = openWorkbook(readFileSync(from), { codec: NODE_CODEC });
 const opened = performance.now();
@@ -17,6 +17,9 @@ const plan = columnsPlan(workbook.snapshot, reading, request);
 const planned = performance.now();
 writeFileSync(to, applyPlan(workbook, plan));
 const saved = performance.now();
+const { maxRSS } = process.resourceUsage();
+// What a peer is to carry out as well.
+if (planPath !== "") writeFileSync(planPath, JSON.stringify(plan));
 const seconds = (one: number, other: number): number => Math.round(other - one) / 1000;
 process.stdout.write(
   JSON.stringify({
@@ -25,7 +28,7 @@ process.stdout.write(
     check: seconds(opened, checked),
     plan: seconds(checked, planned),
     save: seconds(planned, saved),
-    megabytes: Math.round(process.resourceUsage().maxRSS / 1024),
+    megabytes: Math.round(maxRSS / 1024),
     columns: plan.edits.filter(({ kind }) => kind === "addColumn").length,
   }),
 );

@@ -10,7 +10,7 @@ import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { NODE_CODEC } from "../../src/cli/files.ts";
 import { day } from "../../src/core/day.ts";
 import { newWorkbook, openWorkbook, WorkbookError } from "../../src/xlsx/index.ts";
-import { newEntry, pack, writeZip } from "../../src/xlsx/file/zip.ts";
+import { newEntry, pack, writeZip } from "../../src/xlsx/file/write-zip.ts";
 import { type Said, sheetAt, sparespan } from "../cli/session.ts";
 
 /** Files as large, or as odd, as files can be: each gives an answer or a sentence, and none hangs. */

@@ -1,4 +1,4 @@
-import { spawnSync } from "node:child_process";
+import { execFileSync, spawnSync } from "node:child_process";
 import {
   chmodSync,
   copyFileSync,
@@ -28,12 +28,13 @@ import { sparespan } from "../cli/session.ts";
 /** Every command README shows is run as it stands there, on the demonstration's book. */
 const folder = mkdtempSync(join(tmpdir(), "sparespan-readme-"));
 const README = readFileSync("README.md", "utf8");
-const MAIN = resolve("build", "src", "cli", "main.js");
+const MAIN = resolve("build", "command", "sparespan.js");
 
 /** A register somebody kept as a list. */
 const LIST = "Device;Site;Electrode set replaced\nVR-101;S01;2026-05-04\nVR-102;S01;2026-06-01\n";
 
 beforeAll(async () => {
+  execFileSync(process.execPath, ["src/cli/ready.mjs"]);
   await sparespan("demo", folder);
   copyFileSync(join(folder, "velloran-20260706-clean.xlsx"), join(folder, "equipment.xlsx"));
   writeFileSync(join(folder, "register.csv"), LIST);

@@ -243,6 +243,23 @@ describe("files made to fill the memory", () => {
 });
 
 describe("plans that cannot be carried out", () => {
+  it("are refused before anything is packed where a part could not be opened again", () => {
+    const tooMuch = (has: number): WorkbookError =>
+      new WorkbookError(
+        `Nothing was written: with this the part ${SHEET} would have ${has} MB or more, and 3 MB is the most that can be opened safely; split the workbook into smaller ones.`,
+      );
+    const open = openWorkbook(workbook("bare.xlsx"), { limits: { part: 3 << 20 } });
+    const sheet = open.snapshot.sheets[0]?.name ?? "";
+    const write = (edit: Edit) => () => applyPlan(open, { summary: "", edits: [edit] });
+    const texts = Array.from({ length: 150 }, (_, at) => at + 10);
+    const blocks = [{ column: 0, rows: texts, values: texts.map(() => "x".repeat(30_000)) }];
+    expect(write({ kind: "fillCells", sheet, blocks, expects: {} })).toThrow(tooMuch(4));
+    const rows = Array.from({ length: 200_000 }, (_, at) => at + 10);
+    const cells = { column: 40, rows, values: rows.map(() => 1) };
+    const place = { sheet, headerRow: 9, like: 0, width: 9, expects: {} };
+    expect(write({ kind: "addColumn", title: "Ones", cells, ...place })).toThrow(tooMuch(5));
+  });
+
   const open = openWorkbook(workbook("formulas.xlsx"));
   const fill = (row: number, column: number, value: string | number): Edit => ({
     kind: "fillCells",

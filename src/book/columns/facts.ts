@@ -34,6 +34,9 @@ export interface Facts {
   readonly firstFree: number;
   /** Usage of each device row, null when the book has no counts. */
   readonly usage: readonly Usage[] | null;
+  /** Whether each device has left, and how its site wipes. */
+  readonly retired: readonly boolean[];
+  readonly wipes: readonly string[];
   readonly columnTitled: (title: string) => number | null;
   readonly columnFor: (field: string) => number | null;
   readonly serial: (date: Day | null) => number | null;
@@ -71,24 +74,32 @@ export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Fac
   const columnFor = (field: string): number | null => fields.get(field) ?? null;
   const usage = usageOf(counts, ours.settings);
   const shift = snapshot.dateSystem === 1904 ? DATE_SYSTEM_SHIFT : 0;
+  const columns = {
+    uses: usesColumn(reading),
+    status: columnFor("status"),
+    retiredOn: columnFor("retiredOn"),
+    site: columnFor("site"),
+  };
+  const dated = (row: number, column: number): CellValue => {
+    const value = valueAt(sheet, row, column);
+    return typeof value === "number" ? value + shift : value;
+  };
+  const isRetired = retiring({ sheet, columns, dated, reading });
+  const wipes = wipesOf(reading);
   return {
     reading,
     sheet,
-    columns: {
-      uses: usesColumn(reading),
-      status: columnFor("status"),
-      retiredOn: columnFor("retiredOn"),
-      site: columnFor("site"),
-    },
+    columns,
     firstFree: firstFreeColumn(sheet),
     usage: counts.length === 0 ? null : devices.map((device) => usage.get(device.key) ?? NO_USAGE),
+    retired: devices.map(isRetired),
+    wipes: devices.map(({ row }) =>
+      columns.site === null ? "" : wipes(valueAt(sheet, row, columns.site)),
+    ),
     columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
     columnFor,
     serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),
-    dated: (row, column) => {
-      const value = valueAt(sheet, row, column);
-      return typeof value === "number" ? value + shift : value;
-    },
+    dated,
   };
 }
 
@@ -117,7 +128,7 @@ function firstFreeColumn(sheet: Sheet): number {
 
 /** The facts of one part, row by row. */
 export function partFacts(facts: Facts, part: Part): PartFacts {
-  const { reading, columns } = facts;
+  const { reading } = facts;
   const { devices } = reading;
   const dated = lastColumns(reading.register, part).map(({ column }) => column);
   const [only = null] = dated;
@@ -138,9 +149,6 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   });
   const doubts = dateDoubts(facts, dated);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
-  const wipes = new Map(
-    [...reading.ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
-  );
   return {
     lastDoneColumn,
     positions,
@@ -161,12 +169,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
         findings[at] ??
         null,
       // A retirement that the book contradicts does not count until a person has settled it.
-      retired: (doubts[at] ?? null) === null && isRetired(facts, device),
+      retired: (doubts[at] ?? null) === null && facts.retired[at] === true,
       doubt: doubts[at] ?? null,
-      wipes: wipesAt(
-        columns.site === null ? null : valueAt(facts.sheet, device.row, columns.site),
-        wipes,
-      ),
+      wipes: facts.wipes[at] ?? "",
     })),
   };
 }
@@ -217,20 +222,32 @@ function usageFacts(
 }
 
 /** The same test as the formulas': status words by their text, dates by the report date. */
-function isRetired({ sheet, columns, reading, dated }: Facts, device: Device): boolean {
-  const status = columns.status === null ? null : valueAt(sheet, device.row, columns.status);
-  if (saysRetired(status)) return true;
-  const on = columns.retiredOn === null ? null : dated(device.row, columns.retiredOn);
-  return typeof on === "number" && hasLeftBy(on, judgedOn(reading.ours.settings));
+function retiring({
+  sheet,
+  columns,
+  reading,
+  dated,
+}: Pick<Facts, "sheet" | "columns" | "reading" | "dated">): (device: Device) => boolean {
+  const reportDate = judgedOn(reading.ours.settings);
+  return ({ row }) => {
+    if (columns.status !== null && saysRetired(valueAt(sheet, row, columns.status))) return true;
+    const on = columns.retiredOn === null ? null : dated(row, columns.retiredOn);
+    return typeof on === "number" && hasLeftBy(on, reportDate);
+  };
+}
+
+/** How the site that a cell names wipes. */
+function wipesOf({ ours }: RegisterReading): (site: CellValue) => string {
+  const wipes = new Map(
+    [...ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
+  );
+  return (site) =>
+    typeof site === "string" || typeof site === "number"
+      ? (wipes.get(siteKey(String(site), typeof site === "number")) ?? "")
+      : "";
 }
 
 /** A number and the same digits as text are two sites to a spreadsheet. */
 function siteKey(code: string, numeric: boolean): string {
   return `${numeric ? "number" : "text"} ${code.toLowerCase()}`;
-}
-
-function wipesAt(site: CellValue, wipes: ReadonlyMap<string, string>): string {
-  return typeof site === "string" || typeof site === "number"
-    ? (wipes.get(siteKey(String(site), typeof site === "number")) ?? "")
-    : "";
 }

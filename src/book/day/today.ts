@@ -1,6 +1,6 @@
 import { weekStart, type Day } from "../../core/day.ts";
-import { type Answers, whyOf } from "../answers/answers.ts";
-import { judge } from "../columns/judge.ts";
+import { whyOf } from "../answers/answers.ts";
+import { judge, type JudgedRow } from "../columns/judge.ts";
 import { jobIndex } from "../records/job-index.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { partKey } from "../records/positions.ts";
@@ -58,41 +58,31 @@ export function todayOf(snapshot: Snapshot, reading: Reading): Today {
 export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> {
   const judged = judge(snapshot, reading);
   const { reportDate } = reading.ours.settings;
-  const items = { Overdue: [], "Check row": [], "Due soon": [] } as Record<
-    DueItem["state"],
-    DueItem[]
-  >;
+  const due: DueItem[] = [];
   let notDue = 0;
   const retired = new Set<Device>();
   for (const part of judged.parts) {
     yield;
-    for (const { device, facts, answers } of yield* judged.rowSteps(part)) {
-      const item = itemOf(answers, reportDate);
-      if (item) {
-        const outOfUse = outOfUseBy(facts.finding);
-        items[item.state].push({
-          ...item,
-          device: device.id,
-          site: device.site,
-          part: part.name,
-          unit: partKey(part),
-          outOfUse: outOfUse !== "",
-          why: outOfUse !== "" ? outOfUse : whyOf(answers, facts),
-          sheet: device.sheet,
-          row: device.row,
-        });
-      } else if (answers.state === "Retired") retired.add(device);
+    for (const row of yield* judged.rowSteps(part)) {
+      const item = itemOf(part, row, reportDate);
+      if (item) due.push(item);
+      else if (row.answers.state === "Retired") retired.add(row.device);
       else notDue += 1;
     }
   }
   const lacking = inspectionsLacking(reading, retired);
-  const sorted = yield* eachOf(WORST_FIRST, (state) => items[state].sort(worse));
+  yield;
+  const byName = inOrderOfNames(due, reading.devices);
+  const sorted = yield* eachOf(WORST_FIRST, (state) =>
+    worstFirst(byName.filter((item) => item.state === state)),
+  );
+  const [overdue = 0, toCheck = 0, dueSoon = 0] = sorted.map(({ length }) => length);
   return {
     reportDate,
     devices: reading.devices.length,
-    overdue: items.Overdue.length,
-    dueSoon: items["Due soon"].length,
-    toCheck: items["Check row"].length,
+    overdue,
+    dueSoon,
+    toCheck,
     notDue,
     retired: retired.size,
     items: sorted.flat(),
@@ -102,13 +92,28 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
   };
 }
 
+/** What a part of a device needs decided; null where it needs nothing. */
 function itemOf(
-  answers: Answers,
+  part: Part,
+  { device, facts, answers }: JudgedRow,
   reportDate: Day,
-): Pick<DueItem, "state" | "due" | "daysLate"> | null {
+): DueItem | null {
   const { state, due } = answers;
   if (state !== "Overdue" && state !== "Check row" && state !== "Due soon") return null;
-  return { state, due, daysLate: due === null ? null : reportDate - due };
+  const outOfUse = outOfUseBy(facts.finding);
+  return {
+    state,
+    due,
+    daysLate: due === null ? null : reportDate - due,
+    device: device.id,
+    site: device.site,
+    part: part.name,
+    unit: partKey(part),
+    outOfUse: outOfUse !== "",
+    why: outOfUse !== "" ? outOfUse : whyOf(answers, facts),
+    sheet: device.sheet,
+    row: device.row,
+  };
 }
 
 /** "out of use: crack" where a finding has ended the part's life, else "". */
@@ -118,14 +123,41 @@ export function outOfUseBy(finding: string | null): string {
 
 const { compare } = new Intl.Collator("en");
 
-/** Among those of one state what is out of use goes first, then the longest past due; then the device. */
-function worse(one: DueItem, other: DueItem): number {
-  return (
-    Number(other.outOfUse) - Number(one.outOfUse) ||
-    (other.daysLate ?? Infinity) - (one.daysLate ?? Infinity) ||
-    compare(one.device, other.device) ||
-    compare(one.part, other.part)
-  );
+/** The places of texts in alphabetical order. */
+function placesOf(texts: readonly string[]): ReadonlyMap<string, number> {
+  const sorted = [...new Set(texts)].sort(compare);
+  const places = new Map<string, number>();
+  let place = 0;
+  sorted.forEach((text, at) => {
+    if (at > 0 && compare(sorted[at - 1] ?? "", text) !== 0) place = at;
+    places.set(text, place);
+  });
+  return places;
+}
+
+/** Items in the order of a number each of them has; those with the same one stay as they are. */
+function inOrderOf<T>(items: readonly T[], numberOf: (item: T) => number): T[] {
+  const groups = new Map<number, T[]>();
+  for (const item of items) {
+    const number = numberOf(item);
+    const group = groups.get(number);
+    if (group === undefined) groups.set(number, [item]);
+    else group.push(item);
+  }
+  return [...groups].sort(([one], [other]) => one - other).flatMap(([, group]) => group);
+}
+
+function inOrderOfNames(items: readonly DueItem[], devices: readonly Device[]): DueItem[] {
+  const devicePlaces = placesOf(devices.map(({ id }) => id));
+  const partPlaces = placesOf(items.map(({ part }) => part));
+  const byPart = inOrderOf(items, ({ part }) => partPlaces.get(part) ?? 0);
+  return inOrderOf(byPart, ({ device }) => devicePlaces.get(device) ?? 0);
+}
+
+/** Among those of one state what is out of use goes first, then the longest past due; then by name, as they are. */
+function worstFirst(items: readonly DueItem[]): DueItem[] {
+  const longestFirst = inOrderOf(items, ({ daysLate }) => -(daysLate ?? Infinity));
+  return inOrderOf(longestFirst, ({ outOfUse }) => (outOfUse ? 0 : 1));
 }
 
 /** Parts of devices in service that lack inspection days in the running ISO week; null without a log. */

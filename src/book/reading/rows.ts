@@ -155,7 +155,9 @@ const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
 function saysTotal(value: CellValue): boolean {
   if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
   if (typeof value !== "string" || value.length > LONGEST_TOTAL) return false;
-  return TOTAL.test(value.trim()) || FOREIGN_TOTALS.has(phraseOf(value));
+  if (TOTAL.test(value.trim())) return true;
+  // No word for a total has a digit, and most names of devices have.
+  return !/\d/.test(value) && FOREIGN_TOTALS.has(phraseOf(value));
 }
 
 /** Half of what the row shows, and at least two cells, stand above it as headings. */

@@ -1,5 +1,4 @@
 import { z } from "zod";
-import { calc } from "../calc.ts";
 import { bareCommand } from "../command.ts";
 import { list } from "../result.ts";
 
@@ -22,5 +21,4 @@ export const calculate = bareCommand({
   common: [],
   examples: ["calc --list", "calc NEXTDUE 2026-01-31 3 --dates", "calc SPAN 45 3 6 - 20 60"],
   result: z.union([CELL, list(list(CELL))]),
-  run: calc,
 });

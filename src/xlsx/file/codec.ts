@@ -8,6 +8,8 @@ export interface Codec {
   readonly crc32?: (bytes: Uint8Array) => number;
   /** Text of UTF-8 bytes, U+FFFD for what is none; a byte order mark may stay. */
   readonly decode?: (bytes: Uint8Array) => string;
+  /** Writes a text as UTF-8 into bytes that have room for it, and says how many it took. */
+  readonly encodeInto?: (text: string, bytes: Uint8Array) => number;
 }
 
 const SLICE = 1 << 16;

@@ -11,18 +11,21 @@ export interface Limits {
   readonly parts: number;
   /** Cells of all sheets, blank ones between filled ones included. */
   readonly cells: number;
+  /** What to do about a book beyond them. */
+  readonly remedy: string;
 }
 
 const MEGABYTE = 1 << 20;
 
-/** Room for a million rows, far from what exhausts a machine. */
+/** Room for a million rows; a part must be one text, and the engine has none longer than 536,870,888 characters. */
 export const LIMITS: Limits = {
   file: 200 * MEGABYTE,
-  part: 400 * MEGABYTE,
+  part: 500 * MEGABYTE,
   total: 1000 * MEGABYTE,
   ratio: 300,
   parts: 20_000,
   cells: 50_000_000,
+  remedy: "split it into smaller workbooks",
 };
 
 /** Rows and columns of the grid. */

@@ -1,4 +1,5 @@
 import { encode } from "../file/codec.ts";
+import { WorkbookError } from "../file/errors.ts";
 import { escaped } from "../xml/escape.ts";
 import { appendTo, attributeAt, outlineOf, type Splice, spliced } from "../xml/outline.ts";
 import { namedIn, RELATIONS_TYPE, TYPES, typing } from "./content-types.ts";
@@ -11,7 +12,9 @@ import {
   type Relationship,
   relationsPath,
 } from "./package.ts";
-import { type Entry, newEntry, pack, replaceEntry, writeZip } from "../file/zip.ts";
+import type { Limits } from "../file/limits.ts";
+import { newEntry, pack, replaceEntry, writeZip } from "../file/write-zip.ts";
+import type { Entry } from "../file/zip-form.ts";
 
 /** Changes to a package before they are written: whole texts or bytes by part. */
 export interface Draft {
@@ -186,9 +189,21 @@ export function writeDraft(draft: Draft): Uint8Array {
   return writeZip(entries, draft.file.comment);
 }
 
+/** Refuses a part of so many bytes that could not be opened again. */
+export function checkRoom(path: string, size: number, { part }: Limits): void {
+  if (size <= part) return;
+  const [has, most] = [size, part].map((one) => Math.round(one / (1 << 20)));
+  throw new WorkbookError(
+    `Nothing was written: with this the part ${path} would have ${has} MB or more, and ${most} MB is the most that can be opened safely; split the workbook into smaller ones.`,
+  );
+}
+
 /** Packs a changed part and lets its text go: a large sheet is not kept twice. */
 function packed(draft: Draft, key: string): ReturnType<typeof pack> {
   const { path, content } = draft.changed.get(key) ?? { path: key, content: "" };
   draft.changed.set(key, { path, content: "" });
-  return pack(typeof content === "string" ? encode(content) : content, draft.file.codec);
+  const { codec, limits } = draft.file;
+  const bytes = typeof content === "string" ? encode(content) : content;
+  checkRoom(path, bytes.length, limits);
+  return pack(bytes, codec);
 }

@@ -4,7 +4,8 @@ import { partText } from "../xml/escape.ts";
 import type { Limits } from "../file/limits.ts";
 import { attribute } from "../xml/attributes.ts";
 import { eachChild, openRoot, readXml } from "../xml/xml.ts";
-import { type Entry, readZip, unpack } from "../file/zip.ts";
+import { readZip, unpack } from "../file/read-zip.ts";
+import type { Entry } from "../file/zip-form.ts";
 
 /** The parts of a workbook file, found by their path without regard to case. */
 export interface Package {
@@ -13,6 +14,7 @@ export interface Package {
   readonly comment: Uint8Array;
   readonly byKey: ReadonlyMap<string, Entry>;
   readonly codec: Codec;
+  readonly limits: Limits;
 }
 
 /** A link from one part to another. */
@@ -55,7 +57,7 @@ export function openPackage(bytes: Uint8Array, codec: Codec, limits: Limits): Pa
       "This is an OpenDocument file: open it in your spreadsheet program and save it as .xlsx.",
     );
   }
-  return { entries, comment, byKey, codec };
+  return { entries, comment, byKey, codec, limits };
 }
 
 const OLE = [0xd0, 0xcf, 0x11, 0xe0];

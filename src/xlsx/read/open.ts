@@ -10,7 +10,6 @@ export interface OpenWorkbook {
   readonly snapshot: Snapshot;
   readonly file: Package;
   readonly book: Book;
-  readonly limits: Limits;
 }
 
 /** The ending a workbook's file must have: programs refuse one made for macros under .xlsx, and the reverse. */
@@ -40,5 +39,5 @@ export function openAny(bytes: Uint8Array, options: OpenOptions, sheetless: bool
   const limits = { ...LIMITS, ...options.limits };
   const file = openPackage(bytes, options.codec ?? plainCodec, limits);
   const book = readBook(file, limits, sheetless);
-  return { snapshot: book.snapshot, file, book, limits };
+  return { snapshot: book.snapshot, file, book };
 }

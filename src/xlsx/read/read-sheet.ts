@@ -1,7 +1,8 @@
 import { type Area, cellKey, type CellValue, type Sheet } from "../../book/workbook/snapshot.ts";
-import { areaOf, type Cell, type CellSource, formulaOf, readRows } from "./cells.ts";
+import { areaOf } from "./areas.ts";
+import { type Cell, type CellSource, readRows } from "./cells.ts";
 import { broken, WorkbookError } from "../file/errors.ts";
-import { shownFormula } from "./formulas.ts";
+import { SheetFormulas } from "./sheet-formulas.ts";
 import { MOST_COLUMNS } from "../file/limits.ts";
 import { type Outline, type Place, placeHere, prefixOf } from "../xml/outline.ts";
 import { attribute, isOn, numberOf } from "../xml/attributes.ts";
@@ -13,7 +14,7 @@ export interface SheetContent {
   readonly source: CellSource;
   readonly values: readonly (readonly CellValue[])[];
   readonly formats: readonly (readonly number[])[];
-  readonly formulas: ReadonlyMap<number, string>;
+  readonly formulas: SheetFormulas;
   readonly hiddenRows: ReadonlySet<number>;
   readonly hiddenColumns: ReadonlySet<number>;
   readonly merges: readonly Area[];
@@ -34,7 +35,7 @@ export interface BookSource {
 interface Grid {
   readonly values: CellValue[][];
   readonly formats: number[][];
-  readonly formulas: Map<number, string>;
+  readonly formulas: SheetFormulas;
   readonly hiddenRows: Set<number>;
 }
 
@@ -54,7 +55,12 @@ export function readSheet(text: string, part: string, book: BookSource): SheetCo
     shared: new Map(),
     blocks: [],
   };
-  const grid: Grid = { values: [], formats: [], formulas: new Map(), hiddenRows: new Set() };
+  const grid: Grid = {
+    values: [],
+    formats: [],
+    formulas: new SheetFormulas(),
+    hiddenRows: new Set(),
+  };
   const seen = {
     hiddenColumns: new Set<number>(),
     merges: [] as Area[],
@@ -149,7 +155,7 @@ function readGrid(xml: Xml, source: CellSource, book: BookSource, grid: Grid): P
 
 function keepCell(cell: Cell, book: BookSource, grid: Grid): void {
   const { row, column, value } = cell;
-  const formula = formulaOf(cell);
+  const formula = cell.master ?? cell.formula;
   if (value !== null) {
     const line = lineOf(grid.values, row, NO_VALUES, book);
     book.spend(Math.max(0, column - line.length));
@@ -163,7 +169,7 @@ function keepCell(cell: Cell, book: BookSource, grid: Grid): void {
     while (line.length < column) line.push(0);
     line[column] = format;
   }
-  if (formula !== null) grid.formulas.set(cellKey(row, column), shownFormula(formula));
+  if (formula !== null) grid.formulas.put(cellKey(row, column), formula);
 }
 
 /** The row's list, the rows before it filled with one shared empty list. */

@@ -1,5 +1,5 @@
 import type { Filter, Table } from "../../book/workbook/snapshot.ts";
-import { areaOf } from "./cells.ts";
+import { areaOf } from "./areas.ts";
 import { broken } from "../file/errors.ts";
 import { shownText } from "../xml/escape.ts";
 import { readFilter } from "./read-sheet.ts";

@@ -1,6 +1,7 @@
 import type { Area } from "../../book/workbook/snapshot.ts";
 import { attribute, isOn, numberOf } from "../xml/attributes.ts";
-import { areaOf, type CellSource, readRows } from "../read/cells.ts";
+import { areaOf } from "../read/areas.ts";
+import { type CellSource, readRows } from "../read/cells.ts";
 import { shownFormula } from "../read/formulas.ts";
 import { MOST_COLUMNS } from "../file/limits.ts";
 import type { OpenWorkbook } from "../read/open.ts";

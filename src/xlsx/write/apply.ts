@@ -98,8 +98,8 @@ export function finish(change: Change): void {
   const { book, draft } = change;
   const written = [...change.sheets.values()];
   const dynamic = written.some(hasLiveFormula) ? dynamicMark(change) : 0;
-  for (const sheet of written)
-    setPart(draft, sheet.path, writeSheet(sheet, change.styles, dynamic));
+  const writing = { styles: change.styles, dynamic, codec: draft.file.codec };
+  for (const sheet of written) setPart(draft, sheet.path, writeSheet(sheet, writing));
   if (stylesChanged(change.styles)) keepStyles(change);
   if (needsCalculation(change)) askForCalculation(change);
   const chain = draftRelations(draft, book.path).find(({ type }) => type === "calcChain")?.target;

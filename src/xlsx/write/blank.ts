@@ -2,7 +2,7 @@ import { encode, type Codec } from "../file/codec.ts";
 import { emptySheet } from "./new-sheet.ts";
 import { emptyStyles } from "../read/looks.ts";
 import { escaped } from "../xml/escape.ts";
-import { newEntry, pack, writeZip } from "../file/zip.ts";
+import { newEntry, pack, writeZip } from "../file/write-zip.ts";
 
 const SPACE = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
 const RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";

@@ -3,8 +3,8 @@ import { type Cell, type CellSource, formulaOf, readRows } from "../read/cells.t
 import type { Change } from "./change.ts";
 import { sameBytes } from "../file/codec.ts";
 import { WorkbookError } from "../file/errors.ts";
+import { LIMITS } from "../file/limits.ts";
 import { formulaAt, shownFormula } from "../read/formulas.ts";
-import type { Limits } from "../file/limits.ts";
 import { namedIn, typeIn, TYPES } from "../package/content-types.ts";
 import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
@@ -16,8 +16,11 @@ import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
  * touch has the same bytes, every part it touches is well formed, every cell of a touched sheet holds
  * what it held before or what the plan put there.
  */
-export function checkSaved(bytes: Uint8Array, change: Change, limits: Limits): void {
-  const file = openPackage(bytes, change.draft.file.codec, limits);
+export function checkSaved(bytes: Uint8Array, change: Change): void {
+  const { codec, limits } = change.draft.file;
+  // Comparing takes far less memory than reading did.
+  const total = Math.max(limits.total, LIMITS.total);
+  const file = openPackage(bytes, codec, { ...limits, total });
   checkUntouched(file, change);
   checkNew(file, change);
   const strings = stringsOf(file, change);
@@ -145,10 +148,13 @@ function checkKept(cell: Cell, sheet: SheetDraft, tally: Tally): void {
   const before = sheet.content.values[cell.row]?.[cell.column] ?? null;
   if (!sameValue(cell.value, before)) throw changed(sheet, cell);
   if (before !== null) tally.filled += 1;
-  const stored = formulaOf(cell);
-  if (stored === null) return;
-  const formula = sheet.content.formulas.get(cellKey(cell.row, cell.column));
-  if (shownFormula(stored) !== formula) throw changed(sheet, cell);
+  const { formulas } = sheet.content;
+  const key = cellKey(cell.row, cell.column);
+  if (cell.master === null || !formulas.shares(key, cell.master)) {
+    const stored = formulaOf(cell);
+    if (stored === null) return;
+    if (shownFormula(stored) !== formulas.get(key)) throw changed(sheet, cell);
+  }
   tally.formulas += 1;
 }
 

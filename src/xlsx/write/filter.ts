@@ -1,6 +1,6 @@
 import type { GrowFilter } from "../../book/workbook/plan.ts";
 import { type Area, areaText, sheetInFormula } from "../../book/workbook/snapshot.ts";
-import { areaOf } from "../read/cells.ts";
+import { areaOf } from "../read/areas.ts";
 import { definedAs, defineName } from "./book-text.ts";
 import { type Change, sheetDraft } from "./change.ts";
 import { WorkbookError } from "../file/errors.ts";

@@ -6,7 +6,7 @@ import {
   type CellValue,
   type Sheet,
 } from "../../book/workbook/snapshot.ts";
-import { inAreas } from "../read/cells.ts";
+import { inAreas } from "../read/areas.ts";
 import { WorkbookError } from "../file/errors.ts";
 import {
   expanded,
@@ -154,7 +154,8 @@ function sharedTo(cells: ColumnCells, formula: RowFormula | null): number | null
 export function writeCell(draft: SheetDraft, row: number, write: Write): void {
   checkWrite(draft, row, write);
   const { column } = write;
-  if (inAreas(draft.content.source.blocks, row, column) && !isOurArray(draft, row, column)) {
+  const { blocks } = draft.content.source;
+  if (blocks.length > 0 && inAreas(blocks, row, column) && !isOurArray(draft, row, column)) {
     throw arrayError(draft, row, column);
   }
   putWrite(draft, row, write);

@@ -41,6 +41,6 @@ export function applyUserEdits(open: OpenWorkbook, cells: readonly UserEdit[]): 
   }
   finish(change);
   const bytes = writeDraft(change.draft);
-  checkSaved(bytes, change, open.limits);
+  checkSaved(bytes, change);
   return bytes;
 }

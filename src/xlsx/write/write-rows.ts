@@ -1,10 +1,18 @@
-import { type CellTag, readCellTag, rowOf } from "../read/cells.ts";
+import { type CellTag, plainColumn, readCellTag, rowOf } from "../read/cell-tag.ts";
+import { isPlainCell, newPlainCell } from "../read/plain-cell.ts";
 import { cellText } from "../xml/escape.ts";
 import { expanded } from "../read/formulas.ts";
 import type { Place } from "../xml/outline.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
 import { put } from "../file/sink.ts";
-import { handDown, newLine, type RowState, type RowWriting, styleOf } from "./row-styles.ts";
+import {
+  handDown,
+  type Line,
+  newLine,
+  type RowState,
+  type RowWriting,
+  styleOf,
+} from "./row-styles.ts";
 import { cellXml, resultXml } from "./write-cell.ts";
 import { attribute, numberOf } from "../xml/attributes.ts";
 import { next, readXml, skipTo, type Xml } from "../xml/xml.ts";
@@ -95,10 +103,13 @@ function scanCells(state: RowState, xml: Xml): void {
   if (xml.empty) return;
   const depth = xml.stack.length;
   const tag: CellTag = { column: -1, style: 0, type: "n" };
-  while (next(xml)) {
+  for (;;) {
+    while (state.unshared.size === 0 && isPlainCell(xml, PLAIN)) notePlain(line, xml);
+    if (!next(xml)) return;
     if (xml.kind === "close" && xml.stack.length < depth) return;
     if (xml.kind !== "open") continue;
     if (xml.name === "c") {
+      tag.column = line.columns.at(-1) ?? -1;
       readCellTag(xml, line.row, tag);
       line.columns.push(tag.column);
       line.starts.push(xml.start);
@@ -108,6 +119,16 @@ function scanCells(state: RowState, xml: Xml): void {
       line.ends.push(xml.at);
     } else skipTo(xml, depth);
   }
+}
+
+const PLAIN = newPlainCell();
+
+function notePlain({ row, columns, starts, styles, ends }: Line, xml: Xml): void {
+  columns.push(plainColumn(xml, { row, column: columns.at(-1) ?? -1 }, PLAIN));
+  starts.push(xml.at);
+  styles.push(PLAIN.style);
+  ends.push(PLAIN.end);
+  xml.at = PLAIN.end;
 }
 
 function noteShared(state: RowState, xml: Xml, column: number): void {

@@ -1,5 +1,5 @@
 import { areaText } from "../../book/workbook/snapshot.ts";
-import { areaOf } from "../read/cells.ts";
+import { areaOf } from "../read/areas.ts";
 import { columnLayout, writeColumns } from "./columns.ts";
 import {
   appendTo,
@@ -11,6 +11,7 @@ import {
   withAttributes,
 } from "../xml/outline.ts";
 import { type SheetDraft, usedArea } from "./sheet-draft.ts";
+import type { Codec } from "../file/codec.ts";
 import { bytesOf, newSink, put } from "../file/sink.ts";
 import type { Styles } from "../read/styles.ts";
 import { writeRows } from "./write-rows.ts";
@@ -29,8 +30,15 @@ const LISTS = new Set(["dataValidations", "tableParts"]);
 
 const BYTES_A_CELL = 120;
 
+/** What the sheets of a book are written with. */
+interface Writing {
+  readonly styles: Styles;
+  readonly dynamic: number;
+  readonly codec: Codec;
+}
+
 /** The bytes of a sheet with the draft's changes. */
-export function writeSheet(draft: SheetDraft, styles: Styles, dynamic: number): Uint8Array {
+export function writeSheet(draft: SheetDraft, { styles, dynamic, codec }: Writing): Uint8Array {
   const { text, content } = draft;
   const { outline } = content;
   const splices: RankedSplice[] = [...rootSplices(draft)];
@@ -43,7 +51,7 @@ export function writeSheet(draft: SheetDraft, styles: Styles, dynamic: number): 
   if (dimension) splices.push({ ...dimension, rank: ORDER.indexOf("dimension") });
   let cells = 0;
   for (const line of draft.writes.values()) cells += line.length;
-  const sink = newSink(text.length * 1.02 + cells * BYTES_A_CELL + 4096);
+  const sink = newSink(text.length * 1.02 + cells * BYTES_A_CELL + 4096, codec);
   const data = outline.children.find(({ name }) => name === "sheetData");
   if (data) splices.push({ start: data.start, end: data.end, xml: "", rank: ORDER.length });
   let at = 0;

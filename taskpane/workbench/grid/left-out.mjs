@@ -26,6 +26,16 @@ export const leftOut = {
 /** Hyphens in eighty languages, for documents. */
 export const HYPHENS = /engine-render[/\\]lib[/\\]es[/\\](?!index\.js$)[\w-]+\.js$/;
 
+/** Photographs and drawings: choices of lists in documents, and what stands in panels that have nothing to show. */
+const PICTURE = /data:image\/(?:png|jpeg);base64,[\w+/=]{1000,}/g;
+const BLANK = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw==";
+
+/** A module without its pictures; null where it has none. */
+export function withoutPictures(code) {
+  const bare = code.replaceAll(PICTURE, BLANK);
+  return bare === code ? null : bare;
+}
+
 /** The list of functions, whose help the library names by keys: here it holds the help itself, in English. */
 export const FUNCTION_LIST = /sheets-formula[/\\]lib[/\\]es[/\\]index\.js$/;
 

@@ -1,60 +1,28 @@
-import { type Codec, crc32, decode, encode } from "./codec.ts";
+import { type Codec, crc32, decode } from "./codec.ts";
 import { broken, WorkbookError } from "./errors.ts";
 import { type Limits, LIMITS } from "./limits.ts";
+import {
+  type Archive,
+  type Entry,
+  CENTRAL,
+  CENTRAL_SIZE,
+  DEFLATED,
+  END,
+  END_SIZE,
+  LOCAL,
+  LOCAL_SIZE,
+  view,
+} from "./zip-form.ts";
 
-/** One entry of an archive, its headers and packed bytes exactly as they lie in the file. */
-export interface Entry {
-  readonly name: string;
-  readonly method: number;
-  readonly crc: number;
-  readonly size: number;
-  readonly packed: Uint8Array;
-  readonly header: Uint8Array;
-  readonly record: Uint8Array;
-}
-
-/** An archive taken apart. */
-export interface Archive {
-  /** In the order of its directory. */
-  readonly entries: readonly Entry[];
-  /** Bytes behind its end, which somebody put there. */
-  readonly comment: Uint8Array;
-}
-
-/** What an entry is replaced by, packed already. */
-export interface Packed {
-  readonly crc: number;
-  readonly size: number;
-  readonly packed: Uint8Array;
-}
-
-const LOCAL = 0x04034b50;
-const CENTRAL = 0x02014b50;
-const END = 0x06054b50;
 const LOCATOR_64 = 0x07064b50;
 const STORED = 0;
-const DEFLATED = 8;
-const LOCAL_SIZE = 30;
-const CENTRAL_SIZE = 46;
-const END_SIZE = 22;
 const LARGEST_COMMENT = 0xffff;
 const ENCRYPTED = 1;
-const SIZES_BEHIND = 8;
-const UTF8_NAME = 0x800;
-const VERSION = 20;
-/** 1 January 1980, the first day an archive can name: the same plan gives the same bytes. */
-const FIRST_DATE = 0x21;
 const RATIO_FROM = 1 << 20;
-
-const TOO_LARGE = "is too large to be opened safely: split it into smaller workbooks";
-
-function view(bytes: Uint8Array): DataView {
-  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-}
 
 /** Refuses a file by its size, which can be known before it is read. */
 export function checkFileSize(size: number, limits: Limits = LIMITS): void {
-  if (size > limits.file) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+  if (size > limits.file) throw tooLarge("This file", limits);
 }
 
 /** Takes an archive apart. */
@@ -68,7 +36,7 @@ export function readZip(bytes: Uint8Array, limits: Limits): Archive {
   const is64 = count === 0xffff || size === 0xffffffff || start === 0xffffffff;
   if (is64 || (end >= 20 && data.getUint32(end - 20, true) === LOCATOR_64)) throw zip64();
   if (start + size > end) throw cutShort();
-  if (count > limits.parts) throw new WorkbookError(`This file ${TOO_LARGE}.`);
+  if (count > limits.parts) throw tooLarge("This file", limits);
   const entries: Entry[] = [];
   const spans: [number, number][] = [];
   let at = start;
@@ -154,7 +122,7 @@ function checkSizes(entries: readonly Entry[], limits: Limits): void {
     const bomb =
       entry.size > RATIO_FROM && entry.size > limits.ratio * Math.max(1, entry.packed.length);
     if (bomb || entry.size > limits.part || total > limits.total) {
-      throw new WorkbookError(`This workbook (${entry.name}) ${TOO_LARGE}.`);
+      throw tooLarge(`This workbook (${entry.name})`, limits);
     }
   }
 }
@@ -176,84 +144,8 @@ export function unpack(entry: Entry, codec: Codec): Uint8Array {
   return bytes;
 }
 
-/** Bytes packed for an archive. */
-export function pack(bytes: Uint8Array, codec: Codec): Packed {
-  return { crc: (codec.crc32 ?? crc32)(bytes), size: bytes.length, packed: codec.deflate(bytes) };
-}
-
-/** A new entry of that name. */
-export function newEntry(name: string, content: Packed): Entry {
-  const text = encode(name);
-  const header = new Uint8Array(LOCAL_SIZE + text.length);
-  const record = new Uint8Array(CENTRAL_SIZE + text.length);
-  header.set(text, LOCAL_SIZE);
-  record.set(text, CENTRAL_SIZE);
-  view(header).setUint32(0, LOCAL, true);
-  view(header).setUint16(26, text.length, true);
-  view(record).setUint32(0, CENTRAL, true);
-  view(record).setUint16(4, VERSION, true);
-  view(record).setUint16(28, text.length, true);
-  const fields: [Uint8Array, number][] = [
-    [header, 4],
-    [record, 6],
-  ];
-  for (const [block, at] of fields) {
-    view(block).setUint16(at, VERSION, true);
-    view(block).setUint16(at + 2, UTF8_NAME, true);
-    view(block).setUint16(at + 8, FIRST_DATE, true);
-  }
-  return replaceEntry({ name, method: DEFLATED, header, record, ...content }, content);
-}
-
-/** The same entry with other content. */
-export function replaceEntry(entry: Entry, content: Packed): Entry {
-  return { ...entry, ...content, method: DEFLATED };
-}
-
-/** An archive of these entries; the packed bytes of each go in as they are. */
-export function writeZip(
-  entries: readonly Entry[],
-  comment: Uint8Array = new Uint8Array(),
-): Uint8Array {
-  let size = END_SIZE + comment.length;
-  for (const { header, packed, record } of entries)
-    size += header.length + packed.length + record.length;
-  const bytes = new Uint8Array(size);
-  const data = view(bytes);
-  const starts: number[] = [];
-  let at = 0;
-  for (const entry of entries) {
-    starts.push(at);
-    bytes.set(entry.header, at);
-    setFields(data, at + 6, entry);
-    at += entry.header.length;
-    bytes.set(entry.packed, at);
-    at += entry.packed.length;
-  }
-  const directory = at;
-  for (const [index, entry] of entries.entries()) {
-    bytes.set(entry.record, at);
-    setFields(data, at + 8, entry);
-    data.setUint32(at + 42, starts[index] ?? 0, true);
-    at += entry.record.length;
-  }
-  data.setUint32(at, END, true);
-  data.setUint16(at + 8, entries.length, true);
-  data.setUint16(at + 10, entries.length, true);
-  data.setUint32(at + 12, at - directory, true);
-  data.setUint32(at + 16, directory, true);
-  data.setUint16(at + 20, comment.length, true);
-  bytes.set(comment, at + END_SIZE);
-  return bytes;
-}
-
-/** Flags, method, checksum and sizes lie in the same order in both headers; sizes never follow the data here. */
-function setFields(data: DataView, at: number, entry: Entry): void {
-  data.setUint16(at, data.getUint16(at, true) & ~SIZES_BEHIND, true);
-  data.setUint16(at + 2, entry.method, true);
-  data.setUint32(at + 8, entry.crc, true);
-  data.setUint32(at + 12, entry.packed.length, true);
-  data.setUint32(at + 16, entry.size, true);
+function tooLarge(what: string, { remedy }: Limits): WorkbookError {
+  return new WorkbookError(`${what} is too large to be opened safely: ${remedy}.`);
 }
 
 function cutShort(): WorkbookError {
