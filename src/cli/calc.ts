@@ -1,12 +1,6 @@
 import { z } from "zod";
-import {
-  type CellError,
-  type Definition,
-  isRows,
-  NAMESPACE,
-  type Result,
-  withDates,
-} from "../../functions/define.ts";
+import { type CellError, isRows, type Result } from "../../functions/answer.ts";
+import { type Definition, NAMESPACE, withDates } from "../../functions/define.ts";
 import { isoOf, signature } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
 import { type Day, day } from "../core/day.ts";
@@ -41,7 +35,7 @@ const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 /** A line of calc -: a function's name and its cells. What a cell may hold is the function's to say. */
 const CALL = z.tuple([z.string()], z.unknown());
 
-const byName = new Map(functions.map((one) => [one.id, one]));
+const byName = new Map<string, Definition>(functions.map((one) => [one.id, one]));
 
 /**
  * Runs worksheet functions in the shell.

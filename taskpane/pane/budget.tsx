@@ -22,9 +22,9 @@ import { dayTyped, numberTyped, type Show } from "./show.ts";
 import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsRequest } from "./requests.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.budget;
+const words = LATER_WORDS.budget;
 
 interface Asked {
   readonly from: string;
@@ -96,7 +96,7 @@ function AskedFields({
 }): JSX.Element {
   return (
     <details>
-      <summary>{WORDS.ahead.whatIf}</summary>
+      <summary>{LATER_WORDS.ahead.whatIf}</summary>
       <Input
         type="month"
         label={words.from}

@@ -17,9 +17,10 @@ import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import type { Request, Step } from "./state.ts";
 import { withoutOptions } from "./trouble.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { WORDS } from "./words.ts";
 
-const words = WORDS.check;
+const words = LATER_WORDS.check;
 /** Cells that are named in the first place; every change says all of them. */
 const FIRST = 12;
 

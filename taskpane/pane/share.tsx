@@ -26,9 +26,9 @@ import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { columnsRequest, resultsRequest } from "./requests.ts";
 import { roundsLogged } from "./rounds-request.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.share;
+const words = LATER_WORDS.share;
 
 /** What leaves the programme: sheets to print, files to send, columns without the add-in. */
 export function ShareSection(given: SectionGiven): JSX.Element {
@@ -84,7 +84,7 @@ function RoundsPart(given: SectionGiven): JSX.Element {
         {...given}
         request={(today) => resultsRequest((opened) => oneStep(() => sheets(opened)), today)}
       >
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
       {hasRoundSheets(given.book.snapshot) && (
         <ProposeButton {...given} request={roundsLogged}>
@@ -114,7 +114,7 @@ function EvidencePart(given: SectionGiven): JSX.Element {
         {...given}
         request={(today) => resultsRequest((opened) => oneStep(() => sheets(opened)), today)}
       >
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
     </>
   );
@@ -130,7 +130,7 @@ function PlainPart(given: SectionGiven): JSX.Element {
       {mode !== null && mode !== "live" && <p>{words.notLive}</p>}
       <p class="hint">{words.selfTest}</p>
       <ProposeButton {...given} off={mode === null} request={plainRequest}>
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
     </>
   );

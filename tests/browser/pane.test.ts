@@ -352,7 +352,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
   });
 
   describe("as it is shipped", () => {
-    paneInExcel({ watched, go, address: () => address });
+    paneInExcel({ watched, go, address: () => address, complaints });
   });
 
   it("would not pass these checks with a nameless field, a script of text or a block too wide", async () => {
