@@ -69,7 +69,7 @@ function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   }
   const level = numberTyped(asked.level);
   if (level !== null && (level < 50 || level > 99.99)) {
-    throw new BookError("The upper figure must be enough in 50 to 99.99 % of cases.");
+    throw new BookError("The upper figure must be enough in 50% to 99.99% of cases.");
   }
   return yield* budgetSteps(snapshot, reading, {
     from,

@@ -6,7 +6,7 @@ import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { address, columnLetters } from "../../src/book/workbook/snapshot.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
-import { CAUSES } from "./causes.ts";
+import { CAUSES } from "../../src/book/records/causes.ts";
 import { Button } from "./form.tsx";
 import { InFoot } from "./in-foot.tsx";
 import { Long } from "./pieces.tsx";

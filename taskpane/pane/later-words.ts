@@ -64,12 +64,12 @@ export const LATER_WORDS = {
   proposal: {
     title: "What would change",
     apply: "Do it",
-    drop: "Leave it",
+    drop: "Cancel",
     lines: (lines: number): string => `Every change: ${counted(lines, "line")}`,
     nothingElse: "Nothing else is touched.",
   },
   ahead: {
-    lead: (level: string): string => `In brackets the limits that hold in ${level} of cases.`,
+    lead: (level: string): string => `In brackets, the range that holds in ${level} of cases.`,
     whatIf: "What if",
     volume: "Sessions change by (%)",
     shortest: (part: string): string => `${part}: shortest interval (months)`,
@@ -93,8 +93,8 @@ export const LATER_WORDS = {
       `${expected} (${low}–${high})`,
     picture: (part: string): string => `${part}, by month`,
     replacements: "replacements",
-    tasks: "times done",
-    past: "a year before",
+    tasks: "jobs",
+    past: "a year earlier",
     before: "as the workbook has it",
     /** The picture in numbers, as it is told to who does not see it. */
     told: (
@@ -103,8 +103,8 @@ export const LATER_WORDS = {
           Record<"past" | "before", string | null>
       >,
     ): string =>
-      `Expected ${one.expected} in all, limits ${one.low} to ${one.high}; most ${one.most} in ${one.month}.` +
-      (one.past === null ? "" : ` A year before: ${one.past}.`) +
+      `Expected ${one.expected} in all, range ${one.low} to ${one.high}; most ${one.most} in ${one.month}.` +
+      (one.past === null ? "" : ` A year earlier: ${one.past}.`) +
       (one.before === null ? "" : ` Without what is assumed: ${one.before}.`),
     chart: "Sessions by month",
     unit: "sessions a month",
@@ -112,12 +112,12 @@ export const LATER_WORDS = {
     missing: (months: string): string => `Counts missing in ${months}; those months are skipped.`,
     leftOut: (text: string): string => `Left out: ${text}.`,
     estimated: (devices: string): string => `Using the estimate for their site: ${devices}.`,
-    show: "Show the sheets of the year",
+    show: "Preview the sheets of the year",
   },
   chart: {
     history: "counted",
     ahead: "expected",
-    band: (level: string): string => `band: ${level} of cases`,
+    band: (level: string): string => `${level} range`,
     mark: "report date",
     text: (last: string, first: string, highest: string): string =>
       `Last count ${last}. Expected: first ${first}, at most ${highest}.`,
@@ -146,7 +146,7 @@ export const LATER_WORDS = {
     wholeYear: "Whole year, with what was spent",
     bridge: "From last year to this budget",
     unpriced: (parts: string): string => `No price on Parts, so not in the totals: ${parts}.`,
-    show: "Show the sheets of the budget",
+    show: "Preview the sheets of the budget",
   },
   order: {
     lead: (lines: number): string =>
@@ -169,7 +169,7 @@ export const LATER_WORDS = {
     short: (there: string, date: string): string => `${there}, short from ${date}`,
     compare: (local: string, pooled: string): string =>
       `If every site keeps its own spares: ${local} units now; if one store serves all: ${pooled}.`,
-    show: "Show the order list",
+    show: "Preview the order list",
   },
   share: {
     lead: "What you send out or print.",
@@ -197,7 +197,7 @@ export const LATER_WORDS = {
     copyInto: (name: string): string => `Text for a file named ${name}`,
     noDue: "Nothing is due in the year ahead.",
     noOrder: "Nothing needs to be ordered now.",
-    show: "Show what would be added",
+    show: "Preview what would be added",
   },
   lot: {
     by: "Look for",

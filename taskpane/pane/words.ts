@@ -62,7 +62,7 @@ export const WORDS = {
     text: "Your workbook is never changed without asking you. Choose the sheet that holds your devices, or start a new register.",
     sheet: "Sheet that holds the devices",
     any: "any sheet",
-    start: "Show a new register",
+    start: "Preview a new register",
     days1904:
       "This workbook counts its days from 1904. Start the new register in a new workbook, which counts from 1900.",
   },
@@ -123,7 +123,7 @@ export const WORDS = {
     liveHint: "need the add-in",
     values: "Values",
     valuesHint: "stay as they are until updated here",
-    show: "Show the columns",
+    show: "Preview the columns",
     first: "The first rows",
     column: "Column",
     cells: "Cells",

@@ -58,7 +58,7 @@ export function paneInExcel({ watched, go, address, complaints }: Shipped): void
     expect(await page.evaluate("known.length")).toBe(functions.length);
     await go(page, "Columns");
     await page.getByText("Worksheet functions").click();
-    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Preview the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await settled(page);
@@ -108,7 +108,7 @@ export function paneInExcel({ watched, go, address, complaints }: Shipped): void
     expect(await span()).toEqual([[5]]);
     await page.getByRole("button", { name: "Try again" }).click();
     await page.route(cut, (route) => route.abort());
-    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Preview the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByText("What changes the workbook could not be loaded").first().waitFor();
     await page.unroute(cut);

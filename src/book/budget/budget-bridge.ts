@@ -1,3 +1,4 @@
+import { amountsIn, unitOf } from "../records/money.ts";
 import type { BridgeStep } from "./bridge.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
@@ -80,7 +81,7 @@ export function bridgeSheet(budget: Budget): Result {
   const rows = bridgeRows(budget);
   return BRIDGE.filled({
     reportDate: budget.year.horizon.reportDate,
-    notes: [`Amounts in ${currencyOf(budget)}; contingency is not in the steps.`],
+    notes: [`${amountsIn(currencyOf(budget))} Contingency is not in the steps.`],
     rows,
     charts: (place) => [bridgeChart(budget, place, rows.length)],
   });
@@ -127,7 +128,7 @@ function bridgeChart(budget: Budget, table: TablePlace, rows: number): AddChart 
     title: "From last year to the budget",
     description:
       `Last twelve months ${before.toFixed(2)}, budget ${(before + more).toFixed(2)}, ` +
-      `difference ${more.toFixed(2)} ${currencyOf(budget)}.`,
+      `difference ${more.toFixed(2)}${unitOf(currencyOf(budget))}.`,
     at: chartPlace(BRIDGE.layout, table, 0),
     series: [
       series("Base", "FFFFFF", { role: "low" }),

@@ -4,6 +4,8 @@ import { budgetSays, incompleteSays } from "./says.ts";
 import type { Quarter, QuarterName } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
+import { percentText } from "../records/percent.ts";
+import { amountsIn, unitOf } from "../records/money.ts";
 import type { Part } from "../records/records.ts";
 import { addMonths, type Day } from "../../core/day.ts";
 import type { Result, TablePlace } from "../sheets/result.ts";
@@ -49,7 +51,7 @@ const BUDGET = resultSheet({
     Units: {
       width: 9,
       format: "0.0",
-      about: "Units expected to be used; of a running year also those used so far.",
+      about: "Units expected to be used; of a running year also those replaced so far.",
       cell: ({ units }) => units,
     },
     Packs: {
@@ -63,7 +65,7 @@ const BUDGET = resultSheet({
       width: 13,
       format: MONEY,
       about:
-        "Packs times price in the quarter; of a running year with what was used so far, at today's price.",
+        "Packs times price in the quarter; of a running year with what was replaced so far, at today's price.",
       cell: ({ cost }) => cost,
     },
     "Ordered so far": { width: 10, format: "0", input: true, about: "Packs ordered; fill in." },
@@ -104,7 +106,7 @@ export function budgetSheet(budget: Budget): Result {
     reportDate: budget.year.horizon.reportDate,
     notes: [
       ...incompleteSays(budget),
-      `Amounts in ${currencyOf(budget)}. What it rests on: sheets Assumptions and Budget calculation.`,
+      `${amountsIn(currencyOf(budget))} What it rests on: sheets Assumptions and Budget calculation.`,
       ...budgetSays(budget),
     ],
     rows,
@@ -122,7 +124,7 @@ function sumRows(budget: Budget): BudgetRow[] {
   }
   return [
     moneyRow(what, fiscal, expected),
-    moneyRow(`Contingency (enough with ${percent(level)})`, fiscal, budget.contingency),
+    moneyRow(`Contingency (enough with ${percentText(level)})`, fiscal, budget.contingency),
     moneyRow(fiscal.isRunning ? "Upper figure of what is left" : "Upper figure", fiscal, upper),
     ...wholeRows(budget),
   ];
@@ -137,10 +139,6 @@ function wholeRows({ soFar, whole, fiscal }: Budget): BudgetRow[] {
     moneyRow("The year, expected", fiscal, whole.expected),
     moneyRow("The year, upper figure", fiscal, whole.upper),
   ];
-}
-
-function percent(level: number): string {
-  return `${Math.round(level * 1000) / 10} %`;
 }
 
 function partsOf({ places }: Budget): Part[] {
@@ -211,7 +209,7 @@ function stackedChart(budget: Budget, table: TablePlace, parts: readonly Part[])
     chart: "stacked",
     title: `Budget by quarter, ${budget.fiscal.name} (forecast)`,
     description:
-      `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`} ${currencyOf(budget)}; ` +
+      `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`}${unitOf(currencyOf(budget))}; ` +
       `dearest quarter ${Math.max(...costs).toFixed(2)} for parts.`,
     at: chartPlace(BUDGET.layout, table, 0),
     series: parts.slice(0, INKS.length).map((part, at): ChartSeries => ({

@@ -1,3 +1,4 @@
+import { amountsIn } from "../records/money.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 import type { PlaceBudget, QuarterNeed } from "./need.ts";
 import type { Result } from "../sheets/result.ts";
@@ -64,7 +65,7 @@ export function budgetSitesSheet(budget: Budget): Result {
   return BUDGET_SITES.filled({
     reportDate: budget.year.horizon.reportDate,
     notes: [
-      `Freight and contingency are not divided among sites. Amounts in ${currencyOf(budget)}.`,
+      `Freight and contingency are not divided among sites. ${amountsIn(currencyOf(budget))}`,
     ],
     rows: budget.places.flatMap((place) => {
       const costCentre = costCentreOf(budget, place);

@@ -2,6 +2,7 @@ import { isoText } from "../../core/day.ts";
 import type { OrderLine } from "./lines.ts";
 import { costOf, type Orders, orderWarnings } from "./orders.ts";
 import { type OrderPlace, placeText } from "./place.ts";
+import { unitOf } from "../records/money.ts";
 import { counted } from "../records/problems.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
@@ -96,7 +97,7 @@ export function orderSheet(orders: Orders): Result {
   return ORDER_LIST.filled({
     reportDate,
     notes: [
-      `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)} ${orders.year.reading.ours.settings.currency}.`,
+      `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)}${unitOf(orders.year.reading.ours.settings.currency)}.`,
       "Complete sets only, no partial deliveries. Item numbers, addresses and cost centres are on the order you share.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
       ...orderWarnings(orders),

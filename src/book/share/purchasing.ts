@@ -1,4 +1,5 @@
 import { isoText } from "../../core/day.ts";
+import { unitOf } from "../records/money.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { roundMoney } from "../orders/lines.ts";
 import type { Orders } from "../orders/orders.ts";
@@ -78,7 +79,7 @@ function headCells(
   head: readonly (readonly [label: string, text: string])[],
 ): SheetCell[] {
   const { number, lines, parts, freight, currency } = purchase;
-  const sum = `${counted(lines.length, "line")}, ${roundMoney(parts + freight).toFixed(2)} ${currency} with freight as expected, without taxes.`;
+  const sum = `${counted(lines.length, "line")}, ${roundMoney(parts + freight).toFixed(2)}${unitOf(currency)} with freight as expected, without taxes.`;
   return [
     { row: 0, column: 0, value: `Order ${number}`, look: "title" },
     { row: 1, column: 0, value: sum, look: "plain" },
@@ -177,7 +178,7 @@ function totalCells(
   const totals: readonly (readonly [string, number])[] = [
     ["Lines with a price", parts],
     ["Freight as expected", freight],
-    [`Together, without taxes, in ${currency}`, roundMoney(parts + freight)],
+    [`Together, without taxes${unitOf(currency, ", in ")}`, roundMoney(parts + freight)],
   ];
   return totals.flatMap(([label, amount], below): SheetCell[] => {
     const look = below === totals.length - 1 ? "total" : "plain";

@@ -6,11 +6,12 @@ import { roundedDown } from "../evidence/evidence-sheet.ts";
 import { type EvidenceReport, evidenceReport } from "../evidence/report.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { bookOrderSteps, costOf, type Orders } from "../orders/orders.ts";
+import { percentText } from "../records/percent.ts";
 import { doubtsSay } from "../records/doubts.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
 import { counted, listed } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
-import { NO_CURRENCY } from "../records/settings.ts";
+import { unitOf } from "../records/money.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished } from "../workbook/steps.ts";
 import { NO_WHAT_IF } from "../year/what-if.ts";
@@ -153,14 +154,13 @@ function keptLines(
 
 function needLine({ year }: Orders): SummaryLine {
   const bought = year.parts.filter(({ part }) => !part.task);
-  const level = Math.round(year.horizon.level * 100);
   return {
     what: `Replacements in ${year.horizon.months} months`,
     figure: bought.reduce((sum, { total }) => sum + total.expected, 0),
     kind: "tenth",
     detail: `${bought
       .map(({ part, total }) => `${part.name} ${total.low} to ${total.high}`)
-      .join(", ")}; each range holds with a chance of ${level}%`,
+      .join(", ")}; each range holds with a chance of ${percentText(year.horizon.level)}`,
   };
 }
 
@@ -211,12 +211,7 @@ function budgetLines(budget: Budget): SummaryLine[] {
 }
 
 function percent(share: number): string {
-  return `${(roundedDown(share) * 100).toFixed(1)}%`;
-}
-
-/** The currency behind an amount; nothing where Setup has none. */
-function unitOf(currency: string, before = " "): string {
-  return currency === NO_CURRENCY ? "" : `${before}${currency}`;
+  return percentText(roundedDown(share), 1);
 }
 
 function money(amount: number): string {

@@ -1,3 +1,4 @@
+import { percentText } from "../records/percent.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { UseMonth } from "./site-use.ts";
@@ -91,7 +92,6 @@ export function useSheet(year: Year): Result {
     ...shown.map((month, at) => pastRow(month, at === shown.length - 1)),
     ...ahead.map((month, at) => aheadRow(month, at, year)),
   ];
-  const level = Math.round(year.horizon.level * 100);
   const late = missing.map((month) => isoText(month).slice(0, 7));
   return USAGE_FORECAST.filled({
     reportDate: year.horizon.reportDate,
@@ -100,7 +100,7 @@ export function useSheet(year: Year): Result {
       ahead.length === 0 ? "Too few counts for a forecast: the shortest intervals apply." : "",
     ].filter((note) => note !== ""),
     rows,
-    charts: (place) => (ahead.length === 0 ? [] : [useChart(year, place, rows.length, level)]),
+    charts: (place) => (ahead.length === 0 ? [] : [useChart(year, place, rows.length)]),
   });
 }
 
@@ -121,7 +121,7 @@ function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year):
   return { month, counted: null, expected: uses, low, high, band, mark };
 }
 
-function useChart(year: Year, table: TablePlace, rows: number, level: number): AddChart {
+function useChart(year: Year, table: TablePlace, rows: number): AddChart {
   const { ahead } = year.use.programme;
   const place = { first: 0, last: rows - 1 };
   const series = (
@@ -150,7 +150,7 @@ function useChart(year: Year, table: TablePlace, rows: number, level: number): A
     series: [
       series("Report date", "mark", "Report date"),
       series("Low", "low", "Low"),
-      series("Low to high", "high", `${level} % band`),
+      series("Low to high", "high", `${percentText(year.horizon.level)} range`),
       series("Counted", "history", "Counted"),
       series("Expected", "forecast", "Expected"),
     ],
