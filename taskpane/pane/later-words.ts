@@ -175,6 +175,9 @@ export const LATER_WORDS = {
     lead: "What you send out or print.",
     what: "What",
     rounds: "Round sheets of a week",
+    summary: "Summary on one page",
+    summaryHint:
+      "For the head of department: a page to print with three pictures, and the sheets behind it.",
     logRounds: "Log what was typed into round sheets",
     alreadyLogged: (line: string): string => `Already there: ${line}`,
     evidence: "Evidence of a period",

@@ -19,6 +19,7 @@ import { Choice, Input, Radios } from "./form.tsx";
 import { LotPart } from "./lot.tsx";
 import { ordersFor } from "./order.tsx";
 import { SaveLink } from "./save.tsx";
+import { SummaryPart } from "./summary.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, typedDay } from "./show.ts";
@@ -46,6 +47,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
         }}
         among={[
           ["rounds", words.rounds],
+          ["summary", words.summary],
           ["evidence", words.evidence],
           ["lot", words.lot],
           ["plain", words.plain],
@@ -54,6 +56,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
         ]}
       />
       {what === "rounds" && <RoundsPart {...given} />}
+      {what === "summary" && <SummaryPart {...given} />}
       {what === "evidence" && <EvidencePart {...given} />}
       {what === "lot" && <LotPart {...given} />}
       {what === "plain" && <PlainPart {...given} />}

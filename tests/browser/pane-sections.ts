@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
 import type { Opening } from "./pane.test.ts";
-import { bookText, SCREENS, violations } from "./driver.ts";
+import { bookText, isTooWide, SCREENS, settled, violations } from "./driver.ts";
 
 /** The pane over a scene, and a way to its sections. */
 export interface Pane {
@@ -58,6 +58,27 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await page.getByRole("button", { name: "Do it" }).click();
     await done(page, /Self-test/);
     expect(await bookText(page)).toContain("Self-test");
+    await page.context().close();
+  });
+
+  it("shows the programme on one page, and makes that page with its pictures", async () => {
+    const page = await open("clean");
+    await go(page, "Share");
+    await page.getByLabel("Summary on one page").check();
+    await settled(page);
+    await page.getByText("2 parts overdue, 0 to check;").first().waitFor();
+    expect(await page.locator(".summary dt").allInnerTexts()).toContain("Inspections kept");
+    expect(await violations(page)).toEqual([]);
+    expect(await isTooWide(page)).toBe(false);
+    await page.screenshot({ path: `${SCREENS}/share-summary.png`, fullPage: true });
+    await page.getByRole("button", { name: "Preview what would be added" }).click();
+    await page.getByRole("button", { name: "Do it" }).click();
+    await done(page, /summary as of/);
+    const shown = await page.evaluate<{ sheet: string }[]>("workbook.shown");
+    expect(shown.at(-1)?.sheet).toBe("Summary");
+    await page.getByRole("button", { name: "Undo this change" }).click();
+    await page.getByRole("status").filter({ hasText: "Undone" }).first().waitFor();
+    expect(await bookText(page)).not.toContain("Weeks kept");
     await page.context().close();
   });
 

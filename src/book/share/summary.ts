@@ -1,5 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { type Budget, budgetOf, currencyOf } from "../budget/budget.ts";
+import { type Budget, budgetSteps, currencyOf } from "../budget/budget.ts";
 import { type DueItem, type Today, todayOf } from "../day/today.ts";
 import { ALL_SITES } from "../evidence/inspections.ts";
 import { roundedDown } from "../evidence/evidence-sheet.ts";
@@ -13,7 +13,7 @@ import { counted, listed } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
 import { unitOf } from "../records/money.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { finished } from "../workbook/steps.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF } from "../year/what-if.ts";
 
 /** How a figure of the summary is counted. */
@@ -46,10 +46,16 @@ const INSPECTIONS = "Inspections kept";
 
 /** Sums up a programme from the results of the jobs, none of which is worked out anew here. */
 export function summaryOf(snapshot: Snapshot, reading: Reading): Summary {
+  return finished(summarySteps(snapshot, reading));
+}
+
+/** The same in steps. */
+export function* summarySteps(snapshot: Snapshot, reading: Reading): Steps<Summary> {
   const today = todayOf(snapshot, reading);
+  yield;
   const evidence = evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
-  const orders = finished(bookOrderSteps(snapshot, reading, { pooled: false, whatIf: NO_WHAT_IF }));
-  const budget = budgetOf(snapshot, reading, {
+  const orders = yield* bookOrderSteps(snapshot, reading, { pooled: false, whatIf: NO_WHAT_IF });
+  const budget = yield* budgetSteps(snapshot, reading, {
     from: null,
     level: null,
     pooled: false,
