@@ -168,6 +168,7 @@ function addSheet(draft: Draft, edit: AddSheet): void {
     ...BARE,
     name: edit.sheet,
     hiddenRows: new Set(edit.hiddenRows ?? []),
+    hiddenColumns: new Set(edit.hiddenColumns ?? []),
     merges: edit.merges ?? [],
   });
   const sheet = draft.sheet(edit.sheet);

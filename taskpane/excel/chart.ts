@@ -51,6 +51,8 @@ function newChart(
   chart.setPosition(corner(firstRow, firstColumn), corner(lastRow, lastColumn));
   chart.axes.valueAxis.minimum = 0;
   chart.legend.position = "Bottom";
+  // The columns that only the chart needs are hidden.
+  chart.plotVisibleOnly = false;
   if (edit.dated !== undefined) chart.axes.categoryAxis.numberFormat = edit.dated;
   return chart;
 }

@@ -14,6 +14,8 @@ interface Dress {
   readonly look: Look;
   readonly format: string;
   readonly toRight: boolean;
+  readonly away: boolean;
+  readonly upright: boolean;
   readonly wraps: boolean;
   readonly middle: boolean;
 }
@@ -27,6 +29,8 @@ const PLAIN: Dress = {
   look: "plain",
   format: "General",
   toRight: false,
+  away: false,
+  upright: false,
   wraps: false,
   middle: false,
 };
@@ -52,8 +56,8 @@ export function alike(cells: readonly SheetCell[]): Alike[] {
 }
 
 function dressOf(cell: SheetCell): Dress {
-  const { look, format, toRight, wraps, middle } = { ...PLAIN, ...cell };
-  return { look, format, toRight, wraps, middle };
+  const { look, format, toRight, away, upright, wraps, middle } = { ...PLAIN, ...cell };
+  return { look, format, toRight, away, upright, wraps, middle };
 }
 
 function isSame(one: Dress, other: Dress): boolean {
@@ -67,24 +71,15 @@ const EDGE = "#BFBFBF";
 const NOTE = "#595959";
 
 /** Gives a range a look and its number format. */
-export function dress(
-  range: Excel.Range,
-  { look, format, toRight, wraps, middle, area }: Alike,
-): void {
+export function dress(range: Excel.Range, { look, format, area, ...stands }: Alike): void {
   if (format !== "General") setFormat(range, format, rowsOf(area));
+  place(range.format, look, stands);
   const { font, fill, borders } = range.format;
-  if (toRight) {
-    range.format.horizontalAlignment = "Right";
-    range.format.indentLevel = indentOf(look);
-  }
-  if (wraps) range.format.wrapText = true;
-  if (middle || look === "heading") range.format.verticalAlignment = "Center";
-  if (look === "title" || look === "heading" || look === "total") font.bold = true;
+  if (["title", "answer", "heading", "total"].includes(look)) font.bold = true;
   if (look === "total") borders.getItem("EdgeTop").color = EDGE;
   if (look === "title") font.size = 14;
   if (look === "heading") {
     fill.color = HEADING_FILL;
-    range.format.wrapText = true;
     borders.getItem("EdgeBottom").color = EDGE;
   }
   if (look === "input") {
@@ -103,6 +98,26 @@ export function dress(
     font.italic = true;
     font.color = NOTE;
   }
+}
+
+/** How the text stands in its cells. */
+function place(
+  format: Excel.RangeFormat,
+  look: Look,
+  { toRight, away, upright, wraps, middle }: Omit<Dress, "look" | "format">,
+): void {
+  if (toRight) {
+    format.horizontalAlignment = "Right";
+    format.indentLevel = indentOf(look);
+  } else if (away) {
+    format.horizontalAlignment = "Left";
+    format.indentLevel = 1;
+  }
+  if (middle || look === "heading") format.verticalAlignment = "Center";
+  if (upright) {
+    format.horizontalAlignment = "Center";
+    format.textOrientation = 90;
+  } else if (wraps || look === "heading") format.wrapText = true;
 }
 
 /** How far from the right edge: the button of a table's filter covers the end of a heading. */

@@ -121,6 +121,10 @@ async function putSheet(edit: AddSheet, writer: Writer): Promise<void> {
     sheet.getRangeByIndexes(row, 0, 1, 1).format.rowHeight = points;
     await writer.count(ACTION_CHARACTERS);
   }
+  for (const column of edit.hiddenColumns ?? []) {
+    sheet.getRangeByIndexes(0, column, 1, 1).columnHidden = true;
+    await writer.count(ACTION_CHARACTERS);
+  }
   if (edit.freezeRows > 0) sheet.freezePanes.freezeRows(edit.freezeRows);
   await writer.count(edit.widths.length * ACTION_CHARACTERS);
 }
@@ -181,10 +185,11 @@ async function putColumn(sheet: Excel.Worksheet, edit: AddColumn, writer: Writer
   await putCells(edit.sheet, cells, writer);
 }
 
-function putTable(sheet: Excel.Worksheet, { area, name }: AddTable): void {
+function putTable(sheet: Excel.Worksheet, { area, name, buttonless }: AddTable): void {
   const table = sheet.tables.add(areaText(area), true);
   table.name = name;
   table.style = TABLE_STYLE;
+  if (buttonless) table.showFilterButton = false;
 }
 
 /** Plain rules between the rows, the same as in files. */
@@ -254,7 +259,10 @@ function putPrint(sheet: Excel.Worksheet, edit: PrintSetup): void {
   const { titleRows, titleColumns, footer } = edit;
   const { pageLayout } = sheet;
   pageLayout.orientation = edit.orientation === "portrait" ? "Portrait" : "Landscape";
-  pageLayout.zoom = { horizontalFitToPages: edit.pagesWide };
+  pageLayout.zoom = {
+    horizontalFitToPages: edit.pagesWide,
+    ...(edit.pagesTall === undefined ? {} : { verticalFitToPages: edit.pagesTall }),
+  };
   pageLayout.setPrintMargins("Inches", PRINT_MARGINS);
   if (titleColumns > 0) pageLayout.setPrintTitleColumns(`$A:$${columnLetters(titleColumns - 1)}`);
   if (titleRows) pageLayout.setPrintTitleRows(`$${titleRows.first + 1}:$${titleRows.last + 1}`);

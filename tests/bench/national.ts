@@ -5,7 +5,7 @@ import { chance } from "../../src/book/demo/chance.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import type { Edit, SheetCell } from "../../src/book/workbook/plan.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";
-import { makeSheet } from "../../src/book/sheets/layout.ts";
+import { makeSheet } from "../../src/book/sheets/make-sheet.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
 import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import type { CellValue } from "../../src/book/workbook/snapshot.ts";

@@ -10,7 +10,7 @@ import { deviceKey } from "../../src/book/records/device-key.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import type { Part } from "../../src/book/records/records.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
-import { makeSheet } from "../../src/book/sheets/layout.ts";
+import { makeSheet } from "../../src/book/sheets/make-sheet.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
 import { USUAL_YEAR, yearAhead } from "../../src/book/year/year.ts";
 import { day } from "../../src/core/day.ts";

@@ -5,7 +5,7 @@ import { budgetOf } from "../../src/book/budget/budget.ts";
 import { demoBook, DEMO_SEED } from "../../src/book/demo/workbook.ts";
 import { ordersOf } from "../../src/book/orders/orders.ts";
 import type { Reading } from "../../src/book/records/records.ts";
-import { orderWorkSheet } from "../../src/book/orders/order-list.ts";
+import { orderWorkSheet } from "../../src/book/orders/order-work.ts";
 import { unitsSheet } from "../../src/book/year/year-units.ts";
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { readWorkbook } from "../../src/book/reading/workbook.ts";

@@ -5,7 +5,7 @@ import type { Part } from "../../src/book/records/records.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import type { Plan, SheetCell } from "../../src/book/workbook/plan.ts";
 import { HOLIDAYS, holidayRows } from "../../src/book/sheets/holidays.ts";
-import { makeSheet } from "../../src/book/sheets/layout.ts";
+import { makeSheet } from "../../src/book/sheets/make-sheet.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
 import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import { bareSite, siteRows, SITES } from "../../src/book/sheets/sites.ts";

@@ -4,7 +4,7 @@ import type { Part } from "../../src/book/records/records.ts";
 import { defaultSettings } from "../../src/book/records/settings.ts";
 import { HOLIDAYS, holidayRows } from "../../src/book/sheets/holidays.ts";
 import { JOB_LOG } from "../../src/book/sheets/job-log.ts";
-import { makeSheet } from "../../src/book/sheets/layout.ts";
+import { makeSheet } from "../../src/book/sheets/make-sheet.ts";
 import { partRows, PARTS } from "../../src/book/sheets/parts.ts";
 import { SETUP, setupRows } from "../../src/book/sheets/setup.ts";
 import { SHELF } from "../../src/book/sheets/shelf.ts";

@@ -49,7 +49,7 @@ function rangeText(given: unknown): string {
 
 function chartThing(book: BookModel, chart: ChartModel): Thing {
   const { kept, id, series } = chart;
-  const own = bag("Chart", ["name"], kept);
+  const own = bag("Chart", ["name", "plotVisibleOnly"], kept);
   const axes = {
     valueAxis: () => bag("ChartAxis value", ["minimum", "maximum", "numberFormat"], kept),
     categoryAxis: () => bag("ChartAxis category", ["numberFormat", "categoryType"], kept),

@@ -45,6 +45,13 @@ export function rangeThing(block: Block): Thing {
       dataValidation: () => choicesThing(block),
     },
     set: {
+      columnHidden: (given) => {
+        mayChange(sheet);
+        for (let column = area.firstColumn; column <= area.lastColumn; column += 1) {
+          if (given === true) sheet.hiddenColumns.add(column);
+          else sheet.hiddenColumns.delete(column);
+        }
+      },
       values: (given) => {
         typeBlock(block, given);
       },
@@ -159,7 +166,7 @@ function formatThing({ sheet, area }: Block): Thing {
   const own = noted(
     [
       ...["wrapText", "verticalAlignment", "columnWidth"],
-      ...["horizontalAlignment", "indentLevel", "rowHeight"],
+      ...["horizontalAlignment", "indentLevel", "rowHeight", "textOrientation"],
     ],
     "RangeFormat",
   );

@@ -70,6 +70,9 @@ function tableThing(book: BookModel, sheet: SheetModel, table: TableModel): Thin
       style: (given) => {
         sheet.page.set(`style ${table.id}`, textOf(given));
       },
+      showFilterButton: (given) => {
+        sheet.page.set(`buttons ${table.id}`, String(given === true));
+      },
       name: (given) => {
         rename(book, table, textOf(given));
       },

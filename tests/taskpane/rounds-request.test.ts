@@ -47,7 +47,7 @@ async function opened(book: Snapshot) {
 
 describe("what was typed into round sheets, in the pane", () => {
   it("is shown, logged once, and taken back", async () => {
-    const book = typed({ "Date 1": REPORT_DATE, "Finding 1": "ok", "By 1": "LS" });
+    const book = typed({ "Date 1": REPORT_DATE, "Clean 1": "x", "By 1": "LS" });
     const { desk, rows } = await opened(book);
     const before = rows();
     await desk.propose("share", roundsLogged(REPORT_DATE));
@@ -71,7 +71,7 @@ describe("what was typed into round sheets, in the pane", () => {
       "Date 1": "Monday",
       "By 1": "LS",
       "Date 2": REPORT_DATE,
-      "Finding 2": "ok",
+      "Clean 2": "x",
     });
     const { desk, rows } = await opened(book);
     const before = rows();

@@ -39,16 +39,16 @@ describe("a chart of ours, its sheet being written anew", () => {
     expect(after.length).toBe(before.length);
     // Three parts one below the other, a year back and one or two years on; then the sheet of uses.
     expect(before.map((chart) => [...rowsOf(chart)])).toEqual([
-      ["8-32"],
-      ["33-57"],
-      ["58-82"],
-      ["6-41"],
+      ["43-67"],
+      ["68-92"],
+      ["93-117"],
+      ["23-58"],
     ]);
     expect(after.map((chart) => [...rowsOf(chart)])).toEqual([
-      ["8-44"],
-      ["45-81"],
-      ["82-118"],
-      ["6-53"],
+      ["43-79"],
+      ["80-116"],
+      ["117-153"],
+      ["23-70"],
     ]);
   });
   it("tells its new figures in the text for those who cannot see it", () => {

@@ -1,15 +1,12 @@
-import { amountsIn, unitOf } from "../records/money.ts";
 import type { BridgeStep } from "./bridge.ts";
 import { type Budget, currencyOf } from "./budget.ts";
+import { amountsIn, moneyText } from "../records/money-text.ts";
+import { NO_CURRENCY } from "../records/settings.ts";
 import { sumOf } from "./money.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
-import type { Result, TablePlace } from "../sheets/result.ts";
-import {
-  chartPlace,
-  type HeadingOf,
-  type ResultColumns,
-  resultSheet,
-} from "../sheets/result-sheet.ts";
+import type { Result } from "../sheets/result.ts";
+import { chartPlace, ONLY_CHART, type TablePlace } from "../sheets/chart-place.ts";
+import { type HeadingOf, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const MONEY = "#,##0.00";
 
@@ -46,24 +43,28 @@ const BRIDGE = resultSheet({
     Base: {
       width: 9,
       format: MONEY,
+      helper: true,
       about: "For the chart: the invisible base of a step.",
       cell: ({ base }) => base,
     },
     Sum: {
       width: 9,
       format: MONEY,
+      helper: true,
       about: "For the chart: first and last.",
       cell: ({ sum }) => sum,
     },
     More: {
       width: 9,
       format: MONEY,
+      helper: true,
       about: "For the chart: a step up.",
       cell: ({ more }) => more,
     },
     Less: {
       width: 9,
       format: MONEY,
+      helper: true,
       about: "For the chart: a step down.",
       cell: ({ less }) => less,
     },
@@ -81,10 +82,19 @@ export function bridgeSheet(budget: Budget): Result {
   const rows = bridgeRows(budget);
   return BRIDGE.filled({
     reportDate: budget.year.horizon.reportDate,
+    answer: bridgeAnswer(budget),
     notes: [`${amountsIn(currencyOf(budget))} Contingency is not in the steps.`],
     rows,
     charts: (place) => [bridgeChart(budget, place, rows.length)],
   });
+}
+
+/** From what to what, in one line. */
+function bridgeAnswer(budget: Budget): string {
+  const [before = 0, ...steps] = budget.bridge.map(({ amount }) => amount);
+  const more = sumOf(steps);
+  const [last, now] = [before, before + more].map((amount) => moneyText(amount, NO_CURRENCY));
+  return `Last twelve months ${last}, budget ${now}, difference ${moneyText(more, currencyOf(budget))}`;
 }
 
 function bridgeRows({ bridge, fiscal }: Budget): BridgeRow[] {
@@ -119,17 +129,13 @@ function bridgeChart(budget: Budget, table: TablePlace, rows: number): AddChart 
     color,
     ...look,
   });
-  const [before = 0, ...steps] = budget.bridge.map(({ amount }) => amount);
-  const more = sumOf(steps);
   return {
     kind: "addChart",
     sheet: table.sheet,
     chart: "stacked",
     title: "From last year to the budget",
-    description:
-      `Last twelve months ${before.toFixed(2)}, budget ${(before + more).toFixed(2)}, ` +
-      `difference ${more.toFixed(2)}${unitOf(currencyOf(budget))}.`,
-    at: chartPlace(BRIDGE.layout, table, 0),
+    description: `${bridgeAnswer(budget)}.`,
+    at: chartPlace(BRIDGE.layout, table, ONLY_CHART),
     series: [
       series("Base", "FFFFFF", { role: "low" }),
       series("Sum", "12436D", {}),

@@ -1,15 +1,17 @@
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
+import { amountsIn, moneyText, unitOf } from "../records/money-text.ts";
+import { NO_CURRENCY } from "../records/settings.ts";
 import { budgetSays, incompleteSays } from "./says.ts";
 import type { Quarter, QuarterName } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import { percentText } from "../records/percent.ts";
-import { amountsIn, unitOf } from "../records/money.ts";
 import type { Part } from "../records/records.ts";
 import { addMonths, type Day } from "../../core/day.ts";
-import type { Result, TablePlace } from "../sheets/result.ts";
-import { chartPlace, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
+import type { Result } from "../sheets/result.ts";
+import { chartPlace, ONLY_CHART, type TablePlace } from "../sheets/chart-place.ts";
+import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";
 const MONEY = "#,##0.00";
@@ -23,7 +25,7 @@ interface BudgetRow {
   readonly cost: number | null;
 }
 
-/** The Budget sheet: one row a part and quarter, then freight, contingency and the sums. */
+/** The Budget sheet: the sums of the year first, then freight, then one row a part and quarter. */
 const BUDGET = resultSheet({
   name: "Budget",
   title: "Budget of parts",
@@ -32,13 +34,13 @@ const BUDGET = resultSheet({
   room: 500,
   columns: {
     Item: {
-      width: 25,
+      width: 22,
       wraps: true,
-      about: "Name from Parts; freight, contingency and totals below.",
+      about: "The year's sums first, then freight and each name from Parts.",
       cell: ({ item }) => item,
     },
     Quarter: {
-      width: 12,
+      width: 11,
       about: "Quarter of the fiscal year.",
       cell: ({ period }) => period.name,
     },
@@ -62,7 +64,7 @@ const BUDGET = resultSheet({
       cell: ({ packs }) => packs,
     },
     Cost: {
-      width: 13,
+      width: 12,
       format: MONEY,
       about:
         "Packs times price in the quarter; of a running year with what was replaced so far, at today's price.",
@@ -70,7 +72,7 @@ const BUDGET = resultSheet({
     },
     "Ordered so far": { width: 10, format: "0", input: true, about: "Packs ordered; fill in." },
     "Cost so far": {
-      width: 11,
+      width: 10,
       format: MONEY,
       input: true,
       about: "What the orders cost; fill in.",
@@ -84,6 +86,7 @@ const BUDGET = resultSheet({
     },
   } satisfies ResultColumns<BudgetRow>,
   keys: ["Item", "Quarter", "From"],
+  strong: (of) => `ISERROR(FIND(" Q",${of("Quarter")}))*(${of("Quarter")}<>"")`,
 });
 
 /** Colours that differ in lightness too: readable in grey. */
@@ -93,25 +96,37 @@ const INKS = ["12436D", "28A197", "801650", "F46A25"] as const;
 export function budgetSheet(budget: Budget): Result {
   const { fiscal } = budget;
   const parts = partsOf(budget);
-  const rows = [
-    ...parts.flatMap((part) => [
-      ...fiscal.passed.map((quarter) => passedRow(budget, part, quarter)),
-      ...fiscal.quarters.map((quarter) => quarterRow(budget, part, quarter)),
-    ]),
-    ...fiscal.quarters.map((quarter, at) => moneyRow("Freight", quarter, budget.freight[at] ?? 0)),
+  const sums = [
     ...sumRows(budget),
+    ...fiscal.quarters.map((quarter, at) => moneyRow("Freight", quarter, budget.freight[at] ?? 0)),
   ];
+  const quarters = parts.flatMap((part) => [
+    ...fiscal.passed.map((quarter) => passedRow(budget, part, quarter)),
+    ...fiscal.quarters.map((quarter) => quarterRow(budget, part, quarter)),
+  ]);
   return BUDGET.filled({
     title: `Budget of parts, fiscal year ${fiscal.name}`,
     reportDate: budget.year.horizon.reportDate,
+    answer: budgetAnswer(budget),
     notes: [
       ...incompleteSays(budget),
       `${amountsIn(currencyOf(budget))} What it rests on: sheets Assumptions and Budget calculation.`,
       ...budgetSays(budget),
     ],
-    rows,
-    charts: (place) => [stackedChart(budget, place, parts)],
+    rows: [...sums, ...quarters],
+    charts: (place) => [stackedChart(budget, place, { parts, above: sums.length })],
   });
+}
+
+/** The year's cost in one line. */
+function budgetAnswer(budget: Budget): string {
+  const { incomplete, fiscal, whole, expected, upper } = budget;
+  if (incomplete.length > 0) return "Not complete: no upper figure is given";
+  const currency = currencyOf(budget);
+  const figures = (one: { readonly expected: number; readonly upper: number }): string =>
+    `expected ${moneyText(one.expected, NO_CURRENCY)}, upper figure ${moneyText(one.upper, currency)}`;
+  if (whole !== null) return `The year: ${figures(whole)}`;
+  return `${fiscal.isRunning ? "Left to buy: " : "The year: "}${figures({ expected, upper })}`;
 }
 
 /** The sums of the year; none is given out as enough while a price is missing. */
@@ -196,13 +211,20 @@ function moneyRow(item: string, period: BudgetRow["period"], cost: number): Budg
 }
 
 /** Cost by quarter, stacked by part; hatched, for all of it is still to come. */
-function stackedChart(budget: Budget, table: TablePlace, parts: readonly Part[]): AddChart {
+function stackedChart(
+  budget: Budget,
+  table: TablePlace,
+  { parts, above }: { readonly parts: readonly Part[]; readonly above: number },
+): AddChart {
   const { quarters, passed } = budget.fiscal;
   const rows = passed.length + quarters.length;
   const costs = quarters.map((quarter) =>
     sumOf(parts.map((part) => sumsOf(budget, part, quarter).cost)),
   );
-  const rowsOf = (nth: number) => ({ first: nth * rows, last: (nth + 1) * rows - 1 });
+  const rowsOf = (nth: number) => {
+    const first = above + nth * rows;
+    return { first, last: first + rows - 1 };
+  };
   return {
     kind: "addChart",
     sheet: table.sheet,
@@ -211,7 +233,7 @@ function stackedChart(budget: Budget, table: TablePlace, parts: readonly Part[])
     description:
       `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`}${unitOf(currencyOf(budget))}; ` +
       `dearest quarter ${Math.max(...costs).toFixed(2)} for parts.`,
-    at: chartPlace(BUDGET.layout, table, 0),
+    at: chartPlace(BUDGET.layout, table, ONLY_CHART),
     series: parts.slice(0, INKS.length).map((part, at): ChartSeries => ({
       title: part.name,
       categories: BUDGET.reference(table, "Quarter", rowsOf(0)),

@@ -1,5 +1,6 @@
-import { amountsIn } from "../records/money.ts";
+import { amountsIn, moneyText } from "../records/money-text.ts";
 import { type Budget, currencyOf } from "./budget.ts";
+import { sumOf } from "./money.ts";
 import type { PlaceBudget, QuarterNeed } from "./need.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
@@ -64,6 +65,7 @@ const BUDGET_SITES = resultSheet({
 export function budgetSitesSheet(budget: Budget): Result {
   return BUDGET_SITES.filled({
     reportDate: budget.year.horizon.reportDate,
+    answer: partsAnswer(budget),
     notes: [
       `Freight and contingency are not divided among sites. ${amountsIn(currencyOf(budget))}`,
     ],
@@ -72,6 +74,13 @@ export function budgetSitesSheet(budget: Budget): Result {
       return place.quarters.map((need): SiteQuarter => ({ place, costCentre, need }));
     }),
   });
+}
+
+/** What the parts of all places cost; nothing while a price is missing. */
+function partsAnswer(budget: Budget): string {
+  const costs = budget.places.map(({ cost }) => cost);
+  if (costs.some((cost) => cost === null)) return "";
+  return `Parts at all places: ${moneyText(sumOf(costs), currencyOf(budget))}`;
 }
 
 function costCentreOf({ year }: Budget, { part, site }: PlaceBudget): string {
@@ -146,6 +155,7 @@ const PACKS_SAY =
 export function budgetWorkSheet(budget: Budget): Result {
   return BUDGET_WORK.filled({
     reportDate: budget.year.horizon.reportDate,
+    answer: partsAnswer(budget),
     notes: [PACKS_SAY],
     rows: budget.places,
   });

@@ -1,5 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { unitOf } from "../records/money.ts";
+import { unitOf } from "../records/money-text.ts";
 import { listed } from "../records/problems.ts";
 import { noWearWhy } from "../year/wear.ts";
 import { type Budget, currencyOf } from "./budget.ts";

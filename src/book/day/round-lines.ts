@@ -12,6 +12,7 @@ import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { type CellValue, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import type { LineRefused, PlacedEntry } from "./entries.ts";
 import type { Entry } from "./entry-meant.ts";
+import { tickedIn } from "./round-boxes.ts";
 import { fittedDoubt, fittedIn } from "./round-fitted.ts";
 
 /** What people typed into round sheets: jobs that can be judged, and lines nobody can read. */
@@ -130,9 +131,12 @@ function turnsOf(
   const turns: Turn[] = [];
   const faults: string[] = [];
   for (let turn = 1; turn <= 7; turn += 1) {
-    const cells = [`Date ${turn}`, `Finding ${turn}`, `By ${turn}`].map(at);
-    if (cells.every(isBlank)) continue;
-    const read = turnOf(cells, { turn, week: textOf(at("Week")), dateSystem });
+    const [when, who] = [at(`Date ${turn}`), at(`By ${turn}`)];
+    // Sheets of an earlier layout have a cell for the finding's word in place of boxes.
+    const word = findingText(at(`Finding ${turn}`)).trim();
+    const found = [...tickedIn(at, turn), ...(word === "" ? [] : [word])];
+    if (isBlank(when) && isBlank(who) && found.length === 0) continue;
+    const read = turnOf({ when, who, found }, { turn, week: textOf(at("Week")), dateSystem });
     if (typeof read === "string") faults.push(read);
     else turns.push(read);
   }
@@ -151,9 +155,16 @@ interface TurnPlace {
   readonly dateSystem: Snapshot["dateSystem"];
 }
 
+interface TurnCells {
+  readonly when: CellValue;
+  readonly who: CellValue;
+  /** What the boxes say, in their order. */
+  readonly found: readonly string[];
+}
+
 /** A turn, or what is wrong with it. */
 function turnOf(
-  [when = null, found = null, who = null]: readonly CellValue[],
+  { when, who, found }: TurnCells,
   { turn, week, dateSystem }: TurnPlace,
 ): Turn | string {
   const what = textOf(when);
@@ -169,10 +180,13 @@ function turnOf(
   if (monday !== weekStart(date)) {
     return `Date ${turn} is ${isoText(date)}, in ${weekText(weekStart(date))}; the sheet is of ${week}`;
   }
-  const said = findingText(found).trim();
+  const said = found.join("; ");
+  if (found.includes("clean") && found.length > 1) {
+    return `inspection ${turn} is ticked as clean and as more, got ${quoted(said)}: leave what holds`;
+  }
   const finding = findingMeant(said);
   if (finding === null) {
-    return `Finding ${turn} must be ${FINDINGS.join(", ")}, got ${quoted(said)}`;
+    return `the finding of inspection ${turn} must be ${FINDINGS.join(", ")}, got ${quoted(said)}`;
   }
   const by = textOf(who);
   if (by === "") return `By ${turn} is blank: state who did it, by role or initials`;

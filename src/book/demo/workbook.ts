@@ -4,7 +4,7 @@ import { MONTHS, programme, REPORT_DATE } from "./programme.ts";
 import { countsDraft, type DraftSheet, equipmentDraft, HEADER_ROW } from "./draft.ts";
 import { type Answer, plantFaults } from "./faults.ts";
 import { HOLIDAYS, holidayRows } from "../sheets/holidays.ts";
-import { makeSheet } from "../sheets/layout.ts";
+import { makeSheet } from "../sheets/make-sheet.ts";
 import { partRows, PARTS } from "../sheets/parts.ts";
 import { SETUP, setupRows } from "../sheets/setup.ts";
 import { SHELF } from "../sheets/shelf.ts";

@@ -1,4 +1,6 @@
+import { complianceText } from "../../core/compliance.ts";
 import { isoText } from "../../core/day.ts";
+import { ALL_SITES } from "./inspections.ts";
 import type { Measure } from "./measure.ts";
 import type { EvidencePeriod } from "./period.ts";
 import type { EvidenceReport } from "./report.ts";
@@ -55,12 +57,17 @@ const EVIDENCE = resultSheet({
       cell: ({ missing }) => missing || null,
     },
   } satisfies ResultColumns<Measure>,
+  strong: (of) => `${of("Site")}="${ALL_SITES}"`,
 });
 
 /** The Evidence sheet of a period. */
 export function evidenceSheet(report: EvidenceReport): Result {
   return EVIDENCE.filled({
     reportDate: report.reportDate,
+    answer: report.measures
+      .filter(({ site, due }) => site === ALL_SITES && due > 0)
+      .map(({ name, due, done }) => `${name} ${complianceText(done, due)}`)
+      .join(", "),
     notes: [
       periodText(report.period),
       "Shares are rounded down; the 95% limits are too narrow, because misses cluster by site and week.",

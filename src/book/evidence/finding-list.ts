@@ -1,5 +1,6 @@
 import type { EvidenceReport } from "./report.ts";
 import { periodText } from "./evidence-sheet.ts";
+import { counted } from "../records/problems.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 import type { FindingRecord } from "./finding.ts";
@@ -48,6 +49,7 @@ const FINDING_LIST = resultSheet({
 export function findingSheet({ reportDate, period, findings }: EvidenceReport): Result {
   return FINDING_LIST.filled({
     reportDate,
+    answer: `${counted(findings.length, "finding")}, ${findings.filter(({ closed }) => closed === null).length} of them open`,
     notes: [
       periodText(period),
       "Older ones stay here while they are open. A part with a finding is out of use until the complete set is replaced.",

@@ -70,6 +70,7 @@ export function inspectionsSheet({ reportDate, period, inspections }: EvidenceRe
   const full = siteWeeks.filter(({ missing }) => missing.length === 0);
   return INSPECTIONS.filled({
     reportDate,
+    answer: `${gaps.length} of ${siteWeeks.length} weeks of a site have a gap`,
     notes: [
       periodText(period),
       "Whole weeks only. Each device is counted at its current site.",

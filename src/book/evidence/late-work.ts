@@ -70,6 +70,7 @@ export function lateSheet(
   const earlier = reasonedRows(snapshot).filter((row) => !fresh.has(keyOf(row)));
   const result = LATE_WORK.filled({
     reportDate,
+    answer: `${late.length} late, ${late.filter(({ done }) => done === null).length} of them not done yet`,
     notes: [
       periodText(period),
       "Due by today's interval, the shortest where usage is in doubt: earlier intervals are not in the workbook.",

@@ -1,4 +1,5 @@
 import type { EvidenceReport } from "./report.ts";
+import { counted } from "../records/problems.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 import type { LotFitted } from "./lots.ts";
@@ -44,5 +45,7 @@ const LOTS_FITTED = resultSheet({
 
 /** The Lots fitted sheet, as of the report date. */
 export function lotsSheet({ reportDate, lots }: EvidenceReport): Result {
-  return LOTS_FITTED.filled({ reportDate, notes: [], rows: lots });
+  const unknown = lots.filter(({ lot }) => lot === "").length;
+  const answer = `${counted(lots.length, "part")} in use, ${unknown} of them without a known lot`;
+  return LOTS_FITTED.filled({ reportDate, answer, notes: [], rows: lots });
 }

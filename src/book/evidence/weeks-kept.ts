@@ -5,13 +5,9 @@ import { weekText } from "./period.ts";
 import type { EvidenceReport } from "./report.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import { periodText, roundedDown } from "./evidence-sheet.ts";
-import type { Result, TablePlace } from "../sheets/result.ts";
-import {
-  chartPlace,
-  type HeadingOf,
-  type ResultColumns,
-  resultSheet,
-} from "../sheets/result-sheet.ts";
+import type { Result } from "../sheets/result.ts";
+import { chartPlace, ONLY_CHART, type TablePlace } from "../sheets/chart-place.ts";
+import { type HeadingOf, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const PERCENT = "0.0";
 
@@ -65,6 +61,7 @@ const WEEKS_KEPT = resultSheet({
     "Band (%)": {
       width: 10,
       format: PERCENT,
+      helper: true,
       about: "Height of the band in the chart.",
       cell: ({ band }) => band,
     },
@@ -94,6 +91,7 @@ export function weeksSheet(report: EvidenceReport): Result {
   const hasLimits = chart?.points.some(({ limits }) => limits !== null) ?? false;
   return WEEKS_KEPT.filled({
     reportDate,
+    answer: chart === null ? "" : describe(report),
     notes: [
       periodText(period),
       hasLimits ? RULE : "Too few are due or missed in a week for limits.",
@@ -150,8 +148,8 @@ function missedChart(report: EvidenceReport, table: TablePlace, hasLimits: boole
     sheet: table.sheet,
     chart: "band",
     title: "Inspections missed as a percentage of those due, by ISO week",
-    description: describe(report),
-    at: chartPlace(WEEKS_KEPT.layout, table, 0),
+    description: `${describe(report)}.`,
+    at: chartPlace(WEEKS_KEPT.layout, table, ONLY_CHART),
     series: [
       ...(hasLimits ? [series("Lower (%)", "low", INK), series("Band (%)", "high", INK)] : []),
       series("Missed (%)", "history", INK),
@@ -171,5 +169,5 @@ function describe({ inspections, chart }: EvidenceReport): string {
     worst === undefined
       ? ""
       : `; lowest ${complianceText(worst.kept, worst.due)} in ${weekText(worst.monday)}`;
-  return `${complianceText(kept, due)} of ${due} inspections done${lowest}; ${out} weeks outside the limits.`;
+  return `${complianceText(kept, due)} of ${due} inspections done${lowest}; ${out} weeks outside the limits`;
 }

@@ -1,7 +1,8 @@
 import { isoText } from "../../core/day.ts";
 import { counted } from "../records/problems.ts";
 import type { Change } from "../sheets/result-plan.ts";
-import { orderSheet, orderWorkSheet } from "./order-list.ts";
+import { orderSheet } from "./order-list.ts";
+import { orderWorkSheet } from "./order-work.ts";
 import { costOf, type Orders } from "./orders.ts";
 
 /** What the orders add to a book. */

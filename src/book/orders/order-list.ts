@@ -1,9 +1,10 @@
 import { isoText } from "../../core/day.ts";
-import type { OrderLine } from "./lines.ts";
+import { moneyText } from "../records/money-text.ts";
+import { NO_CURRENCY } from "../records/settings.ts";
+import { type OrderLine, roundMoney } from "./lines.ts";
 import { costOf, type Orders, orderWarnings } from "./orders.ts";
-import { type OrderPlace, placeText } from "./place.ts";
-import { unitOf } from "../records/money.ts";
-import { counted } from "../records/problems.ts";
+import { placeText } from "./place.ts";
+import { counted, listed } from "../records/problems.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
@@ -96,8 +97,8 @@ export function orderSheet(orders: Orders): Result {
   const cost = costOf(orders, orders.now);
   return ORDER_LIST.filled({
     reportDate,
+    answer: orderAnswer(orders),
     notes: [
-      `Now: ${counted(orders.now.length, "line")}, ${cost.parts.toFixed(2)} and freight ${cost.freight.toFixed(2)}${unitOf(orders.year.reading.ours.settings.currency)}.`,
       "Complete sets only, no partial deliveries. Item numbers, addresses and cost centres are on the order you share.",
       ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${cost.unpriced.join(", ")}.`]),
       ...orderWarnings(orders),
@@ -110,138 +111,15 @@ export function orderSheet(orders: Orders): Result {
   });
 }
 
-/** A place with the stock at which it orders. */
-interface Worked {
-  readonly place: OrderPlace;
-  readonly dueInThem: number;
-  readonly comesInThem: number;
-  readonly reorderPoint: number;
-}
-
-/** The Calculation sheet: one row a part and place, the figures the lines follow from. */
-const ORDER_WORK = resultSheet({
-  name: "Calculation",
-  title: "Order calculation",
-  table: "SpareOrderWork",
-  about:
-    "what is on the shelf, what comes due and what is kept as spare, part by part and place by place",
-  room: 5000,
-  columns: {
-    Item: { width: 16, about: "Name from Parts.", cell: ({ place }) => place.part.name },
-    Site: {
-      width: 8,
-      about: "Code; blank: the programme's store.",
-      cell: ({ place }) => place.site || null,
-    },
-    Devices: {
-      width: 9,
-      format: "0",
-      about: "Parts in use there.",
-      cell: ({ place }) => place.units.length,
-    },
-    "On hand": {
-      width: 9,
-      format: "0",
-      about: "Units counted within a year, not expired.",
-      cell: ({ place }) => place.stock.onHand,
-    },
-    "Counted on": {
-      width: 11,
-      format: DATE,
-      about: "Oldest count; blank: never.",
-      cell: ({ place }) => place.stock.countedOn,
-    },
-    Expired: {
-      width: 9,
-      format: "0",
-      about: "Units past their expiry; not used.",
-      cell: ({ place }) => place.stock.expired,
-    },
-    "On order": {
-      width: 9,
-      format: "0",
-      about: "Units ordered and expected within the days covered.",
-      cell: ({ comesInThem }) => comesInThem,
-    },
-    "On order later": {
-      width: 9,
-      format: "0",
-      about: "Units ordered and expected after them.",
-      cell: ({ place, comesInThem }) => place.stock.onOrder - comesInThem,
-    },
-    "Days covered": {
-      width: 9,
-      format: "0",
-      about: "The lead time that is not exceeded at the service level, and days between orders.",
-      cell: ({ place }) => place.protectionInterval,
-    },
-    "Due in them": {
-      width: 9,
-      format: "0",
-      about: "Units due by date within these days.",
-      cell: ({ dueInThem }) => dueInThem,
-    },
-    "Early a month": {
-      width: 10,
-      format: "0.000",
-      about: "Units expected before their due date, by the wear in the Job log.",
-      cell: ({ place }) => place.unplannedAMonth,
-    },
-    "Spare rule": {
-      width: 9,
-      format: "0",
-      about: "Units always kept.",
-      cell: ({ place }) => place.minimumStock,
-    },
-    "Kept as spare": {
-      width: 9,
-      format: "0",
-      about: "As the rule says, or more if early replacements require it at the service level.",
-      cell: ({ place }) => place.safetyStock,
-    },
-    "Reorder point": {
-      width: 9,
-      format: "0",
-      about: "Due in that time, plus kept as spare.",
-      cell: ({ reorderPoint }) => reorderPoint,
-    },
-    Missing: {
-      width: 9,
-      format: "0",
-      about: "Reorder point less on hand and on order.",
-      cell: ({ place: { stock }, reorderPoint, comesInThem }) =>
-        Math.max(0, reorderPoint - stock.onHand - comesInThem),
-    },
-    "Not counted": {
-      width: 20,
-      wraps: true,
-      about: "What lies there or was ordered and cannot be counted on, and what to do.",
-      cell: ({ place }) => place.stock.notCounted.join("; ") || null,
-    },
-  } satisfies ResultColumns<Worked>,
-});
-
-/** The Calculation sheet of a programme's orders. */
-export function orderWorkSheet(orders: Orders): Result {
-  const { horizon, reading } = orders.year;
-  const { settings } = reading.ours;
-  return ORDER_WORK.filled({
-    reportDate: horizon.reportDate,
-    notes: [
-      `Service level ${settings.serviceLevel}; a spare for each ${settings.spares}; ${settings.reviewDays} days between orders.`,
-      `If every site keeps its own spares: ${orders.local} units now; if one store serves all: ${orders.pooled}.`,
-    ],
-    rows: orders.places.map((place) => worked(place, orders)),
-  });
-}
-
-function worked(place: OrderPlace, { year }: Orders): Worked {
-  const covered = year.horizon.reportDate + place.protectionInterval;
-  const dueInThem = place.due.filter((day) => day <= covered).length;
-  const comesInThem = place.stock.receipts
-    .filter(({ on }) => on <= covered)
-    .reduce((sum, { units }) => sum + units, 0);
-  return { place, dueInThem, comesInThem, reorderPoint: dueInThem + place.safetyStock };
+/** How much is to be ordered now, in one line. */
+function orderAnswer(orders: Orders): string {
+  if (orders.now.length === 0) return "Nothing to order now";
+  const { parts, freight, unpriced } = costOf(orders, orders.now);
+  const { currency } = orders.year.reading.ours.settings;
+  const lines = `${counted(orders.now.length, "line")} to order now`;
+  if (unpriced.length > 0) return `${lines}; no price for ${listed(unpriced)}`;
+  const all = moneyText(roundMoney(parts + freight), currency);
+  return `${lines}: ${all}${freight === 0 ? "" : `, of which freight ${moneyText(freight, NO_CURRENCY)}`}`;
 }
 
 /** A line as people read it on a terminal. */

@@ -1,5 +1,5 @@
 import { isoText } from "../../core/day.ts";
-import { unitOf } from "../records/money.ts";
+import { moneyText, unitOf } from "../records/money-text.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { roundMoney } from "../orders/lines.ts";
 import type { Orders } from "../orders/orders.ts";
@@ -8,10 +8,11 @@ import { counted } from "../records/problems.ts";
 import { type Content, ORDER_COLUMNS, type OrderColumn } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { makeSheet, NOTE_ROW } from "../sheets/layout.ts";
+import { NOTE_ROW } from "../sheets/layout.ts";
+import { makeSheet } from "../sheets/make-sheet.ts";
 import { onPaper } from "../sheets/paper.ts";
-import { highRows, noteLines, tableWidth, widthOf } from "../sheets/shape.ts";
-import { orderWorkSheet } from "../orders/order-list.ts";
+import { highRows, headLines, tableWidth, widthOf } from "../sheets/shape.ts";
+import { orderWorkSheet } from "../orders/order-work.ts";
 
 const FORMATS = { text: "@", whole: "0", money: "#,##0.00", date: "yyyy-mm-dd" } as const;
 
@@ -79,10 +80,11 @@ function headCells(
   head: readonly (readonly [label: string, text: string])[],
 ): SheetCell[] {
   const { number, lines, parts, freight, currency } = purchase;
-  const sum = `${counted(lines.length, "line")}, ${roundMoney(parts + freight).toFixed(2)}${unitOf(currency)} with freight as expected, without taxes.`;
+  const all = moneyText(roundMoney(parts + freight), currency);
+  const sum = `${counted(lines.length, "line")}, ${all} with freight as expected, without taxes`;
   return [
     { row: 0, column: 0, value: `Order ${number}`, look: "title" },
-    { row: 1, column: 0, value: sum, look: "plain" },
+    { row: 1, column: 0, value: sum, look: "answer" },
     ...head.flatMap(([label, text], at): SheetCell[] => [
       { row: FIRST_OF_HEAD + at, column: 0, value: label, look: "note" },
       { row: FIRST_OF_HEAD + at, column: HEAD_TEXT, value: text, look: "plain", format: "@" },
@@ -126,15 +128,18 @@ function orderCells(
 ): SheetCell[] {
   const { lines } = purchase;
   const last = headings + lines.length;
-  const isNumber = ({ content }: OrderColumn): boolean =>
-    lines.some((line) => content(line, purchase).kind !== "text");
+  const numbers = columns.map(({ content }) =>
+    lines.some((line) => content(line, purchase).kind !== "text"),
+  );
+  const stands = (column: number): Pick<SheetCell, "toRight" | "away"> =>
+    numbers[column] ? { toRight: true } : numbers[column - 1] ? { away: true } : {};
   return [
     ...columns.map((column, at): SheetCell => ({
       row: headings,
       column: at,
       value: column.heading,
       look: "heading",
-      ...(isNumber(column) ? { toRight: true } : {}),
+      ...stands(at),
     })),
     ...lines.flatMap((line, at) =>
       columns.map(({ content }, column): SheetCell => {
@@ -144,7 +149,7 @@ function orderCells(
           column,
           value: valueOf(found),
           format: FORMATS[found.kind],
-          ...(found.kind === "text" ? {} : { toRight: true }),
+          ...stands(column),
         };
       }),
     ),
@@ -211,15 +216,17 @@ function workEdits(purchase: Purchase, orders: Orders): Edit[] {
   const { reportDate, lines, book } = purchase;
   const items = new Set(lines.map(({ item }) => item));
   const places = orders.places.filter(({ part }) => items.has(part.name));
-  const { layout, notes, rows } = orderWorkSheet({ ...orders, places });
+  const { layout, answer = "", notes, rows } = orderWorkSheet({ ...orders, places });
   const note = [`As of ${isoText(reportDate)}, from ${book}.`, ...notes, CAUTIONS.planningAid];
   const characters = tableWidth(layout.columns);
-  const headings = NOTE_ROW + noteLines(note, layout.columns).length;
+  const head = { answer, notes: note };
+  const headings = NOTE_ROW + headLines(head, layout.columns).length;
   const below = columnCells(headings + 1 + Math.max(rows.length, 1) + 1);
   return makeSheet({ ...layout, table: "Working" }, layout.name, rows, {
-    notes: note,
+    ...head,
     footer: footerOf(isoText(reportDate)),
     characters,
+    chartRows: 0,
   }).map((edit) =>
     edit.kind === "addSheet" ? { ...edit, cells: [...edit.cells, ...below] } : edit,
   );

@@ -6,7 +6,7 @@ import { budgetSheet } from "../budget/budget-sheet.ts";
 import { weeksSheet } from "../evidence/weeks-kept.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { onPaper } from "../sheets/paper.ts";
-import { placeIn, type Result, resultEdits } from "../sheets/result.ts";
+import { placeOf, type Result, resultEdits } from "../sheets/result.ts";
 import type { Change } from "../sheets/result-plan.ts";
 import { freeName } from "../sheets/layout.ts";
 import { highRow, noteLines, tableWidth } from "../sheets/shape.ts";
@@ -31,7 +31,7 @@ const FORMATS: Readonly<Record<FigureKind, string>> = {
 };
 
 /** Rows of a picture: three of them and the table fill a page. */
-const PICTURE_ROWS = 11;
+const PICTURE_ROWS = 10;
 
 /** A workbook of its own: the summary on one page, and behind it the sheets its pictures are drawn from. */
 export function summaryPlan(summary: Summary): Plan {
@@ -42,7 +42,7 @@ export function summaryPlan(summary: Summary): Plan {
     edits: [
       ...edits,
       ...results.flatMap((result) => resultEdits(empty, result)),
-      ...pictures(results.map((result) => placeIn(empty, result))),
+      ...pictures(results.map((result) => placeOf(empty, result))),
     ],
   };
 }
@@ -100,7 +100,7 @@ function pageEdits(
       sheet,
       cells: [
         { row: 0, column: 0, value: `Screening equipment, as of ${date}`, look: "title" },
-        { row: 1, column: 0, value: answer, look: "total" },
+        { row: 1, column: 0, value: answer, look: "answer" },
         ...doubts.map((text, at) => noteAt(BELOW_ANSWER + at, text)),
         ...COLUMNS.map(({ heading: value }, column): SheetCell => ({
           row: heading,
@@ -122,6 +122,7 @@ function pageEdits(
     },
     onPaper(sheet, tableWidth(COLUMNS), {
       titleRows: null,
+      pagesTall: 1,
       footer: `&LSummary&CReport date ${date}&RPage &P of &N`,
     }),
   ];

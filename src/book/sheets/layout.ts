@@ -1,6 +1,5 @@
-import type { Choices, Edit, SheetCell } from "../workbook/plan.ts";
-import { onPaper } from "./paper.ts";
-import { highRows, NOTE_LINES, noteLines, tableWidth, widthOf } from "./shape.ts";
+import type { Choices } from "../workbook/plan.ts";
+import { NOTE_LINES } from "./shape.ts";
 import {
   type CellValue,
   columnLetters,
@@ -25,6 +24,10 @@ export interface LayoutColumn {
   readonly about: string;
   /** Long text goes on in further lines. */
   readonly wraps?: true;
+  /** Narrower than its heading, which runs upwards: a box to tick. */
+  readonly upright?: true;
+  /** Only a chart needs it: out of sight, and not on paper. */
+  readonly helper?: true;
 }
 
 /** A sheet of ours: a title in A1, a table below it and nothing else. */
@@ -38,6 +41,10 @@ export interface Layout {
   readonly room: number;
   /** Height in points that each row has at least, where people write into it by hand. */
   readonly rowPoints?: number;
+  /** A table to write on by hand, whose headings have no filter buttons. */
+  readonly buttonless?: true;
+  /** Which rows are sums and bold: a formula without "=", given the reference of a heading's cell in its row. */
+  readonly strong?: (of: (heading: string) => string) => string;
 }
 
 /** One row of a sheet of ours: values by heading. */
@@ -49,12 +56,12 @@ export interface OurRow {
 export const TITLE_ROW = 0;
 export const NOTE_ROW = 1;
 export const HEADING_ROW = 2;
-const FIRST_ROW = 3;
+const FIRST_ROW = HEADING_ROW + 1;
 
 /** The first row that the headings of a sheet of results may stand in, below its notes. */
 export const RESULT_HEADING_ROW = NOTE_ROW + NOTE_LINES;
-/** How far down they are looked for where no table tells: more notes than these nobody reads. */
-const LAST_HEADING_ROW = RESULT_HEADING_ROW + 12;
+/** How far down they are looked for where no table tells: below notes and charts. */
+const LAST_HEADING_ROW = RESULT_HEADING_ROW + 100;
 
 /** Name of the sheet at the left, page at the right, in the codes of a print footer. */
 export const FOOTER = "&L&A&RPage &P of &N";
@@ -122,125 +129,6 @@ export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
     if (values.size > 0) rows.push({ row, values });
   }
   return rows;
-}
-
-/** What a sheet of results has besides: sentences under its title, and a footer with the report date. */
-interface Dressing {
-  readonly notes: readonly string[];
-  readonly footer: string;
-  /** Width in characters of all that is printed, charts included. */
-  readonly characters: number;
-}
-
-/** The edits that make the sheet with these rows; without a dressing its cells are to be filled in. */
-export function makeSheet(
-  layout: Layout,
-  name: string,
-  rows: readonly (readonly CellValue[])[],
-  dressing?: Dressing,
-): Edit[] {
-  const width = layout.columns.length;
-  const notes = dressing === undefined ? [] : noteLines(dressing.notes, layout.columns);
-  const head = dressing === undefined ? HEADING_ROW : NOTE_ROW + notes.length;
-  const first = head + 1;
-  const look = dressing === undefined ? "input" : "plain";
-  const heights = highRows(layout.columns, rows, { head, least: layout.rowPoints });
-  const high = new Set(heights.map(({ row }) => row));
-  const cells: SheetCell[] = [
-    { row: TITLE_ROW, column: 0, value: layout.title, look: "title" },
-    ...notes.flatMap(noteCell),
-    ...layout.columns.map((column, at): SheetCell => ({
-      row: head,
-      column: at,
-      value: column.heading,
-      look: "heading",
-      ...(isOfNumbers(column, rows, at) ? { toRight: true } : {}),
-    })),
-    ...rows.flatMap((values, at) =>
-      layout.columns.map((column, to): SheetCell => ({
-        ...bodyCell(layout, values, to),
-        row: first + at,
-        look: column.input === true ? "input" : look,
-        ...(high.has(first + at) ? { middle: true } : {}),
-      })),
-    ),
-  ];
-  const last = first + Math.max(rows.length, 1) - 1;
-  const footer = dressing?.footer ?? FOOTER;
-  return [
-    {
-      kind: "addSheet",
-      sheet: name,
-      cells,
-      widths: layout.columns.map(widthOf),
-      heights,
-      freezeRows: first,
-    },
-    {
-      kind: "addTable",
-      sheet: name,
-      name: layout.table,
-      area: { firstRow: head, firstColumn: 0, lastRow: last, lastColumn: width - 1 },
-      headings: layout.columns.map((column) => column.heading),
-    },
-    ...choicesOf(layout, name, first),
-    onPaper(name, dressing?.characters ?? tableWidth(layout.columns), {
-      titleRows: { first: head, last: head },
-      footer,
-    }),
-  ];
-}
-
-function noteCell(note: string, at: number): SheetCell[] {
-  return note === "" ? [] : [{ row: NOTE_ROW + at, column: 0, value: note, look: "plain" }];
-}
-
-function bodyCell(
-  layout: Layout,
-  values: readonly CellValue[],
-  to: number,
-): Omit<SheetCell, "row"> {
-  const { format: wanted, formula, wraps } = layout.columns[to] ?? {};
-  const format = typeof wanted === "function" ? wanted(values) : wanted;
-  return {
-    column: to,
-    value: values[to] ?? null,
-    ...(typeof values[to] === "number" ? { toRight: true } : {}),
-    ...(wraps === undefined ? {} : { wraps }),
-    ...(format === undefined ? {} : { format }),
-    ...(formula === undefined ? {} : { formula: { text: formula, live: false } }),
-  };
-}
-
-/** Whether a column holds numbers or dates, so that its heading stands above their right edge. */
-function isOfNumbers(
-  { format }: LayoutColumn,
-  rows: readonly (readonly CellValue[])[],
-  at: number,
-): boolean {
-  if (typeof format === "string") return format !== "@";
-  return rows.some((values) => typeof values[at] === "number");
-}
-
-function choicesOf(layout: Layout, sheet: string, firstRow: number): Edit[] {
-  return layout.columns.flatMap((column, at): Edit[] =>
-    column.choices === undefined
-      ? []
-      : [
-          {
-            kind: "addChoices",
-            sheet,
-            area: {
-              firstRow,
-              firstColumn: at,
-              lastRow: firstRow + layout.room - 1,
-              lastColumn: at,
-            },
-            choices: column.choices,
-            message: column.about,
-          },
-        ],
-  );
 }
 
 /** A column of a sheet of ours as an absolute reference, as far as rows may be filled. */

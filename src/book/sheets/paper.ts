@@ -8,6 +8,41 @@ import type { PrintSetup } from "../workbook/plan.ts";
 const UPRIGHT = 114;
 const SIDEWAYS = 190;
 
+/** Sides in millimetres, the narrow one first. */
+const PAPERS = [
+  [210, 297],
+  [215.9, 279.4],
+] as const;
+/** Millimetres of a column of one character, and of a point. */
+const [CHARACTER, POINT] = [1.852, 0.3528];
+/** Millimetres that the margins take of the width and of the height. */
+const [ASIDE, ABOVE_AND_BELOW] = [20.3, 27.9];
+
+interface OnPage {
+  /** How much smaller than on the screen it is printed. */
+  readonly scale: number;
+  /** How many points of its rows a page then holds. */
+  readonly points: number;
+}
+
+/** How a sheet so many characters wide is printed on each paper. */
+function onPages(characters: number): OnPage[] {
+  return PAPERS.map(([narrow, wide]) => {
+    const [across, down] = characters <= UPRIGHT ? [narrow, wide] : [wide, narrow];
+    const scale = Math.min(1, (across - ASIDE) / (characters * CHARACTER));
+    return { scale, points: (down - ABOVE_AND_BELOW) / scale / POINT };
+  });
+}
+
+/** How it is printed on the paper that holds less: nobody knows which one is in the printer. */
+export function onPage(characters: number): OnPage {
+  const pages = onPages(characters);
+  return {
+    scale: Math.min(...pages.map(({ scale }) => scale)),
+    points: Math.min(...pages.map(({ points }) => points)),
+  };
+}
+
 /** How a sheet so many characters wide goes on paper, with those rows and columns on each page. */
 export function onPaper(
   sheet: string,
@@ -15,8 +50,8 @@ export function onPaper(
   {
     titleRows,
     titleColumns = 1,
-    footer,
-  }: Pick<PrintSetup, "titleRows" | "footer"> & {
+    ...more
+  }: Pick<PrintSetup, "titleRows" | "footer" | "pagesTall"> & {
     readonly titleColumns?: number;
   },
 ): PrintSetup {
@@ -28,6 +63,6 @@ export function onPaper(
     titleColumns: wide > 1 ? titleColumns : 0,
     orientation: characters <= UPRIGHT ? "portrait" : "landscape",
     pagesWide: wide,
-    footer,
+    ...more,
   };
 }

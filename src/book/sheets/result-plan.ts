@@ -5,7 +5,8 @@ import { doubtsSay } from "../records/doubts.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { freeName } from "./layout.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./read-me.ts";
-import { placeIn, type Result, resultEdits, type TablePlace } from "./result.ts";
+import type { TablePlace } from "./chart-place.ts";
+import { placeOf, type Result, resultEdits } from "./result.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 
 /** What a job changes in a book: sheets of results, and edits of its own. */
@@ -35,7 +36,7 @@ export function resultPlan(
     ...setupEdits(snapshot, reading),
     ...(change.edits ?? []),
     ...results.flatMap((result) => resultEdits(snapshot, result)),
-    ...(change.pictures?.(results.map((result) => placeIn(snapshot, result))) ?? []),
+    ...(change.pictures?.(results.map((result) => placeOf(snapshot, result))) ?? []),
   ];
   if (edits.length === 0) return { summary: "nothing to change", edits };
   const line = `${isoText(today)}: ${summary}`;

@@ -1,9 +1,9 @@
-import type { AddChart } from "../workbook/plan.ts";
+import type { TablePlace } from "./chart-place.ts";
 import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import type { Layout, LayoutColumn } from "./layout.ts";
-import type { Result, TablePlace } from "./result.ts";
+import type { Result } from "./result.ts";
 
-interface Looks extends Pick<LayoutColumn, "width" | "about" | "wraps"> {
+interface Looks extends Pick<LayoutColumn, "width" | "about" | "wraps" | "helper"> {
   readonly format?: string;
 }
 
@@ -16,7 +16,7 @@ interface Shown<Row> extends Looks {
 }
 
 /** A cell that a person fills in. */
-interface FilledIn extends Looks {
+interface FilledIn extends Looks, Pick<LayoutColumn, "upright" | "choices"> {
   readonly input: true;
 }
 
@@ -28,7 +28,9 @@ export type ResultColumns<Row, Heading extends string = string> = Readonly<
   Record<Heading, ResultColumn<Row>>
 >;
 
-interface Declared<Row, Heading extends string> extends Omit<Layout, "columns"> {
+interface Declared<Row, Heading extends string> extends Omit<Layout, "columns" | "strong"> {
+  /** Which rows are sums and bold, by the cells under its headings. */
+  readonly strong?: (of: (heading: NoInfer<Heading>) => string) => string;
   readonly columns: ResultColumns<Row, Heading>;
   /** Headings whose values tell a row again, so that what was typed into it stays with it. */
   readonly keys?: readonly NoInfer<Heading>[];
@@ -104,31 +106,13 @@ function layoutColumn<Row>(
   column: ResultColumn<Row>,
   of: (heading: string) => string,
 ): LayoutColumn {
-  const { width, about, format, wraps } = column;
-  const looks = {
+  if (!("cell" in column)) return { heading, ...column };
+  const { width, about, format, wraps, helper, formula } = column;
+  return {
     ...{ heading, width, about },
     ...(format === undefined ? {} : { format }),
     ...(wraps === undefined ? {} : { wraps }),
-  };
-  if (!("cell" in column)) return { ...looks, input: true };
-  return column.formula === undefined ? looks : { ...looks, formula: column.formula(of) };
-}
-
-const CHART_ROWS = 16;
-const CHART_COLUMNS = 6;
-
-/** Where a chart goes: right of the table, one below the other, and below the headings, which each page repeats. */
-export function chartPlace(
-  { columns }: Layout,
-  { headingRow }: TablePlace,
-  nth: number,
-): AddChart["at"] {
-  const firstColumn = columns.length + 1;
-  const firstRow = headingRow + 1 + nth * (CHART_ROWS + 2);
-  return {
-    firstRow,
-    firstColumn,
-    lastRow: firstRow + CHART_ROWS - 1,
-    lastColumn: firstColumn + CHART_COLUMNS - 1,
+    ...(helper === undefined ? {} : { helper }),
+    ...(formula === undefined ? {} : { formula: formula(of) }),
   };
 }

@@ -15,45 +15,44 @@ import {
   headingColumn,
   headingRow,
   type Layout,
-  makeSheet,
   NOTE_ROW,
   TITLE_ROW,
 } from "./layout.ts";
+import { chartRows, type TablePlace } from "./chart-place.ts";
+import { makeSheet } from "./make-sheet.ts";
 import { onPaper } from "./paper.ts";
-import { NOTE_LINES, noteLines, tableWidth } from "./shape.ts";
+import { type Head, headLines, NOTE_LINES, tableWidth } from "./shape.ts";
 
 /** A sheet of results, complete: it is made when missing and brought up to date when there. */
 export interface Result {
   readonly layout: Layout;
   readonly reportDate: Day;
+  /** What the sheet answers, in one line, such as how much is to be ordered now. */
+  readonly answer?: string;
   /** What the reader must know, one sentence each; the first caution follows of itself. */
   readonly notes: readonly string[];
   /** Cells in the order of the layout's columns; dates as days, whatever the book's date system. */
   readonly rows: readonly (readonly CellValue[])[];
   /** Headings whose values tell a row again, so that what was typed into it stays with it. */
   readonly keys?: readonly string[];
-  /** Charts beside the table, redrawn with it. */
+  /** Charts above the table, redrawn with it. */
   readonly charts?: (place: TablePlace) => readonly AddChart[];
-}
-
-/** Where a table of results stands: its sheet, and the row of its headings. */
-export interface TablePlace {
-  readonly sheet: string;
-  readonly headingRow: number;
 }
 
 /** Where the table stands in a sheet that is made for it. */
 export function newPlace(result: Result, sheet: string): TablePlace {
-  const notes = noteLines(sentencesOf(result), result.layout.columns);
-  return { sheet, headingRow: NOTE_ROW + notes.length };
+  const lines = headLines(headOf(result), result.layout.columns);
+  const said = lines.filter((line) => line !== "").length;
+  const chartsFrom = NOTE_ROW + Math.max(said, NOTE_LINES);
+  // How many there are does not depend on where they stand.
+  const { length } = result.charts?.({ sheet, headingRow: chartsFrom, chartsFrom }) ?? [];
+  return { sheet, headingRow: NOTE_ROW + lines.length + chartRows(length), chartsFrom };
 }
 
 /** Where the table of a result stands in a book: in the sheet that is there, or in the one that is made. */
-export function placeIn(snapshot: Snapshot, result: Result): TablePlace {
+export function placeOf(snapshot: Snapshot, result: Result): TablePlace {
   const there = findSheet(snapshot, result.layout);
-  return there === null
-    ? newPlace(result, freeName(snapshot, result.layout.name))
-    : { sheet: there.name, headingRow: headingRow(there) };
+  return there === null ? newPlace(result, freeName(snapshot, result.layout.name)) : placeIn(there);
 }
 
 /** The edits that make a sheet of results, or change what differs in the one that is there. */
@@ -62,22 +61,23 @@ export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
   const rows = result.rows.map((row) => datedRow(layout, row, snapshot.dateSystem));
   const there = findSheet(snapshot, layout);
   if (there !== null) return refreshEdits(there, { ...result, rows });
-  const place = placeIn(snapshot, result);
+  const place = placeOf(snapshot, result);
   const charts = result.charts?.(place) ?? [];
   const dressing = {
-    notes: sentencesOf(result),
+    ...headOf(result),
     footer: footerOf(result),
     characters: paperWidth(layout, charts),
+    chartRows: chartRows(charts.length),
   };
   return [...makeSheet(layout, place.sheet, rows, dressing), ...charts];
 }
 
-/** What stands under the title: as of when, what it is, and the caution that goes with it. */
-function sentencesOf({ reportDate, notes }: Result): string[] {
-  return [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS.planningAid];
+/** What stands under the title: the answer, as of when, what it is, and the caution that goes with it. */
+function headOf({ answer = "", reportDate, notes }: Result): Head {
+  return { answer, notes: [`As of ${isoText(reportDate)}.`, ...notes, CAUTIONS.planningAid] };
 }
 
-/** Characters in a column of the usual width, which the charts beside a table stand over. */
+/** Characters in a column of the usual width, which charts beside a table stand over. */
 const USUAL_WIDTH = 9;
 
 function paperWidth({ columns }: Layout, charts: readonly AddChart[]): number {
@@ -147,7 +147,7 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
     edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
   }
   // Charts point at rows and tell figures: both are new.
-  const charts = result.charts?.({ sheet: sheet.name, headingRow: headingRow(sheet) }) ?? [];
+  const charts = result.charts?.(placeIn(sheet)) ?? [];
   edits.push(...charts.map((chart, nth) => ({ ...chart, nth })));
   const heading = { first: headingRow(sheet), last: headingRow(sheet) };
   edits.push(
@@ -159,15 +159,26 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
   return edits;
 }
 
+/** Where the table stands in a sheet that is there: more blank rows above it than people leave hold its charts. */
+function placeIn(sheet: Sheet): TablePlace {
+  const head = headingRow(sheet);
+  let last = head - 1;
+  while (last > NOTE_ROW && (valueAt(sheet, last, 0) ?? "") === "") last -= 1;
+  const chartsFrom = Math.max(last + 1, NOTE_ROW + NOTE_LINES);
+  const hasRoom = head - chartsFrom >= chartRows(1) - NOTE_LINES;
+  return { sheet: sheet.name, headingRow: head, chartsFrom: hasRoom ? chartsFrom : null };
+}
+
 /** The title and the lines under it, where they are no longer true. */
 function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
-  const room = headingRow(sheet) - NOTE_ROW;
+  const { chartsFrom } = placeIn(sheet);
+  const room = (chartsFrom ?? headingRow(sheet)) - NOTE_ROW;
   if (room < NOTE_LINES) return [];
-  const notes = noteLines(sentencesOf(result), result.layout.columns, room);
-  while (notes.length < room) notes.push("");
+  const lines = headLines(headOf(result), result.layout.columns, room);
+  while (lines.length < room) lines.push("");
   const wanted = [
     [TITLE_ROW, result.layout.title] as const,
-    ...notes.map((note, at) => [NOTE_ROW + at, note] as const),
+    ...lines.map((note, at) => [NOTE_ROW + at, note] as const),
   ];
   return wanted.flatMap(([row, text]) =>
     (valueAt(sheet, row, 0) ?? "") === text

@@ -6,6 +6,8 @@ interface Sized {
   readonly width: number;
   readonly wraps?: true;
   readonly format?: unknown;
+  readonly upright?: true;
+  readonly helper?: true;
 }
 
 /** Characters that the button of a table's filter covers in its heading. */
@@ -25,14 +27,17 @@ const NOTE_WIDTH = 120;
 const DATE_WIDTH = 12;
 
 /** A column is wide enough for the longest word of its heading and the button beside it, and for a whole date. */
-export function widthOf({ width, heading, format }: Sized): number {
+export function widthOf({ width, heading, format, upright }: Sized): number {
+  if (upright) return width;
   const least = format === "yyyy-mm-dd" ? DATE_WIDTH : 0;
   return Math.max(width, least, ...heading.split(" ").map((word) => word.length + BUTTON));
 }
 
-/** Width of a table in characters. */
+/** Width of what is seen of a table, in characters. */
 export function tableWidth(columns: readonly Sized[]): number {
-  return columns.reduce((sum, column) => sum + widthOf(column) + PADDING, 0);
+  return columns
+    .filter(({ helper }) => !helper)
+    .reduce((sum, column) => sum + widthOf(column) + PADDING, 0);
 }
 
 /** Lines that a text takes in a column so wide; a word longer than that has a line of its own. */
@@ -62,11 +67,20 @@ export function highRows(
   rows: readonly (readonly CellValue[])[],
   { head, least = LINE }: { readonly head: number; readonly least?: number | undefined },
 ): HighRow[] {
-  const headings = columns.map((column) => linesIn(column.heading, widthOf(column) - BUTTON));
+  const headings = columns.map((column) => headingPoints(column));
   const points = rows.map((values) => Math.max(least, LINE * linesOf(columns, values)));
-  return [LINE * Math.max(...headings), ...points].flatMap((height, at) =>
+  return [Math.max(...headings), ...points].flatMap((height, at) =>
     height > LINE ? [{ row: head + at, points: height }] : [],
   );
+}
+
+/** Points of a letter in a heading that runs upwards, and of what stands before and behind its word. */
+const [UPRIGHT_LETTER, UPRIGHT_ENDS] = [6.5, 8];
+
+function headingPoints(column: Sized): number {
+  return column.upright
+    ? Math.ceil(column.heading.length * UPRIGHT_LETTER + UPRIGHT_ENDS)
+    : LINE * linesIn(column.heading, widthOf(column) - BUTTON);
 }
 
 /** The height of one row that needs more than a line, as a list. */
@@ -86,6 +100,24 @@ function linesOf(columns: readonly Sized[], values: readonly CellValue[]): numbe
     return isLong ? linesIn(value, widthOf(column) * LETTERS_A_DIGIT) : 1;
   });
   return Math.max(...lines);
+}
+
+/** What stands between the title of a sheet of results and its table. */
+export interface Head {
+  /** What the sheet answers, in one line; "" where it answers nothing. */
+  readonly answer: string;
+  /** What the reader must know of it, one sentence each. */
+  readonly notes: readonly string[];
+}
+
+/** The lines of a head: the answer first, and on its own. */
+export function headLines(
+  { answer, notes }: Head,
+  columns: readonly Sized[],
+  most = Infinity,
+): string[] {
+  if (answer === "") return noteLines(notes, columns, most);
+  return [answer, ...noteLines(notes, columns, most - 1)];
 }
 
 /**

@@ -11,10 +11,10 @@ import {
   headingColumn,
   headingRow,
   type Layout,
-  makeSheet,
   readRows,
   textOf,
 } from "./layout.ts";
+import { makeSheet } from "./make-sheet.ts";
 import { partRows, PARTS } from "./parts.ts";
 import { matchLabel, matchRow, SETUP, setupRows } from "./setup.ts";
 import { SHELF } from "./shelf.ts";

@@ -86,7 +86,7 @@ export interface FillCells {
 }
 
 /** How a cell of our own sheets looks. */
-export type Look = "title" | "heading" | "total" | "plain" | "input" | "note";
+export type Look = "title" | "answer" | "heading" | "total" | "plain" | "input" | "note";
 
 /** One cell of a new sheet. */
 export interface SheetCell {
@@ -98,6 +98,10 @@ export interface SheetCell {
   readonly formula?: Formula;
   /** At the right edge, with a little distance from the text that follows: numbers and what stands above them. */
   readonly toRight?: true;
+  /** A little away from the left edge: text that follows a number. */
+  readonly away?: true;
+  /** The text runs upwards: headings of columns narrower than their word. */
+  readonly upright?: true;
   /** Long text goes on in further lines. */
   readonly wraps?: true;
   /** Half way between the top and the bottom of a high row. */
@@ -115,6 +119,8 @@ export interface AddSheet {
   readonly heights?: readonly { readonly row: number; readonly points: number }[];
   /** Rows that stay in sight when scrolling. */
   readonly freezeRows: number;
+  /** Columns that only a chart needs: out of sight, and not on paper. */
+  readonly hiddenColumns?: readonly number[];
   /** Hidden rows and merged cells: nothing of ours has them, only the demonstration's untidy book. */
   readonly hiddenRows?: readonly number[];
   readonly merges?: readonly Area[];
@@ -127,6 +133,8 @@ export interface AddTable {
   readonly name: string;
   readonly area: Area;
   readonly headings: readonly string[];
+  /** Its headings have no filter buttons: they would hide the words of narrow columns. */
+  readonly buttonless?: true;
 }
 
 /** An existing table takes in columns just added at its right edge, or rows just added below it. */
@@ -237,5 +245,7 @@ export interface PrintSetup {
   readonly titleColumns: number;
   readonly orientation: "portrait" | "landscape";
   readonly pagesWide: number;
+  /** Pages high, where all of it must be on so many; as many as it takes without. */
+  readonly pagesTall?: number;
   readonly footer: string;
 }

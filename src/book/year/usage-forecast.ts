@@ -4,13 +4,9 @@ import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { UseMonth } from "./site-use.ts";
 import { PASSED_OVER } from "./use.ts";
 import type { Year } from "./year.ts";
-import type { Result, TablePlace } from "../sheets/result.ts";
-import {
-  chartPlace,
-  type HeadingOf,
-  type ResultColumns,
-  resultSheet,
-} from "../sheets/result-sheet.ts";
+import type { Result } from "../sheets/result.ts";
+import { chartPlace, ONLY_CHART, type TablePlace } from "../sheets/chart-place.ts";
+import { type HeadingOf, type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const WHOLE = "#,##0";
 
@@ -69,12 +65,14 @@ const USAGE_FORECAST = resultSheet({
     "Low to high": {
       width: 12,
       format: WHOLE,
+      helper: true,
       about: "Height of the band in the chart.",
       cell: ({ band }) => band,
     },
     "Report date": {
       width: 12,
       format: WHOLE,
+      helper: true,
       about: "Marks the current month.",
       cell: ({ mark }) => mark,
     },
@@ -95,6 +93,7 @@ export function useSheet(year: Year): Result {
   const late = missing.map((month) => isoText(month).slice(0, 7));
   return USAGE_FORECAST.filled({
     reportDate: year.horizon.reportDate,
+    answer: ahead.length === 0 ? "" : expectedSay(ahead),
     notes: [
       late.length === 0 ? "" : `Counts are missing in ${late.join(", ")}; ${PASSED_OVER}.`,
       ahead.length === 0 ? "Too few counts for a forecast: the shortest intervals apply." : "",
@@ -121,6 +120,11 @@ function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year):
   return { month, counted: null, expected: uses, low, high, band, mark };
 }
 
+function expectedSay(ahead: readonly UseMonth[]): string {
+  const all = ahead.reduce((sum, { uses }) => sum + uses, 0);
+  return `${all.toFixed(0)} sessions expected in ${ahead.length} months`;
+}
+
 function useChart(year: Year, table: TablePlace, rows: number): AddChart {
   const { ahead } = year.use.programme;
   const place = { first: 0, last: rows - 1 };
@@ -135,7 +139,6 @@ function useChart(year: Year, table: TablePlace, rows: number): AddChart {
     categories: USAGE_FORECAST.reference(table, "Month", place),
     values: USAGE_FORECAST.reference(table, heading, place),
   });
-  const all = ahead.reduce((sum, { uses }) => sum + uses, 0);
   const uses = ahead.map((one) => one.uses);
   return {
     kind: "addChart",
@@ -144,9 +147,9 @@ function useChart(year: Year, table: TablePlace, rows: number): AddChart {
     dated: "mmm yy",
     title: "Sessions a month",
     description:
-      `${all.toFixed(0)} sessions expected in ${ahead.length} months, ` +
+      `${expectedSay(ahead)}, ` +
       `from ${Math.min(...uses).toFixed(0)} to ${Math.max(...uses).toFixed(0)} a month.`,
-    at: chartPlace(USAGE_FORECAST.layout, table, 0),
+    at: chartPlace(USAGE_FORECAST.layout, table, ONLY_CHART),
     series: [
       series("Report date", "mark", "Report date"),
       series("Low", "low", "Low"),

@@ -6,9 +6,9 @@ import { type PartYear, partText } from "./need.ts";
 import { spreadSays } from "./open.ts";
 import type { Year } from "./year.ts";
 import { isRenewal, jobIndex, renewed } from "../records/job-index.ts";
-import type { Result, TablePlace } from "../sheets/result.ts";
+import type { Result } from "../sheets/result.ts";
+import { chartPlace, type TablePlace } from "../sheets/chart-place.ts";
 import {
-  chartPlace,
   type HeadingOf,
   type ResultColumns,
   resultSheet,
@@ -85,18 +85,19 @@ const YEAR_AHEAD = resultSheet({
     "Low to high": {
       width: 7,
       format: "0",
+      helper: true,
       about: "Height of the band in the chart.",
       cell: ({ band }) => band,
     },
     "Report date": {
       width: 7,
       format: "0",
+      helper: true,
       about: "Marks the current month in the chart.",
       cell: ({ mark }) => mark,
     },
     "Part month": {
-      width: 11,
-      wraps: true,
+      width: 18,
       about: "Which days of the month are ahead, where not all of it is.",
       cell: ({ days }) => days,
     },
@@ -118,6 +119,7 @@ export function yearSheet(year: Year): Result {
   });
   return YEAR_AHEAD.filled({
     reportDate,
+    answer: `Expected: ${year.parts.map(({ part, total }) => `${part.name} ${total.expected.toFixed(0)} (${total.low} to ${total.high})`).join(", ")}`,
     notes: notesOf(year),
     rows: blocks.flat(),
     charts: (place) =>
@@ -218,7 +220,10 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     description:
       `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.horizon.months} months, the first and the last month in part, ` +
       `between ${total.low} and ${total.high}; busiest month ${busiest.toFixed(0)}.`,
-    at: chartPlace(YEAR_AHEAD.layout, placed.place, placed.nth),
+    at: chartPlace(YEAR_AHEAD.layout, placed.place, {
+      nth: placed.nth,
+      of: year.parts.length,
+    }),
     series: [
       series("Report date", "mark", "Report date", INK.mark),
       series("Low", "low", "Low", INK.band),

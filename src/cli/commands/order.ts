@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { isoText } from "../../core/day.ts";
-import { unitOf } from "../../book/records/money.ts";
+import { unitOf } from "../../book/records/money-text.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { OrderLine } from "../../book/orders/lines.ts";
 import { costOf, type Orders, orderWarnings } from "../../book/orders/orders.ts";

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { basename } from "node:path";
 import { isoText } from "../../core/day.ts";
 import type { Orders } from "../../book/orders/orders.ts";
-import { unitOf } from "../../book/records/money.ts";
+import { unitOf } from "../../book/records/money-text.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted } from "../../book/records/problems.ts";
 import { NO_CURRENCY } from "../../book/records/settings.ts";

@@ -2,7 +2,10 @@ import type { SheetCell } from "../../book/workbook/plan.ts";
 import { outlineOf } from "../xml/outline.ts";
 
 /** What a cell of our own sheets looks like. */
-export type CellLook = Pick<SheetCell, "look" | "format" | "toRight" | "wraps" | "middle">;
+export type CellLook = Pick<
+  SheetCell,
+  "look" | "format" | "toRight" | "away" | "upright" | "wraps" | "middle"
+>;
 
 /** The elements a look is made of; null where the sheet's own default serves. */
 export interface LookXml {
@@ -18,13 +21,15 @@ const EDGE = "FFBFBFBF";
 const NOTE_COLOR = "FF595959";
 
 /** How the text stands in its cell: a number a little away from the right edge, long text in further lines. */
-function alignmentOf({ look, toRight, wraps, middle }: CellLook, p: string): string | null {
+function alignmentOf(cell: CellLook, p: string): string | null {
+  const { look, toRight, away, upright, wraps, middle } = cell;
   const parts = [
-    ...(toRight ? ['horizontal="right"'] : []),
+    ...(toRight ? ['horizontal="right"'] : away ? ['horizontal="left"'] : []),
+    ...(upright ? ['horizontal="center"'] : []),
     ...(look === "heading" || middle ? ['vertical="center"'] : []),
-    ...(look === "heading" || wraps ? ['wrapText="1"'] : []),
+    ...(upright ? ['textRotation="90"'] : look === "heading" || wraps ? ['wrapText="1"'] : []),
     // The button of a table's filter covers the right end of a heading.
-    ...(toRight ? [`indent="${look === "heading" ? 2 : 1}"`] : []),
+    ...(toRight ? [`indent="${look === "heading" ? 2 : 1}"`] : away ? ['indent="1"'] : []),
   ];
   return parts.length === 0 ? null : `<${p}alignment ${parts.join(" ")}/>`;
 }
@@ -37,6 +42,8 @@ export function lookXml(cell: CellLook, font: string, p: string): LookXml {
       return none;
     case "title":
       return { ...none, font: fontLike(font, p, "b", { sz: "14" }) };
+    case "answer":
+      return { ...none, font: fontLike(font, p, "b", {}) };
     case "total":
       return { ...none, font: fontLike(font, p, "b", {}), border: border(p, ["top"]) };
     case "heading":

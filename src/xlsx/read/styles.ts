@@ -184,8 +184,9 @@ function push(styles: Styles, list: string, xml: string): number {
 }
 
 /** Cells with the same key look the same. */
-export function lookKey({ look = "plain", format, toRight, wraps, middle }: CellLook): string {
-  return [look, format ?? "", toRight ?? "", wraps ?? "", middle ?? ""].join("|");
+export function lookKey({ look = "plain", format = "", ...stands }: CellLook): string {
+  const { toRight, away, upright, wraps, middle } = stands;
+  return [look, format, ...[toRight, away, upright, wraps, middle].map((is) => is ?? "")].join("|");
 }
 
 /** The cell format of a cell of our own sheets. */

@@ -53,10 +53,11 @@ export function writeColumns(draft: SheetDraft, layout: readonly ColumnRun[]): s
   for (const [column, width] of widths) {
     const style = layout.find(({ first, last }) => column >= first && column <= last)?.style ?? 0;
     const look = style > 0 ? ` style="${style}"` : "";
+    const sight = draft.hiddenColumns.has(column) ? ' hidden="1"' : "";
     const size = Math.round((width + EDGES) * 1e6) / 1e6;
     pieces.push({
       first: column,
-      xml: `<${p}col min="${column + 1}" max="${column + 1}" width="${size}"${look} customWidth="1"/>`,
+      xml: `<${p}col min="${column + 1}" max="${column + 1}" width="${size}"${look}${sight} customWidth="1"/>`,
     });
   }
   pieces.sort((a, b) => a.first - b.first);

@@ -33,6 +33,7 @@ export function addSheet(change: Change, edit: AddSheet): void {
   const draft = draftOf(edit.sheet, path, text, { content, before: null });
   change.sheets.set(edit.sheet.toLowerCase(), draft);
   for (const [column, width] of edit.widths.entries()) draft.widths.set(column, width);
+  for (const column of edit.hiddenColumns ?? []) draft.hiddenColumns.add(column);
   const origins = new Map<string, Origin>();
   for (const cell of edit.cells) {
     const key = lookKey(cell);

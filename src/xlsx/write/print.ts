@@ -78,10 +78,10 @@ function margins(sheet: SheetDraft): string {
   return `<${sheet.content.outline.prefix}pageMargins${written.join("")}/>`;
 }
 
-function pages(sheet: SheetDraft, { orientation, pagesWide }: PrintSetup): string {
+function pages(sheet: SheetDraft, { orientation, pagesWide, pagesTall = 0 }: PrintSetup): string {
   const p = sheet.content.outline.prefix;
   const place = placed(sheet, "pageSetup");
-  const wanted = { orientation, fitToWidth: String(pagesWide), fitToHeight: "0" };
+  const wanted = { orientation, fitToWidth: String(pagesWide), fitToHeight: String(pagesTall) };
   if (place) {
     // A printer's own settings would speak against ours through usePrinterDefaults.
     const tag = withAttributes(sheet.text, place, {
@@ -91,7 +91,7 @@ function pages(sheet: SheetDraft, { orientation, pagesWide }: PrintSetup): strin
     });
     return tag + sheet.text.slice(place.openEnd, place.end);
   }
-  return `<${p}pageSetup orientation="${orientation}" fitToWidth="${pagesWide}" fitToHeight="0"/>`;
+  return `<${p}pageSetup orientation="${orientation}" fitToWidth="${pagesWide}" fitToHeight="${pagesTall}"/>`;
 }
 
 const FOOTER_ORDER = [

@@ -64,6 +64,8 @@ export interface SheetDraft {
   readonly before: Sheet | null;
   readonly writes: Map<number, Write[]>;
   readonly widths: Map<number, number>;
+  /** Columns of a new sheet that are out of sight. */
+  readonly hiddenColumns: Set<number>;
   /** Rows whose look is not handed down to the cells below. */
   readonly headingRows: Set<number>;
   /** New elements directly under the root, or inside a counted list, by name. */
@@ -91,6 +93,7 @@ export function draftOf(
     ...found,
     writes: new Map(),
     widths: new Map(),
+    hiddenColumns: new Set(),
     headingRows,
     added: new Map(),
     replaced: new Map(),

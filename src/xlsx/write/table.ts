@@ -46,7 +46,7 @@ export function addTable(change: Change, edit: AddTable): void {
   const ref = areaText(area);
   const text =
     `<table xmlns="${change.book.space}" id="${id}" name="${edit.name}" displayName="${edit.name}" ref="${ref}" totalsRowShown="0">` +
-    `<autoFilter ref="${ref}"/><tableColumns count="${columns.length}">${columns.join("")}</tableColumns>` +
+    `${edit.buttonless ? "" : `<autoFilter ref="${ref}"/>`}<tableColumns count="${columns.length}">${columns.join("")}</tableColumns>` +
     '<tableStyleInfo name="TableStyleLight1" showFirstColumn="0" showLastColumn="0" showRowStripes="1" showColumnStripes="0"/></table>';
   const path = addPart(change.draft, `${bookFolder(change)}tables/table#.xml`, TYPE, text);
   const relation = addRelation(change.draft, sheet.path, "table", path);

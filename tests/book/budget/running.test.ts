@@ -125,13 +125,13 @@ describe("a fiscal year that is running", () => {
     const rows = budgetSheet(running()).rows.map(([item, quarter, , units, , cost]) => [
       ...[item, quarter, units, cost],
     ]);
-    expect(rows.slice(0, 4)).toEqual([
+    expect(rows.filter(([item]) => item === "Electrode set")).toEqual([
       ["Electrode set", "2026 Q1", 1, 100],
       ["Electrode set", "2026 Q2", 1, 100],
       ["Electrode set", "2026 Q3", 1, 200],
       ["Electrode set", "2026 Q4", 1, 100],
     ]);
-    expect(rows.slice(-6).map(([item, , , cost]) => [item, cost])).toEqual([
+    expect(rows.slice(0, 6).map(([item, , , cost]) => [item, cost])).toEqual([
       ["Left, all parts and freight", 300],
       ["Contingency (enough with 80%)", 0],
       ["Upper figure of what is left", 300],

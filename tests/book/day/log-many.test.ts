@@ -157,6 +157,17 @@ describe("log --from", () => {
   });
 });
 
+/** A heading of a sheet, written over. */
+function renamed(path: string, name: string, from: string, to: string): void {
+  const sheet = sheetAt(path, name);
+  const column = headingColumn(sheet, from);
+  if (column === null) throw new Error(`no ${from} on ${name}`);
+  const blocks = [{ column, rows: [headingRow(sheet)], values: [to] }];
+  const edits: Edit[] = [{ kind: "fillCells", sheet: name, blocks, expects: {} }];
+  const book = openWorkbook(readFileSync(path));
+  writeFileSync(path, applyPlan(book, { summary: "renamed", edits }));
+}
+
 /** Cells typed under headings, in a row below them. */
 function typed(
   path: string,
@@ -188,14 +199,14 @@ describe("log --rounds", () => {
     await sparespan("rounds", path, "-o", rounds, "--week", "2026-W28", ...DAY);
     return { path, rounds };
   }
-  const clean = { "Date 1": day("2026-07-07"), "Finding 1": "ok", "By 1": "LS" };
+  const clean = { "Date 1": day("2026-07-07"), "Clean 1": "x", "By 1": "LS" };
 
   it("logs an inspection each date and a replacement each lot, once", async () => {
     const { path, rounds } = await filled();
     typed(rounds, "Round sheet North", 0, {
       ...clean,
       "Date 2": day("2026-07-10"),
-      "Finding 2": "hairline crack",
+      "Crack 2": "hairline",
       "By 2": "MM",
       "Replaced, lot": "L9",
       Note: "seen at noon",
@@ -219,15 +230,15 @@ describe("log --rounds", () => {
   it("refuses what nobody can read, and then writes nothing", async () => {
     const { path, rounds } = await filled();
     typed(rounds, "Round sheet North", 0, { ...clean, "Date 2": day("2026-06-10"), "By 2": "LS" });
-    typed(rounds, "Round sheet North", 1, { "Date 1": "Tuesday", "By 1": "LS", "Finding 1": "ok" });
-    typed(rounds, "Round sheet South", 0, { ...clean, "Finding 1": "wobbly", "By 1": "LS" });
+    typed(rounds, "Round sheet North", 1, { "Date 1": "Tuesday", "By 1": "LS", "Clean 1": "x" });
+    typed(rounds, "Round sheet South", 0, { ...clean, "Clean 1": null, "Other 1": "wobbly" });
     typed(rounds, "Round sheet South", 1, { "Replaced, lot": "L7" });
     const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
     expect(code).toBe(2);
     for (const why of [
       "in 2026-W24; the sheet is of 2026-W28",
       'must be a date, got "Tuesday"',
-      'got "wobbly"',
+      'got "other: wobbly"',
       "no date says when",
     ]) {
       expect(out).toContain(why);
@@ -269,11 +280,38 @@ describe("log --rounds", () => {
     const { path, rounds } = await filled();
     typed(rounds, "Round sheet North", 0, clean);
     await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
-    typed(rounds, "Round sheet North", 0, { ...clean, "Finding 1": "crack" });
+    typed(rounds, "Round sheet North", 0, { ...clean, "Clean 1": null, "Crack 1": "x" });
     const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
     expect([code, logged(path).length]).toEqual([2, 1]);
     expect(out).not.toContain("Already there");
     expect(out).toContain("is already in the Job log");
+  });
+
+  it.each([
+    ["residue", { "Residue 1": "x" }, "residue"],
+    ["both of two kinds of damage", { "Crack 1": "✓", "Hardened 1": "yes" }, "crack"],
+    [
+      "the box that is not crossed out",
+      { "Clean 1": "no", "Corrosion 1": "X", "Other 1": "-" },
+      "corrosion",
+    ],
+    ["what stands in a box", { "Other 1": "residue behind the clip" }, "residue"],
+    ["a word on a sheet of the earlier layout", { "Finding 1": "hardened" }, "hardened"],
+  ])("takes %s from the boxes", async (_, cells, finding) => {
+    const { path, rounds } = await filled();
+    if ("Finding 1" in cells) renamed(rounds, "Round sheet North", "Other 1", "Finding 1");
+    typed(rounds, "Round sheet North", 0, { ...clean, "Clean 1": null, ...cells });
+    const { code, err } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, err]).toEqual([0, ""]);
+    expect(logged(path)[0]?.[4]).toBe(finding);
+  });
+
+  it("asks where clean is ticked beside damage", async () => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, { ...clean, "Crack 1": "x" });
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, logged(path)]).toEqual([2, []]);
+    expect(out).toContain('inspection 1 is ticked as clean and as more, got "clean; crack"');
   });
 
   it("loses no note that stands alone", async () => {

@@ -92,7 +92,7 @@ describe("a job of one position", () => {
     const part = headingColumn(sheet, "Part") ?? -1;
     const lines = sheet.values.slice(headingRow(sheet) + 1).map((row) => row[part]);
     expect(lines).toEqual(["Electrode set", "Ear cushion, left", "Ear cushion, right"]);
-    const clean = { "Date 1": july, "Finding 1": "ok", "By 1": "LS" };
+    const clean = { "Date 1": july, "Clean 1": "x", "By 1": "LS" };
     typed(rounds, "Round sheet North", 1, { ...clean, "Replaced, lot": "L9" });
     typed(rounds, "Round sheet North", 2, clean);
     await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);

@@ -1,4 +1,4 @@
-import { headingRow } from "../../../src/book/sheets/layout.ts";
+import { headingColumn, headingRow } from "../../../src/book/sheets/layout.ts";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -121,7 +121,8 @@ describe("round sheets", () => {
     const later = onPaper(made, { summary: "", edits: edits(made, next) });
     const sheet = sheetNamed(later, "Round sheet S01");
     if (sheet === null) throw new Error("no round sheet");
-    expect(sheet.values[headingRow(sheet) + 1]?.slice(0, 9)).toEqual([
+    const row = sheet.values[headingRow(sheet) + 1] ?? [];
+    expect([row[headingColumn(sheet, "Week") ?? -1], ...row.slice(0, 8)]).toEqual([
       ...["2026-W29", "A1", "Electrode set", "? Check row", null, "No date", 2, null, null],
     ]);
   });
@@ -130,7 +131,9 @@ describe("round sheets", () => {
     const parts = DEFAULT_PARTS.map((part) => ({ ...part, perWeek: part.code === "SET" ? 5 : 0 }));
     const [sheet] = roundSheets(rounds([{ id: "A1" }], { parts }));
     const headings = sheet?.layout.columns.map(({ heading }) => heading) ?? [];
-    expect(headings.filter((heading) => heading.startsWith("Finding"))).toHaveLength(5);
+    for (const box of ["Clean", "Residue", "Corrosion", "Crack", "Hardened", "Other"]) {
+      expect(headings.filter((heading) => heading.startsWith(box))).toHaveLength(5);
+    }
     expect(sheet?.rows.every((row) => row.length === headings.length)).toBe(true);
   });
 });

@@ -10,7 +10,7 @@ import { evidenceReport } from "../../../src/book/evidence/report.ts";
 import { ordersOf } from "../../../src/book/orders/orders.ts";
 import type { Part } from "../../../src/book/records/records.ts";
 import { JOB_LOG } from "../../../src/book/sheets/job-log.ts";
-import { makeSheet } from "../../../src/book/sheets/layout.ts";
+import { makeSheet } from "../../../src/book/sheets/make-sheet.ts";
 import { NO_WHAT_IF } from "../../../src/book/year/what-if.ts";
 import { JULY, partOf, small, type Typical, yearOf } from "../../scenes/programme.ts";
 import { programme } from "../../scenes/kept-scene.ts";

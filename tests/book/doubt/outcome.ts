@@ -1,5 +1,5 @@
 import { ordersOf } from "../../../src/book/orders/orders.ts";
-import { orderWorkSheet } from "../../../src/book/orders/order-list.ts";
+import { orderWorkSheet } from "../../../src/book/orders/order-work.ts";
 import { type Budget, budgetOf } from "../../../src/book/budget/budget.ts";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { textOf } from "../../../src/book/sheets/layout.ts";

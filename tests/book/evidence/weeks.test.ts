@@ -39,7 +39,7 @@ describe("the weeks seen against each other", () => {
       ["2026-W24", 50, "more"],
       ["2026-W25", 0, "fewer"],
     ]);
-    const [chart] = sheet.charts?.({ sheet: "Weeks kept", headingRow: 4 }) ?? [];
+    const [chart] = sheet.charts?.({ sheet: "Weeks kept", headingRow: 4, chartsFrom: null }) ?? [];
     expect(chart?.description).toBe(
       "83.3% of 480 inspections done; lowest 50.0% in 2026-W24; 3 weeks outside the limits.",
     );

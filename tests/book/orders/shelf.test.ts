@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { judgedShelf } from "../../../src/book/records/shelf.ts";
 import type { ShelfItem } from "../../../src/book/records/records.ts";
-import { orderSheet, orderWorkSheet } from "../../../src/book/orders/order-list.ts";
+import { orderSheet } from "../../../src/book/orders/order-list.ts";
+import { orderWorkSheet } from "../../../src/book/orders/order-work.ts";
 import type { Orders } from "../../../src/book/orders/orders.ts";
 import { day } from "../../../src/core/day.ts";
 import { on } from "../../scenes/scene.ts";

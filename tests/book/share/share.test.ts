@@ -139,7 +139,7 @@ describe("the order as a workbook", () => {
     const sheet = sheetAt(at("order.xlsx"), "Order");
     expect(sheet.values.slice(0, 2).map((row) => row[0])).toEqual([
       "Order 2026-07-06",
-      "13 lines, 4784.00 with freight as expected, without taxes.",
+      "13 lines, 4,784.00 with freight as expected, without taxes",
     ]);
     const head = new Map(sheet.values.slice(3, 9).map((row) => [row[0], row[1]]));
     expect(Object.fromEntries(head)).toMatchObject({

@@ -57,7 +57,7 @@ describe("a sheet of results", () => {
   it("names cells by their headings, in formulas and for charts, past column Z", () => {
     expect(SHEET.layout.columns.at(-1)?.formula).toBe("B{r}-C{r}");
     // Title, three lines of notes and the headings stand above the first row.
-    const place = { sheet: "It's", headingRow: 4 };
+    const place = { sheet: "It's", headingRow: 4, chartsFrom: null };
     expect(SHEET.reference(place, "Open", { first: 0, last: 1 })).toBe("'It''s'!$AA$6:$AA$7");
   });
   it("refuses a formula that asks for a column it has not", () => {

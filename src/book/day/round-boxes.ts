@@ -1,0 +1,27 @@
+import { findingText } from "../records/finding-words.ts";
+import { answered } from "../languages/answers.ts";
+import { FINDINGS } from "../sheets/job-log.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
+
+/** Heading of the box that is ticked where a finding was made in an inspection, counted from 1. */
+export function findingBox(finding: string, turn: number): string {
+  return `${finding.charAt(0).toUpperCase()}${finding.slice(1)} ${turn}`;
+}
+
+/** What the boxes of an inspection say: the findings ticked, each with what stands in its box besides a tick. */
+export function tickedIn(at: (heading: string) => CellValue, turn: number): string[] {
+  return FINDINGS.flatMap((finding) => {
+    const said = findingText(at(findingBox(finding, turn))).trim();
+    if (isLeft(said)) return [];
+    return isTick(said) ? [finding] : [`${finding}: ${said}`];
+  });
+}
+
+/** A box that is blank, or says in words that it is not ticked. */
+function isLeft(said: string): boolean {
+  return said === "" || /^(?:[-–—☐□]|0|false)$/i.test(said) || answered(said) === false;
+}
+
+function isTick(said: string): boolean {
+  return /^(?:[x×✓✔☑☒✗✘]|1|true)$/i.test(said) || answered(said) === true;
+}
