@@ -23,6 +23,58 @@ const REGISTER = [
 ].join("\n");
 const SESSIONS = "Device,2026-04,2026-05,2026-06\nVR-01,80,81,79\nVR-02,60,61,58\nVR-03,90,95,91\n";
 
+describe("sparespan new --from a workbook with a row for each part", () => {
+  const LONG = [
+    "Unit;Ward;Component;Changed on;Bought on;Remarks",
+    "U1;North;Electrode set;2026-05-04;2025-01-02;new clip",
+    ";;Ear cushion;2026-06-01;2025-01-02;",
+    "U2;South;Electrodes;2026-04-20;2025-01-02;",
+    ";;Cushion;2026-03-02;2025-01-02;loose",
+    ";;Cushion;2026-05-02;2025-01-02;",
+    "U3;South;Electrode set;2026-06-15;2025-01-02;",
+    ";;Charger;2026-06-15;2025-01-02;",
+  ].join("\n");
+
+  async function madeOf(name: string, text: string, ...more: readonly string[]) {
+    const [rows, path] = [at(`${name}-rows.xlsx`), at(`${name}.xlsx`)];
+    await sparespan("new", rows, "--from", file(`${name}.csv`, text));
+    return { rows, path, ...(await sparespan("new", path, "--from", rows, ...more, ...DAY)) };
+  }
+  const DAY = ["--report-date", "2026-07-06"];
+
+  it("has one for each device beside it, the earlier of two dates, and tells what is not taken", async () => {
+    const { rows, path, out } = await madeOf("blocks", LONG);
+    expect(out).toContain("sheet Equipment with 3 devices, of the rows of blocks.");
+    expect(out).toContain("U2: Ear cushion stands in several rows; the earliest date is taken.");
+    expect(out).toContain('Not taken, for no part on Parts is called so: "Charger".');
+    const { values } = sheetAt(path, "Equipment");
+    const [headings = []] = values.filter((row) => row[0] === "Device");
+    const column = (heading: string): number => headings.indexOf(heading);
+    const places = ["Device", "Site", "Ear cushion: last replaced", "Note"].map(column);
+    expect(values.slice(3).map((row) => places.map((place) => row[place] ?? null))).toEqual([
+      ["U1", "North", 46174, "new clip"],
+      ["U2", "South", 46083, "loose"],
+      ["U3", "South", null, null],
+    ]);
+    // What was there stays, cell for cell.
+    expect(sheetAt(path, "blocks").values).toEqual(sheetAt(rows, "blocks").values);
+    const today = await sparespan("today", path, "--json", ...DAY);
+    expect(JSON.parse(today.out)).toMatchObject({ devices: 3, toCheck: 1 });
+  });
+
+  it("asks which dates are meant, and refuses a workbook whose rows are devices", async () => {
+    const vague = LONG.replace("Changed on", "Date");
+    const asked = await madeOf("vague", vague);
+    expect([asked.code, asked.err]).toEqual([2, expect.stringContaining("give --dates HEADING")]);
+    const told = await madeOf("told", vague, "--dates", "date");
+    expect(told.out).toContain("sheet Equipment with 3 devices");
+    const wrong = await madeOf("wrong", vague, "--dates", "Day");
+    expect(wrong.err).toContain("--dates must be one of Unit");
+    const devices = await madeOf("devices", REGISTER);
+    expect([devices.code, devices.err]).toEqual([2, expect.stringContaining("a workbook already")]);
+  });
+});
+
 describe("sparespan new --from", () => {
   it("makes a workbook of two lists, which every job then reads", async () => {
     const lists = [
@@ -62,7 +114,7 @@ describe("sparespan new --from", () => {
   });
 
   it.each([
-    [["--from", "a.xlsx"], /a\.xlsx is a workbook already: npx sparespan check/],
+    [["--from", "a.xlsx"], /a\.xlsx does not exist$/],
     [["--from", "a.pdf"], /a\.pdf must be a list \(\.csv, .*\) or a workbook \(\.ods/],
     [["--from", "a.csv"], /a\.csv does not exist$/],
     [["--from", "a.csv", "--convert"], /a\.csv needs no --convert: it is a list$/],

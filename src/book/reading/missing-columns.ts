@@ -1,9 +1,10 @@
 import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
-import { type Evidence, evidenceOf } from "../headings/column-profile.ts";
+import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor } from "../headings/fields.ts";
-import { ACCEPTED, matcherOf, showsDates } from "../headings/match.ts";
+import { matcherOf, showsDates } from "../headings/match.ts";
+import { partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
@@ -35,7 +36,7 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
-  const partsIn = partColumn(snapshot, reading);
+  const partsIn = partRowsIn(snapshot, reading)?.heading ?? null;
   return ours.parts
     .filter((part) => !part.task && !logged.has(part))
     .flatMap((part): Undated[] => {
@@ -65,7 +66,7 @@ function noColumn(
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
-    const fix = `Each row is a part of a device, as ${quoted(partsIn)} says: keep a row for each device, and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}.`;
+    const fix = `Each row is a part of a device, as ${quoted(partsIn)} says: npx sparespan new OUT --from BOOK makes a workbook of them with a row for each device and a column of dates for each part.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
   const [nearest, ...beside] = found;
@@ -82,37 +83,6 @@ function noColumn(
         ? `If it is the column "${nearest}", ${option(nearest)}.`
         : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`,
   );
-}
-
-/** Cells as a column of dates has them: under a date a part's name alone is its last replacement. */
-const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1 };
-const MOSTLY = 0.8;
-/** A list of pieces names cables and chargers beside the parts. */
-const HALF = 0.5;
-
-/** The heading of a filled column that names parts, where devices stand in several rows. */
-function partColumn(
-  snapshot: Snapshot,
-  { register, devices, ours }: RegisterReading,
-): string | null {
-  const sheet = sheetNamed(snapshot, register.sheet);
-  const names = new Set(devices.map(({ key }) => key)).size;
-  if (sheet === null || names === devices.length) return null;
-  const matcher = matcherOf(fieldsFor(ours.parts));
-  const dates = matcher.fields.filter(({ key }) => key.startsWith("last:"));
-  const isPart = (text: string): boolean =>
-    dates.some((field) => matcher.likeness(text, field, AS_DATES) >= ACCEPTED);
-  const used = new Set(register.matches.map(({ column }) => column));
-  const found = register.headings.find((heading, column) => {
-    if (heading === "" || used.has(column)) return false;
-    const cells = register.rows.map((row) => valueAt(sheet, row, column));
-    const texts = cells.filter((value) => typeof value === "string");
-    return (
-      texts.length >= register.rows.length * MOSTLY &&
-      texts.filter(isPart).length >= texts.length * HALF
-    );
-  });
-  return found ?? null;
 }
 
 function isOurEmptyOne(

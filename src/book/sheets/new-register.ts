@@ -1,5 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { isoText } from "../../core/day.ts";
+import type { Part } from "../records/records.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import type { Choices, Edit, Plan } from "../workbook/plan.ts";
 import { HOLIDAYS } from "./holidays.ts";
@@ -25,8 +26,8 @@ const dateColumn = (heading: string, about: string) => ({
   about,
 });
 
-/** The register of a programme that has no sheet yet. */
-const REGISTER: Layout = {
+/** A register of ours: a row for each device, a column of dates for each part. */
+export const registerLayout = (parts: readonly Part[]): Layout => ({
   name: "Equipment",
   title: "Equipment register",
   table: "SpareEquipment",
@@ -45,7 +46,7 @@ const REGISTER: Layout = {
       about: "One of the listed words; Retired takes the device out of service.",
     },
     dateColumn("Retired on", "A date, not in the future."),
-    ...DEFAULT_PARTS.map((part) =>
+    ...parts.map((part) =>
       dateColumn(
         lastDoneTitle(part),
         part.task ? "The day it was done." : "The day the complete part was replaced.",
@@ -53,7 +54,10 @@ const REGISTER: Layout = {
     ),
     { heading: "Note", width: 30, about: "Anything worth keeping; no patient data." },
   ],
-};
+});
+
+/** The register of a programme that has no sheet yet. */
+const REGISTER = registerLayout(DEFAULT_PARTS);
 
 /** The plan of a new, empty book: the register and our sheets. */
 export function newRegisterPlan(reportDate: Day, today: Day): Plan {

@@ -3,6 +3,12 @@ import { TextDecoder } from "node:util";
 import { listBook, LIST_ENDINGS } from "../../book/lists/list-book.ts";
 import { SEPARATORS, type SeparatorName } from "../../book/lists/separated.ts";
 import { newRegisterPlan } from "../../book/sheets/new-register.ts";
+import { byDevice, type PartSource } from "../../book/columns/by-device.ts";
+import { type PartRows, partRowsIn } from "../../book/reading/part-rows.ts";
+import { listed as listedWords } from "../../book/records/problems.ts";
+import { eachRegister, type RegisterReading } from "../../book/records/registers.ts";
+import { resultPlan } from "../../book/sheets/result-plan.ts";
+import { progressOn } from "../progress.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { newWorkbook } from "../../xlsx/index.ts";
 import { type Asked, command, oneWord } from "../command.ts";
@@ -10,7 +16,7 @@ import { BOOK_ENDINGS, NODE_CODEC, NODE_DECODE, readFile, writeFile } from "../f
 import { type ExitCode, UsageError } from "../io.ts";
 import { tellFaults, writeNew } from "../job.ts";
 import { convertedByOffice, FOREIGN_ENDINGS, saveByHand } from "../office.ts";
-import { bookOf } from "../open.ts";
+import { applied, bookOf, bytesAfter, type OpenBook, openBook } from "../open.ts";
 import { choice, flag, one, texts } from "../option.ts";
 import { matchLines } from "../report.ts";
 import { jobResult } from "../result.ts";
@@ -26,6 +32,11 @@ const OPTIONS = {
   ),
   encoding: one("NAME", "how a list's letters are stored, such as windows-1250", encodingOf),
   convert: flag("have LibreOffice read a workbook of another form"),
+  dates: one(
+    "HEADING",
+    "where rows are parts: the column of their last replacements",
+    (said) => said,
+  ),
 };
 
 type Given = Asked<string, typeof OPTIONS, { written?: string; edits?: string[] }>;
@@ -36,7 +47,8 @@ export const fresh = command({
   moment: "The book",
   brief: "an empty register, or a workbook made of a list (.csv, .tsv, .ods, .xls)",
   about: `An empty register with headings, choices and date limits, and our sheets. With --from a workbook of what
-you have: a list whose cells are separated by commas, semicolons, tabs or bars, or a workbook of another form.
+you have: a list whose cells are separated by commas, semicolons, tabs or bars, a workbook of another
+form, or one with a row for each part, whose sheets stay beside a new one with a row for each device.
 Text that can be read in two ways stays text, and check tells it.`,
   words: oneWord("OUT", "file name"),
   writes: "",
@@ -45,6 +57,7 @@ Text that can be read in two ways stays text, and check tells it.`,
     "new equipment.xlsx",
     "new equipment.xlsx --from register.csv --from sessions.csv",
     "new equipment.xlsx --from register.ods --convert",
+    "new equipment.xlsx --from parts-by-row.xlsx",
   ],
   options: OPTIONS,
   result: jobResult({}),
@@ -72,8 +85,8 @@ function emptyRegister({ words: path, given, request, io, say }: Given): ExitCod
 /** Writes a book of what is there already, once it is known to hold a register and nothing of patients. */
 function fromFiles(asked: Given): ExitCode {
   const { words: path, request, io, say } = asked;
-  const { bytes, lines } = made(asked);
-  const book = bookOf(path, bytes, request, io);
+  const { book, lines } = isBook(asked.given.from) ? byDeviceOf(asked) : listed(asked);
+  const { bytes } = book;
   if (!request.dryRun) {
     writeFile(bytes, { path, ending: ".xlsx", force: request.force, inPlace: null });
   }
@@ -89,11 +102,55 @@ function fromFiles(asked: Given): ExitCode {
 }
 
 interface Made {
-  readonly bytes: Uint8Array;
+  readonly book: OpenBook;
   readonly lines: readonly string[];
 }
 
-function made({ given }: Given): Made {
+function isBook(from: readonly string[]): boolean {
+  return from.length === 1 && BOOK_ENDINGS.includes(endingOf(from[0] ?? ""));
+}
+
+/** A workbook whose registers have a row for each part, with one beside them that has a row for each device. */
+function byDeviceOf({ words: path, given, request, io }: Given): Made {
+  const [from = ""] = given.from;
+  const before = openBook(from, request, io, progressOn(io));
+  const { snapshot } = before.workbook;
+  const sources = eachRegister(before.reading).map((reading): PartSource => {
+    const found = partRowsIn(snapshot, reading);
+    if (found === null) throw new UsageError(notAList(from));
+    return { reading, rows: found.rows, dates: datesIn(reading, found, given.dates) };
+  });
+  const { plan, sheet, told } = byDevice(snapshot, sources);
+  const chosen = { ...request, matches: new Map([...request.matches, ["register", sheet]]) };
+  const made = bookOf(path, bytesAfter(before, plan, request), chosen, io);
+  const { summary } = plan;
+  const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
+  return { book: applied(made, kept, chosen, io), lines: [`${summary}.`, ...told] };
+}
+
+/** The column of last replacements: the one that was said, else the only one whose heading says so. */
+function datesIn({ register }: RegisterReading, { dates }: PartRows, said: string | null): number {
+  const wanted = said ?? (dates.length === 1 ? dates[0] : undefined);
+  const column = register.headings.findIndex(
+    (heading) => wanted !== undefined && heading.toLowerCase() === wanted.toLowerCase(),
+  );
+  if (column >= 0) return column;
+  const headings = register.headings.filter((heading) => heading !== "");
+  const none = dates.length === 0 ? "No column" : "More than one column";
+  throw new UsageError(
+    said === null
+      ? `${none} of ${register.sheet} says when each part was replaced last: give --dates HEADING`
+      : `--dates must be one of ${listedWords(headings, 20)}, got "${said}"`,
+  );
+}
+
+function listed(asked: Given): Made {
+  const { words: path, request, io } = asked;
+  const { bytes, lines } = made(asked);
+  return { book: bookOf(path, bytes, request, io), lines };
+}
+
+function made({ given }: Given): { readonly bytes: Uint8Array; readonly lines: readonly string[] } {
   const { from, convert, separator, encoding } = given;
   const [first = ""] = from;
   const isForeign = (path: string): boolean => FOREIGN_ENDINGS.includes(endingOf(path));

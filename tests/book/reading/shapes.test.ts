@@ -246,6 +246,20 @@ describe("a row for each part of a device", () => {
       expect(problem.fix).not.toContain("--match");
     }
   });
+
+  it("is told where a block names its device once, too", () => {
+    const rows: Typed[][] = [
+      ["Unit", "Ward", "Component", "Changed on"],
+      ...["U1", "U2", "U3"].flatMap((id): Typed[][] => [
+        [id, "Postnatal", "Electrode set", on("2026-05-04")],
+        [null, null, "Ear cushion", on("2026-06-04")],
+      ]),
+    ];
+    const snapshot = bookOf([sheetOf("Kit", rows)]);
+    const told = undatedParts(snapshot, readSheets(snapshot.sheets));
+    expect(told.map(({ part }) => part.code)).toEqual(["SET", "CUSHION"]);
+    for (const { problem } of told) expect(problem.fix).not.toContain("--match");
+  });
 });
 
 describe("numbered columns of one part", () => {

@@ -1,0 +1,158 @@
+import { lastDoneTitle } from "../answers/titles.ts";
+import type { PartRow } from "../reading/part-rows.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { counted, listed } from "../records/problems.ts";
+import type { Device, Part } from "../records/records.ts";
+import type { RegisterReading } from "../records/registers.ts";
+import { freeName, type Layout } from "../sheets/layout.ts";
+import { makeSheet } from "../sheets/make-sheet.ts";
+import { registerLayout } from "../sheets/new-register.ts";
+import { isBlank, quoted, textOf } from "../workbook/cells.ts";
+import type { Plan } from "../workbook/plan.ts";
+import {
+  address,
+  cellKey,
+  type CellValue,
+  type Sheet,
+  sheetNamed,
+  type Snapshot,
+  valueAt,
+} from "../workbook/snapshot.ts";
+
+/** A register whose rows are parts, with the column of their last replacements. */
+export interface PartSource {
+  readonly reading: RegisterReading;
+  readonly rows: readonly PartRow[];
+  readonly dates: number;
+}
+
+/** A register made of the rows of parts of other sheets, which stay as they are. */
+export interface ByDevice {
+  readonly plan: Plan;
+  /** Name of the new sheet. */
+  readonly sheet: string;
+  /** What of the rows was not taken, or only with care. */
+  readonly told: readonly string[];
+}
+
+/** Which column of ours takes which field of theirs. */
+const FIELDS = {
+  model: "Model",
+  serial: "Serial number",
+  commissioned: "In service since",
+  status: "Status",
+  retiredOn: "Retired on",
+} as const;
+
+/** A row of a part with the sheet it stands on. */
+interface Placed extends PartRow, Omit<PartSource, "rows"> {
+  readonly sheet: Sheet;
+}
+
+/**
+ * A register with a row for each device, of one with a row for each part: cells as they are, so that what is to be
+ * asked about them is asked of the new sheet. Where rows of a device disagree its cell stays blank; of several dates
+ * of one part the earliest counts; a date that a formula gives may move, and is not taken. All that is told.
+ */
+export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): ByDevice {
+  const rows = sources.flatMap((source) => placed(snapshot, source));
+  const named = new Set(rows.flatMap(({ part }) => part?.code ?? []));
+  const parts = (sources[0]?.reading.ours.parts ?? []).filter(({ code }) => named.has(code));
+  const layout = layoutFor(snapshot, parts);
+  const told = strangers(rows);
+  const table = [...grouped(rows).values()].map((group) => {
+    const cells = new Map<string, CellValue>([
+      ...ownCells(group, told),
+      ...parts.map((part): [string, CellValue] => [lastDoneTitle(part), doneOf(group, part, told)]),
+    ]);
+    return layout.columns.map(({ heading }) => cells.get(heading) ?? null);
+  });
+  const sheet = freeName(snapshot, layout.name);
+  const from = listed(sources.map(({ reading }) => reading.register.sheet));
+  const summary = `sheet ${sheet} with ${counted(table.length, "device")}, of the rows of ${from}`;
+  return { plan: { summary, edits: makeSheet(layout, sheet, table) }, sheet, told };
+}
+
+function layoutFor({ sheets }: Snapshot, parts: readonly Part[]): Layout {
+  const layout = registerLayout(parts);
+  const isTaken = sheets.some(({ tables }) =>
+    tables.some(({ name }) => name.toLowerCase() === layout.table.toLowerCase()),
+  );
+  return isTaken ? { ...layout, table: "SpareDevices" } : layout;
+}
+
+function placed(snapshot: Snapshot, { rows, ...source }: PartSource): Placed[] {
+  const sheet = sheetNamed(snapshot, source.reading.register.sheet);
+  return sheet === null ? [] : rows.map((row) => ({ ...row, ...source, sheet }));
+}
+
+function grouped(rows: readonly Placed[]): Map<string, Placed[]> {
+  const groups = new Map<string, Placed[]>();
+  for (const row of rows) {
+    const key = deviceKey(row.device);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [row]);
+    else group.push(row);
+  }
+  return groups;
+}
+
+/** Rows whose text names no part: they stay where they are. */
+function strangers(rows: readonly Placed[]): string[] {
+  const said = new Set(rows.flatMap(({ part, said: text }) => (part === null ? text : [])));
+  return said.size === 0
+    ? []
+    : [`Not taken, for no part on Parts is called so: ${listed([...said].map(quoted), 10)}.`];
+}
+
+/** What is said of the device itself, in the words of its rows. */
+function ownCells(group: readonly Placed[], told: string[]): [string, CellValue][] {
+  const device = group[0]?.device ?? "";
+  const cellsOf = (field: string): CellValue[] => {
+    const cells = group.map(({ reading, sheet, row }) => {
+      const column = reading.register.matches.find((match) => match.field === field)?.column;
+      return column === undefined ? null : valueAt(sheet, row, column);
+    });
+    return [...new Set(cells.filter((cell) => !isBlank(cell)))];
+  };
+  const one = (heading: string, cells: readonly CellValue[]): [string, CellValue] => {
+    if (cells.length > 1) {
+      const said = cells.map(textOf).map(quoted);
+      told.push(`${device}: its rows disagree on ${heading}, ${listed(said)}; it stays blank.`);
+    }
+    return [heading, cells.length === 1 ? (cells[0] ?? null) : null];
+  };
+  return [
+    ["Device", device],
+    one("Site", sitesOf(group)),
+    ...Object.entries(FIELDS).map(([field, heading]) => one(heading, cellsOf(field))),
+    ["Note", cellsOf("note").map(textOf).join("; ") || null],
+  ];
+}
+
+/** The sites of a device as they were read: from a column, a title or the sheet. */
+function sitesOf(group: readonly Placed[]): string[] {
+  const key = deviceKey(group[0]?.device ?? "");
+  const isOne = (device: Device): boolean => device.key === key && device.site !== "";
+  const sites = group.flatMap(({ reading }) => reading.devices.filter(isOne));
+  return [...new Set(sites.map(({ site }) => site))];
+}
+
+/** The last replacement of a part of a device, the earliest where several rows name it. */
+function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue {
+  const rows = group.filter((one) => one.part?.code === part.code);
+  const moving = rows.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
+  for (const { sheet, row, dates } of moving) {
+    told.push(`${sheet.name}!${address(row, dates)} is a formula, which may move: type its date.`);
+  }
+  const cells = rows.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
+  if (moving.length > 0 || cells.length === 0) return null;
+  if (cells.length === 1) return cells[0] ?? null;
+  const about = `${group[0]?.device ?? ""}: ${part.name} stands in several rows`;
+  if (!cells.every((cell) => typeof cell === "number")) {
+    told.push(`${about}, not each with a date; none is taken.`);
+    return null;
+  }
+  told.push(`${about}; the earliest date is taken.`);
+  return Math.min(...cells);
+}

@@ -1,0 +1,122 @@
+import { NO_DEVICE } from "./rows.ts";
+import { evidenceOf, type Evidence } from "../headings/column-profile.ts";
+import { fieldsFor } from "../headings/fields.ts";
+import {
+  ACCEPTED,
+  type Matcher,
+  matcherOf,
+  saysLastReplaced,
+  showsDates,
+} from "../headings/match.ts";
+import { saysPlanned } from "../headings/planned.ts";
+import { deviceKey } from "../records/device-key.ts";
+import type { Part } from "../records/records.ts";
+import type { RegisterReading } from "../records/registers.ts";
+import { identifierAt, isBlankRow, type Page, pageNamed } from "../workbook/cells.ts";
+import { type Snapshot, valueAt } from "../workbook/snapshot.ts";
+
+/** A row that is one part of a device. */
+export interface PartRow {
+  readonly row: number;
+  /** The device as it is written there, or in the row above where a block of parts names it once. */
+  readonly device: string;
+  /** Null where the text names no part of ours. */
+  readonly part: Part | null;
+  /** The part as it is written. */
+  readonly said: string;
+}
+
+/** A register in which each row is one part of a device, instead of one device. */
+export interface PartRows {
+  /** Heading of the column that names the parts. */
+  readonly heading: string;
+  readonly rows: readonly PartRow[];
+  /** Headings that say when each part was replaced last, whichever it is. */
+  readonly dates: readonly string[];
+}
+
+/** Cells as a column of dates has them: under a date a part's name alone is its last replacement. */
+const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1 };
+const MOSTLY = 0.8;
+/** A list of pieces names cables and chargers beside the parts. */
+const HALF = 0.5;
+
+/** The parts by row, where a register has a row for each of them; null where its rows are devices. */
+export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRows | null {
+  const { register, ours } = reading;
+  const page = pageNamed(snapshot, register.sheet);
+  const device = register.matches.find(({ field }) => field === "device")?.column;
+  if (page === null || device === undefined) return null;
+  const matcher = matcherOf(fieldsFor(ours.parts));
+  const used = new Set(register.matches.map(({ column }) => column));
+  const unused = [...register.headings.entries()].filter(
+    ([column, heading]) => heading !== "" && !used.has(column),
+  );
+  const partNamed = namesParts(matcher, ours.parts);
+  for (const [column, heading] of unused) {
+    const rows = rowsNaming(page, reading, { device, column, partNamed });
+    if (rows.length < register.rows.length * MOSTLY) continue;
+    if (rows.filter(({ part }) => part !== null).length < rows.length * HALF) continue;
+    if (new Set(rows.map((row) => deviceKey(row.device))).size === rows.length) continue;
+    const last = rows.at(-1)?.row ?? register.headerRow;
+    const dates = unused.flatMap(([at, text]) => {
+      const evidence = evidenceOf(page, at, register.headerRow + 1, last);
+      const says = saysLastReplaced(matcher, { column: at, heading: text, evidence });
+      return says && showsDates(evidence) && !saysPlanned(text) ? text : [];
+    });
+    return { heading, rows, dates };
+  }
+  return null;
+}
+
+type PartNamed = (text: string) => Part | null;
+
+/** Which part a text names, by the words that head its dates. */
+function namesParts(matcher: Matcher, parts: readonly Part[]): PartNamed {
+  const known = new Map<string, Part | null>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    const [best] = parts
+      .flatMap((part) => {
+        const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
+        const like = field === undefined ? 0 : matcher.likeness(text, field, AS_DATES);
+        return like >= ACCEPTED ? { part, like } : [];
+      })
+      .sort((one, other) => other.like - one.like);
+    known.set(text, best?.part ?? null);
+    return best?.part ?? null;
+  };
+}
+
+interface Naming {
+  readonly device: number;
+  readonly column: number;
+  readonly partNamed: PartNamed;
+}
+
+/** The rows with text in a column, each with its device; a blank row ends a block that names it once. */
+function rowsNaming(
+  page: Page,
+  { register }: RegisterReading,
+  { device, column, partNamed }: Naming,
+): PartRow[] {
+  const { sheet } = page;
+  const passed = new Set(
+    register.leftOut.flatMap(({ row, reason }) => (reason === NO_DEVICE ? [] : row)),
+  );
+  const rows: PartRow[] = [];
+  let named = "";
+  for (let row = register.headerRow + 1; row < sheet.values.length; row += 1) {
+    if (isBlankRow(sheet.values[row]) || passed.has(row)) {
+      named = "";
+      continue;
+    }
+    const own = identifierAt(page, row, device);
+    if (own !== "") named = own;
+    const value = valueAt(sheet, row, column);
+    if (named === "" || typeof value !== "string" || value.trim() === "") continue;
+    rows.push({ row, device: named, part: partNamed(value), said: value.trim() });
+  }
+  return rows;
+}
