@@ -5,6 +5,7 @@ import {
   type Counts,
   countsAfter,
   type Course,
+  type DaySpan,
   type Ends,
   type Expected,
   expectedAfter,
@@ -13,12 +14,8 @@ import {
   inspectionDays,
   runningCounts,
 } from "./renewal.ts";
-import {
-  type MonthCounts,
-  monthCountsAfter,
-  type MonthDays,
-  runningMonth,
-} from "./renewal-months.ts";
+import { type MomentsAfter, momentsAfter, runningMoments } from "./renewal-moments.ts";
+import { type MonthCounts, monthCountsAfter, runningMonth } from "./renewal-months.ts";
 import {
   aheadMonths,
   dueOn,
@@ -34,6 +31,8 @@ import {
 export interface Wearing {
   /** Chances of each number of replacements of a part within a span of months, from 0 on. */
   readonly counts: (unit: Unit, span: MonthSpan) => Float64Array;
+  /** Mean, and mean of the square, of the replacements of a part in each span: the means first. */
+  readonly moments: (unit: Unit, spans: readonly MonthSpan[]) => Float64Array;
   /** Expected replacements of a part, month by month. */
   readonly need: (unit: Unit) => MonthNeed[];
 }
@@ -42,6 +41,7 @@ export interface Wearing {
 interface Timetable {
   readonly ahead: LookAhead;
   readonly months: readonly MonthPart[];
+  readonly eachMonth: readonly DaySpan[];
   readonly last: number;
   readonly monthOf: Int32Array;
   readonly inspections: Int32Array;
@@ -53,6 +53,7 @@ interface Timetable {
 interface Following {
   readonly course: Course;
   readonly counts: Map<number, Counts>;
+  readonly moments: Map<readonly MonthSpan[], MomentsAfter>;
   months: MonthCounts | null;
   expected: Expected | null;
 }
@@ -73,6 +74,7 @@ export function wearing(ahead: LookAhead, lives: readonly (Life | null)[]): Wear
   const last = (months.at(-1)?.until ?? ahead.from) - ahead.from;
   const timetable: Timetable = {
     ...{ ahead, months, last, due: new Map<number, Int32Array>() },
+    eachMonth: months.map(({ after, until }): DaySpan => [after - ahead.from, until - ahead.from]),
     monthOf: monthsOfDays(months, ahead.from, last),
     inspections: inspectionDays(last),
   };
@@ -90,8 +92,16 @@ function dueAfter({ ahead, last, due }: Timetable, then: number): Int32Array {
   return made;
 }
 
+function nothingFollows(): Omit<Following, "course"> {
+  return { counts: new Map(), moments: new Map(), months: null, expected: null };
+}
+
 function wearingOf(life: Life | null, timetable: Timetable): Wearing {
-  const { ahead, months, last, monthOf, inspections } = timetable;
+  const { ahead, months, eachMonth, last, monthOf, inspections } = timetable;
+  const daysOf = ([from, to]: MonthSpan): DaySpan => [
+    eachMonth[from]?.[0] ?? 0,
+    eachMonth[to]?.[1] ?? 0,
+  ];
   const following = new Map<number, Following>();
   const first = new Map<Unit, Ends>();
   // Grown when an older part asks for more.
@@ -105,7 +115,7 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     if (known !== undefined) return known;
     const due = dueAfter(timetable, then);
     const course = { last, inspections, due, good: goodTo(then * LONGEST_MONTH) };
-    const made: Following = { course, counts: new Map(), months: null, expected: null };
+    const made: Following = { ...nothingFollows(), course };
     following.set(then, made);
     return made;
   };
@@ -119,9 +129,6 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     first.set(unit, ends);
     return ends;
   };
-  const eachMonth = months.map(({ after, until }, at): MonthDays => {
-    return [at === 0 ? 0 : after - ahead.from, until - ahead.from];
-  });
   return {
     counts: (unit, [from, to]) => {
       const after = followingOf(unit.then ?? unit.months);
@@ -129,12 +136,17 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
         after.months ??= monthCountsAfter(after.course, monthOf, eachMonth);
         return runningMonth(endsOf(unit, after), after.months, from, eachMonth[from]?.[1] ?? 0);
       }
-      const begin = from === 0 ? 0 : (months[from]?.after ?? ahead.from) - ahead.from;
-      const within = [begin, (months[to]?.until ?? ahead.from) - ahead.from] as const;
+      const within = daysOf([from, to]);
       const key = within[0] * (last + 1) + within[1];
       const counts = after.counts.get(key) ?? countsAfter(after.course, within);
       after.counts.set(key, counts);
       return runningCounts(endsOf(unit, after), counts, within);
+    },
+    moments: (unit, spans) => {
+      const after = followingOf(unit.then ?? unit.months);
+      const later = after.moments.get(spans) ?? momentsAfter(after.course, spans.map(daysOf));
+      after.moments.set(spans, later);
+      return runningMoments(endsOf(unit, after), later);
     },
     need: (unit) => {
       const after = followingOf(unit.then ?? unit.months);
@@ -157,12 +169,13 @@ function monthsOfDays(months: readonly MonthPart[], from: Day, last: number): In
 
 function needOf(
   { days, chances, onSchedule }: Ends,
-  { scheduled, unplanned }: Expected,
+  { scheduled, unplanned, reach }: Expected,
   { months, monthOf }: Timetable,
 ): MonthNeed[] {
   const planned = new Float64Array(months.length);
   const early = new Float64Array(months.length);
   days.forEach((day, end) => {
+    reach(day);
     const chance = chances[end] ?? 0;
     const month = monthOf[day] ?? 0;
     const booked = onSchedule && end === days.length - 1 ? planned : early;

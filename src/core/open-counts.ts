@@ -1,8 +1,8 @@
 import { countDistribution } from "./count-distribution.ts";
 import { convolution, type Distribution, mixtureOf, sumOf } from "./distribution.ts";
-import { addedUp, type Moments, normalOf, summed } from "./moments.ts";
+import { addedUp, type Moments, normalOf } from "./moments.ts";
 import { ERROR_POINTS, type Fleet, type Group, inUse, type Member } from "./open-fleet.ts";
-import { type CaseMoments, caseMoments, groupMoments, memberSums } from "./open-moments.ts";
+import type { MomentTable, PointPair, Sums } from "./open-moments.ts";
 import type { WearState } from "./open-states.ts";
 import type { LookAhead, MonthSpan } from "./schedule.ts";
 
@@ -11,34 +11,39 @@ export const EXACT = 250;
 
 const NONE = Float64Array.of(1);
 
-/** What is known of every case in a state of wear and a span. */
-export interface Found {
-  readonly counts: readonly Float64Array[];
-  /** Worked out when first asked for: few parts do without. */
-  readonly moments: () => CaseMoments;
+/** A state of wear and a span, with the means and variances of all of them and which column is theirs. */
+export interface Sought {
   readonly state: WearState;
   readonly span: MonthSpan;
   readonly ahead: LookAhead;
+  readonly table: MomentTable;
+  readonly column: number;
+}
+
+/** What is known of every case in a state of wear and a span. */
+export interface Found extends Sought {
+  /** Chances of each number; worked out when first asked for, since many parts do without. */
+  readonly counts: () => readonly Float64Array[];
 }
 
 /**
  * What is known of every case of a fleet in a state of wear and a span.
  *
  * @param fleet The fleet.
- * @param asked State, span and time ahead.
- * @returns Chances, and moments when asked for.
+ * @param sought State and span.
+ * @returns Chances, when asked for.
  * @example
- * foundIn(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), { state: statesOf({ from: day("2026-04-01"), horizon: 12 }, null)[0], span: [0, 12], ahead: { from: day("2026-04-01"), horizon: 12 } }).counts.map((one) => one.length) // => [5]
+ * ((fleet, ahead) => foundIn(fleet, { state: statesOf(ahead, null)[0], span: [0, 12], ahead, column: 0 }).counts().map((one) => one.length))(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), { from: day("2026-04-01"), horizon: 12 }) // => [5]
  */
-export function foundIn(fleet: Fleet, asked: Pick<Found, "state" | "span" | "ahead">): Found {
-  const { cases } = fleet;
-  const { state, span, ahead } = asked;
-  const counts = cases.map(({ unit, last }) => {
-    const until = Math.min(span[1], last);
-    return span[0] > until ? NONE : state.counts(unit, [span[0], until]);
-  });
-  let moments: CaseMoments | null = null;
-  return { counts, moments: () => (moments ??= caseMoments(counts)), span, ahead, state };
+export function foundIn(fleet: Fleet, sought: Sought): Found {
+  const { state, span } = sought;
+  let known: readonly Float64Array[] | null = null;
+  const counted = (): Float64Array[] =>
+    fleet.cases.map(({ unit, last }) => {
+      const until = Math.min(span[1], last);
+      return span[0] > until ? NONE : state.counts(unit, [span[0], until]);
+    });
+  return { ...sought, counts: () => (known ??= counted()) };
 }
 
 /**
@@ -49,14 +54,14 @@ export function foundIn(fleet: Fleet, asked: Pick<Found, "state" | "span" | "ahe
  * @param found What is known of its cases.
  * @returns Chances.
  * @example
- * fleetCount(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), 0, foundIn(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), { state: statesOf({ from: day("2026-04-01"), horizon: 12 }, null)[0], span: [0, 12], ahead: { from: day("2026-04-01"), horizon: 12 } })).least // => 4
+ * ((fleet, ahead) => fleetCount(fleet, 0, foundIn(fleet, { state: statesOf(ahead, null)[0], span: [0, 12], ahead, column: 0 })).least)(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), { from: day("2026-04-01"), horizon: 12 }) // => 4
  */
 export function fleetCount(fleet: Fleet, point: number, found: Found): Distribution {
   const { groups, size } = fleet;
   const all = [...groups.values()];
-  return size > EXACT
-    ? normalOf(all.map((group) => allMoments(group, point, found)))
-    : sumOf(all.map((group) => groupCount(group, point, found)));
+  if (size <= EXACT) return sumOf(all.map((group) => groupCount(group, point, found)));
+  const mean = all.reduce((sum, group) => sum + earlyIn(group, found), 0);
+  return normalOf([columnOf(found.table.fleet(point), found), { mean, variance: mean }]);
 }
 
 /**
@@ -67,29 +72,25 @@ export function fleetCount(fleet: Fleet, point: number, found: Found): Distribut
  * @param found What is known of the fleet's cases.
  * @returns Chances.
  * @example
- * groupCount({ members: [], own: [{ share: 1 }] }, 0, foundIn(fleetOf([]), { state: statesOf({ from: day("2026-04-01"), horizon: 12 }, null)[0], span: [0, 12], ahead: { from: day("2026-04-01"), horizon: 12 } })).least // => 0
+ * ((fleet, ahead) => groupCount(fleet.groups.get(""), 0, foundIn(fleet, { state: statesOf(ahead, null)[0], span: [0, 12], ahead, column: 0 })).least)(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), { from: day("2026-04-01"), horizon: 12 }) // => 4
  */
 export function groupCount(group: Group, point: number, found: Found): Distribution {
   const { members, own: points } = group;
-  const { counts } = found;
   const mixed = mixtureOf(
     points.map(({ share }, own) => ({
       share,
       distribution:
         members.length > EXACT
-          ? normalOf([memberSums(group, [point, own], found.moments())])
-          : addedUp(members.map((member) => memberCount(member, [point, own], counts))),
+          ? normalOf([columnOf(found.table.members(group, [point, own]), found)])
+          : addedUp(members.map((member) => memberCount(member, [point, own], found.counts()))),
     })),
   );
   const mean = earlyIn(group, found);
   return mean === 0 ? mixed : convolution(mixed, countDistribution({ mean }));
 }
 
-// The same as mean and variance.
-function allMoments(group: Group, point: number, found: Found): Moments {
-  const mean = earlyIn(group, found);
-  const mixed = groupMoments(group, point, found.moments());
-  return mean === 0 ? mixed : summed([mixed, { mean, variance: mean }]);
+function columnOf({ means, variances }: Sums, { column }: Found): Moments {
+  return { mean: means[column] ?? 0, variance: variances[column] ?? 0 };
 }
 
 // Failures of a group besides what its parts count.
@@ -98,8 +99,6 @@ function earlyIn({ members }: Group, { state, span, ahead }: Found): number {
   const units = members.map(({ open }) => open);
   return state.rate * inUse(units, span, ahead);
 }
-
-type PointPair = readonly [common: number, own: number];
 
 // A part's number, mixed over what is open for itself.
 function memberCount(

@@ -12,9 +12,9 @@ export interface OpenIntervals {
   readonly pairs: readonly OpenInterval[];
   /**
    * The chance of each pair at each of three points common to all, times three points of the part's group:
-   * nine rows, in that order.
+   * nine rows, in that order. What a row does not reach has no chance.
    */
-  readonly shares: readonly Float64Array[];
+  readonly shares: readonly ArrayLike<number>[];
 }
 
 /** A part whose intervals depend on what is not known yet. */
@@ -47,7 +47,7 @@ export interface Case {
 export interface Member {
   readonly open: OpenUnit;
   readonly cases: readonly number[];
-  readonly shares: readonly Float64Array[] | null;
+  readonly shares: readonly ArrayLike<number>[] | null;
 }
 
 /** The parts of a group. */

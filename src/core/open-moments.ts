@@ -1,124 +1,180 @@
-import { mixedMoments, type Moments } from "./moments.ts";
-import { ERROR_POINTS, type Group } from "./open-fleet.ts";
+import { ERROR_POINTS, type Fleet, type Group } from "./open-fleet.ts";
+import type { WearState } from "./open-states.ts";
+import type { MonthSpan } from "./schedule.ts";
 
-/** Of the number of each case its mean, and the mean of its square. */
-export interface CaseMoments {
+/** Means and variances of numbers, one of each a column. */
+export interface Sums {
   readonly means: Float64Array;
-  readonly squares: Float64Array;
-}
-
-/**
- * Means, and means of squares, of the numbers of cases.
- *
- * @param counts Chances of 0, 1, 2, … of each case.
- * @returns One of each a case.
- * @example
- * Array.from(caseMoments([Float64Array.of(0.5, 0, 0.5)]).squares) // => [2]
- */
-export function caseMoments(counts: readonly Float64Array[]): CaseMoments {
-  const [means, squares] = [new Float64Array(counts.length), new Float64Array(counts.length)];
-  counts.forEach((chances, at) => {
-    let [once, twice] = [0, 0];
-    for (let count = 1; count < chances.length; count += 1) {
-      const chance = chances[count] ?? 0;
-      once += count * chance;
-      twice += count * count * chance;
-    }
-    means[at] = once;
-    squares[at] = twice;
-  });
-  return { means, squares };
-}
-
-/** Which cases the parts of a group may be at a pair of points, one part after another, without those of no chance. */
-interface Rows {
-  /** Where each part's cases begin; one more than parts. */
-  readonly starts: Int32Array;
-  readonly cases: Int32Array;
-  readonly shares: Float64Array;
-}
-
-const PAIRS = ERROR_POINTS.length ** 2;
-
-const known = new WeakMap<Group, Rows[]>();
-
-// The same in every span and state of wear: gathered once.
-function rowsOf(group: Group, pair: number): Rows | undefined {
-  const all = known.get(group) ?? Array.from({ length: PAIRS }, (_, at) => gathered(group, at));
-  known.set(group, all);
-  return all[pair];
-}
-
-function gathered({ members }: Group, pair: number): Rows {
-  const starts = new Int32Array(members.length + 1);
-  const cases: number[] = [];
-  const shares: number[] = [];
-  members.forEach((member, at) => {
-    const row = member.shares?.[pair];
-    member.cases.forEach((one, which) => {
-      const share = row === undefined ? (which === 0 ? 1 : 0) : (row[which] ?? 0);
-      if (share === 0) return;
-      cases.push(one);
-      shares.push(share);
-    });
-    starts[at + 1] = cases.length;
-  });
-  return { starts, cases: Int32Array.from(cases), shares: Float64Array.from(shares) };
+  readonly variances: Float64Array;
 }
 
 /** Numbers of a point of the error common to all and of one of a group's own. */
 export type PointPair = readonly [common: number, own: number];
 
 /**
- * Mean and variance of the number of a group at a pair of points: of its parts, each mixed over what is open for
- * itself, added up.
- *
- * @param group Its parts.
- * @param points Numbers of the points.
- * @param moments Of the fleet's cases.
- * @returns Mean and variance.
- * @example
- * memberSums({ members: [], own: [{ share: 1 }] }, [0, 0], caseMoments([])) // => { mean: 0, variance: 0 }
+ * Means and variances of a fleet that is too large for chances, a column for each state of wear and span: the spans
+ * of the first state, then those of the next. Worked out when first asked for, all columns at once.
  */
-export function memberSums(group: Group, points: PointPair, moments: CaseMoments): Moments {
-  const [point, own] = points;
-  const { means, squares } = moments;
-  const rows = rowsOf(group, point * ERROR_POINTS.length + own);
-  let sum = 0;
-  let variance = 0;
-  if (rows === undefined) return { mean: sum, variance };
-  const { starts, cases, shares } = rows;
-  // Written out, for it is the innermost of a large fleet.
-  let from = 0;
-  for (let member = 1; member < starts.length; member += 1) {
-    const to = starts[member] ?? 0;
-    let once = 0;
-    let twice = 0;
-    for (let at = from; at < to; at += 1) {
-      const one = cases[at] ?? 0;
-      const share = shares[at] ?? 0;
-      once += share * (means[one] ?? 0);
-      twice += share * (squares[one] ?? 0);
-    }
-    sum += once;
-    variance += Math.max(0, twice - once * once);
-    from = to;
-  }
-  return { mean: sum, variance };
+export interface MomentTable {
+  /** Of a group's parts at a pair of points: of each mixed over what is open for itself, added up. */
+  readonly members: (group: Group, points: PointPair) => Sums;
+  /** Of a group at a common point, mixed over the points of its own error. */
+  readonly group: (group: Group, point: number) => Sums;
+  /** Of all groups at a common point. */
+  readonly fleet: (point: number) => Sums;
 }
 
 /**
- * Mean and variance of the number of a group at a common point, mixed over the points of its own error.
+ * Means and variances of the numbers of a fleet and its groups.
  *
- * @param group Its parts.
- * @param point Number of the common point.
- * @param moments Of the fleet's cases.
- * @returns Mean and variance.
+ * @param fleet The fleet.
+ * @param states States of wear.
+ * @param spans Months counted together.
+ * @returns What may be asked.
+ * @see Ross, Introduction to Probability Models, conditional variance formula (from memory), for the mixing.
  * @example
- * groupMoments({ members: [], own: [{ share: 1 }] }, 0, caseMoments([])) // => { mean: 0, variance: 0 }
+ * Array.from(momentTable(fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]), statesOf({ from: day("2026-04-01"), horizon: 12 }, null), [[0, 12]]).fleet(0).means) // => [4]
  */
-export function groupMoments(group: Group, point: number, moments: CaseMoments): Moments {
-  const { own } = group;
-  const sums = own.map((_, nth) => memberSums(group, [point, nth], moments));
-  return mixedMoments(sums, (at) => own[at]?.share ?? 0);
+export function momentTable(
+  fleet: Fleet,
+  states: readonly WearState[],
+  spans: readonly MonthSpan[],
+): MomentTable {
+  const columns = states.length * spans.length;
+  let known: Known | null = null;
+  const fleetAt = new Map<number, Sums>();
+  const asked = (): Known =>
+    (known ??= {
+      ...{ cases: caseMoments(fleet, states, spans), columns },
+      ...{ once: new Float64Array(columns), twice: new Float64Array(columns) },
+    });
+  const fleetSums = (point: number): Sums => {
+    const sums = noSums(columns);
+    for (const group of fleet.groups.values()) {
+      addTo(sums, groupSums(group, point, asked()));
+    }
+    return sums;
+  };
+  return {
+    members: (group, points) => memberSums(group, points, asked()),
+    group: (group, point) => groupSums(group, point, asked()),
+    fleet: (point) => {
+      const sums = fleetAt.get(point) ?? fleetSums(point);
+      fleetAt.set(point, sums);
+      return sums;
+    },
+  };
+}
+
+/** Moments of all cases, and rows that are used again and again. */
+interface Known {
+  readonly cases: CaseMoments;
+  readonly columns: number;
+  readonly once: Float64Array;
+  readonly twice: Float64Array;
+}
+
+function noSums(columns: number): Sums {
+  return { means: new Float64Array(columns), variances: new Float64Array(columns) };
+}
+
+function addTo({ means, variances }: Sums, part: Sums): void {
+  for (let at = 0; at < means.length; at += 1) {
+    means[at] = (means[at] ?? 0) + (part.means[at] ?? 0);
+    variances[at] = (variances[at] ?? 0) + (part.variances[at] ?? 0);
+  }
+}
+
+function groupSums(group: Group, point: number, known: Known): Sums {
+  const { means, variances } = noSums(known.columns);
+  group.own.forEach(({ share }, nth) => {
+    const sums = memberSums(group, [point, nth], known);
+    for (let at = 0; at < means.length; at += 1) {
+      const mean = sums.means[at] ?? 0;
+      means[at] = (means[at] ?? 0) + share * mean;
+      variances[at] = (variances[at] ?? 0) + share * ((sums.variances[at] ?? 0) + mean * mean);
+    }
+  });
+  for (let at = 0; at < means.length; at += 1) {
+    variances[at] = Math.max(0, (variances[at] ?? 0) - (means[at] ?? 0) ** 2);
+  }
+  return { means, variances };
+}
+
+/** Of the number of each case its mean, and the mean of its square: a row of columns a case. */
+interface CaseMoments {
+  readonly means: Float64Array;
+  readonly squares: Float64Array;
+}
+
+function caseMoments(
+  { cases }: Fleet,
+  states: readonly WearState[],
+  spans: readonly MonthSpan[],
+): CaseMoments {
+  const columns = states.length * spans.length;
+  const means = new Float64Array(cases.length * columns);
+  const squares = new Float64Array(cases.length * columns);
+  const until = new Map<number, { readonly numbers: number[]; readonly spans: MonthSpan[] }>();
+  const upTo = (last: number): { readonly numbers: number[]; readonly spans: MonthSpan[] } => {
+    const known = until.get(last);
+    if (known !== undefined) return known;
+    const numbers = [...spans.keys()].filter((at) => (spans[at]?.[0] ?? 0) <= last);
+    const made = {
+      numbers,
+      spans: numbers.map((at): MonthSpan => {
+        const [first, end] = spans[at] ?? [0, 0];
+        return [first, Math.min(end, last)];
+      }),
+    };
+    until.set(last, made);
+    return made;
+  };
+  cases.forEach(({ unit, last }, nth) => {
+    const { numbers, spans: open } = upTo(last);
+    states.forEach((state, which) => {
+      const row = state.moments(unit, open);
+      const to = nth * columns + which * spans.length;
+      numbers.forEach((number, at) => {
+        means[to + number] = row[at] ?? 0;
+        squares[to + number] = row[numbers.length + at] ?? 0;
+      });
+    });
+  });
+  return { means, squares };
+}
+
+function memberSums({ members }: Group, [point, own]: PointPair, known: Known): Sums {
+  const sums = noSums(known.columns);
+  for (const { cases, shares } of members) {
+    const row = shares?.[point * ERROR_POINTS.length + own];
+    if (row === undefined) addCase(known, cases[0] ?? 0, 1);
+    else
+      cases.forEach((one, which) => {
+        addCase(known, one, row[which] ?? 0);
+      });
+    takeMember(sums, known);
+  }
+  return sums;
+}
+
+// These two are written out, for they are the innermost of a large fleet.
+function addCase({ cases, columns, once, twice }: Known, one: number, share: number): void {
+  if (share === 0) return;
+  const { means, squares } = cases;
+  const from = one * columns;
+  for (let at = 0; at < columns; at += 1) {
+    once[at] = (once[at] ?? 0) + share * (means[from + at] ?? 0);
+    twice[at] = (twice[at] ?? 0) + share * (squares[from + at] ?? 0);
+  }
+}
+
+function takeMember({ means, variances }: Sums, { once, twice }: Known): void {
+  for (let at = 0; at < means.length; at += 1) {
+    const mean = once[at] ?? 0;
+    means[at] = (means[at] ?? 0) + mean;
+    variances[at] = (variances[at] ?? 0) + Math.max(0, (twice[at] ?? 0) - mean * mean);
+  }
+  once.fill(0);
+  twice.fill(0);
 }

@@ -5,11 +5,12 @@ import { momentsOfNumber, normalOf } from "./moments.ts";
 import type { Wear } from "./need.ts";
 import { EXACT, fleetCount, foundIn, groupCount } from "./open-counts.ts";
 import { fleetOf, inUse, type OpenUnit } from "./open-fleet.ts";
+import { momentTable } from "./open-moments.ts";
 import { statesOf } from "./open-states.ts";
 import { type LookAhead, type MonthSpan, requireSpan } from "./schedule.ts";
 
-/** What follows from the number of a group, such as the packs of a site. */
-export type GroupMap = (count: Distribution, group: string) => Distribution;
+/** What follows from the number of a group in a span, which is told by its place, such as the packs of a site. */
+export type GroupMap = (count: Distribution, group: string, span: number) => Distribution;
 
 /** What is asked of parts whose intervals are open. */
 export interface Asked {
@@ -61,10 +62,12 @@ export function openDistributions(
   const counted = wear !== null && !("shape" in wear) ? wear : null;
   const states = statesOf(ahead, counted === null ? wear : null);
   const fleet = fleetOf(units);
-  return spans.map((span) => {
+  const table = momentTable(fleet, states, spans);
+  return spans.map((span, nth) => {
     const mixed = mixtureOf(
-      states.flatMap((state) => {
-        const found = foundIn(fleet, { state, span, ahead });
+      states.flatMap((state, at) => {
+        const column = at * spans.length + nth;
+        const found = foundIn(fleet, { state, span, ahead, table, column });
         return fleet.common.map(({ share }, point) => ({
           share: share * state.share,
           distribution: fleetCount(fleet, point, found),
@@ -101,18 +104,20 @@ export function openFollowing(
   for (const span of spans) requireSpan(span, ahead);
   const states = statesOf(ahead, wear);
   const fleet = fleetOf(units);
+  const table = momentTable(fleet, states, spans);
   const means = new Map<string, number[]>();
   const sums = spans.map((span, nth) => {
     const parts = fleet.common.map((): { share: number; distribution: Distribution }[] => []);
-    for (const state of states) {
-      const found = foundIn(fleet, { state, span, ahead });
+    for (const [at, state] of states.entries()) {
+      const column = at * spans.length + nth;
+      const found = foundIn(fleet, { state, span, ahead, table, column });
       fleet.common.forEach(({ share }, point) => {
         const each: [string, Distribution][] =
           from === "all"
-            ? [["", follows(fleetCount(fleet, point, found), "")]]
+            ? [["", follows(fleetCount(fleet, point, found), "", nth)]]
             : [...fleet.groups].map(([name, group]) => [
                 name,
-                follows(groupCount(group, point, found), name),
+                follows(groupCount(group, point, found), name, nth),
               ]);
         for (const [group, one] of each) {
           const row = means.get(group) ?? spans.map(() => 0);

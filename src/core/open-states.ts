@@ -17,6 +17,8 @@ export type Counter = (unit: Unit, span: MonthSpan) => Float64Array;
 export interface WearState {
   readonly share: number;
   readonly counts: Counter;
+  /** Mean, and mean of the square, of its number in each span: the means first. */
+  readonly moments: (unit: Unit, spans: readonly MonthSpan[]) => Float64Array;
   /** Failures a month of a part besides what it counts. */
   readonly rate: number;
 }
@@ -36,12 +38,12 @@ export function statesOf(ahead: LookAhead, wear: Wear): WearState[] {
     return wearing(
       ahead,
       lives.map(({ life }) => life),
-    ).map(({ counts }, at) => ({ share: lives[at]?.share ?? 0, rate: 0, counts }));
+    ).map((parts, at) => ({ share: lives[at]?.share ?? 0, rate: 0, ...parts }));
   }
-  const counts = scheduledCounter(ahead);
-  if (wear === null) return [{ share: 1, rate: 0, counts }];
+  const scheduled = scheduledIn(ahead);
+  if (wear === null) return [{ share: 1, rate: 0, ...scheduled }];
   // Groups share the rate nobody knows: each of its possible values is one state.
-  return possibleRates(wear).map((rate) => ({ share: 1 / RATES, rate, counts }));
+  return possibleRates(wear).map((rate) => ({ share: 1 / RATES, rate, ...scheduled }));
 }
 
 /** Equally likely values that stand for a rate of which few failures are known. */
@@ -56,18 +58,27 @@ function possibleRates(wear: FailureCount): number[] {
 }
 
 // A schedule has one number, which is certain.
-function scheduledCounter(ahead: LookAhead): Counter {
+function scheduledIn(ahead: LookAhead): Pick<WearState, "counts" | "moments"> {
   const months = aheadMonths(ahead);
   const end = months.at(-1)?.until ?? ahead.from;
   const known = new Map<Unit, readonly number[]>();
-  return (unit, [first, last]) => {
+  const countIn = (unit: Unit, [first, last]: MonthSpan): number => {
     const days = known.get(unit) ?? scheduledDays(unit, ahead.from, end, ahead.calendar);
     known.set(unit, days);
     const after = first === 0 ? ahead.from - 1 : (months[first]?.after ?? end);
     const until = months[last]?.until ?? end;
-    const count = days.filter((day) => day > after && day <= until).length;
-    const chances = new Float64Array(count + 1);
-    chances[count] = 1;
-    return chances;
+    return days.filter((day) => day > after && day <= until).length;
+  };
+  return {
+    counts: (unit, span) => {
+      const count = countIn(unit, span);
+      const chances = new Float64Array(count + 1);
+      chances[count] = 1;
+      return chances;
+    },
+    moments: (unit, spans) => {
+      const counts = spans.map((span) => countIn(unit, span));
+      return Float64Array.from([...counts, ...counts.map((count) => count ** 2)]);
+    },
   };
 }

@@ -1,7 +1,11 @@
-import { countsAfter, type Course, type Ends } from "./renewal.ts";
-
-/** The days of a month ahead: after the first of them, up to and including the second. */
-export type MonthDays = readonly [after: number, until: number];
+import {
+  countsAfter,
+  type Course,
+  type DaySpan,
+  eachReached,
+  type Ends,
+  type FittedEnds,
+} from "./renewal.ts";
 
 /**
  * Chances of 1, 2, … replacements within each month, of a part replaced on each day ahead: that replacement counts
@@ -32,7 +36,7 @@ export interface MonthCounts {
 export function monthCountsAfter(
   course: Course,
   monthOf: Int32Array,
-  months: readonly MonthDays[],
+  months: readonly DaySpan[],
 ): MonthCounts {
   const inside = months.map((days) => insideOf(course, days));
   const begins = new Int32Array(months.length);
@@ -44,88 +48,63 @@ export function monthCountsAfter(
     ends[month] = stride;
   }
   const rows = new Float64Array((course.last + 1) * stride);
-  const reached = new Uint8Array(course.last + 1);
-  const reach = (day: number): void => {
-    if (day > course.last || reached[day] === 1) return;
-    reached[day] = 1;
-    // All inspections after it have their rows; its due day may be none.
-    reach(course.due[day] ?? course.last + 1);
-    addLater(table, course, day, monthOf);
+  const reach = eachReached(course, course.last, (day, fitted) => {
     const month = monthOf[day] ?? 0;
-    const own = inside[month];
-    if (own !== undefined) rows.set(own.rowOf(day), day * stride + (begins[month] ?? 0));
-  };
-  const table: MonthCounts = { stride, rows, begins, ends, reach };
-  for (let at = course.inspections.length - 1; at >= 0; at -= 1) {
-    reach(course.inspections[at] ?? 0);
-  }
-  return table;
+    addLater({ stride, rows, begins, ends }, fitted, day, monthOf);
+    inside[month]?.put(day, rows, day * stride + (begins[month] ?? 0));
+  });
+  return { stride, rows, begins, ends, reach };
 }
 
-/** Numbers rarer than this in a month, and days of so small a chance, are left out. */
+/** Numbers rarer than this in a month are left out. */
 const RARE = 1e-14;
 const RARE_IN_MONTH = 1e-11;
 
 // What a part fitted on a day leads to in the months after its own, which stand before it in the row.
 function addLater(
-  { stride, rows, begins, ends }: MonthCounts,
-  { inspections, due, good, last }: Course,
-  fitted: number,
+  { stride, rows, begins, ends }: Omit<MonthCounts, "reach">,
+  fitted: FittedEnds,
+  day: number,
   monthOf: Int32Array,
 ): void {
-  const to = fitted * stride;
-  const later = begins[monthOf[fitted] ?? 0] ?? 0;
-  const ending = due[fitted] ?? last + 1;
-  const add = (day: number, chance: number): void => {
-    const from = day * stride;
-    const size = Math.min(later, ends[monthOf[day] ?? 0] ?? 0);
+  const to = day * stride;
+  const later = begins[monthOf[day] ?? 0] ?? 0;
+  for (let end = 0; end < fitted.size; end += 1) {
+    const next = fitted.days[end] ?? 0;
+    const chance = fitted.chances[end] ?? 0;
+    const from = next * stride;
+    const size = Math.min(later, ends[monthOf[next] ?? 0] ?? 0);
     for (let at = 0; at < size; at += 1) {
       rows[to + at] = (rows[to + at] ?? 0) + chance * (rows[from + at] ?? 0);
     }
-  };
-  let still = 1;
-  for (let at = firstAfter(inspections, fitted); at < inspections.length; at += 1) {
-    const day = inspections[at] ?? 0;
-    if (day >= ending || day > last) break;
-    const left = good[day - fitted] ?? 0;
-    if (still - left > RARE) add(day, still - left);
-    still = left;
   }
-  if (ending <= last) add(ending, still);
 }
 
-function firstAfter(inspections: Int32Array, day: number): number {
-  let [low, high] = [0, inspections.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((inspections[middle] ?? 0) > day) high = middle;
-    else low = middle + 1;
-  }
-  return low;
-}
-
-/** A month by itself: how many numbers have a chance in it, and those of a part replaced on each of its days. */
+/** A month by itself: how many numbers have a chance in it, and where to put those of a part replaced on a day of it. */
 interface Inside {
   readonly width: number;
-  readonly rowOf: (day: number) => Float64Array;
+  readonly put: (day: number, rows: Float64Array, at: number) => void;
 }
 
-function insideOf(course: Course, [after, until]: MonthDays): Inside {
+function insideOf(course: Course, [after, until]: DaySpan): Inside {
   const moved = shifted(course, after, until);
-  const { numbers, chances } = countsAfter(moved, [0, until - after]);
-  let most = numbers - 1;
-  while (
-    most > 0 &&
-    !chances.some((chance, at) => at % numbers === most && chance > RARE_IN_MONTH)
-  ) {
-    most -= 1;
+  const { numbers, chances, reach } = countsAfter(moved, [0, until - after]);
+  // Of parts fitted sooner no number is smaller.
+  reach(0);
+  reach(1);
+  let width = 1;
+  for (let at = 0; at < chances.length; at += 1) {
+    const count = at % numbers;
+    if (count >= width && (chances[at] ?? 0) > RARE_IN_MONTH) width = 1 + count;
   }
-  const width = 1 + most;
   return {
     width,
-    rowOf: (day) => {
+    put: (day, rows, at) => {
+      reach(day - after);
       const from = (day - after) * numbers;
-      return chances.slice(from, from + width);
+      for (let count = 0; count < width; count += 1) {
+        rows[at + count] = chances[from + count] ?? 0;
+      }
     },
   };
 }

@@ -101,32 +101,101 @@ export function firstEnds(part: Running, course: Course): Ends {
   return { days, chances, onSchedule };
 }
 
-// Chances of the days on which a part fitted on a day is replaced, for every such day; the last first.
-function eachFitted(
-  { last, inspections, due, good }: Course,
-  from: number,
-  visit: (fitted: number, day: number, chance: number, onSchedule: boolean) => void,
-): void {
-  let next = inspections.length;
-  for (let fitted = from; fitted >= 0; fitted -= 1) {
-    while (next > 0 && (inspections[next - 1] ?? 0) > fitted) next -= 1;
-    const ends = due[fitted] ?? last + 1;
-    let still = 1;
-    for (let at = next; at < inspections.length; at += 1) {
-      const day = inspections[at] ?? 0;
-      if (day >= ends || day > from) break;
-      const left = good[day - fitted] ?? 0;
-      if (still - left > NEGLIGIBLE) visit(fitted, day, still - left, false);
-      still = left;
-    }
-    if (ends <= from) visit(fitted, ends, still, true);
+/** Days ahead that are counted together: after the first of them, up to and including the second. */
+export type DaySpan = readonly [after: number, until: number];
+
+/** Days on which a part fitted on a day may be replaced, with their chances; filled anew for each day. */
+export interface FittedEnds {
+  size: number;
+  readonly days: Int32Array;
+  readonly chances: Float64Array;
+  /** Whether the last of them is its due day. */
+  onSchedule: boolean;
+  /** Chance that it is not replaced by the last day looked at. */
+  left: number;
+}
+
+/**
+ * Works out a row for each day on which a part may be fitted, the last day first, for a row is made of those of
+ * later days: first for all inspections and the due days they lead to, then for any other day when it is asked for.
+ *
+ * @param course The days ahead.
+ * @param until The last day that counts.
+ * @param fill Works out the row of a day from the days on which its part is replaced.
+ * @returns Sees to it that a day has its row; before it is read.
+ * @example
+ * ((days) => (eachReached({ last: 9, inspections: Int32Array.of(3, 7), due: Int32Array.from({ length: 10 }, (_, day) => day + 5), good: new Float64Array(6).fill(1) }, 9, (day) => days.push(day))(0), days))([]) // => [7, 8, 3, 5, 0]
+ */
+export function eachReached(
+  course: Course,
+  until: number,
+  fill: (fitted: number, ends: FittedEnds) => void,
+): (day: number) => void {
+  const { inspections, due, last } = course;
+  const reached = new Uint8Array(until + 1);
+  const size = inspections.length + 1;
+  const ends: FittedEnds = {
+    ...{ size: 0, days: new Int32Array(size), chances: new Float64Array(size) },
+    ...{ onSchedule: false, left: 1 },
+  };
+  const reach = (day: number): void => {
+    if (day > until || reached[day] === 1) return;
+    reached[day] = 1;
+    // All inspections after it have their rows; its due day may be none.
+    reach(due[day] ?? last + 1);
+    findEnds(ends, course, day, until);
+    fill(day, ends);
+  };
+  for (let at = inspections.length - 1; at >= 0; at -= 1) reach(inspections[at] ?? 0);
+  return reach;
+}
+
+/** Numbers rarer than this are left out; so rare an end is taken together with the next one. */
+const RARE = 1e-14;
+
+function findEnds(ends: FittedEnds, course: Course, fitted: number, until: number): void {
+  const { inspections, due, good, last } = course;
+  const { days, chances } = ends;
+  const ending = due[fitted] ?? last + 1;
+  let size = 0;
+  let still = 1;
+  for (let at = firstAfter(inspections, fitted); at < inspections.length; at += 1) {
+    const day = inspections[at] ?? 0;
+    if (day >= ending || day > until) break;
+    const left = good[day - fitted] ?? 0;
+    if (still - left <= RARE) continue;
+    days[size] = day;
+    chances[size] = still - left;
+    size += 1;
+    still = left;
   }
+  ends.onSchedule = ending <= until;
+  if (ends.onSchedule) {
+    days[size] = ending;
+    chances[size] = still;
+    size += 1;
+    still = 0;
+  }
+  ends.size = size;
+  ends.left = still;
+}
+
+function firstAfter(inspections: Int32Array, day: number): number {
+  let [low, high] = [0, inspections.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((inspections[middle] ?? 0) > day) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }
 
 /** Replacements to be expected in each month of a part fitted on each day: rows of so many months. */
 export interface Expected {
   readonly scheduled: Float64Array;
   readonly unplanned: Float64Array;
+  /** Works out the row of a day, where it is none of an inspection; before it is read. */
+  readonly reach: (day: number) => void;
 }
 
 /**
@@ -139,23 +208,28 @@ export interface Expected {
  * @returns One row of months for each day, on schedule and early.
  * @see Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter XIII.
  * @example
- * Array.from(expectedAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, new Int32Array(5), 1).scheduled) // => [2, 1, 1, 0, 0]
+ * (({ reach, scheduled }) => (reach(0), scheduled[0]))(expectedAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, new Int32Array(5), 1)) // => 2
  */
 export function expectedAfter(course: Course, monthOf: Int32Array, months: number): Expected {
   const size = (course.last + 1) * months;
   const scheduled = new Float64Array(size);
   const unplanned = new Float64Array(size);
-  eachFitted(course, course.last, (fitted, day, chance, onSchedule) => {
-    const month = monthOf[day] ?? 0;
-    const [to, from] = [fitted * months, day * months];
-    const booked = onSchedule ? scheduled : unplanned;
-    booked[to + month] = (booked[to + month] ?? 0) + chance;
-    for (let at = month; at < months; at += 1) {
-      scheduled[to + at] = (scheduled[to + at] ?? 0) + chance * (scheduled[from + at] ?? 0);
-      unplanned[to + at] = (unplanned[to + at] ?? 0) + chance * (unplanned[from + at] ?? 0);
+  const reach = eachReached(course, course.last, (fitted, ends) => {
+    const to = fitted * months;
+    for (let end = 0; end < ends.size; end += 1) {
+      const day = ends.days[end] ?? 0;
+      const chance = ends.chances[end] ?? 0;
+      const month = monthOf[day] ?? 0;
+      const from = day * months;
+      const booked = ends.onSchedule && end === ends.size - 1 ? scheduled : unplanned;
+      booked[to + month] = (booked[to + month] ?? 0) + chance;
+      for (let at = month; at < months; at += 1) {
+        scheduled[to + at] = (scheduled[to + at] ?? 0) + chance * (scheduled[from + at] ?? 0);
+        unplanned[to + at] = (unplanned[to + at] ?? 0) + chance * (unplanned[from + at] ?? 0);
+      }
     }
   });
-  return { scheduled, unplanned };
+  return { scheduled, unplanned, reach };
 }
 
 /** Chances of 0, 1, 2, … replacements within some days of a part fitted on each day: rows of `numbers`. */
@@ -164,6 +238,8 @@ export interface Counts {
   readonly chances: Float64Array;
   /** The largest number that has a chance, for each day. */
   readonly tops: Uint8Array;
+  /** Works out the row of a day, where it is none of an inspection; before it is read. */
+  readonly reach: (day: number) => void;
 }
 
 /**
@@ -173,39 +249,29 @@ export interface Counts {
  * @param within The days: after the first of them, up to and including the second.
  * @returns One row of chances for each day up to the last one counted.
  * @example
- * Array.from(countsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [0, 4]).chances).slice(0, 3) // => [0, 0, 1]
+ * (({ reach, chances }) => (reach(0), Array.from(chances).slice(0, 3)))(countsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [0, 4])) // => [0, 0, 1]
  */
-export function countsAfter(course: Course, within: readonly [number, number]): Counts {
+export function countsAfter(course: Course, within: DaySpan): Counts {
   const [after, until] = within;
   const numbers = numbersIn(course, within);
   const chances = new Float64Array((until + 1) * numbers);
   // Most replacements that have a chance worth telling, for each day.
   const tops = new Uint8Array(until + 1);
-  const { inspections, due, good, last } = course;
-  const counts: Counts = { numbers, chances, tops };
-  let next = inspections.length;
-  // Written out, for it is the innermost of all that is worked out here.
-  for (let fitted = until; fitted >= 0; fitted -= 1) {
-    while (next > 0 && (inspections[next - 1] ?? 0) > fitted) next -= 1;
-    const ends = due[fitted] ?? last + 1;
-    let still = 1;
-    for (let at = next; at < inspections.length; at += 1) {
-      const day = inspections[at] ?? 0;
-      if (day >= ends || day > until) break;
-      const left = good[day - fitted] ?? 0;
-      if (still - left > RARE) takeOver(counts, [fitted, day], still - left, day > after);
-      still = left;
+  const rows = { numbers, chances, tops };
+  const reach = eachReached(course, until, (fitted, ends) => {
+    for (let end = 0; end < ends.size; end += 1) {
+      const day = ends.days[end] ?? 0;
+      takeOver(rows, [fitted, day], ends.chances[end] ?? 0, day > after);
     }
     // What is not replaced by the end is none more.
-    if (ends <= until) takeOver(counts, [fitted, ends], still, ends > after);
-    else chances[fitted * numbers] = (chances[fitted * numbers] ?? 0) + still;
-  }
-  return counts;
+    chances[fitted * numbers] = (chances[fitted * numbers] ?? 0) + ends.left;
+  });
+  return { ...rows, reach };
 }
 
 // A part fitted on one day is replaced on another with a chance: what is counted from there on.
 function takeOver(
-  { numbers, chances, tops }: Counts,
+  { numbers, chances, tops }: Omit<Counts, "reach">,
   [fitted, day]: readonly [number, number],
   chance: number,
   counts: boolean,
@@ -222,7 +288,7 @@ function takeOver(
 }
 
 // How many numbers may have a chance: the schedule's, and early ones well beyond their mean.
-function numbersIn(course: Course, [after, until]: readonly [number, number]): number {
+function numbersIn(course: Course, [after, until]: DaySpan): number {
   const { due, inspections, good } = course;
   let shortest = Infinity;
   for (let fitted = 0; fitted < due.length; fitted += 1) {
@@ -237,9 +303,6 @@ function numbersIn(course: Course, [after, until]: readonly [number, number]): n
   return 2 + Math.floor(Math.max(0, days - 1) / shortest) + early;
 }
 
-/** Numbers rarer than this are left out. */
-const RARE = 1e-14;
-
 /**
  * Chances of each number of replacements of a part in use within some days.
  *
@@ -248,16 +311,13 @@ const RARE = 1e-14;
  * @param within The days: after the first of them, up to and including the second.
  * @returns Chances of 0, 1, 2, …
  * @example
- * Array.from(runningCounts({ days: [2], chances: [0.5], onSchedule: false }, { numbers: 2, chances: Float64Array.of(1, 0, 1, 0, 1, 0), tops: Uint8Array.of(0, 0, 0) }, [0, 2])) // => [0.5, 0.5]
+ * Array.from(runningCounts({ days: [2], chances: [0.5], onSchedule: false }, { numbers: 2, chances: Float64Array.of(1, 0, 1, 0, 1, 0), tops: Uint8Array.of(0, 0, 0), reach: () => undefined }, [0, 2])) // => [0.5, 0.5]
  */
-export function runningCounts(
-  ends: Ends,
-  later: Counts,
-  within: readonly [number, number],
-): Float64Array {
+export function runningCounts(ends: Ends, later: Counts, within: DaySpan): Float64Array {
   const { days, chances } = ends;
-  const { numbers, tops } = later;
+  const { numbers, tops, reach } = later;
   const [after, until] = within;
+  for (const day of days) reach(day);
   const most = days.reduce((top, day) => (day > until ? top : Math.max(top, tops[day] ?? 0)), -1);
   const counts = new Float64Array(most + 2);
   let none = 1;

@@ -5,12 +5,13 @@ import { nextDue } from "../../src/core/due.ts";
 import {
   countsAfter,
   type Course,
+  type DaySpan,
   firstEnds,
   goodShares,
   inspectionDays,
   runningCounts,
 } from "../../src/core/renewal.ts";
-import { monthCountsAfter, type MonthDays, runningMonth } from "../../src/core/renewal-months.ts";
+import { monthCountsAfter, runningMonth } from "../../src/core/renewal-months.ts";
 import { workCalendar } from "../../src/core/workday.ts";
 
 const FROM = day("2026-07-06");
@@ -28,7 +29,7 @@ describe("second implementation", () => {
         horizon: fc.integer({ min: 1, max: 9 }),
       }),
       ({ shape, scale, then, age, first, horizon }) => {
-        const months = Array.from({ length: horizon }, (_, at): MonthDays => [
+        const months = Array.from({ length: horizon }, (_, at): DaySpan => [
           addMonths(FROM, at) - FROM,
           addMonths(FROM, at + 1) - FROM,
         ]);

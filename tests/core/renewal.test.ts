@@ -145,7 +145,8 @@ describe("published", () => {
       const good = Float64Array.from({ length: steps + 1 }, (_, step) =>
         step === 0 ? 1 : 1 - worn((step + 0.5) * h),
       );
-      const { numbers, chances } = countsAfter(endless(steps, good), [0, steps]);
+      const { numbers, chances, reach } = countsAfter(endless(steps, good), [0, steps]);
+      reach(0);
       return { least: 0, chances: chances.slice(0, numbers) };
     });
     const [one, other] = machines;
@@ -159,7 +160,8 @@ describe("published", () => {
     const good = goodShares({ shape: 2.5, scale: 9 }, 200);
     const due = Int32Array.from({ length: last + 1 }, (_, fitted) => fitted + 183);
     const course = { last, inspections: inspectionDays(last), due, good };
-    const { scheduled, unplanned } = expectedAfter(course, new Int32Array(last + 1), 1);
+    const { scheduled, unplanned, reach } = expectedAfter(course, new Int32Array(last + 1), 1);
+    reach(0);
     // The time in service by hand: it ends at the first inspection after wear, or after 183 days.
     const looks = Array.from({ length: 52 }, (_, at) => (at + 1) * 3.5);
     const mean = looks.reduce((time, look, at) => {
@@ -245,7 +247,8 @@ describe("second implementation", () => {
         for (let count = 0; count < 13; count += 1) {
           expect(counts[count] ?? 0).toBeCloseTo(wanted.get(count) ?? 0, 10);
         }
-        const { scheduled, unplanned } = expectedAfter(course, new Int32Array(13), 1);
+        const { scheduled, unplanned, reach } = expectedAfter(course, new Int32Array(13), 1);
+        ends.days.forEach(reach);
         const found = ends.days.map(
           (day, at) =>
             (ends.chances[at] ?? 0) * (1 + (scheduled[day] ?? 0) + (unplanned[day] ?? 0)),

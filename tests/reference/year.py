@@ -823,7 +823,7 @@ def packs_of(book, part, units, wear, spans, months, spread, more):
                                 days += (plus(later(inside[-1], 1), -1) - begin).days
                         mean = rate * days / MONTH
                         mixed = np.convolve(mixed, stats.poisson(mean).pmf(np.arange(int(mean + 12 * math.sqrt(mean) + 12))))
-                    packs = [max(0, math.ceil((n * per + more[site]) / pack - 1e-9)) for n in range(len(mixed))]
+                    packs = [max(0, math.ceil((n * per + more[site][nth]) / pack - 1e-9)) for n in range(len(mixed))]
                     row = np.zeros(max(packs) + 1)
                     np.add.at(row, packs, mixed)
                     expected[site][nth] += share * common * float(row @ np.arange(len(row)))
@@ -1045,12 +1045,17 @@ def budget(book, places, found, months, first):
             continue
         units, made, wear = found[part["Code"]]
         begin, end = defaultdict(int), defaultdict(int)
+        more = defaultdict(lambda: [0] * len(spans))
         for site in {unit["site"] for unit in units}:
             there = shelves.get((part["Code"], site))
             if there:
                 end[site] = there["buffer"]
-                begin[site] = stock_when_it_begins(book, there, later(start, first), first == 0)
-        more = {site: end[site] - begin[site] for site in {unit["site"] for unit in units}}
+                more[site] = [
+                    bought_beyond_use(book, there, later(start, first), later(start, span[1] + 1), first == 0)
+                    for span in spans
+                ]
+                again = bought_again(book, there, later(start, first), later(start, spans[-1][1] + 1), first == 0)
+                begin[site] = end[site] + again - more[site][-1]
         packs, points = packs_of(book, part, units, wear, spans, months, spread, more)
         bought = paid = 0.0
         for site in sorted(packs):
@@ -1096,16 +1101,31 @@ def budget(book, places, found, months, first):
     }
 
 
-def stock_when_it_begins(book, there, begins, now):
-    """What is there, comes and does not expire; in a later year what is left of it, at least the spares kept."""
-    ends = later(begins, 12)
-    kept = there["hand"] - lost_by(there, ends)
-    if now:
-        return kept + sum(number for on, number in there["receipts"] if on < ends)
-    days = max(0, (begins - book.today).days - there["days"])
-    used = sum(date < begins for date in there["due"]) + there["early a month"] * days / MONTH
-    come = sum(number for on, number in there["receipts"] if on < begins)
-    return max(there["buffer"], math.floor(kept + come - used + 1e-9))
+def bought_beyond_use(book, there, begins, ends, now, late=True):
+    """Units that must come from purchases in a time, less those used in it: every day of it is looked at, or the last."""
+    today = book.today
+
+    def used(day):
+        over = max(0, (day - today).days - there["days"])
+        return sum(date <= day for date in there["due"]) + there["early a month"] * over / MONTH
+
+    def missing(day):
+        soon = max(day, plus(today, there["lead"]))
+        come = sum(number for on, number in there["receipts"] if on <= soon)
+        return there["buffer"] - (there["hand"] + come - lost_by(there, day) - used(day))
+
+    every = [missing(plus(today, at)) for at in range((ends - today).days)]
+    split = 0 if now else (begins - today).days
+    before = 0 if now else max(0, *every[:split])
+    spent = 0 if now else used(plus(today, split - 1))
+    most = max(every) if late else every[-1]
+    return math.ceil(most - before - (used(plus(ends, -1)) - spent) - 1e-9)
+
+
+def bought_again(book, there, begins, ends, now):
+    """Those of them that are bought because a delivery comes after they are needed."""
+    whole, last = (bought_beyond_use(book, there, begins, ends, now, late) for late in (True, False))
+    return whole - last
 
 
 def upper(costs, level):

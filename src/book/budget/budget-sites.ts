@@ -121,11 +121,18 @@ const BUDGET_WORK = resultSheet({
       about: "Spares kept.",
       cell: ({ endStock }) => endStock,
     },
+    "Bought again": {
+      width: 11,
+      format: "0",
+      about: "What was bought expires, or what is on order comes after it is needed.",
+      cell: ({ boughtAgain }) => boughtAgain,
+    },
     "To buy": {
       width: 11,
       format: "0.00",
-      about: "Used, plus stock at end, less stock at start.",
-      cell: ({ units, endStock, startStock }) => Math.max(0, units + endStock - startStock),
+      about: "Used, plus stock at end and bought again, less stock at start.",
+      cell: ({ units, endStock, startStock, boughtAgain }) =>
+        Math.max(0, units + endStock + boughtAgain - startStock),
     },
     "Pack size": {
       width: 10,

@@ -1,6 +1,7 @@
 import { addMonths, type Day } from "../../core/day.ts";
-import { roundMoney } from "../orders/lines.ts";
-import { orderSteps } from "../orders/orders.ts";
+import { orderTime } from "../orders/ledger.ts";
+import { deliveriesOf, type OrderLine, orderLines, roundMoney } from "../orders/lines.ts";
+import { placeSteps } from "../orders/place.ts";
 import { cellText } from "../records/doubts.ts";
 import type { Reading } from "../records/records.ts";
 import { eachSetting, type SettingKey } from "../records/settings.ts";
@@ -81,10 +82,13 @@ export function* budgetSteps(
       births: request.births,
     });
   const year = yield* yearWith(request.whatIf);
-  const { places, costs } = placeBudgets(year, fiscal, request.pooled);
+  const stocks = yield* placeSteps(year, request.pooled);
+  const { places, costs } = placeBudgets(year, fiscal, { pooled: request.pooled, stocks });
   yield;
   const level = request.level ?? settings.budgetLevel;
-  const freight = yield* freightSteps(year, fiscal, request.pooled);
+  const lines = settings.freight === 0 ? [] : orderLines(stocks, orderTime(year));
+  const freight = freightBy(lines, fiscal, settings.freight);
+  yield;
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));
   const lastYear = lastYearOf(year);
@@ -174,19 +178,12 @@ export function currencyOf({ year }: Budget): string {
   return year.reading.ours.settings.currency;
 }
 
-/** Freight of the deliveries that the orders of the year ask for. */
-function* freightSteps(year: Year, fiscal: FiscalYear, pooled: boolean): Steps<number[]> {
-  const { freight } = year.reading.ours.settings;
-  if (freight === 0) return fiscal.quarters.map(() => 0);
-  const { lines } = yield* orderSteps(year, pooled);
+/** Freight of the deliveries that the orders of the year ask for, by quarter. */
+function freightBy(lines: readonly OrderLine[], fiscal: FiscalYear, freight: number): number[] {
   return fiscal.quarters.map(({ from }) => {
     const end = addMonths(from, 3);
-    const deliveries = new Set(
-      lines
-        .filter(({ orderOn }) => orderOn >= from && orderOn < end)
-        .map(({ orderOn, place }) => `${orderOn} ${place.site} ${place.part.supply.supplier}`),
-    );
     // What is ordered before the year but in its first month's past belongs to nobody else.
-    return roundMoney(deliveries.size * freight);
+    const own = lines.filter(({ orderOn }) => orderOn >= from && orderOn < end);
+    return roundMoney(deliveriesOf(own) * freight);
   });
 }

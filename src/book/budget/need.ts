@@ -1,12 +1,12 @@
 import { laterPrice } from "../../core/cost.ts";
-import { addMonths, civilDate } from "../../core/day.ts";
+import { addMonths, civilDate, type Day } from "../../core/day.ts";
 import { certain, type Distribution, mapped } from "../../core/distribution.ts";
 import type { Following } from "../../core/open-need.ts";
 import { wholePacks } from "../../core/order.ts";
+import { boughtBeyondUse, orderTime } from "../orders/ledger.ts";
 import { roundMoney } from "../orders/lines.ts";
-import { type OrderPlace, placesOf } from "../orders/place.ts";
+import type { OrderPlace } from "../orders/place.ts";
 import { unitsEach } from "../records/positions.ts";
-import { beyond, dueBy, lostBy, receivedBy } from "../orders/place-stock.ts";
 import type { Part } from "../records/records.ts";
 import { followingOf, type PartYear, type SiteNeed } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
@@ -33,6 +33,8 @@ export interface PlaceBudget {
   /** Units on the shelf when the year begins, and when it ends. */
   readonly startStock: number;
   readonly endStock: number;
+  /** Units bought since what was bought expires, or what is on order comes after they are needed. */
+  readonly boughtAgain: number;
   readonly packs: number;
   readonly cost: number | null;
   readonly quarters: readonly QuarterNeed[];
@@ -45,6 +47,12 @@ export interface PartCost {
   readonly points: readonly { readonly share: number; readonly packs: Distribution }[];
 }
 
+/** Where spares are kept, and what is there. */
+export interface Kept {
+  readonly pooled: boolean;
+  readonly stocks: readonly OrderPlace[];
+}
+
 /** The places of a budget, and the chances of their costs. */
 export interface Budgeted {
   readonly places: readonly PlaceBudget[];
@@ -55,8 +63,9 @@ export interface Budgeted {
  * Every part at every ordering place. Packs are whole at each place and over the year so far: what is bought up
  * to a quarter follows from each number that may be needed by then, so that the mean is that of whole packs.
  */
-export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): Budgeted {
-  const stocks = new Map(placesOf(year, pooled).map((one) => [keyOf(one.part, one.site), one]));
+export function placeBudgets(year: Year, fiscal: FiscalYear, kept: Kept): Budgeted {
+  const { pooled } = kept;
+  const stocks = new Map(kept.stocks.map((one) => [keyOf(one.part, one.site), one]));
   const places: PlaceBudget[] = [];
   const costs: PartCost[] = [];
   for (const found of year.parts) {
@@ -68,8 +77,10 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, pooled: boolean): B
     const sites = together ? [{ site: "", months: found.needs, units: 0 }] : found.sites;
     const needs = sites.map((site): PlaceNeed => {
       const stock = stocks.get(keyOf(part, site.site));
-      const start = stock === undefined ? 0 : stockAtStart(stock, year, fiscal);
-      return { part, site, start, end: stock?.safetyStock ?? 0 };
+      const end = stock?.safetyStock ?? 0;
+      const { units: more, again } =
+        stock === undefined ? NOTHING_MORE : moreThanUsed(stock, year, fiscal);
+      return { part, site, more, start: end + again - (more.at(-1) ?? end), end, again };
     });
     const bought = packsOf(found, needs, { year, fiscal, together });
     const own = needs.map((need) =>
@@ -100,12 +111,12 @@ function packsOf(
   const { pack } = found.part.supply;
   const each = unitsEach(found.part);
   const first = fiscal.quarters[0]?.first ?? 0;
-  const more = new Map(needs.map(({ site, start, end }) => [site.site, end - start]));
+  const more = new Map(needs.map((need) => [need.site.site, need.more]));
   return followingOf(found, year.horizon, {
     spans: fiscal.quarters.map(({ last }) => [first, last]),
     from: together ? "all" : "groups",
-    follows: (count, site) =>
-      mapped(count, (number) => wholePacks(number * each + (more.get(site) ?? 0), pack)),
+    follows: (count, site, quarter) =>
+      mapped(count, (number) => wholePacks(number * each + (more.get(site)?.[quarter] ?? 0), pack)),
   });
 }
 
@@ -127,13 +138,18 @@ function keyOf(part: Part, site: string): string {
   return `${part.code} ${site}`;
 }
 
-/** What a place needs, and its stock when the year begins and ends. */
+/** What a place needs, what it buys beyond that by each quarter, and its stock when the year begins and ends. */
 interface PlaceNeed {
   readonly part: Part;
   readonly site: Pick<SiteNeed, "site" | "months">;
+  readonly more: readonly number[];
   readonly start: number;
   readonly end: number;
+  /** Units bought since what was bought expires, or a delivery comes too late. */
+  readonly again: number;
 }
+
+const NOTHING_MORE = { units: [], again: 0 };
 
 function placeBudget(
   need: PlaceNeed,
@@ -141,7 +157,7 @@ function placeBudget(
   year: Year,
   fiscal: FiscalYear,
 ): PlaceBudget {
-  const { part, site, start, end } = need;
+  const { part, site, start, end, again } = need;
   const quarters = fiscal.quarters.map((quarter, at): QuarterNeed => {
     // The mean of a sum of chances is a whole number but for its last digits.
     const packs = tidy((packsBy[at] ?? 0) - (packsBy[at - 1] ?? 0));
@@ -161,6 +177,7 @@ function placeBudget(
     units: quarters.reduce((sum, { units }) => sum + units, 0),
     startStock: start,
     endStock: end,
+    boughtAgain: again,
     packs: tidy(packsBy.at(-1) ?? 0),
     cost: costs.some((cost) => cost === null)
       ? null
@@ -174,21 +191,23 @@ function tidy(packs: number): number {
 }
 
 /**
- * The stock a year begins with, by the same ledger as the orders. A year that begins now, or is running, has what is there and
- * what comes in it; a later one with the spares that are kept, or what is left then where that is more. What expires
- * before it is used is not there.
+ * Units to be bought from the beginning of the year up to the end of each quarter beyond those used in it, by the
+ * ledger of the orders. A year that begins now, or is running, has what is there and what comes in it; a later one
+ * begins with the spares that are kept, or what is left then where that is more.
  */
-function stockAtStart(place: OrderPlace, year: Year, fiscal: FiscalYear): number {
-  const { stock, due, safetyStock } = place;
+function moreThanUsed(
+  place: OrderPlace,
+  year: Year,
+  fiscal: FiscalYear,
+): ReturnType<typeof boughtBeyondUse> {
   const [running] = year.months;
-  const end = addMonths(fiscal.from, 12);
-  if (running !== undefined && fiscal.from <= running) {
-    return stock.onHand + receivedBy(stock.receipts, end - 1) - lostBy(place, end);
-  }
-  const ahead = fiscal.from - year.horizon.reportDate;
-  const used = dueBy(due, fiscal.from - 1) + beyond(place, ahead);
-  const there = stock.onHand + receivedBy(stock.receipts, fiscal.from - 1);
-  return Math.max(safetyStock, Math.floor(there - lostBy(place, end) - used + 1e-9));
+  const isNow = running !== undefined && fiscal.from <= running;
+  return boughtBeyondUse(place, orderTime(year), {
+    after: ((isNow ? year.horizon.reportDate : fiscal.from) - 1) as Day,
+    until: fiscal.quarters.map(
+      ({ last }) => (addMonths(year.months[last] ?? fiscal.from, 1) - 1) as Day,
+    ),
+  });
 }
 
 function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number {

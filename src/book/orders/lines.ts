@@ -1,18 +1,8 @@
-import { addMonths, civilDate, type Day, isoText } from "../../core/day.ts";
-import { orderBy, orderSize } from "../../core/order.ts";
-import type { WorkCalendar } from "../../core/workday.ts";
+import { civilDate, type Day, isoText } from "../../core/day.ts";
+import { orderBy } from "../../core/order.ts";
+import { type OrderTime, purchasesOf } from "./ledger.ts";
 import { type OrderPlace, placeText } from "./place.ts";
-import {
-  beyond,
-  type Bought,
-  boughtLost,
-  comeBy,
-  dueBy,
-  leftOn,
-  lookedAt,
-  lostBy,
-  receivedBy,
-} from "./place-stock.ts";
+import { beyond, comeBy, dueBy, lostBy, receivedBy } from "./place-stock.ts";
 import { percentText } from "../records/percent.ts";
 import type { Settings } from "../records/settings.ts";
 
@@ -33,15 +23,6 @@ export interface OrderLine {
   readonly cost: number | null;
   /** Why it is there, one sentence. */
   readonly why: string;
-}
-
-/** What all lines have in common. */
-export interface OrderTime {
-  readonly reportDate: Day;
-  /** Last day looked at. */
-  readonly end: Day;
-  readonly settings: Settings;
-  readonly calendar: WorkCalendar;
 }
 
 /** Order lines of the time ahead, put together into the fewest orders that keep every spare. */
@@ -83,55 +64,17 @@ function merged(lines: readonly Dated[]): Dated[] {
 
 const MORE = " Also what would be short from ";
 
-/**
- * When a place runs short of its spares, and what it needs then: its stock day by day, from what is there and comes,
- * less what expires, what falls due and the early calls to be expected. What is bought expires too.
- */
+/** When a place runs short of its spares, and what it needs then. */
 function needsOf(place: OrderPlace, time: OrderTime): Bare[] {
-  const { reportDate, end, settings, calendar } = time;
-  const { supply } = place.part;
-  const lines: Bare[] = [];
-  const bought: Bought[] = [];
-  let ordered = 0;
-  const left = (day: number): number =>
-    leftOn(place, day, reportDate) +
-    ordered -
-    boughtLost(bought, place.due, day) -
-    beyond(place, day - reportDate);
-  const days = lookedAt(place, reportDate, end);
-  for (let at = 0; at < days.length; at += 1) {
-    const day = days[at] ?? end;
-    if (left(day) >= place.safetyStock) continue;
-    // A delivery may come before the next look: the lowest stock until then tells what is missing.
-    const until = Math.min(day + settings.reviewDays, end);
-    let least = left(until);
-    for (let next = at; (days[next] ?? Infinity) <= until; next += 1) {
-      least = Math.min(least, left(days[next] ?? until));
-    }
-    const need = Math.ceil(place.safetyStock - least - 1e-9);
-    const units = orderSize({ need: Math.max(need, 1), pack: supply.pack });
-    const lost = boughtLost(bought, place.due, day);
-    lines.push({
-      place,
-      units,
-      packs: units / supply.pack,
-      needBy: day,
-      orderBy: orderBy(day, place.leadCover, calendar),
-      why: whyOf(place, { day, reportDate, ordered, lost, settings }),
-    });
-    ordered += units;
-    const expiry = supply.shelfMonths === null ? null : addMonths(day, supply.shelfMonths);
-    bought.push({ on: day, units, expiry });
-    // The day after its last may be short of what was bought.
-    if (expiry !== null && expiry < end) insert(days, (expiry + 1) as Day);
-  }
-  return lines;
-}
-
-function insert(days: Day[], day: Day): void {
-  if (days.includes(day)) return;
-  days.push(day);
-  days.sort((one, other) => one - other);
+  const { reportDate, settings, calendar } = time;
+  return purchasesOf(place, time).map(({ on, units, ordered, lost }) => ({
+    place,
+    units,
+    packs: units / place.part.supply.pack,
+    needBy: on,
+    orderBy: orderBy(on, place.leadCover, calendar),
+    why: whyOf(place, { day: on, reportDate, ordered, lost, settings }),
+  }));
 }
 
 /** What comes due before a delivery on its way although nothing is left: no order helps, only a word with the supplier. */
@@ -223,6 +166,13 @@ function priced(line: Dated, { reportDate, settings }: OrderTime): OrderLine {
   const years = civilDate(line.orderOn).year - civilDate(reportDate).year;
   const price = roundMoney(packPrice * (1 + settings.priceRise) ** years);
   return { ...line, price, cost: roundMoney(price * line.packs) };
+}
+
+/** Deliveries that some lines ask for, each with freight: what one supplier sends to one place on one day. */
+export function deliveriesOf(lines: readonly OrderLine[]): number {
+  return new Set(
+    lines.map(({ orderOn, place }) => `${orderOn} ${place.site} ${place.part.supply.supplier}`),
+  ).size;
 }
 
 /** Two decimals. */

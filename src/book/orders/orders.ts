@@ -1,12 +1,11 @@
-import { addMonths } from "../../core/day.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import type { Reading } from "../records/records.ts";
 import { judgedShelf, notCounted } from "../records/shelf.ts";
-import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { WhatIf } from "../year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
-import { type OrderLine, orderLines, roundMoney, waitsOf } from "./lines.ts";
+import { orderTime } from "./ledger.ts";
+import { deliveriesOf, type OrderLine, orderLines, roundMoney, waitsOf } from "./lines.ts";
 import { type OrderPlace, placeSteps } from "./place.ts";
 
 /** The orders of the time ahead. */
@@ -66,15 +65,10 @@ function* lineSteps(
   year: Year,
   pooled: boolean,
 ): Steps<Pick<Orders, "places" | "lines" | "now" | "later">> {
-  const { settings } = year.reading.ours;
-  const { reportDate } = settings;
+  const time = orderTime(year);
+  const { reportDate, settings } = time;
   const places = yield* placeSteps(year, pooled);
-  const lines = orderLines(places, {
-    reportDate,
-    end: addMonths(reportDate, year.horizon.months),
-    settings,
-    calendar: calendarOf(year.reading.ours),
-  });
+  const lines = orderLines(places, time);
   const goes = ({ orderOn }: OrderLine): boolean => orderOn <= reportDate + settings.reviewDays;
   return {
     places,
@@ -103,15 +97,12 @@ export function costOf(
   readonly unpriced: readonly string[];
 } {
   const { freight } = year.reading.ours.settings;
-  const deliveries = new Set(
-    lines.map(({ orderOn, place }) => `${orderOn} ${place.site} ${place.part.supply.supplier}`),
-  );
   const unpriced = new Set(
     lines.filter(({ cost }) => cost === null).map(({ place }) => place.part.name),
   );
   return {
     parts: roundMoney(lines.reduce((sum, { cost }) => sum + (cost ?? 0), 0)),
-    freight: roundMoney(deliveries.size * freight),
+    freight: roundMoney(deliveriesOf(lines) * freight),
     unpriced: [...unpriced],
   };
 }

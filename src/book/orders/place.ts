@@ -168,7 +168,8 @@ function unplannedRate(
   needs: readonly (readonly Need[])[],
   { reportDate, months }: Year["horizon"],
 ): number {
-  const unplanned = needs.flat().reduce((sum, need) => sum + need.unplanned, 0);
+  let unplanned = 0;
+  for (const months of needs) for (const need of months) unplanned += need.unplanned;
   const days = addMonths(reportDate, months) - reportDate;
   return (unplanned / Math.max(1, days)) * DAYS_PER_MONTH;
 }

@@ -26,8 +26,14 @@ export function countSheets(
   if (said === "") {
     const others = pages.filter((page) => !registers.has(page));
     const alike = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
-    const { uses, problems } = countsOfOthers(alike);
-    const found = uses.length > 0 ? uses : own;
+    // Beside dates of parts the title speaks of those; without them of the numbers.
+    const bare = founds.filter(({ columns }) => ![...columns.keys()].some(isLast));
+    const isBare = ({ page }: CountSheet): boolean => bare.some((found) => found.page === page);
+    const { uses, problems } = countsOfOthers([...alike, ...own.filter(isBare)]);
+    const beside = uses.filter(isBare);
+    const sheets = uses.filter((one) => !isBare(one));
+    const found =
+      sheets.length > 0 ? sheets : own.filter((one) => !isBare(one) || beside.includes(one));
     const passed = found.length > 0 ? [] : passedCounts(others, isDevice);
     return { found, problems: [...problems, ...passed] };
   }
@@ -40,6 +46,10 @@ export function countSheets(
   return sheet === null
     ? { found: [], problems: [noCounts(said)] }
     : { found: [sheet], problems: [] };
+}
+
+function isLast(field: string): boolean {
+  return field.startsWith("last:");
 }
 
 function noCounts(name: string): Problem {

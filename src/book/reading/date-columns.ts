@@ -1,4 +1,4 @@
-import { type Day, fromSerial, isoText, toSerial } from "../../core/day.ts";
+import { type DateSystem, type Day, fromSerial, isoText, toSerial } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import {
   columnOrder,
@@ -46,7 +46,7 @@ export function readDates(page: Page, where: Where): DateColumn {
     if (date !== null || isBlank(value)) return;
     const place = { sheet: page.sheet.name, row, column, heading };
     if (isCellError(value)) faults.set(at, cellError(place, value.error));
-    else if (typeof value === "number") faults.set(at, noDay(place, value));
+    else if (typeof value === "number") faults.set(at, noDay(place, value, page.dateSystem));
     else texts.set(at, readDateText(textOf(value)));
   });
   const order = columnOrder(texts.values(), { stated, heading });
@@ -72,13 +72,17 @@ export function cellError(place: CellPlace, error: string): Problem {
   );
 }
 
-function noDay(place: CellPlace, value: number): Problem {
-  return fault(
+/** A number that counts no day; eight digits may spell one, as in 20260504. */
+function noDay(place: CellPlace, value: number, system: DateSystem): Problem {
+  const spelt = readDateText(String(value));
+  const day = spelt?.kind === "day" ? spelt.date : null;
+  const told = fault(
     "date out of range",
     place,
     `${value} is a number that is not a date.`,
-    "Type the date as year-month-day.",
+    day === null ? "Type the date as year-month-day." : `Type ${isoText(day)} as a date.`,
   );
+  return day === null ? told : mendable(told, toSerial(day, system), true);
 }
 
 function textDate(place: CellPlace, written: string, seen: Seen): Problem {

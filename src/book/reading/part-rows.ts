@@ -26,7 +26,7 @@ export interface PartRow {
   readonly said: string;
 }
 
-/** A register in which each row is one part of a device, instead of one device. */
+/** A register whose rows each tell of one part of a device: all of them in turn, or the last that was replaced. */
 export interface PartRows {
   /** Heading of the column that names the parts. */
   readonly heading: string;
@@ -57,7 +57,7 @@ export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRo
     const rows = rowsNaming(page, reading, { device, column, partNamed });
     if (rows.length < register.rows.length * MOSTLY) continue;
     if (rows.filter(({ part }) => part !== null).length < rows.length * HALF) continue;
-    if (new Set(rows.map((row) => deviceKey(row.device))).size === rows.length) continue;
+    if (!isOfParts(rows)) continue;
     const last = rows.at(-1)?.row ?? register.headerRow;
     const dates = unused.flatMap(([at, text]) => {
       const evidence = evidenceOf(page, at, register.headerRow + 1, last);
@@ -67,6 +67,13 @@ export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRo
     return { heading, rows, dates };
   }
   return null;
+}
+
+/** Devices stand in several rows, or rows name different parts: a device's last job, whichever part it was. */
+function isOfParts(rows: readonly PartRow[]): boolean {
+  const devices = new Set(rows.map(({ device }) => deviceKey(device)));
+  const parts = new Set(rows.flatMap(({ part }) => part?.code ?? []));
+  return devices.size < rows.length || parts.size > 1;
 }
 
 type PartNamed = (text: string) => Part | null;

@@ -1,4 +1,6 @@
 import { deviceKey } from "../records/device-key.ts";
+import type { Day } from "../../core/day.ts";
+import { periodOf } from "../headings/period.ts";
 import { monthsIn } from "../headings/months.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
 import { fieldOfPart } from "../records/positions.ts";
@@ -19,6 +21,22 @@ export function isAnother(one: Scored, picked: readonly Scored[]): boolean {
 }
 
 /**
+ * The register of today among copies that people begin anew each month or year: the sheet whose name says the latest
+ * period that has begun. The main one itself where names say no periods.
+ */
+export function latestOf(main: Scored, scored: readonly Scored[], reportDate: Day): Scored {
+  const begun = (one: Scored): Day | null => {
+    const day = periodOf(one.found.page.sheet.name);
+    return day === null || day > reportDate ? null : day;
+  };
+  return scored.reduce((best, one) => {
+    const [from, own] = [begun(best), begun(one)];
+    if (from === null || own === null || own <= from) return best;
+    return isKeptAs(one, main) && isCopy(one, [main]) ? one : best;
+  }, main);
+}
+
+/**
  * What is told of a sheet that is not read and may hold devices of the programme: it has dates of parts, or
  * devices that are on no register. Null where there is nothing to miss.
  */
@@ -31,6 +49,15 @@ export function passedOver(one: Scored, picked: readonly Scored[]): Problem | nu
   const strange = strangers(one, picked);
   if (!isLike && strange === 0 && !hasDates(found)) return null;
   const { sheet } = found.page;
+  const later = laterCopy(one, picked);
+  if (later !== null && strange === 0) {
+    return notice(
+      "register not read",
+      wholeSheet(sheet.name),
+      `${sheet.name} is not read: ${later} has its devices too, and is of a later time.`,
+      `If it is the register of today, choose it: --match "register=${sheet.name}", or a row Register in Setup.`,
+    );
+  }
   const names = listed(picked.map((other) => other.found.page.sheet.name));
   const more =
     strange === 0
@@ -42,6 +69,14 @@ export function passedOver(one: Scored, picked: readonly Scored[]): Problem | nu
     `${sheet.name} looks like a register, but is not read${more}.`,
     `If its devices belong to the programme, choose it besides ${names}: --match "register=${sheet.name}", or a row Register in Setup.`,
   );
+}
+
+/** The name of a sheet picked in the place of an earlier copy of it; null where the names do not say so. */
+function laterCopy({ found }: Scored, picked: readonly Scored[]): string | null {
+  const own = periodOf(found.page.sheet.name);
+  if (own === null) return null;
+  const names = picked.map((one) => one.found.page.sheet.name);
+  return names.find((name) => (periodOf(name) ?? own) > own) ?? null;
 }
 
 /** Half the fields of the main register, and dates of parts as there, in rows that name a device once. */

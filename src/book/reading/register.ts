@@ -9,7 +9,7 @@ import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
 import { besideTables } from "./beside-tables.ts";
-import { isAnother, passedOver } from "./register-alike.ts";
+import { isAnother, latestOf, passedOver } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { mergedSites } from "./merged-sites.ts";
 import { sortRows } from "./rows.ts";
@@ -48,8 +48,8 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
     .flatMap((page) => bestOf(page, known, doubted) ?? [])
     .sort((one, other) => other.score - one.score);
   const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
-  const main = scored.find((one) => isChosen(one) && one.asSaid);
-  if (main === undefined) {
+  const likest = scored.find((one) => isChosen(one) && one.asSaid);
+  if (likest === undefined) {
     // A heading row that was said wrongly is put right where it was said.
     const way = choices.headerRow === null ? wayOut(chosen, matcher) : null;
     const [doubt] = doubted;
@@ -57,8 +57,10 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
       doubt === undefined ? whyNone(choices, way) : `no equipment register found: ${doubt}`,
     );
   }
-  const { picked, passed } = sorted(main, scored, choices.registers.length > 0 ? isChosen : null);
-  for (const { sheet } of choices.registers.length > 0 ? chosen : []) {
+  const isFree = choices.registers.length === 0;
+  const main = isFree ? latestOf(likest, scored, ours.settings.reportDate) : likest;
+  const { picked, passed } = sorted(main, scored, isFree ? null : isChosen);
+  for (const { sheet } of isFree ? [] : chosen) {
     if (picked.some(({ found }) => found.page.sheet === sheet)) continue;
     throw new BookError(whyNone({ ...choices, registers: [sheet.name] }, null));
   }

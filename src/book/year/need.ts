@@ -9,11 +9,12 @@ import {
 } from "../../core/open-need.ts";
 import { centralLimits, certain, type Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
-import type { LookAhead } from "../../core/schedule.ts";
+import { dueOn, type LookAhead, type MonthSpan } from "../../core/schedule.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
+import { settled } from "../records/curve.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
-import { openUnit, type UseSpread } from "./open.ts";
+import { openUnit, settledUnit, type UseSpread } from "./open.ts";
 import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
@@ -90,11 +91,9 @@ export function partYear(
   const all = monthsAhead(horizon).map((_, at) =>
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
+  // Months and all of them are asked for apart.
   let limits: Limits[] | null = null;
-  const limitsAt = (at: number): Limits | undefined => {
-    limits ??= limitsOf(units, counted, horizon);
-    return limits[at];
-  };
+  let whole: Limits[] | null = null;
   return {
     part,
     wear,
@@ -103,10 +102,13 @@ export function partYear(
     sites,
     needs: all,
     get months() {
-      return all.map((need, at) => limited(need, limitsAt(at)));
+      const spans = all.map((_, at): MonthSpan => [at, at]);
+      const known = (limits ??= limitsOf(units, counted, horizon, spans));
+      return all.map((need, at) => limited(need, known[at]));
     },
     get total() {
-      return limited(sumNeed(all), limitsAt(all.length));
+      whole ??= limitsOf(units, counted, horizon, [[0, horizon.months]]);
+      return limited(sumNeed(all), whole[0]);
     },
   };
 }
@@ -164,24 +166,17 @@ function siteNeeds(
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-/** Limits of each month, then of all together. Units that leave count until their last month. */
-function limitsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Limits[] {
-  const spans: [number, number][] = [
-    ...monthsAhead(horizon).map((_, at): [number, number] => [at, at]),
-    [0, horizon.months],
-  ];
-  return openCounts(units, wear, horizon, spans).map((counts) =>
-    centralLimits(counts, horizon.level),
-  );
-}
-
-function openCounts(
+/** Limits of some spans. Units that leave count until their last month. */
+function limitsOf(
   units: readonly YearUnit[],
   wear: Wear,
   horizon: Horizon,
-  spans: readonly (readonly [number, number])[],
-): Distribution[] {
-  return openDistributions(openUnits(units, horizon), aheadOf(horizon), wear, { spans });
+  spans: readonly MonthSpan[],
+): Limits[] {
+  const open = openUnits(units, horizon);
+  return openDistributions(open, aheadOf(horizon), wear, { spans }).map((counts) =>
+    centralLimits(counts, horizon.level),
+  );
 }
 
 function openUnits(
@@ -203,7 +198,8 @@ export function countWithin(
   horizon: Horizon,
   days: number,
 ): Distribution {
-  const known = openUnits(units, horizon).map((unit) => ({ ...unit, ways: null }));
+  const ahead = monthsAhead(horizon);
+  const known = units.map((unit) => settledUnit(unit, ahead));
   return withinDays(known, part.task ? null : wear.wear, horizon, days);
 }
 
@@ -216,7 +212,13 @@ export function plannedWithin(
   horizon: Horizon,
   days: number,
 ): Distribution {
-  return withinDays(openUnits(units, horizon, "highest"), null, horizon, days);
+  const until = horizon.reportDate + days;
+  // Even the shortest interval brings most of them no further than that.
+  const near = units.filter(({ lastDone, months, part, dueAtOnce }) => {
+    const least = Math.min(months, Math.floor(settled(part).shortest ?? 1));
+    return dueAtOnce || dueOn(lastDone, least, horizon) <= until;
+  });
+  return withinDays(openUnits(near, horizon, "highest"), null, horizon, days);
 }
 
 function withinDays(

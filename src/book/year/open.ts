@@ -102,10 +102,15 @@ interface Looked {
  * what its own counts leave open, which are Poisson about what is expected.
  */
 export function openUnit(unit: YearUnit, spread: UseSpread, looked: Looked): OpenUnit {
+  return { ...settledUnit(unit, looked.months), ways: waysOf(unit, spread, looked) };
+}
+
+/** A part with the intervals of the register. */
+export function settledUnit(unit: YearUnit, ahead: readonly Day[]): OpenUnit {
   const { lastDone, months, then, site, until } = unit;
-  const left = until === null ? -1 : looked.months.findIndex((month) => month > until);
-  const last = left < 0 ? looked.months.length - 1 : left - 1;
-  return { lastDone, months, then, group: site, last, ways: waysOf(unit, spread, looked) };
+  const left = until === null ? -1 : ahead.findIndex((month) => month > until);
+  const last = left < 0 ? ahead.length - 1 : left - 1;
+  return { lastDone, months, then, group: site, last, ways: null };
 }
 
 function waysOf(
@@ -123,13 +128,20 @@ function waysOf(
   const looks = which === "highest" ? Math.ceil(untilDue) : untilDue;
   const first = dueAtOnce ? null : asLong(now, looks, { common, own });
   const second = asLong(then, looks + unit.then, { common, own });
-  const at = (uses: Uncertain | null, points: Points, else_: number): number =>
-    uses === null ? else_ : intervalAt(known, uses.mean * Math.exp(errorOf(uses, points)), wipes);
+  const monthsBy = (uses: Uncertain | null, usual: number): ((points: Points) => number) => {
+    if (uses === null) return () => usual;
+    const at = (points: Points): number =>
+      intervalAt(known, uses.mean * Math.exp(errorOf(uses, points)), wipes);
+    const [most, least] = [at([REACH, REACH, REACH]), at([-REACH, -REACH, -REACH])];
+    // More uses never mean a longer interval: what both ends have, all between them have.
+    return most === least ? () => most : at;
+  };
+  const [firstBy, secondBy] = [monthsBy(first, unit.months), monthsBy(second, unit.then)];
   const reached = (points: Points): Points => (which === "highest" ? highestOf(points) : points);
-  const pair = (points: Points): readonly [number, number] => [
-    points.every((point) => point === 0) ? unit.months : at(first, points, unit.months),
-    points.every((point) => point === 0) ? unit.then : at(second, points, unit.then),
-  ];
+  const pair = (points: Points): readonly [number, number] =>
+    points.every((point) => point === 0)
+      ? [unit.months, unit.then]
+      : [firstBy(points), secondBy(points)];
   const [most, least] = [pair([REACH, REACH, REACH]), pair([-REACH, -REACH, -REACH])];
   if (
     most[0] === least[0] &&
@@ -140,10 +152,10 @@ function waysOf(
     return null;
   }
   const pairs: { months: number; then: number }[] = [];
-  const shares: Float64Array[] = [];
+  const shares: number[][] = [];
   for (const one of ERROR_POINTS) {
     for (const other of ERROR_POINTS) {
-      const row = new Float64Array(MOST_PAIRS);
+      const row: number[] = pairs.map(() => 0);
       for (const point of ERROR_POINTS) {
         const [months, following] = pair(reached([one.at, other.at, point.at]));
         let at = pairs.findIndex((known) => known.months === months && known.then === following);
@@ -155,9 +167,6 @@ function waysOf(
   }
   return { pairs, shares };
 }
-
-/** One pair of intervals at each point at most. */
-const MOST_PAIRS = ERROR_POINTS.length ** 3;
 
 const REACH = Math.sqrt(3);
 

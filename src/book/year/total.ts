@@ -53,10 +53,11 @@ interface Counted extends OwnCounts {
 function monthTotals(counted: readonly Counted[], view: View): Map<Day, number | null> {
   const sums = new Map<Day, number | null>();
   for (const { months } of counted) for (const month of months.keys()) sums.set(month, 0);
+  const newest = Math.max(...sums.keys());
   const used = new Set<Day>();
   for (const one of counted) {
     const began = beganIn(one);
-    const typical = view === "with newcomers" ? newcomerRate(one, counted) : null;
+    const typical = view === "with newcomers" ? newcomerRate(one, counted, newest) : null;
     for (const [month, sum] of sums) {
       const own = usesIn(one, month, view);
       const taken = typical !== null && month <= began ? typical * daysOf(month) : 0;
@@ -92,9 +93,8 @@ const COMPARED = 3;
  * Uses a day of a device in its first whole months, where it came lately to a site that had counts before and the
  * others have not lost half of that; else null.
  */
-function newcomerRate(one: Counted, counted: readonly Counted[]): number | null {
+function newcomerRate(one: Counted, counted: readonly Counted[], newest: number): number | null {
   const began = beganIn(one);
-  const newest = Math.max(...counted.flatMap(({ months }) => [...months.keys()]));
   if (!Number.isFinite(began) || addMonths(began as Day, NEW_FOR) <= newest) return null;
   const after = Array.from({ length: COMPARED }, (_, at) => addMonths(began as Day, at + 1));
   const before = Array.from({ length: COMPARED }, (_, at) =>

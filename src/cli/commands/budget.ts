@@ -34,6 +34,7 @@ const RESULT = {
       units: z.number(),
       startStock: z.number(),
       endStock: z.number(),
+      boughtAgain: z.number(),
       packs: z.number(),
       cost: AMOUNT,
       quarters: list(

@@ -116,7 +116,8 @@ function byDeviceOf({ words: path, given, request, io }: Given): Made {
   const before = openBook(from, request, io, progressOn(io));
   const { snapshot } = before.workbook;
   const sources = eachRegister(before.reading).map((reading): PartSource => {
-    const found = partRowsIn(snapshot, reading);
+    const isDated = reading.register.matches.some(({ field }) => field.startsWith("last:"));
+    const found = isDated ? null : partRowsIn(snapshot, reading);
     if (found === null) throw new UsageError(notAList(from));
     return { reading, rows: found.rows, dates: datesIn(reading, found, given.dates) };
   });

@@ -365,9 +365,10 @@ describe("the need of a part with positions", () => {
     const used = (perReplacement: number): number => {
       const year = yearOf(BOOK, perReplacement);
       const fiscal = fiscalYear(REPORT_DATE, 7, null);
-      const [budget] = placeBudgets(year, fiscal, false).places.filter(
-        ({ part }) => part.code === "CUSHION",
-      );
+      const [budget] = placeBudgets(year, fiscal, {
+        pooled: false,
+        stocks: placesOf(year, false),
+      }).places.filter(({ part }) => part.code === "CUSHION");
       return budget?.units ?? 0;
     };
     expect(used(1)).toBeGreaterThan(0);

@@ -1,0 +1,128 @@
+import { describe, expect, it } from "vitest";
+import { civilDay, isoText } from "../../../src/core/day.ts";
+import { periodOf } from "../../../src/book/headings/period.ts";
+import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import type { Reading } from "../../../src/book/records/records.ts";
+import { bookOf, on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+
+const HEADINGS: Typed[] = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"];
+const register = (name: string, date: string, ids: readonly string[] = ["A1", "A2", "A3"]) =>
+  sheetOf(name, [HEADINGS, ...ids.map((id): Typed[] => [id, "Alder", on(date), on(date)])]);
+const sheetsOf = ({ registers }: Reading): string[] => registers.map(({ sheet }) => sheet);
+const causesOf = ({ problems }: Reading, kind: string): string[] =>
+  problems.filter((problem) => problem.kind === kind).map(({ cause }) => cause);
+
+describe("the period a sheet's name says", () => {
+  it.each([
+    ["2026", "2026-01-01"],
+    ["Register 2026", "2026-01-01"],
+    ["Mar 2026", "2026-03-01"],
+    ["Equipment - March 2026", "2026-03-01"],
+    ["2026-03", "2026-03-01"],
+    ["Liste 202603", "2026-03-01"],
+    ["März 2026", "2026-03-01"],
+    ["Q2 2026", "2026-04-01"],
+    ["T3 2026", "2026-07-01"],
+  ])("%s begins on %s", (name, day) => {
+    const found = periodOf(name);
+    expect(found === null ? null : isoText(found)).toBe(day);
+  });
+  it.each(["Sheet1", "Ward 12", "Room 3026", "Serial 120261", "North"])("%s is of none", (name) => {
+    expect(periodOf(name)).toBeNull();
+  });
+});
+
+describe("copies of a register begun anew each month or year", () => {
+  it("give way to the latest that has begun, and are told", () => {
+    const reading = readSheets([
+      register("Jan 2026", "2025-12-01"),
+      register("Jun 2026", "2026-06-01"),
+      register("Mar 2026", "2026-02-01"),
+      register("Dec 2026", "2026-06-02"),
+    ]);
+    expect(sheetsOf(reading)).toEqual(["Jun 2026"]);
+    expect(causesOf(reading, "register not read")).toEqual([
+      "Jan 2026 is not read: Jun 2026 has its devices too, and is of a later time.",
+      "Mar 2026 is not read: Jun 2026 has its devices too, and is of a later time.",
+      expect.stringContaining("Dec 2026 looks like a register, but is not read"),
+    ]);
+  });
+  it("are all read where each has devices of its own: those are sites that are named after years", () => {
+    const reading = readSheets([
+      register("2025", "2026-02-01"),
+      register("2026", "2026-03-02", ["B1", "B2", "B3"]),
+    ]);
+    expect(sheetsOf(reading)).toEqual(["2025", "2026"]);
+  });
+  it("are left as they were where a name says no period", () => {
+    const reading = readSheets([register("Old", "2026-02-01"), register("2026", "2026-03-02")]);
+    expect(sheetsOf(reading)).toEqual(["Old"]);
+  });
+  it("tell of a device that only the earlier one has", () => {
+    const reading = readSheets([
+      register("2025", "2026-02-01", ["A1", "A2", "A3", "A4"]),
+      register("2026", "2026-03-02"),
+    ]);
+    expect(causesOf(reading, "register not read")).toEqual([
+      expect.stringContaining("1 device of it is not on 2026"),
+    ]);
+  });
+});
+
+describe("a grid of months with the days on which a part was replaced", () => {
+  const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun"];
+  const grid = (title: string): Reading =>
+    readSheets([
+      sheetOf("Sheet1", [
+        [title],
+        ["Device", "Site", ...MONTHS],
+        ...["A1", "A2", "A3"].map((id, at): Typed[] => [id, "Alder", 5 + at, 7, 9, 8, 6 + at, 7]),
+      ]),
+    ]);
+  it("is no sheet of uses, which would be too few", () => {
+    const reading = grid("Cushion replacement 2026");
+    expect(reading.counts).toEqual([]);
+    expect(causesOf(reading, "counts not read")).toEqual([
+      expect.stringContaining('says "replacement"'),
+    ]);
+  });
+  it("is one where its title says nothing else", () => {
+    expect(grid("Sessions 2026").counts.length).toBe(18);
+  });
+});
+
+describe("a row that tells of the last job alone, whichever part it was", () => {
+  it("offers its date for no part", () => {
+    const rows: Typed[][] = [
+      ["Unit", "Ward", "Last change", "What was changed"],
+      ...["U1", "U2", "U3", "U4"].map((id, at): Typed[] => [
+        ...[id, "North", on("2026-05-04")],
+        at % 2 === 0 ? "Electrodes" : "Cushion",
+      ]),
+    ];
+    const snapshot = bookOf([sheetOf("Kit", rows)]);
+    const told = undatedParts(snapshot, readSheets(snapshot.sheets));
+    expect(told.map(({ part }) => part.code)).toEqual(["SET", "CUSHION"]);
+    for (const { problem } of told) {
+      expect(problem.fix).toContain('as "What was changed" says');
+      expect(problem.fix).not.toContain("--match");
+    }
+  });
+});
+
+describe("a date written as eight digits", () => {
+  it("is no date until it is mended, and is offered as what it reads", () => {
+    const rows: Typed[][] = [
+      HEADINGS,
+      ["A1", "Alder", 20260504, 20261399],
+      ["A2", "Alder", null, null],
+    ];
+    const { problems, devices } = readSheets([sheetOf("Equipment", rows)]);
+    expect(devices[0]?.lastDone.map(({ date }) => date)).toEqual([null, null, null]);
+    const found = problems.filter(({ kind }) => kind === "date out of range");
+    expect(found.map(({ mend, fix }) => [mend?.value ?? null, fix])).toEqual([
+      [civilDay(2026, 5, 4), "Type 2026-05-04 as a date."],
+      [null, "Type the date as year-month-day."],
+    ]);
+  });
+});
