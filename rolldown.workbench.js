@@ -1,13 +1,10 @@
 // Builds dist/workbench/, the page with the grid as npm start serves it, and of the same files the page that
 // needs no server: dist/sparespan.html, and dist/hosted/ with what makes it installable.
 import { Buffer } from "node:buffer";
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { writeFileSync } from "node:fs";
 import process from "node:process";
-import { fileURLToPath } from "node:url";
-import { rolldown } from "rolldown";
-import { native } from "./taskpane/native.mjs";
 import texts from "@univerjs/sheets-formula/locale/en-US";
+import { inside, scriptsOf, text, whole, writeFolder } from "./rolldown.shared.js";
 import {
   FUNCTION_LIST,
   HYPHENS,
@@ -18,48 +15,21 @@ import {
 import { licences } from "./taskpane/workbench/licences.mjs";
 import { hostedFiles, onePage } from "./taskpane/workbench/one-page.mjs";
 
-const inside = (path) => fileURLToPath(new URL(path, import.meta.url));
-const text = (path) => readFileSync(inside(path), "utf8");
-
-/** Modules that others take the place of. */
-const STANDING_IN = {
-  ...leftOut,
-  ...Object.fromEntries(
-    Object.entries(native).map(([name, expression]) => [name, `module.exports = ${expression};`]),
-  ),
-};
-
-const standIns = {
-  name: "stand-ins",
-  resolveId: (name) => (name in STANDING_IN ? `\0${name}` : null),
-  load(id) {
-    if (HYPHENS.test(id)) return "export default {};";
-    return id.startsWith("\0") ? (STANDING_IN[id.slice(1)] ?? null) : null;
-  },
+const gridTexts = {
+  name: "texts and pictures of the grid",
+  load: (id) => (HYPHENS.test(id) ? "export default {};" : null),
   transform: (code, id) =>
     FUNCTION_LIST.test(id) ? withTexts(code, texts) : withoutPictures(code),
 };
 
 /** The page's script, and the files it was made of. */
 async function script() {
-  const bundle = await rolldown({
-    input: inside("taskpane/workbench/workbench.ts"),
-    platform: "browser",
-    tsconfig: inside("taskpane/workbench/tsconfig.json"),
-    resolve: { extensionAlias: { ".js": [".ts", ".tsx", ".js"] } },
-    transform: { target: "es2022", define: { "process.env.NODE_ENV": '"production"' } },
-    plugins: [standIns],
-    // Directives of packages that tell other tools something.
-    checks: { moduleLevelDirective: false },
+  const [{ code, moduleIds }] = await scriptsOf("taskpane/workbench/workbench.ts", {
+    tsconfig: "taskpane/workbench/tsconfig.json",
+    standingIn: leftOut,
+    plugins: [gridTexts],
+    ...whole,
   });
-  const { output } = await bundle.generate({
-    format: "iife",
-    minify: true,
-    codeSplitting: false,
-    comments: false,
-  });
-  await bundle.close();
-  const [{ code, moduleIds }] = output;
   return {
     code: code.replaceAll("</script", "<\\/script").replaceAll("<!--", "\\x3c!--"),
     moduleIds,
@@ -88,13 +58,6 @@ function styles() {
       text("taskpane/workbench/workbench.css"),
     ].join("\n"),
   );
-}
-
-/** Writes files into a folder that then holds no others. */
-function writeFolder(folder, files) {
-  rmSync(folder, { recursive: true, force: true });
-  mkdirSync(folder, { recursive: true });
-  for (const [name, content] of Object.entries(files)) writeFileSync(join(folder, name), content);
 }
 
 const escaped = (told) => told.replaceAll("&", "&amp;").replaceAll("<", "&lt;");

@@ -38,7 +38,7 @@ export const PACKCOST = defineRow({
     },
     rise: {
       kind: "number",
-      about: "Price rise a year, 0.04 for 4 %, -0.9 to 1, default 0.",
+      about: "Price rise a year, 0.04 for 4%, -0.9 to 1, default 0.",
       least: -0.9,
       most: 1,
       takes: "row",
@@ -68,7 +68,7 @@ export const PACKCOST = defineRow({
 export const BUDGETAT = define({
   id: "BUDGETAT",
   about:
-    "Cost that is enough with chance level (default 0.8): counts with the expected units, Poisson or spread more with variance, at their prices, added up exactly (else rounded up, under 0.5 %).",
+    "Cost that is enough with chance level (default 0.8): counts with the expected units, Poisson or spread more with variance, at their prices, added up exactly (else rounded up, under 0.5%).",
   args: {
     expected: {
       kind: "number",

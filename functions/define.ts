@@ -1,20 +1,10 @@
 import { InputError, NoAnswerError } from "../src/core/errors.ts";
+import { type Answer, type CellError, isRows, type Result } from "./answer.ts";
+import type { FunctionId } from "./ids.ts";
 import { type Arg, type Args, type Read, readCell, requirement } from "./kind.ts";
 
 /** What stands before the name of every function in a worksheet. */
 export const NAMESPACE = "SPARE";
-
-/** An error of a cell: the worksheet's word for it and the sentence that goes with it. */
-export interface CellError {
-  readonly error: "#VALUE!" | "#N/A";
-  readonly message: string;
-}
-
-/** What one cell shows. */
-export type Answer = number | string | boolean | CellError;
-
-/** What a call gives: one cell, or rows of cells. */
-export type Result = Answer | readonly (readonly Answer[])[];
 
 /** A call with what it must give; tests run every one of them. */
 export interface Example {
@@ -36,8 +26,8 @@ type Gives =
     };
 
 interface Said {
-  /** Name in the worksheet, without the namespace. Frozen once shipped. */
-  readonly id: string;
+  /** Name in the worksheet, without the namespace. */
+  readonly id: FunctionId;
   /** One line of at most 255 characters, the most important words first. */
   readonly about: string;
   readonly gives: Gives;
@@ -127,11 +117,6 @@ export function withDates(
   return isRows(result)
     ? result.map((row) => row.map((answer) => one(answer, "date")))
     : one(result, "date");
-}
-
-/** Whether a result is rows of cells. */
-export function isRows(result: Result): result is readonly (readonly Answer[])[] {
-  return Array.isArray(result);
 }
 
 /** The cells of a range as rows; null for a single cell. A plain list is a column. */

@@ -1,12 +1,6 @@
 import { type Day, civilDate, isDay, isoText } from "../src/core/day.ts";
-import {
-  type Answer,
-  type Definition,
-  type Example,
-  isRows,
-  NAMESPACE,
-  withDates,
-} from "./define.ts";
+import { type Answer, isRows } from "./answer.ts";
+import { type Definition, type Example, NAMESPACE, withDates } from "./define.ts";
 import type { Arg } from "./kind.ts";
 
 /** The function with the names of its arguments, those that may be left out in brackets. */

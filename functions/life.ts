@@ -35,7 +35,7 @@ const log = [
 export const LIFEFIT = define({
   id: "LIFEFIT",
   about:
-    "Weibull life fitted to the log by maximum likelihood: shape, scale (months), shape low and high (95 %), records used, worn ends. Shape above 1: wear grows with age. #N/A with fewer than 3 worn ends.",
+    "Weibull life fitted to the log by maximum likelihood: shape, scale (months), shape low and high (95%), records used, worn ends. Shape above 1: wear grows with age. #N/A with fewer than 3 worn ends.",
   args: { monthsInUse, worn },
   gives: {
     kind: "rows",
@@ -74,7 +74,7 @@ export const LIFEFIT = define({
 export const SURVIVE = define({
   id: "SURVIVE",
   about:
-    "Share of parts still good after `at` months in use, with 95 % limits, counted from the log without a shape (Kaplan-Meier). Blank beyond the longest time in use.",
+    "Share of parts still good after `at` months in use, with 95% limits, counted from the log without a shape (Kaplan-Meier). Blank beyond the longest time in use.",
   args: {
     monthsInUse,
     worn,

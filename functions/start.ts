@@ -2,4 +2,7 @@
 import { register } from "./excel.ts";
 import { functions } from "./index.ts";
 
-register(functions, () => 0);
+register(
+  () => functions,
+  () => 0,
+);

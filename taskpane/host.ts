@@ -35,8 +35,11 @@ export interface Host {
    * Throws a HostError with a sentence for people.
    */
   apply(plan: Plan, told?: Told): Promise<Receipt>;
-  /** Takes an applied plan back; refused when a cell it wrote was changed since. */
-  takeBack(receipt: Receipt): Promise<void>;
+  /**
+   * Takes an applied plan back; refused when a cell it wrote was changed since. Gives the cells that were left as
+   * somebody else had them, who changed them in that very moment.
+   */
+  takeBack(receipt: Receipt): Promise<readonly string[]>;
   /** Shows a cell and selects it. */
   select(place: Place): Promise<void>;
   /** The cell that is selected, null when something else is. */

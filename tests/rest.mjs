@@ -19,7 +19,7 @@ await runAll([
   [
     check("Types", "tsc", ["-b"]),
     // Before the tests that serve it.
-    check("The add-in", "webpack", ["--mode", "production"]),
+    check("The add-in", "pane", []),
     check("The workbench", "workbench", []),
     [
       [tests("elsewhere", "UTC", ["tests/elsewhere", ...alone])],

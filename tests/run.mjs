@@ -14,7 +14,7 @@ const PROGRAMS = {
   prettier: at("prettier/bin/prettier.cjs"),
   tsc: at("typescript/bin/tsc"),
   vitest: at("vitest/vitest.mjs"),
-  webpack: at("webpack/bin/webpack.js"),
+  pane: at("../rolldown.pane.js"),
   workbench: at("../rolldown.workbench.js"),
 };
 

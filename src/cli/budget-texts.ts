@@ -4,6 +4,8 @@ import type { Budget } from "../book/budget/budget.ts";
 import { sumOf } from "../book/budget/money.ts";
 import { budgetSays, incompleteSays } from "../book/budget/says.ts";
 import type { SoFar } from "../book/budget/so-far.ts";
+import { unitOf } from "../book/records/money-text.ts";
+import { percentText } from "../book/records/percent.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import type { Part } from "../book/records/records.ts";
 import { aligned } from "./report.ts";
@@ -46,14 +48,14 @@ export function budgetTexts(found: Budget): string[] {
   ];
   const head = [
     ...(isRunning
-      ? ["Item", "Units left", "Packs left", "Used so far"]
+      ? ["Item", "Units left", "Packs left", "Replaced so far"]
       : ["Item", "Units", "Packs"]),
     ...fiscal.quarters.map(({ name }) => name),
     isRunning ? "Left" : "Year",
   ];
   return [
     ...incompleteSays(found),
-    `Budget of parts, fiscal year ${fiscal.name}, as of ${isoText(year.horizon.reportDate)}, in ${year.reading.ours.settings.currency}.`,
+    `Budget of parts, fiscal year ${fiscal.name}, as of ${isoText(year.horizon.reportDate)}${unitOf(year.reading.ours.settings.currency, ", in ")}.`,
     "",
     ...aligned([head, ...rows, freight]),
     "",
@@ -74,7 +76,7 @@ export function budgetTexts(found: Budget): string[] {
 function sumText({ fiscal, incomplete, expected, contingency, upper, level }: Budget): string {
   const what = fiscal.isRunning ? "Left: expected" : "Expected";
   return incomplete.length === 0
-    ? `${what} ${money(expected)}; contingency ${money(contingency)}; upper figure ${money(upper)}, enough with a chance of ${Math.round(level * 100)} %.`
+    ? `${what} ${money(expected)}; contingency ${money(contingency)}; upper figure ${money(upper)}, enough with a chance of ${percentText(level)}.`
     : `What is known is expected to cost ${money(expected)}; no upper figure is given.`;
 }
 

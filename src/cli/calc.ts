@@ -1,11 +1,5 @@
-import {
-  type CellError,
-  type Definition,
-  isRows,
-  NAMESPACE,
-  type Result,
-  withDates,
-} from "../../functions/define.ts";
+import { type CellError, isRows, type Result } from "../../functions/answer.ts";
+import { type Definition, NAMESPACE, withDates } from "../../functions/define.ts";
 import { isoOf, signature } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
 import { type Day, day } from "../core/day.ts";
@@ -42,7 +36,7 @@ function isCall(line: unknown): line is readonly [string, ...unknown[]] {
   return Array.isArray(line) && typeof line[0] === "string";
 }
 
-const byName = new Map(functions.map((one) => [one.id, one]));
+const byName = new Map<string, Definition>(functions.map((one) => [one.id, one]));
 
 /**
  * Runs worksheet functions in the shell.

@@ -1,4 +1,5 @@
-import type { Definition, Result } from "../../functions/define.ts";
+import type { Result } from "../../functions/answer.ts";
+import type { Definition } from "../../functions/define.ts";
 import { formulaText } from "../../functions/help.ts";
 import { functions } from "../../functions/index.ts";
 import type { AddSheet, SheetCell } from "../book/workbook/plan.ts";

@@ -1,3 +1,5 @@
+import { percentText } from "../book/records/percent.ts";
+import { CAUSES } from "../book/records/causes.ts";
 import { fieldOfPart } from "../book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { isoText } from "../core/day.ts";
@@ -82,7 +84,7 @@ export function problemLines(problems: readonly Problem[]): string[] {
       .filter((problem) => problem.severity === severity)
       .map(
         ({ kind, cause, fix, ...problem }) =>
-          `${placeOf(problem)}: ${kind}. ${[cause, fix].filter((text) => text !== "").join(" ")}`,
+          `${placeOf(problem)}: ${CAUSES[kind]}. ${[cause, fix].filter((text) => text !== "").join(" ")}`,
       );
   return [...lines("fault"), ...lines("notice")];
 }
@@ -114,7 +116,7 @@ function registerLines({ register, devices, ours }: RegisterReading): string[] {
         `  ${field}`,
         `column ${columnLetters(column)}`,
         `"${heading}"`,
-        by === "heading" ? `${Math.round(confidence * 100)} % sure` : "chosen",
+        by === "heading" ? `${percentText(confidence, 0)} sure` : "chosen",
       ]),
     ),
     ...missing.map((field) => `  ${field}  no column`),

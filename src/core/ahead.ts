@@ -106,7 +106,7 @@ export function usageAhead(
  * The way of looking ahead that would have done best, if it is clearly better than the default.
  *
  * All ways are tried from 24 known values on, up to three steps ahead, six times at least. Another one is taken
- * only where its root mean squared error is 10 % below that of the default: on real counts the pick of the
+ * only where its root mean squared error is 10% below that of the default: on real counts the pick of the
  * best so far does worse than the default. (Scaled errors compare alike; the scale is common.)
  *
  * @param series Values, oldest first; counts per day for months.

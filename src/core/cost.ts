@@ -13,7 +13,7 @@ export interface PackNeed {
   readonly onHand?: number;
   /** Units to be on the shelf at the end; 0 when not given. */
   readonly endStock?: number;
-  /** Rise of the price a year, 0.04 for 4 %; 0 when not given. */
+  /** Rise of the price a year, 0.04 for 4%; 0 when not given. */
   readonly rise?: number;
   /** Years until the packs are bought; 1 when not given. */
   readonly years?: number;
@@ -41,7 +41,7 @@ export function packCost(wanted: PackNeed): { readonly packs: number; readonly c
  * A price after some years of the same rise.
  *
  * @param price Price today, zero or more.
- * @param rise Rise a year, above −1; 0.04 for 4 %.
+ * @param rise Rise a year, above −1; 0.04 for 4%.
  * @param years Years, zero or more.
  * @returns price · (1 + rise)^years.
  * @throws InputError if a number is none of these.
@@ -61,7 +61,7 @@ export function laterPrice(price: number, rise: number, years: number): number {
  * @param from Earlier level, above 0.
  * @param to Later level, above 0.
  * @param years Years between them, above 0; 1 when not given.
- * @returns Rise a year; 0.04 for 4 %.
+ * @returns Rise a year; 0.04 for 4%.
  * @throws InputError if a number is none of these.
  * @example
  * Number(yearlyRise(129.9, 136).toFixed(3)) // => 0.047

@@ -18,7 +18,7 @@ export interface Lifetime {
 export interface Life {
   /** Above 1 wear grows with age, at 1 age does not matter, below 1 early faults prevail. */
   readonly shape: number;
-  /** Months after which 63.2 % have failed. */
+  /** Months after which 63.2% have failed. */
   readonly scale: number;
   /** How uncertain a fitted life is; left out for a life taken as known. */
   readonly covariance?: Covariance;

@@ -3,7 +3,7 @@ import { InputError } from "./errors.ts";
 /** Distance from the middle, in spreads, beyond which a value is out of line. Source: Iglewicz and Hoaglin 1993. */
 const CUT = 3.5;
 
-/** The median absolute deviation of a normal variable, in standard deviations; the 75 % point of the normal. */
+/** The median absolute deviation of a normal variable, in standard deviations; the 75% point of the normal. */
 const NORMAL_DEVIATION = 0.6745;
 
 /**

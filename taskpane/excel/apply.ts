@@ -1,15 +1,15 @@
 import { isFiltered, protectedIn, refusalSteps } from "../../src/book/workbook/expect.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
-import { type Receipt, receiptSteps } from "../../src/book/workbook/receipt.ts";
+import { type Receipt, receiptSteps, standing } from "../../src/book/workbook/receipt.ts";
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { stillThere, takeBackSteps } from "../../src/book/workbook/take-back.ts";
 import { HostError, type Told } from "../host.ts";
 import { newPace, paced } from "../pace.ts";
-import { putBack, removeSheets } from "./back.ts";
+import { giveBack, putBack, removeSheets } from "./back.ts";
 import { MOST_CHARACTERS } from "./cells.ts";
 import { isExcelFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
-import { NO_WITNESS, witnessOf } from "./witness.ts";
+import { leftToThem, placeText, type Theirs, witnessOf } from "./witness.ts";
 import { loadModels, putEdit, type Writer } from "./write.ts";
 
 type Context = Excel.RequestContext;
@@ -40,7 +40,7 @@ export async function applyPlan(context: Context, job: Job): Promise<Receipt> {
   const models = loadModels(context, plan);
   if (models.size > 0) await context.sync();
   const names = before.names.filter(({ sheet }) => sheet === null);
-  const witness = witnessOf(context, plan, receipt);
+  const witness = witnessOf(context, plan.edits, receipt);
   const writer = writerOn(context, {
     models,
     witness,
@@ -55,10 +55,10 @@ export async function applyPlan(context: Context, job: Job): Promise<Receipt> {
   }
   witness.rows();
   await context.sync();
-  const seen = witness.told(receipt);
-  const [reason] = seen.reasons;
+  const { reasons: changed, theirs } = witness.told();
+  const [reason] = changed;
   if (reason !== undefined) {
-    job.begun = seen.receipt;
+    job.begun = leftToThem(receipt, theirs);
     throw new HostError(`${reason} changed by somebody else at the same moment; try again.`);
   }
   if (before.calculation === "manual") await calculateWritten(context, plan);
@@ -85,11 +85,14 @@ async function setUpPrint({ edits }: Plan, writer: Writer): Promise<void> {
   }
 }
 
-/** Takes an applied plan back but for the sheets it added, unless something it wrote was changed since. */
-export async function takeBack(context: Context, receipt: Receipt): Promise<void> {
+/**
+ * Takes an applied plan back but for the sheets it added, unless something it wrote was changed since. Gives the
+ * cells that were left to others, who changed them in that very moment.
+ */
+export async function takeBack(context: Context, receipt: Receipt): Promise<readonly string[]> {
   const now = await readSnapshot(context, SILENT);
   await refuseChanged(now, receipt);
-  await undo(context, stillThere(now, receipt));
+  return (await undo(context, now, receipt)).map(placeText);
 }
 
 /** Removes the sheets an applied plan added, unless somebody typed into them since they were looked at. */
@@ -118,9 +121,9 @@ export async function undone(
   error: unknown,
 ): Promise<HostError> {
   if (receipt === null) return halfDone(error);
-  const there = stillThere(await readSnapshot(context, SILENT), receipt);
-  await undo(context, there);
-  removeSheets(context, there);
+  const now = await readSnapshot(context, SILENT);
+  await undo(context, now, receipt);
+  removeSheets(context, stillThere(now, receipt));
   await context.sync();
   return new HostError(`${textOf(error)} What had been written has been undone.`, { cause: error });
 }
@@ -135,19 +138,19 @@ function textOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-async function undo(context: Context, receipt: Receipt): Promise<void> {
-  await putBack(receipt, writerOn(context, NOTHING_KNOWN));
+/** Puts back what is still there; what others typed meanwhile is given back to them, and told. */
+async function undo(context: Context, now: Snapshot, receipt: Receipt): Promise<readonly Theirs[]> {
+  const witness = witnessOf(context, [], standing(now, receipt));
+  const known = { models: new Map(), names: new Map(), filtered: new Set<string>(), witness };
+  await putBack(stillThere(now, receipt), writerOn(context, known));
   await context.sync();
+  const { theirs } = witness.told();
+  giveBack(context, theirs);
+  if (theirs.length > 0) await context.sync();
+  return theirs;
 }
 
 type Known = Pick<Writer, "models" | "names" | "filtered" | "witness">;
-
-const NOTHING_KNOWN: Known = {
-  models: new Map(),
-  names: new Map(),
-  filtered: new Set(),
-  witness: NO_WITNESS,
-};
 
 /** Gathers actions, sends them before a request grows too large, and lets the page breathe. */
 function writerOn(context: Context, known: Known): Writer {

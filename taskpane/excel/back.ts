@@ -2,6 +2,7 @@ import type { CellsBefore, Receipt } from "../../src/book/workbook/receipt.ts";
 import { areaText } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import { ACTION_CHARACTERS, putOf, runsOf, weightOf } from "./cells.ts";
+import type { Theirs } from "./witness.ts";
 import { putFilter, type Writer } from "./write.ts";
 
 /** Undoes what a receipt lists but for its sheets, the last written first. What may bar it was looked at before. */
@@ -33,7 +34,18 @@ export function removeSheets({ workbook }: Excel.RequestContext, { sheets }: Rec
   for (const name of [...sheets].reverse()) workbook.worksheets.getItem(name).delete();
 }
 
-async function putCellsBack(block: CellsBefore, { context, count }: Writer): Promise<void> {
+/** Puts cells of others back as they left them. */
+export function giveBack({ workbook }: Excel.RequestContext, theirs: readonly Theirs[]): void {
+  for (const { sheet, row, column, value, formula } of theirs) {
+    const range = workbook.worksheets.getItem(sheet).getRangeByIndexes(row, column, 1, 1);
+    range.formulas = [[formula === null ? putOf(value) : `=${formula}`]];
+  }
+}
+
+async function putCellsBack(
+  block: CellsBefore,
+  { context, count, witness }: Writer,
+): Promise<void> {
   const { sheet: name, written, added, before } = block;
   const sheet = context.workbook.worksheets.getItem(name);
   const cellAt = (at: number) => before[at] ?? { value: null, formula: null, format: "General" };
@@ -43,6 +55,7 @@ async function putCellsBack(block: CellsBefore, { context, count }: Writer): Pro
   };
   const runs = runsOf(written.rows, putAt, ({ put, format }) => weightOf(put) + format.length);
   for (const { firstRow, items, weight } of runs) {
+    witness.over({ sheet: name, column: written.column, firstRow, rows: items.length });
     const range = sheet.getRangeByIndexes(firstRow, written.column, items.length, 1);
     if (added) range.clear("All");
     else {

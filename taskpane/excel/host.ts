@@ -2,7 +2,8 @@ import { civilDay, type Day } from "../../src/core/day.ts";
 import { address } from "../../src/book/workbook/snapshot.ts";
 import { type Block, type Host, HostError, type Place, type Told } from "../host.ts";
 import { areaOf } from "./area.ts";
-import { applyPlan, halfDone, type Job, removeAdded, takeBack, undone } from "./apply.ts";
+import { onDemand } from "../on-demand.ts";
+import type { Job } from "./apply.ts";
 import { isExcelFault, told as toldFault } from "./faults.ts";
 import { readSnapshot } from "./read.ts";
 import { counted } from "./tally.ts";
@@ -10,6 +11,20 @@ import { counted } from "./tally.ts";
 type Context = Excel.RequestContext;
 
 const SILENT: Told = () => undefined;
+
+/** What writes: it comes once somebody has something to read. */
+const writing = onDemand(() => import("./apply.ts"));
+
+async function writer(): ReturnType<typeof writing.fetched> {
+  try {
+    return await writing.fetched();
+  } catch (error) {
+    throw new HostError(
+      "What changes the workbook could not be loaded, so nothing was changed. Check the connection, then try again.",
+      { cause: error },
+    );
+  }
+}
 
 /** What is known of the Excel at hand. */
 export interface ExcelHere {
@@ -42,8 +57,14 @@ export function excelHost({ groupsUndo, ...here }: ExcelHere): Host {
   return {
     ...here,
     today,
-    snapshot: (told = SILENT) => run((context) => readSnapshot(context, told)),
+    async snapshot(told = SILENT) {
+      const book = await run((context) => readSnapshot(context, told));
+      // It is on its way while people look at what was read.
+      writing.fetched().catch(() => undefined);
+      return book;
+    },
     apply: async (plan, told = SILENT) => {
+      const { applyPlan, halfDone, undone } = await writer();
       const job: Job = { plan, told, begun: null };
       try {
         return await run((context) => applyPlan(context, job), true);
@@ -55,8 +76,10 @@ export function excelHost({ groupsUndo, ...here }: ExcelHere): Host {
       }
     },
     takeBack: async (receipt) => {
-      await run((context) => takeBack(context, receipt), true);
+      const { removeAdded, takeBack } = await writer();
+      const left = await run((context) => takeBack(context, receipt), true);
       if (receipt.sheets.length > 0) await run((context) => removeAdded(context, receipt));
+      return left;
     },
     select: (place) => run((context) => selectCell(context, place)),
     selected: () => run(selectedCell),

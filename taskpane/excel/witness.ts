@@ -26,11 +26,22 @@ export interface Witness {
   readonly over: (stretch: Stretch) => void;
   /** Looks whether rows are where they were: with the first and with the last request. */
   readonly rows: () => void;
-  /** After the last request: what was changed by others, and the receipt that leaves it to them. */
-  readonly told: (receipt: Receipt) => {
-    readonly reasons: readonly string[];
-    readonly receipt: Receipt;
-  };
+  /** After the last request: what others changed, in words, and the cells of it. */
+  readonly told: () => { readonly reasons: readonly string[]; readonly theirs: readonly Theirs[] };
+}
+
+/** A cell as others left it in the moment in which it was written over. */
+export interface Theirs {
+  readonly sheet: string;
+  readonly row: number;
+  readonly column: number;
+  readonly value: CellValue;
+  readonly formula: string | null;
+}
+
+/** Where a cell of others lies, in words. */
+export function placeText({ sheet, row, column }: Theirs): string {
+  return `${sheet}!${address(row, column)}`;
 }
 
 /** A column that tells rows apart, and what was found from the first of its rows on. */
@@ -41,11 +52,11 @@ interface KeyLooked {
   readonly range: Excel.Range;
 }
 
-/** A witness of a plan that is about to be written. */
-export function witnessOf(context: Context, plan: Plan, receipt: Receipt): Witness {
+/** A witness of a plan that is about to be written; the receipt says what stood there when it was read. */
+export function witnessOf(context: Context, edits: Plan["edits"], receipt: Receipt): Witness {
   const open = before(receipt);
   const looked: { readonly at: Stretch; readonly range: Excel.Range }[] = [];
-  const keys = keysOf(plan, receipt);
+  const keys = keysOf(edits, receipt);
   const keysLooked: KeyLooked[] = [];
   const rangeOf = ({ sheet, column, firstRow, rows }: Stretch): Excel.Range =>
     context.workbook.worksheets.getItem(sheet).getRangeByIndexes(firstRow, column, rows, 1);
@@ -69,9 +80,9 @@ export function witnessOf(context: Context, plan: Plan, receipt: Receipt): Witne
         keysLooked.push({ sheet, key, firstRow, range: range.load("values,valueTypes") });
       }
     },
-    told(known) {
-      const was = before(known);
-      const changed = looked.flatMap(({ at, range }) => {
+    told() {
+      const was = before(receipt);
+      const theirs = looked.flatMap(({ at, range }) => {
         return changedIn(was.get(placeOf(at.sheet, at.column)), at, range);
       });
       const moved = keysLooked.filter(
@@ -80,16 +91,12 @@ export function witnessOf(context: Context, plan: Plan, receipt: Receipt): Witne
       );
       const reasons = [
         ...moved.map(({ sheet }) => `The rows of ${sheet} were`),
-        ...changed.slice(0, 1).map(({ place }) => `${place} was`),
+        ...theirs.slice(0, 1).map((one) => `${placeText(one)} was`),
       ];
-      const left = changed.reduce((done, { leave }) => leave(done), known);
-      return { reasons: [...new Set(reasons)], receipt: left };
+      return { reasons: [...new Set(reasons)], theirs };
     },
   };
 }
-
-/** A witness that looks at nothing. */
-export const NO_WITNESS: Pick<Witness, "over"> = { over: () => undefined };
 
 function placeOf(sheet: string, column: number): string {
   return `${column} ${sheet}`;
@@ -111,7 +118,7 @@ function before({ cells }: Receipt): Map<string, Map<number, Before>> {
 }
 
 /** Columns that tell rows apart, but for those the plan itself writes. */
-function keysOf({ edits }: Plan, { cells }: Receipt): { sheet: string; key: Key }[] {
+function keysOf(edits: Plan["edits"], { cells }: Receipt): { sheet: string; key: Key }[] {
   const written = new Set(cells.map(({ sheet, written: { column } }) => placeOf(sheet, column)));
   const keys = new Map<Key, string>();
   for (const edit of edits) {
@@ -137,43 +144,37 @@ function valueIn({ values, valueTypes }: Excel.Range, at: number): CellValue {
   return valueOf(values[at]?.[0], valueTypes[at]?.[0]);
 }
 
-interface Changed {
-  readonly place: string;
-  /** A receipt by which the cell is given back as others left it. */
-  readonly leave: (receipt: Receipt) => Receipt;
-}
-
 function changedIn(
   was: ReadonlyMap<number, Before> | undefined,
-  at: Stretch,
+  { sheet, column, firstRow }: Stretch,
   { values, formulas }: Excel.Range,
-): Changed[] {
-  return values.flatMap((line, index): Changed[] => {
-    const row = at.firstRow + index;
+): Theirs[] {
+  return values.flatMap((line, index): Theirs[] => {
+    const row = firstRow + index;
     const value: unknown = line[0];
     const formula: unknown = formulas[index]?.[0];
     const isFormula = typeof formula === "string" && formula.startsWith("=") && formula !== value;
     const known = was?.get(row)?.value ?? "";
     if (!isFormula && value === (isCellError(known) ? known.error : known)) return [];
-    const place = `${at.sheet}!${address(row, at.column)}`;
-    const found = isFormula ? formula : value;
-    return [{ place, leave: (receipt) => left(receipt, at, { row, found, isFormula }) }];
+    const place = { sheet, row, column };
+    return isFormula
+      ? [{ ...place, value: null, formula: formula.slice(1) }]
+      : [{ ...place, value: valueOf(value, undefined), formula: null }];
   });
 }
 
-/** The receipt, which holds of a cell what others left there. */
-function left(
-  receipt: Receipt,
-  { sheet, column }: Stretch,
-  { row, found, isFormula }: { row: number; found: unknown; isFormula: boolean },
-): Receipt {
-  const was = isFormula
-    ? { value: null, formula: String(found).slice(1) }
-    : { value: valueOf(found, undefined), formula: null };
+/** A receipt by which the cells of others are given back as they left them. */
+export function leftToThem(receipt: Receipt, theirs: readonly Theirs[]): Receipt {
+  return theirs.reduce(left, receipt);
+}
+
+function left(receipt: Receipt, { sheet, row, column, value, formula }: Theirs): Receipt {
   const cells = receipt.cells.map((block): CellsBefore => {
     const at = block.written.rows.indexOf(row);
     if (block.sheet !== sheet || block.written.column !== column || at < 0) return block;
-    const before = block.before.map((cell, index) => (index === at ? { ...cell, ...was } : cell));
+    const before = block.before.map((cell, index) =>
+      index === at ? { ...cell, value, formula } : cell,
+    );
     // A column of the plan's own is emptied, and this one is no longer its own alone.
     return { ...block, added: false, before };
   });

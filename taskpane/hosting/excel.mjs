@@ -7,7 +7,7 @@ import { parseArgs } from "node:util";
 import { DEVELOPMENT } from "./manifest.mjs";
 
 const MANIFEST = "build/manifest-development.xml";
-const SERVE = "npx webpack serve --config taskpane/hosting/serve.config.mjs";
+const SERVE = "node taskpane/hosting/serve.mjs";
 
 /** Excel for Windows and Mac, and Excel on the web, can be opened from the machine. */
 const PLATFORMS = ["win32", "darwin"];

@@ -21,10 +21,10 @@ import type { Opened, Request } from "./state.ts";
 import { NOTHING_TYPED, type Typed, WhatIfFields, whatIfOf } from "./what-if.tsx";
 import { resultsRequest } from "./requests.ts";
 import { Waiting } from "./waiting.tsx";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { YearPicture } from "./year-picture.tsx";
 
-const words = WORDS.ahead;
+const words = LATER_WORDS.ahead;
 
 /** The year ahead, with what somebody supposes. */
 export function AheadSection(given: SectionGiven): JSX.Element {
@@ -156,7 +156,7 @@ function UseChart({ year, show }: { readonly year: Year; readonly show: Show }):
       <Chart
         title={words.chart}
         unit={words.unit}
-        description={WORDS.chart.text(told(last), told(first), told(highest))}
+        description={LATER_WORDS.chart.text(told(last), told(first), told(highest))}
         history={history.slice(-24).map(pointOf)}
         ahead={ahead.map(pointOf)}
         mark={year.horizon.reportDate}
@@ -168,7 +168,12 @@ function UseChart({ year, show }: { readonly year: Year; readonly show: Show }):
         <Table
           caption={words.sessions}
           numbers
-          head={[words.month, WORDS.chart.ahead, WORDS.chart.low, WORDS.chart.high]}
+          head={[
+            words.month,
+            LATER_WORDS.chart.ahead,
+            LATER_WORDS.chart.low,
+            LATER_WORDS.chart.high,
+          ]}
           rows={ahead.map(({ month, uses, low, high }) => [
             show.month(month),
             show.number(uses),

@@ -3,9 +3,9 @@ import { bridgeTotal } from "../../src/book/budget/bridge.ts";
 import type { Budget } from "../../src/book/budget/budget.ts";
 import type { Show } from "./show.ts";
 import { Waterfall } from "./waterfall.tsx";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.budget;
+const words = LATER_WORDS.budget;
 
 /** From last year's cost to the budget, step by step. */
 export function Bridge({

@@ -22,9 +22,9 @@ import { dayTyped, numberTyped, type Show } from "./show.ts";
 import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsRequest } from "./requests.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.budget;
+const words = LATER_WORDS.budget;
 
 interface Asked {
   readonly from: string;
@@ -69,7 +69,7 @@ function* found({ snapshot, reading }: Opened, asked: Asked): Steps<Budget> {
   }
   const level = numberTyped(asked.level);
   if (level !== null && (level < 50 || level > 99.99)) {
-    throw new BookError("The upper figure must be enough in 50 to 99.99 % of cases.");
+    throw new BookError("The upper figure must be enough in 50% to 99.99% of cases.");
   }
   return yield* budgetSteps(snapshot, reading, {
     from,
@@ -96,7 +96,7 @@ function AskedFields({
 }): JSX.Element {
   return (
     <details>
-      <summary>{WORDS.ahead.whatIf}</summary>
+      <summary>{LATER_WORDS.ahead.whatIf}</summary>
       <Input
         type="month"
         label={words.from}

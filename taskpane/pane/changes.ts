@@ -80,9 +80,9 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
     },
     takeBack: () =>
       runs.run(WORDS.takingBack, async (host, told) => {
-        const summary = await takeBackLast(store, host, wrote);
+        const { summary, left } = await takeBackLast(store, host, wrote);
         await reader.read(host, told);
-        set({ proposal: null, said: WORDS.takenBack(summary) });
+        set({ proposal: null, said: WORDS.takenBack(summary, left) });
       }),
   };
 }
@@ -123,21 +123,26 @@ async function applySteps(
   if (made !== null) await host.select(made).catch(() => undefined);
 }
 
-/** The last change, its steps from the last to the first; gives what it was. */
-async function takeBackLast({ state, set }: Store, host: Host, wrote: () => void): Promise<string> {
+/** The last change, its steps from the last to the first; gives what it was, and the cells left to others. */
+async function takeBackLast(
+  { state, set }: Store,
+  host: Host,
+  wrote: () => void,
+): Promise<{ readonly summary: string; readonly left: readonly string[] }> {
   const [last, ...rest] = state().done;
-  if (last === undefined) return "";
-  const left = [...last.receipts];
+  if (last === undefined) return { summary: "", left: [] };
+  const receipts = [...last.receipts];
+  const left: string[] = [];
   try {
-    for (let receipt = left.at(-1); receipt !== undefined; receipt = left.at(-1)) {
-      await host.takeBack(receipt);
+    for (let receipt = receipts.at(-1); receipt !== undefined; receipt = receipts.at(-1)) {
+      left.push(...(await host.takeBack(receipt)));
       wrote();
-      left.pop();
+      receipts.pop();
     }
   } finally {
-    set({ done: left.length === 0 ? rest : [{ ...last, receipts: left }, ...rest] });
+    set({ done: receipts.length === 0 ? rest : [{ ...last, receipts }, ...rest] });
   }
-  return last.summary;
+  return { summary: last.summary, left };
 }
 
 /** A book without a register: only a new register is planned on it, and that reads nothing. */

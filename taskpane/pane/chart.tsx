@@ -3,7 +3,7 @@ import type { Day } from "../../src/core/day.ts";
 import { Legend } from "./legend.tsx";
 import { roundUp, Ruled } from "./scale.tsx";
 import type { Show } from "./show.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
 /** A month of a chart; limits where there are some. */
 export interface Point {
@@ -74,10 +74,10 @@ export function Chart(given: Given): JSX.Element | null {
       </svg>
       <Legend
         all={[
-          ["history", WORDS.chart.history],
-          ["ahead", WORDS.chart.ahead],
-          ...(banded.length > 1 ? [["band", WORDS.chart.band(level)] as const] : []),
-          ["mark", `${WORDS.chart.mark} ${show.day(mark)}`],
+          ["history", LATER_WORDS.chart.history],
+          ["ahead", LATER_WORDS.chart.ahead],
+          ...(banded.length > 1 ? [["band", LATER_WORDS.chart.band(level)] as const] : []),
+          ["mark", `${LATER_WORDS.chart.mark} ${show.day(mark)}`],
         ]}
       />
     </figure>

@@ -6,7 +6,7 @@ import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { address, columnLetters } from "../../src/book/workbook/snapshot.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
-import { CAUSES } from "./causes.ts";
+import { CAUSES } from "../../src/book/records/causes.ts";
 import { Button } from "./form.tsx";
 import { InFoot } from "./in-foot.tsx";
 import { Long } from "./pieces.tsx";
@@ -17,9 +17,10 @@ import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import type { Request, Step } from "./state.ts";
 import { withoutOptions } from "./trouble.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { WORDS } from "./words.ts";
 
-const words = WORDS.check;
+const words = LATER_WORDS.check;
 /** Cells that are named in the first place; every change says all of them. */
 const FIRST = 12;
 

@@ -12,6 +12,7 @@ import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
 import { logSheetStep, refreshStep } from "./requests.ts";
 import type { Opened, Request, Step } from "./state.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { WORDS } from "./words.ts";
 
 /** Lines to log, and those that could not be read. */
@@ -46,13 +47,13 @@ export function entriesRequest(
 /** Jobs of the lines of a list, which stand ticked before the person: their number is told. */
 export function severalLogged(entries: readonly Entry[], today: Day): Request {
   const lines = entries.map((entry) => ({
-    where: WORDS.log.oneLine(entry.part, entry.device),
+    where: LATER_WORDS.log.oneLine(entry.part, entry.device),
     entry,
   }));
   return entriesRequest(
     () => ({ lines, refused: [] }),
     today,
-    (logged) => [WORDS.log.jobs(logged.length)],
+    (logged) => [LATER_WORDS.log.jobs(logged.length)],
   );
 }
 
@@ -70,7 +71,7 @@ function eachTold(logged: Entries["logged"]): string[] {
 function notesOf({ logged, there }: Entries, told: Told): string[] {
   return [
     ...told(logged),
-    ...there.map((one) => WORDS.share.alreadyLogged(placedText(one))),
+    ...there.map((one) => LATER_WORDS.share.alreadyLogged(placedText(one))),
     ...logged.flatMap(({ judged: { notes } }) => notes),
   ];
 }

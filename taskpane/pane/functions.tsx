@@ -9,9 +9,9 @@ import { PLAINLY } from "./function-words.ts";
 import type { Show } from "./show.ts";
 import type { State } from "./state.ts";
 import { Trial } from "./trial.tsx";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.functions;
+const words = LATER_WORDS.functions;
 
 interface Given {
   readonly state: State;

@@ -1,5 +1,6 @@
 import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { onDemand } from "../on-demand.ts";
 import type { Desk } from "./desk.ts";
 import { Button } from "./form.tsx";
 import type * as LaterPages from "./later-pages.ts";
@@ -9,13 +10,10 @@ type Pages = typeof LaterPages;
 /** Takes one of them. */
 type Pick<P> = (pages: Pages) => FunctionComponent<P>;
 
-let pages: Pages | null = null;
+const pages = onDemand<Pages>(() => import("./later-pages.ts"));
 
 /** Fetches the sections that are not needed at once; called ahead, so that they are there when asked for. */
-export async function fetchLater(): Promise<Pages> {
-  pages ??= await import(/* webpackChunkName: "later" */ "./later-pages.ts");
-  return pages;
-}
+export const fetchLater = pages.fetched;
 
 /** Goes on once the rest was fetched; says so where it cannot be had. */
 export function onceFetched(desk: Desk, next: (pages: Pages) => void): void {
@@ -36,7 +34,7 @@ function Later({
   readonly pick: Pick<object>;
   readonly given: object;
 }): JSX.Element {
-  const [here, setHere] = useState(pages);
+  const [here, setHere] = useState(pages.there);
   const [failed, setFailed] = useState(false);
   const fetched = (): void => {
     setFailed(false);

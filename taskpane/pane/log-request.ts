@@ -9,7 +9,7 @@ import type { Day } from "../../src/core/day.ts";
 import type { Show } from "./show.ts";
 import type { Opened, Step, Request } from "./state.ts";
 import { logSheetStep, refreshStep } from "./requests.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
 interface Given {
   readonly again: boolean;
@@ -37,7 +37,7 @@ export function logRequest(entry: Entry, { again, today, show }: Given): Request
 function dueLines({ snapshot, reading }: Opened, { device, part }: Logged, show: Show): string[] {
   return judgedAgain(snapshot, reading, { device, part }).map((unit) => {
     const { due, state } = unit.row.answers;
-    const when = due === null ? WORDS.log.noDue : WORDS.log.nextDue(show.day(due));
-    return WORDS.log.due(unit.part.name, device.id, when, `${markOf(state)} ${state}`);
+    const when = due === null ? LATER_WORDS.log.noDue : LATER_WORDS.log.nextDue(show.day(due));
+    return LATER_WORDS.log.due(unit.part.name, device.id, when, `${markOf(state)} ${state}`);
   });
 }

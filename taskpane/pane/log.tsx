@@ -14,9 +14,9 @@ import { useSelectedRow } from "./selected-row.ts";
 import { dayTyped, typedDay } from "./show.ts";
 import { Shown } from "./shown.tsx";
 import type { Proposal } from "./state.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.log;
+const words = LATER_WORDS.log;
 const FORM = "job";
 
 /** One job written down: what would be written stands above the button that writes it. */

@@ -14,9 +14,9 @@ import { ProposeButton } from "./propose-button.tsx";
 import type { Show } from "./show.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsRequest } from "./requests.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.lot;
+const words = LATER_WORDS.lot;
 
 interface Asked {
   readonly by: "lot" | "device";
@@ -68,7 +68,7 @@ export function LotPart(given: SectionGiven): JSX.Element {
           )
         }
       >
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
     </>
   );

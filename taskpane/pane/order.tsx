@@ -22,9 +22,9 @@ import type { Show } from "./show.ts";
 import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { resultsRequest } from "./requests.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.order;
+const words = LATER_WORDS.order;
 
 /** The orders of the year ahead. */
 export function ordersFor({ snapshot, reading }: Opened, pooled: boolean): Steps<Orders> {
@@ -41,7 +41,7 @@ export function OrderSection(given: SectionGiven): JSX.Element {
     <>
       <Waiting answer={answer} />
       {orders !== null && <OrdersShown orders={orders} show={show} />}
-      <Tick label={WORDS.budget.pool} on={pooled} put={setPooled} />
+      <Tick label={LATER_WORDS.budget.pool} on={pooled} put={setPooled} />
       <p class="hint">{CAUTIONS.completeSets}</p>
       <ProposeButton
         {...given}
@@ -81,7 +81,7 @@ function OrdersShown({ orders, show }: { readonly orders: Orders; readonly show:
       <Lines
         show={show}
         all={[
-          unpriced.length === 0 ? "" : WORDS.budget.unpriced(unpriced.join(", ")),
+          unpriced.length === 0 ? "" : LATER_WORDS.budget.unpriced(unpriced.join(", ")),
           ...orderWarnings(orders),
         ]}
       />

@@ -1,5 +1,4 @@
 import { register } from "../../functions/excel.ts";
-import { functions } from "../../functions/index.ts";
 import { excelHere } from "../excel/here.ts";
 import { excelHost } from "../excel/host.ts";
 import {
@@ -10,13 +9,22 @@ import {
   whenSeen,
   whereWeAre,
 } from "../excel/place.ts";
+import { onDemand } from "../on-demand.ts";
 import { mount } from "./mount.ts";
 import { sentenceOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";
 
 let shift = 0;
-// At once, before Office has answered: open sheets wait for their functions.
-if (isOfficeHere()) register(functions, () => shift);
+const functions = onDemand(async () => (await import("../../functions/index.ts")).functions);
+if (isOfficeHere()) {
+  // At once, before Office has answered: open sheets wait for their functions.
+  register(
+    () => functions.there() ?? functions.fetched(),
+    () => shift,
+  );
+  // What they run is on its way from now on; where it cannot be had, the cell that asks next says so.
+  functions.fetched().catch(() => undefined);
+}
 
 const desk = mount();
 

@@ -10,6 +10,7 @@ import { focusOn } from "./keep-focus.ts";
 import { Lines, Table } from "./pieces.tsx";
 import type { Show } from "./show.ts";
 import type { Proposal, State } from "./state.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { WORDS } from "./words.ts";
 
 const FEW_LINES = 8;
@@ -33,19 +34,19 @@ export function ProposalBox({ proposal, state, desk, show }: Given): JSX.Element
   return (
     <section class="box" aria-labelledby="would-change">
       <h3 id="would-change" ref={heading} tabIndex={-1}>
-        {WORDS.proposal.title}
+        {LATER_WORDS.proposal.title}
       </h3>
       <Lines show={show} all={[...plans.map(({ summary }) => summary), ...notes]} />
       <FirstRows proposal={proposal} state={state} show={show} />
       <details open={lines.length <= FEW_LINES}>
-        <summary>{WORDS.proposal.lines(lines.length)}</summary>
+        <summary>{LATER_WORDS.proposal.lines(lines.length)}</summary>
         <ul>
           {lines.map((line, at) => (
             <li key={at}>{line}</li>
           ))}
         </ul>
       </details>
-      <p>{WORDS.proposal.nothingElse}</p>
+      <p>{LATER_WORDS.proposal.nothingElse}</p>
       <InFoot>
         <Button
           main
@@ -54,10 +55,10 @@ export function ProposalBox({ proposal, state, desk, show }: Given): JSX.Element
             void desk.apply(proposal);
           }}
         >
-          {WORDS.proposal.apply}
+          {LATER_WORDS.proposal.apply}
         </Button>
         <Button off={busy !== null} press={desk.drop}>
-          {WORDS.proposal.drop}
+          {LATER_WORDS.proposal.drop}
         </Button>
       </InFoot>
     </section>
@@ -82,7 +83,7 @@ function FirstRows({
   );
   if (columns.length === 0) return null;
   const shown = (value: CellValue, format: string): string => {
-    if (value === null || value === "") return WORDS.functions.blank;
+    if (value === null || value === "") return LATER_WORDS.functions.blank;
     if (isCellError(value)) return value.error;
     const date =
       typeof value === "number" && format.includes("yy") ? fromSerial(value, system) : null;

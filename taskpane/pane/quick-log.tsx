@@ -15,9 +15,10 @@ import type { SectionGiven } from "./section.ts";
 import { Shown } from "./shown.tsx";
 import { dayTyped, typedDay } from "./show.ts";
 import type { Request } from "./state.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { WORDS } from "./words.ts";
 
-const words = WORDS.log;
+const words = LATER_WORDS.log;
 /** A finding that was said not to be stated; it is nothing until somebody chooses. */
 const NOT_STATED = "not stated";
 
@@ -98,7 +99,7 @@ function Ends({
       <Button main off={off} press={write}>
         {words.write}
       </Button>
-      <Button press={drop}>{WORDS.proposal.drop}</Button>
+      <Button press={drop}>{LATER_WORDS.proposal.drop}</Button>
     </p>
   );
 }

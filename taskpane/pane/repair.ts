@@ -7,7 +7,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../../src/book/workbook/snapshot.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
 /** A cell whose call of our functions reached nobody. */
 interface LostCall {
@@ -45,7 +45,7 @@ export function repairPlan(snapshot: Snapshot): Plan {
       { kind: "fillCells", sheet: name, blocks: blocksOf(here), expects: { unfiltered: true } },
     ];
   });
-  return { summary: WORDS.check.repaired(lost.length), edits };
+  return { summary: LATER_WORDS.check.repaired(lost.length), edits };
 }
 
 /** Cells of a column whose formulas differ by their row alone go together. */

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { CopyText } from "./copy-text.tsx";
 import type { Host } from "../host.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
 /** A file made in the page: a link that saves it, and its text; the text alone where links save nothing. */
 export function SaveLink({
@@ -27,15 +27,15 @@ export function SaveLink({
   }, [text, kind]);
   if (text === null) return null;
   if (host?.savesFiles === false)
-    return <CopyText label={WORDS.share.copyInto(name)} text={text} />;
+    return <CopyText label={LATER_WORDS.share.copyInto(name)} text={text} />;
   return (
     <>
       <details>
-        <summary>{WORDS.share.copy}</summary>
-        <CopyText label={WORDS.share.copyInto(name)} text={text} />
+        <summary>{LATER_WORDS.share.copy}</summary>
+        <CopyText label={LATER_WORDS.share.copyInto(name)} text={text} />
       </details>
       <a class="main" href={address} download={name}>
-        {WORDS.share.save}
+        {LATER_WORDS.share.save}
       </a>
     </>
   );

@@ -4,7 +4,7 @@ import { keyOf } from "../../src/book/workbook/cells.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import type { Place } from "../host.ts";
 import type { Desk } from "./desk.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
 /** A device, with its row and its register where it stands in several rows. */
 export type RowMeant = Pick<Entry, "device" | "row" | "sheet">;
@@ -33,7 +33,7 @@ export function useSelectedRow(desk: Desk, put: (meant: RowMeant) => void): Sele
     const device = place === null || reading === undefined ? null : deviceAt(reading, place);
     const row = place === null ? "" : `${place.sheet} ${place.row}`;
     if (device !== null && (asked || row !== meant.current)) put(device);
-    if (device === null && asked) desk.say(WORDS.log.noRow);
+    if (device === null && asked) desk.say(LATER_WORDS.log.noRow);
     meant.current = row;
   };
   useEffect(() => {

@@ -19,6 +19,7 @@ import { Choice, Input, Radios } from "./form.tsx";
 import { LotPart } from "./lot.tsx";
 import { ordersFor } from "./order.tsx";
 import { SaveLink } from "./save.tsx";
+import { SummaryPart } from "./summary.tsx";
 import { ProposeButton } from "./propose-button.tsx";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, typedDay } from "./show.ts";
@@ -26,9 +27,9 @@ import type { Opened, Request } from "./state.ts";
 import { Waiting } from "./waiting.tsx";
 import { columnsRequest, resultsRequest } from "./requests.ts";
 import { roundsLogged } from "./rounds-request.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.share;
+const words = LATER_WORDS.share;
 
 /** What leaves the programme: sheets to print, files to send, columns without the add-in. */
 export function ShareSection(given: SectionGiven): JSX.Element {
@@ -46,6 +47,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
         }}
         among={[
           ["rounds", words.rounds],
+          ["summary", words.summary],
           ["evidence", words.evidence],
           ["lot", words.lot],
           ["plain", words.plain],
@@ -54,6 +56,7 @@ export function ShareSection(given: SectionGiven): JSX.Element {
         ]}
       />
       {what === "rounds" && <RoundsPart {...given} />}
+      {what === "summary" && <SummaryPart {...given} />}
       {what === "evidence" && <EvidencePart {...given} />}
       {what === "lot" && <LotPart {...given} />}
       {what === "plain" && <PlainPart {...given} />}
@@ -84,7 +87,7 @@ function RoundsPart(given: SectionGiven): JSX.Element {
         {...given}
         request={(today) => resultsRequest((opened) => oneStep(() => sheets(opened)), today)}
       >
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
       {hasRoundSheets(given.book.snapshot) && (
         <ProposeButton {...given} request={roundsLogged}>
@@ -114,7 +117,7 @@ function EvidencePart(given: SectionGiven): JSX.Element {
         {...given}
         request={(today) => resultsRequest((opened) => oneStep(() => sheets(opened)), today)}
       >
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
     </>
   );
@@ -130,7 +133,7 @@ function PlainPart(given: SectionGiven): JSX.Element {
       {mode !== null && mode !== "live" && <p>{words.notLive}</p>}
       <p class="hint">{words.selfTest}</p>
       <ProposeButton {...given} off={mode === null} request={plainRequest}>
-        {WORDS.share.show}
+        {LATER_WORDS.share.show}
       </ProposeButton>
     </>
   );

@@ -22,7 +22,7 @@ const EPOCH = 25569;
 const DAY_IN_MILLISECONDS = 86_400_000;
 
 const ISO_DATE = /(?<![\w"“'-])\d{4}-\d{2}-\d{2}(?![\w"”'-])/g;
-const SHARE = /(?<![\w."“'])(\d+(?:\.\d+)?) %(?!["”'])/g;
+const SHARE = /(?<![\w."“'])(\d+(?:\.\d+)?)%(?!["”'])/g;
 
 /** Dates and numbers in a language and region; British English where they are unknown. */
 export function showIn(wanted: string): Show {

@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import { Lines } from "./pieces.tsx";
 import type { Show } from "./show.ts";
 import type { Proposal } from "./state.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
 /** What recording a job would do, or why it cannot be recorded. */
 export function Shown({
@@ -17,13 +17,18 @@ export function Shown({
   readonly show: Show;
 }): JSX.Element {
   return (
-    <section class="box" aria-live="polite" aria-busy={working} aria-label={WORDS.proposal.title}>
+    <section
+      class="box"
+      aria-live="polite"
+      aria-busy={working}
+      aria-label={LATER_WORDS.proposal.title}
+    >
       {trouble !== null && <p class="refused">{show.said(trouble)}</p>}
       {proposal !== null && (
         <>
           <Lines all={proposal.notes} show={show} />
           <details>
-            <summary>{WORDS.proposal.title}</summary>
+            <summary>{LATER_WORDS.proposal.title}</summary>
             <ul>
               {proposal.lines.map((line, at) => (
                 <li key={at}>{line}</li>
@@ -32,7 +37,7 @@ export function Shown({
           </details>
         </>
       )}
-      {trouble === null && proposal === null && <p>{WORDS.log.none}</p>}
+      {trouble === null && proposal === null && <p>{LATER_WORDS.log.none}</p>}
     </section>
   );
 }

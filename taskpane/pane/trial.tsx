@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import { useMemo, useState } from "preact/hooks";
-import { type Answer, type Definition, isRows, withDates } from "../../functions/define.ts";
+import { type Answer, isRows } from "../../functions/answer.ts";
+import { type Definition, withDates } from "../../functions/define.ts";
 import { isoOf } from "../../functions/help.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
 import { type Area, address, type CellValue } from "../../src/book/workbook/snapshot.ts";
@@ -11,9 +12,9 @@ import type { Desk } from "./desk.ts";
 import { Button, Input } from "./form.tsx";
 import type { State } from "./state.ts";
 import { blockText, callText, exampleTyped, readTyped } from "./typed.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.functions;
+const words = LATER_WORDS.functions;
 const FIRST = 5;
 
 /** A form for one function: what it would answer, and the formula that gives it. */

@@ -3,9 +3,9 @@ import type { Reading } from "../../src/book/records/records.ts";
 import { NO_WHAT_IF, type WhatIf } from "../../src/book/year/what-if.ts";
 import { Choice, Input } from "./form.tsx";
 import { numberTyped } from "./show.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.ahead;
+const words = LATER_WORDS.ahead;
 
 /** What is supposed, as typed. */
 export interface Typed {

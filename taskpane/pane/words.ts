@@ -1,7 +1,6 @@
 import { registerNames } from "../../src/book/records/registers.ts";
 import { counted } from "../../src/book/records/problems.ts";
 import type { Reading } from "../../src/book/records/records.ts";
-import { YEAR_WORDS } from "./year-words.ts";
 
 /** What the pane says, but for the sentences of the book itself. */
 export const WORDS = {
@@ -32,7 +31,10 @@ export const WORDS = {
   proposed: (lines: number): string => `${counted(lines, "line")} of proposed changes, below.`,
   dropped: "Nothing was changed.",
   applied: (summary: string): string => `Done: ${summary}.`,
-  takenBack: (summary: string): string => `Undone: ${summary}.`,
+  takenBack: (summary: string, left: readonly string[]): string =>
+    left.length === 0
+      ? `Undone: ${summary}.`
+      : `Undone: ${summary}. Somebody else changed ${left.join(", ")} at the same moment, so that stays.`,
   takeBack: "Undo this change",
   meanwhile:
     "The workbook has changed in the meantime. Look at what would change now, then press again.",
@@ -55,19 +57,12 @@ export const WORDS = {
     text: "Send this along with your question. It says nothing of what the workbook holds.",
     label: "Versions and what Excel answered",
   },
-  proposal: {
-    title: "What would change",
-    apply: "Do it",
-    drop: "Leave it",
-    lines: (lines: number): string => `Every change: ${counted(lines, "line")}`,
-    nothingElse: "Nothing else is touched.",
-  },
   more: (left: number): string => `Show more (${left} left)`,
   begin: {
     text: "Your workbook is never changed without asking you. Choose the sheet that holds your devices, or start a new register.",
     sheet: "Sheet that holds the devices",
     any: "any sheet",
-    start: "Show a new register",
+    start: "Preview a new register",
     days1904:
       "This workbook counts its days from 1904. Start the new register in a new workbook, which counts from 1900.",
   },
@@ -128,68 +123,9 @@ export const WORDS = {
     liveHint: "need the add-in",
     values: "Values",
     valuesHint: "stay as they are until updated here",
-    show: "Show the columns",
+    show: "Preview the columns",
     first: "The first rows",
     column: "Column",
     cells: "Cells",
-  },
-  log: {
-    lead: "Record one job. Select a row of the register, or choose the device.",
-    device: "Device",
-    selected: "Use the selected row",
-    none: "choose a device",
-    part: "Part",
-    job: "Job",
-    date: "Date",
-    finding: "Finding",
-    noFinding: "not stated",
-    complete: "Every piece of the set was replaced",
-    lot: "Lot",
-    by: "Who (role or initials)",
-    note: "Note",
-    again: "It really was done: a second time that day, or on a retired device",
-    write: "Record it",
-    oneLine: (part: string, device: string): string => `${part} of ${device}`,
-    lines: (lines: number): string => counted(lines, "line"),
-    jobs: (jobs: number): string => `${counted(jobs, "job")} for the Job log.`,
-    more: (date: string, by: string): string => (by === "" ? date : `${date}, by ${by}`),
-    due: (part: string, device: string, due: string, state: string): string =>
-      `${part} of ${device}: ${due}, ${state}.`,
-    nextDue: (date: string): string => `next due ${date}`,
-    noDue: "no due date",
-    noRow: "The selected row is not a device in the register.",
-  },
-  ...YEAR_WORDS,
-  check: {
-    lead: (faults: number, notices: number): string =>
-      `${counted(faults, "fault")}, ${counted(notices, "notice")}.`,
-    clean: "No fault was found.",
-    notice: "for your information",
-    mend: (cells: number): string => `Mend ${counted(cells, "cell")}`,
-    mendText: (cells: number): string =>
-      `What ${counted(cells, "cell")} must mean is certain: dates and numbers in text, stray spaces, earlier names of a site.`,
-    mended: (place: string, from: string, to: string): string => `${place}: ${from} becomes ${to}`,
-    mendedMore: (cells: number): string => `and ${counted(cells, "cell")} more, below`,
-    repair: (cells: number): string => `Repair ${cells} cells that show #NAME?`,
-    repairText: (cells: number): string =>
-      `${counted(cells, "cell")} could not reach the add-in. The same formula is written again.`,
-    repaired: (cells: number): string => `the same formula again in ${counted(cells, "cell")}`,
-  },
-  functions: {
-    lead: "Type =SPARE. in a cell, or try a function here.",
-    alone: "They can be tried here; there is no workbook to write into.",
-    find: "Find",
-    none: "No function contains these words.",
-    found: (found: number, all: number): string => `${found} of ${all}`,
-    optional: "may be left out",
-    take: "Take the selected cells",
-    hint: "A value, several separated by semicolons, a date as 2026-07-06, or cells such as Equipment!B2:B20.",
-    gives: "Gives",
-    formula: "Formula",
-    more: (rows: number): string => `and ${counted(rows, "row")} more`,
-    blank: "(blank)",
-    insert: "Insert into the selected cell",
-    inserted: (id: string, cell: string): string => `${id} in ${cell}`,
-    source: "Source",
   },
 } as const;

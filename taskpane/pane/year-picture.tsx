@@ -6,9 +6,9 @@ import type { Day } from "../../src/core/day.ts";
 import { type Bar, Bars } from "./bars.tsx";
 import { Legend } from "./legend.tsx";
 import type { Show } from "./show.ts";
-import { WORDS } from "./words.ts";
+import { LATER_WORDS } from "./later-words.ts";
 
-const words = WORDS.ahead;
+const words = LATER_WORDS.ahead;
 
 /** The year ahead of each part in a picture; with something assumed, beside what is expected without it. */
 export function YearPicture({
@@ -35,8 +35,8 @@ export function YearPicture({
       ))}
       <Legend
         all={[
-          ["bar", WORDS.chart.ahead],
-          ["limits", WORDS.chart.band(show.percent(horizon.level))],
+          ["bar", LATER_WORDS.chart.ahead],
+          ["limits", LATER_WORDS.chart.band(show.percent(horizon.level))],
           ...(past.some((counts) => counts !== null) ? [["past", words.past] as const] : []),
           ...(plain === null ? [] : [["before", words.before] as const]),
         ]}

@@ -2,9 +2,9 @@ import { part } from "./page.ts";
 
 const STEPS = [
   "Today, on the right, lists what is overdue and what comes next. Click a line to see its row in the grid.",
-  "Columns: press Show the columns, look at the exact cells, then press Do it. Undo this change reverses it.",
+  "Columns: press Preview the columns, look at the exact cells, then press Do it. Undo this change reverses it.",
   "Type in the grid as in any spreadsheet: change a date of last replacement and the due dates follow. =SPARE. begins the worksheet functions.",
-  "F6 goes from the bar to the grid, to the pane and round again; Shift and F6 the other way.",
+  "F6 goes from the bar to the grid, to the pane and round again; Shift+F6 goes the other way.",
   "Log: record a replacement or a finding for a device; its due date moves with it.",
   "Save. The file keeps everything it had; parts that were not touched stay exactly the same, byte for byte.",
 ];

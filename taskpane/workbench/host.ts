@@ -64,6 +64,7 @@ export function benchOver(
       (await settle()).takeBack(receipt);
       await show();
       wrote();
+      return [];
     },
     select(place) {
       grid().select(place);

@@ -20,6 +20,7 @@ const { wanted = {} } = globalThis as typeof globalThis & { readonly wanted?: Wa
 const book = modelOf(onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan), wanted.temper);
 const page = globalThis as typeof globalThis & Page;
 const known: string[] = [];
+const handlers: Record<string, unknown> = {};
 const watching: ((message: { readonly visibilityMode: string }) => void)[] = [];
 
 /** Excel's own script asks too, for sets of its own and with numbers. */
@@ -29,9 +30,15 @@ const isSetSupported = (set: string, version: string | number = "1.1"): boolean 
 Object.assign(globalThis, {
   book,
   known,
+  handlers,
   watching,
   standIn: installStandIn(page, book),
-  CustomFunctions: { associate: (id: string) => known.push(id) },
+  CustomFunctions: {
+    associate: (id: string, handler: unknown) => {
+      known.push(id);
+      handlers[id] = handler;
+    },
+  },
   Office: {
     onReady: () => Promise.resolve({ host: "Excel" }),
     VisibilityMode: { hidden: "Hidden", taskpane: "Taskpane" },

@@ -67,6 +67,7 @@ export function paperHost(beginning: Snapshot, today: Day): PaperHost {
     async takeBack(receipt) {
       refuse(takeBackBars(book, receipt));
       book = offPaper(book, receipt);
+      return [];
     },
     select(place) {
       shown.push(place);

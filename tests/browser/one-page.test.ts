@@ -166,7 +166,7 @@ describe.skipIf(chromium === null)("the page in one file, in Chromium", TEST, ()
   it("says not saved after the pane changed something, and saved after that", async () => {
     const page = await opened();
     await page.getByRole("button", { name: "Columns", exact: true }).click();
-    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Preview the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.locator("#file", { hasText: "(not saved)" }).waitFor();
     await settled(page);

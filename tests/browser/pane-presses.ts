@@ -63,24 +63,24 @@ export function pressesOfPane({ open, go }: Pane): void {
     await page.evaluate(`workbook.type({ sheet: "Equipment", row: 40, column: 0 }, "VR-999")`);
     expect(await pressed(page, "Read the workbook again")).toMatch(/^Read: /);
     await go(page, "Columns");
-    expect(await pressed(page, "Show the columns")).toBe("What would change");
-    expect(await pressed(page, "Leave it")).toBe("Nothing was changed.");
-    await pressed(page, "Show the columns");
+    expect(await pressed(page, "Preview the columns")).toBe("What would change");
+    expect(await pressed(page, "Cancel")).toBe("Nothing was changed.");
+    await pressed(page, "Preview the columns");
     expect(await pressed(page, "Do it")).toMatch(/^Done: /);
     expect(await pressed(page, "Undo this change")).toMatch(/^Undone: /);
     await pressed(page, "Today");
     expect(await pressed(page, "Replaced VR-123")).toBe("Replaced: Ear cushion of VR-123");
-    expect(await pressed(page, "Leave it")).toMatch(/^▲ Overdue: VR-123/);
+    expect(await pressed(page, "Cancel")).toMatch(/^▲ Overdue: VR-123/);
     await pressed(page, "Replaced VR-123");
     expect(await pressed(page, "Record it")).toMatch(/^Done: replaced Ear cushion of VR-123/);
     expect(await pressed(page, "parts due soon")).toContain("parts due soon");
     await page.getByLabel("VR-114, Ear cushion").check();
     await page.getByLabel("VR-117, Ear cushion").check();
     expect(await pressed(page, "Inspected: 2")).toBe("Inspected: 2 lines");
-    expect(await pressed(page, "Leave it")).not.toBe("the page");
+    expect(await pressed(page, "Cancel")).not.toBe("the page");
     await page.evaluate("workbook.lock()");
     await go(page, "Order");
-    await pressed(page, "Show the order list");
+    await pressed(page, "Preview the order list");
     expect(await pressed(page, "Do it")).toBe("Do it");
     await page.getByRole("status").first().filter({ hasText: "locked against" }).waitFor();
     await go(page, "Check");
@@ -148,8 +148,8 @@ export function pressesOfPane({ open, go }: Pane): void {
   });
 
   it.each([
-    ["Order", "Show the order list", "Order list"],
-    ["Budget", "Show the sheets of the budget", "Budget"],
+    ["Order", "Preview the order list", "Order list"],
+    ["Budget", "Preview the sheets of the budget", "Budget"],
   ])("makes %s with three presses and shows the sheet", async (section, show, sheet) => {
     const page = await open("clean");
     const making = counting(page);
@@ -179,7 +179,7 @@ export function pressesOfPane({ open, go }: Pane): void {
 
   it("says what to do where nothing can be judged, and no more than that", async () => {
     const page = await open("empty");
-    await page.getByRole("button", { name: "Show a new register" }).click();
+    await page.getByRole("button", { name: "Preview a new register" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByText("No device can be judged yet").waitFor();
     expect(await page.getByText("Nothing is due").count()).toBe(0);

@@ -130,7 +130,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     const before = await bookText(page);
     await tabTo(page, "Columns");
     await page.keyboard.press("Enter");
-    await tabTo(page, "Show the columns");
+    await tabTo(page, "Preview the columns");
     await page.keyboard.press("Enter");
     await page.getByRole("heading", { name: "What would change" }).waitFor();
     expect(await page.locator(".box").innerText()).toContain("Equipment!");
@@ -225,7 +225,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
         expect(await page.locator("img, script:not([src])").count()).toBe(0);
       }
       await go(page, "Columns");
-      await page.getByRole("button", { name: "Show the columns" }).click();
+      await page.getByRole("button", { name: "Preview the columns" }).click();
       await page.getByRole("button", { name: "Do it" }).click();
       await page.getByRole("button", { name: "Undo this change" }).waitFor();
       expect([scene, await page.evaluate(FOUND)]).toEqual([scene, []]);
@@ -339,7 +339,9 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
     expect(await page.getByRole("progressbar").count()).toBe(1);
     await stop.click();
     await page.getByRole("alert").filter({ hasText: "Stopped" }).waitFor();
-    expect(await page.getByRole("button", { name: "Show the order list" }).isDisabled()).toBe(true);
+    expect(await page.getByRole("button", { name: "Preview the order list" }).isDisabled()).toBe(
+      true,
+    );
     await page.evaluate(
       "(() => { const work = held; held = null; for (const one of work) one(); })()",
     );
@@ -352,7 +354,7 @@ describe.skipIf(chromium === null)("the pane in Chromium", TEST, () => {
   });
 
   describe("as it is shipped", () => {
-    paneInExcel({ watched, go, address: () => address });
+    paneInExcel({ watched, go, address: () => address, complaints });
   });
 
   it("would not pass these checks with a nameless field, a script of text or a block too wide", async () => {

@@ -1,9 +1,8 @@
-import { existsSync, mkdirSync, readFileSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createServer, type Server } from "node:http";
-import { extname, join } from "node:path";
+import { dirname, extname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Browser, chromium } from "playwright-core";
-import webpack, { type Configuration } from "webpack";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
 const OUT = join(root, "build", "browser");
@@ -31,32 +30,36 @@ export function openBrowser(executablePath: string): Promise<Browser> {
   });
 }
 
-function here(name: string): string {
-  return fileURLToPath(new URL(name, import.meta.url));
+/** A script that was built. */
+interface Script {
+  readonly fileName: string;
+  readonly code: string;
 }
 
-/** Bundles the test pages and the pane itself, all as the pane is bundled. */
+interface Building {
+  readonly scriptsOf: (entry: string, options: object) => Promise<readonly Script[]>;
+  readonly whole: object;
+}
+
+interface PaneBuilding {
+  readonly paneScripts: () => Promise<readonly Script[]>;
+}
+
+/** Builds the pane as it is shipped, and the test pages by the same way. */
 export async function bundle(): Promise<void> {
-  const { modules } = (await import(new URL("../../webpack.config.js", import.meta.url).href)) as {
-    modules: Configuration;
-  };
-  mkdirSync(OUT, { recursive: true });
-  const compiler = webpack({
-    mode: "production",
-    context: root,
-    target: ["web", "es2022"],
-    entry: { page: here("page.ts"), excel: here("excel.ts"), pane: "./taskpane/pane/pane.ts" },
-    output: { path: OUT, filename: "[name].js" },
-    performance: false,
-    ...modules,
-  });
-  await new Promise<void>((resolve, reject) => {
-    compiler.run((error, stats) => {
-      if (error) reject(error);
-      else if (stats?.hasErrors() === true) reject(new Error(stats.toString("errors-only")));
-      else resolve();
-    });
-  });
+  const at = (name: string): string => new URL(`../../${name}`, import.meta.url).href;
+  const { scriptsOf, whole } = (await import(at("rolldown.shared.js"))) as Building;
+  const { paneScripts } = (await import(at("rolldown.pane.js"))) as PaneBuilding;
+  const settings = { tsconfig: "tests/tsconfig.json", ...whole };
+  const made = [
+    await paneScripts(),
+    await scriptsOf("tests/browser/page.ts", settings),
+    await scriptsOf("tests/browser/excel.ts", settings),
+  ];
+  for (const { fileName, code } of made.flat()) {
+    mkdirSync(dirname(join(OUT, fileName)), { recursive: true });
+    writeFileSync(join(OUT, fileName), code);
+  }
 }
 
 const KINDS: Readonly<Record<string, string>> = {
@@ -71,20 +74,21 @@ const SCRIPT = "node_modules/@microsoft/office-js/dist/excel-win32-16.01.js";
 /** What stands in the place of the script that comes from Excel's maker, and what the pane's own is. */
 const PAGES: Readonly<Record<string, string>> = {
   // The pane over a workbook on paper.
-  "pane.html": '<script defer src="page.js"></script>',
+  "pane.html": '<script type="module" src="page.js"></script>',
   // The pane as it is shipped, over Excel's own script and a workbook in memory behind it.
   "excel.html":
-    '<script src="script.js"></script><script src="excel.js"></script><script defer src="pane.js"></script>',
+    '<script src="script.js"></script><script src="excel.js"></script><script type="module" src="pane.js"></script>',
   // The pane as it is shipped, without Excel.
-  "alone.html": '<script defer src="pane.js"></script>',
+  "alone.html": '<script type="module" src="pane.js"></script>',
 };
 
 /** The pane's own page, with other scripts in the place of Excel's. */
 function pageHtml(scripts: string): string {
   const html = readFileSync(join(root, "taskpane", "pane", "pane.html"), "utf8");
-  const office = /<script src="https:[^"]*"><\/script>/;
-  if (!office.test(html)) throw new Error("pane.html no longer loads Excel's script");
-  return html.replace(office, scripts);
+  const loaded =
+    /<script src="https:[^"]*"><\/script>\s*<script type="module" src="pane.js"><\/script>/;
+  if (!loaded.test(html)) throw new Error("pane.html no longer loads Excel's script and its own");
+  return html.replace(loaded, scripts);
 }
 
 /** Where a file of the page lies: the pane's own, and what was bundled. */

@@ -26,7 +26,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await menu.getByText("No reports yet").waitFor();
     await page.keyboard.press("Escape");
     await page.getByRole("button", { name: "Order", exact: true }).click();
-    await page.getByRole("button", { name: "Show the order list" }).click();
+    await page.getByRole("button", { name: "Preview the order list" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await menu.locator("summary").click();
@@ -159,7 +159,7 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     for (let at = 2; at <= 6; at += 1)
       await page.getByRole("button", { name: "Next step" }).click();
     expect(await step.textContent()).toMatch(/^Step 6 of 6[.] Save/);
-    await page.getByRole("button", { name: "Put the steps away" }).click();
+    await page.getByRole("button", { name: "Hide the steps" }).click();
     await page.reload();
     await told(page, /invented/);
     expect(await page.locator("#guide").isVisible()).toBe(false);

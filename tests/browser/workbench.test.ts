@@ -167,7 +167,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     const page = await opened();
     const before = readFileSync(path);
     await page.getByRole("button", { name: "Columns", exact: true }).click();
-    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Preview the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await save(page);
@@ -189,7 +189,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
   it("logs a replacement from the pane, and the state beside the row follows", async () => {
     const page = await opened();
     await page.getByRole("button", { name: "Columns", exact: true }).click();
-    await page.getByRole("button", { name: "Show the columns" }).click();
+    await page.getByRole("button", { name: "Preview the columns" }).click();
     await page.getByRole("button", { name: "Do it" }).click();
     await page.getByRole("button", { name: "Undo this change" }).waitFor();
     await save(page);

@@ -4,7 +4,7 @@ import { UTCDate } from "@date-fns/utc";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { USEAHEAD } from "../../functions/ahead.ts";
-import { isRows } from "../../functions/define.ts";
+import { isRows } from "../../functions/answer.ts";
 import { type AheadOptions, betterWay, type MonthAhead } from "../../src/core/ahead.ts";
 import { usageAhead, ways } from "../../src/core/ahead.ts";
 import { addMonths, civilDate, type Day, day, daysInMonth } from "../../src/core/day.ts";

@@ -73,7 +73,6 @@ const EXCEPTIONS: Readonly<Record<string, readonly [licence: string | null, reas
   ],
   "@univerjs/telemetry": [null, "names no licence; its LICENSE file is Apache-2.0"],
   "axe-core": ["MPL-2.0", "a tool of the tests"],
-  "caniuse-lite": ["CC-BY-4.0", "a table that the bundler reads"],
   lightningcss: ["MPL-2.0", "a tool of the test runner"],
   "spdx-exceptions": ["CC-BY-3.0", "a list that the linter reads"],
 };

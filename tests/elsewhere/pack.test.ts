@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, rmSync, symlinkSync, writeFileSync
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import webpack from "webpack";
+import { rolldown } from "rolldown";
 
 /** The package as others get it: packed, unpacked in a clean folder, used by its name. */
 const folder = mkdtempSync(join(tmpdir(), "sparespan-pack-"));
@@ -93,21 +93,9 @@ describe("the packed library", () => {
 });
 
 /** Bytes of a minified bundle. */
-function bundle(entry: string): Promise<number> {
-  return new Promise((done, failed) => {
-    const compiler = webpack({
-      mode: "production",
-      context: folder,
-      entry: join(folder, entry),
-      output: { path: join(folder, "dist"), filename: "small.js" },
-    });
-    compiler.run((error, stats) => {
-      if (error !== null || stats?.hasErrors() !== false) {
-        failed(error ?? new Error(stats?.toString()));
-        return;
-      }
-      const assets = stats.toJson({ assets: true }).assets ?? [];
-      done(assets.reduce((sum, { size }) => sum + size, 0));
-    });
-  });
+async function bundle(entry: string): Promise<number> {
+  const made = await rolldown({ input: join(folder, entry), platform: "browser" });
+  const { output } = await made.generate({ format: "es", minify: true });
+  await made.close();
+  return output.reduce((sum, one) => sum + (one.type === "chunk" ? one.code.length : 0), 0);
 }

@@ -31,7 +31,10 @@ export function excelCalls(system: 1900 | 1904): Rows {
     ErrorCode: { notAvailable: "#N/A", invalidValue: "#VALUE!" },
   };
   Object.assign(globalThis, { CustomFunctions: offered });
-  register(functions, () => (system === 1904 ? LAG : 0));
+  register(
+    () => functions,
+    () => (system === 1904 ? LAG : 0),
+  );
   let calls = 0;
   return (id, cells) => {
     const handler = handlers.get(id);

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { afterEach, describe, expect, it, vi } from "vitest";
-import type { Answer, CellError, Definition, Result } from "../../functions/define.ts";
-import { define, defineRow, isRows } from "../../functions/define.ts";
+import { type Answer, type CellError, isRows, type Result } from "../../functions/answer.ts";
+import { define, type Definition, defineRow } from "../../functions/define.ts";
 import { register } from "../../functions/excel.ts";
 import { functions } from "../../functions/index.ts";
 import { day } from "../../src/core/day.ts";
@@ -230,7 +230,7 @@ describe("cells that hold no number or a real 0", () => {
 
 describe("a fault of our own", () => {
   const said = {
-    ...{ id: "BROKEN", about: "", see: "", examples: [] },
+    ...{ id: "SPAN" as const, about: "", see: "", examples: [] },
     gives: { kind: "number", about: "" },
   } as const;
   const run = (): never => {
@@ -265,7 +265,10 @@ describe("Excel", () => {
     const associated = new Map<string, Associated>();
     const associate = (id: string, run: Associated): unknown => associated.set(id, run);
     vi.stubGlobal("CustomFunctions", { associate, ...offered });
-    register(functions, () => 0);
+    register(
+      () => functions,
+      () => 0,
+    );
     return associated;
   }
   const errors = {

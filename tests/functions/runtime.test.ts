@@ -1,7 +1,9 @@
 import { afterAll, describe, expect, it } from "vitest";
-import { type Definition, isRows, type Result } from "../../functions/define.ts";
+import { isRows, type Result } from "../../functions/answer.ts";
+import type { Definition } from "../../functions/define.ts";
 import { register } from "../../functions/excel.ts";
 import { functions } from "../../functions/index.ts";
+import { onDemand } from "../../taskpane/on-demand.ts";
 import { type Call, type Cell, runtimeOf } from "./runtime.ts";
 
 const SCRIPTS = ["excel-win32-16.01.js", "excel-web-16.00.js", "excel-mac-16.00.js"];
@@ -97,8 +99,10 @@ describe.each(SCRIPTS)("functions in cells through %s", (script) => {
   it.each([true, false])("give what the library gives; answers in arrays: %s", async (inArrays) => {
     const { offered, answers } = runtimeOf(script, inArrays);
     Object.assign(globalThis, { CustomFunctions: offered });
-    // The list is taken at the first call: what is handed over later would never be found.
-    register(functions, () => 0);
+    register(
+      () => functions,
+      () => 0,
+    );
     const tried = functions.flatMap((one) => [...examplesOf(one), ...oddOf(one)]);
     const found = await answers(tried);
     const wrong = tried.flatMap(({ id, given, gives }, at) => {
@@ -112,20 +116,69 @@ describe.each(SCRIPTS)("functions in cells through %s", (script) => {
     expect(new Set(tried.map(({ id }) => id)).size).toBe(functions.length);
   });
 
-  it("are not found when they are handed over after the first call", async () => {
+  it("are called before they have come, and answer the same once they have", async () => {
+    const { offered, answers } = runtimeOf(script, true);
+    Object.assign(globalThis, { CustomFunctions: offered });
+    let comes: (all: readonly Definition[]) => void = () => undefined;
+    const coming = new Promise<readonly Definition[]>((done) => (comes = done));
+    let there: readonly Definition[] | null = null;
+    register(
+      () => there ?? coming,
+      () => 0,
+    );
+    const tried = functions.flatMap(examplesOf);
+    const should = tried.map(({ gives }) => cellsOf(gives));
+    const early = answers(tried);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    comes(functions);
+    expect((await early).map(shown)).toEqual(should);
+    there = functions;
+    expect((await answers(tried)).map(shown)).toEqual(should);
+  });
+
+  it.each([true, false])(
+    "say so where they cannot be had, and are had at the next call; answers in arrays: %s",
+    async (inArrays) => {
+      const { offered, answers } = runtimeOf(script, inArrays);
+      Object.assign(globalThis, { CustomFunctions: offered });
+      let isThere = false;
+      const source = onDemand(() =>
+        isThere ? Promise.resolve(functions) : Promise.reject(new Error("no network")),
+      );
+      register(
+        () => source.there() ?? source.fetched(),
+        () => 0,
+      );
+      const call: Call = { id: "SPAN", given: [[[120]], [[3]], [[6]], [[600]], null, null] };
+      const message =
+        "the functions could not be loaded; check the connection, then calculate again";
+      expect((await answers([call])).map(shown)).toEqual([[[{ code: "#N/A", message }]]]);
+      isThere = true;
+      expect((await answers([call])).map(shown)).toEqual([[[5]]]);
+      expect(source.there()).toBe(functions);
+    },
+  );
+
+  it("are not found by a call that comes before they are handed over", async () => {
     const { offered, answers } = runtimeOf(script, true);
     Object.assign(globalThis, { CustomFunctions: offered });
     const call: Call = { id: "SPAN", given: [[[120]], [[3]], [[6]], [[600]], null, null] };
     expect(await answers([call])).toEqual([undefined]);
-    register(functions, () => 0);
-    expect(await answers([call])).toEqual([undefined]);
+    register(
+      () => functions,
+      () => 0,
+    );
+    expect((await answers([call])).map(shown)).toEqual([[[5]]]);
   });
 
   it("count dates as the workbook does", async () => {
     const { offered, answers } = runtimeOf(script, true);
     Object.assign(globalThis, { CustomFunctions: offered });
     const lag = 1462;
-    register(functions, () => lag);
+    register(
+      () => functions,
+      () => lag,
+    );
     const due = functions.find(({ id }) => id === "NEXTDUE");
     const given = handed([46_000 - lag, 3], null);
     const [found] = await answers([{ id: "NEXTDUE", given }]);

@@ -24,6 +24,7 @@ const FOLDER = resolve("node_modules/@microsoft/office-js/dist");
 
 /** The kinds of messages between the host and its script: calls, and answers that are wanted. */
 const [CALLS, CATEGORY, INVOCATION, ALLOWS_ERRORS] = [3, 1, 1000, 4];
+const RESPONSE = 2;
 
 interface Bridge {
   onMessageFromHost: ((text: string) => void) | null;
@@ -36,10 +37,12 @@ interface RuntimePage {
 }
 
 interface Told {
+  readonly id: number;
   readonly message?: { readonly body?: { readonly Actions?: readonly Action[] } };
 }
 
 interface Action {
+  readonly Id: number;
   readonly Name: string;
   readonly ArgumentInfo?: { readonly Arguments: readonly (readonly unknown[])[] };
 }
@@ -61,7 +64,10 @@ export function runtimeOf(script: string, inArrays: boolean): Runtime {
   const bridge: Bridge = {
     onMessageFromHost: null,
     sendMessageToHost: (text) => {
-      for (const [id, value] of answersIn(JSON.parse(text) as Told)) found.set(id, value);
+      const told = JSON.parse(text) as Told;
+      for (const [id, value] of answersIn(told)) found.set(id, value);
+      // The script sends no more answers until the host has taken these.
+      setTimeout(() => bridge.onMessageFromHost?.(JSON.stringify(takenBy(told))), 0);
     },
   };
   OfficeExtension.HostBridge.init(bridge);
@@ -100,6 +106,13 @@ function associationPart(): string {
     `})(OfficeExt);` +
     between("var CustomFunctionMappings = window.CustomFunctionMappings", "(function (Office) {")
   );
+}
+
+/** What the host says of a message it has taken. */
+function takenBy({ id, message }: Told): object {
+  const results = (message?.body?.Actions ?? []).map(({ Id }) => ({ ActionId: Id, Value: null }));
+  const body = JSON.stringify({ Results: results });
+  return { id, type: RESPONSE, message: { statusCode: 200, headers: {}, body } };
 }
 
 /** The answers of a message to the host; a failed one is none of ours, for errors are answers here. */

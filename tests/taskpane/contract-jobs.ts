@@ -14,6 +14,8 @@ import { orderWorkSheet } from "../../src/book/orders/order-work.ts";
 import { useSheet } from "../../src/book/year/usage-forecast.ts";
 import { yearSheet } from "../../src/book/year/year-ahead.ts";
 import { unitsSheet } from "../../src/book/year/year-units.ts";
+import { summaryOf } from "../../src/book/share/summary.ts";
+import { summaryChange } from "../../src/book/share/summary-sheet.ts";
 import { type Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { NO_WHAT_IF } from "../../src/book/year/what-if.ts";
@@ -188,6 +190,12 @@ function budgetAt(book: Snapshot): Plan {
   return resultPlan(book, reading, { results, summary: "budget", today: REPORT_DATE });
 }
 
+function summaryAt(book: Snapshot): Plan {
+  const reading = readAt(book);
+  const change = summaryChange(summaryOf(book, reading), book);
+  return resultPlan(book, reading, { ...change, today: REPORT_DATE });
+}
+
 /** The jobs every host is given, by name: each makes its plan from the book it finds. */
 export const JOBS: Readonly<Record<string, (book: Snapshot) => Plan>> = {
   "every kind of edit": everyKind,
@@ -198,4 +206,5 @@ export const JOBS: Readonly<Record<string, (book: Snapshot) => Plan>> = {
   "the year ahead": aheadAt,
   "the order list": orderAt,
   "the budget": budgetAt,
+  "the summary": summaryAt,
 };

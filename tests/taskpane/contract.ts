@@ -27,7 +27,7 @@ export interface Trial {
   snapshot(): Promise<Snapshot>;
   apply(plan: Plan): Promise<Receipt | null>;
   /** Absent where a host keeps the file as it was instead. */
-  readonly takeBack?: (receipt: Receipt) => Promise<void>;
+  readonly takeBack?: (receipt: Receipt) => Promise<readonly string[]>;
   /** Shows a cell, and says which is selected; absent where there is no screen. */
   readonly select?: (place: Place) => Promise<void>;
   readonly selected?: () => Promise<Place | null>;
@@ -65,7 +65,7 @@ export function paperTrial(book: Snapshot): Trial {
       const bars = takeBackBars(now, receipt);
       if (bars.length > 0) return Promise.reject(new Error(bars.join(" ")));
       now = offPaper(now, receipt);
-      return Promise.resolve();
+      return Promise.resolve([]);
     },
     type(sheet, [row, column], text) {
       const cells = { column, rows: [row], values: [text] };

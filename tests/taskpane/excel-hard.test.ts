@@ -153,6 +153,44 @@ describe("a shared workbook, in which somebody writes at the same moment", () =>
     expect(more).toEqual([]);
   });
 
+  it("keeps what was typed in the moment a change is undone, and undoes the rest", async () => {
+    const desk = deskOf(NOTES);
+    const receipt = await desk.host.apply(
+      planOf(fill("Notes", [1, 4, 5], ["mine", "mine too", "and mine"]), NEW_SHEET),
+    );
+    meanwhile(desk, (book) => {
+      const sheet = book.sheets[0];
+      sheet?.cells.set(cellKey(1, 0), { value: "theirs", formula: null, format: "General" });
+      sheet?.cells.set(cellKey(5, 0), { value: 7, formula: "3+4", format: "General" });
+      book.answers.set("Notes!81920=3+4", 7);
+    });
+    expect(await desk.host.takeBack(receipt)).toEqual(["Notes!A2", "Notes!A6"]);
+    const [notes, ...more] = (await desk.host.snapshot()).sheets;
+    expect(notes && [1, 4, 5].map((row) => valueAt(notes, row, 0))).toEqual(["theirs", null, 7]);
+    expect(notes?.formulas.get(cellKey(5, 0))).toBe("3+4");
+    expect(more).toEqual([]);
+  });
+
+  it("keeps what was typed into a column that goes in that moment", async () => {
+    const desk = deskOf(NOTES);
+    const cells = { column: 1, rows: [1, 2, 3], values: [1, 2, 3] };
+    const column = { headerRow: 0, title: "New", like: 0, width: 9, expects: {} };
+    const receipt = await desk.host.apply(
+      planOf({ kind: "addColumn", sheet: "Notes", cells, ...column }),
+    );
+    let isDone = false;
+    desk.executor.before = ({ Actions }) => {
+      if (isDone || !Actions.some(({ Name }) => Name === "Clear")) return;
+      isDone = true;
+      const typed = { value: "theirs", formula: null, format: "General" };
+      desk.model.sheets[0]?.cells.set(cellKey(2, 1), typed);
+    };
+    expect(await desk.host.takeBack(receipt)).toEqual(["Notes!B3"]);
+    const [notes] = (await desk.host.snapshot()).sheets;
+    const left = [0, 1, 2, 3].map((row) => notes && valueAt(notes, row, 1));
+    expect(left).toEqual([null, null, "theirs", null]);
+  });
+
   it("keeps a formula as one, also in a column that is new, and empties the rest of that column", async () => {
     const desk = deskOf(NOTES);
     meanwhile(desk, (book) => {

@@ -3,6 +3,7 @@ import { dueState, nextDue, type RowCheck, rowCheck, type State } from "../../co
 import { replacementInterval } from "../../core/usage.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
 import { hasCurve, isSound } from "../records/curve.ts";
+import { doubtText } from "../records/doubt-causes.ts";
 import type { Doubt } from "../records/problem-kinds.ts";
 import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
@@ -123,6 +124,6 @@ function plain(value: CellValue): number | string | null {
 
 /** The row check in words for a list, "" where all is well; a doubt is named. */
 export function whyOf({ check }: Answers, { doubt }: RowFacts): string {
-  if (doubt !== null) return `${check}: ${doubt}`;
+  if (doubt !== null) return `${check}: ${doubtText(doubt)}`;
   return check === "OK" ? "" : check;
 }

@@ -1,5 +1,6 @@
 import { isoText } from "../../core/day.ts";
 import type { Budget } from "./budget.ts";
+import { percentText } from "../records/percent.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { counted } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
@@ -52,6 +53,14 @@ export function assumptionsOf(budget: Budget): readonly Assumption[] {
   ];
 }
 
+/** Asked for with this budget alone. */
+const ASKED = "This budget";
+
+/** Where something is set. */
+function setIn(isAsked: boolean): string {
+  return isAsked ? ASKED : "Setup";
+}
+
 function useRows({ year, fiscal, request }: Budget): Assumption[] {
   const devices = new Set(
     year.parts.flatMap(({ units }) => units.flatMap(({ device }) => device || [])),
@@ -65,7 +74,7 @@ function useRows({ year, fiscal, request }: Budget): Assumption[] {
     [
       "Fiscal year",
       `${isoText(fiscal.from)} to the day before ${isoText(fiscal.end)}`,
-      "Setup, or --from",
+      setIn(request.from !== null),
     ],
     ["Devices in service", devices.size, "Register"],
     [
@@ -76,14 +85,14 @@ function useRows({ year, fiscal, request }: Budget): Assumption[] {
         : "Monthly counts",
     ],
     ["Uncertainty of usage", spreadText(year.horizon.spread, year.use) || "none", "Monthly counts"],
-    ["Change of usage", `${Math.round(request.whatIf.volume * 100)} %`, "--volume"],
+    ["Change of usage", percentText(request.whatIf.volume), ASKED],
   ];
 }
 
 function wearRows({ year, request }: Budget): Assumption[] {
   const looked = request.whatIf.wear === "log" ? "as seen in the Job log" : "not counted";
   return [
-    ["Wear before the due date", looked, "--wear"],
+    ["Wear before the due date", looked, ASKED],
     ...year.parts.flatMap(({ part, wear }): Assumption[] =>
       part.task
         ? []
@@ -110,19 +119,15 @@ function settingRows({ year, level, request }: Budget): Assumption[] {
       "Setup",
     ],
     ["Service level", settings.serviceLevel, "Setup"],
-    ["Price rise a year, on 1 January", shareText(settings.priceRise), "Setup"],
+    ["Price rise a year, on 1 January", percentText(settings.priceRise), "Setup"],
     ["Freight an order", settings.freight, "Setup"],
-    ["Chance that the upper figure is enough", shareText(level), "Setup, or --level"],
+    ["Chance that the upper figure is enough", percentText(level), setIn(request.level !== null)],
     [
       "Ordering places",
       request.pooled ? "one store for all" : `by ${settings.spares}`,
-      "Setup, or --pool",
+      setIn(request.pooled),
     ],
   ];
-}
-
-function shareText(share: number): string {
-  return `${Math.round(share * 1000) / 10} %`;
 }
 
 function supposedRows({ year, request }: Budget): Assumption[] {
@@ -131,14 +136,14 @@ function supposedRows({ year, request }: Budget): Assumption[] {
     ...added.map(({ site, devices, uses }): Assumption => [
       `Devices assumed to be added at ${site}`,
       uses === null ? devices : `${devices}, each with ${uses} uses a month`,
-      "--add",
+      ASKED,
     ]),
     ...wipes.map(({ site, wipes: kind }): Assumption => [
       `Wipes assumed ${site === "" ? "everywhere" : `at ${site}`}`,
       kind,
-      "--wipes",
+      ASKED,
     ]),
-    ...listed("Devices assumed to leave", retired, "--retire"),
+    ...listed("Devices assumed to leave", retired, ASKED),
     ...year.leftOut.map((text): Assumption => ["Left out", text, "Register"]),
     ...listed("Using the estimate for their site", year.estimated, "Sites"),
   ];

@@ -1,6 +1,6 @@
 import type { BridgeStep } from "./bridge.ts";
 import { type Budget, currencyOf } from "./budget.ts";
-import { moneyText } from "../records/money-text.ts";
+import { amountsIn, moneyText } from "../records/money-text.ts";
 import { NO_CURRENCY } from "../records/settings.ts";
 import { sumOf } from "./money.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
@@ -83,7 +83,7 @@ export function bridgeSheet(budget: Budget): Result {
   return BRIDGE.filled({
     reportDate: budget.year.horizon.reportDate,
     answer: bridgeAnswer(budget),
-    notes: [`Amounts in ${currencyOf(budget)}; contingency is not in the steps.`],
+    notes: [`${amountsIn(currencyOf(budget))} Contingency is not in the steps.`],
     rows,
     charts: (place) => [bridgeChart(budget, place, rows.length)],
   });

@@ -1,11 +1,12 @@
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
-import { moneyText } from "../records/money-text.ts";
+import { amountsIn, moneyText, unitOf } from "../records/money-text.ts";
 import { NO_CURRENCY } from "../records/settings.ts";
 import { budgetSays, incompleteSays } from "./says.ts";
 import type { Quarter, QuarterName } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
+import { percentText } from "../records/percent.ts";
 import type { Part } from "../records/records.ts";
 import { addMonths, type Day } from "../../core/day.ts";
 import type { Result } from "../sheets/result.ts";
@@ -52,7 +53,7 @@ const BUDGET = resultSheet({
     Units: {
       width: 9,
       format: "0.0",
-      about: "Units expected to be used; of a running year also those used so far.",
+      about: "Units expected to be used; of a running year also those replaced so far.",
       cell: ({ units }) => units,
     },
     Packs: {
@@ -66,7 +67,7 @@ const BUDGET = resultSheet({
       width: 12,
       format: MONEY,
       about:
-        "Packs times price in the quarter; of a running year with what was used so far, at today's price.",
+        "Packs times price in the quarter; of a running year with what was replaced so far, at today's price.",
       cell: ({ cost }) => cost,
     },
     "Ordered so far": { width: 10, format: "0", input: true, about: "Packs ordered; fill in." },
@@ -109,7 +110,7 @@ export function budgetSheet(budget: Budget): Result {
     answer: budgetAnswer(budget),
     notes: [
       ...incompleteSays(budget),
-      `Amounts in ${currencyOf(budget)}. What it rests on: sheets Assumptions and Budget calculation.`,
+      `${amountsIn(currencyOf(budget))} What it rests on: sheets Assumptions and Budget calculation.`,
       ...budgetSays(budget),
     ],
     rows: [...sums, ...quarters],
@@ -138,7 +139,7 @@ function sumRows(budget: Budget): BudgetRow[] {
   }
   return [
     moneyRow(what, fiscal, expected),
-    moneyRow(`Contingency (enough with ${percent(level)})`, fiscal, budget.contingency),
+    moneyRow(`Contingency (enough with ${percentText(level)})`, fiscal, budget.contingency),
     moneyRow(fiscal.isRunning ? "Upper figure of what is left" : "Upper figure", fiscal, upper),
     ...wholeRows(budget),
   ];
@@ -153,10 +154,6 @@ function wholeRows({ soFar, whole, fiscal }: Budget): BudgetRow[] {
     moneyRow("The year, expected", fiscal, whole.expected),
     moneyRow("The year, upper figure", fiscal, whole.upper),
   ];
-}
-
-function percent(level: number): string {
-  return `${Math.round(level * 1000) / 10} %`;
 }
 
 function partsOf({ places }: Budget): Part[] {
@@ -234,7 +231,7 @@ function stackedChart(
     chart: "stacked",
     title: `Budget by quarter, ${budget.fiscal.name} (forecast)`,
     description:
-      `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`} ${currencyOf(budget)}; ` +
+      `Expected ${budget.expected.toFixed(2)}${budget.incomplete.length > 0 ? " (not complete)" : `, upper figure ${budget.upper.toFixed(2)}`}${unitOf(currencyOf(budget))}; ` +
       `dearest quarter ${Math.max(...costs).toFixed(2)} for parts.`,
     at: chartPlace(BUDGET.layout, table, ONLY_CHART),
     series: parts.slice(0, INKS.length).map((part, at): ChartSeries => ({

@@ -1,5 +1,5 @@
+import { amountsIn, moneyText } from "../records/money-text.ts";
 import { type Budget, currencyOf } from "./budget.ts";
-import { moneyText } from "../records/money-text.ts";
 import { sumOf } from "./money.ts";
 import type { PlaceBudget, QuarterNeed } from "./need.ts";
 import type { Result } from "../sheets/result.ts";
@@ -67,7 +67,7 @@ export function budgetSitesSheet(budget: Budget): Result {
     reportDate: budget.year.horizon.reportDate,
     answer: partsAnswer(budget),
     notes: [
-      `Freight and contingency are not divided among sites. Amounts in ${currencyOf(budget)}.`,
+      `Freight and contingency are not divided among sites. ${amountsIn(currencyOf(budget))}`,
     ],
     rows: budget.places.flatMap((place) => {
       const costCentre = costCentreOf(budget, place);

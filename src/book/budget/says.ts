@@ -1,4 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
+import { unitOf } from "../records/money-text.ts";
 import { listed } from "../records/problems.ts";
 import { noWearWhy } from "../year/wear.ts";
 import { type Budget, currencyOf } from "./budget.ts";
@@ -41,8 +42,8 @@ function wholeSays(budget: Budget): string[] {
   const currency = currencyOf(budget);
   const told =
     stated === null
-      ? `Since ${since}, at today's prices: ${parts}, in ${currency}.`
-      : `Spent since ${since}, as stated: ${stated.toFixed(2)} ${currency}.`;
+      ? `Since ${since}, at today's prices: ${parts}${unitOf(currency, ", in ")}.`
+      : `Spent since ${since}, as stated: ${stated.toFixed(2)}${unitOf(currency)}.`;
   if (spent === null) {
     return [
       told,

@@ -8,6 +8,8 @@ import {
   JUDGED_TITLE,
   USES_TITLE,
 } from "../answers/titles.ts";
+import { DOUBT_CAUSES } from "../records/doubt-causes.ts";
+import type { Doubt } from "../records/problem-kinds.ts";
 import { NAME } from "../records/names.ts";
 import { judgedOn } from "../records/settings.ts";
 import type { Part, Reading } from "../records/records.ts";
@@ -90,7 +92,7 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   const inputs = judged.inputs(part);
   const { lastDone, added } = lastDoneColumns(part, context);
   const openFinding = optionalColumn(context, findingTitle(part), inputs.findings);
-  const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts);
+  const doubt = optionalColumn(context, doubtTitle(part), inputs.doubts.map(doubtCell));
   const rows = judged.rows(part);
   const computed = Object.fromEntries(
     EACH_COMPUTED.map(([key]) => [key, places.at(computedTitle(part, key))]),
@@ -118,6 +120,11 @@ function columnsOf(part: Part, context: Context): OurColumn[] {
   ];
 }
 
+/** Why a date is in doubt, as people read it in the register. */
+function doubtCell(doubt: Doubt | null): string | null {
+  return doubt === null ? null : DOUBT_CAUSES[doubt];
+}
+
 /** A column of words that is added only once there is something to say in it. */
 function optionalColumn(
   { judged: { facts }, places }: Context,
@@ -125,7 +132,7 @@ function optionalColumn(
   values: readonly (string | null)[],
 ): OurColumn | null {
   if (facts.columnTitled(title) === null && values.every((value) => value === null)) return null;
-  const plain = { formula: null, format: "General", width: 20, computed: null };
+  const plain = { formula: null, format: "General", width: 30, computed: null };
   return { ...places.at(title), ...plain, title, values };
 }
 

@@ -15,7 +15,7 @@ import { defaultSettings } from "../records/settings.ts";
 /** The seed of the demonstration that is shown; any other gives another invented programme. */
 export const DEMO_SEED = 20260706;
 
-/** Invented: the fiscal year begins in July, prices rise by 3 % a year. */
+/** Invented: the fiscal year begins in July, prices rise by 3% a year. */
 const ORDERS = { fiscalStart: 7, priceRise: 0.03, coverage: 0.985, freight: 12 } as const;
 
 /** A demonstration workbook as a plan for an empty book. */

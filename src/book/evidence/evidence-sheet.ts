@@ -41,7 +41,7 @@ const EVIDENCE = resultSheet({
     Low: {
       width: 9,
       format: SHARE,
-      about: "Lower limit of the share, 95 %, Wilson.",
+      about: "Lower limit of the share, 95%, Wilson.",
       cell: ({ kept }) => (kept === null ? null : roundedDown(kept.low)),
     },
     High: {
@@ -70,7 +70,7 @@ export function evidenceSheet(report: EvidenceReport): Result {
       .join(", "),
     notes: [
       periodText(report.period),
-      "Shares are rounded down; the 95 % limits are too narrow, because misses cluster by site and week.",
+      "Shares are rounded down; the 95% limits are too narrow, because misses cluster by site and week.",
       ...(report.logBegins === "" ? [] : [report.logBegins]),
       ...(report.leftOut.length === 0 ? [] : [`Not counted: ${report.leftOut.join("; ")}.`]),
     ],

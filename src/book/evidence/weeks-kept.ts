@@ -129,7 +129,7 @@ const MIDDLE = "505050";
 
 /**
  * Shares missed, not kept: none missed is the aim, so zero belongs on the axis, and weeks between 95 and
- * 100 % kept can still be told apart.
+ * 100% kept can still be told apart.
  */
 function missedChart(report: EvidenceReport, table: TablePlace, hasLimits: boolean): AddChart {
   const last = report.inspections.weeks.length - 1;

@@ -48,18 +48,18 @@ export function unreadable({ settings, parts }: Ours): Problem[] {
   return [...settings.matches].flatMap(([key, said]) => {
     if (!key.startsWith(LOG_WORD) || workSaid(said, parts) !== null) return [];
     const place = { ...wholeSheet(SETUP.name), heading: matchLabel(key) };
-    const cause = `${quoted(said)} is no meaning; what these words say is read as if nothing were said.`;
+    const cause = `${quoted(said)} is not a meaning, so these words are read as if it were not there.`;
     const codes = parts.map(({ code }) => code).join(", ");
     const fix = `Write a part (${codes}) and one of ${WORK_WORDS.join(", ")}, or nothing.`;
     return [fault("log words", place, cause, fix)];
   });
 }
 
-/** "Read as your own log: day in "When", device in "Unit", work in "What was done"; 57 lines." */
+/** "Read as your own log: dates in "When", devices in "Unit", work in "What was done"; 57 lines." */
 function understood({ columns, lines }: OwnLog): string {
   const { date, device, work } = columns;
   const words = work === "" ? "" : `, work in ${quoted(work)}`;
-  return `Read as a log of your own: day in ${quoted(date)}, device in ${quoted(device)}${words}; ${counted(lines, "line")}.`;
+  return `Read as your own log: dates in ${quoted(date)}, devices in ${quoted(device)}${words}; ${counted(lines, "line")}.`;
 }
 
 function unconfirmed(log: OwnLog): string {

@@ -1,4 +1,5 @@
 import { quoted } from "../workbook/cells.ts";
+import { percentText } from "../records/percent.ts";
 import type { ColumnMatch } from "../records/records.ts";
 import { listed } from "../records/problems.ts";
 
@@ -30,9 +31,8 @@ export function peopleDoubt({ sheet, headings, matches }: Rows): string | null {
   const speaking = headings.filter((text) => OF_EMPLOYEES.test(text));
   if (isThing || (speaking.length === 0 && !OF_EMPLOYEES.test(sheet))) return null;
   const people = speaking.length > 0 ? listed(speaking.map(quoted)) : `the name ${quoted(sheet)}`;
-  const share = String(Math.round(device.confidence * 100));
   return (
-    `the sheet ${sheet} may list employees: ${people} ${speaking.length > 1 ? "say" : "says"} so, ${quoted(device.heading)} is a device by ${share} % only, ` +
+    `the sheet ${sheet} may list employees: ${people} ${speaking.length > 1 ? "say" : "says"} so, ${quoted(device.heading)} is a device by ${percentText(device.confidence, 0)} only, ` +
     `and no column has models, serial numbers or last replacements; if it is the register, give --match "register=${sheet}" or state it in Setup, else write Device over the column that names the devices`
   );
 }

@@ -1,9 +1,9 @@
 import { isoText } from "../../core/day.ts";
+import { moneyText, unitOf } from "../records/money-text.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { roundMoney } from "../orders/lines.ts";
 import type { Orders } from "../orders/orders.ts";
 import type { Edit, Plan, SheetCell } from "../workbook/plan.ts";
-import { moneyText } from "../records/money-text.ts";
 import { counted } from "../records/problems.ts";
 import { type Content, ORDER_COLUMNS, type OrderColumn } from "./columns.ts";
 import type { Purchase } from "./purchase.ts";
@@ -183,7 +183,7 @@ function totalCells(
   const totals: readonly (readonly [string, number])[] = [
     ["Lines with a price", parts],
     ["Freight as expected", freight],
-    [`Together, without taxes, in ${currency}`, roundMoney(parts + freight)],
+    [`Together, without taxes${unitOf(currency, ", in ")}`, roundMoney(parts + freight)],
   ];
   return totals.flatMap(([label, amount], below): SheetCell[] => {
     const look = below === totals.length - 1 ? "total" : "plain";

@@ -6,7 +6,9 @@ import { budgetSheet } from "../budget/budget-sheet.ts";
 import { weeksSheet } from "../evidence/weeks-kept.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { onPaper } from "../sheets/paper.ts";
-import { newPlace, type Result, resultEdits } from "../sheets/result.ts";
+import { placeOf, type Result, resultEdits } from "../sheets/result.ts";
+import type { Change } from "../sheets/result-plan.ts";
+import { freeName } from "../sheets/layout.ts";
 import { highRow, noteLines, tableWidth } from "../sheets/shape.ts";
 import type { AddChart, Edit, Plan, SheetCell } from "../workbook/plan.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -34,18 +36,33 @@ const PICTURE_ROWS = 10;
 /** A workbook of its own: the summary on one page, and behind it the sheets its pictures are drawn from. */
 export function summaryPlan(summary: Summary): Plan {
   const empty: Snapshot = { dateSystem: 1900, formats: ["General"], sheets: [], names: [] };
+  const { edits, results, pictures, summary: told } = summaryChange(summary, empty);
+  return {
+    summary: told,
+    edits: [
+      ...edits,
+      ...results.flatMap((result) => resultEdits(empty, result)),
+      ...pictures(results.map((result) => placeOf(empty, result))),
+    ],
+  };
+}
+
+/** The same in a workbook that is there: a page of its own each time, the sheets behind it brought up to date. */
+export function summaryChange(summary: Summary, snapshot: Snapshot): Required<Change> {
+  const name = freeName(snapshot, SHEET);
   const doubts = noteLines(summary.doubts, COLUMNS).filter((line) => line !== "");
   const { rows, end } = tableRows(summary, doubts);
   const pictures = picturesOf(summary);
   return {
     summary: `summary as of ${isoText(summary.reportDate)}`,
-    edits: [
-      ...pageEdits(summary, doubts, rows),
-      ...[...pictures.map(({ result }) => result), ...restOf(summary.budget)].flatMap((result) =>
-        resultEdits(empty, result),
-      ),
-      ...pictures.flatMap(({ chart }, nth) => onPage(chart, end + 1, nth)),
-    ],
+    edits: pageEdits(name, summary, { doubts, rows }),
+    results: [...pictures.map(({ result }) => result), ...restOf(summary.budget)],
+    pictures: (places) =>
+      pictures.flatMap(({ result, nth }, at) => {
+        const place = places[at];
+        const chart = place === undefined ? undefined : result.charts?.(place)[nth];
+        return chart === undefined ? [] : [onPage(chart, { sheet: name, first: end + 1, at })];
+      }),
   };
 }
 
@@ -70,9 +87,9 @@ function tableRows(
 }
 
 function pageEdits(
+  sheet: string,
   { reportDate, answer }: Summary,
-  doubts: readonly string[],
-  rows: readonly Placed[],
+  { doubts, rows }: { readonly doubts: readonly string[]; readonly rows: readonly Placed[] },
 ): Edit[] {
   const heading = BELOW_ANSWER + doubts.length + 1;
   const after = heading + rows.length + 2 + PICTURES * (PICTURE_ROWS + 1);
@@ -80,7 +97,7 @@ function pageEdits(
   return [
     {
       kind: "addSheet",
-      sheet: SHEET,
+      sheet,
       cells: [
         { row: 0, column: 0, value: `Screening equipment, as of ${date}`, look: "title" },
         { row: 1, column: 0, value: answer, look: "answer" },
@@ -103,7 +120,7 @@ function pageEdits(
       ),
       freezeRows: 0,
     },
-    onPaper(SHEET, tableWidth(COLUMNS), {
+    onPaper(sheet, tableWidth(COLUMNS), {
       titleRows: null,
       pagesTall: 1,
       footer: `&LSummary&CReport date ${date}&RPage &P of &N`,
@@ -134,10 +151,10 @@ function lineCells({ row, line }: Placed): SheetCell[] {
 
 const PICTURES = 3;
 
+/** A result, and which of its charts is shown on the page. */
 interface Picture {
   readonly result: Result;
-  /** Null where there is nothing to draw. */
-  readonly chart: AddChart | null;
+  readonly nth: number;
 }
 
 /** Weeks of inspections, the year of the part replaced most, the budget by quarter: each from its own sheet. */
@@ -149,9 +166,9 @@ function picturesOf({ evidence, orders, budget }: Summary): Picture[] {
     0,
   );
   return [
-    pictureOf(weeksSheet(evidence), 0),
-    pictureOf(yearSheet(orders.year), most),
-    pictureOf(budgetSheet(budget), 0),
+    { result: weeksSheet(evidence), nth: 0 },
+    { result: yearSheet(orders.year), nth: most },
+    { result: budgetSheet(budget), nth: 0 },
   ];
 }
 
@@ -160,20 +177,17 @@ function restOf(budget: Budget): Result[] {
   return [budgetWorkSheet(budget), assumptionsSheet(budget)];
 }
 
-function pictureOf(result: Result, nth: number): Picture {
-  const place = newPlace(result, result.layout.name);
-  return { result, chart: result.charts?.(place)[nth] ?? null };
-}
-
-/** The picture again on the page, below the table. */
-function onPage(chart: AddChart | null, first: number, nth: number): Edit[] {
-  if (chart === null) return [];
-  const firstRow = first + nth * (PICTURE_ROWS + 1);
-  const at = {
+/** A chart again on the page, below the table. */
+function onPage(
+  chart: AddChart,
+  { sheet, first, at }: { readonly sheet: string; readonly first: number; readonly at: number },
+): Edit {
+  const firstRow = first + at * (PICTURE_ROWS + 1);
+  const place = {
     firstRow,
     firstColumn: 0,
     lastRow: firstRow + PICTURE_ROWS - 1,
     lastColumn: COLUMNS.length - 1,
   };
-  return [{ ...chart, sheet: SHEET, at }];
+  return { ...chart, sheet, at: place };
 }

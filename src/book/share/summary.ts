@@ -1,18 +1,19 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { type Budget, budgetOf, currencyOf } from "../budget/budget.ts";
+import { type Budget, budgetSteps, currencyOf } from "../budget/budget.ts";
 import { type DueItem, type Today, todayOf } from "../day/today.ts";
 import { ALL_SITES } from "../evidence/inspections.ts";
 import { roundedDown } from "../evidence/evidence-sheet.ts";
 import { type EvidenceReport, evidenceReport } from "../evidence/report.ts";
 import { roundMoney } from "../orders/lines.ts";
 import { bookOrderSteps, costOf, type Orders } from "../orders/orders.ts";
+import { unitOf } from "../records/money-text.ts";
+import { percentText } from "../records/percent.ts";
 import { doubtsSay } from "../records/doubts.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
 import { counted, listed } from "../records/problems.ts";
 import type { Reading } from "../records/records.ts";
-import { NO_CURRENCY } from "../records/settings.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { finished } from "../workbook/steps.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF } from "../year/what-if.ts";
 
 /** How a figure of the summary is counted. */
@@ -45,10 +46,16 @@ const INSPECTIONS = "Inspections kept";
 
 /** Sums up a programme from the results of the jobs, none of which is worked out anew here. */
 export function summaryOf(snapshot: Snapshot, reading: Reading): Summary {
+  return finished(summarySteps(snapshot, reading));
+}
+
+/** The same in steps. */
+export function* summarySteps(snapshot: Snapshot, reading: Reading): Steps<Summary> {
   const today = todayOf(snapshot, reading);
+  yield;
   const evidence = evidenceReport(snapshot, reading, { from: null, to: null, sites: [] });
-  const orders = finished(bookOrderSteps(snapshot, reading, { pooled: false, whatIf: NO_WHAT_IF }));
-  const budget = budgetOf(snapshot, reading, {
+  const orders = yield* bookOrderSteps(snapshot, reading, { pooled: false, whatIf: NO_WHAT_IF });
+  const budget = yield* budgetSteps(snapshot, reading, {
     from: null,
     level: null,
     pooled: false,
@@ -153,14 +160,13 @@ function keptLines(
 
 function needLine({ year }: Orders): SummaryLine {
   const bought = year.parts.filter(({ part }) => !part.task);
-  const level = Math.round(year.horizon.level * 100);
   return {
     what: `Replacements in ${year.horizon.months} months`,
     figure: bought.reduce((sum, { total }) => sum + total.expected, 0),
     kind: "tenth",
     detail: `${bought
       .map(({ part, total }) => `${part.name} ${total.low} to ${total.high}`)
-      .join(", ")}; each range holds with a chance of ${level}%`,
+      .join(", ")}; each range holds with a chance of ${percentText(year.horizon.level)}`,
   };
 }
 
@@ -211,12 +217,7 @@ function budgetLines(budget: Budget): SummaryLine[] {
 }
 
 function percent(share: number): string {
-  return `${(roundedDown(share) * 100).toFixed(1)}%`;
-}
-
-/** The currency behind an amount; nothing where Setup has none. */
-function unitOf(currency: string, before = " "): string {
-  return currency === NO_CURRENCY ? "" : `${before}${currency}`;
+  return percentText(roundedDown(share), 1);
 }
 
 function money(amount: number): string {

@@ -26,10 +26,14 @@ export function showsResults(sheet: Sheet): boolean {
   return isTable || asOfIn(sheet) !== null;
 }
 
-/** How the line under the title of such a sheet begins. */
+/** How a line under the title of such a sheet begins: the first one, or the first one below its answer. */
 const AS_OF = /^As of (\d{4}-\d{2}-\d{2})[.,]/;
 
 function asOfIn(sheet: Sheet): string | null {
-  const note = valueAt(sheet, NOTE_ROW, 0);
-  return typeof note === "string" ? (AS_OF.exec(note)?.[1] ?? null) : null;
+  for (const row of [NOTE_ROW, NOTE_ROW + 1]) {
+    const note = valueAt(sheet, row, 0);
+    const asOf = typeof note === "string" ? AS_OF.exec(note)?.[1] : undefined;
+    if (asOf !== undefined) return asOf;
+  }
+  return null;
 }

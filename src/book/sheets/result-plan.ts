@@ -5,13 +5,16 @@ import { doubtsSay } from "../records/doubts.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { freeName } from "./layout.ts";
 import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./read-me.ts";
-import { type Result, resultEdits } from "./result.ts";
+import type { TablePlace } from "./chart-place.ts";
+import { placeOf, type Result, resultEdits } from "./result.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 
 /** What a job changes in a book: sheets of results, and edits of its own. */
 export interface Change {
   readonly results?: readonly Result[];
   readonly edits?: readonly Edit[];
+  /** Pictures elsewhere that are drawn from the results, by where each of those stands. */
+  readonly pictures?: (places: readonly TablePlace[]) => readonly Edit[];
   /** One line for the person who decides, and for Read me. */
   readonly summary: string;
 }
@@ -22,15 +25,18 @@ export function resultPlan(
   reading: Reading,
   change: Change & { readonly today: Day },
 ): Plan {
-  const { summary, today, results = [] } = change;
+  const { summary, today } = change;
+  // What cannot be trusted stands above everything that rests on it.
+  const results = (change.results ?? []).map((result) => ({
+    ...result,
+    notes: [...doubtsSay(reading), ...result.notes],
+  }));
   const edits: Edit[] = [
     ...sheetEdits(snapshot, reading).edits,
     ...setupEdits(snapshot, reading),
     ...(change.edits ?? []),
-    ...results.flatMap((result) =>
-      // What cannot be trusted stands above everything that rests on it.
-      resultEdits(snapshot, { ...result, notes: [...doubtsSay(reading), ...result.notes] }),
-    ),
+    ...results.flatMap((result) => resultEdits(snapshot, result)),
+    ...(change.pictures?.(results.map((result) => placeOf(snapshot, result))) ?? []),
   ];
   if (edits.length === 0) return { summary: "nothing to change", edits };
   const line = `${isoText(today)}: ${summary}`;

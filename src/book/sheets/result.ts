@@ -49,21 +49,27 @@ export function newPlace(result: Result, sheet: string): TablePlace {
   return { sheet, headingRow: NOTE_ROW + lines.length + chartRows(length), chartsFrom };
 }
 
+/** Where the table of a result stands in a book: in the sheet that is there, or in the one that is made. */
+export function placeOf(snapshot: Snapshot, result: Result): TablePlace {
+  const there = findSheet(snapshot, result.layout);
+  return there === null ? newPlace(result, freeName(snapshot, result.layout.name)) : placeIn(there);
+}
+
 /** The edits that make a sheet of results, or change what differs in the one that is there. */
 export function resultEdits(snapshot: Snapshot, result: Result): Edit[] {
   const { layout } = result;
   const rows = result.rows.map((row) => datedRow(layout, row, snapshot.dateSystem));
   const there = findSheet(snapshot, layout);
   if (there !== null) return refreshEdits(there, { ...result, rows });
-  const name = freeName(snapshot, layout.name);
-  const charts = result.charts?.(newPlace(result, name)) ?? [];
+  const place = placeOf(snapshot, result);
+  const charts = result.charts?.(place) ?? [];
   const dressing = {
     ...headOf(result),
     footer: footerOf(result),
     characters: paperWidth(layout, charts),
     chartRows: chartRows(charts.length),
   };
-  return [...makeSheet(layout, name, rows, dressing), ...charts];
+  return [...makeSheet(layout, place.sheet, rows, dressing), ...charts];
 }
 
 /** What stands under the title: the answer, as of when, what it is, and the caution that goes with it. */

@@ -66,6 +66,12 @@ export interface Written {
   readonly formula: string | null;
 }
 
+/** A receipt of the same cells, as they stand in a workbook now: what taking the plan back would write over. */
+export function standing(now: Snapshot, receipt: Receipt): Receipt {
+  const cells = receipt.cells.map((block) => ({ ...block, before: beforeOf(now, block) }));
+  return { ...receipt, cells };
+}
+
 /** The receipt of a plan that is about to be applied to a workbook. */
 export function receiptOf(snapshot: Snapshot, plan: Plan): Receipt {
   return finished(receiptSteps(snapshot, plan));

@@ -6,6 +6,7 @@ import {
   intervalAt,
   type RowFacts,
 } from "../answers/answers.ts";
+import { doubtText } from "../records/doubt-causes.ts";
 import { settled } from "../records/curve.ts";
 import { type Facts } from "../columns/facts.ts";
 import { wholeOf } from "../records/positions.ts";
@@ -191,7 +192,7 @@ function beginning(
   const longAgo = (reportDate - LONG_AGO) as Day;
   const atOnce = { lastDone: longAgo, dueAtOnce: true };
   if (due === null) {
-    const why = doubt === null ? check : `${check} (${doubt})`;
+    const why = doubt === null ? check : `${check} (${doubtText(doubt)})`;
     return { ...atOnce, done: null, doubt: `${why}: taken as due at once` };
   }
   const done = typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : null;

@@ -5,6 +5,7 @@ import { dueOn } from "../../core/schedule.ts";
 import type { Series } from "../../core/smooth.ts";
 import { spreadAhead, type Tried, triedAhead } from "../../core/spread.ts";
 import { intervalAt } from "../answers/answers.ts";
+import { percentText } from "../records/percent.ts";
 import { settled } from "../records/curve.ts";
 import type { YearUnit } from "./fleet.ts";
 import type { Use, UseMonth } from "./site-use.ts";
@@ -54,7 +55,7 @@ export function useSpread({ programme, sites }: UseAhead, months: number): UseSp
 export function spreadText({ common, own, isStated }: UseSpread, { sites }: UseAhead): string {
   if (!sites.some(({ history }) => history.length > 0)) return "";
   const step = Math.min(YEAR, common.length) - 1;
-  const percent = (spread: number | undefined): string => `${(100 * (spread ?? 0)).toFixed(1)} %`;
+  const percent = (spread: number | undefined): string => percentText(spread ?? 0, 1);
   const besides = own.some((spread) => spread > 0)
     ? ` and ${percent(own[step])} more of a site`
     : "";

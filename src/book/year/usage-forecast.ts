@@ -1,3 +1,4 @@
+import { percentText } from "../records/percent.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { UseMonth } from "./site-use.ts";
@@ -89,7 +90,6 @@ export function useSheet(year: Year): Result {
     ...shown.map((month, at) => pastRow(month, at === shown.length - 1)),
     ...ahead.map((month, at) => aheadRow(month, at, year)),
   ];
-  const level = Math.round(year.horizon.level * 100);
   const late = missing.map((month) => isoText(month).slice(0, 7));
   return USAGE_FORECAST.filled({
     reportDate: year.horizon.reportDate,
@@ -99,7 +99,7 @@ export function useSheet(year: Year): Result {
       ahead.length === 0 ? "Too few counts for a forecast: the shortest intervals apply." : "",
     ].filter((note) => note !== ""),
     rows,
-    charts: (place) => (ahead.length === 0 ? [] : [useChart(year, place, rows.length, level)]),
+    charts: (place) => (ahead.length === 0 ? [] : [useChart(year, place, rows.length)]),
   });
 }
 
@@ -125,7 +125,7 @@ function expectedSay(ahead: readonly UseMonth[]): string {
   return `${all.toFixed(0)} sessions expected in ${ahead.length} months`;
 }
 
-function useChart(year: Year, table: TablePlace, rows: number, level: number): AddChart {
+function useChart(year: Year, table: TablePlace, rows: number): AddChart {
   const { ahead } = year.use.programme;
   const place = { first: 0, last: rows - 1 };
   const series = (
@@ -153,7 +153,7 @@ function useChart(year: Year, table: TablePlace, rows: number, level: number): A
     series: [
       series("Report date", "mark", "Report date"),
       series("Low", "low", "Low"),
-      series("Low to high", "high", `${level} % band`),
+      series("Low to high", "high", `${percentText(year.horizon.level)} range`),
       series("Counted", "history", "Counted"),
       series("Expected", "forecast", "Expected"),
     ],

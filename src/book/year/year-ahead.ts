@@ -1,5 +1,6 @@
 import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
+import { percentText } from "../records/percent.ts";
 import type { Part, Reading } from "../records/records.ts";
 import { type PartYear, partText } from "./need.ts";
 import { spreadSays } from "./open.ts";
@@ -130,14 +131,13 @@ export function yearSheet(year: Year): Result {
 
 /** What the figures rest on, for the line under the title. */
 function notesOf({ horizon, whatIf, leftOut, use }: Year): string[] {
-  const level = Math.round(horizon.level * 100);
   return [
     `${horizon.months} whole months from the report date: the first and the last calendar month are there in part.`,
-    `The limits contain the number for the whole fleet with a chance of ${level} %.`,
+    `The limits contain the number for the whole fleet with a chance of ${percentText(horizon.level)}.`,
     ...[spreadSays(horizon.spread, use)].filter((text) => text !== ""),
     ...(whatIf.volume === 0
       ? []
-      : [`Usage is assumed to change by ${Math.round(whatIf.volume * 100)} %.`]),
+      : [`Usage is assumed to change by ${percentText(whatIf.volume)}.`]),
     ...(leftOut.length === 0 ? [] : [`Left out: ${leftOut.join("; ")}.`]),
   ];
 }
@@ -198,7 +198,6 @@ interface Placed {
 }
 
 function partChart({ part, total, months }: PartYear, year: Year, placed: Placed): AddChart {
-  const level = Math.round(year.horizon.level * 100);
   const series = (
     heading: HeadingOf<typeof YEAR_AHEAD>,
     role: ChartSeries["role"],
@@ -228,7 +227,7 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     series: [
       series("Report date", "mark", "Report date", INK.mark),
       series("Low", "low", "Low", INK.band),
-      series("Low to high", "high", `${level} % band`, INK.band),
+      series("Low to high", "high", `${percentText(year.horizon.level)} range`, INK.band),
       series("Replaced", "history", "Replaced", INK.line),
       series("Expected", "forecast", "Expected", INK.line),
     ],

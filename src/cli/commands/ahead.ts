@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { isoText } from "../../core/day.ts";
+import { percentText } from "../../book/records/percent.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted, listed } from "../../book/records/problems.ts";
 import { yearChange } from "../../book/year/year-change.ts";
@@ -123,9 +124,8 @@ function aheadLines(year: Year, limit: number): string[] {
     ...parts.map((part) => cellText(part.months[at])),
   ]);
   const total = ["Total", ...parts.map((part) => cellText(part.total))];
-  const level = Math.round(horizon.level * 100);
   return [
-    `Year ahead from ${isoText(horizon.reportDate)}, ${horizon.months} whole months: expected replacements, in brackets the limits that hold with ${level} %.`,
+    `Year ahead from ${isoText(horizon.reportDate)}, ${horizon.months} whole months: expected replacements, in brackets the limits that hold with ${percentText(horizon.level)}.`,
     ...(isPlain(year.whatIf)
       ? []
       : ["What if: as given by the options; none of it is in the register."]),
@@ -158,10 +158,10 @@ function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): strin
     return [`${seen}; early replacements at a steady rate, as there are too few to fit more.`];
   const shares = fits.map(
     ({ months: age, share, low, high }) =>
-      `${percent(share)} before ${age} months (${percent(low)} to ${percent(high)})`,
+      `${percentText(share, 1)} before ${age} months (${percentText(low, 1)} to ${percentText(high, 1)})`,
   );
   const most = Math.max(...fits.map(({ share }) => share)) * 100;
-  const verdict = most > limit ? `more than the ${limit} % target` : `within the ${limit} % target`;
+  const verdict = most > limit ? `more than the ${limit}% target` : `within the ${limit}% target`;
   const advice = adviceOf(part);
   return [
     `${seen}.`,
@@ -172,10 +172,6 @@ function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): strin
           `  Lowest cost per month at ${advice.months.toFixed(1)} months (${advice.cost.toFixed(2)}; shortest ${advice.atShortest.toFixed(2)}, longest ${advice.atLongest.toFixed(2)}): advice only, never longer than Parts says.`,
         ]),
   ];
-}
-
-function percent(share: number): string {
-  return `${(share * 100).toFixed(1)} %`;
 }
 
 function useLines({ use, estimated, parts }: Year): string[] {

@@ -1,8 +1,10 @@
+import { percentText } from "../../book/records/percent.ts";
 import { partKey } from "../../book/records/positions.ts";
 import { z } from "zod";
 import { complianceText } from "../../core/compliance.ts";
 import { isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
+import { roundedDown } from "../../book/evidence/evidence-sheet.ts";
 import type { Measure } from "../../book/evidence/measure.ts";
 import { weekText } from "../../book/evidence/period.ts";
 import { type EvidenceReport, evidenceReport } from "../../book/evidence/report.ts";
@@ -130,7 +132,7 @@ function reportLines(report: EvidenceReport): string[] {
     ...aligned([head, ...measures.map(measureTexts)]),
     "",
     `Late: ${late.length}, ${undone.length} of them not done yet. Findings: ${findings.length}, ${open.length} of them open.`,
-    "Shares are rounded down. Limits (95 %, Wilson) are on the narrow side: misses cluster by site and week.",
+    "Shares are rounded down. Limits (95%, Wilson) are on the narrow side: misses cluster by site and week.",
     "Due dates use today's interval, the shortest where usage is in doubt; earlier intervals are not in the workbook.",
     ...(report.logBegins === "" ? [] : [report.logBegins]),
     ...leftOut.map((text) => `Not counted: ${text}.`),
@@ -155,7 +157,7 @@ function measureTexts({ name, site, due, done, kept, missing }: Measure): string
 
 /** Rounded down, as shares are. */
 function percent(share: number): string {
-  return `${(Math.floor(share * 1000 + 1e-9) / 10).toFixed(1)}%`;
+  return percentText(roundedDown(share), 1);
 }
 
 function reportJson(report: EvidenceReport): Result {

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { isoText } from "../../core/day.ts";
+import { unitOf } from "../../book/records/money-text.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import type { OrderLine } from "../../book/orders/lines.ts";
 import { costOf, type Orders, orderWarnings } from "../../book/orders/orders.ts";
@@ -80,7 +81,7 @@ function orderTexts(orders: Orders): string[] {
       : ["", ...aligned([head, ...now.map(lineTexts)]), ""]),
     ...now.map(({ place, why }) => `  ${place.part.name}, ${why}`),
     "",
-    `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)} ${year.reading.ours.settings.currency}.`,
+    `Parts ${cost.parts.toFixed(2)}, freight ${cost.freight.toFixed(2)}, together ${(cost.parts + cost.freight).toFixed(2)}${unitOf(year.reading.ours.settings.currency)}.`,
     ...(cost.unpriced.length === 0 ? [] : [`No price on Parts: ${unpricedUnits(now)}.`]),
     ...orderWarnings(orders),
     `Later in the year: ${counted(later.length, "line")} in ${counted(days.size, "order")}.`,

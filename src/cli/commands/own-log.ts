@@ -141,7 +141,7 @@ function matchesOf(
 function onlyLog({ ownLogs }: Reading): string {
   const [first, ...others] = ownLogs;
   if (first === undefined) {
-    throw new UsageError("no sheet reads as a log; say which one it is with --sheet");
+    throw new UsageError("no sheet looks like a log; say which one it is with --sheet");
   }
   if (others.length === 0) return first.sheet;
   const names = ownLogs.map(({ sheet }) => sheet).join(", ");
@@ -160,7 +160,7 @@ function summaryOf({ confirm, none, word }: Given<typeof OPTIONS>, { ownLogs }: 
 }
 
 function linesFor({ ownLogs }: Reading): string[] {
-  if (ownLogs.length === 0) return ["No sheet reads as a log of your own."];
+  if (ownLogs.length === 0) return ["No sheet looks like a log of your own."];
   return ownLogs.flatMap((log, at) => [...(at === 0 ? [] : [""]), ...logLines(log)]);
 }
 
@@ -175,7 +175,7 @@ function logLines({ sheet, confirmed, columns, lines, wordings }: OwnLog): strin
   const { date, device, work } = columns;
   const open = confirmed ? "confirmed" : "not confirmed: nothing in it counts as a replacement yet";
   return [
-    `${sheet} (${open}): day in "${date}", device in "${device}", work in "${work}"; ${counted(lines, "line")}.`,
+    `${sheet} (${open}): dates in "${date}", devices in "${device}", work in "${work}"; ${counted(lines, "line")}.`,
     ...aligned([
       ["  Lines", "Words", "", "Meaning"],
       ...wordings.map((one) => [`  ${one.lines}`, one.text, SAYS[one.says], workText(one.work)]),

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { basename } from "node:path";
 import { isoText } from "../../core/day.ts";
 import type { Orders } from "../../book/orders/orders.ts";
+import { unitOf } from "../../book/records/money-text.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { counted } from "../../book/records/problems.ts";
 import { NO_CURRENCY } from "../../book/records/settings.ts";
@@ -114,7 +115,7 @@ function writeOrder(asked: Asked<string, typeof OPTIONS, z.infer<typeof RESULT>>
   const bytes =
     purchase.lines.length === 0 ? null : orderBytes(purchase, orders, { target, given });
   const { lines } = purchase;
-  const summary = `order ${purchase.number} of ${isoText(purchase.reportDate)}: ${counted(lines.length, "line")}, ${(purchase.parts + purchase.freight).toFixed(2)} ${purchase.currency}`;
+  const summary = `order ${numberText(purchase)}: ${counted(lines.length, "line")}, ${(purchase.parts + purchase.freight).toFixed(2)}${unitOf(purchase.currency)}`;
   const written =
     target === null || bytes === null || request.dryRun
       ? []
@@ -160,6 +161,12 @@ function orderBytes(
   }
 }
 
+/** The order by its number, and its day where the number is not the day itself. */
+function numberText({ number, reportDate }: Purchase): string {
+  const date = isoText(reportDate);
+  return number === date ? date : `${number} of ${date}`;
+}
+
 function orderLines(purchase: Purchase, orders: Orders): string[] {
   const { lines, parts, freight, currency, unpriced, number } = purchase;
   if (lines.length === 0) {
@@ -169,12 +176,10 @@ function orderLines(purchase: Purchase, orders: Orders): string[] {
   const others = orders.now.length - lines.length;
   return [
     `Order ${number}: ${counted(lines.length, "line")}, complete sets only.`,
-    `Parts ${parts.toFixed(2)}, freight ${freight.toFixed(2)}, together ${(parts + freight).toFixed(2)} ${currency}.`,
+    `Parts ${parts.toFixed(2)}, freight ${freight.toFixed(2)}, together ${(parts + freight).toFixed(2)}${unitOf(currency)}.`,
     ...(unpriced.length === 0 ? [] : [`No price on Parts: ${unpriced.join(", ")}.`]),
     ...(nobody === 0 ? [] : [`No supplier on Parts: ${nobody} lines.`]),
-    ...(currency === NO_CURRENCY
-      ? [`No currency is set; ${NO_CURRENCY} stands for none. Set it in Setup.`]
-      : []),
+    ...(currency === NO_CURRENCY ? ["No currency is set in Setup."] : []),
     ...(others === 0 ? [] : [`Not included, for other suppliers: ${others} lines.`]),
     CAUTIONS.planningAid,
     "",

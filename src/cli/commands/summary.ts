@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { isoText } from "../../core/day.ts";
+import { percentText } from "../../book/records/percent.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
 import { type Summary, summaryOf } from "../../book/share/summary.ts";
 import { summaryPlan } from "../../book/share/summary-sheet.ts";
@@ -101,7 +102,7 @@ function figureText({ figure, kind }: Summary["lines"][number]): string {
     case "tenth":
       return figure.toFixed(1);
     case "share":
-      return `${(figure * 100).toFixed(1)}%`;
+      return percentText(figure, 1);
     case "money":
       return figure.toFixed(2);
   }

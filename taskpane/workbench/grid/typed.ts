@@ -1,10 +1,5 @@
-import {
-  type Answer,
-  type Definition,
-  isRows,
-  NAMESPACE,
-  type Result,
-} from "../../../functions/define.ts";
+import { type Answer, isRows, type Result } from "../../../functions/answer.ts";
+import { type Definition, NAMESPACE } from "../../../functions/define.ts";
 import { formulaText } from "../../../functions/help.ts";
 
 /** What the grid takes for the result of a call. */

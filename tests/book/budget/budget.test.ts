@@ -122,7 +122,7 @@ describe("a budget by hand", () => {
     // The treasurer's sentence stands with an upper figure only, and here one price is missing.
     expect(budgetSays(blind)).toEqual([
       "The twelve months 2026-07-01 to 2027-06-30 are running: the figures are what is left of them after 2026-07-06, unless they say so far or the year.",
-      "Since 2026-07-01, at today's prices: 0.00 for what was replaced, 0.00 for what is on order, 0.00 for stock beyond the spares kept, in XXX.",
+      "Since 2026-07-01, at today's prices: 0.00 for what was replaced, 0.00 for what is on order, 0.00 for stock beyond the spares kept.",
       "What was spent since then is not known, so no figure is given for the year: the Job log is empty. What the accounts say, where they do, is used instead.",
       "Early replacements of Electrode set and Ear cushion are not counted: the Job log so far shows less than one month in use. The upper figure covers those that fall due, but none that wear out earlier.",
       "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so the whole budget counts as a change.",

@@ -55,14 +55,18 @@ describe.each([["A-1"], ["a-1"], [" A-1 "], ["A\u200b-1"], ["A-1\u00a0"]])(
       const doubts = ourColumns(snapshot, reading, "portable")[0]?.columns.find(
         ({ title }) => title === "Electrode set: date in doubt",
       );
-      expect(doubts?.values).toEqual(["duplicate device", null, "duplicate device"]);
+      expect(doubts?.values).toEqual([
+        "Device is in several rows",
+        null,
+        "Device is in several rows",
+      ]);
     });
 
     it("stays twice on the lists of the day", () => {
       const items = todayOf(snapshot, reading).items;
       expect(items.filter(({ part }) => part === "Electrode set")).toMatchObject([
-        { state: "Check row", why: "Date in doubt: duplicate device" },
-        { state: "Check row", why: "Date in doubt: duplicate device" },
+        { state: "Check row", why: "Date in doubt: device is in several rows" },
+        { state: "Check row", why: "Date in doubt: device is in several rows" },
       ]);
       const rounds = roundsOf(snapshot, reading, { monday: JULY, sites: [] });
       const rows = rounds.rounds.flatMap(({ rows: all }) => all);
@@ -85,9 +89,9 @@ describe.each([["A-1"], ["a-1"], [" A-1 "], ["A\u200b-1"], ["A-1\u00a0"]])(
         budgetOf(once.snapshot, once.reading, USUAL).upper,
       );
       expect(partOf(twice, "SET").units.map(({ doubt }) => doubt)).toEqual([
-        "Date in doubt (duplicate device): taken as due at once",
+        "Date in doubt (device is in several rows): taken as due at once",
         "",
-        "Date in doubt (duplicate device): taken as due at once",
+        "Date in doubt (device is in several rows): taken as due at once",
       ]);
     });
 

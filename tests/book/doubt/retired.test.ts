@@ -5,6 +5,8 @@ import { roundsOf } from "../../../src/book/day/rounds.ts";
 import { todayOf } from "../../../src/book/day/today.ts";
 import { inspectionCompliance } from "../../../src/book/evidence/inspections.ts";
 import { servingFleet } from "../../../src/book/reading/serving.ts";
+import { doubtText } from "../../../src/book/records/doubt-causes.ts";
+import type { RowDoubt } from "../../../src/book/records/problem-kinds.ts";
 import { jobIndex } from "../../../src/book/records/job-index.ts";
 import { ordersOf } from "../../../src/book/orders/orders.ts";
 import type { Job } from "../../../src/book/records/records.ts";
@@ -50,7 +52,7 @@ const late = checkOf("A-1", "SET", day("2026-06-25"));
 const ON = on("2026-06-01");
 
 describe("a retirement that something contradicts", () => {
-  it.each<[string, string, Partial<Typical>, readonly Job[]]>([
+  it.each<[string, RowDoubt, Partial<Typical>, readonly Job[]]>([
     ["a job of a later day", "retired but in use", { status: "Retired", retiredOn: ON }, [late]],
     [
       "a count of a later month",
@@ -121,13 +123,13 @@ describe("a retirement that something contradicts", () => {
     expect(given.today.map(({ state }) => state)).toEqual(["Check row", "Check row"]);
     expect(given.need).toBeGreaterThanOrEqual(before.need);
     expect(given.named.map(({ doubt }) => doubt)).toEqual([
-      `Date in doubt (${kind}): taken as due at once`,
+      `Date in doubt (${doubtText(kind)}): taken as due at once`,
     ]);
     expect(given.spares.every((units, at) => units >= (before.spares[at] ?? 0))).toBe(true);
     expect(given.budget).toBeGreaterThanOrEqual(before.budget);
     expect(given.inspections).toBe(before.inspections);
     expect(given.round.map(({ why }) => why)).toEqual(given.today.map(({ why }) => why));
-    expect(given.today[0]?.why).toBe(`Date in doubt: ${kind}`);
+    expect(given.today[0]?.why).toBe(`Date in doubt: ${doubtText(kind)}`);
     expect(given.events).toHaveLength(2);
   });
 

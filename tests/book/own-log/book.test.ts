@@ -59,7 +59,7 @@ describe("a log of their own beside a list of devices without a date", () => {
     const told = reading.problems.filter(({ kind }) => kind === "own log");
     expect(told.map(({ sheet, severity }) => [sheet, severity])).toEqual([["Diary", "notice"]]);
     expect(told[0]?.cause).toBe(
-      'Read as a log of your own: day in "When", device in "Unit", work in "What was done"; 9 lines. 6 would count, 3 need your decision. Nothing in it counts as a replacement until you confirm it.',
+      'Read as your own log: dates in "When", devices in "Unit", work in "What was done"; 9 lines. 6 would count, 3 need your decision. Nothing in it counts as a replacement until you confirm it.',
     );
     expect(told[0]?.fix).toContain("--confirm");
     expect(last("HS-1", "SET")).toBeNull();
@@ -94,9 +94,9 @@ describe("a log of their own beside a list of devices without a date", () => {
     const said = new Map([...CONFIRMED, ["log word new tips", "TIPS new"]]);
     const { reading, last } = read({ Kit: DEVICES, Diary: DIARY }, said);
     expect(last("HS-1", "SET")).toBe("2026-03-02");
-    expect(reading.problems.some(({ cause }) => cause.includes('"TIPS new" is no meaning'))).toBe(
-      true,
-    );
+    expect(
+      reading.problems.some(({ cause }) => cause.includes('"TIPS new" is not a meaning')),
+    ).toBe(true);
   });
 
   it("is no log where that was said, and is missed where it is gone", () => {

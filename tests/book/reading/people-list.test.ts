@@ -20,7 +20,7 @@ describe("a list of employees", () => {
   it("is not taken for one, and the message says what makes it doubtful and how to say what it is", () => {
     expect(() => readSheets([people("Sheet1", plain)])).toThrow(
       new BookError(
-        'no equipment register found: the sheet Sheet1 may list employees: "Hire date" says so, "ID" is a device by 80 % only, ' +
+        'no equipment register found: the sheet Sheet1 may list employees: "Hire date" says so, "ID" is a device by 80% only, ' +
           'and no column has models, serial numbers or last replacements; if it is the register, give --match "register=Sheet1" or state it in Setup, ' +
           "else write Device over the column that names the devices",
       ),

@@ -5,6 +5,15 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { NODE_CODEC } from "../../../src/cli/files.ts";
 import { openWorkbook } from "../../../src/xlsx/index.ts";
 import { sparespan } from "../../cli/session.ts";
+import { DEMO } from "../../taskpane/desk.ts";
+import { onPaper } from "../../../taskpane/paper.ts";
+import { summaryOf } from "../../../src/book/share/summary.ts";
+import { summaryChange } from "../../../src/book/share/summary-sheet.ts";
+import { resultPlan } from "../../../src/book/sheets/result-plan.ts";
+import { readWorkbook } from "../../../src/book/reading/workbook.ts";
+import type { AddChart, Plan } from "../../../src/book/workbook/plan.ts";
+import type { Snapshot } from "../../../src/book/workbook/snapshot.ts";
+import { REPORT_DATE } from "../../../src/book/demo/programme.ts";
 import { faults } from "../../reference/workbooks/package-rules.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "sparespan-summary-"));
@@ -77,5 +86,39 @@ describe("summary", () => {
   it("never writes over the workbook", async () => {
     expect((await sparespan("summary", CLEAN, "--in-place")).err).toContain("never changes");
     expect((await sparespan("summary", CLEAN, "-o", CLEAN)).err).toContain("names the workbook");
+  });
+
+  it("is put into a workbook that is there, and put there anew the next time", () => {
+    const today = REPORT_DATE;
+    const put = (book: Snapshot): Plan => {
+      const reading = readWorkbook(book, today, { reportDate: today });
+      const change = summaryChange(summaryOf(book, reading), book);
+      return resultPlan(book, reading, { ...change, today });
+    };
+    const charts = (plan: Plan): AddChart[] =>
+      plan.edits.filter((edit) => edit.kind === "addChart");
+    const first = put(DEMO);
+    const there = onPaper(DEMO, first);
+    const second = put(there);
+    const after = onPaper(there, second);
+    const added = after.sheets.slice(DEMO.sheets.length).map(({ name }) => name);
+    expect(added).toEqual([
+      ...["Summary", "Weeks kept", "Year ahead", "Budget", "Budget calculation", "Assumptions"],
+      ...["Read me", "Summary (2)"],
+    ]);
+    for (const [plan, page] of [
+      [first, "Summary"],
+      [second, "Summary (2)"],
+    ] as const) {
+      const here = charts(plan).filter(({ sheet }) => sheet === page);
+      expect(here).toHaveLength(3);
+      for (const { series } of here) {
+        for (const { values } of series)
+          expect(values).toMatch(/^'?(?:Weeks kept|Year ahead|Budget)'?!/);
+      }
+      const of = plan.edits.findIndex((edit) => edit === here[0]);
+      // A picture comes after the sheets it is drawn from.
+      expect(plan.edits.slice(of).some(({ kind }) => kind === "addTable")).toBe(false);
+    }
   });
 });

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { reportsIn } from "../../../src/book/sheets/reports.ts";
-import { bookOf } from "../../taskpane/desk.ts";
+import { onPaper } from "../../../taskpane/paper.ts";
+import { JOBS } from "../../taskpane/contract-jobs.ts";
+import { bookOf, DEMO, planOf } from "../../taskpane/desk.ts";
 import { paperSheet } from "../../taskpane/paper.ts";
 
 describe("sheets of results", () => {
@@ -19,5 +21,11 @@ describe("sheets of results", () => {
       { sheet: "Evidence", asOf: "2026-07-06" },
       { sheet: "Budget", asOf: "2026-01-31" },
     ]);
+  });
+
+  it("are told as they are made, with their answer above the notes", () => {
+    const order = JOBS["the order list"]?.(DEMO) ?? planOf();
+    const made = reportsIn(onPaper(DEMO, order)).map(({ sheet }) => sheet);
+    expect(made).toContain("Order list");
   });
 });

@@ -263,8 +263,8 @@ describe("a year ahead by hand", () => {
       [2, 2],
     ]);
     expect(partOf(year, "CUSHION").units.map(({ doubt }) => doubt)).toEqual([
-      "Date in doubt (duplicate device): taken as due at once",
-      "Date in doubt (duplicate device): taken as due at once",
+      "Date in doubt (device is in several rows): taken as due at once",
+      "Date in doubt (device is in several rows): taken as due at once",
     ]);
   });
 });

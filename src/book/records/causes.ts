@@ -1,17 +1,9 @@
-import type { ProblemKind } from "../../src/book/records/problem-kinds.ts";
+import { DOUBT_CAUSES } from "./doubt-causes.ts";
+import type { ProblemKind } from "./problem-kinds.ts";
 
-/** What is the matter, in few words, as the list of Check is headed. */
+/** What is the matter, in few words, wherever people read of a problem. */
 export const CAUSES: Readonly<Record<ProblemKind, string>> = {
-  "due dates": "Dates may be due dates",
-  "moving date": "Date moves by itself",
-  "day and month swapped": "Day and month may be swapped",
-  "date of a partial set": "Date is from a partial set",
-  "date disagrees": "Date disagrees with the Job log",
-  "before commissioning": "Date is before first use",
-  "1,462-day shift": "Dates are 1,462 days off",
-  "retired but in use": "Retired, but still in use",
-  "retirement in doubt": "Retirement is in doubt",
-  "duplicate device": "Device is in several rows",
+  ...DOUBT_CAUSES,
   "date-like device": "Device number looks like a date",
   "device missing": "Device is missing",
   "earlier site name": "Site has a former name",

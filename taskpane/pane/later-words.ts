@@ -1,10 +1,75 @@
 import { NO_CURRENCY } from "../../src/book/records/settings.ts";
 import { counted } from "../../src/book/records/problems.ts";
 
-/** What the sections say that look on and hand out. */
-export const YEAR_WORDS = {
+/** What the pane says once its first list is there. */
+export const LATER_WORDS = {
+  log: {
+    lead: "Record one job. Select a row of the register, or choose the device.",
+    device: "Device",
+    selected: "Use the selected row",
+    none: "choose a device",
+    part: "Part",
+    job: "Job",
+    date: "Date",
+    finding: "Finding",
+    noFinding: "not stated",
+    complete: "Every piece of the set was replaced",
+    lot: "Lot",
+    by: "Who (role or initials)",
+    note: "Note",
+    again: "It really was done: a second time that day, or on a retired device",
+    write: "Record it",
+    oneLine: (part: string, device: string): string => `${part} of ${device}`,
+    lines: (lines: number): string => counted(lines, "line"),
+    jobs: (jobs: number): string => `${counted(jobs, "job")} for the Job log.`,
+    more: (date: string, by: string): string => (by === "" ? date : `${date}, by ${by}`),
+    due: (part: string, device: string, due: string, state: string): string =>
+      `${part} of ${device}: ${due}, ${state}.`,
+    nextDue: (date: string): string => `next due ${date}`,
+    noDue: "no due date",
+    noRow: "The selected row is not a device in the register.",
+  },
+  check: {
+    lead: (faults: number, notices: number): string =>
+      `${counted(faults, "fault")}, ${counted(notices, "notice")}.`,
+    clean: "No fault was found.",
+    notice: "for your information",
+    mend: (cells: number): string => `Mend ${counted(cells, "cell")}`,
+    mendText: (cells: number): string =>
+      `What ${counted(cells, "cell")} must mean is certain: dates and numbers in text, stray spaces, earlier names of a site.`,
+    mended: (place: string, from: string, to: string): string => `${place}: ${from} becomes ${to}`,
+    mendedMore: (cells: number): string => `and ${counted(cells, "cell")} more, below`,
+    repair: (cells: number): string => `Repair ${cells} cells that show #NAME?`,
+    repairText: (cells: number): string =>
+      `${counted(cells, "cell")} could not reach the add-in. The same formula is written again.`,
+    repaired: (cells: number): string => `the same formula again in ${counted(cells, "cell")}`,
+  },
+  functions: {
+    lead: "Type =SPARE. in a cell, or try a function here.",
+    alone: "They can be tried here; there is no workbook to write into.",
+    find: "Find",
+    none: "No function contains these words.",
+    found: (found: number, all: number): string => `${found} of ${all}`,
+    optional: "may be left out",
+    take: "Take the selected cells",
+    hint: "A value, several separated by semicolons, a date as 2026-07-06, or cells such as Equipment!B2:B20.",
+    gives: "Gives",
+    formula: "Formula",
+    more: (rows: number): string => `and ${counted(rows, "row")} more`,
+    blank: "(blank)",
+    insert: "Insert into the selected cell",
+    inserted: (id: string, cell: string): string => `${id} in ${cell}`,
+    source: "Source",
+  },
+  proposal: {
+    title: "What would change",
+    apply: "Do it",
+    drop: "Cancel",
+    lines: (lines: number): string => `Every change: ${counted(lines, "line")}`,
+    nothingElse: "Nothing else is touched.",
+  },
   ahead: {
-    lead: (level: string): string => `In brackets the limits that hold in ${level} of cases.`,
+    lead: (level: string): string => `In brackets, the range that holds in ${level} of cases.`,
     whatIf: "What if",
     volume: "Sessions change by (%)",
     shortest: (part: string): string => `${part}: shortest interval (months)`,
@@ -28,8 +93,8 @@ export const YEAR_WORDS = {
       `${expected} (${low}–${high})`,
     picture: (part: string): string => `${part}, by month`,
     replacements: "replacements",
-    tasks: "times done",
-    past: "a year before",
+    tasks: "jobs",
+    past: "a year earlier",
     before: "as the workbook has it",
     /** The picture in numbers, as it is told to who does not see it. */
     told: (
@@ -38,8 +103,8 @@ export const YEAR_WORDS = {
           Record<"past" | "before", string | null>
       >,
     ): string =>
-      `Expected ${one.expected} in all, limits ${one.low} to ${one.high}; most ${one.most} in ${one.month}.` +
-      (one.past === null ? "" : ` A year before: ${one.past}.`) +
+      `Expected ${one.expected} in all, range ${one.low} to ${one.high}; most ${one.most} in ${one.month}.` +
+      (one.past === null ? "" : ` A year earlier: ${one.past}.`) +
       (one.before === null ? "" : ` Without what is assumed: ${one.before}.`),
     chart: "Sessions by month",
     unit: "sessions a month",
@@ -47,12 +112,12 @@ export const YEAR_WORDS = {
     missing: (months: string): string => `Counts missing in ${months}; those months are skipped.`,
     leftOut: (text: string): string => `Left out: ${text}.`,
     estimated: (devices: string): string => `Using the estimate for their site: ${devices}.`,
-    show: "Show the sheets of the year",
+    show: "Preview the sheets of the year",
   },
   chart: {
     history: "counted",
     ahead: "expected",
-    band: (level: string): string => `band: ${level} of cases`,
+    band: (level: string): string => `${level} range`,
     mark: "report date",
     text: (last: string, first: string, highest: string): string =>
       `Last count ${last}. Expected: first ${first}, at most ${highest}.`,
@@ -81,7 +146,7 @@ export const YEAR_WORDS = {
     wholeYear: "Whole year, with what was spent",
     bridge: "From last year to this budget",
     unpriced: (parts: string): string => `No price on Parts, so not in the totals: ${parts}.`,
-    show: "Show the sheets of the budget",
+    show: "Preview the sheets of the budget",
   },
   order: {
     lead: (lines: number): string =>
@@ -104,12 +169,15 @@ export const YEAR_WORDS = {
     short: (there: string, date: string): string => `${there}, short from ${date}`,
     compare: (local: string, pooled: string): string =>
       `If every site keeps its own spares: ${local} units now; if one store serves all: ${pooled}.`,
-    show: "Show the order list",
+    show: "Preview the order list",
   },
   share: {
     lead: "What you send out or print.",
     what: "What",
     rounds: "Round sheets of a week",
+    summary: "Summary on one page",
+    summaryHint:
+      "For the head of department: a page to print with three pictures, and the sheets behind it.",
     logRounds: "Log what was typed into round sheets",
     alreadyLogged: (line: string): string => `Already there: ${line}`,
     evidence: "Evidence of a period",
@@ -132,7 +200,7 @@ export const YEAR_WORDS = {
     copyInto: (name: string): string => `Text for a file named ${name}`,
     noDue: "Nothing is due in the year ahead.",
     noOrder: "Nothing needs to be ordered now.",
-    show: "Show what would be added",
+    show: "Preview what would be added",
   },
   lot: {
     by: "Look for",

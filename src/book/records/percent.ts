@@ -1,0 +1,8 @@
+/**
+ * A share as people read it: 0.9 is 90%, 0.955 is 95.5%. To a tenth where it has one, or always with so many
+ * digits as are asked for.
+ */
+export function percentText(share: number, digits?: number): string {
+  const percent = share * 100;
+  return `${digits === undefined ? Math.round(percent * 10) / 10 : percent.toFixed(digits)}%`;
+}

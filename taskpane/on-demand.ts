@@ -1,0 +1,40 @@
+/** Milliseconds after which a part that does not come is taken for one that cannot be had. */
+const PATIENCE = 20_000;
+
+/** A part of the page that comes when it is first asked for. */
+export interface OnDemand<T> {
+  /** The part; null until it has come. */
+  readonly there: () => T | null;
+  /** Fails where it cannot be had or takes too long; asked once more, it is fetched anew. */
+  readonly fetched: () => Promise<T>;
+}
+
+/** A part of the page by what fetches it. */
+export function onDemand<T extends object>(fetch: () => Promise<T>): OnDemand<T> {
+  let there: T | null = null;
+  let coming: Promise<T> | null = null;
+  return {
+    there: () => there,
+    fetched() {
+      coming ??= inTime(fetch()).then(
+        (part) => (there = part),
+        (error: unknown) => {
+          coming = null;
+          throw error;
+        },
+      );
+      return coming;
+    },
+  };
+}
+
+function inTime<T>(coming: Promise<T>): Promise<T> {
+  return new Promise((done, fail) => {
+    const timer = setTimeout(() => {
+      fail(new Error("it takes too long to come"));
+    }, PATIENCE);
+    coming.then(done, fail).finally(() => {
+      clearTimeout(timer);
+    });
+  });
+}
