@@ -21,7 +21,7 @@ const GRID = ((): readonly number[] => {
  * @param points Its chances at each of `ERROR_POINTS`.
  * @returns Chances over the whole error.
  * @example
- * meanOf(mixedAlong([certain(7), certain(10), certain(13)])) // => 10
+ * quantileOf(mixedAlong([certain(100), certain(200), certain(300)]), 0.5) // => 200
  */
 export function mixedAlong(
   points: readonly [Distribution, Distribution, Distribution],

@@ -1,7 +1,6 @@
 import type { BridgeStep } from "./bridge.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 import { amountsIn, moneyText } from "../records/money-text.ts";
-import { NO_CURRENCY } from "../records/settings.ts";
 import { sumOf } from "./money.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
 import type { Result } from "../sheets/result.ts";
@@ -93,7 +92,7 @@ export function bridgeSheet(budget: Budget): Result {
 function bridgeAnswer(budget: Budget): string {
   const [before = 0, ...steps] = budget.bridge.map(({ amount }) => amount);
   const more = sumOf(steps);
-  const [last, now] = [before, before + more].map((amount) => moneyText(amount, NO_CURRENCY));
+  const [last, now] = [before, before + more].map((amount) => moneyText(amount));
   return `Last twelve months ${last}, budget ${now}, difference ${moneyText(more, currencyOf(budget))}`;
 }
 

@@ -1,7 +1,6 @@
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
 import { amountsIn, moneyText, unitOf } from "../records/money-text.ts";
-import { NO_CURRENCY } from "../records/settings.ts";
 import { budgetSays, incompleteSays } from "./says.ts";
 import type { Quarter, QuarterName } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
@@ -124,7 +123,7 @@ function budgetAnswer(budget: Budget): string {
   if (incomplete.length > 0) return "Not complete: no upper figure is given";
   const currency = currencyOf(budget);
   const figures = (one: { readonly expected: number; readonly upper: number }): string =>
-    `expected ${moneyText(one.expected, NO_CURRENCY)}, upper figure ${moneyText(one.upper, currency)}`;
+    `expected ${moneyText(one.expected)}, upper figure ${moneyText(one.upper, currency)}`;
   if (whole !== null) return `The year: ${figures(whole)}`;
   return `${fiscal.isRunning ? "Left to buy: " : "The year: "}${figures({ expected, upper })}`;
 }

@@ -1,6 +1,5 @@
 import { isoText } from "../../core/day.ts";
 import { moneyText } from "../records/money-text.ts";
-import { NO_CURRENCY } from "../records/settings.ts";
 import { type OrderLine, roundMoney } from "./lines.ts";
 import { costOf, type Orders, orderWarnings } from "./orders.ts";
 import { placeText } from "./place.ts";
@@ -119,7 +118,7 @@ function orderAnswer(orders: Orders): string {
   const lines = `${counted(orders.now.length, "line")} to order now`;
   if (unpriced.length > 0) return `${lines}; no price for ${listed(unpriced)}`;
   const all = moneyText(roundMoney(parts + freight), currency);
-  return `${lines}: ${all}${freight === 0 ? "" : `, of which freight ${moneyText(freight, NO_CURRENCY)}`}`;
+  return `${lines}: ${all}${freight === 0 ? "" : `, of which freight ${moneyText(freight)}`}`;
 }
 
 /** A line as people read it on a terminal. */

@@ -8,7 +8,7 @@ const AMOUNT = new Intl.NumberFormat("en", { minimumFractionDigits: 2, maximumFr
  * @example
  * moneyText(4784, "EUR") // => "4,784.00 EUR"
  */
-export function moneyText(amount: number, currency: string): string {
+export function moneyText(amount: number, currency = NO_CURRENCY): string {
   return `${AMOUNT.format(amount)}${unitOf(currency)}`;
 }
 
