@@ -10,6 +10,7 @@ import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
 import { siteKey } from "../records/site-names.ts";
+import { severalDevices } from "./several-devices.ts";
 import { firstSpellings } from "./site-spellings.ts";
 import { isCellError } from "../workbook/snapshot.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
@@ -59,21 +60,20 @@ export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, s
     };
     return one;
   });
-  return {
-    named,
-    commissioned,
-    retiredOn,
-    spellings,
-    problems: [...missingIds(found, device), ...identifierFaults(found, named, device)],
-    placeOf: ({ row }) => {
-      const heading = register.headings[device] ?? "";
-      const raw = page.sheet.values[row]?.[device];
-      // Where the cell already reports its spaces, the row alone is named.
-      return typeof raw === "string" && hasStraySpaces(raw)
-        ? { sheet: page.sheet.name, row, column: null, heading: "" }
-        : { sheet: page.sheet.name, row, column: device, heading };
-    },
+  const placeOf = ({ row }: Named): CellPlace => {
+    const heading = register.headings[device] ?? "";
+    const raw = page.sheet.values[row]?.[device];
+    // Where the cell already reports its spaces, the row alone is named.
+    return typeof raw === "string" && hasStraySpaces(raw)
+      ? { sheet: page.sheet.name, row, column: null, heading: "" }
+      : { sheet: page.sheet.name, row, column: device, heading };
   };
+  const problems = [
+    ...missingIds(found, device),
+    ...identifierFaults(found, named, device),
+    ...severalDevices(named, placeOf),
+  ];
+  return { named, commissioned, retiredOn, spellings, problems, placeOf };
 }
 
 /** A field's column read as dates, null where the register has none. */

@@ -33,6 +33,7 @@ type OfDevices =
   | "device missing"
   | "earlier site name"
   | "merged sites"
+  | "several devices"
   | "site missing"
   | "site spelled twice"
   | "site titles"

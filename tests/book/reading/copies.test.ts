@@ -110,6 +110,28 @@ describe("a row that tells of the last job alone, whichever part it was", () => 
   });
 });
 
+describe("a row that stands for several devices", () => {
+  const told = (ids: readonly string[]): string[] =>
+    causesOf(readSheets([register("Equipment", "2026-05-04", ids)]), "several devices");
+  it.each([
+    [
+      ["OAE 1-4", "OAE 5", "OAE 6", "OAE 7"],
+      ['"OAE 1-4" may be 4 devices in one row; it counts as one.'],
+    ],
+    [
+      ["OAE 1", "OAE 2", "OAE 3", "OAE 4 & 6"],
+      ['"OAE 4 & 6" may be 2 devices in one row; it counts as one.'],
+    ],
+    [["A1", "A2", "A3", "A4 bis 9"], ['"A4 bis 9" may be 6 devices in one row; it counts as one.']],
+    // Two numbers are how these are numbered, fall, or begin as no other does.
+    [["12-13", "12-14", "13-15", "13-16"], []],
+    [["A1", "A2", "A3", "A9-4"], []],
+    [["A1", "A2", "A3", "Loan 2-3"], []],
+  ])("%o", (ids, causes) => {
+    expect(told(ids)).toEqual(causes);
+  });
+});
+
 describe("a date written as eight digits", () => {
   it("is no date until it is mended, and is offered as what it reads", () => {
     const rows: Typed[][] = [
