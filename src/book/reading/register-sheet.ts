@@ -53,6 +53,8 @@ interface Trial {
 const CLOSER_LOOKS = 4;
 const DEVICE_WEIGHT = 3;
 const LAST_WEIGHT = 2;
+/** Share of different numbers in a column that tells devices apart. */
+const ALL_BUT_SLIPS = 0.9;
 
 /** What a sheet is like at best; null where it is no register at all. What may list people is put down. */
 export function bestOf(page: Page, known: Known, doubted: string[]): Scored | null {
@@ -161,9 +163,8 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
     const evidence = all.find(({ column }) => column === match.column)?.evidence ?? null;
     return isTurnedAround({ page, heading, matcher, match, evidence, device });
   };
-  const together = found
-    .filter((match) => !isTurned(match))
-    .sort((one, other) => one.column - other.column);
+  const straight = found.filter((match) => !isTurned(match));
+  const together = bySerial(straight, all).sort((one, other) => one.column - other.column);
   const problems = [
     ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
     ...pieces.map((one) =>
@@ -177,6 +178,20 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   ];
   const { missing } = chosen;
   return { page, heading, lastRow, matches: together, candidates: all, missing, problems };
+}
+
+/**
+ * Beside dates of parts a serial number names the device where nothing else does, if it stands in one row only.
+ */
+function bySerial(matches: readonly ColumnMatch[], all: readonly Candidate[]): ColumnMatch[] {
+  const has = (is: (field: string) => boolean): boolean => matches.some(({ field }) => is(field));
+  const isNamed = has((field) => field === "device");
+  if (isNamed || !has((field) => field.startsWith("last:"))) return [...matches];
+  return matches.map((match) => {
+    const evidence = all.find(({ column }) => column === match.column)?.evidence;
+    const isOwn = (evidence?.filled ?? 0) > 1 && (evidence?.distinct ?? 0) >= ALL_BUT_SLIPS;
+    return match.field === "serial" && isOwn ? { ...match, field: "device" } : match;
+  });
 }
 
 /** A column that speaks of one position of a part that wears: the others have none, and are not of its date. */

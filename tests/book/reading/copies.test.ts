@@ -132,6 +132,26 @@ describe("a row that stands for several devices", () => {
   });
 });
 
+describe("a register whose devices have nothing but serial numbers", () => {
+  const read = (serials: readonly Typed[]): Reading =>
+    readSheets([
+      sheetOf("Kit", [
+        ["Make/Model", "S/N", "Where", "Set changed", "Pad changed"],
+        ...serials.map((serial): Typed[] => [
+          ...["Type A", serial, "North", on("2026-05-04"), on("2026-06-01")],
+        ]),
+      ]),
+    ]);
+  it("is read by them", () => {
+    const { devices } = read([804001, 804002, "X-17", 804004]);
+    expect(devices.map(({ id }) => id)).toEqual(["804001", "804002", "X-17", "804004"]);
+    expect(devices[0]?.lastDone.filter(({ date }) => date !== null)).toHaveLength(2);
+  });
+  it("is none where they do not tell devices apart", () => {
+    expect(() => read([1, 1, 1, 2])).toThrow("no equipment register found");
+  });
+});
+
 describe("a date written as eight digits", () => {
   it("is no date until it is mended, and is offered as what it reads", () => {
     const rows: Typed[][] = [
