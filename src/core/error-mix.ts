@@ -1,5 +1,5 @@
 import { normalQuantile } from "./chance.ts";
-import { type Distribution, meanOf, mixtureOf } from "./distribution.ts";
+import { type Distribution, meanOf } from "./distribution.ts";
 import { ERROR_POINTS } from "./open-fleet.ts";
 
 /** Steps of equal chance in which a normal error is told apart. */
@@ -35,14 +35,20 @@ export function mixedAlong(
     { distribution: points[1], mean: middle },
     { distribution: points[2], mean: high },
   ] as const;
-  return mixtureOf(
-    GRID.map((z) => {
-      const { distribution, mean } = near[z < -reach / 2 ? 0 : z > reach / 2 ? 2 : 1];
-      const moved = Math.round(middle + slope * z + bend * z * z - mean);
-      return {
-        share: 1 / STEPS,
-        distribution: { ...distribution, least: distribution.least + moved },
-      };
-    }),
-  );
+  const moved = GRID.map((z) => {
+    const { distribution, mean } = near[z < -reach / 2 ? 0 : z > reach / 2 ? 2 : 1];
+    const by = Math.round(middle + slope * z + bend * z * z - mean);
+    return { least: distribution.least + by, chances: distribution.chances };
+  });
+  const least = Math.min(...moved.map((one) => one.least));
+  const end = Math.max(...moved.map((one) => one.least + one.chances.length));
+  const chances = new Float64Array(end - least);
+  // Costs have up to some hundred thousand steps, and this is asked for often: a plain loop.
+  for (const one of moved) {
+    const from = one.least - least;
+    for (let at = 0; at < one.chances.length; at += 1) {
+      chances[from + at] = (chances[from + at] ?? 0) + (one.chances[at] ?? 0) / STEPS;
+    }
+  }
+  return { least, chances };
 }

@@ -44,9 +44,9 @@ describe("sparespan new --from a workbook with a row for each part", () => {
 
   it("has one for each device beside it, the earlier of two dates, and tells what is not taken", async () => {
     const { rows, path, out } = await madeOf("blocks", LONG);
-    expect(out).toContain("sheet Equipment with 3 devices, of the rows of blocks.");
-    expect(out).toContain("U2: Ear cushion stands in several rows; the earliest date is taken.");
-    expect(out).toContain('Not taken, for no part on Parts is called so: "Charger".');
+    expect(out).toContain("sheet Equipment with 3 devices, made from the rows of blocks.");
+    expect(out).toContain("U2: Ear cushion is in several rows; the earliest date was taken.");
+    expect(out).toContain('Not taken, because no part on Parts has this name: "Charger".');
     const { values } = sheetAt(path, "Equipment");
     const [headings = []] = values.filter((row) => row[0] === "Device");
     const column = (heading: string): number => headings.indexOf(heading);
@@ -60,6 +60,24 @@ describe("sparespan new --from a workbook with a row for each part", () => {
     expect(sheetAt(path, "blocks").values).toEqual(sheetAt(rows, "blocks").values);
     const today = await sparespan("today", path, "--json", ...DAY);
     expect(JSON.parse(today.out)).toMatchObject({ devices: 3, toCheck: 1 });
+  });
+
+  it("loses no device, and lets none leave by a word of one row alone", async () => {
+    const { path, out } = await madeOf(
+      "leaving",
+      [
+        "Unit;Ward;Component;Changed on;Status",
+        "U1;North;Electrode set;2026-05-04;",
+        "U1;North;Ear cushion;2026-05-04;Retired",
+        "U2;North;Electrode set;2026-05-04;",
+        "U2;North;Ear cushion;2026-05-04;",
+        "U3;North;;2026-05-04;",
+      ].join("\n"),
+    );
+    expect(out).toContain("sheet Equipment with 3 devices");
+    expect(out).toContain('U1: its rows disagree on Status, blank and "Retired"; it stays blank.');
+    const today = await sparespan("today", path, "--json", ...DAY);
+    expect(JSON.parse(today.out)).toMatchObject({ devices: 3 });
   });
 
   it("asks which dates are meant, and refuses a workbook whose rows are devices", async () => {

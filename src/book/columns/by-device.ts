@@ -44,6 +44,9 @@ const FIELDS = {
   retiredOn: "Retired on",
 } as const;
 
+/** Fields by which a device is out of service. */
+const LEAVING = new Set(["status", "retiredOn"]);
+
 /** A row of a part with the sheet it stands on. */
 interface Placed extends PartRow, Omit<PartSource, "rows"> {
   readonly sheet: Sheet;
@@ -69,7 +72,7 @@ export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): By
   });
   const sheet = freeName(snapshot, layout.name);
   const from = listed(sources.map(({ reading }) => reading.register.sheet));
-  const summary = `sheet ${sheet} with ${counted(table.length, "device")}, of the rows of ${from}`;
+  const summary = `sheet ${sheet} with ${counted(table.length, "device")}, made from the rows of ${from}`;
   return { plan: { summary, edits: makeSheet(layout, sheet, table) }, sheet, told };
 }
 
@@ -99,10 +102,10 @@ function grouped(rows: readonly Placed[]): Map<string, Placed[]> {
 
 /** Rows whose text names no part: they stay where they are. */
 function strangers(rows: readonly Placed[]): string[] {
-  const said = new Set(rows.flatMap(({ part, said: text }) => (part === null ? text : [])));
+  const said = new Set(rows.flatMap(({ part, said: text }) => (part === null && text ? text : [])));
   return said.size === 0
     ? []
-    : [`Not taken, for no part on Parts is called so: ${listed([...said].map(quoted), 10)}.`];
+    : [`Not taken, because no part on Parts has this name: ${listed([...said].map(quoted), 10)}.`];
 }
 
 /** What is said of the device itself, in the words of its rows. */
@@ -113,11 +116,15 @@ function ownCells(group: readonly Placed[], told: string[]): [string, CellValue]
       const column = reading.register.matches.find((match) => match.field === field)?.column;
       return column === undefined ? null : valueAt(sheet, row, column);
     });
-    return [...new Set(cells.filter((cell) => !isBlank(cell)))];
+    // A device leaves by a word in each row that names it: one row alone may speak of its part.
+    const isBare =
+      LEAVING.has(field) && cells.some((cell, at) => isBlank(cell) && group[at]?.isNamed);
+    const filled = cells.filter((cell) => !isBlank(cell));
+    return [...new Set(isBare && filled.length > 0 ? [null, ...filled] : filled)];
   };
   const one = (heading: string, cells: readonly CellValue[]): [string, CellValue] => {
     if (cells.length > 1) {
-      const said = cells.map(textOf).map(quoted);
+      const said = cells.map((cell) => (cell === null ? "blank" : quoted(textOf(cell))));
       told.push(`${device}: its rows disagree on ${heading}, ${listed(said)}; it stays blank.`);
     }
     return [heading, cells.length === 1 ? (cells[0] ?? null) : null];
@@ -148,11 +155,11 @@ function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue
   const cells = rows.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
   if (moving.length > 0 || cells.length === 0) return null;
   if (cells.length === 1) return cells[0] ?? null;
-  const about = `${group[0]?.device ?? ""}: ${part.name} stands in several rows`;
+  const about = `${group[0]?.device ?? ""}: ${part.name} is in several rows`;
   if (!cells.every((cell) => typeof cell === "number")) {
-    told.push(`${about}, not each with a date; none is taken.`);
+    told.push(`${about}, and not all have a date; no date was taken.`);
     return null;
   }
-  told.push(`${about}; the earliest date is taken.`);
+  told.push(`${about}; the earliest date was taken.`);
   return Math.min(...cells);
 }

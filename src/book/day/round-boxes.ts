@@ -8,10 +8,14 @@ export function findingBox(finding: string, turn: number): string {
   return `${finding.charAt(0).toUpperCase()}${finding.slice(1)} ${turn}`;
 }
 
-/** What the boxes of an inspection say: the findings ticked, each with what stands in its box besides a tick. */
+/**
+ * What the boxes of an inspection say: the findings ticked, each with what stands in its box besides a tick. A box of
+ * clean that is crossed out or says no is a finding that is not told, which has to be asked about.
+ */
 export function tickedIn(at: (heading: string) => CellValue, turn: number): string[] {
   return FINDINGS.flatMap((finding) => {
     const said = findingText(at(findingBox(finding, turn))).trim();
+    if (finding === "clean" && isDenied(said)) return ["not clean"];
     if (isLeft(said)) return [];
     return isTick(said) ? [finding] : [`${finding}: ${said}`];
   });
@@ -22,6 +26,10 @@ function isLeft(said: string): boolean {
   return said === "" || /^(?:[-–—☐□]|0|false)$/i.test(said) || answered(said) === false;
 }
 
+function isDenied(said: string): boolean {
+  return /^(?:[☒✗✘]|0|false)$/i.test(said) || answered(said) === false;
+}
+
 function isTick(said: string): boolean {
-  return /^(?:[x×✓✔☑☒✗✘]|1|true)$/i.test(said) || answered(said) === true;
+  return /^(?:[x×✓✔√☑☒✗✘]|1|true)$/i.test(said) || answered(said) === true;
 }

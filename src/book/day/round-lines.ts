@@ -182,7 +182,7 @@ function turnOf(
   }
   const said = found.join("; ");
   if (found.includes("clean") && found.length > 1) {
-    return `inspection ${turn} is ticked as clean and as more, got ${quoted(said)}: leave what holds`;
+    return `inspection ${turn} is ticked as clean and as something else, got ${quoted(said)}: keep only what is true`;
   }
   const finding = findingMeant(said);
   if (finding === null) {

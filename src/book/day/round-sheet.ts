@@ -69,7 +69,7 @@ function roundAnswer(rows: readonly RoundRow[]): string {
   const devices = new Set(rows.map(({ device }) => device)).size;
   const inspected = rows.filter(({ times }) => times > 0).length;
   const marked = rows.filter(({ state }) => state !== "").length;
-  return `${counted(devices, "device")}: ${counted(inspected, "part")} to inspect, ${marked} to replace, do or check`;
+  return `${counted(devices, "device")}: ${counted(inspected, "part")} to inspect, ${marked} to replace, carry out or check`;
 }
 
 /** One site's columns, with room for so many inspections. */

@@ -70,7 +70,8 @@ export function inspectionsSheet({ reportDate, period, inspections }: EvidenceRe
   const full = siteWeeks.filter(({ missing }) => missing.length === 0);
   return INSPECTIONS.filled({
     reportDate,
-    answer: `${gaps.length} of ${siteWeeks.length} weeks of a site have a gap`,
+    answer:
+      siteWeeks.length === 0 ? "" : `${gaps.length} of ${siteWeeks.length} site-weeks have a gap`,
     notes: [
       periodText(period),
       "Whole weeks only. Each device is counted at its current site.",

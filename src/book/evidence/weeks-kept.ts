@@ -1,5 +1,6 @@
 import type { CompliancePoint } from "../../core/chart.ts";
 import { complianceText } from "../../core/compliance.ts";
+import { counted } from "../records/problems.ts";
 import type { SiteWeek } from "./inspections.ts";
 import { weekText } from "./period.ts";
 import type { EvidenceReport } from "./report.ts";
@@ -165,9 +166,11 @@ function describe({ inspections, chart }: EvidenceReport): string {
   const kept = weeks.reduce((sum, week) => sum + week.kept, 0);
   const [worst] = [...weeks].sort((one, other) => one.kept / one.due - other.kept / other.due);
   const out = chart?.points.filter((point) => point.out === true).length ?? 0;
+  const hasLimits = chart?.points.some(({ limits }) => limits !== null) ?? false;
+  const outside = hasLimits ? `; ${counted(out, "week")} outside the limits` : "";
   const lowest =
     worst === undefined
       ? ""
       : `; lowest ${complianceText(worst.kept, worst.due)} in ${weekText(worst.monday)}`;
-  return `${complianceText(kept, due)} of ${due} inspections done${lowest}; ${out} weeks outside the limits`;
+  return `${complianceText(kept, due)} of ${due} inspections done${lowest}${outside}`;
 }

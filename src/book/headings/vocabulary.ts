@@ -118,6 +118,7 @@ export const TURNING: readonly string[] = [
   "until",
   "planned",
   "scheduled",
+  "booked",
   "estimated",
   "expected",
   "target",

@@ -12,7 +12,7 @@ import { saysPlanned } from "../headings/planned.ts";
 import { deviceKey } from "../records/device-key.ts";
 import type { Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
-import { identifierAt, isBlankRow, type Page, pageNamed } from "../workbook/cells.ts";
+import { identifierAt, isBlankRow, type Page, pageNamed, textOf } from "../workbook/cells.ts";
 import { type Snapshot, valueAt } from "../workbook/snapshot.ts";
 
 /** A row that is one part of a device. */
@@ -22,8 +22,10 @@ export interface PartRow {
   readonly device: string;
   /** Null where the text names no part of ours. */
   readonly part: Part | null;
-  /** The part as it is written. */
+  /** The part as it is written; "" where a device stands alone. */
   readonly said: string;
+  /** The row names its device itself. */
+  readonly isNamed: boolean;
 }
 
 /** A register whose rows each tell of one part of a device: all of them in turn, or the last that was replaced. */
@@ -55,9 +57,10 @@ export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRo
   const partNamed = namesParts(matcher, ours.parts);
   for (const [column, heading] of unused) {
     const rows = rowsNaming(page, reading, { device, column, partNamed });
-    if (rows.length < register.rows.length * MOSTLY) continue;
-    if (rows.filter(({ part }) => part !== null).length < rows.length * HALF) continue;
-    if (!isOfParts(rows)) continue;
+    const told = rows.filter(({ said }) => said !== "");
+    if (told.length < register.rows.length * MOSTLY) continue;
+    if (told.filter(({ part }) => part !== null).length < told.length * HALF) continue;
+    if (!isOfParts(told)) continue;
     const last = rows.at(-1)?.row ?? register.headerRow;
     const dates = unused.flatMap(([at, text]) => {
       const evidence = evidenceOf(page, at, register.headerRow + 1, last);
@@ -102,7 +105,7 @@ interface Naming {
   readonly partNamed: PartNamed;
 }
 
-/** The rows with text in a column, each with its device; a blank row ends a block that names it once. */
+/** The rows that name a device or a part, each with its device; a blank row ends a block that names it once. */
 function rowsNaming(
   page: Page,
   { register }: RegisterReading,
@@ -121,9 +124,9 @@ function rowsNaming(
     }
     const own = identifierAt(page, row, device);
     if (own !== "") named = own;
-    const value = valueAt(sheet, row, column);
-    if (named === "" || typeof value !== "string" || value.trim() === "") continue;
-    rows.push({ row, device: named, part: partNamed(value), said: value.trim() });
+    const said = textOf(valueAt(sheet, row, column));
+    if (named === "" || (said === "" && own === "")) continue;
+    rows.push({ row, device: named, part: partNamed(said), said, isNamed: own !== "" });
   }
   return rows;
 }

@@ -25,13 +25,12 @@ export function isAnother(one: Scored, picked: readonly Scored[]): boolean {
  * period that has begun. The main one itself where names say no periods.
  */
 export function latestOf(main: Scored, scored: readonly Scored[], reportDate: Day): Scored {
-  const begun = (one: Scored): Day | null => {
-    const day = periodOf(one.found.page.sheet.name);
-    return day === null || day > reportDate ? null : day;
-  };
+  const from = (one: Scored): Day | null => periodOf(one.found.page.sheet.name);
   return scored.reduce((best, one) => {
-    const [from, own] = [begun(best), begun(one)];
-    if (from === null || own === null || own <= from) return best;
+    const [than, own] = [from(best), from(one)];
+    if (than === null || own === null || own > reportDate) return best;
+    // One that has begun goes before one that has not.
+    if (own <= than && than <= reportDate) return best;
     return isKeptAs(one, main) && isCopy(one, [main]) ? one : best;
   }, main);
 }
@@ -54,7 +53,7 @@ export function passedOver(one: Scored, picked: readonly Scored[]): Problem | nu
     return notice(
       "register not read",
       wholeSheet(sheet.name),
-      `${sheet.name} is not read: ${later} has its devices too, and is of a later time.`,
+      `${sheet.name} is not read: its devices are also on ${later}, which is more recent.`,
       `If it is the register of today, choose it: --match "register=${sheet.name}", or a row Register in Setup.`,
     );
   }
@@ -122,28 +121,31 @@ function namesEachOnce({ matches, candidates }: Matching): boolean {
 }
 
 function isCopy(one: Scored, picked: readonly Scored[]): boolean {
-  const own = deviceKeys(one.found).length;
+  const own = keysIn(one.found).length;
   return (own - strangers(one, picked)) / Math.max(1, own) > COPY;
 }
 
-/** How many devices of a sheet are on none of those picked. */
+/** How many devices of a sheet are on none of those picked, neither by their own number nor by their serial one. */
 function strangers({ found }: Scored, picked: readonly Scored[]): number {
-  const known = new Set(picked.flatMap((one) => deviceKeys(one.found)));
-  return deviceKeys(found).filter((key) => !known.has(key)).length;
+  const known = new Set(picked.flatMap((one) => keysIn(one.found).flat()));
+  return keysIn(found).filter((keys) => !keys.some((key) => known.has(key))).length;
 }
 
-const gathered = new WeakMap<Matching, readonly string[]>();
+const gathered = new WeakMap<Matching, readonly (readonly string[])[]>();
 
-function deviceKeys(found: Matching): readonly string[] {
+/** What each row names its device by. */
+function keysIn(found: Matching): readonly (readonly string[])[] {
   const there = gathered.get(found);
   if (there !== undefined) return there;
   const { page, heading, lastRow, matches } = found;
   const column = matches.find(({ field }) => field === "device")?.column ?? 0;
-  const keys: string[] = [];
+  const serial = matches.find(({ field }) => field === "serial")?.column ?? column;
+  const rows: string[][] = [];
   for (let row = heading.last + 1; row <= lastRow; row += 1) {
     const key = deviceKey(identifierAt(page, row, column));
-    if (key !== "") keys.push(key);
+    const other = deviceKey(identifierAt(page, row, serial));
+    if (key !== "") rows.push(other === "" ? [key] : [key, other]);
   }
-  gathered.set(found, keys);
-  return keys;
+  gathered.set(found, rows);
+  return rows;
 }

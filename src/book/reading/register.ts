@@ -12,7 +12,8 @@ import { besideTables } from "./beside-tables.ts";
 import { isAnother, latestOf, passedOver } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { mergedSites } from "./merged-sites.ts";
-import { sortRows } from "./rows.ts";
+import { stackedSay, stackedTables } from "./stacked-tables.ts";
+import { type SortedRows, sortRows } from "./rows.ts";
 import { siteLabels, siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
 
@@ -123,6 +124,17 @@ function sheetsToSearch(pages: readonly Page[], { registers }: Choices): readonl
   });
 }
 
+/** The rows before another table on the sheet; those of it are left out, which is told of the table. */
+function before({ rows, leftOut, problems }: SortedRows, end: number): SortedRows {
+  const isBefore = (row: number): boolean => row < end;
+  const theirs = rows.filter((row) => !isBefore(row));
+  return {
+    rows: rows.filter(isBefore),
+    leftOut: [...leftOut, ...theirs.map((row) => ({ row, reason: "a row of another table" }))],
+    problems: problems.filter(({ row }) => row === null || isBefore(row)),
+  };
+}
+
 function whyNone({ registers, headerRow }: Choices, way: string | null): string {
   const where =
     registers.length === 0
@@ -147,7 +159,9 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
   const { page, heading, matches, candidates } = found;
   const columns = new Map(matches.map((match) => [match.field, match.column]));
   const matched = new Set(matches.map(({ column }) => column));
-  const sorted = sortRows(page, heading, { lastRow: found.lastRow, columns });
+  const stacked = stackedTables(found, known.matcher);
+  const next = stacked.find(({ row }) => row > heading.last)?.row ?? Infinity;
+  const sorted = before(sortRows(page, heading, { lastRow: found.lastRow, columns }), next);
   const blocks = blockSites({
     ...{ page, heading, columns, sorted, sites: ours.sites },
     isLabel: siteLabels(known.matcher),
@@ -181,6 +195,7 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
     ...blocks.problems,
     ...merged.problems,
     ...besideTables(found, register),
+    ...stackedSay(found, stacked),
   ];
   const siteByRow = new Map([...blocks.byRow, ...merged.byRow]);
   return { page, register, heading, columns, site, siteByRow, problems };

@@ -54,7 +54,9 @@ export function sortRows(
   for (let row = heading.last + 1; row <= lastRow; row += 1) {
     const reason = reasonToLeaveOut(look, row);
     // Without a name it is in use all the same: a date says so.
-    if (reason === null || (reason === NO_DEVICE && isInUse(page, dates, row))) {
+    // Nor is it a sum, whatever it is called.
+    const mayServe = reason === NO_DEVICE || (reason === SUBTOTAL && !look.totals.has(row));
+    if (reason === null || (mayServe && isInUse(page, dates, row))) {
       rows.push(row);
       continue;
     }

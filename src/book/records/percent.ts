@@ -4,5 +4,8 @@
  */
 export function percentText(share: number, digits?: number): string {
   const percent = share * 100;
-  return `${digits === undefined ? Math.round(percent * 10) / 10 : percent.toFixed(digits)}%`;
+  if (digits !== undefined) return `${percent.toFixed(digits)}%`;
+  const tenths = Math.round(percent * 10) / 10;
+  // What is not sure never reads as sure.
+  return `${tenths === 100 && share < 1 ? Math.floor(percent * 100) / 100 : tenths}%`;
 }

@@ -5,6 +5,7 @@ import {
   columnLetters,
   type Sheet,
   type Snapshot,
+  type Table,
   sheetInFormula,
   valueAt,
 } from "../workbook/snapshot.ts";
@@ -56,6 +57,8 @@ export interface OurRow {
 export const TITLE_ROW = 0;
 export const NOTE_ROW = 1;
 export const HEADING_ROW = 2;
+/** Rows above and below its table's first one in which lost headings are looked for. */
+const NEAR = 5;
 const FIRST_ROW = HEADING_ROW + 1;
 
 /** The first row that the headings of a sheet of results may stand in, below its notes. */
@@ -97,12 +100,22 @@ export function freeName(snapshot: Snapshot, wanted: string): string {
 /** The row our headings stand in: where our table says, for people put rows above it. */
 export function headingRow(sheet: Sheet): number {
   const table = sheet.tables.find(({ name }) => /^spare/i.test(name));
-  if (table !== undefined) return table.area.firstRow;
-  // Without its table a sheet of results is known by the headings below its notes.
-  for (let row = HEADING_ROW; row <= LAST_HEADING_ROW; row += 1) {
+  if (table !== undefined) return headingRowOf(sheet, table);
+  // Without its table a sheet is known by the headings below its title and notes.
+  for (let row = TITLE_ROW; row <= LAST_HEADING_ROW; row += 1) {
     if ((valueAt(sheet, row, 1) ?? "") !== "") return row;
   }
   return HEADING_ROW;
+}
+
+/** Where a table's headings are: programs that delete or insert rows may leave its area where it was. */
+function headingRowOf(sheet: Sheet, { area, headings }: Table): number {
+  const wanted = new Set(headings.map((heading) => heading.trim().toLowerCase()));
+  const saysIt = (row: number): number =>
+    (sheet.values[row] ?? []).filter((cell) => wanted.has(textOf(cell).toLowerCase())).length;
+  const near = Array.from({ length: 2 * NEAR + 1 }, (_, at) => area.firstRow - NEAR + at);
+  if (saysIt(area.firstRow) * 2 >= wanted.size) return area.firstRow;
+  return near.find((row) => saysIt(row) * 2 >= wanted.size) ?? area.firstRow;
 }
 
 /** Column of a heading of ours, null when it was renamed or removed. */

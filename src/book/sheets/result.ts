@@ -16,6 +16,7 @@ import {
   headingRow,
   type Layout,
   NOTE_ROW,
+  textOf,
   TITLE_ROW,
 } from "./layout.ts";
 import { chartRows, type TablePlace } from "./chart-place.ts";
@@ -147,7 +148,11 @@ function refreshEdits(sheet: Sheet, result: Result): Edit[] {
     edits.push({ kind: "growTable", sheet: sheet.name, table: table.name, area, columns: [] });
   }
   // Charts point at rows and tell figures: both are new.
-  const charts = result.charts?.(placeIn(sheet)) ?? [];
+  const place = placeIn(sheet);
+  const count = result.charts?.(place).length ?? 0;
+  const isRoomy =
+    place.chartsFrom !== null && place.headingRow - place.chartsFrom >= chartRows(count);
+  const charts = result.charts?.(isRoomy ? place : { ...place, chartsFrom: null }) ?? [];
   edits.push(...charts.map((chart, nth) => ({ ...chart, nth })));
   const heading = { first: headingRow(sheet), last: headingRow(sheet) };
   edits.push(
@@ -196,6 +201,7 @@ function keptRows(
   { layout, keys = [], rows }: Result,
 ): (row: readonly CellValue[], column: number) => CellValue | undefined {
   const keyOf = rowKey({ layout, keys });
+  if (keys.length > 0) refuseMoved(sheet, { layout, keys, rows });
   const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
   const fresh = new Set(rows.map(keyOf));
   const typed = new Map<string, readonly CellValue[]>();
@@ -212,6 +218,31 @@ function keptRows(
     typed.set(key, cells);
   }
   return (row, column) => typed.get(keyOf(row))?.[column];
+}
+
+/** Columns that people put into the table would stay where they are while its rows move. */
+function refuseMoved(
+  sheet: Sheet,
+  { layout, keys = [], rows }: Pick<Result, "layout" | "keys" | "rows">,
+): void {
+  const head = headingRow(sheet);
+  const own = new Set(layout.columns.map(({ heading }) => headingColumn(sheet, heading)));
+  const table = sheet.tables.find(({ area }) => area.firstRow === head);
+  const keyOf = rowKey({ layout, keys });
+  const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
+  for (let column = 0; column <= (table?.area.lastColumn ?? -1); column += 1) {
+    if (own.has(column)) continue;
+    for (let row = head + 1; row < sheet.values.length; row += 1) {
+      if ((valueAt(sheet, row, column) ?? "") === "") continue;
+      const cells = places.map((at) => (at === null ? null : valueAt(sheet, row, at)));
+      const fresh = rows[row - head - 1];
+      if (fresh !== undefined && keyOf(fresh) === keyOf(cells)) continue;
+      const heading = textOf(valueAt(sheet, head, column));
+      throw new BookError(
+        `${sheet.name} has text under ${heading} that its rows would move away from: log it, or move it to a sheet of your own first.`,
+      );
+    }
+  }
 }
 
 interface Keyed {

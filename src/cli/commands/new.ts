@@ -88,7 +88,9 @@ function fromFiles(asked: Given): ExitCode {
   const { book, lines } = isBook(asked.given.from) ? byDeviceOf(asked) : listed(asked);
   const { bytes } = book;
   if (!request.dryRun) {
-    writeFile(bytes, { path, ending: ".xlsx", force: request.force, inPlace: null });
+    // A workbook with macros stays one.
+    const ending = isBook(asked.given.from) ? endingOf(asked.given.from[0] ?? "") : ".xlsx";
+    writeFile(bytes, { path, ending, force: request.force, inPlace: null });
   }
   const done = request.dryRun
     ? []

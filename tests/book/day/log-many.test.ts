@@ -291,7 +291,7 @@ describe("log --rounds", () => {
     ["residue", { "Residue 1": "x" }, "residue"],
     ["both of two kinds of damage", { "Crack 1": "✓", "Hardened 1": "yes" }, "crack"],
     [
-      "the box that is not crossed out",
+      "the box that is ticked",
       { "Clean 1": "no", "Corrosion 1": "X", "Other 1": "-" },
       "corrosion",
     ],
@@ -311,7 +311,17 @@ describe("log --rounds", () => {
     typed(rounds, "Round sheet North", 0, { ...clean, "Crack 1": "x" });
     const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
     expect([code, logged(path)]).toEqual([2, []]);
-    expect(out).toContain('inspection 1 is ticked as clean and as more, got "clean; crack"');
+    expect(out).toContain(
+      'inspection 1 is ticked as clean and as something else, got "clean; crack"',
+    );
+  });
+
+  it.each(["no", "✗", "☒", false])("asks what was found where clean says %s", async (said) => {
+    const { path, rounds } = await filled();
+    typed(rounds, "Round sheet North", 0, { ...clean, "Clean 1": said });
+    const { code, out } = await sparespan("log", path, "--rounds", rounds, "--in-place", ...DAY);
+    expect([code, logged(path)]).toEqual([2, []]);
+    expect(out).toContain('got "not clean"');
   });
 
   it("loses no note that stands alone", async () => {

@@ -21,13 +21,30 @@ describe("the period a sheet's name says", () => {
     ["2026-03", "2026-03-01"],
     ["Liste 202603", "2026-03-01"],
     ["März 2026", "2026-03-01"],
+    ["Register 11-2026", "2026-11-01"],
+    ["Register 11.2026", "2026-11-01"],
+    ["Register 15.03.2026", "2026-03-15"],
+    ["Register 2026-3", "2026-03-01"],
+    ["Register 2026 Nov", "2026-11-01"],
+    ["Register Jan 26", "2026-01-01"],
+    ["H2 2026", "2026-07-01"],
+    ["4Q 2026", "2026-10-01"],
+    ["1. Quartal 2026", "2026-01-01"],
     ["Q2 2026", "2026-04-01"],
     ["T3 2026", "2026-07-01"],
   ])("%s begins on %s", (name, day) => {
     const found = periodOf(name);
     expect(found === null ? null : isoText(found)).toBe(day);
   });
-  it.each(["Sheet1", "Ward 12", "Room 3026", "Serial 120261", "North"])("%s is of none", (name) => {
+  it.each([
+    "Sheet1",
+    "Ward 12",
+    "Room 3026",
+    "Serial 120261",
+    "North",
+    "2026 W45",
+    "Block 2 2026 v3",
+  ])("%s is of none", (name) => {
     expect(periodOf(name)).toBeNull();
   });
 });
@@ -42,10 +59,18 @@ describe("copies of a register begun anew each month or year", () => {
     ]);
     expect(sheetsOf(reading)).toEqual(["Jun 2026"]);
     expect(causesOf(reading, "register not read")).toEqual([
-      "Jan 2026 is not read: Jun 2026 has its devices too, and is of a later time.",
-      "Mar 2026 is not read: Jun 2026 has its devices too, and is of a later time.",
+      "Jan 2026 is not read: its devices are also on Jun 2026, which is more recent.",
+      "Mar 2026 is not read: its devices are also on Jun 2026, which is more recent.",
       expect.stringContaining("Dec 2026 looks like a register, but is not read"),
     ]);
+  });
+  it("give way to one that has begun where the likeliest has not", () => {
+    const reading = readSheets([
+      register("2027", "2026-06-01"),
+      register("2026", "2026-03-02"),
+      register("2025", "2025-03-03"),
+    ]);
+    expect(sheetsOf(reading)).toEqual(["2026"]);
   });
   it("are all read where each has devices of its own: those are sites that are named after years", () => {
     const reading = readSheets([
@@ -146,6 +171,19 @@ describe("a register whose devices have nothing but serial numbers", () => {
     const { devices } = read([804001, 804002, "X-17", 804004]);
     expect(devices.map(({ id }) => id)).toEqual(["804001", "804002", "X-17", "804004"]);
     expect(devices[0]?.lastDone.filter(({ date }) => date !== null)).toHaveLength(2);
+  });
+  it("is no further one where another names the same devices by numbers of its own", () => {
+    const named = sheetOf("Equipment", [
+      ["Device", "Serial number", "Electrode set replaced"],
+      ...[1, 2, 3, 4].map((at): Typed[] => [`A${at}`, `SN-${at}`, on("2026-05-04")]),
+    ]);
+    const bare = sheetOf("Fittings", [
+      ["Serial", "Electrode set replaced", "Ear cushion replaced"],
+      ...[1, 2, 3, 4].map((at): Typed[] => [`SN-${at}`, on("2026-05-04"), on("2026-06-01")]),
+    ]);
+    const reading = readSheets([named, bare]);
+    expect(reading.devices).toHaveLength(4);
+    expect(causesOf(reading, "register not read")).toHaveLength(1);
   });
   it("is none where they do not tell devices apart", () => {
     expect(() => read([1, 1, 1, 2])).toThrow("no equipment register found");
