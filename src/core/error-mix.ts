@@ -1,5 +1,7 @@
+import { firstWhole } from "./bisection.ts";
 import { normalQuantile } from "./chance.ts";
-import { type Distribution, meanOf } from "./distribution.ts";
+import type { Distribution } from "./distribution.ts";
+import { requireLevel } from "./life.ts";
 import { ERROR_POINTS } from "./open-fleet.ts";
 
 /** Steps of equal chance in which a normal error is told apart. */
@@ -13,42 +15,59 @@ const GRID = ((): readonly number[] => {
 })();
 
 /**
- * Chances of a number that a normal error moves, known at the three points that stand for the error. Three points keep
- * its mean and variance, but leave gaps between them where the number is known well at each: a chance of 80 % would
- * fall on the middle one. So the number is moved in steps from the nearest point, its mean along the parabola through
- * the three.
+ * The smallest number that is not exceeded with a given chance, where a normal error moves it and its chances are known
+ * at the three points that stand for the error. Three points keep its mean and variance, but leave gaps between them
+ * where the number is known well at each: a chance of 80 % would fall on the middle one. So it is moved in steps from
+ * the nearest point, its mean along the parabola through the three.
  *
  * @param points Its chances at each of `ERROR_POINTS`.
- * @returns Chances over the whole error.
+ * @param chance Chance to be reached, above 0 and below 1.
+ * @returns Whole number.
+ * @throws InputError if the chance is no such number.
  * @example
- * quantileOf(mixedAlong([certain(100), certain(200), certain(300)]), 0.5) // => 200
+ * quantileAlong([certain(100), certain(200), certain(300)], 0.5) // => 200
  */
-export function mixedAlong(
+export function quantileAlong(
   points: readonly [Distribution, Distribution, Distribution],
-): Distribution {
-  const [low, middle, high] = points.map(meanOf) as [number, number, number];
+  chance: number,
+): number {
+  requireLevel(chance);
+  const [low, middle, high] = [summed(points[0]), summed(points[1]), summed(points[2])] as const;
   const { at: reach } = ERROR_POINTS[2];
-  const slope = (high - low) / (2 * reach);
-  const bend = (high + low - 2 * middle) / (2 * reach ** 2);
-  const near = [
-    { distribution: points[0], mean: low },
-    { distribution: points[1], mean: middle },
-    { distribution: points[2], mean: high },
-  ] as const;
+  const slope = (high.mean - low.mean) / (2 * reach);
+  const bend = (high.mean + low.mean - 2 * middle.mean) / (2 * reach ** 2);
   const moved = GRID.map((z) => {
-    const { distribution, mean } = near[z < -reach / 2 ? 0 : z > reach / 2 ? 2 : 1];
-    const by = Math.round(middle + slope * z + bend * z * z - mean);
-    return { least: distribution.least + by, chances: distribution.chances };
+    const near = z < -reach / 2 ? low : z > reach / 2 ? high : middle;
+    return { near, by: Math.round(middle.mean + slope * z + bend * z * z - near.mean) };
   });
-  const least = Math.min(...moved.map((one) => one.least));
-  const end = Math.max(...moved.map((one) => one.least + one.chances.length));
-  const chances = new Float64Array(end - least);
-  // Costs have up to some hundred thousand steps, and this is asked for often: a plain loop.
-  for (const one of moved) {
-    const from = one.least - least;
-    for (let at = 0; at < one.chances.length; at += 1) {
-      chances[from + at] = (chances[from + at] ?? 0) + (one.chances[at] ?? 0) / STEPS;
-    }
+  // A chance reached but for the rounding of the sum is reached.
+  const wanted = STEPS * chance * (1 - 1e-12);
+  const reached = (value: number): boolean =>
+    moved.reduce((sum, { near, by }) => sum + near.atMost(value - by), 0) >= wanted;
+  const least = Math.min(...moved.map(({ near, by }) => near.least + by));
+  const most = Math.max(...moved.map(({ near, by }) => near.most + by));
+  return firstWhole(least, most, reached);
+}
+
+interface Summed {
+  readonly least: number;
+  readonly most: number;
+  readonly mean: number;
+  readonly atMost: (value: number) => number;
+}
+
+// Chances added up: costs have up to some hundred thousand steps, and are asked for often.
+function summed({ least, chances }: Distribution): Summed {
+  const sums = new Float64Array(chances.length);
+  let [sum, mean] = [0, 0];
+  for (let at = 0; at < chances.length; at += 1) {
+    const one = chances[at] ?? 0;
+    sum += one;
+    mean += one * (least + at);
+    sums[at] = sum;
   }
-  return { least, chances };
+  const most = least + chances.length - 1;
+  const atMost = (value: number): number =>
+    value < least ? 0 : (sums[Math.min(value - least, sums.length - 1)] ?? 0);
+  return { least, most, mean, atMost };
 }

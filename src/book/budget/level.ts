@@ -5,7 +5,7 @@ import {
   mapped,
   quantileOf,
 } from "../../core/distribution.ts";
-import { mixedAlong } from "../../core/error-mix.ts";
+import { quantileAlong } from "../../core/error-mix.ts";
 import { commonDivisor } from "../../core/divisor.ts";
 import type { PartCost } from "./need.ts";
 
@@ -31,15 +31,15 @@ export function costAt(costs: readonly PartCost[], level: number): number {
   const sure = Math.min(
     ...counts.map((parts) => parts.reduce((sum, { cents, packs }) => sum + cents * packs.least, 0)),
   );
-  const most = Math.max(...counts.map(mostOf)) - sure;
+  const widest = Math.max(...counts.map(mostOf)) - sure;
   const common = priced.reduce((divisor, { cents }) => commonDivisor(divisor, cents), 0);
-  const step = Math.max(1, common, Math.ceil(most / MOST_STEPS));
+  const step = Math.max(1, common, Math.ceil(widest / MOST_STEPS));
   const [low, middle, high] = counts.map((parts) => above(parts, sure, step));
-  const mixed =
+  const most =
     low !== undefined && middle !== undefined && high !== undefined
-      ? mixedAlong([low, middle, high])
-      : (low ?? certain(0));
-  return (sure + quantileOf(mixed, level) * step) / 100;
+      ? quantileAlong([low, middle, high], level)
+      : quantileOf(low ?? certain(0), level);
+  return (sure + most * step) / 100;
 }
 
 interface Priced {
