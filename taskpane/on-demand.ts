@@ -10,13 +10,13 @@ export interface OnDemand<T> {
 }
 
 /** A part of the page by what fetches it. */
-export function onDemand<T extends object>(fetch: () => Promise<T>): OnDemand<T> {
+export function onDemand<T extends object>(load: () => Promise<T>): OnDemand<T> {
   let there: T | null = null;
   let coming: Promise<T> | null = null;
   return {
     there: () => there,
     fetched() {
-      coming ??= inTime(fetch()).then(
+      coming ??= inTime(load()).then(
         (part) => (there = part),
         (error: unknown) => {
           coming = null;
