@@ -53,11 +53,14 @@ function isWords(cells: readonly CellValue[]): boolean {
   return filled.length >= 2 && filled.every((cell) => typeof cell === "string");
 }
 
-/** The register's own headings of devices and dates, in the same columns. */
+/** The register's own headings of devices and dates, in the same columns; our later ones are not said again. */
 function saysSame({ page, heading, matches }: Register, cells: readonly CellValue[]): boolean {
   const own = page.sheet.values[heading.last] ?? [];
   const told = matches.filter(({ field }) => field === "device" || field.startsWith("last:"));
-  return told.every(({ column }) => wordOf(cells[column]) === wordOf(own[column]));
+  const again = told.filter(({ column }) => wordOf(cells[column]) !== "");
+  return (
+    again.length > 0 && again.every(({ column }) => wordOf(cells[column]) === wordOf(own[column]))
+  );
 }
 
 function wordOf(cell: CellValue | undefined): string {

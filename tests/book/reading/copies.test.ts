@@ -190,6 +190,27 @@ describe("a register whose devices have nothing but serial numbers", () => {
   });
 });
 
+describe("headings of another table below the register", () => {
+  const HEAD: Typed[] = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"];
+  const kit = (id: string): Typed[] => [id, "Alder", on("2026-05-04"), on("2026-06-04")];
+  const read = (between: Typed[]): Reading =>
+    readSheets([sheetOf("Kit", [HEAD, kit("A1"), kit("A2"), between, kit("B1"), kit("B2")])]);
+  it("part its rows from the register's where they stand in another order", () => {
+    const reading = read(["Device", "Site", "Ear cushion replaced", "Electrode set replaced"]);
+    expect(reading.devices.map(({ id }) => id)).toEqual(["A1", "A2"]);
+    expect(causesOf(reading, "register not read")).toEqual([
+      "Another table stands on Kit, with its headings in row 4: its devices are in none of the figures.",
+    ]);
+  });
+  it("are only said again in the same columns, also where a later column of ours is left out", () => {
+    for (const again of [HEAD, [...HEAD.slice(0, 3), null]]) {
+      const reading = read(again);
+      expect(reading.devices.map(({ id }) => id)).toEqual(["A1", "A2", "B1", "B2"]);
+      expect(causesOf(reading, "register not read")).toEqual([]);
+    }
+  });
+});
+
 describe("a date written as eight digits", () => {
   it("is no date until it is mended, and is offered as what it reads", () => {
     const rows: Typed[][] = [
