@@ -26,7 +26,7 @@ export function sectionsOfPane({ open, go }: Pane): void {
     await page.locator("summary").filter({ hasText: "What if" }).click();
     const level = page.getByRole("main").getByRole("spinbutton");
     await level.fill("40");
-    await page.getByRole("alert").filter({ hasText: "50 to 99.99" }).waitFor();
+    await page.getByRole("alert").filter({ hasText: "50% to 99.99%" }).waitFor();
     expect(await page.getByRole("button", { name: "Preview the sheets" }).isDisabled()).toBe(true);
     await level.fill("90");
     await page.getByText(/\(90\s?%\)/).waitFor();
