@@ -1,7 +1,6 @@
 import { keyOf } from "../../src/book/workbook/cells.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
-import { OUR_SHEETS } from "../../src/book/sheets/our-sheets.ts";
-import { READ_ME } from "../../src/book/sheets/read-me.ts";
+import { OUR_SHEETS, READ_ME } from "../../src/book/sheets/our-sheets.ts";
 import type { Place } from "../host.ts";
 
 /**

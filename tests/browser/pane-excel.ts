@@ -217,7 +217,7 @@ export function paneInExcel({ watched, go, address, complaints }: Shipped): void
     process.stdout.write(
       `The pane at the start: ${sum} bytes gzip; ready after ${told.join(", ")} ms, in brackets what of it Excel's stand-in took\n`,
     );
-    expect(sum).toBeLessThanOrEqual(122_000);
+    expect(sum).toBeLessThanOrEqual(120_000);
     // Far above what was measured: a machine may do other things besides.
     expect(best).toBeLessThan(5_000);
   });

@@ -1,10 +1,11 @@
+import { READ_ME } from "../sheets/our-sheets.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import { counted } from "../records/problems.ts";
 import type { ColumnMatch, Reading, Register } from "../records/records.ts";
 import { findSheet, freeName } from "../sheets/layout.ts";
 import { nameEdits, type SheetNames } from "../sheets/names.ts";
-import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "../sheets/read-me.ts";
+import { changeEdits, makeReadMe, PURPOSES, readMeSheet } from "../sheets/read-me.ts";
 import { SETUP } from "../sheets/setup.ts";
 import { setupEdits, sheetEdits } from "../sheets/sheets-plan.ts";
 import { BookError } from "../workbook/errors.ts";

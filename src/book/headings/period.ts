@@ -2,50 +2,33 @@ import { folded } from "../languages/words-of.ts";
 import { civilDayOrNull, type Day } from "../../core/day.ts";
 import { monthNamed, readDateText } from "./dates.ts";
 
-/** Years of this century as they stand in names; two digits only behind a month's name. */
-const YEAR = "(20\\d{2})";
-const BEFORE = "(?<![\\p{L}\\d])";
-const BETWEEN = "[\\s.\\-_/']*";
+const YEAR = "(?<year>20\\d{2})";
+const NAME = "(?<name>\\p{L}{3,})";
+const QUARTER = "(?<quarter>[1-4])";
+const GAP = "[\\s.\\-_/']*";
 
-/** Each way to write a period, with its year and its month. */
-const WAYS: readonly (readonly [
-  RegExp,
-  (found: readonly string[]) => readonly [number, number],
-])[] = [
-  [of(`(\\p{L}{3,})${BETWEEN}${YEAR}`), ([name = "", year]) => [Number(year), named(name)]],
-  [of(`${YEAR}${BETWEEN}(\\p{L}{3,})`), ([year, name = ""]) => [Number(year), named(name)]],
-  [
-    of("(\\p{L}{3,})[\\s.\\-_/']+(\\d{2})"),
-    ([name = "", year]) => [2000 + Number(year), named(name)],
-  ],
-  [of(`[qt]([1-4])${BETWEEN}${YEAR}`), ([nth, year]) => [Number(year), 3 * Number(nth) - 2]],
-  [of(`${YEAR}${BETWEEN}[qt]([1-4])`), ([year, nth]) => [Number(year), 3 * Number(nth) - 2]],
-  [
-    of(`([1-4])\\.?\\s?(?:q|quartal|trimestre)${BETWEEN}${YEAR}`),
-    ([nth, year]) => [Number(year), 3 * Number(nth) - 2],
-  ],
-  [of(`h([12])${BETWEEN}${YEAR}`), ([nth, year]) => [Number(year), 6 * Number(nth) - 5]],
-  [of(`${YEAR}[\\-._/](\\d{1,2})`), ([year, month]) => [Number(year), Number(month)]],
-  [of(`${YEAR}(0[1-9]|1[0-2])`), ([year, month]) => [Number(year), Number(month)]],
-  [of(`(\\d{1,2})[\\-._/]${YEAR}`), ([month, year]) => [Number(year), Number(month)]],
-];
+/** Each way to write a month, quarter or half of a year; two digits are a year only behind a month's name. */
+const WAYS = [
+  `${NAME}${GAP}${YEAR}`,
+  `${YEAR}${GAP}${NAME}`,
+  `${NAME}[\\s.\\-_/']+(?<short>\\d{2})`,
+  `[qt]${QUARTER}${GAP}${YEAR}`,
+  `${YEAR}${GAP}[qt]${QUARTER}`,
+  `${QUARTER}\\.?\\s?(?:q|quartal|trimestre)${GAP}${YEAR}`,
+  `h(?<half>[12])${GAP}${YEAR}`,
+  `${YEAR}[\\-._/](?<month>\\d{1,2})`,
+  `${YEAR}(?<month>0[1-9]|1[0-2])`,
+  `(?<month>\\d{1,2})[\\-._/]${YEAR}`,
+].map((way) => new RegExp(`(?<![\\p{L}\\d])${way}(?!\\d)`, "u"));
 
-function of(pattern: string): RegExp {
-  return new RegExp(`${BEFORE}${pattern}(?!\\d)`, "u");
-}
-
-function firstOf(
-  found: RegExpExecArray | null,
-  meant: (found: readonly string[]) => readonly [number, number],
-): Day | null {
-  if (found === null) return null;
-  const [year, month] = meant(found.slice(1));
-  return month === 0 ? null : civilDayOrNull(year, month, 1);
-}
-
-/** Number of a month by its name; 0 for any other word. */
-function named(name: string): number {
-  return monthNamed(name) ?? 0;
+/** First day of what a way found; null where its word is no month or its number none. */
+function firstOf(found: RegExpExecArray | null): Day | null {
+  const { year, short, name, month, quarter, half } = found?.groups ?? {};
+  const first =
+    name === undefined
+      ? Number(month ?? 3 * Number(quarter ?? 2 * Number(half) - 1) - 2)
+      : (monthNamed(name) ?? 0);
+  return found === null ? null : civilDayOrNull(Number(year ?? `20${short}`), first, 1);
 }
 
 /**
@@ -63,7 +46,7 @@ export function periodOf(name: string): Day | null {
   if (said?.kind === "month") return said.first;
   // Every way to write a day and a month in numbers puts the day first, or leaves it open.
   if (whole !== undefined) return said?.kind === "numbers" ? said.dmy : null;
-  const first = WAYS.flatMap(([way, meant]) => firstOf(way.exec(text), meant) ?? [])[0];
+  const [first] = WAYS.flatMap((way) => firstOf(way.exec(text)) ?? []);
   if (first !== undefined) return first;
   const numbers = text.match(/\d+/g) ?? [];
   const [only = ""] = numbers;

@@ -1,5 +1,4 @@
-import { OUR_SHEETS } from "../sheets/our-sheets.ts";
-import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
+import { OUR_NAMES } from "../sheets/our-sheets.ts";
 import { BookError } from "../workbook/errors.ts";
 import type { Plan } from "../workbook/plan.ts";
 import { type Decode, readText } from "./encoding.ts";
@@ -32,9 +31,7 @@ export function isList(name: string): boolean {
 }
 
 const LONGEST_NAME = 31;
-const TAKEN = [...OUR_SHEETS.map(({ name }) => name), READ_ME, READ_FIRST].map((name) =>
-  name.toLowerCase(),
-);
+const TAKEN = OUR_NAMES.map((name) => name.toLowerCase());
 
 /**
  * The plan of a new book that holds these lists.

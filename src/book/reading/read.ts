@@ -25,8 +25,7 @@ import { oneForACell } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
-import { OUR_SHEETS } from "../sheets/our-sheets.ts";
-import { READ_FIRST, READ_ME } from "../sheets/read-me.ts";
+import { OUR_NAMES } from "../sheets/our-sheets.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
@@ -40,7 +39,6 @@ import { unseenNotices } from "./unseen.ts";
  * Sheets of ours that are read elsewhere, also with the number they get where the user has a sheet so
  * named: never the register, never counts, not searched for patients.
  */
-const OUR_NAMES = [READ_ME, READ_FIRST, ...OUR_SHEETS.map(({ name }) => name)];
 const IS_OURS = new RegExp(`^(?:${OUR_NAMES.join("|")})(?: \\(\\d+\\))?$`, "i");
 
 /**

@@ -1,4 +1,5 @@
-import { READ_FIRST, WORDS } from "../sheets/read-me.ts";
+import { READ_FIRST } from "../sheets/our-sheets.ts";
+import { WORDS } from "../sheets/read-me.ts";
 import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";

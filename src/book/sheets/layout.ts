@@ -1,5 +1,4 @@
 import type { Choices } from "../workbook/plan.ts";
-import { NOTE_LINES } from "./shape.ts";
 import {
   type CellValue,
   columnLetters,
@@ -61,6 +60,8 @@ export const HEADING_ROW = 2;
 const NEAR = 5;
 const FIRST_ROW = HEADING_ROW + 1;
 
+/** Lines that a sheet of results has at least between its title and its table. */
+export const NOTE_LINES = 3;
 /** The first row that the headings of a sheet of results may stand in, below its notes. */
 export const RESULT_HEADING_ROW = NOTE_ROW + NOTE_LINES;
 /** How far down they are looked for where no table tells: below notes and charts. */

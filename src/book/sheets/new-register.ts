@@ -1,3 +1,4 @@
+import { READ_ME } from "./our-sheets.ts";
 import type { Day } from "../../core/day.ts";
 import { isoText } from "../../core/day.ts";
 import type { Part } from "../records/records.ts";
@@ -7,7 +8,7 @@ import { HOLIDAYS } from "./holidays.ts";
 import { type Layout } from "./layout.ts";
 import { makeSheet } from "./make-sheet.ts";
 import { partRows, PARTS } from "./parts.ts";
-import { makeReadMe, PURPOSES, READ_ME } from "./read-me.ts";
+import { makeReadMe, PURPOSES } from "./read-me.ts";
 import { SETUP, setupRows } from "./setup.ts";
 import { SHELF } from "./shelf.ts";
 import { SITES } from "./sites.ts";

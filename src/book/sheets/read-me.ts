@@ -1,5 +1,5 @@
 import { COLUMNS_MEAN } from "../answers/titles.ts";
-import { OUR_SHEETS } from "./our-sheets.ts";
+import { OUR_SHEETS, READ_ME } from "./our-sheets.ts";
 import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
@@ -7,9 +7,6 @@ import { FOOTER, type Layout } from "./layout.ts";
 import { onPaper } from "./paper.ts";
 import { highRow, tableWidth, widthOf } from "./shape.ts";
 
-export const READ_ME = "Read me";
-/** What a copy for others begins with. */
-export const READ_FIRST = "Read first";
 const TITLE = "Read me: how this workbook is kept";
 const CHANGES_HEADING = "Last changes";
 const MOST_CHANGES = 20;

@@ -1,10 +1,11 @@
+import { READ_ME } from "./our-sheets.ts";
 import { type Day, isoText } from "../../core/day.ts";
 import type { Edit, Plan } from "../workbook/plan.ts";
 import type { Reading } from "../records/records.ts";
 import { doubtsSay } from "../records/doubts.ts";
 import { setupEdits, sheetEdits } from "./sheets-plan.ts";
 import { freeName } from "./layout.ts";
-import { changeEdits, makeReadMe, PURPOSES, READ_ME, readMeSheet } from "./read-me.ts";
+import { changeEdits, makeReadMe, PURPOSES, readMeSheet } from "./read-me.ts";
 import type { TablePlace } from "./chart-place.ts";
 import { placeOf, type Result, resultEdits } from "./result.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";

@@ -15,6 +15,7 @@ import {
   headingColumn,
   headingRow,
   type Layout,
+  NOTE_LINES,
   NOTE_ROW,
   textOf,
   TITLE_ROW,
@@ -22,7 +23,7 @@ import {
 import { chartRows, type TablePlace } from "./chart-place.ts";
 import { makeSheet } from "./make-sheet.ts";
 import { onPaper } from "./paper.ts";
-import { type Head, headLines, NOTE_LINES, tableWidth } from "./shape.ts";
+import { type Head, headLines, tableWidth } from "./shape.ts";
 
 /** A sheet of results, complete: it is made when missing and brought up to date when there. */
 export interface Result {

@@ -1,3 +1,4 @@
+import { NOTE_LINES } from "./layout.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
 /** What a column's size follows from. */
@@ -18,8 +19,6 @@ const PADDING = 5 / 7;
 const LETTERS_A_DIGIT = 1.1;
 /** Height in points of a line of the usual font. */
 const LINE = 15;
-/** Lines that a sheet of results has at least between its title and its table. */
-export const NOTE_LINES = 3;
 /** Letters of a line of notes: it may be longer than a narrow table, up to what a sheet of paper holds upright. */
 const NOTE_WIDTH = 120;
 
