@@ -118,7 +118,7 @@ function settingRows({ year, level, request }: Budget): Assumption[] {
       `one for each ${settings.spares}, more where early replacements require it`,
       "Setup",
     ],
-    ["Service level", settings.serviceLevel, "Setup"],
+    ["Service level", percentText(settings.serviceLevel), "Setup"],
     ["Price rise a year, on 1 January", percentText(settings.priceRise), "Setup"],
     ["Freight an order", settings.freight, "Setup"],
     ["Chance that the upper figure is enough", percentText(level), setIn(request.level !== null)],

@@ -67,7 +67,7 @@ function upperSays({ level, incomplete, fiscal }: Budget): string[] {
   const years = Math.round(level * 1000) / 10;
   const parts = fiscal.isRunning ? "the parts still to be bought" : "the parts bought";
   return [
-    `In ${years} of 100 years like this one ${parts} would cost no more than the upper figure; it holds what chance does to usage, wear and whole packs, but no change that has not begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
+    `In ${years} of 100 years like this one ${parts} would cost no more than the upper figure; it covers what chance does to usage, wear and whole packs, but no change that has not yet begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
   ];
 }
 

@@ -6,7 +6,7 @@ import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import { freeName, type Layout } from "../sheets/layout.ts";
 import { makeSheet } from "../sheets/make-sheet.ts";
-import { registerLayout } from "../sheets/new-register.ts";
+import { REGISTER_HEADINGS, registerLayout } from "../sheets/new-register.ts";
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import type { Plan } from "../workbook/plan.ts";
 import {
@@ -35,15 +35,8 @@ export interface ByDevice {
   readonly told: readonly string[];
 }
 
-/** Which column of ours takes which field of theirs. */
-const FIELDS = {
-  model: "Model",
-  serial: "Serial number",
-  commissioned: "In service since",
-  status: "Status",
-  retiredOn: "Retired on",
-} as const;
-
+/** Fields whose cells are taken as they are, where the rows of a device agree. */
+const TAKEN = ["model", "serial", "commissioned", "status", "retiredOn"] as const;
 /** Fields by which a device is out of service. */
 const LEAVING = new Set(["status", "retiredOn"]);
 
@@ -130,10 +123,10 @@ function ownCells(group: readonly Placed[], told: string[]): [string, CellValue]
     return [heading, cells.length === 1 ? (cells[0] ?? null) : null];
   };
   return [
-    ["Device", device],
-    one("Site", sitesOf(group)),
-    ...Object.entries(FIELDS).map(([field, heading]) => one(heading, cellsOf(field))),
-    ["Note", cellsOf("note").map(textOf).join("; ") || null],
+    [REGISTER_HEADINGS.device, device],
+    one(REGISTER_HEADINGS.site, sitesOf(group)),
+    ...TAKEN.map((field) => one(REGISTER_HEADINGS[field], cellsOf(field))),
+    [REGISTER_HEADINGS.note, cellsOf("note").map(textOf).join("; ") || null],
   ];
 }
 

@@ -4,7 +4,8 @@ import type { EvidenceReport } from "./report.ts";
 import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
 import { periodText } from "./evidence-sheet.ts";
 import { findSheet, readRows } from "../sheets/layout.ts";
-import { type Result, rowKey } from "../sheets/result.ts";
+import { rowKey } from "../sheets/kept-rows.ts";
+import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
 
 const DATE = "yyyy-mm-dd";

@@ -1,5 +1,5 @@
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
-import { fieldOfPart } from "../records/positions.ts";
+import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { ColumnMatch } from "../records/records.ts";
 import type { Evidence } from "./column-profile.ts";
 import type { Field } from "./fields.ts";
@@ -25,7 +25,7 @@ interface Understood {
  */
 export function isTurnedAround(one: Understood): boolean {
   const { match, matcher, evidence } = one;
-  if (!match.field.startsWith("last:") || match.by !== "heading") return false;
+  if (!isLastDone(match.field) || match.by !== "heading") return false;
   const field = matcher.fields.find(({ key }) => key === fieldOfPart(match.field));
   if (field === undefined) return false;
   return (

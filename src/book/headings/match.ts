@@ -1,3 +1,4 @@
+import { isLastDone } from "../records/positions.ts";
 import { contradicts, type Evidence, fits } from "./column-profile.ts";
 import { ANY_PART, type Field } from "./fields.ts";
 import type { ColumnMatch } from "../records/records.ts";
@@ -78,7 +79,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       }
       // A wrong date would lengthen an interval or take a device out, and "geplant" need not be known.
       if (isGrave(field) && words.some(({ strange }) => strange)) return 0;
-      if (field.key.startsWith("last:") && saysPlanned(heading)) return 0;
+      if (isLastDone(field.key) && saysPlanned(heading)) return 0;
       let best = 0;
       for (const phrase of phrases.get(field.key) ?? []) {
         if (phrase.dated && !showsDates(evidence)) continue;
@@ -92,7 +93,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
 
 /** Fields whose wrong column lets a part be used too long. */
 function isGrave({ key }: Field): boolean {
-  return key.startsWith("last:") || key === "retiredOn";
+  return isLastDone(key) || key === "retiredOn";
 }
 
 /** Whether a column's cells are dates, most of them. */
@@ -185,7 +186,7 @@ function matchesOf(
   const matches: ColumnMatch[] = [];
   for (const [key, { candidate, words }] of byField) {
     // The wrong one of two dates could lengthen an interval: neither is taken until one is chosen.
-    if (unclear.has(key) && key.startsWith("last:")) continue;
+    if (unclear.has(key) && isLastDone(key)) continue;
     const confidence = unclear.has(key) ? 0.5 : Math.round(words * 100) / 100;
     const { column, heading } = candidate;
     matches.push({ field: key, column, heading, confidence, by: "heading" });
@@ -216,7 +217,7 @@ function claimsOf(matcher: Matcher, candidate: Candidate): Claim[] {
     const words = matcher.likeness(heading, field, evidence);
     if (words < ACCEPTED) continue;
     if (words > best) best = words;
-    const certain = words >= CERTAIN && field.key.startsWith("last:");
+    const certain = words >= CERTAIN && isLastDone(field.key);
     if (!certain && contradicts(evidence, field.holds)) continue;
     const score = words + EVIDENCE_WEIGHT * (fits(evidence, field.holds) - 0.5);
     claims.push({ candidate, field, words, score });

@@ -1,3 +1,4 @@
+import { isLastDone } from "../records/positions.ts";
 import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import { lastFilledRow, type Page, quoted } from "../workbook/cells.ts";
 import { type Evidence, evidenceOf } from "./column-profile.ts";
@@ -32,7 +33,7 @@ function turnedSheet(pages: readonly Page[], matcher: Matcher): string | null {
         matcher,
       );
       if (down.size < TURNED_FIELDS || down.size <= across) continue;
-      if (![...down].some((key) => key.startsWith("last:"))) continue;
+      if (![...down].some((key) => isLastDone(key))) continue;
       return `the sheet ${sheet.name} has its headings below each other in column ${columnLetters(column)} and a column for each device: copy it, paste it on a new sheet with Transpose, and keep one row for each device there`;
     }
   }

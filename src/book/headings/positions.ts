@@ -1,4 +1,4 @@
-import { positionField, WHOLE } from "../records/positions.ts";
+import { positionField, WHOLE, isLastDone } from "../records/positions.ts";
 import { positionOf } from "../records/position-words.ts";
 import type { ColumnMatch } from "../records/records.ts";
 import { contradicts, type Evidence } from "./column-profile.ts";
@@ -27,7 +27,7 @@ export function piecesIn(
   }: { readonly chosen: readonly ColumnMatch[]; readonly refused: readonly string[] },
 ): Pieces[] {
   return matcher.fields.flatMap((field): Pieces[] => {
-    if (!field.key.startsWith("last:") || refused.includes(field.key)) return [];
+    if (!isLastDone(field.key) || refused.includes(field.key)) return [];
     const own = chosen.find((match) => match.field === field.key);
     const matches = own === undefined ? likePieces(matcher, open, field) : besides(own, open);
     const positions = new Set(matches.map((match) => match.field));

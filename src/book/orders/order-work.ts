@@ -1,4 +1,5 @@
 import type { Orders } from "./orders.ts";
+import { percentText } from "../records/percent.ts";
 import type { OrderPlace } from "./place.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";
@@ -129,7 +130,7 @@ export function orderWorkSheet(orders: Orders): Result {
     reportDate: horizon.reportDate,
     answer: `${short} of ${rows.length} places are below their reorder point`,
     notes: [
-      `Service level ${settings.serviceLevel}; a spare for each ${settings.spares}; ${settings.reviewDays} days between orders.`,
+      `Service level ${percentText(settings.serviceLevel)}; a spare for each ${settings.spares}; ${settings.reviewDays} days between orders.`,
       `If every site keeps its own spares: ${orders.local} units now; if one store serves all: ${orders.pooled}.`,
     ],
     rows,

@@ -3,7 +3,7 @@ import { type Candidate, type Matcher, saysLastReplaced } from "../headings/matc
 import type { Pieces } from "../headings/positions.ts";
 import { fault, listed, notice } from "../records/problems.ts";
 import { besideIt, positionOf } from "../records/position-words.ts";
-import { fieldOfPart, isPosition } from "../records/positions.ts";
+import { fieldOfPart, isPosition, isLastDone } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import { type Page, trueDate } from "../workbook/cells.ts";
@@ -31,7 +31,7 @@ export function askOthers(
   all: readonly ColumnMatch[],
 ): Problem[] {
   const piece = positionOf(heading);
-  if (!field.startsWith("last:") || piece === null) return [];
+  if (!isLastDone(field) || piece === null) return [];
   if (all.some((other) => other.field !== field && fieldOfPart(other.field) === fieldOfPart(field)))
     return [];
   const others = besideIt(piece.position).filter((name) => name !== piece.position);

@@ -1,3 +1,4 @@
+import { isLastDone } from "../records/positions.ts";
 import { fault, wholeSheet } from "../records/problems.ts";
 import type { Ours, Problem } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
@@ -27,7 +28,7 @@ export function countSheets(
     const others = pages.filter((page) => !registers.has(page));
     const alike = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
     // Beside dates of parts the title speaks of those; without them of the numbers.
-    const bare = founds.filter(({ columns }) => ![...columns.keys()].some(isLast));
+    const bare = founds.filter(({ columns }) => ![...columns.keys()].some(isLastDone));
     const isBare = ({ page }: CountSheet): boolean => bare.some((found) => found.page === page);
     const { uses, problems } = countsOfOthers([...alike, ...own.filter(isBare)]);
     const beside = uses.filter(isBare);
@@ -46,10 +47,6 @@ export function countSheets(
   return sheet === null
     ? { found: [], problems: [noCounts(said)] }
     : { found: [sheet], problems: [] };
-}
-
-function isLast(field: string): boolean {
-  return field.startsWith("last:");
 }
 
 function noCounts(name: string): Problem {

@@ -1,3 +1,4 @@
+import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
 import { deviceKey, onePerKey } from "../records/device-key.ts";
@@ -83,7 +84,7 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   const heading = found.register.headings[column] ?? "";
   const stated = ours.settings.dayOrder;
   const language = languageOf(found.register.headings, isEnglish);
-  const startsInterval = field.startsWith("last:");
+  const startsInterval = isLastDone(field);
   const { rows } = found.register;
   return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
 }

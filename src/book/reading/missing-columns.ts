@@ -66,7 +66,7 @@ function noColumn(
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
-    const fix = `Each row is of one part of a device, as ${quoted(partsIn)} says: keep a row for each device, and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet.`;
+    const fix = `Each row is for one part of a device, as ${quoted(partsIn)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
   const [nearest, ...beside] = found;

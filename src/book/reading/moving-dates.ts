@@ -1,3 +1,4 @@
+import { isLastDone } from "../records/positions.ts";
 import { movingDate } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { moves } from "../workbook/moving.ts";
@@ -16,7 +17,7 @@ export function movingDates(
 ): Problem[] {
   const { sheet } = page;
   if (sheet.formulas.size === 0) return [];
-  const dated = register.matches.filter(({ field }) => field.startsWith("last:"));
+  const dated = register.matches.filter(({ field }) => isLastDone(field));
   return dated.flatMap(({ column, heading }) =>
     devices.flatMap(({ row, retired }) => {
       if (retired || !moves(snapshot, sheet, cellKey(row, column))) return [];

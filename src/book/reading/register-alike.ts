@@ -3,7 +3,7 @@ import type { Day } from "../../core/day.ts";
 import { periodOf } from "../headings/period.ts";
 import { monthsIn } from "../headings/months.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
-import { fieldOfPart } from "../records/positions.ts";
+import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { Problem } from "../records/records.ts";
 import { identifierAt } from "../workbook/cells.ts";
 import type { Matching, Scored } from "./register-sheet.ts";
@@ -111,7 +111,7 @@ function fieldsOf({ matches }: Matching): ReadonlySet<string> {
 }
 
 function hasDates({ matches }: Matching): boolean {
-  return matches.some(({ field }) => field.startsWith("last:"));
+  return matches.some(({ field }) => isLastDone(field));
 }
 
 function namesEachOnce({ matches, candidates }: Matching): boolean {

@@ -6,7 +6,7 @@ import { isTurnedAround } from "../headings/around.ts";
 import { ACCEPTED, type Candidate, matchColumns, type Matcher } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
 import { piecesIn } from "../headings/positions.ts";
-import { fieldOfPart, positionField } from "../records/positions.ts";
+import { fieldOfPart, positionField, isLastDone } from "../records/positions.ts";
 import { positionOf } from "../records/position-words.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
@@ -122,7 +122,7 @@ function wordScore(heading: HeadingRows, { matcher, choices, isOwn }: Known): nu
 
 function weightOf(key: string): number {
   if (key === "device") return DEVICE_WEIGHT;
-  return key.startsWith("last:") ? LAST_WEIGHT : 1;
+  return isLastDone(key) ? LAST_WEIGHT : 1;
 }
 
 /** Columns against fields in one trial, the person's choices first. */
@@ -186,7 +186,7 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
 function bySerial(matches: readonly ColumnMatch[], all: readonly Candidate[]): ColumnMatch[] {
   const has = (is: (field: string) => boolean): boolean => matches.some(({ field }) => is(field));
   const isNamed = has((field) => field === "device");
-  if (isNamed || !has((field) => field.startsWith("last:"))) return [...matches];
+  if (isNamed || !has((field) => isLastDone(field))) return [...matches];
   return matches.map((match) => {
     const evidence = all.find(({ column }) => column === match.column)?.evidence;
     const isOwn = (evidence?.filled ?? 0) > 1 && (evidence?.distinct ?? 0) >= ALL_BUT_SLIPS;
@@ -196,7 +196,7 @@ function bySerial(matches: readonly ColumnMatch[], all: readonly Candidate[]): C
 
 /** A column that speaks of one position of a part that wears: the others have none, and are not of its date. */
 function ofPosition(match: ColumnMatch): ColumnMatch {
-  const piece = match.field.startsWith("last:") ? positionOf(match.heading) : null;
+  const piece = isLastDone(match.field) ? positionOf(match.heading) : null;
   return piece === null ? match : { ...match, field: positionField(match.field, piece.position) };
 }
 

@@ -1,3 +1,4 @@
+import { isLastDone } from "../records/positions.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, type Matcher } from "../headings/match.ts";
 import { notice } from "../records/problems.ts";
@@ -56,10 +57,11 @@ function isWords(cells: readonly CellValue[]): boolean {
 /** The register's own headings of devices and dates, in the same columns; our later ones are not said again. */
 function saysSame({ page, heading, matches }: Register, cells: readonly CellValue[]): boolean {
   const own = page.sheet.values[heading.last] ?? [];
-  const told = matches.filter(({ field }) => field === "device" || field.startsWith("last:"));
+  const told = matches.filter(({ field }) => field === "device" || isLastDone(field));
   const again = told.filter(({ column }) => wordOf(cells[column]) !== "");
   return (
-    again.length > 0 && again.every(({ column }) => wordOf(cells[column]) === wordOf(own[column]))
+    again.some(({ field }) => isLastDone(field)) &&
+    again.every(({ column }) => wordOf(cells[column]) === wordOf(own[column]))
   );
 }
 
@@ -74,7 +76,7 @@ function headsDates(matcher: Matcher, cells: readonly CellValue[]): boolean {
     return matcher.fields.filter((field) => matcher.likeness(cell, field, null) >= ACCEPTED);
   });
   const keys = new Set(fields.map(({ key }) => key));
-  return keys.has("device") && [...keys].some((key) => key.startsWith("last:"));
+  return keys.has("device") && [...keys].some((key) => isLastDone(key));
 }
 
 /** Below the register: words, not days, in every column of its dates, one of them a heading it has elsewhere. */
@@ -84,7 +86,7 @@ function headsOurs(
   row: number,
 ): boolean {
   if (row < heading.first) return false;
-  const dated = matches.filter(({ field }) => field.startsWith("last:"));
+  const dated = matches.filter(({ field }) => isLastDone(field));
   const isWord = ({ column }: ColumnMatch): boolean => /^\D{3,}$/.test(wordOf(cells[column]));
   const texts = new Set(heading.texts.map((text) => text.trim().toLowerCase()));
   const again = cells.filter((cell) => texts.has(wordOf(cell)) && wordOf(cell) !== "");

@@ -22,6 +22,11 @@ export function fieldOfPart(field: string): string {
   return field.split(" ", 1)[0] ?? field;
 }
 
+/** Whether a field is the last replacement of a part, or the day a task was last done. */
+export function isLastDone(field: string): boolean {
+  return field.startsWith("last:");
+}
+
 /** Whether a field is a position's. */
 export function isPosition(field: string): boolean {
   return fieldOfPart(field) !== field;

@@ -27,6 +27,18 @@ const dateColumn = (heading: string, about: string) => ({
   about,
 });
 
+/** What heads each field of a register of ours. */
+export const REGISTER_HEADINGS = {
+  device: "Device",
+  site: "Site",
+  model: "Model",
+  serial: "Serial number",
+  commissioned: "In service since",
+  status: "Status",
+  retiredOn: "Retired on",
+  note: "Note",
+} as const;
+
 /** A register of ours: a row for each device, a column of dates for each part. */
 export const registerLayout = (parts: readonly Part[]): Layout => ({
   name: "Equipment",
@@ -35,25 +47,38 @@ export const registerLayout = (parts: readonly Part[]): Layout => ({
   about: "one row for each screening device",
   room: 2000,
   columns: [
-    { heading: "Device", width: 16, about: "The device's own number; one row per device." },
-    { heading: "Site", width: 12, about: "Site code as on the Sites sheet." },
-    { heading: "Model", width: 16, about: "Model as on the label." },
-    { heading: "Serial number", width: 18, format: "@", about: "Serial number as on the label." },
-    dateColumn("In service since", "A date, not in the future."),
     {
-      heading: "Status",
+      heading: REGISTER_HEADINGS.device,
+      width: 16,
+      about: "The device's own number; one row per device.",
+    },
+    { heading: REGISTER_HEADINGS.site, width: 12, about: "Site code as on the Sites sheet." },
+    { heading: REGISTER_HEADINGS.model, width: 16, about: "Model as on the label." },
+    {
+      heading: REGISTER_HEADINGS.serial,
+      width: 18,
+      format: "@",
+      about: "Serial number as on the label.",
+    },
+    dateColumn(REGISTER_HEADINGS.commissioned, "A date, not in the future."),
+    {
+      heading: REGISTER_HEADINGS.status,
       width: 14,
       choices: { kind: "list", values: ["In service", "On loan", "Under repair", "Retired"] },
       about: "One of the listed words; Retired takes the device out of service.",
     },
-    dateColumn("Retired on", "A date, not in the future."),
+    dateColumn(REGISTER_HEADINGS.retiredOn, "A date, not in the future."),
     ...parts.map((part) =>
       dateColumn(
         lastDoneTitle(part),
         part.task ? "The day it was done." : "The day the complete part was replaced.",
       ),
     ),
-    { heading: "Note", width: 30, about: "Anything worth keeping; no patient data." },
+    {
+      heading: REGISTER_HEADINGS.note,
+      width: 30,
+      about: "Anything worth keeping; no patient data.",
+    },
   ],
 });
 

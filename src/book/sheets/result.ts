@@ -1,6 +1,5 @@
 import { DATE_SYSTEM_SHIFT, type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../records/cautions.ts";
-import { BookError } from "../workbook/errors.ts";
 import type { AddChart, ColumnCells, Edit } from "../workbook/plan.ts";
 import {
   type CellValue,
@@ -17,10 +16,10 @@ import {
   type Layout,
   NOTE_LINES,
   NOTE_ROW,
-  textOf,
   TITLE_ROW,
 } from "./layout.ts";
 import { chartRows, type TablePlace } from "./chart-place.ts";
+import { keptRows } from "./kept-rows.ts";
 import { makeSheet } from "./make-sheet.ts";
 import { onPaper } from "./paper.ts";
 import { type Head, headLines, tableWidth } from "./shape.ts";
@@ -191,73 +190,6 @@ function titleBlocks(sheet: Sheet, result: Result): ColumnCells[] {
       ? []
       : [{ column: 0, rows: [row], values: [text === "" ? null : text] }],
   );
-}
-
-/**
- * What people typed into the sheet, by the key of its row. Throws a BookError where a row that was typed
- * into is no longer among the results: what was typed is theirs.
- */
-function keptRows(
-  sheet: Sheet,
-  { layout, keys = [], rows }: Result,
-): (row: readonly CellValue[], column: number) => CellValue | undefined {
-  const keyOf = rowKey({ layout, keys });
-  if (keys.length > 0) refuseMoved(sheet, { layout, keys, rows });
-  const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
-  const fresh = new Set(rows.map(keyOf));
-  const typed = new Map<string, readonly CellValue[]>();
-  for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
-    const cells = places.map((column) => (column === null ? null : valueAt(sheet, row, column)));
-    const key = keyOf(cells);
-    const isTyped = layout.columns.some(({ input }, at) => input && (cells[at] ?? null) !== null);
-    if (isTyped && !fresh.has(key)) {
-      const texts = keyCells({ layout, keys }, cells).filter((cell) => typeof cell === "string");
-      throw new BookError(
-        `${sheet.name} has text typed for a row that no longer exists (${texts.join(", ")}): move it to one of your own sheets first.`,
-      );
-    }
-    typed.set(key, cells);
-  }
-  return (row, column) => typed.get(keyOf(row))?.[column];
-}
-
-/** Columns that people put into the table would stay where they are while its rows move. */
-function refuseMoved(
-  sheet: Sheet,
-  { layout, keys = [], rows }: Pick<Result, "layout" | "keys" | "rows">,
-): void {
-  const head = headingRow(sheet);
-  const own = new Set(layout.columns.map(({ heading }) => headingColumn(sheet, heading)));
-  const table = sheet.tables.find(({ area }) => area.firstRow === head);
-  const keyOf = rowKey({ layout, keys });
-  const places = layout.columns.map(({ heading }) => headingColumn(sheet, heading));
-  for (let column = 0; column <= (table?.area.lastColumn ?? -1); column += 1) {
-    if (own.has(column)) continue;
-    for (let row = head + 1; row < sheet.values.length; row += 1) {
-      if ((valueAt(sheet, row, column) ?? "") === "") continue;
-      const cells = places.map((at) => (at === null ? null : valueAt(sheet, row, at)));
-      const fresh = rows[row - head - 1];
-      if (fresh !== undefined && keyOf(fresh) === keyOf(cells)) continue;
-      const heading = textOf(valueAt(sheet, head, column));
-      throw new BookError(
-        `${sheet.name} has text under ${heading} that its rows would move away from: log it, or move it to a sheet of your own first.`,
-      );
-    }
-  }
-}
-
-interface Keyed {
-  readonly layout: Layout;
-  readonly keys: readonly string[];
-}
-
-/** What identifies a row again, as one text. */
-export function rowKey(keyed: Keyed): (row: readonly CellValue[]) => string {
-  return (row) => JSON.stringify(keyCells(keyed, row));
-}
-
-function keyCells({ layout, keys }: Keyed, row: readonly CellValue[]): CellValue[] {
-  return keys.map((key) => row[layout.columns.findIndex(({ heading }) => heading === key)] ?? null);
 }
 
 function headingsOf(sheet: Sheet, layout: Layout) {

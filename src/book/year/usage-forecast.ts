@@ -122,7 +122,7 @@ function aheadRow({ month, uses, low, high }: UseMonth, at: number, year: Year):
 
 function expectedSay(ahead: readonly UseMonth[]): string {
   const all = ahead.reduce((sum, { uses }) => sum + uses, 0);
-  return `${all.toFixed(0)} sessions expected in ${ahead.length} months`;
+  return `${Math.round(all).toLocaleString("en")} sessions expected in ${ahead.length} months`;
 }
 
 function useChart(year: Year, table: TablePlace, rows: number): AddChart {

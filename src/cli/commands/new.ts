@@ -1,3 +1,4 @@
+import { isLastDone } from "../../book/records/positions.ts";
 import { basename, extname } from "node:path";
 import { TextDecoder } from "node:util";
 import { listBook, LIST_ENDINGS } from "../../book/lists/list-book.ts";
@@ -31,7 +32,7 @@ const OPTIONS = {
     "what stands between the cells of a list, where the file does not show it",
   ),
   encoding: one("NAME", "how a list's letters are stored, such as windows-1250", encodingOf),
-  convert: flag("have LibreOffice read a workbook of another form"),
+  convert: flag("have LibreOffice read a workbook in another format"),
   dates: one(
     "HEADING",
     "where rows are parts: the column of their last replacements",
@@ -47,8 +48,8 @@ export const fresh = command({
   moment: "The book",
   brief: "an empty register, or a workbook made of a list (.csv, .tsv, .ods, .xls)",
   about: `An empty register with headings, choices and date limits, and our sheets. With --from a workbook of what
-you have: a list whose cells are separated by commas, semicolons, tabs or bars, a workbook of another
-form, or one with a row for each part, whose sheets stay beside a new one with a row for each device.
+you have: a list whose cells are separated by commas, semicolons, tabs or bars, a workbook in another
+format, or one with a row for each part, whose sheets stay beside a new one with a row for each device.
 Text that can be read in two ways stays text, and check tells it.`,
   words: oneWord("OUT", "file name"),
   writes: "",
@@ -118,7 +119,7 @@ function byDeviceOf({ words: path, given, request, io }: Given): Made {
   const before = openBook(from, request, io, progressOn(io));
   const { snapshot } = before.workbook;
   const sources = eachRegister(before.reading).map((reading): PartSource => {
-    const isDated = reading.register.matches.some(({ field }) => field.startsWith("last:"));
+    const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
     const found = isDated ? null : partRowsIn(snapshot, reading);
     if (found === null) throw new UsageError(notAList(from));
     return { reading, rows: found.rows, dates: datesIn(reading, found, given.dates) };
@@ -169,7 +170,7 @@ function made({ given }: Given): { readonly bytes: Uint8Array; readonly lines: r
   if (from.length > 1) throw new UsageError(`${first} is a workbook: give one --from only`);
   if (!convert) {
     throw new UsageError(
-      `${first} is a workbook of another form: give --convert to have LibreOffice read it, or ${saveByHand(first)}`,
+      `${first} is a workbook in another format: give --convert to have LibreOffice read it, or ${saveByHand(first)}`,
     );
   }
   readFile(first, FOREIGN_ENDINGS, notAList);

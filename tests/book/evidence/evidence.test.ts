@@ -171,6 +171,7 @@ describe("inspections kept", () => {
     expect(evidenceSheet(report).rows[0]?.slice(2)).toEqual([0, 0, 0, null, null, null, null]);
     const place = { sheet: "Weeks kept", headingRow: 4, chartsFrom: null };
     expect(weeksSheet(report).charts?.(place)).toEqual([]);
+    expect(weeksSheet(report).answer).toBe("");
   });
 
   it("are never all of them where one is missing", () => {

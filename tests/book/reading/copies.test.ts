@@ -129,7 +129,7 @@ describe("a row that tells of the last job alone, whichever part it was", () => 
     const told = undatedParts(snapshot, readSheets(snapshot.sheets));
     expect(told.map(({ part }) => part.code)).toEqual(["SET", "CUSHION"]);
     for (const { problem } of told) {
-      expect(problem.fix).toContain('as "What was changed" says');
+      expect(problem.fix).toContain('as "What was changed" shows');
       expect(problem.fix).not.toContain("--match");
     }
   });
@@ -202,12 +202,51 @@ describe("headings of another table below the register", () => {
       "Another table stands on Kit, with its headings in row 4: its devices are in none of the figures.",
     ]);
   });
+  it("are told above it, too", () => {
+    const reading = readSheets([
+      sheetOf("Kit", [
+        ["Device", "Electrode set replaced"],
+        ...["R1", "R2"].map((id): Typed[] => [id, on("2026-01-05")]),
+        [],
+        HEAD,
+        ...["B1", "B2", "B3"].map(kit),
+      ]),
+    ]);
+    expect(reading.devices.map(({ id }) => id)).toEqual(["B1", "B2", "B3"]);
+    expect(causesOf(reading, "register not read")).toEqual([
+      "Another table stands on Kit, with its headings in row 1: its devices are in none of the figures.",
+    ]);
+  });
   it("are only said again in the same columns, also where a later column of ours is left out", () => {
     for (const again of [HEAD, [...HEAD.slice(0, 3), null]]) {
       const reading = read(again);
       expect(reading.devices.map(({ id }) => id)).toEqual(["A1", "A2", "B1", "B2"]);
       expect(causesOf(reading, "register not read")).toEqual([]);
     }
+  });
+});
+
+describe("a device with a name like a sum", () => {
+  it("is one where it has dates, and none where it has not", () => {
+    const rows: Typed[][] = [
+      HEADINGS,
+      ...["Total Care 2", "Mean green"].map((id): Typed[] => [id, "Alder", on("2026-05-04"), null]),
+      ["A1", "Alder", on("2026-05-04"), on("2026-05-04")],
+      ["Total", null, 2, 2],
+    ];
+    const { devices } = readSheets([sheetOf("Equipment", rows)]);
+    expect(devices.map(({ id }) => id)).toEqual(["Total Care 2", "Mean green", "A1"]);
+  });
+});
+
+describe("a change that is only booked", () => {
+  it("is no last replacement", () => {
+    const rows: Typed[][] = [
+      ["Device", "Site", "Electrode set replaced", "Ear cushion change booked"],
+      ...["A1", "A2", "A3"].map((id): Typed[] => [id, "Alder", on("2026-05-04"), on("2026-06-20")]),
+    ];
+    const { registers } = readSheets([sheetOf("Equipment", rows)]);
+    expect(registers[0]?.matches.map(({ field }) => field)).not.toContain("last:CUSHION");
   });
 });
 

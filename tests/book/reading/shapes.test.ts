@@ -242,7 +242,7 @@ describe("a row for each part of a device", () => {
     const told = undatedParts(snapshot, readSheets(snapshot.sheets));
     expect(told.map(({ part }) => part.code)).toEqual(["SET", "CUSHION"]);
     for (const { problem } of told) {
-      expect(problem.fix).toContain('Each row is of one part of a device, as "Component" says');
+      expect(problem.fix).toContain('Each row is for one part of a device, as "Component" shows');
       expect(problem.fix).not.toContain("--match");
     }
   });

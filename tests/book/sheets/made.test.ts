@@ -5,6 +5,7 @@ import { newPlace, type Result, resultEdits } from "../../../src/book/sheets/res
 import { type ResultColumns, resultSheet } from "../../../src/book/sheets/result-sheet.ts";
 import type { AddChart, AddSheet, Edit } from "../../../src/book/workbook/plan.ts";
 import type { Snapshot } from "../../../src/book/workbook/snapshot.ts";
+import { headingRow } from "../../../src/book/sheets/layout.ts";
 import { onPaper } from "../../../taskpane/paper.ts";
 
 interface Row {
@@ -57,6 +58,67 @@ function added(edits: readonly Edit[]): AddSheet {
 function chartsOf(edits: readonly Edit[]): AddChart["at"][] {
   return edits.flatMap((edit) => (edit.kind === "addChart" ? [edit.at] : []));
 }
+
+describe("a column that people put into a table of results", () => {
+  const KEYED = resultSheet({
+    ...{ name: "Kept", title: "Kept", table: "SpareKept", about: "none", room: 10 },
+    columns: {
+      Name: { width: 9, about: "Who.", cell: ({ name }) => name },
+      Paid: { width: 9, input: true, about: "Fill in." },
+    } satisfies ResultColumns<Row>,
+    keys: ["Name"],
+  });
+  const kept = (names: readonly string[]): Result =>
+    KEYED.filled({
+      ...{ reportDate: civilDay(2026, 7, 6), notes: [] },
+      rows: names.map((name) => ({ name, cost: 1, why: "" })),
+    });
+  const made = onPaper(BLANK, { summary: "", edits: resultEdits(BLANK, kept(["A", "B"])) });
+  /** With a third column in the table, and something in it beside B. */
+  const [sheet] = made.sheets;
+  const [table] = sheet?.tables ?? [];
+  if (sheet === undefined || table === undefined) throw new Error("nothing was made");
+  const { area } = table;
+  const widened: Snapshot = {
+    ...made,
+    sheets: [
+      {
+        ...sheet,
+        tables: [
+          { ...table, area: { ...area, lastColumn: 2 }, headings: ["Name", "Paid", "Seen"] },
+        ],
+        values: sheet.values.map((cells, row) =>
+          row === area.firstRow
+            ? [...cells.slice(0, 2), "Seen"]
+            : row === area.firstRow + 2
+              ? [...cells.slice(0, 2), "crack"]
+              : cells,
+        ),
+      },
+    ],
+  };
+
+  it("refuses to have its rows moved away from what stands there", () => {
+    expect(resultEdits(widened, kept(["A", "B"]))).toEqual([]);
+    expect(() => resultEdits(widened, kept(["A", "AB", "B"]))).toThrow(
+      "Kept has text under Seen that its rows would move away from",
+    );
+    expect(resultEdits(widened, kept(["A", "B", "C"])).length).toBeGreaterThan(0);
+  });
+});
+
+describe("a sheet of ours whose rows were moved by a program that leaves its table's area", () => {
+  it("is read from the row its headings stand in", () => {
+    const made = onPaper(BLANK, { summary: "", edits: resultEdits(BLANK, result(0)) });
+    const [sheet] = made.sheets;
+    if (sheet === undefined) throw new Error("nothing was made");
+    const head = headingRow(sheet);
+    for (const by of [-1, 2]) {
+      const values = by < 0 ? sheet.values.slice(1) : [[], [], ...sheet.values];
+      expect(headingRow({ ...sheet, values })).toBe(head + by);
+    }
+  });
+});
 
 describe("a sheet of results", () => {
   it("says its answer first, in bold and alone", () => {
@@ -126,6 +188,12 @@ describe("a sheet of results", () => {
       "3 lines",
       expect.stringMatching(/^As of 2026-07-06\./),
     ]);
+  });
+
+  it("puts a chart more beside its table where there is room above for those before only", () => {
+    const made = onPaper(BLANK, { summary: "", edits: resultEdits(BLANK, result(2)) });
+    const again = chartsOf(resultEdits(made, result(3, "3 lines")));
+    expect(again[2]).toMatchObject({ firstColumn: 5 });
   });
 
   it("leaves its charts beside the table in a sheet that was made without room above", () => {
