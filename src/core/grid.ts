@@ -2,8 +2,6 @@ import type { Day } from "./day.ts";
 import { type Distribution, mixtureOf, repeated, sumOf, trimmed } from "./distribution.ts";
 import { type Life, possibleLives } from "./life.ts";
 import {
-  type Counts,
-  countsAfter,
   type Course,
   type DaySpan,
   type Ends,
@@ -12,8 +10,8 @@ import {
   firstEnds,
   goodShares,
   inspectionDays,
-  runningCounts,
 } from "./renewal.ts";
+import { type Counts, countsAfter, runningCounts } from "./renewal-counts.ts";
 import { type MomentsAfter, momentsAfter, runningMoments } from "./renewal-moments.ts";
 import { type MonthCounts, monthCountsAfter, runningMonth } from "./renewal-months.ts";
 import {

@@ -33,6 +33,7 @@ export * from "./order.ts";
 export * from "./outlier.ts";
 export * from "./place.ts";
 export * from "./renewal.ts";
+export * from "./renewal-counts.ts";
 export * from "./renewal-months.ts";
 export * from "./renewal-moments.ts";
 export * from "./schedule.ts";

@@ -1,11 +1,5 @@
-import {
-  countsAfter,
-  type Course,
-  type DaySpan,
-  eachReached,
-  type Ends,
-  type FittedEnds,
-} from "./renewal.ts";
+import { type Course, type DaySpan, eachReached, type Ends, type FittedEnds } from "./renewal.ts";
+import { countsAfter } from "./renewal-counts.ts";
 
 /**
  * Chances of 1, 2, … replacements within each month, of a part replaced on each day ahead: that replacement counts

@@ -9,10 +9,9 @@ import type {
   Edit,
   GrowTable,
   Plan,
-  PrintSetup,
 } from "../../src/book/workbook/plan.ts";
 import { sameFormula } from "../../src/book/workbook/same-formula.ts";
-import { type Area, areaText, columnLetters } from "../../src/book/workbook/snapshot.ts";
+import { type Area, areaText } from "../../src/book/workbook/snapshot.ts";
 import { rangeAt } from "./area.ts";
 import {
   ACTION_CHARACTERS,
@@ -26,6 +25,7 @@ import {
   weightOf,
 } from "./cells.ts";
 import { addChart } from "./chart.ts";
+import { putPrint } from "./print.ts";
 import type { Witness } from "./witness.ts";
 import { alike, dress, DRESS_ACTIONS, rowsOf, setFormat } from "./look.ts";
 
@@ -250,29 +250,4 @@ function putName({ context, names }: Writer, { name, refersTo }: AddName): void 
   if (there === undefined) context.workbook.names.add(name, `=${refersTo}`);
   else if (!sameFormula(there, refersTo))
     context.workbook.names.getItem(name).formula = `=${refersTo}`;
-}
-
-/** The same as in files. */
-const PRINT_MARGINS = { left: 0.4, right: 0.4, top: 0.5, bottom: 0.6, header: 0.3, footer: 0.3 };
-
-function putPrint(sheet: Excel.Worksheet, edit: PrintSetup): void {
-  const { titleRows, titleColumns, footer } = edit;
-  const { pageLayout } = sheet;
-  pageLayout.orientation = edit.orientation === "portrait" ? "Portrait" : "Landscape";
-  pageLayout.zoom = {
-    horizontalFitToPages: edit.pagesWide,
-    ...(edit.pagesTall === undefined ? {} : { verticalFitToPages: edit.pagesTall }),
-  };
-  pageLayout.setPrintMargins("Inches", PRINT_MARGINS);
-  if (titleColumns > 0) pageLayout.setPrintTitleColumns(`$A:$${columnLetters(titleColumns - 1)}`);
-  if (titleRows) pageLayout.setPrintTitleRows(`$${titleRows.first + 1}:$${titleRows.last + 1}`);
-  const { defaultForAllPages: pages } = pageLayout.headersFooters;
-  pages.leftFooter = footerPart(footer, "L");
-  pages.centerFooter = footerPart(footer, "C");
-  pages.rightFooter = footerPart(footer, "R");
-}
-
-/** A part of a footer in the codes that files keep: &L left, &C middle, &R right. */
-function footerPart(footer: string, part: "L" | "C" | "R"): string {
-  return new RegExp(`&${part}([^]*?)(?=&[LCR]|$)`).exec(footer)?.[1] ?? "";
 }

@@ -3,13 +3,12 @@ import { describe, expect, it } from "vitest";
 import { momentsOf } from "../../src/core/moments.ts";
 import {
   type Course,
-  countsAfter,
   type DaySpan,
   firstEnds,
   goodShares,
   inspectionDays,
-  runningCounts,
 } from "../../src/core/renewal.ts";
+import { countsAfter, runningCounts } from "../../src/core/renewal-counts.ts";
 import { momentsAfter, runningMoments } from "../../src/core/renewal-moments.ts";
 
 describe("second implementation", () => {

@@ -3,14 +3,13 @@ import { describe, expect, it } from "vitest";
 import { addMonths, day, type Day } from "../../src/core/day.ts";
 import { nextDue } from "../../src/core/due.ts";
 import {
-  countsAfter,
   type Course,
   type DaySpan,
   firstEnds,
   goodShares,
   inspectionDays,
-  runningCounts,
 } from "../../src/core/renewal.ts";
+import { countsAfter, runningCounts } from "../../src/core/renewal-counts.ts";
 import { monthCountsAfter, runningMonth } from "../../src/core/renewal-months.ts";
 import { workCalendar } from "../../src/core/workday.ts";
 

@@ -1,17 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { gammaAtMost, normalAtMost } from "../../src/core/chance.ts";
-import { convolution } from "../../src/core/distribution.ts";
 import type { Life } from "../../src/core/life.ts";
 import {
   type Course,
-  countsAfter,
   expectedAfter,
   firstEnds,
   goodShares,
   inspectionDays,
-  runningCounts,
 } from "../../src/core/renewal.ts";
+import { countsAfter, runningCounts } from "../../src/core/renewal-counts.ts";
 import type { Published } from "./published.ts";
 
 type Share = (time: number) => number;
@@ -134,26 +131,6 @@ describe("published", () => {
       const found = renewalFunction((time) => Math.min(1, Math.max(0, time)), at + 1);
       expect(Math.abs(found - value)).toBeLessThan(CLOSE);
     });
-  });
-  it("Ross, Introduction to Probability Models, chapter 7, two machines, at least 90 by time 100, from memory: .9741 by the normal rule, and near it exactly", () => {
-    const variance = 100 / 8 + 100 / 6;
-    expect(1 - normalAtMost((89.5 - 100) / Math.sqrt(variance))).toBeCloseTo(0.9741, 4);
-    const steps = 1000;
-    const h = 100 / steps;
-    const lives: readonly Share[] = [(t) => gammaAtMost(2 * t, 4), (t) => Math.min(1, t / 4)];
-    const machines = lives.map((worn) => {
-      const good = Float64Array.from({ length: steps + 1 }, (_, step) =>
-        step === 0 ? 1 : 1 - worn((step + 0.5) * h),
-      );
-      const { numbers, chances, reach } = countsAfter(endless(steps, good), [0, steps]);
-      reach(0);
-      return { least: 0, chances: chances.slice(0, numbers) };
-    });
-    const [one, other] = machines;
-    if (!one || !other) throw new Error("there are two machines");
-    const both = convolution(one, other);
-    const atLeast = sum(both.chances.filter((_, at) => both.least + at >= 90));
-    expect(Math.abs(atLeast - 0.9741)).toBeLessThan(0.01);
   });
   it("Barlow and Proschan, Mathematical Theory of Reliability (1965), age replacement: in the long run one replacement a mean time to wear, inspection or due day, from memory", () => {
     const last = 20_000;
