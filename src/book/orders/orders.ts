@@ -46,7 +46,7 @@ export function ordersOf(year: Year, pooled: boolean): Orders {
 }
 
 /** The same in steps. */
-export function* orderSteps(year: Year, pooled: boolean): Steps<Orders> {
+function* orderSteps(year: Year, pooled: boolean): Steps<Orders> {
   const chosen = yield* lineSteps(year, pooled);
   const other = yield* lineSteps(year, !pooled);
   const isPooled = pooled || year.reading.ours.settings.spares === "programme";
