@@ -210,3 +210,12 @@ export function swapped(date: Day): Day | null {
   const { year, month, dayOfMonth } = civilDate(date);
   return civilDayOrNull(year, dayOfMonth, month);
 }
+
+/** The earliest day that a text may mean; null where it is none. */
+export function earliestReading(written: string): Day | null {
+  const text = readDateText(written);
+  if (text === null) return null;
+  if (text.kind !== "numbers") return text.kind === "day" ? text.date : text.first;
+  const { dmy, mdy } = text;
+  return dmy === null || (mdy !== null && mdy < dmy) ? mdy : dmy;
+}

@@ -38,6 +38,8 @@ export const SAME: readonly (readonly string[])[] = [
   ["cup", "cups"],
   ["muff", "muffs", "earmuff", "earmuffs"],
   ["set", "sets"],
+  ["interval", "intervals", "periodicity"],
+  ["week", "weeks", "wks", "wk"],
   ["annual", "yearly"],
   ["service", "serviced"],
   ["since", "from"],

@@ -38,6 +38,8 @@ export const DUTCH: Language = {
     uses: list(
       "gebruik, metingen, screenings, testen, onderzoeken, aantal metingen, aantal screenings, screeningen",
     ),
+    days: list("dagen"),
+    week: list("weken"),
     month: list("maand, maandelijks, maanden"),
     note: list(
       "opmerking, opmerkingen, notitie, notities, aantekening, commentaar, bijzonderheden",

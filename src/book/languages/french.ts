@@ -39,6 +39,8 @@ export const FRENCH: Language = {
     uses: list(
       "utilisations, utilisation, examens, dépistages, dépistage, séances, usages, nombre de tests, nombre d'examens, nombre de dépistages",
     ),
+    days: list("jours"),
+    week: list("semaines"),
     month: list("mois, mensuel, mensuelle"),
     note: list(
       "remarque, remarques, commentaire, commentaires, observation, observations, commentaire libre",

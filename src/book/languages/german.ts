@@ -40,6 +40,8 @@ export const GERMAN: Language = {
     uses: list(
       "nutzung, nutzungen, anwendungen, untersuchungen, screenings, messungen, tests, einsätze, anzahl screenings, anzahl untersuchungen",
     ),
+    days: list("tage, tagen"),
+    week: list("wochen"),
     month: list("monat, monatlich, monate"),
     note: list(
       "bemerkung, bemerkungen, notiz, notizen, kommentar, kommentare, anmerkung, anmerkungen, hinweis",

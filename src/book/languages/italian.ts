@@ -44,6 +44,8 @@ export const ITALIAN: Language = {
       "usi al mese, utilizzi al mese, esami al mese, test al mese, screening al mese, utilizzo mensile, esami mensili",
     ),
     uses: list("utilizzi, utilizzo, usi, esami, prove, sedute"),
+    days: list("giorni"),
+    week: list("settimane"),
     month: list("mese, mensile, mesi"),
     note: list("annotazioni, osservazioni, osservazione, commento, commenti"),
     finding: list(

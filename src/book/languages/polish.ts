@@ -40,6 +40,8 @@ export const POLISH: Language = {
       "użycia na miesiąc, badania na miesiąc, badań na miesiąc, użyć na miesiąc, liczba badań miesięcznie, badania miesięcznie, badań w miesiącu, liczba badań w miesiącu, liczba badań na miesiąc",
     ),
     uses: list("użycia, użyć, badania, badań, przesiewy, liczba badań, liczba użyć, testy"),
+    days: list("dni"),
+    week: list("tygodnie, tygodni"),
     month: list(
       "miesiąc, miesięcznie, miesięczne, miesiące, miesięcy, miesiącu, miesięczny, miesięczna",
     ),

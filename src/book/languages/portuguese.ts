@@ -40,6 +40,8 @@ export const PORTUGUESE: Language = {
       "usos por mês, testes por mês, triagens por mês, exames por mês, uso mensal, usos ao mês, média mensal de exames",
     ),
     uses: list("usos, uso, testes, triagens, triagem, exames, sessões, utilizações"),
+    days: list("dias"),
+    week: list("semanas"),
     month: list("mês, mensal, meses"),
     note: list("observação, observações, nota, notas, comentário, comentários, obs"),
     finding: list(

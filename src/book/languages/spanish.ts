@@ -47,6 +47,8 @@ export const SPANISH: Language = {
     uses: list(
       "usos, uso, pruebas, tamizajes, tamizaje, cribados, cribado, exámenes, sesiones, estudios",
     ),
+    days: list("días"),
+    week: list("semanas"),
     month: list("mes, mensual, mensuales, meses"),
     note: list("observación, observaciones, nota, notas, comentario, comentarios"),
     finding: list(

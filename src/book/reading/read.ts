@@ -19,6 +19,7 @@ import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
+import { ownLimitFaults } from "./own-limit-faults.ts";
 import { withPositions } from "../records/positions.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { oneForACell } from "../records/problems.ts";
@@ -33,6 +34,7 @@ import { sheetStatus, statusNotices } from "./status-words.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
+import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /**
@@ -73,9 +75,8 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const ours = withJobs(programme, own.jobs);
   const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
-  const { reportDate } = ours.settings;
-  const ended = monthStart(reportDate);
-  const counted = markedCounts(readCounts(sheets.found, byKey, reportDate), ended);
+  const ended = monthStart(ours.settings.reportDate);
+  const counted = markedCounts(readCounts(sheets.found, byKey, ours.settings.reportDate), ended);
   yield;
   const among: Among = {
     ...{ snapshot, ours, countsOf: (key) => counted.byDevice.get(key) ?? [] },
@@ -92,6 +93,7 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const spelled = spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings])));
   const problems = oneForACell([
     ...founds.flatMap((found) => found.problems),
+    ...unreadDevices(untold(others, own.logs, [...founds, sheets, own]), founds, isDevice),
     ...unseen(founds, sheets.found),
     ...fleets.flatMap((fleet) => fleet.problems),
     ...duplicates(fleets),
@@ -134,6 +136,18 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
   return pages.filter((page) => !read.some((one) => one.page === page));
 }
 
+/** Sheets of which nothing is read, and nothing told. */
+function untold(
+  pages: readonly Page[],
+  logs: Reading["ownLogs"],
+  told: readonly Pick<Reading, "problems">[],
+): Page[] {
+  const names = new Set(
+    [...told.flatMap(({ problems }) => problems), ...logs].map((one) => one.sheet),
+  );
+  return pages.filter(({ sheet }) => !names.has(sheet.name));
+}
+
 /** The devices of each register; a site spelled on one sheet is spelled so on the next. */
 function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
   let spellings: ReadonlyMap<string, string> = new Map();
@@ -170,6 +184,7 @@ function readRegister(
     problems: [
       ...movingDates(snapshot, found, fleet.named),
       ...problems,
+      ...ownLimitFaults(found, ours, devices),
       ...valueFaults(found, fleet.named),
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),

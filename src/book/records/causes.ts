@@ -20,6 +20,8 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "date out of range": "Date is out of range",
   "future date": "Date is in the future",
   "no date": "Date is missing",
+  "own date past": "Own due date is not after the last replacement",
+  "own limit": "Your own limits count too",
   "text date": "Date is text",
   "count below zero": "Count is below zero",
   "count missing": "Count is missing",

@@ -10,6 +10,7 @@ export const DATE_DOUBTS = [
   "before commissioning",
   "1,462-day shift",
   "due dates",
+  "own limit unread",
 ] as const;
 
 /**
@@ -42,7 +43,14 @@ type OfDevices =
   | "unknown site"
   | "unknown status";
 
-type OfDates = "cell error" | "date out of range" | "future date" | "no date" | "text date";
+type OfDates =
+  | "cell error"
+  | "date out of range"
+  | "future date"
+  | "no date"
+  | "own date past"
+  | "own limit"
+  | "text date";
 
 type OfCounts =
   | "count below zero"
