@@ -8,9 +8,9 @@ import {
   readDateText,
 } from "../headings/dates.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
-import { type CellPlace, fault, mendable } from "../records/problems.ts";
+import { type CellPlace, fault, mendable, struckOut } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { isCellError } from "../workbook/snapshot.ts";
+import { cellKey, isCellError } from "../workbook/snapshot.ts";
 
 /** A column of dates as it stands: true dates only, each other cell with what is wrong with it. */
 export interface DateColumn {
@@ -33,6 +33,9 @@ interface Where {
   readonly startsInterval?: boolean;
 }
 
+const STRUCK =
+  "Type the date that holds, without the line; if nobody knows, do it now and type today's.";
+
 /** Reads a column of dates. Text is never used as a date; what it probably means is given as the fix. */
 export function readDates(page: Page, where: Where): DateColumn {
   const { column, heading, rows, stated, language, startsInterval = false } = where;
@@ -41,11 +44,13 @@ export function readDates(page: Page, where: Where): DateColumn {
   const faults = new Map<number, Problem>();
   rows.forEach((row, at) => {
     const value = page.sheet.values[row]?.[column] ?? null;
-    const date = typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
+    const isStruck = page.sheet.struck?.has(cellKey(row, column)) === true;
+    const date = typeof value === "number" && !isStruck ? fromSerial(value, page.dateSystem) : null;
     dates.push(date);
     if (date !== null || isBlank(value)) return;
     const place = { sheet: page.sheet.name, row, column, heading };
-    if (isCellError(value)) faults.set(at, cellError(place, value.error));
+    if (isStruck) faults.set(at, struckOut(place, STRUCK));
+    else if (isCellError(value)) faults.set(at, cellError(place, value.error));
     else if (typeof value === "number") faults.set(at, noDay(place, value, page.dateSystem));
     else texts.set(at, readDateText(textOf(value)));
   });

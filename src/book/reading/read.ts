@@ -31,6 +31,7 @@ import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { struckDevices } from "./struck-rows.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
@@ -189,6 +190,7 @@ function readRegister(
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
       ...siteless(found, fleet.named),
+      ...struckDevices(found, fleet.named),
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),

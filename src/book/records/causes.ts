@@ -13,6 +13,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "site spelled twice": "Site is spelled in several ways",
   "site titles": "Sites are in title rows",
   "stray spaces": "Stray spaces",
+  "struck device": "Device is struck through",
   "unknown device": "Device is not in the register",
   "unknown site": "Site is not on Sites",
   "unknown status": "Status is not a known word",

@@ -11,6 +11,7 @@ export const DATE_DOUBTS = [
   "1,462-day shift",
   "due dates",
   "own limit unread",
+  "struck out",
 ] as const;
 
 /**
@@ -39,6 +40,7 @@ type OfDevices =
   | "site spelled twice"
   | "site titles"
   | "stray spaces"
+  | "struck device"
   | "unknown device"
   | "unknown site"
   | "unknown status";

@@ -1,7 +1,7 @@
 import { answered } from "../languages/answers.ts";
 import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { movingJob } from "../records/problems.ts";
+import { movingJob, struckJob } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { cellKey, type CellValue, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
@@ -103,14 +103,20 @@ export function readJobs(
   const moving = new Set(
     rows.flatMap(({ row }) => (column !== null && isMoving(cellKey(row, column)) ? row : [])),
   );
+  const struck = new Set(
+    rows.flatMap(({ row }) =>
+      column !== null && sheet.struck?.has(cellKey(row, column)) === true ? row : [],
+    ),
+  );
   const jobs = rows.map(({ row, record, doubts }) => {
     // Text is never used as the day of a job, even where its meaning is certain: a job that is not counted
     // shortens.
-    const date = doubts.has("date") || moving.has(row) ? null : record.date;
+    const date = doubts.has("date") || moving.has(row) || struck.has(row) ? null : record.date;
     return { sheet: sheet.name, row, ...record, date, deviceKey: deviceKey(record.device) };
   });
   const moved = [...moving].map((row) => movingJob({ sheet: sheet.name, row, column, heading }));
-  return { jobs, problems: [...moved, ...toldOf(rows)] };
+  const gone = [...struck].map((row) => struckJob({ sheet: sheet.name, row, column, heading }));
+  return { jobs, problems: [...moved, ...gone, ...toldOf(rows)] };
 }
 
 /** Whether the set was complete; undefined for a word that says neither. */
