@@ -23,7 +23,7 @@ const ALWAYS: readonly Field[] = [
     phrases: ["device", "device id", "device number", "unit id", "unit number", "inventory number"],
     lesser: [
       ...["id", "id number", "unit", "inventory", "screening device", "hearing screener id"],
-      ...["screener", "screener number", "screener id", "hearing screener"],
+      ...["screener", "screener number", "screener id", "hearing screener", "code"],
     ],
   }),
   field("site", "Site", "text", {
@@ -187,7 +187,9 @@ function lastField(part: Part, names: readonly string[], only: boolean): Field {
       .map((word) => `${name} ${word}`.trim()),
   );
   const plain = names.filter((name) => !COMMON.has(name));
-  const lesser = part.task ? [] : plain.flatMap((name) => [`${name} date`, `${name} last date`]);
+  const lesser = part.task
+    ? []
+    : plain.flatMap((name) => [`${name} date`, `${name} last date`, `${name} new`]);
   return field(`last:${part.code}`, lastDoneTitle(part), "date", {
     phrases: only && !part.task ? [...phrases, ...ANY_PART.phrases] : phrases,
     lesser,

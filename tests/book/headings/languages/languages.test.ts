@@ -22,7 +22,7 @@ const FIGURES: Readonly<Record<keyof typeof LISTS, readonly [Figures, Figures]>>
   ],
   Spanish: [
     [59, 0, 0, 0],
-    [53, 0, 9, 0],
+    [54, 0, 8, 0],
   ],
   French: [
     [55, 0, 1, 0],
@@ -34,7 +34,7 @@ const FIGURES: Readonly<Record<keyof typeof LISTS, readonly [Figures, Figures]>>
   ],
   Portuguese: [
     [55, 0, 0, 0],
-    [53, 0, 7, 0],
+    [54, 0, 6, 0],
   ],
   Italian: [
     [56, 0, 0, 0],
