@@ -9,6 +9,7 @@ import { fieldOfPart, isPosition, isLastDone } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import { type Page, trueDate } from "../workbook/cells.ts";
+import { columnLetters } from "../workbook/snapshot.ts";
 
 /** Columns that fit a field equally well. */
 export function askWhich(
@@ -17,13 +18,25 @@ export function askWhich(
   key: string,
   columns: readonly Candidate[],
 ): Problem {
-  const names = listed(columns.map(({ heading }) => `"${heading}"`));
+  const names = namesOf(columns);
   return notice(
     "unclear column",
     { ...at(page), column: columns[0]?.column ?? null, heading: columns[0]?.heading ?? "" },
     `${names} fit ${title} equally well.`,
     `State which one it is under "Column ${key}" in Setup.`,
   );
+}
+
+/** Headings as they stand; where two are the same the letters of their columns tell them apart. */
+function namesOf(
+  columns: readonly { readonly heading: string; readonly column: number }[],
+): string {
+  const said = columns.map(({ heading }) => heading.trim().toLowerCase());
+  const isSame = new Set(said).size < said.length;
+  const names = columns.map(({ heading, column }) =>
+    isSame ? `"${heading}" (column ${columnLetters(column)})` : `"${heading}"`,
+  );
+  return listed(names, names.length);
 }
 
 /** A column of one position of a part, and none of the others. */
@@ -93,10 +106,7 @@ export function severalPieces(
 ): Problem {
   const [counts, usual] = WHAT_COUNTS[which];
   const fix = riseInRows(page, matches, rows) ? ONE_AFTER_ANOTHER : usual;
-  const names = listed(
-    matches.map(({ heading }) => `"${heading}"`),
-    matches.length,
-  );
+  const names = namesOf(matches);
   const [first] = matches;
   return notice(
     "several positions",

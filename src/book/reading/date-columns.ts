@@ -60,8 +60,9 @@ export function readDates(page: Page, where: Where): DateColumn {
     const written = textOf(page.sheet.values[row]?.[column] ?? null);
     const place = { sheet: page.sheet.name, row, column, heading };
     const usual = text === null || order.mixed ? null : usualDay(text, language, startsInterval);
-    const told = textDate(place, written, { text, order, language, usual });
-    const meant = text === null ? null : (dayMeant(text, order.order) ?? usual);
+    const told = textDate(place, written, { text, order, language, usual, startsInterval });
+    const day = startsInterval ? "first" : null;
+    const meant = text === null ? null : (dayMeant(text, order.order, day) ?? usual);
     faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
   return { column, heading, dates, faults };
@@ -101,6 +102,7 @@ interface Seen {
   readonly language: Language | null;
   /** The day it is by the language alone, where no other would be earlier. */
   readonly usual: Day | null;
+  readonly startsInterval: boolean;
 }
 
 /**
@@ -114,21 +116,41 @@ function usualDay(text: DateText, language: Language | null, startsInterval: boo
   return dmy !== null && mdy !== null && meant === Math.min(dmy, mdy) ? meant : null;
 }
 
-function fixOf({ text, order: { order, mixed }, language, usual: settled }: Seen): string {
+function fixOf(seen: Seen): string {
+  const { text, order, language, usual, startsInterval } = seen;
   if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
-  const meant = dayMeant(text, order);
+  const meant = dayMeant(text, order.order);
   if (meant !== null) return `Type ${isoText(meant)} as a date.`;
-  if (text.kind === "month") {
-    return `Type a day as well: ${isoText(text.first)} for the first of the month, ${isoText(text.last)} for the last.`;
-  }
-  if (text.kind === "day" || order !== null) {
+  if (text.kind === "month") return monthFix(text, startsInterval);
+  if (text.kind === "day" || order.order !== null) {
     return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";
   }
-  if (settled !== null && language !== null) {
-    return `In ${language.name} it is ${isoText(settled)}, the earlier of the two days it may be: type it as a date.`;
+  if (usual !== null && language !== null) {
+    return `In ${language.name} it is ${isoText(usual)}, the earlier of the two days it may be: type it as a date.`;
   }
-  const { dmy, mdy } = text;
-  const either = [dmy, mdy].flatMap((date) => (date === null ? [] : [isoText(date)])).join(" or ");
+  return numbersFix(text, seen);
+}
+
+function monthFix(
+  { first, last }: Extract<DateText, { readonly kind: "month" }>,
+  startsInterval: boolean,
+): string {
+  return startsInterval
+    ? `Type the day as well; where nobody knows it ${isoText(first)}, the first of the month: a later day would lengthen the interval.`
+    : `Type a day as well: ${isoText(first)} for the first of the month, ${isoText(last)} for the last.`;
+}
+
+function numbersFix(
+  text: Extract<DateText, { readonly kind: "numbers" }>,
+  { order: { mixed }, language }: Seen,
+): string {
+  const { dmy, mdy, ymd } = text;
+  const days = [dmy, mdy, ymd].filter((date) => date !== null);
+  const either = [...new Set(days)]
+    .sort((one, other) => one - other)
+    .map(isoText)
+    .join(" or ");
+  if (ymd !== null) return `It may be ${either}: type the right one as a date.`;
   if (!mixed && language !== null) {
     const usual = text[language.dayOrder];
     // How its people write a day is a proposal: a copy of an English register may be among them.

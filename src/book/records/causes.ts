@@ -9,6 +9,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "earlier site name": "Site has a former name",
   "merged sites": "Site is in merged cells",
   "several devices": "Row names several devices",
+  "site above": "Site stands for the cell above",
   "site missing": "Site is missing",
   "site spelled twice": "Site is spelled in several ways",
   "site titles": "Sites are in title rows",

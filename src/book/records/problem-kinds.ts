@@ -36,6 +36,7 @@ type OfDevices =
   | "earlier site name"
   | "merged sites"
   | "several devices"
+  | "site above"
   | "site missing"
   | "site spelled twice"
   | "site titles"

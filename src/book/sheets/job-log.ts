@@ -1,6 +1,7 @@
 import { answered } from "../languages/answers.ts";
 import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
+import { saysInspected } from "../records/inspection-words.ts";
 import { movingJob, struckJob } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
 import { keyOf } from "../workbook/cells.ts";
@@ -9,6 +10,7 @@ import {
   cellsOf,
   columnsIn,
   date,
+  type InputColumn,
   type InputColumns,
   meant,
   text,
@@ -38,12 +40,14 @@ const JOB_COLUMNS: InputColumns<Entry> = {
   }),
   device: text({ heading: "Device", width: 16, about: "As written in the register." }),
   part: text({ heading: "Part", width: 24, about: "Code or name from Parts." }),
-  job: word({
-    heading: "Job",
-    width: 12,
-    choices: { kind: "list", values: JOBS },
-    about: "One of the listed jobs.",
-  }),
+  job: jobWord(
+    word({
+      heading: "Job",
+      width: 12,
+      choices: { kind: "list", values: JOBS },
+      about: "One of the listed jobs.",
+    }),
+  ),
   finding: {
     ...word({
       heading: "Finding",
@@ -75,6 +79,17 @@ const JOB_COLUMNS: InputColumns<Entry> = {
   by: text({ heading: "By", width: 10, about: "Role or initials; no patient data." }),
   note: text({ heading: "Note", width: 30, about: "Anything worth keeping; no patient data." }),
 };
+
+/** "Inspection" and its like are inspections. */
+function jobWord(column: InputColumn<string>): InputColumn<string> {
+  return {
+    ...column,
+    hear: (value, system) => {
+      const heard = column.hear(value, system);
+      return heard.as === "meant" && saysInspected(heard.value) ? meant("inspected") : heard;
+    },
+  };
+}
 
 /** The Job log sheet: one row a job done. */
 export const JOB_LOG: Layout = {
