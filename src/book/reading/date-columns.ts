@@ -146,11 +146,13 @@ function numbersFix(
 ): string {
   const { dmy, mdy, ymd } = text;
   const days = [dmy, mdy, ymd].filter((date) => date !== null);
-  const either = [...new Set(days)]
-    .sort((one, other) => one - other)
-    .map(isoText)
-    .join(" or ");
-  if (ymd !== null) return `It may be ${either}: type the right one as a date.`;
+  const first = Math.min(...days);
+  if (ymd !== null) {
+    const others = days.filter((date) => date !== first).map(isoText);
+    const also = [...new Set(others)].map((date) => `, or ${date}`).join("");
+    return `It may be ${isoText(first as Day)}${also}: type the right one as a date.`;
+  }
+  const either = [...new Set(days)].map(isoText).join(" or ");
   if (!mixed && language !== null) {
     const usual = text[language.dayOrder];
     // How its people write a day is a proposal: a copy of an English register may be among them.

@@ -12,7 +12,6 @@ import {
   textOf,
   trueDate,
 } from "../workbook/cells.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
 import type { Found } from "./register.ts";
 
 /** Devices named in the sentence; the rest are counted. */
@@ -92,7 +91,7 @@ function codesIn(page: Page): Codes[] {
   }
   if (days.size === 0) return [];
   return Array.from({ length: width }, (_, column) => {
-    const rows = [...days.keys()].filter((row) => isCode(page.sheet.values[row]?.[column] ?? null));
+    const rows = [...days.keys()].filter((row) => isCode(page, row, column));
     const ids = [...new Set(rows.map((row) => identifierAt(page, row, column)))];
     const dated = [...new Set(rows.flatMap((row) => days.get(row) ?? []))];
     // One row a device, and hardly a row without one: a log names its devices again and again.
@@ -113,8 +112,11 @@ function daysIn(page: Page, row: number, width: number): number[] {
   return found;
 }
 
-function isCode(value: CellValue): boolean {
-  if (typeof value === "number") return Number.isInteger(value) && value > 0;
+function isCode(page: Page, row: number, column: number): boolean {
+  const value = page.sheet.values[row]?.[column] ?? null;
+  if (typeof value === "number") {
+    return Number.isInteger(value) && value > 0 && trueDate(page, row, column) === null;
+  }
   return (
     typeof value === "string" &&
     value.trim().length <= LONGEST_CODE &&

@@ -58,8 +58,8 @@ describe("two digits for the year", () => {
 
   it("may stand first, which is asked", () => {
     expect(fixesOf("26-05-12", "26-04-28")).toEqual([
-      "It may be 2012-05-26 or 2026-05-12: type the right one as a date.",
-      "It may be 2026-04-28 or 2028-04-26: type the right one as a date.",
+      "It may be 2012-05-26, or 2026-05-12: type the right one as a date.",
+      "It may be 2026-04-28, or 2028-04-26: type the right one as a date.",
     ]);
   });
 

@@ -92,7 +92,7 @@ describe("the date a part was last replaced", () => {
     expect(problems.map(({ fix }) => fix)).toEqual([
       "The column mixes two orders of day and month: type 2026-04-13 as a date after checking.",
       "The column mixes two orders of day and month: type 2026-04-14 as a date after checking.",
-      "The column mixes two orders of day and month: type 2026-04-05 or 2026-05-04 as a date after checking.",
+      "The column mixes two orders of day and month: type 2026-05-04 or 2026-04-05 as a date after checking.",
     ]);
   });
 
