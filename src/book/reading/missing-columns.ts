@@ -3,7 +3,7 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor } from "../headings/fields.ts";
-import { matcherOf } from "../headings/match.ts";
+import { matcherOf, showsDates } from "../headings/match.ts";
 import { partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
@@ -161,7 +161,11 @@ function unusedDates(
     if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];
     if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
-    if (evidence.filled === 0 || evidence.dates < MOSTLY) return [];
+    // What a dated task has may be one date; of a part that wears a few dates prove nothing.
+    const isDated = part.task
+      ? evidence.filled > 0 && evidence.dates >= MOSTLY
+      : showsDates(evidence);
+    if (!isDated) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {
