@@ -3,6 +3,7 @@ import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy } from "../../core/order.ts";
 import { type OrderTime, purchasesOf } from "./ledger.ts";
 import { type OrderPlace, placeText } from "./place.ts";
+import { sharedOutText } from "./shared-out.ts";
 import { beyond, comeBy, dueBy, lostBy, receivedBy } from "./place-stock.ts";
 import type { Part } from "../records/records.ts";
 import { percentText } from "../records/percent.ts";
@@ -141,7 +142,7 @@ function whyOf(place: OrderPlace, short: Short): string {
   const calls = early === 0 ? "" : `${early.toFixed(2)} more expected early, `;
   const left = stock.onHand + coming - lost - called - early;
   const missing = Math.max(1, Math.ceil(safetyStock - left - 1e-9));
-  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}${forward}, ${calls}${safetyStock} kept as spare (${percentText(settings.serviceLevel)}); short ${when} by ${missing}.`;
+  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}${forward}, ${calls}${safetyStock} kept as spare (${percentText(settings.serviceLevel)}); short ${when} by ${missing}.${sharedOutText(place, settings)}`;
 }
 
 /**
