@@ -30,10 +30,7 @@ async function script() {
     plugins: [gridTexts],
     ...whole,
   });
-  return {
-    code: code.replaceAll("</script", "<\\/script").replaceAll("<!--", "\\x3c!--"),
-    moduleIds,
-  };
+  return { code, moduleIds };
 }
 
 /** The pane's rules, kept away from the grid and what it opens beside itself. */
@@ -68,6 +65,7 @@ const parts = {
   html: text("taskpane/workbench/workbench.html").replace("LICENCES", () => escaped(told)),
   css: styles(),
   code,
+  unpack: text("taskpane/workbench/unpack.js"),
   mark: text("taskpane/icons/mark.svg"),
 };
 writeFolder(inside("dist/workbench"), {

@@ -11,8 +11,8 @@ export default defineConfig({
     // Vitest would leave one of two cores unused.
     maxWorkers: "100%",
     // Long enough for a machine that does other things besides.
-    testTimeout: 2_700_000,
-    hookTimeout: 2_700_000,
+    testTimeout: 1_200_000,
+    hookTimeout: 1_200_000,
     setupFiles: ["tests/seed.ts"],
     reporters: [
       "default",

@@ -1,6 +1,6 @@
 import { doubtsSay } from "../../src/book/records/doubts.ts";
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { yearChange } from "../../src/book/year/year-change.ts";
 import { oneStep, type Steps } from "../../src/book/workbook/steps.ts";
@@ -8,6 +8,7 @@ import { type LimitedNeed, partText } from "../../src/book/year/need.ts";
 import { spreadSays } from "../../src/book/year/open.ts";
 import type { UseMonth } from "../../src/book/year/site-use.ts";
 import { missingTexts } from "../../src/book/year/use.ts";
+import { USUAL_WORN, wearLines } from "../../src/book/year/wear-lines.ts";
 import { isPlain } from "../../src/book/year/what-if.ts";
 import { USUAL_YEAR, type Year, yearSteps } from "../../src/book/year/year.ts";
 import type { Day } from "../../src/core/day.ts";
@@ -96,6 +97,7 @@ function YearShown({
       <YearPicture {...{ year, plain, show }} />
       <YearTable year={year} show={show} />
       <UseChart year={year} show={show} />
+      <WearTold year={year} show={show} />
       <Lines
         show={show}
         all={[
@@ -137,6 +139,20 @@ function YearTable({ year, show }: { readonly year: Year; readonly show: Show })
           [words.total, ...parts.map(({ total }) => need(total))],
         ]}
       />
+    </details>
+  );
+}
+
+/** What the Job log says about wear, and whether the intervals fit it. */
+function WearTold({ year, show }: { readonly year: Year; readonly show: Show }): JSX.Element {
+  const all = useMemo(
+    () => year.parts.flatMap((part) => wearLines(year, part, USUAL_WORN)),
+    [year],
+  );
+  return (
+    <details>
+      <summary>{words.wear}</summary>
+      <Lines show={show} all={all} />
     </details>
   );
 }

@@ -112,6 +112,7 @@ export const LATER_WORDS = {
     missing: (months: string): string => `Counts missing in ${months}; those months are skipped.`,
     leftOut: (text: string): string => `Left out: ${text}.`,
     estimated: (devices: string): string => `Using the estimate for their site: ${devices}.`,
+    wear: "Wear by the Job log",
     show: "Preview the sheets of the year",
   },
   chart: {

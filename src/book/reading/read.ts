@@ -26,7 +26,7 @@ import { oneForACell } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
-import { OUR_NAMES } from "../sheets/our-sheets.ts";
+import { isOurSheet } from "../sheets/our-sheets.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
@@ -37,12 +37,6 @@ import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
-
-/**
- * Sheets of ours that are read elsewhere, also with the number they get where the user has a sheet so
- * named: never the register, never counts, not searched for patients.
- */
-const IS_OURS = new RegExp(`^(?:${OUR_NAMES.join("|")})(?: \\(\\d+\\))?$`, "i");
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -56,7 +50,8 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 
 /** The same in steps. */
 export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
-  const theirs = pagesOf(snapshot).filter(({ sheet }) => !IS_OURS.test(sheet.name.trim()));
+  // Sheets of ours are read elsewhere: never the register, never counts, not searched for patients.
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !isOurSheet(sheet));
   for (const page of theirs) {
     guardPatients(page);
     yield;

@@ -17,14 +17,21 @@ export function severalDevices<D extends Pick<Device, "id">>(
   named: readonly D[],
   placeOf: (device: D) => CellPlace,
 ): Problem[] {
-  const read = named.map((device) => ({ device, two: TWO.exec(folded(device.id)) }));
-  const single = read.filter(({ two }) => two === null);
-  const starts = new Set(single.map(({ device }) => startOf(device.id)));
-  return read.flatMap(({ device, two }) => {
-    if (two === null) return [];
-    const [, before = "", first = "", word = "", last = ""] = two;
-    const alike = read.filter((other) => other.two?.[3] === word).length;
-    if (alike >= named.length * NUMBERING) return [];
+  const starts = new Set<string>();
+  const alike = new Map<string, number>();
+  const double: { device: D; two: RegExpExecArray }[] = [];
+  for (const device of named) {
+    const two = TWO.exec(folded(device.id));
+    if (two === null) {
+      starts.add(startOf(device.id));
+      continue;
+    }
+    double.push({ device, two });
+    const word = two[3] ?? "";
+    alike.set(word, (alike.get(word) ?? 0) + 1);
+  }
+  return double.flatMap(({ device, two: [, before = "", first = "", word = "", last = ""] }) => {
+    if ((alike.get(word) ?? 0) >= named.length * NUMBERING) return [];
     const apart = Number(last) - Number(first);
     // Others are numbered with the same beginning and one number.
     if (!starts.has(before.trim()) || apart < 1 || apart > MOST) return [];

@@ -46,7 +46,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   delivery: "Delivery is in doubt",
   "shelf count": "Shelf count is in doubt",
   "shelf count high": "Shelf count is very high",
-  "shelf expiry": "Expiry cannot be read",
+  "shelf expiry": "Expiry is in doubt",
   "shelf row twice": "Repeated Shelf row",
   "chosen column missing": "Chosen column is missing",
   "counts not read": "Numbers are not used as counts",

@@ -45,6 +45,9 @@ interface Programme {
 /** Months after which a count is too old: common practice, no source (stock is taken once a year at least). */
 const COUNT_HOLDS = 12;
 
+/** What mends an expiry. */
+const LABEL = "type the expiry on the label";
+
 /** A number below it has no digit too many. */
 const TWO_DIGITS = 10;
 
@@ -54,12 +57,18 @@ const TWO_DIGITS = 10;
  * Of rows for the same part, site and lot the lowest number counts, for they are one stock told twice.
  */
 export function judgedShelf({ ours, devices }: Programme): Shelved[] {
+  const labels = earliestLabels(ours);
   const rows = ours.shelf.flatMap((item): Shelved[] => {
     const part = partNamed(ours.parts, item.part);
     if (part === null) return [];
     const site = siteOf(ours.sites, item.site);
     const place = { item, where: site || "the programme's store" };
-    const stock = stockOf(place, ours, mostOf(part, yearlyNeed(part, site, { ours, devices })));
+    const most = mostOf(part, yearlyNeed(part, site, { ours, devices }));
+    const label = labels.get(part.code) ?? null;
+    const stock = unlabelled(stockOf(place, ours, most), place, {
+      label,
+      by: ours.settings.reportDate,
+    });
     const order = orderOf(place, ours);
     return [{ part, site, item, ...stock, ...order, doubts: [...stock.doubts, ...order.doubts] }];
   });
@@ -116,8 +125,7 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: number | nul
     return { ...none, doubts: [{ kind, field, cause, fix }] };
   };
   if (item.unread?.has("expiry") === true) {
-    const fix = "type the expiry on the label";
-    return doubted("shelf expiry", "expiry", "expiry cannot be read", fix);
+    return doubted("shelf expiry", "expiry", "expiry cannot be read", LABEL);
   }
   if (expiry !== null && expiry < settings.reportDate) {
     return { ...none, expired: units, doubts: [] };
@@ -132,6 +140,35 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: number | nul
   const fix = "check for a digit too many";
   const doubts = [{ kind: "shelf count high", field: "onHand", cause, fix }] as const;
   return { onHand: likely, expiry, expired: 0, doubts };
+}
+
+/** The earliest expiry that the labels of each part tell, by its code. */
+function earliestLabels({ shelf, parts }: Ours): ReadonlyMap<string, Day> {
+  const labels = new Map<string, Day>();
+  for (const { part: named, expiry, unread, onHand } of shelf) {
+    const part = partNamed(parts, named);
+    if (part === null || expiry === null || unread?.has("expiry") === true) continue;
+    if ((onHand ?? 0) < 1) continue;
+    const first = labels.get(part.code);
+    if (first === undefined || expiry < first) labels.set(part.code, expiry);
+  }
+  return labels;
+}
+
+/** A stock without an expiry, of a part that has one elsewhere: it may be the one that expires first. */
+function unlabelled(
+  stock: Stock,
+  { where }: Placed,
+  { label, by }: { readonly label: Day | null; readonly by: Day },
+): Stock {
+  const { onHand, expiry } = stock;
+  if (onHand === 0 || expiry !== null || label === null) return stock;
+  const isPast = label < by;
+  const until = isPast ? "not counted" : "counted until then";
+  const why = `no expiry, and others of it expire from ${isoText(label)} on`;
+  const cause = `${onHand} on hand at ${where}, ${why}, ${until}`;
+  const doubt = { kind: "shelf expiry", field: "expiry", cause, fix: LABEL } as const;
+  return { ...stock, onHand: isPast ? 0 : onHand, expiry: label, doubts: [...stock.doubts, doubt] };
 }
 
 /** Why a count does not hold on the report date, or null. */

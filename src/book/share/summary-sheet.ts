@@ -13,6 +13,7 @@ import { highRow, noteLines, tableWidth } from "../sheets/shape.ts";
 import type { AddChart, Edit, Plan, SheetCell } from "../workbook/plan.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { yearSheet } from "../year/year-ahead.ts";
+import { partsPage } from "./parts-page.ts";
 import type { FigureKind, Summary, SummaryLine } from "./summary.ts";
 
 const SHEET = "Summary";
@@ -33,7 +34,7 @@ const FORMATS: Readonly<Record<FigureKind, string>> = {
 /** Rows of a picture: three of them and the table fill a page. */
 const PICTURE_ROWS = 10;
 
-/** A workbook of its own: the summary on one page, and behind it the sheets its pictures are drawn from. */
+/** A workbook of its own: the summary on one page, the parts on another, and behind them the sheets its pictures are drawn from. */
 export function summaryPlan(summary: Summary): Plan {
   const empty: Snapshot = { dateSystem: 1900, formats: ["General"], sheets: [], names: [] };
   const { edits, results, pictures, summary: told } = summaryChange(summary, empty);
@@ -55,7 +56,10 @@ export function summaryChange(summary: Summary, snapshot: Snapshot): Required<Ch
   const pictures = picturesOf(summary);
   return {
     summary: `summary as of ${isoText(summary.reportDate)}`,
-    edits: pageEdits(name, summary, { doubts, rows }),
+    edits: [
+      ...pageEdits(name, summary, { doubts, rows }),
+      ...partsPage(summary.parts, summary.reportDate, snapshot),
+    ],
     results: [...pictures.map(({ result }) => result), ...restOf(summary.budget)],
     pictures: (places) =>
       pictures.flatMap(({ result, nth }, at) => {

@@ -11,7 +11,7 @@ import { percentText } from "../records/percent.ts";
 import { doubtsSay } from "../records/doubts.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
 import { counted, listed } from "../records/problems.ts";
-import type { Reading } from "../records/records.ts";
+import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { NO_WHAT_IF } from "../year/what-if.ts";
@@ -36,6 +36,7 @@ export interface Summary {
   /** What was doubted, before all that rests on it. */
   readonly doubts: readonly string[];
   readonly lines: readonly SummaryLine[];
+  readonly parts: readonly Part[];
   readonly evidence: EvidenceReport;
   readonly orders: Orders;
   readonly budget: Budget;
@@ -73,6 +74,7 @@ export function* summarySteps(snapshot: Snapshot, reading: Reading): Steps<Summa
       orderLine(orders),
       ...budgetLines(budget),
     ],
+    parts: reading.ours.parts,
     evidence,
     orders,
     budget,

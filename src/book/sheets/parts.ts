@@ -1,4 +1,4 @@
-import type { Part } from "../records/records.ts";
+import type { Part, PartField } from "../records/records.ts";
 import { MONTH_UNITS, USE_UNITS, WEEK_UNITS } from "../workbook/number-text.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import {
@@ -128,6 +128,12 @@ export const PARTS: Layout = {
   room: 50,
   columns: [...columnsIn(SERVICE_COLUMNS), ...columnsIn(SUPPLY_COLUMNS)],
 };
+
+/** The field of a part that each column of the Parts sheet holds. */
+export const PART_FIELDS = [
+  ...Object.keys(SERVICE_COLUMNS),
+  ...Object.keys(SUPPLY_COLUMNS),
+] as readonly PartField[];
 
 /** Rows of a new Parts sheet. */
 export function partRows(parts: readonly Part[]): CellValue[][] {

@@ -1,3 +1,4 @@
+import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { mostInLine } from "../columns/usage.ts";
 import type { Device, Reading } from "../records/records.ts";
@@ -114,7 +115,7 @@ function newcomerRate(one: Counted, counted: readonly Counted[], newest: number)
 }
 
 /** Uses a day over some months; null where one of them has no count. */
-function dayRate({ months }: Counted, wanted: readonly Day[]): number | null {
+function dayRate({ months }: Pick<Counted, "months">, wanted: readonly Day[]): number | null {
   let [uses, days] = [0, 0];
   for (const month of wanted) {
     const count = months.get(month) ?? null;
@@ -136,6 +137,24 @@ function mostAround(months: ReadonlyMap<Day, number | null>, month: Day): number
     count === null || other < from || other > to ? [] : [count],
   );
   return around.length === 0 ? null : mostInLine(around);
+}
+
+/**
+ * Uses a month of a device between two days, by device key: from the counts of all months that ended by the report
+ * date and of which the days are part; null where one of them has no usable count, or none has ended.
+ */
+export function usesBetween(reading: Reading): (key: string, from: Day, to: Day) => number | null {
+  const counted = countsByDevice(reading, "counted");
+  const running = monthStart(reading.ours.settings.reportDate);
+  return (key, from, to) => {
+    const own = counted.get(key);
+    if (own === undefined) return null;
+    const wanted: Day[] = [];
+    let month = monthStart(from);
+    for (; month <= to && month < running; month = addMonths(month, 1)) wanted.push(month);
+    const rate = wanted.length === 0 ? null : dayRate(own, wanted);
+    return rate === null ? null : rate * DAYS_PER_MONTH;
+  };
 }
 
 function countsByDevice({ counts, ours }: Reading, view: View): Map<string, OwnCounts> {

@@ -1,5 +1,6 @@
 import { NoAnswerError } from "../../core/errors.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
+import type { Day } from "../../core/day.ts";
 import { lifeFit, type LifeFit } from "../../core/fit.ts";
 import type { Lifetime, FailureCount } from "../../core/life.ts";
 import { STEP_DAYS } from "../../core/renewal.ts";
@@ -11,10 +12,17 @@ import { type DatedJob, jobIndex, mayBeOf } from "../records/job-index.ts";
 import { eachPosition } from "../records/positions.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 
+/** One part's time in use on a device, and the days between which it was. */
+export interface LogLife extends Lifetime {
+  readonly deviceKey: string;
+  readonly from: Day;
+  readonly to: Day;
+}
+
 /** What the Job log shows about how a part wears. */
 export interface WearFound {
   /** Intervals that began with a logged complete replacement. */
-  readonly lifetimes: readonly Lifetime[];
+  readonly lifetimes: readonly LogLife[];
   readonly failures: number;
   readonly months: number;
   /** A fitted life from three failures on; else a count; null where the log says too little for a rate. */
@@ -58,7 +66,7 @@ function lifeOr(count: FailureCount, lifetimes: readonly Lifetime[]): LifeFit | 
   }
 }
 
-function lifetimesOf(reading: Reading, part: Part): Lifetime[] {
+function lifetimesOf(reading: Reading, part: Part): LogLife[] {
   // A dated task does not wear.
   if (part.task) return [];
   const { ours } = reading;
@@ -69,14 +77,15 @@ function lifetimesOf(reading: Reading, part: Part): Lifetime[] {
     const { renewals } = log.of(key, part);
     if (renewals.length === 0) return [];
     const ends = firstFound(ours, key, part);
-    return renewals.flatMap((job, at): Lifetime[] => {
+    return renewals.flatMap((job, at): LogLife[] => {
       const next = renewals[at + 1];
       const found = ends.get(next ?? null);
       // A device that left took its part along on a day that is not in the log.
       if (found === undefined && next === undefined && !inService.has(key)) return [];
       const end = found ?? next?.date ?? ours.settings.reportDate;
       const days = Math.max(end - job.date - (found === undefined ? 0 : FOUND_LATER), 0.5);
-      return [{ months: days / DAYS_PER_MONTH, failed: found !== undefined }];
+      const between = { deviceKey: key, from: job.date, to: end };
+      return [{ months: days / DAYS_PER_MONTH, failed: found !== undefined, ...between }];
     });
   });
 }
@@ -90,15 +99,17 @@ function workingDevices({ devices }: Reading): Device[] {
  * The first day on which a part was found at the end of its life, by the replacement that answered it; null
  * for what is open: without a day that has come it was found by now.
  */
-function firstFound(ours: Ours, key: string, part: Part): ReadonlyMap<DatedJob | null, number> {
+function firstFound(ours: Ours, key: string, part: Part): ReadonlyMap<DatedJob | null, Day> {
   const log = jobIndex(ours);
   const { reportDate } = ours.settings;
-  const ends = new Map<DatedJob | null, number>();
+  const ends = new Map<DatedJob | null, Day>();
   for (const job of log.ofDevice(key)) {
     if (!mayBeOf(job, part) || damageIn(job.finding) === null) continue;
     const answer = log.answerTo(job, part);
-    const day = Math.min(job.date ?? reportDate, reportDate);
-    ends.set(answer, Math.min(ends.get(answer) ?? Infinity, day));
+    const known = job.date ?? reportDate;
+    const day = known < reportDate ? known : reportDate;
+    const earlier = ends.get(answer);
+    if (earlier === undefined || day < earlier) ends.set(answer, day);
   }
   return ends;
 }

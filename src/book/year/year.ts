@@ -1,11 +1,11 @@
 import { bestInterval, weibullAgeing } from "../../core/age.ts";
 import { failedBefore } from "../../core/life.ts";
 import type { Day } from "../../core/day.ts";
-import { unitsEach } from "../records/positions.ts";
-import type { Part, Reading } from "../records/records.ts";
+import type { Reading } from "../records/records.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
+import { costsOf } from "./costs.ts";
 import { fleetSteps } from "./fleet.ts";
 import { type Horizon, monthsAhead, type PartYear, partYear } from "./need.ts";
 import { useSpread } from "./open.ts";
@@ -36,8 +36,9 @@ export interface Year {
   readonly leftOut: readonly string[];
   readonly estimated: readonly string[];
   readonly whatIf: WhatIf;
-  /** The reading as the what-if assumes it. */
+  /** The reading as the what-if assumes it, and as it is. */
   readonly reading: Reading;
+  readonly actual: Reading;
 }
 
 /** Works out the year ahead. Throws a BookError for a what-if that cannot be. */
@@ -91,6 +92,7 @@ export function* yearSteps(
     estimated,
     whatIf,
     reading: changed,
+    actual: reading,
   };
 }
 
@@ -134,12 +136,4 @@ export function adviceOf({ part, wear }: PartYear): Advice | null {
     atShortest: found.shortest.cost,
     atLongest: found.longest.cost,
   };
-}
-
-/** What a scheduled and an unplanned replacement cost; null while a price is missing. */
-function costsOf(part: Part): { scheduled: number; unplanned: number } | null {
-  const { packPrice, pack, earlyCost } = part.supply;
-  if (packPrice === null || earlyCost === null) return null;
-  const scheduled = (packPrice / pack) * unitsEach(part);
-  return { scheduled, unplanned: earlyCost };
 }

@@ -2,14 +2,14 @@ import { z } from "zod";
 import { isoText } from "../../core/day.ts";
 import { percentText } from "../../book/records/percent.ts";
 import { CAUTIONS } from "../../book/records/cautions.ts";
-import { counted, listed } from "../../book/records/problems.ts";
+import { listed } from "../../book/records/problems.ts";
 import { yearChange } from "../../book/year/year-change.ts";
 import { missingTexts, PASSED_OVER } from "../../book/year/use.ts";
 import { spreadSays } from "../../book/year/open.ts";
-import { isPlain, type WhatIf } from "../../book/year/what-if.ts";
+import { isPlain } from "../../book/year/what-if.ts";
 import { adviceOf, fitsOf, USUAL_YEAR, type Year, yearAhead } from "../../book/year/year.ts";
 import { type LimitedNeed, type Need, type PartYear, partText } from "../../book/year/need.ts";
-import { noWearWhy } from "../../book/year/wear.ts";
+import { lifeOf, USUAL_WORN, wearLines } from "../../book/year/wear-lines.ts";
 import { BOOK, command } from "../command.ts";
 import { type Outcome, runJob } from "../job.ts";
 import { needDevices, type OpenBook } from "../open.ts";
@@ -56,6 +56,28 @@ const RESULT = {
           atLongest: z.number(),
         })
         .nullable(),
+      life: z
+        .strictObject({
+          by: z.enum(["months", "uses", "months and use"]),
+          wipes: z.boolean(),
+          better: z.number(),
+          lives: z.number(),
+          failures: z.number(),
+          kinds: list(
+            z.strictObject({
+              interval: z.enum(["longest", "between", "shortest"]),
+              alcohol: z.boolean().nullable(),
+              devices: z.number(),
+              uses: z.number(),
+              months: z.number(),
+              share: z.number(),
+              low: z.number(),
+              high: z.number(),
+              leastCost: z.number().nullable(),
+            }),
+          ),
+        })
+        .nullable(),
     }),
   ),
   sessions: list(z.strictObject({ month: DATE, uses: z.number(), low: AMOUNT, high: AMOUNT })),
@@ -77,8 +99,12 @@ const OPTIONS = {
     number("0.9", "chance that the limits hold, 0.5 to 0.999", [0.5, 0.999]),
   ),
   share: usual(
-    5,
-    number("5", "target for the percentage worn before the end of the interval", [0, 100]),
+    USUAL_WORN,
+    number(
+      String(USUAL_WORN),
+      "target for the percentage worn before the end of the interval",
+      [0, 100],
+    ),
   ),
   ...WHAT_IF,
 };
@@ -89,8 +115,9 @@ export const ahead = command({
   moment: "The year",
   brief: "replacements by month and part, with limits and what-if",
   about: `Replacements by month and part: on schedule, early, and the limits that hold with the chance --level;
-whether the interval fits the wear seen (the share worn before its end, against --share percent) and
-which interval costs least. With -o, also the sheets Year ahead, Usage forecast and Year by device,
+whether the interval fits the wear seen (the share worn before its end, against --share percent), whether
+life goes by months or by uses and how the interval then fits each kind of site, and which interval costs
+least. With -o, also the sheets Year ahead, Usage forecast and Year by device,
 with charts.`,
   words: BOOK,
   writes: "[-o OUT]",
@@ -132,7 +159,7 @@ function aheadLines(year: Year, limit: number): string[] {
     "",
     ...aligned([head, ...rows, total]),
     "",
-    ...parts.flatMap((part) => wearLines(part, year.whatIf.wear, limit)),
+    ...parts.flatMap((part) => wearLines(year, part, limit)),
     ...useLines(year),
     ...[spreadSays(horizon.spread, year.use)].filter((text) => text !== ""),
     ...year.leftOut.map((text) => `Left out: ${text}.`),
@@ -144,34 +171,6 @@ function aheadLines(year: Year, limit: number): string[] {
 
 function cellText(need: PartYear["total"] | undefined): string {
   return need === undefined ? "" : `${need.expected.toFixed(1)} (${need.low}-${need.high})`;
-}
-
-/** What the log says about wear, whether the interval fits it, and what costs least. */
-function wearLines(part: PartYear, looked: WhatIf["wear"], limit: number): string[] {
-  const { name, task } = part.part;
-  if (task) return [];
-  const { failures, months, wear } = part.wear;
-  if (wear === null) return [`${name}: ${noWearWhy(looked)}; early replacements are not counted.`];
-  const seen = `${name}: ${failures} worn before their due date in ${counted(Math.round(months), "month")} in use (Job log)`;
-  const fits = fitsOf(part);
-  if (fits === null)
-    return [`${seen}; early replacements at a steady rate, as there are too few to fit more.`];
-  const shares = fits.map(
-    ({ months: age, share, low, high }) =>
-      `${percentText(share, 1)} before ${age} months (${percentText(low, 1)} to ${percentText(high, 1)})`,
-  );
-  const most = Math.max(...fits.map(({ share }) => share)) * 100;
-  const verdict = most > limit ? `more than the ${limit}% target` : `within the ${limit}% target`;
-  const advice = adviceOf(part);
-  return [
-    `${seen}.`,
-    `  Worn: ${shares.join(", ")}: ${verdict}.`,
-    ...(advice === null
-      ? []
-      : [
-          `  Lowest cost per month at ${advice.months.toFixed(1)} months (${advice.cost.toFixed(2)}; shortest ${advice.atShortest.toFixed(2)}, longest ${advice.atLongest.toFixed(2)}): advice only, never longer than Parts says.`,
-        ]),
-  ];
 }
 
 function useLines({ use, estimated, parts }: Year): string[] {
@@ -216,6 +215,7 @@ function aheadJson(year: Year): Result {
       wear: { worn: part.wear.failures, months: part.wear.months },
       fits: fitsOf(part),
       advice: adviceOf(part),
+      life: lifeOf(year, part),
     })),
     sessions: year.use.programme.ahead.map(({ month, ...rest }) => ({
       month: isoText(month),

@@ -74,6 +74,7 @@ describe("summary", () => {
     const { snapshot } = openWorkbook(bytes, { codec: NODE_CODEC });
     expect(snapshot.sheets.map(({ name }) => name)).toEqual([
       "Summary",
+      "Parts on a page",
       "Weeks kept",
       "Year ahead",
       "Budget",
@@ -103,8 +104,8 @@ describe("summary", () => {
     const after = onPaper(there, second);
     const added = after.sheets.slice(DEMO.sheets.length).map(({ name }) => name);
     expect(added).toEqual([
-      ...["Summary", "Weeks kept", "Year ahead", "Budget", "Budget calculation", "Assumptions"],
-      ...["Read me", "Summary (2)"],
+      ...["Summary", "Parts on a page", "Weeks kept", "Year ahead", "Budget"],
+      ...["Budget calculation", "Assumptions", "Read me", "Summary (2)", "Parts on a page (2)"],
     ]);
     for (const [plan, page] of [
       [first, "Summary"],
