@@ -3,10 +3,10 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
-import { matcherOf, showsDates } from "../headings/match.ts";
+import { matcherOf } from "../headings/match.ts";
 import { partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
-import { fault, listed, wholeSheet } from "../records/problems.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
 import type { ColumnMatch, Part, Problem, Reading } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
@@ -15,6 +15,9 @@ import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
+
+const KNOWN = new Set(knownWords());
+const MOSTLY = 0.6;
 
 /** A part whose date cannot be known, and the fault that says so for all its devices. */
 export interface Undated {
@@ -38,8 +41,9 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const logged = jobIndex(ours).parts;
   const partsIn = partRowsIn(snapshot, reading)?.heading ?? null;
   return ours.parts
-    .filter((part) => !part.task && !logged.has(part))
+    .filter((part) => !logged.has(part))
     .flatMap((part): Undated[] => {
+      if (part.task) return strangeDates(snapshot, reading, part);
       const [match, ...others] = allLastColumns(register, part);
       if (others.length > 0 || (match !== undefined && isPosition(match.field))) return [];
       const column = match?.column ?? null;
@@ -49,6 +53,32 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       const beside = { unused, partsIn, ...ours.settings };
       return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
     });
+}
+
+/** Words that say nothing of what was done. */
+const SAYS_NOTHING = new Set(["last", "date", "done", "on", "next"]);
+
+/**
+ * Of a dated task only columns of dates are told under headings that nobody knows, such as an abbreviation: a
+ * programme need not follow the task.
+ */
+function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part): Undated[] {
+  const { register } = reading;
+  if (allLastColumns(register, part).length > 0) return [];
+  const strange = unusedDates(snapshot, reading, part)
+    .map(({ heading }) => heading)
+    .filter((heading) =>
+      wordsOf(heading, KNOWN).every(({ text }) => !KNOWN.has(text) || SAYS_NOTHING.has(text)),
+    );
+  const [first] = strange;
+  if (first === undefined) return [];
+  const problem = notice(
+    "unclear column",
+    wholeSheet(register.sheet),
+    `The dates under ${listed(strange.map(quoted))} are not understood, and no heading was understood as ${part.name}.`,
+    `If they are its dates, give --match "last:${part.code}=${first}".`,
+  );
+  return [{ part, column: null, problem }];
 }
 
 interface Beside extends Pick<Settings, "positions"> {
@@ -133,11 +163,10 @@ function unusedDates(
   const matcher = matcherOf(fieldsFor(ours.parts));
   const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
   const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
-  const known = new Set(knownWords());
   const used = new Set(register.matches.map(({ column }) => column));
   const isOwn = ownTitles(ours.parts);
   const names = new Set(
-    partNames(part, ours.parts).flatMap((name) => wordsOf(name, known).map(({ text }) => text)),
+    partNames(part, ours.parts).flatMap((name) => wordsOf(name, KNOWN).map(({ text }) => text)),
   );
   const device = register.matches.find((match) => match.field === "device")?.column ?? 0;
   const rows = { first: register.headerRow, last: register.headerRow, texts: register.headings };
@@ -148,11 +177,11 @@ function unusedDates(
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
-    const words = wordsOf(heading, known);
+    const words = wordsOf(heading, KNOWN);
     if (words.some(({ turning, text }) => turning || OF_OTHER.has(text))) return [];
     if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
-    if (!showsDates(evidence)) return [];
+    if (evidence.filled === 0 || evidence.dates < MOSTLY) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {

@@ -19,6 +19,7 @@ import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
+import { ownLimitFaults } from "./own-limit-faults.ts";
 import { withPositions } from "../records/positions.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { oneForACell } from "../records/problems.ts";
@@ -30,9 +31,11 @@ import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { struckDevices } from "./struck-rows.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
+import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /**
@@ -68,9 +71,8 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const ours = withJobs(programme, own.jobs);
   const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
-  const { reportDate } = ours.settings;
-  const ended = monthStart(reportDate);
-  const counted = markedCounts(readCounts(sheets.found, byKey, reportDate), ended);
+  const ended = monthStart(ours.settings.reportDate);
+  const counted = markedCounts(readCounts(sheets.found, byKey, ours.settings.reportDate), ended);
   yield;
   const among: Among = {
     ...{ snapshot, ours, countsOf: (key) => counted.byDevice.get(key) ?? [] },
@@ -87,6 +89,7 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const spelled = spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings])));
   const problems = oneForACell([
     ...founds.flatMap((found) => found.problems),
+    ...unreadDevices(untold(others, own.logs, [...founds, sheets, own]), founds, isDevice),
     ...unseen(founds, sheets.found),
     ...fleets.flatMap((fleet) => fleet.problems),
     ...duplicates(fleets),
@@ -129,6 +132,18 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
   return pages.filter((page) => !read.some((one) => one.page === page));
 }
 
+/** Sheets of which nothing is read, and nothing told. */
+function untold(
+  pages: readonly Page[],
+  logs: Reading["ownLogs"],
+  told: readonly Pick<Reading, "problems">[],
+): Page[] {
+  const names = new Set(
+    [...told.flatMap(({ problems }) => problems), ...logs].map((one) => one.sheet),
+  );
+  return pages.filter(({ sheet }) => !names.has(sheet.name));
+}
+
 /** The devices of each register; a site spelled on one sheet is spelled so on the next. */
 function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
   let spellings: ReadonlyMap<string, string> = new Map();
@@ -165,10 +180,12 @@ function readRegister(
     problems: [
       ...movingDates(snapshot, found, fleet.named),
       ...problems,
+      ...ownLimitFaults(found, ours, devices),
       ...valueFaults(found, fleet.named),
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
       ...siteless(found, fleet.named),
+      ...struckDevices(found, fleet.named),
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),

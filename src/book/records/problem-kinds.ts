@@ -10,6 +10,8 @@ export const DATE_DOUBTS = [
   "before commissioning",
   "1,462-day shift",
   "due dates",
+  "own limit unread",
+  "struck out",
 ] as const;
 
 /**
@@ -34,15 +36,24 @@ type OfDevices =
   | "earlier site name"
   | "merged sites"
   | "several devices"
+  | "site above"
   | "site missing"
   | "site spelled twice"
   | "site titles"
   | "stray spaces"
+  | "struck device"
   | "unknown device"
   | "unknown site"
   | "unknown status";
 
-type OfDates = "cell error" | "date out of range" | "future date" | "no date" | "text date";
+type OfDates =
+  | "cell error"
+  | "date out of range"
+  | "future date"
+  | "no date"
+  | "own date past"
+  | "own limit"
+  | "text date";
 
 type OfCounts =
   | "count below zero"

@@ -316,7 +316,7 @@ describe("choices of the programme", () => {
   it("are told when their column is gone, and the words decide again", () => {
     const reading = readSheets(sheets, chosen({ "column device": "Tag" }));
     expect(onlyRegister(reading).sheet).toBe("First");
-    expect(told(reading)).toEqual(["chosen column missing **"]);
+    expect(told(reading)).toEqual(["chosen column missing **", "register not read **"]);
   });
 
   it("throw when the sheet is not there, or holds no register", () => {
