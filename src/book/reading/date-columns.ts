@@ -7,6 +7,7 @@ import {
   dayMeant,
   readDateText,
 } from "../headings/dates.ts";
+import { exchangedFaults } from "./exchanged-dates.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
 import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
@@ -20,6 +21,8 @@ export interface DateColumn {
   readonly dates: readonly (Day | null)[];
   /** By place in `rows`: why a filled cell gives no date; absent where there is nothing to say. */
   readonly faults: ReadonlyMap<number, Problem>;
+  /** By place in `rows`: a true date whose day and month may be exchanged, told. */
+  readonly exchanged: ReadonlyMap<number, Problem>;
 }
 
 interface Where {
@@ -59,7 +62,15 @@ export function readDates(page: Page, where: Where): DateColumn {
     const meant = text === null ? null : (dayMeant(text, order.order) ?? usual);
     faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
-  return { column, heading, dates, faults };
+  const seen = [...texts].map(([at, text]) => ({
+    written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
+    text,
+  }));
+  const exchanged = exchangedFaults(dates, seen, (at) => ({
+    place: { sheet: page.sheet.name, row: rows[at] ?? 0, column, heading },
+    dateSystem: page.dateSystem,
+  }));
+  return { column, heading, dates, faults, exchanged };
 }
 
 /** A cell that shows an error. */

@@ -64,6 +64,9 @@ function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): str
   if (fleet.retiredOn?.faults.has(at) === true) {
     return "is marked as retired, on a day that cannot be read.";
   }
+  if (fleet.retiredOn?.exchanged.has(at) === true) {
+    return "is marked as retired, on a day whose day and month may be exchanged.";
+  }
   if (since === null) return null;
   if (!hasLeftBy(since, reportDate)) {
     return `is marked as retired, but its day of retirement is ${isoText(since)}.`;
