@@ -160,24 +160,28 @@ function rowsText(others: readonly Named[], { sheet }: Named): string {
 
 /**
  * The fleet with what is in doubt of a whole row: a retirement (by row, with its doubt) keeps the device in
- * service, a device in several rows is in doubt in each that has not left.
+ * service, a device in several rows is in doubt in each that has not left, and so is a row that a remark speaks against.
  */
 export function withDoubts(
   fleet: Fleet,
   {
     retirements,
     rows,
+    remarks,
   }: {
     readonly retirements: ReadonlyMap<number, RowDoubt>;
     /** In how many rows a device stands, by its key. */
     readonly rows: ReadonlyMap<string, number>;
+    /** Rows that a remark speaks against. */
+    readonly remarks: ReadonlySet<number>;
   },
 ): Fleet {
   const named = fleet.named.map((device): Named => {
     const doubted = retirements.get(device.row);
     if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
     const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
-    return repeated ? { ...device, doubt: "duplicate device" } : device;
+    if (repeated) return { ...device, doubt: "duplicate device" };
+    return !device.retired && remarks.has(device.row) ? { ...device, doubt: "remark" } : device;
   });
   return { ...fleet, named };
 }

@@ -7,6 +7,7 @@ import {
   usesMissing,
   valueFaults,
 } from "./cell-faults.ts";
+import { withComments } from "./comments.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countSheets } from "./counts-found.ts";
 import { allCounts, readCounts } from "./counts.ts";
@@ -29,6 +30,7 @@ import { OUR_NAMES } from "../sheets/our-sheets.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
+import { readRemarks } from "./remarks.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -162,14 +164,18 @@ function readRegister(
 ) {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
-  const fleet = withDoubts(written, { retirements: retirements.byRow, rows });
+  const remarks = readRemarks(found, written.named, ours.parts);
+  const doubted = { retirements: retirements.byRow, rows, remarks: remarks.rows };
+  const fleet = withDoubts(written, doubted);
   const { devices, problems } = readLastDone({ found, ours, fleet });
   return {
     fleet,
     devices,
     problems: [
-      ...movingDates(snapshot, found, fleet.named),
-      ...problems,
+      ...withComments(found, fleet.named, [
+        ...movingDates(snapshot, found, fleet.named),
+        ...problems,
+      ]),
       ...valueFaults(found, fleet.named),
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
@@ -177,7 +183,8 @@ function readRegister(
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),
-      ...statusNotices(found, fleet.named),
+      ...remarks.problems,
+      ...statusNotices(found, fleet.named, remarks.rows),
       ...(isOneOfMany ? sheetStatus(found, fleet.named) : []),
     ],
   };

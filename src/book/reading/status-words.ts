@@ -9,11 +9,12 @@ import { ALL_RETIRED_WORDS, RETIRED_WORDS, saysRetired } from "../records/retire
 
 /**
  * Status words of uncertain meaning, each reported once. Such a device stays in the programme: taking
- * it out on a guess would stop its replacements without a word.
+ * it out on a guess would stop its replacements without a word. Rows `heard` already are in doubt.
  */
 export function statusNotices(
   { page, columns, register }: Found,
   named: readonly Named[],
+  heard: ReadonlySet<number>,
 ): Problem[] {
   const column = columns.get("status");
   if (column === undefined) return [];
@@ -22,7 +23,14 @@ export function statusNotices(
   for (const device of named) {
     const cell = page.sheet.values[device.row]?.[column] ?? null;
     const word = textOf(cell);
-    if (word === "" || device.retired || saysRetired(cell) || saysServing(cell)) continue;
+    if (
+      word === "" ||
+      device.retired ||
+      heard.has(device.row) ||
+      saysRetired(cell) ||
+      saysServing(cell)
+    )
+      continue;
     const key = keyOf(word);
     const same = told.get(key);
     if (same === undefined) told.set(key, { word, devices: [device] });

@@ -12,6 +12,8 @@ export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "retired but in use": "Retired, but still in use",
   "retirement in doubt": "Retirement is in doubt",
   "duplicate device": "Device is in several rows",
+  comment: "A comment speaks against the date",
+  remark: "A remark speaks against the row",
 };
 
 /** The same within a sentence. */

@@ -10,6 +10,7 @@ export const DATE_DOUBTS = [
   "before commissioning",
   "1,462-day shift",
   "due dates",
+  "comment",
 ] as const;
 
 /**
@@ -19,7 +20,7 @@ export const DATE_DOUBTS = [
 export const RETIREMENT_DOUBTS = ["retired but in use", "retirement in doubt"] as const;
 
 /** Why nothing in a device's row is to be trusted; the same device in two rows is in doubt in both. */
-export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device";
+export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device" | "remark";
 
 /** Why a row's date is not to be trusted although it is one. */
 export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
@@ -40,9 +41,16 @@ type OfDevices =
   | "stray spaces"
   | "unknown device"
   | "unknown site"
-  | "unknown status";
+  | "unknown status"
+  | "unweighed remark";
 
-type OfDates = "cell error" | "date out of range" | "future date" | "no date" | "text date";
+type OfDates =
+  | "cell error"
+  | "date out of range"
+  | "future date"
+  | "no date"
+  | "text date"
+  | "unweighed comment";
 
 type OfCounts =
   | "count below zero"
