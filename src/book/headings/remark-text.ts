@@ -17,6 +17,9 @@ export type RemarkSays = "against" | "open" | "nothing";
 const WITHDRAWING =
   /(?:^| )(?:(?:do not|don t|never|not to be) used?|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|wrong|incorrect|mistaken|by mistake|typo|really|actually|overdue|unsafe)(?: |$)/u;
 const LEAVING = /(?:^| )(?:(?:out of|no longer in) (?:use|order|service)|quarantined?)(?: |$)/u;
+/** An interval somebody states. */
+const INTERVAL =
+  /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
 const LONGEST_DATE = 5;
 
 /** A reader of remarks for these parts. */
@@ -55,6 +58,7 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
 function leavesOpen(text: string, tokens: readonly WorkToken[]): boolean {
   return (
     /[?¿？]/u.test(text) ||
+    INTERVAL.test(phraseOf(text)) ||
     (["later", "no", "damaged"] as const).some((sense) => has(tokens, sense)) ||
     datesIn(text).length > 0
   );

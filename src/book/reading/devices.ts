@@ -6,7 +6,7 @@ import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts"
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
 import type { RowDoubt } from "../records/problem-kinds.ts";
-import { type CellPlace, fault, listed, mendable } from "../records/problems.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
@@ -128,34 +128,6 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
     problems.push(mendable(fault("stray spaces", place(row), cause, `Retype it as ${id}.`), id));
   }
   return problems;
-}
-
-/** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
-export function duplicates(fleets: readonly Fleet[]): Problem[] {
-  const named = fleets.flatMap((fleet) => fleet.named);
-  const rowsOf = new Map<string, Named[]>();
-  for (const one of named) {
-    const there = rowsOf.get(one.key);
-    if (there === undefined) rowsOf.set(one.key, [one]);
-    else there.push(one);
-  }
-  return fleets.flatMap((fleet) =>
-    fleet.named.flatMap((device): Problem[] => {
-      const others = (rowsOf.get(device.key) ?? []).filter((other) => other !== device);
-      if (others.length === 0) return [];
-      const cause = `${quoted(device.id)} is also in ${rowsText(others, device)}; until that is settled all of them are in doubt.`;
-      return [
-        fault("duplicate device", fleet.placeOf(device), cause, "Keep one row for each device."),
-      ];
-    }),
-  );
-}
-
-function rowsText(others: readonly Named[], { sheet }: Named): string {
-  const names = others.map((other) =>
-    other.sheet === sheet ? String(other.row + 1) : `${other.row + 1} of ${other.sheet}`,
-  );
-  return `${others.length === 1 ? "row" : "rows"} ${listed(names)}`;
 }
 
 /**

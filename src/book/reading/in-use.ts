@@ -49,13 +49,16 @@ export function doubtedRetirements(book: Book): Doubted {
     const kind = unclear === null ? "retired but in use" : "retirement in doubt";
     byRow.set(device.row, kind);
     const place = { sheet: page.sheet.name, row: device.row, column, heading };
-    return [fault(kind, place, `${device.id} ${cause}`, FIX)];
+    const isUndated = unclear === null && (fleet.retiredOn?.dates[at] ?? null) === null;
+    return [fault(kind, place, `${device.id} ${cause}`, isUndated ? FIX_UNDATED : FIX)];
   });
   return { byRow, problems };
 }
 
 const FIX =
   "Correct the retirement, or what contradicts it; until then the device stays in service.";
+const FIX_UNDATED =
+  'If it has left since, write the day under "Retired on"; until then the device stays in service.';
 
 /** What in its own row contradicts a device's retirement, in words. */
 function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): string | null {
@@ -104,7 +107,7 @@ function usedIn({ fleet, ours, countsOf }: Book, { key }: Named, beside: Beside)
       : null;
   }
   return last >= addMonths(monthStart(reportDate), -LATELY)
-    ? `is marked as retired without a day, but was in use on ${isoText(last)}.`
+    ? `is marked as retired without a day, and was in use on ${isoText(last)}, less than three months ago.`
     : null;
 }
 

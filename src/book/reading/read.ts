@@ -11,7 +11,8 @@ import { withComments } from "./comments.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countSheets } from "./counts-found.ts";
 import { allCounts, readCounts } from "./counts.ts";
-import { duplicates, firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
+import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
+import { sameDevices } from "./same-device.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
@@ -35,6 +36,7 @@ import { sheetStatus, statusNotices } from "./status-words.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
+import { summaryFaults } from "./summaries.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /**
@@ -96,7 +98,7 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
     ...founds.flatMap((found) => found.problems),
     ...unseen(founds, sheets.found),
     ...fleets.flatMap((fleet) => fleet.problems),
-    ...duplicates(fleets),
+    ...sameDevices(fleets),
     ...read.flatMap((one) => one.problems),
     ...sheets.problems,
     ...unreadMonths(pages, { sheets: sheets.found, registers, isDevice }),
@@ -183,6 +185,7 @@ function readRegister(
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),
+      ...summaryFaults(found),
       ...remarks.problems,
       ...statusNotices(found, fleet.named, remarks.rows),
       ...(isOneOfMany ? sheetStatus(found, fleet.named) : []),

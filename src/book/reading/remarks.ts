@@ -4,11 +4,12 @@ import { type CellPlace, fault, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
-import { keyOf, textOf } from "../workbook/cells.ts";
+import { isBlank, keyOf, textOf } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import { firstWords, placeIn, unweighed, wordsSaid } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
+import { NOTE } from "./rows.ts";
 
 /** What people wrote beside devices: rows it speaks against, and what is told. */
 interface Remarks {
@@ -34,6 +35,7 @@ export function readRemarks(
   const told = new Set<string>();
   const heard = [
     ...inComments(found, serving, says),
+    ...inNames(found, serving, says),
     ...inColumns(found, serving, { says, parts }),
   ];
   const problems = heard.flatMap(({ device: { id, row }, column, text, heard }): Problem[] => {
@@ -46,7 +48,21 @@ export function readRemarks(
     const before = told.size;
     return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
   });
-  return { rows, problems };
+  return { rows, problems: [...problems, ...footnotes(found, says)] };
+}
+
+/** Lines of text among the devices that speak of a part: they are read as no device, and their words are not weighed. */
+function footnotes({ page, register }: Found, says: Says): Problem[] {
+  return register.leftOut.flatMap(({ row, reason }): Problem[] => {
+    const cells = page.sheet.values[row] ?? [];
+    const text = textOf(cells.find((value) => !isBlank(value)) ?? null);
+    if (reason !== NOTE || says(text) === "nothing") return [];
+    const place = { sheet: page.sheet.name, row, column: null, heading: "" };
+    const cause = `Row ${row + 1} is no device, and what it says is not weighed: ${firstWords(text)}.`;
+    const fix =
+      "Where it states an interval or a state, enter that on Parts or beside the devices.";
+    return [notice("unweighed remark", place, cause, fix)];
+  });
 }
 
 /** What is said of a device in a cell, or in the comment to its own. */
@@ -66,6 +82,17 @@ function inComments({ page, columns }: Found, serving: readonly Named[], says: S
     if (text === undefined) return [];
     const heard = says(wordsSaid(text)) === "against" ? "against" : "comment";
     return [{ device, column, text, heard }];
+  });
+}
+
+/** What stands behind a device's name in its own cell: "Screener 3 (retired 1/9/26)". */
+const BEHIND = /(?<=[([]).*(?=[)\]])|(?<=\s[–—-]\s).*$|(?<=[,;]).*$/u;
+
+function inNames({ columns }: Found, serving: readonly Named[], says: Says): Heard[] {
+  const column = columns.get("device") ?? 0;
+  return serving.flatMap((device): Heard[] => {
+    const text = BEHIND.exec(device.id)?.[0] ?? "";
+    return says(text) === "against" ? [{ device, column, text, heard: "against" }] : [];
   });
 }
 

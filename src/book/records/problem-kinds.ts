@@ -32,6 +32,7 @@ export type ProblemKind =
 type OfDevices =
   | "date-like device"
   | "device missing"
+  | "devices alike"
   | "earlier site name"
   | "merged sites"
   | "several devices"
@@ -89,6 +90,7 @@ type OfSheets =
   | "repeated row"
   | "several positions"
   | "subtotal row"
+  | "summary"
   | "two-row heading"
   | "unclear column"
   | "unusable cell";
