@@ -5,6 +5,7 @@ import {
   type ColumnOrder,
   type DateText,
   dayMeant,
+  fromBuddhistEra,
   readDateText,
 } from "../headings/dates.ts";
 import { exchangedFaults } from "./exchanged-dates.ts";
@@ -60,7 +61,8 @@ export function readDates(page: Page, where: Where): DateColumn {
     const usual = text === null || order.mixed ? null : usualDay(text, language, startsInterval);
     const told = textDate(place, written, { text, order, language, usual });
     const meant = text === null ? null : (dayMeant(text, order.order) ?? usual);
-    faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
+    const isOpen = meant === null || fromBuddhistEra(meant) !== null;
+    faults.set(at, isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
   const seen = [...texts].map(([at, text]) => ({
     written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
@@ -120,10 +122,18 @@ function usualDay(text: DateText, language: Language | null, startsInterval: boo
   return dmy !== null && mdy !== null && meant === Math.min(dmy, mdy) ? meant : null;
 }
 
+/** What to type for a day that a text means; a year of another era is asked about. */
+function typeIt(meant: Day): string {
+  const ofEra = fromBuddhistEra(meant);
+  return ofEra === null
+    ? `Type ${isoText(meant)} as a date.`
+    : `If its year is one of the Buddhist era it is ${isoText(ofEra)}, else ${isoText(meant)}: type the right one as a date.`;
+}
+
 function fixOf({ text, order: { order, mixed }, language, usual: settled }: Seen): string {
   if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
   const meant = dayMeant(text, order);
-  if (meant !== null) return `Type ${isoText(meant)} as a date.`;
+  if (meant !== null) return typeIt(meant);
   if (text.kind === "month") {
     return `Type a day as well: ${isoText(text.first)} for the first of the month, ${isoText(text.last)} for the last.`;
   }
