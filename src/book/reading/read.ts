@@ -15,6 +15,7 @@ import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devi
 import { sameDevices } from "./same-device.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { legendNotices } from "./legends.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLogs } from "./own-log.ts";
@@ -186,8 +187,9 @@ function readRegister(
       ...retirements.problems,
       ...overwrittenFormulas(found),
       ...summaryFaults(found),
+      ...legendNotices(found),
       ...remarks.problems,
-      ...statusNotices(found, fleet.named, remarks.rows),
+      ...statusNotices(found, fleet.named, remarks.problems),
       ...(isOneOfMany ? sheetStatus(found, fleet.named) : []),
     ],
   };

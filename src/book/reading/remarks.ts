@@ -1,11 +1,12 @@
 import { answered } from "../languages/answers.ts";
 import { ownTitles } from "../answers/titles.ts";
+import { isLastDone } from "../records/positions.ts";
 import { type CellPlace, fault, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
 import { isBlank, keyOf, textOf } from "../workbook/cells.ts";
-import { cellKey } from "../workbook/snapshot.ts";
+import { cellAt } from "../workbook/snapshot.ts";
 import { firstWords, placeIn, unweighed, wordsSaid } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
@@ -21,7 +22,7 @@ const SETTLE =
   "Settle it, correct the row, and clear the remark or move what it says to the Job log.";
 
 /**
- * Remarks in columns of notes and states, and comments to the devices' own cells. A remark that withdraws or condemns
+ * Remarks in columns of notes and states, and comments to other cells of their rows than dates. A remark that withdraws or condemns
  * puts its row in doubt; one that speaks of a part in words that are not weighed is told.
  */
 export function readRemarks(
@@ -65,7 +66,7 @@ function footnotes({ page, register }: Found, says: Says): Problem[] {
   });
 }
 
-/** What is said of a device in a cell, or in the comment to its own. */
+/** What is said of a device in a cell of its row, or in the comment to one. */
 interface Heard {
   readonly device: Named;
   readonly column: number;
@@ -75,11 +76,18 @@ interface Heard {
 
 type Says = ReturnType<typeof remarkReader>;
 
-function inComments({ page, columns }: Found, serving: readonly Named[], says: Says): Heard[] {
-  const column = columns.get("device") ?? 0;
-  return serving.flatMap((device): Heard[] => {
-    const text = page.sheet.comments?.get(cellKey(device.row, column));
-    if (text === undefined) return [];
+/** Comments to the cells of a device's row; those to its dates are heard with the dates. */
+function inComments({ page, register }: Found, serving: readonly Named[], says: Says): Heard[] {
+  const { comments } = page.sheet;
+  if (comments === undefined) return [];
+  const dated = new Set(
+    register.matches.flatMap(({ field, column }) => (isLastDone(field) ? [column] : [])),
+  );
+  const byRow = new Map(serving.map((device) => [device.row, device]));
+  return [...comments].flatMap(([key, text]): Heard[] => {
+    const { row, column } = cellAt(key);
+    const device = byRow.get(row);
+    if (device === undefined || dated.has(column)) return [];
     const heard = says(wordsSaid(text)) === "against" ? "against" : "comment";
     return [{ device, column, text, heard }];
   });

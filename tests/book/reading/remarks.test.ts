@@ -134,9 +134,25 @@ describe("a comment to a date", () => {
   });
 });
 
+describe("a status beside a remark", () => {
+  it("is told all the same", () => {
+    const rows: Typed[][] = [
+      ["Device", "Electrode set replaced", "Status", "Notes"],
+      ["V-1", DATE, "Lost", "lead torn"],
+    ];
+    const reading = readBook(bookOf([sheetOf("Kit", rows)]), oursOf());
+    expect(told(reading)).toEqual(["remark D2", "unknown status C2"]);
+  });
+});
+
 describe("a comment to a device", () => {
   it("puts the row in doubt where it condemns, else is told", () => {
     expect(told(read(commented("lead torn", DATE, 0)))).toEqual(["remark A2"]);
     expect(told(read(commented("in the grey case", DATE, 0)))).toEqual(["unweighed comment A2"]);
+  });
+
+  it("is heard at any cell of its row", () => {
+    expect(told(read(commented("Falta confirmar", DATE, 5)))).toEqual(["unweighed comment F2"]);
+    expect(told(read(commented("do not use", DATE, 5)))).toEqual(["remark F2"]);
   });
 });
