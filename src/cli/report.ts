@@ -36,6 +36,8 @@ export function todayLines(today: Today, undated: readonly Undated[]): string[] 
     ...undated.flatMap(({ part, problem }) => {
       const rows = today.items.filter((item) => item.part === part.name && isTold(item)).length;
       const line = `${markOf("Check row")} Check row  ${counted(rows, "device")}. ${problem.cause} ${problem.fix}`;
+      // A dated task has no rows until a column is understood as its dates.
+      if (part.task) return ["", `${problem.cause} ${problem.fix}`];
       return rows === 0 ? [] : ["", line];
     }),
     "",

@@ -1,44 +1,62 @@
 import { firstWhole } from "./bisection.ts";
-import { normalQuantile } from "./chance.ts";
-import type { Distribution } from "./distribution.ts";
-import { requireLevel } from "./life.ts";
+import { betaQuantile } from "./chance.ts";
+import { centralLimits, type Distribution } from "./distribution.ts";
+import { InputError } from "./errors.ts";
+import { type Limits, requireLevel } from "./life.ts";
 import { ERROR_POINTS } from "./open-fleet.ts";
 
-/** Steps of equal chance in which a normal error is told apart. */
+/** Steps of equal chance in which an error is told apart. */
 const STEPS = 33;
 
-/** The middle of each step, stretched so that the steps vary as much as the error does. */
-const GRID = ((): readonly number[] => {
-  const middles = Array.from({ length: STEPS }, (_, at) => normalQuantile((at + 0.5) / STEPS));
-  const spread = Math.sqrt(middles.reduce((sum, z) => sum + z * z, 0) / STEPS);
-  return middles.map((z) => z / spread);
-})();
+/**
+ * Independent looks that the spread of the error rests on: so many times do the months ahead by which intervals go,
+ * about five, lie within the two years from which forecasts are tried. A spread known so little leaves an error that is
+ * distributed as Student's t.
+ *
+ * See Gelman and others, Bayesian Data Analysis, 3rd ed., section 3.2 (from memory).
+ */
+const LOOKS = 5;
+
+/** The middle of each step. */
+const GRID: readonly number[] = Array.from({ length: STEPS }, (_, at) =>
+  studentQuantile((at + 0.5) / STEPS, LOOKS),
+);
+const MEAN_SQUARE = GRID.reduce((sum, z) => sum + z * z, 0) / STEPS;
+
+// See Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.1 (from memory): a beta quantile.
+function studentQuantile(chance: number, looks: number): number {
+  if (chance >= 0.5) return chance === 0.5 ? 0 : -studentQuantile(1 - chance, looks);
+  const share = betaQuantile(2 * chance, looks / 2, 0.5);
+  return -Math.sqrt(looks * (1 / share - 1));
+}
+
+/** Three points of an error, and chances of a number at each. */
+type Points = readonly [Distribution, Distribution, Distribution];
 
 /**
- * The smallest number that is not exceeded with a given chance, where a normal error moves it and its chances are known
- * at the three points that stand for the error. Three points keep its mean and variance, but leave gaps between them
- * where the number is known well at each: a chance of 80 % would fall on the middle one. So it is moved in steps from
- * the nearest point, its mean along the parabola through the three.
+ * The smallest number that is not exceeded with a given chance, where an error moves it and its chances are known at
+ * the three points that stand for the error. Three points keep its mean and variance, but leave gaps between them where
+ * the number is known well at each: a chance of 80 % would fall on the middle one. So it is moved in steps from the
+ * nearest point, its mean along the parabola through the three. The error is Student's, for its spread is an estimate.
  *
  * @param points Its chances at each of `ERROR_POINTS`.
  * @param chance Chance to be reached, above 0 and below 1.
+ * @param mean What is expected, where that is known better than by the points; theirs when null.
  * @returns Whole number.
  * @throws InputError if the chance is no such number.
  * @example
  * quantileAlong([certain(100), certain(200), certain(300)], 0.5) // => 200
  */
-export function quantileAlong(
-  points: readonly [Distribution, Distribution, Distribution],
-  chance: number,
-): number {
+export function quantileAlong(points: Points, chance: number, mean: number | null = null): number {
   requireLevel(chance);
   const [low, middle, high] = [summed(points[0]), summed(points[1]), summed(points[2])] as const;
   const { at: reach } = ERROR_POINTS[2];
   const slope = (high.mean - low.mean) / (2 * reach);
   const bend = (high.mean + low.mean - 2 * middle.mean) / (2 * reach ** 2);
+  const centre = mean === null ? middle.mean : mean - bend * MEAN_SQUARE;
   const moved = GRID.map((z) => {
     const near = z < -reach / 2 ? low : z > reach / 2 ? high : middle;
-    return { near, by: Math.round(middle.mean + slope * z + bend * z * z - near.mean) };
+    return { near, by: Math.round(centre + slope * z + bend * z * z - near.mean) };
   });
   // A chance reached but for the rounding of the sum is reached.
   const wanted = STEPS * chance * (1 - 1e-12);
@@ -47,6 +65,31 @@ export function quantileAlong(
   const least = Math.min(...moved.map(({ near, by }) => near.least + by));
   const most = Math.max(...moved.map(({ near, by }) => near.most + by));
   return firstWhole(least, most, reached);
+}
+
+/**
+ * Central prediction limits of a count that an error moves: as much chance may lie below as above them.
+ *
+ * @param points Its chances at each of `ERROR_POINTS`, or once where no error moves it.
+ * @param level Chance that the count lies within, above 0 and below 1.
+ * @param mean What is expected, where that is known better than by the points; theirs when null.
+ * @returns Whole numbers of at least 0, the limits themselves included.
+ * @throws InputError if the level is no such number or there are neither one nor three points.
+ * @example
+ * limitsAlong([certain(100), certain(200), certain(300)], 0.1) // => { low: 191, high: 209 }
+ */
+export function limitsAlong(
+  points: readonly Distribution[],
+  level: number,
+  mean: number | null = null,
+): Limits {
+  requireLevel(level);
+  const [low, middle, high] = points;
+  if (low === undefined) throw new InputError("points", "one or three", points.length);
+  if (middle === undefined || high === undefined) return centralLimits(low, level);
+  const at = (chance: number): number =>
+    Math.max(0, quantileAlong([low, middle, high], chance, mean));
+  return { low: at((1 - level) / 2), high: at((1 + level) / 2) };
 }
 
 interface Summed {

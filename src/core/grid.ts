@@ -13,7 +13,7 @@ import {
 } from "./renewal.ts";
 import { type Counts, countsAfter, runningCounts } from "./renewal-counts.ts";
 import { type MomentsAfter, momentsAfter, runningMoments } from "./renewal-moments.ts";
-import { type MonthCounts, monthCountsAfter, runningMonth } from "./renewal-months.ts";
+import { type MonthCounts, monthCountsAfter, runningMonths } from "./renewal-months.ts";
 import {
   aheadMonths,
   dueOn,
@@ -31,8 +31,8 @@ export interface Wearing {
   readonly counts: (unit: Unit, span: MonthSpan) => Float64Array;
   /** Mean, and mean of the square, of the replacements of a part in each span: the means first. */
   readonly moments: (unit: Unit, spans: readonly MonthSpan[]) => Float64Array;
-  /** Expected replacements of a part, month by month. */
-  readonly need: (unit: Unit) => MonthNeed[];
+  /** Expected replacements of a part: on schedule month by month, then early ones. */
+  readonly need: (unit: Unit) => Float64Array;
 }
 
 /** Days ahead as all lives share them. */
@@ -52,6 +52,7 @@ interface Following {
   readonly course: Course;
   readonly counts: Map<number, Counts>;
   readonly moments: Map<readonly MonthSpan[], MomentsAfter>;
+  readonly monthly: Map<Unit, readonly Float64Array[]>;
   months: MonthCounts | null;
   expected: Expected | null;
 }
@@ -65,7 +66,7 @@ interface Following {
  * @returns For each life what is asked of its parts.
  * @throws InputError if the horizon is no such number.
  * @example
- * wearing({ from: day("2026-04-01"), horizon: 1 }, [null])[0].need({ lastDone: day("2026-01-10"), months: 3 })[0] // => { month: day("2026-04-01"), scheduled: 1, unplanned: 0 }
+ * wearing({ from: day("2026-04-01"), horizon: 1 }, [null])[0].need({ lastDone: day("2026-01-10"), months: 3 }).join(" ") // => "1 0 0 0"
  */
 export function wearing(ahead: LookAhead, lives: readonly (Life | null)[]): Wearing[] {
   const months = aheadMonths(ahead);
@@ -91,7 +92,8 @@ function dueAfter({ ahead, last, due }: Timetable, then: number): Int32Array {
 }
 
 function nothingFollows(): Omit<Following, "course"> {
-  return { counts: new Map(), moments: new Map(), months: null, expected: null };
+  const none = { counts: new Map(), moments: new Map(), monthly: new Map() };
+  return { ...none, months: null, expected: null };
 }
 
 function wearingOf(life: Life | null, timetable: Timetable): Wearing {
@@ -131,8 +133,7 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     counts: (unit, [from, to]) => {
       const after = followingOf(unit.then ?? unit.months);
       if (from === to) {
-        after.months ??= monthCountsAfter(after.course, monthOf, eachMonth);
-        return runningMonth(endsOf(unit, after), after.months, from, eachMonth[from]?.[1] ?? 0);
+        return inMonths(after, { unit, ends: endsOf(unit, after) }, timetable)[from] ?? NONE;
       }
       const within = daysOf([from, to]);
       const key = within[0] * (last + 1) + within[1];
@@ -154,6 +155,23 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
   };
 }
 
+// Months are asked for one by one, and all of them worked out with the first.
+function inMonths(
+  after: Following,
+  { unit, ends }: { readonly unit: Unit; readonly ends: Ends },
+  { monthOf, eachMonth }: Timetable,
+): readonly Float64Array[] {
+  const known = after.monthly.get(unit);
+  if (known !== undefined) return known;
+  after.months ??= monthCountsAfter(after.course, monthOf, eachMonth);
+  const made = runningMonths(ends, after.months, monthOf);
+  after.monthly.set(unit, made);
+  return made;
+}
+
+/** Chances of a month that is not looked at. */
+const NONE = Float64Array.of(1);
+
 /** Days of the longest month. */
 const LONGEST_MONTH = 31;
 
@@ -168,27 +186,22 @@ function monthsOfDays(months: readonly MonthPart[], from: Day, last: number): In
 function needOf(
   { days, chances, onSchedule }: Ends,
   { scheduled, unplanned, reach }: Expected,
-  { months, monthOf }: Timetable,
-): MonthNeed[] {
-  const planned = new Float64Array(months.length);
-  const early = new Float64Array(months.length);
+  { months: { length }, monthOf }: Timetable,
+): Float64Array {
+  const row = new Float64Array(2 * length);
   days.forEach((day, end) => {
     reach(day);
     const chance = chances[end] ?? 0;
     const month = monthOf[day] ?? 0;
-    const booked = onSchedule && end === days.length - 1 ? planned : early;
-    booked[month] = (booked[month] ?? 0) + chance;
-    for (let at = month; at < months.length; at += 1) {
-      const from = day * months.length + at;
-      planned[at] = (planned[at] ?? 0) + chance * (scheduled[from] ?? 0);
-      early[at] = (early[at] ?? 0) + chance * (unplanned[from] ?? 0);
+    const booked = month + (onSchedule && end === days.length - 1 ? 0 : length);
+    row[booked] = (row[booked] ?? 0) + chance;
+    for (let at = month; at < length; at += 1) {
+      const from = day * length + at;
+      row[at] = (row[at] ?? 0) + chance * (scheduled[from] ?? 0);
+      row[length + at] = (row[length + at] ?? 0) + chance * (unplanned[from] ?? 0);
     }
   });
-  return months.map(({ month }, at) => ({
-    month,
-    scheduled: planned[at] ?? 0,
-    unplanned: early[at] ?? 0,
-  }));
+  return row;
 }
 
 /**
@@ -205,18 +218,18 @@ function needOf(
 export function gridNeeds(units: readonly Unit[], ahead: LookAhead, wear: Life): MonthNeed[][] {
   const found = new Map<string, MonthNeed[]>();
   const lives = livesOf(ahead, wear);
+  const months = aheadMonths(ahead);
   return units.map((unit) => {
     requireUnit(unit);
     const key = keyOf(unit);
     const known = found.get(key);
     if (known !== undefined) return known;
-    const sums = aheadMonths(ahead).map(({ month }) => ({ month, scheduled: 0, unplanned: 0 }));
+    const sums = months.map(({ month }) => ({ month, scheduled: 0, unplanned: 0 }));
     for (const { share, parts } of lives) {
-      parts.need(unit).forEach(({ scheduled, unplanned }, at) => {
-        const sum = sums[at];
-        if (sum === undefined) return;
-        sum.scheduled += share * scheduled;
-        sum.unplanned += share * unplanned;
+      const row = parts.need(unit);
+      sums.forEach((sum, at) => {
+        sum.scheduled += share * (row[at] ?? 0);
+        sum.unplanned += share * (row[sums.length + at] ?? 0);
       });
     }
     found.set(key, sums);
@@ -224,11 +237,33 @@ export function gridNeeds(units: readonly Unit[], ahead: LookAhead, wear: Life):
   });
 }
 
-// The lives that a fit leaves open, each with its share and its parts.
-function livesOf(
-  ahead: LookAhead,
-  wear: Life,
-): { readonly share: number; readonly parts: Wearing }[] {
+/** A life that may be the true one, with its share and its parts. */
+export interface OpenLife {
+  readonly share: number;
+  readonly parts: Wearing;
+}
+
+const known = new WeakMap<LookAhead, Map<Life, readonly OpenLife[]>>();
+
+/**
+ * The lives that a fit leaves open, each with its share and its parts. Of one time ahead and fit they are worked out
+ * once, however often they are asked for.
+ *
+ * @param ahead The time ahead.
+ * @param wear The life of the parts, with or without its uncertainty.
+ * @returns Lives; their shares sum to 1.
+ * @example
+ * livesOf({ from: day("2026-04-01"), horizon: 1 }, { shape: 2.5, scale: 9 }).map(({ share }) => share) // => [1]
+ */
+export function livesOf(ahead: LookAhead, wear: Life): readonly OpenLife[] {
+  const here = known.get(ahead) ?? new Map<Life, readonly OpenLife[]>();
+  known.set(ahead, here);
+  const lives = here.get(wear) ?? openLives(ahead, wear);
+  here.set(wear, lives);
+  return lives;
+}
+
+function openLives(ahead: LookAhead, wear: Life): OpenLife[] {
   const lives = possibleLives(wear);
   const parts = wearing(
     ahead,

@@ -46,5 +46,6 @@ export * from "./spread.ts";
 export * from "./stock.ts";
 export * from "./survive.ts";
 export * from "./trend.ts";
+export * from "./two-levels.ts";
 export * from "./usage.ts";
 export * from "./workday.ts";

@@ -1,7 +1,14 @@
 import { countDistribution } from "./count-distribution.ts";
 import { convolution, type Distribution, mixtureOf, sumOf } from "./distribution.ts";
 import { addedUp, type Moments, normalOf } from "./moments.ts";
-import { ERROR_POINTS, type Fleet, type Group, inUse, type Member } from "./open-fleet.ts";
+import {
+  ERROR_POINTS,
+  type Fleet,
+  type Group,
+  inUse,
+  type Member,
+  onlyCase,
+} from "./open-fleet.ts";
 import type { MomentTable, PointPair, Sums } from "./open-moments.ts";
 import type { WearState } from "./open-states.ts";
 import type { LookAhead, MonthSpan } from "./schedule.ts";
@@ -108,6 +115,8 @@ function memberCount(
 ): Float64Array {
   const chances = shares?.[point * ERROR_POINTS.length + own];
   if (chances === undefined) return counts[cases[0] ?? 0] ?? NONE;
+  const only = onlyCase(chances);
+  if (only >= 0) return counts[cases[only] ?? 0] ?? NONE;
   const all = cases.map((at) => counts[at] ?? NONE);
   const mixed = new Float64Array(all.reduce((most, { length }) => Math.max(most, length), 0));
   all.forEach((one, at) => {

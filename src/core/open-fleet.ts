@@ -66,8 +66,10 @@ export interface Fleet {
   readonly size: number;
 }
 
+const fleets = new WeakMap<readonly OpenUnit[], Fleet>();
+
 /**
- * Parts in use by group, with what they may be told once.
+ * Parts in use by group, with what they may be told once. Of the same parts it is made once.
  *
  * @param units Parts in use.
  * @returns The fleet.
@@ -75,6 +77,12 @@ export interface Fleet {
  * fleetOf([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }]).size // => 1
  */
 export function fleetOf(units: readonly OpenUnit[]): Fleet {
+  const fleet = fleets.get(units) ?? grouped(units);
+  fleets.set(units, fleet);
+  return fleet;
+}
+
+function grouped(units: readonly OpenUnit[]): Fleet {
   const cases: Case[] = [];
   const numbers = new Map<string, number>();
   const caseOf = ({ lastDone, last }: OpenUnit, { months, then }: OpenInterval): number => {
@@ -107,6 +115,22 @@ export function fleetOf(units: readonly OpenUnit[]): Fleet {
 }
 
 /**
+ * The case that is certain at a point, where one is.
+ *
+ * @param shares Chances of the cases.
+ * @returns Its place; -1 where several have a chance.
+ * @example
+ * [onlyCase([0, 1]), onlyCase([0.5, 0.5])] // => [1, -1]
+ */
+export function onlyCase(shares: ArrayLike<number>): number {
+  for (let at = 0; at < shares.length; at += 1) {
+    // A sum of shares may miss 1 by its last digits.
+    if (Math.abs((shares[at] ?? 0) - 1) < 1e-12) return at;
+  }
+  return -1;
+}
+
+/**
  * Months of 30.436875 days that parts are in use in a span, added up.
  *
  * @param units Parts in use.
@@ -127,16 +151,16 @@ export function inUse(units: readonly OpenUnit[], span: MonthSpan, ahead: LookAh
   return sum;
 }
 
-const known = new WeakMap<LookAhead, readonly number[]>();
+const monthsKnown = new WeakMap<LookAhead, readonly number[]>();
 
 // Months up to the beginning of each month ahead; asked for again and again.
 function monthsUpTo(ahead: LookAhead): readonly number[] {
-  const upTo = known.get(ahead);
+  const upTo = monthsKnown.get(ahead);
   if (upTo !== undefined) return upTo;
   const made: number[] = [0];
   for (const { after, until } of aheadMonths(ahead)) {
     made.push((made.at(-1) ?? 0) + (until - after) / DAYS_PER_MONTH);
   }
-  known.set(ahead, made);
+  monthsKnown.set(ahead, made);
   return made;
 }

@@ -1,4 +1,4 @@
-import { ERROR_POINTS, type Fleet, type Group } from "./open-fleet.ts";
+import { ERROR_POINTS, type Fleet, type Group, onlyCase } from "./open-fleet.ts";
 import type { WearState } from "./open-states.ts";
 import type { MonthSpan } from "./schedule.ts";
 
@@ -146,14 +146,24 @@ function caseMoments(
 
 function memberSums({ members }: Group, [point, own]: PointPair, known: Known): Sums {
   const sums = noSums(known.columns);
+  // Of many parts one case is certain: those alike are counted, and weighed once.
+  const alike = new Map<number, number>();
   for (const { cases, shares } of members) {
     const row = shares?.[point * ERROR_POINTS.length + own];
-    if (row === undefined) addCase(known, cases[0] ?? 0, 1);
-    else
-      cases.forEach((one, which) => {
-        addCase(known, one, row[which] ?? 0);
-      });
-    takeMember(sums, known);
+    const only = row === undefined ? 0 : onlyCase(row);
+    if (row === undefined || only >= 0) {
+      const one = cases[only] ?? 0;
+      alike.set(one, (alike.get(one) ?? 0) + 1);
+      continue;
+    }
+    cases.forEach((one, which) => {
+      addCase(known, one, row[which] ?? 0);
+    });
+    takeMember(sums, known, 1);
+  }
+  for (const [one, times] of alike) {
+    addCase(known, one, 1);
+    takeMember(sums, known, times);
   }
   return sums;
 }
@@ -169,11 +179,11 @@ function addCase({ cases, columns, once, twice }: Known, one: number, share: num
   }
 }
 
-function takeMember({ means, variances }: Sums, { once, twice }: Known): void {
+function takeMember({ means, variances }: Sums, { once, twice }: Known, times: number): void {
   for (let at = 0; at < means.length; at += 1) {
     const mean = once[at] ?? 0;
-    means[at] = (means[at] ?? 0) + mean;
-    variances[at] = (variances[at] ?? 0) + Math.max(0, (twice[at] ?? 0) - mean * mean);
+    means[at] = (means[at] ?? 0) + times * mean;
+    variances[at] = (variances[at] ?? 0) + times * Math.max(0, (twice[at] ?? 0) - mean * mean);
   }
   once.fill(0);
   twice.fill(0);

@@ -25,6 +25,12 @@ export interface AskedFollowing extends Asked {
   readonly from: "groups" | "all";
 }
 
+/** A point of the error common to all, which stands for its share of it, and what is known there. */
+export interface AtPoint {
+  readonly share: number;
+  readonly distribution: Distribution;
+}
+
 /** What follows from numbers, such as packs. */
 export interface Following {
   /** At each of three points of the error common to all, its share and the chances of the sum, one set a span. */
@@ -36,10 +42,8 @@ export interface Following {
 /**
  * Chances of each number of replacements of all parts in use, where their intervals are open too.
  *
- * For each life that the log leaves open and each of three points of an error common to all: the numbers of
- * every group are mixed over three points of its own error, groups are added up; then all are mixed. So the
- * variance is the mean of the variances and the variance of the means. Up to 250 parts chances are added up
- * one by one; above, means and variances, taken as normal.
+ * What they are at each point of the error common to all (`openAtPoints`), mixed. So the variance is the mean of the
+ * variances and the variance of the means.
  *
  * @param units Parts in use.
  * @param ahead The time ahead.
@@ -57,6 +61,31 @@ export function openDistributions(
   wear: Wear,
   asked: Asked,
 ): Distribution[] {
+  return openAtPoints(units, ahead, wear, asked).map((points) => mixtureOf(points));
+}
+
+/**
+ * Chances of each number of replacements of all parts in use at each point of the error common to all.
+ *
+ * There, for each life that the log leaves open, the numbers of every group are mixed over three points of its own
+ * error and groups are added up; then lives are mixed. Up to 250 parts chances are added up one by one; above, means
+ * and variances, taken as normal.
+ *
+ * @param units Parts in use.
+ * @param ahead The time ahead.
+ * @param wear What is known of how parts wear.
+ * @param asked Spans.
+ * @returns For each span three points, or one where no interval is open.
+ * @throws InputError if a number is no such number.
+ * @example
+ * openAtPoints([{ lastDone: day("2026-01-10"), months: 3, group: "", last: 12, ways: null }], { from: day("2026-04-01"), horizon: 12 }, null, { spans: [[0, 12]] }).map((points) => points.length) // => [1]
+ */
+export function openAtPoints(
+  units: readonly OpenUnit[],
+  ahead: LookAhead,
+  wear: Wear,
+  asked: Asked,
+): AtPoint[][] {
   const { spans } = asked;
   for (const span of spans) requireSpan(span, ahead);
   const counted = wear !== null && !("shape" in wear) ? wear : null;
@@ -64,19 +93,22 @@ export function openDistributions(
   const fleet = fleetOf(units);
   const table = momentTable(fleet, states, spans);
   return spans.map((span, nth) => {
-    const mixed = mixtureOf(
-      states.flatMap((state, at) => {
-        const column = at * spans.length + nth;
-        const found = foundIn(fleet, { state, span, ahead, table, column });
-        return fleet.common.map(({ share }, point) => ({
-          share: share * state.share,
-          distribution: fleetCount(fleet, point, found),
-        }));
-      }),
+    const sought = states.map((state, at) =>
+      foundIn(fleet, { state, span, ahead, table, column: at * spans.length + nth }),
     );
-    if (counted === null) return mixed;
-    const early = failuresAhead(counted, inUse(units, span, ahead));
-    return convolution(mixed, countDistribution(early));
+    const early =
+      counted === null
+        ? null
+        : countDistribution(failuresAhead(counted, inUse(units, span, ahead)));
+    return fleet.common.map(({ share }, point) => {
+      const mixed = mixtureOf(
+        sought.map((found) => ({
+          share: found.state.share,
+          distribution: fleetCount(fleet, point, found),
+        })),
+      );
+      return { share, distribution: early === null ? mixed : convolution(mixed, early) };
+    });
   });
 }
 

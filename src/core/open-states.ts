@@ -1,6 +1,6 @@
 import { gammaQuantile } from "./chance.ts";
-import { wearing } from "./grid.ts";
-import { type FailureCount, jeffreysRate, possibleLives } from "./life.ts";
+import { livesOf } from "./grid.ts";
+import { type FailureCount, jeffreysRate } from "./life.ts";
 import type { Wear } from "./need.ts";
 import {
   aheadMonths,
@@ -34,11 +34,7 @@ export interface WearState {
  */
 export function statesOf(ahead: LookAhead, wear: Wear): WearState[] {
   if (wear !== null && "shape" in wear) {
-    const lives = possibleLives(wear);
-    return wearing(
-      ahead,
-      lives.map(({ life }) => life),
-    ).map((parts, at) => ({ share: lives[at]?.share ?? 0, rate: 0, ...parts }));
+    return livesOf(ahead, wear).map(({ share, parts }) => ({ share, rate: 0, ...parts }));
   }
   const scheduled = scheduledIn(ahead);
   if (wear === null) return [{ share: 1, rate: 0, ...scheduled }];

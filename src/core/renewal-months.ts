@@ -25,7 +25,7 @@ export interface MonthCounts {
  * @param months Their days.
  * @returns Rows by day.
  * @example
- * Array.from(runningMonth({ days: [3], chances: [1], onSchedule: false }, monthCountsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, Int32Array.of(0, 0, 0, 1, 1), [[0, 2], [2, 4]]), 1, 4)) // => [0, 1]
+ * runningMonths({ days: [3], chances: [1], onSchedule: false }, monthCountsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, Int32Array.of(0, 0, 0, 1, 1), [[0, 2], [2, 4]]), Int32Array.of(0, 0, 0, 1, 1)).map((counts) => Array.from(counts)) // => [[1], [0, 1]]
  */
 export function monthCountsAfter(
   course: Course,
@@ -115,41 +115,44 @@ function shifted({ inspections, due, good }: Course, after: number, until: numbe
 }
 
 /**
- * Chances of each number of replacements of a part in use in one of the months.
+ * Chances of each number of replacements of a part in use in every month.
  *
  * @param ends When it is replaced next.
  * @param later What follows, by `monthCountsAfter`.
- * @param month Number of the month.
- * @param until The last day of the month.
- * @returns Chances of 0, 1, 2, …
+ * @param monthOf Number of the month of each day.
+ * @returns For each month chances of 0, 1, 2, …
  * @example
- * Array.from(runningMonth({ days: [2], chances: [0.5], onSchedule: false }, { stride: 1, rows: Float64Array.of(0, 0, 1), begins: Int32Array.of(0), ends: Int32Array.of(1), reach: () => undefined }, 0, 2)) // => [0.5, 0.5]
+ * runningMonths({ days: [2], chances: [0.5], onSchedule: false }, { stride: 1, rows: Float64Array.of(0, 0, 1), begins: Int32Array.of(0), ends: Int32Array.of(1), reach: () => undefined }, new Int32Array(3)).map((counts) => Array.from(counts)) // => [[0.5, 0.5]]
  */
-export function runningMonth(
+export function runningMonths(
   ends: Ends,
   later: MonthCounts,
-  month: number,
-  until: number,
-): Float64Array {
+  monthOf: Int32Array,
+): readonly Float64Array[] {
   const { days, chances } = ends;
-  const { stride, rows } = later;
-  const begin = later.begins[month] ?? 0;
-  const width = (later.ends[month] ?? 0) - begin;
-  const counts = new Float64Array(width + 1);
+  const { stride, rows, begins } = later;
+  const sums = new Float64Array(stride);
   for (let at = 0; at < days.length; at += 1) {
     const day = days[at] ?? 0;
-    if (day > until) break;
+    if (day >= monthOf.length) break;
     later.reach(day);
     const chance = chances[at] ?? 0;
-    const from = day * stride + begin;
-    for (let count = 0; count < width; count += 1) {
-      counts[count + 1] = (counts[count + 1] ?? 0) + chance * (rows[from + count] ?? 0);
-    }
+    const from = day * stride;
+    // Months before that of the day have nothing of it.
+    const size = later.ends[monthOf[day] ?? 0] ?? 0;
+    for (let to = 0; to < size; to += 1)
+      sums[to] = (sums[to] ?? 0) + chance * (rows[from + to] ?? 0);
   }
-  let top = width;
-  let none = 1;
-  for (let count = 1; count <= width; count += 1) none -= counts[count] ?? 0;
-  while (top > 0 && (counts[top] ?? 0) < RARE) top -= 1;
+  return Array.from(begins, (begin, month) => withNone(sums, begin, later.ends[month] ?? 0));
+}
+
+// Chances of 1, 2, … with that of none before them, what is rare at the end left out.
+function withNone(sums: Float64Array, begin: number, end: number): Float64Array {
+  let [none, top] = [1, end - begin];
+  for (let at = begin; at < end; at += 1) none -= sums[at] ?? 0;
+  while (top > 0 && (sums[begin + top - 1] ?? 0) < RARE) top -= 1;
+  const counts = new Float64Array(top + 1);
   counts[0] = Math.max(0, none);
-  return counts.subarray(0, top + 1);
+  counts.set(sums.subarray(begin, begin + top), 1);
+  return counts;
 }

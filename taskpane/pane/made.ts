@@ -1,6 +1,6 @@
 import { keyOf } from "../../src/book/workbook/cells.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
-import { OUR_SHEETS, READ_ME } from "../../src/book/sheets/our-sheets.ts";
+import { OUR_NAMES } from "../../src/book/sheets/our-sheets.ts";
 import type { Place } from "../host.ts";
 
 /**
@@ -24,5 +24,5 @@ export function placeMade(plans: readonly Plan[]): Place | null {
 
 function comesAlong(sheet: string): boolean {
   const name = keyOf(sheet.replace(/ \(\d+\)$/, ""));
-  return [READ_ME, ...OUR_SHEETS.map((one) => one.name)].some((one) => keyOf(one) === name);
+  return OUR_NAMES.some((one) => keyOf(one) === name);
 }

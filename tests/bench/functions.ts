@@ -100,7 +100,7 @@ export function benchOpen(say: Say, fleets: readonly number[] = FLEETS): void {
         ...{ device: `D-${at}`, part: curved, name: curved.name, months, then: months },
         ...{ site: `S${at % Math.ceil(size / 10)}`, done: null, until: null, dueAtOnce: false },
         lastDone: (reportDate - random.below(30 * months)) as Day,
-        goesBy: { now: uses, then: uses, wipes: "alcohol-free" },
+        goesBy: { now: uses, then: uses, wipes: "alcohol-free", most: null },
         doubt: "",
       };
     });

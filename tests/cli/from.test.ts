@@ -88,8 +88,34 @@ describe("sparespan new --from a workbook with a row for each part", () => {
     expect(told.out).toContain("sheet Equipment with 3 devices");
     const wrong = await madeOf("wrong", vague, "--dates", "Day");
     expect(wrong.err).toContain("--dates must be one of Unit");
+    const undated = await madeOf("undated", vague, "--dates", "Component");
+    expect([undated.code, undated.err]).toEqual([
+      2,
+      expect.stringContaining('--dates must name a column that holds dates, got "Component"'),
+    ]);
     const devices = await madeOf("devices", REGISTER);
     expect([devices.code, devices.err]).toEqual([2, expect.stringContaining("a workbook already")]);
+  });
+
+  it.each([["--convert"], ["--separator", "semicolon"], ["--encoding", "utf-8"]])(
+    "refuses %s, which says how a list is read",
+    async (...more) => {
+      const { code, err } = await madeOf("read", LONG, ...more);
+      expect([code, err]).toEqual([2, expect.stringContaining(`${more[0]} says how a list`)]);
+    },
+  );
+
+  it("does not offer the sheet it was made from as a log", async () => {
+    const rows = [
+      "Unit;Ward;Component;Changed on;Work",
+      "U1;North;Electrode set;2026-05-04;replaced",
+      "U1;North;Ear cushion;2026-06-01;replaced",
+      "U2;South;Electrode set;2026-04-20;changed",
+    ];
+    const { path } = await madeOf("no-log", rows.join("\n"));
+    const checked = await sparespan("check", path, "--json", ...DAY);
+    const { problems } = JSON.parse(checked.out) as { problems: { kind: string; sheet: string }[] };
+    expect(problems.filter(({ sheet }) => sheet !== "Equipment")).toEqual([]);
   });
 });
 

@@ -42,8 +42,22 @@ const CASES: readonly {
   },
   { name: "3,000 random rows", plan: randomBook(3000, 7, 1900), system: 1900 },
   { name: "3,000 random rows in a 1904 book", plan: randomBook(3000, 11, 1904), system: 1904 },
-  { name: "a date for each position", plan: randomBook(1000, 13, 1900, "each"), system: 1900 },
-  { name: "the earliest date counts", plan: randomBook(1000, 17, 1904, "earliest"), system: 1904 },
+  {
+    name: "a date for each position",
+    plan: randomBook(1000, 13, 1900, { positions: "each" }),
+    system: 1900,
+  },
+  {
+    name: "the earliest date counts",
+    plan: randomBook(1000, 17, 1904, { positions: "earliest" }),
+    system: 1904,
+  },
+  { name: "own limits", plan: randomBook(1000, 19, 1900, { ownLimits: true }), system: 1900 },
+  {
+    name: "own limits of positions",
+    plan: randomBook(1000, 23, 1904, { positions: "each", ownLimits: true }),
+    system: 1904,
+  },
 ];
 
 interface Case {

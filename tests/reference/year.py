@@ -1032,6 +1032,28 @@ def price_on(book, price, date):
     return None if price is None else money(price * (1 + book.setup["Price rise a year"]) ** years)
 
 
+def price_in(book, part, lines, there, first, used):
+    """Price of a pack in the quarter of three months from one on: of the days on which what it needs is ordered.
+
+    Where no order is made for it, of the last day to order for the middle of each of its months."""
+    start = first_of(book.today)
+    own = [
+        line
+        for line in lines
+        if line["place"] is there and later(start, first) <= line["need"] < later(start, first + 3)
+    ]
+    packs = sum(line["packs"] for line in own)
+    if packs:
+        paid = sum(line["packs"] * price_on(book, part["Pack price"], line["on"]) for line in own)
+        return money(paid / packs)
+    prices = []
+    for month in range(first, first + 3):
+        day = plus(later(start, month), 15)
+        by = book.workday(plus(day, -there["cover"])) if there else day
+        prices.append(price_on(book, part["Pack price"], by))
+    return money(float(used @ np.array(prices)) / used.sum() if used.sum() > 0 else sum(prices) / 3)
+
+
 def budget(book, places, found, months, first):
     """Packs and cost by part, place and quarter; expected, and what is enough."""
     start = first_of(book.today)
@@ -1039,6 +1061,7 @@ def budget(book, places, found, months, first):
     spread = spreads(book, months)
     shelves = {(there["part"], there["site"]): there for there in places}
     spans = [(first, first + 3 * quarter + 2) for quarter in range(4)]
+    lines = order_lines(book, places, months)
     costs = []
     for part in book.parts:
         if part["Dated task"] == "yes" and part["Pack price"] is None:
@@ -1065,12 +1088,8 @@ def budget(book, places, found, months, first):
             for quarter in range(4):
                 at = first + 3 * quarter
                 number = packs[site][quarter] - (packs[site][quarter - 1] if quarter else 0)
-                prices = [
-                    part["Pack price"] * (1 + setup["Price rise a year"]) ** max(0, later(start, m).year - book.today.year)
-                    for m in range(at, at + 3)
-                ]
                 used = by_month[at : at + 3]
-                price = money(float(used @ np.array(prices)) / used.sum() if used.sum() > 0 else sum(prices) / 3)
+                price = price_in(book, part, lines, shelves.get((part["Code"], site)), at, used)
                 row.append(
                     {"units": float(by_month[at : at + 3].sum()), "packs": number, "cost": money(price * number)}
                 )
@@ -1080,7 +1099,6 @@ def budget(book, places, found, months, first):
                 {"part": part["Code"], "site": site, "start": begin[site], "end": end[site], "quarters": row}
             )
         costs.append((math.floor(100 * paid / bought + 0.5), points))
-    lines = order_lines(book, places, months)
     freight = []
     for quarter in range(4):
         begin = later(start, first + 3 * quarter)
@@ -1131,7 +1149,7 @@ def bought_again(book, there, begins, ends, now):
 def upper(costs, level):
     """Cost that is enough, over every pair and triple of numbers at each point of the common error.
 
-    Between the points the cost goes along the parabola through its means, in 33 steps of the error of equal chance,
+    Between the points the cost goes along the parabola through its means, in 33 steps of equal chance of an error that is Student's,
     in whole steps of money: the greatest that divides every price."""
     at_points = []
     for at, _ in enumerate(POINTS):
@@ -1146,8 +1164,7 @@ def upper(costs, level):
     step = max(1, math.gcd(*(int(round(cents)) for cents, _ in costs if cents > 0)))
     means = [float(sums @ weights) for sums, weights in at_points]
     along = np.polynomial.Polynomial.fit([at for at, _ in POINTS], means, 2)
-    grid = stats.norm.ppf((np.arange(33) + 0.5) / 33)
-    grid /= math.sqrt(float(np.mean(grid**2)))
+    grid = stats.t(5).ppf((np.arange(33) + 0.5) / 33)
     every, chance = [], []
     for z in grid:
         near = int(np.argmin([abs(z - at) for at, _ in POINTS]))

@@ -31,6 +31,13 @@ const WITH_POSITIONS = [
   "Right cushion replaced",
 ];
 
+/** Limits of the register's own. */
+const OWN_LIMITS = [
+  "Electrode set next due",
+  "Ear cushion interval (weeks)",
+  "Calibration interval (months)",
+];
+
 /** Parts with both forms of the usage curve at once, a use budget alone, and a dated task. */
 const PARTS_TRIED: readonly Part[] = DEFAULT_PARTS.map((part) => {
   if (part.code === "SET") return { ...part, useBudget: 180, lightUse: 20, heavyUse: 60 };
@@ -42,7 +49,10 @@ export function randomBook(
   rows: number,
   seed: number,
   system: 1900 | 1904,
-  positions: Settings["positions"] | null = null,
+  {
+    positions = null,
+    ownLimits = false,
+  }: { readonly positions?: Settings["positions"] | null; readonly ownLimits?: boolean } = {},
 ): Plan {
   const random = chance(seed);
   const bad = (good: CellValue, faults: readonly CellValue[]): CellValue =>
@@ -63,7 +73,11 @@ export function randomBook(
   ];
   const date = (): CellValue => bad(random.share() < 0.1 ? serial() + 0.5 : serial(), dateFaults);
   const useFaults: CellValue[] = [null, "", "40", -3, 0, true, { error: "#REF!" }, 1e9];
-  const headings = positions === null ? HEADINGS : WITH_POSITIONS;
+  const headings = [
+    ...(positions === null ? HEADINGS : WITH_POSITIONS),
+    ...(ownLimits ? OWN_LIMITS : []),
+  ];
+  const firstLimit = headings.indexOf("Electrode set next due");
   const lines: CellValue[][] = [["Equipment of a random programme"], [], headings];
   for (let row = 0; row < rows; row += 1) {
     lines.push([
@@ -89,6 +103,13 @@ export function randomBook(
       bad("clean", ["Residue", "hairline crack", "HARDENED", null, 4, { error: "#N/A" }]),
       bad(null, [serial(), serial() + 500, "soon"]),
       ...(positions === null ? [] : [date()]),
+      ...(ownLimits
+        ? [
+            bad(serial() + 100 + (random.share() < 0.1 ? 0.5 : 0), dateFaults),
+            bad(4 + random.below(40), useFaults),
+            bad(random.below(150) / 10, useFaults),
+          ]
+        : []),
     ]);
   }
   const settings = {
@@ -120,7 +141,11 @@ export function randomBook(
                     column,
                     value,
                     // LibreOffice keeps TRUE as the number 1 with a look: with a date's look it is a date.
-                    ...(row > 2 && [4, 5, 6, 8, 9].includes(column) && value !== true
+                    ...(row > 2 &&
+                    ([4, 5, 6, 8].includes(column) ||
+                      (column === 9 && positions !== null) ||
+                      column === firstLimit) &&
+                    value !== true
                       ? { format: "yyyy-mm-dd" }
                       : {}),
                   },

@@ -65,7 +65,10 @@ function written(cells: readonly Written[], space: string): string {
 function read(text: string): unknown {
   const xml = readXml(text, "sheet");
   const source: CellSource = {
-    strings: ["none", "one", "two", "three", "four", "five", "six", "seven"],
+    strings: {
+      texts: ["none", "one", "two", "three", "four", "five", "six", "seven"],
+      struck: new Set(),
+    },
     dateSystem: 1900,
     shared: new Map([[0, { row: 0, column: 0, text: "D1", pieces: ["", "", ""], steps: [-4, 0] }]]),
     blocks: [],

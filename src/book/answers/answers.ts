@@ -5,6 +5,7 @@ import type { WorkCalendar } from "../../core/workday.ts";
 import { hasCurve, isSound } from "../records/curve.ts";
 import { doubtText } from "../records/doubt-causes.ts";
 import type { Doubt } from "../records/problem-kinds.ts";
+import type { OwnLimits } from "../records/own-limits.ts";
 import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import type { Settings } from "../records/settings.ts";
@@ -24,6 +25,8 @@ export interface RowFacts {
   readonly doubt: Doubt | null;
   /** Wipes of the row's site as Sites states them, "" when unknown. */
   readonly wipes: string;
+  /** Limits of the register's own; absent where it has none. */
+  readonly own?: OwnLimits;
 }
 
 /** What the whole programme has in common. */
@@ -33,7 +36,10 @@ export interface Common {
 }
 
 /** What is wrong with a row, or OK. */
-type Check = RowCheck | "Date in doubt" | "Usage late";
+type Check = RowCheck | "Date in doubt" | "Usage late" | (typeof OWN)[keyof typeof OWN];
+
+/** What the row check says where a limit of the register's own goes before ours. */
+export const OWN = { due: "Own date is earlier", months: "Own interval is shorter" } as const;
 
 /** The four answers of a row, exactly as the portable formulas give them. */
 export interface Answers {
@@ -48,15 +54,46 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
   const { settings, calendar } = common;
   if (facts.retired) return { interval: "", due: null, state: "Retired", check: "OK" };
   const check = checkOf(part, facts, settings);
-  const interval = isSound(part) ? intervalOf(part, facts, settings) : null;
+  const plain = isSound(part) ? intervalOf(part, facts, settings) : null;
+  const interval = plain === null ? null : shorter(plain, facts.own?.months);
   const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;
-  const due = interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
+  const ours =
+    interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
+  const due = ours === null ? null : shorter(ours, facts.own?.due);
+  const own = due !== ours ? OWN.due : interval !== plain ? OWN.months : null;
   return {
     interval: interval ?? "",
     due,
     state: dueState(due, settings.reportDate, settings.noticeDays, facts.finding),
-    check,
+    check: check === "OK" && own !== null ? own : check,
   };
+}
+
+/** The stricter of our limit and the register's own. */
+function shorter<T extends number>(ours: T, own: T | null | undefined): T {
+  return own !== null && own !== undefined && own < ours ? own : ours;
+}
+
+/** Whether nothing is wrong with a row: a stricter limit of its own is no fault. */
+export function isTrusted({ check }: Answers): boolean {
+  return check === "OK" || check === OWN.due || check === OWN.months;
+}
+
+/**
+ * Whole months that a row's own limits allow at most: its interval, or what lies between its last replacement and
+ * its own due date; null without either.
+ */
+export function ownMost({ own, lastDone }: RowFacts): number | null {
+  const months = own?.months ?? null;
+  if (own?.due === undefined || own.due === null || typeof lastDone !== "number") return months;
+  const until = Math.max(1, wholeMonths(Math.floor(lastDone) as Day, own.due));
+  return Math.min(months ?? until, until);
+}
+
+function wholeMonths(from: Day, to: Day): number {
+  let months = Math.ceil((to - from) / 28);
+  while (months > 0 && addMonths(from, months) > to) months -= 1;
+  return months;
 }
 
 /** Whole months: by the curve where usage can be trusted and nothing else is in doubt, else the short end. */
@@ -67,10 +104,18 @@ function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
   return intervalAt(part, trusted ? uses : null, facts.wipes);
 }
 
-/** Whole months between replacements at so many uses a month (null: unknown) and with these wipes. */
-export function intervalAt(part: Part, uses: number | null, wipes: string): number {
+/**
+ * Whole months between replacements at so many uses a month (null: unknown) and with these wipes; no more than the
+ * register's own limits allow (null: it has none).
+ */
+export function intervalAt(
+  part: Part,
+  uses: number | null,
+  wipes: string,
+  most: number | null = null,
+): number {
   const readsUsage = !part.task && hasCurve(part) && (!part.vinyl || wipes === "alcohol-free");
-  return replacementInterval({
+  const months = replacementInterval({
     usesPerMonth: readsUsage ? uses : null,
     shortest: part.shortest ?? 1,
     longest: part.longest ?? 1,
@@ -78,6 +123,7 @@ export function intervalAt(part: Part, uses: number | null, wipes: string): numb
     lightUse: part.lightUse,
     heavyUse: part.heavyUse,
   });
+  return shorter(months, most);
 }
 
 function checkOf(part: Part, facts: RowFacts, settings: Settings): Check {

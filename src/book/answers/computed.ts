@@ -5,21 +5,21 @@ import type { Edit } from "../workbook/plan.ts";
 import type { Area, CellValue } from "../workbook/snapshot.ts";
 import type { Answers } from "./answers.ts";
 import {
-  beforeUnread,
-  capped,
   dateFault,
   ended,
-  latestWorkday,
   liveCheck,
+  liveDue,
   liveFinding,
-  liveRamp,
+  liveMonths,
   months,
   nativeCheck,
+  nativeDue,
   nativeState,
+  orOwnDue,
+  orOwnMonths,
   realZero,
   type RowCells,
   unlessRetired,
-  usageDoubt,
 } from "./formula-pieces.ts";
 import { checkRule, stateChoices, stateRule } from "./looks.ts";
 
@@ -48,29 +48,29 @@ interface ComputedColumn {
 export const COMPUTED = {
   interval: {
     words: "interval (months)",
-    about: "Whole months between replacements: by usage, or the shortest interval in any doubt.",
+    about:
+      "Whole months between replacements: by usage, the shortest interval in any doubt, or your own interval where the register has a shorter one.",
     format: "0",
     width: 11,
     value: ({ interval }) => interval,
     portable: (part, cells) =>
-      unlessRetired(cells, '""', `IF(${partName(part, "Sound")},${months(part, cells)},"")`),
+      unlessRetired(
+        cells,
+        '""',
+        `IF(${partName(part, "Sound")},${orOwnMonths(months(part, cells), cells)},"")`,
+      ),
     live: liveInterval,
   },
   due: {
     words: "next due",
-    about: "Latest working day on or before the last replacement plus the interval.",
+    about:
+      "Latest working day on or before the last replacement plus the interval, or your own due date where the register has an earlier one.",
     format: "yyyy-mm-dd",
     width: 12,
     // An empty due date shows as empty text, as the formula gives it.
     value: ({ due }, serial) => serial(due) ?? "",
-    portable: (part, cells) =>
-      ifDue(cells, `MAX(INT(${cells.lastDone})+1,${latestWorkday(part, cells)})`),
-    live: (part, cells) =>
-      ifDue(
-        cells,
-        `IF(${NAME.unreadHolidays}=0,SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays}),` +
-          `MAX(INT(${cells.lastDone})+1,${beforeUnread(part, cells)}))`,
-      ),
+    portable: (part, cells) => ifDue(cells, orOwnDue(nativeDue(part, cells), cells)),
+    live: (part, cells) => ifDue(cells, orOwnDue(liveDue(part, cells), cells)),
   },
   state: {
     words: "state",
@@ -89,7 +89,8 @@ export const COMPUTED = {
   },
   check: {
     words: "row check",
-    about: "OK, or the first thing wrong in the row; what is wrong shortens the interval.",
+    about:
+      "OK, or the first thing wrong in the row, which shortens the interval; or which limit of your own goes before ours.",
     format: "General",
     width: 24,
     value: ({ check }) => check,
@@ -108,15 +109,8 @@ export const EACH_COMPUTED = Object.entries(COMPUTED) as readonly (readonly [
 ])[];
 
 function liveInterval(part: Part, cells: RowCells): string {
-  const limits = `${partName(part, "Shortest")},${partName(part, "Longest")}`;
-  const uses = part.task
-    ? '""'
-    : `IF(${usageDoubt(part, cells)},"",MAX(${cells.uses ?? '""'},1E-9))`;
-  const curve = part.task
-    ? ""
-    : `,IF(N(${partName(part, "Budget")})>0,${partName(part, "Budget")},""),${liveRamp(part)}`;
-  const months = `IF(${partName(part, "Sound")},SPARE.SPAN(${uses},${limits}${curve}),"")`;
-  return unlessRetired(cells, '""', months);
+  const months = orOwnMonths(liveMonths(part, cells), cells);
+  return unlessRetired(cells, '""', `IF(${partName(part, "Sound")},${months},"")`);
 }
 
 /** A due date, where there is an interval and a date that can be trusted. */

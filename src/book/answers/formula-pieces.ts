@@ -1,7 +1,9 @@
 import { OLDEST } from "../../core/due.ts";
+import { OWN } from "./answers.ts";
 import { HARMLESS, UNKNOWN } from "../records/finding-words.ts";
 import { NAME, partName } from "../records/names.ts";
 import type { Part } from "../records/records.ts";
+import type { OwnUnit } from "../records/own-limits.ts";
 import { LONGEST_GONE } from "../records/retired-words.ts";
 
 /**
@@ -19,18 +21,69 @@ export interface RowCells {
   readonly status: string | null;
   readonly retiredOn: string | null;
   readonly site: string | null;
+  /** The register's own due date and interval. */
+  readonly ownDue: string | null;
+  readonly ownMonths: { readonly cell: string; readonly unit: OwnUnit } | null;
   readonly interval: string;
   readonly due: string;
 }
 
+/** Later than any date, and longer than any interval. */
+const NEVER = 2958465;
+
+/** Our interval, or the register's own where it is shorter. */
+export function orOwnMonths(months: string, { ownMonths }: RowCells): string {
+  return ownMonths === null ? months : `MIN(${months},${ownMonthsOf(ownMonths)})`;
+}
+
+function ownMonthsOf({ cell, unit: { times, by } }: NonNullable<RowCells["ownMonths"]>): string {
+  const whole = `INT(${cell}${times === 1 ? "" : `*${times}`}${by === 1 ? "" : `/${by}`})`;
+  const known = `IF(ISNUMBER(${cell}),IF(${whole}>=1,${whole},${NEVER}),${NEVER})`;
+  return `IF(ISLOGICAL(${cell}),${NEVER},${known})`;
+}
+
+/** Our due date, or the register's own where it is earlier and after the last replacement. */
+export function orOwnDue(due: string, cells: RowCells): string {
+  return cells.ownDue === null ? due : `MIN(${due},${ownDueOf(cells.ownDue, cells)})`;
+}
+
+function ownDueOf(cell: string, { lastDone }: RowCells): string {
+  const known = `IF(ISNUMBER(${cell}),IF(INT(${cell})>INT(${lastDone}),INT(${cell}),${NEVER}),${NEVER})`;
+  return `IF(ISLOGICAL(${cell}),${NEVER},${known})`;
+}
+
+/** "OK", or which limit of the register's own goes before ours; given our own interval and due date. */
+function okOrOwn(cells: RowCells, ours: Readonly<Record<"months" | "due", string>>): string {
+  const { ownDue, ownMonths } = cells;
+  const shorter =
+    ownMonths === null
+      ? '"OK"'
+      : `IF(${ownMonthsOf(ownMonths)}<${ours.months},"${OWN.months}","OK")`;
+  if (ownDue === null) return shorter;
+  return `IF(${ownDueOf(ownDue, cells)}<${ours.due},"${OWN.due}",${shorter})`;
+}
+
+/** The next due date by our interval, as a native formula gives it. */
+export function nativeDue(part: Part, cells: RowCells): string {
+  return `MAX(INT(${cells.lastDone})+1,${latestWorkday(part, cells)})`;
+}
+
+/** The same by our worksheet function. */
+export function liveDue(part: Part, cells: RowCells): string {
+  return (
+    `IF(${NAME.unreadHolidays}=0,SPARE.NEXTDUE(${cells.lastDone},${capped(part, cells)},${NAME.weekend},${NAME.holidays}),` +
+    `MAX(INT(${cells.lastDone})+1,${beforeUnread(part, cells)}))`
+  );
+}
+
 /** The last working day on or before the end of the interval. */
-export function latestWorkday(part: Part, cells: RowCells): string {
+function latestWorkday(part: Part, cells: RowCells): string {
   const plain = `WORKDAY.INTL(${dayAfter(part, cells)},-1,${NAME.weekend},${NAME.holidays})`;
   return `IF(${NAME.unreadHolidays}=0,${plain},${beforeUnread(part, cells)})`;
 }
 
 /** The same where cells of Holidays are no date: each may be any day, and takes one more working day. */
-export function beforeUnread(part: Part, cells: RowCells): string {
+function beforeUnread(part: Part, cells: RowCells): string {
   const days = `-1-${NAME.unreadHolidays}`;
   return `WORKDAY.INTL(${dayAfter(part, cells)},${days},${NAME.weekend},${NAME.holidayDates})`;
 }
@@ -40,7 +93,7 @@ function dayAfter(part: Part, cells: RowCells): string {
 }
 
 /** An interval typed over the formula never reaches past the longest one. */
-export function capped(part: Part, { interval }: RowCells): string {
+function capped(part: Part, { interval }: RowCells): string {
   return `MIN(${interval},${partName(part, "Longest")})`;
 }
 
@@ -51,7 +104,7 @@ export function liveFinding({ finding, openFinding }: RowCells): string {
 }
 
 /** A worksheet function takes 0 for "not given": a light threshold of 0 is handed over as almost 0. */
-export function liveRamp(part: Part): string {
+function liveRamp(part: Part): string {
   const light = partName(part, "Light");
   const heavy = partName(part, "Heavy");
   const given = `COUNT(${light},${heavy})=2`;
@@ -109,7 +162,7 @@ function usageFault(cells: RowCells, otherwise: string): string {
 }
 
 /** Whether the short end applies: no curve, usage that cannot be trusted, vinyl under alcohol, or a row in doubt. */
-export function usageDoubt(part: Part, cells: RowCells): string {
+function usageDoubt(part: Part, cells: RowCells): string {
   const { uses, site } = cells;
   if (uses === null) return "TRUE";
   const notNumber = `IF(ISLOGICAL(${uses}),TRUE,IF(ISNUMBER(${uses}),${uses}<0,TRUE))`;
@@ -170,7 +223,8 @@ export function nativeState({ due }: RowCells): string {
 
 export function nativeCheck(part: Part, cells: RowCells): string {
   const sound = partName(part, "Sound");
-  const limits = `IF(${sound},"OK","Limits missing or crossed")`;
+  const ours = { months: months(part, cells), due: nativeDue(part, cells) };
+  const limits = `IF(${sound},${okOrOwn(cells, ours)},"Limits missing or crossed")`;
   if (part.task) return dateFault(cells, limits);
   const late =
     cells.countedTo === null ? limits : `IF(AND(${sound},${isLate(cells)}),"Usage late",${limits})`;
@@ -187,7 +241,21 @@ export function liveCheck(part: Part, cells: RowCells): string {
   const uses = part.task ? "1" : `IF(${partName(part, "Curve")},${realZero(cells.uses)},1)`;
   const ends = `IF(${sound},${partName(part, "Shortest")},""),IF(${sound},${partName(part, "Longest")},"")`;
   const check = `SPARE.ROWCHECK(${realZero(cells.lastDone)},${uses},${ends},${NAME.reportDate})`;
-  if (part.task || cells.countedTo === null) return inDoubt(cells.doubt, check);
+  const ok = okOrOwn(cells, { months: liveMonths(part, cells), due: liveDue(part, cells) });
+  const own = ok === '"OK"' ? check : `IF(${check}="OK",${ok},${check})`;
+  if (part.task || cells.countedTo === null) return inDoubt(cells.doubt, own);
   const late = `AND(${partName(part, "Curve")},${isLate(cells)})`;
-  return inDoubt(cells.doubt, `IF(${late},IF(${check}="OK","Usage late",${check}),${check})`);
+  return inDoubt(cells.doubt, `IF(${late},IF(${check}="OK","Usage late",${check}),${own})`);
+}
+
+/** Months by our worksheet function. */
+export function liveMonths(part: Part, cells: RowCells): string {
+  const limits = `${partName(part, "Shortest")},${partName(part, "Longest")}`;
+  const uses = part.task
+    ? '""'
+    : `IF(${usageDoubt(part, cells)},"",MAX(${cells.uses ?? '""'},1E-9))`;
+  const curve = part.task
+    ? ""
+    : `,IF(N(${partName(part, "Budget")})>0,${partName(part, "Budget")},""),${liveRamp(part)}`;
+  return `SPARE.SPAN(${uses},${limits}${curve})`;
 }

@@ -66,7 +66,7 @@ const BUDGET = resultSheet({
       width: 12,
       format: MONEY,
       about:
-        "Packs times price in the quarter; of a running year with what was replaced so far, at today's price.",
+        "Packs times price; of a running year with what was replaced so far, at today's price.",
       cell: ({ cost }) => cost,
     },
     "Ordered so far": { width: 10, format: "0", input: true, about: "Packs ordered; fill in." },
@@ -159,7 +159,7 @@ function partsOf({ places }: Budget): Part[] {
   return [...new Set(places.map(({ part }) => part))];
 }
 
-function sumsOf(budget: Budget, part: Part, quarter: Quarter): QuarterNeed {
+function sumsOf(budget: Budget, part: Part, quarter: Quarter): Omit<QuarterNeed, "price"> {
   const here = budget.places
     .filter((place) => place.part === part)
     .flatMap(({ quarters }) => quarters.filter((one) => one.quarter === quarter));
@@ -168,7 +168,6 @@ function sumsOf(budget: Budget, part: Part, quarter: Quarter): QuarterNeed {
     quarter,
     units: here.reduce((sum, { units }) => sum + units, 0),
     packs: here.reduce((sum, { packs }) => sum + packs, 0),
-    price: here[0]?.price ?? null,
     cost: costs.some((cost) => cost === null) ? null : sumOf(costs),
   };
 }

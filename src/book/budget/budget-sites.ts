@@ -54,7 +54,7 @@ const BUDGET_SITES = resultSheet({
     "Price a pack": {
       width: 13,
       format: MONEY,
-      about: "In the quarter.",
+      about: "On the days its orders go out.",
       cell: ({ need }) => need.price,
     },
     Cost: { width: 13, format: MONEY, about: "Packs times price.", cell: ({ need }) => need.cost },
@@ -149,7 +149,7 @@ const BUDGET_WORK = resultSheet({
     Cost: {
       width: 13,
       format: MONEY,
-      about: "By quarter, at the price in that quarter.",
+      about: "By quarter, at the price of the day an order goes out.",
       cell: ({ cost }) => cost,
     },
   } satisfies ResultColumns<PlaceBudget>,

@@ -1,6 +1,6 @@
 import { addMonths, type Day } from "../../core/day.ts";
 import { orderTime } from "../orders/ledger.ts";
-import { deliveriesOf, type OrderLine, orderLines, roundMoney } from "../orders/lines.ts";
+import { deliveriesOf, type OrderLine, purchaseLines, roundMoney } from "../orders/lines.ts";
 import { placeSteps } from "../orders/place.ts";
 import { cellText } from "../records/doubts.ts";
 import type { Reading } from "../records/records.ts";
@@ -83,11 +83,13 @@ export function* budgetSteps(
     });
   const year = yield* yearWith(request.whatIf);
   const stocks = yield* placeSteps(year, request.pooled);
-  const { places, costs } = placeBudgets(year, fiscal, { pooled: request.pooled, stocks });
+  const isDated = settings.freight !== 0 || settings.priceRise !== 0;
+  const bought = isDated ? purchaseLines(stocks, orderTime(year)) : [];
+  yield;
+  const { places, costs } = placeBudgets(year, fiscal, { pooled: request.pooled, stocks, bought });
   yield;
   const level = request.level ?? settings.budgetLevel;
-  const lines = settings.freight === 0 ? [] : orderLines(stocks, orderTime(year));
-  const freight = freightBy(lines, fiscal, settings.freight);
+  const freight = freightBy(bought, fiscal, settings.freight);
   yield;
   const parts = sumOf(places.map(({ cost }) => cost));
   const expected = roundMoney(parts + sumOf(freight));

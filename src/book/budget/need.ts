@@ -1,16 +1,16 @@
-import { laterPrice } from "../../core/cost.ts";
-import { addMonths, civilDate, type Day } from "../../core/day.ts";
+import { addMonths, type Day } from "../../core/day.ts";
 import { certain, type Distribution, mapped } from "../../core/distribution.ts";
 import type { Following } from "../../core/open-need.ts";
 import { wholePacks } from "../../core/order.ts";
 import { boughtBeyondUse, orderTime } from "../orders/ledger.ts";
-import { roundMoney } from "../orders/lines.ts";
+import { type OrderLine, roundMoney } from "../orders/lines.ts";
 import type { OrderPlace } from "../orders/place.ts";
 import { unitsEach } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
-import { followingOf, type PartYear, type SiteNeed } from "../year/need.ts";
+import { followingOf, type PartYear } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
 import type { FiscalYear, Quarter } from "./fiscal.ts";
+import { type Priced, quarterPrice } from "./price.ts";
 
 /** What one place needs of a part in a quarter, and what is bought for it. */
 export interface QuarterNeed {
@@ -47,10 +47,11 @@ export interface PartCost {
   readonly points: readonly { readonly share: number; readonly packs: Distribution }[];
 }
 
-/** Where spares are kept, and what is there. */
+/** Where spares are kept, what is there, and what the ledger of the orders buys; nothing where all days have one price. */
 export interface Kept {
   readonly pooled: boolean;
   readonly stocks: readonly OrderPlace[];
+  readonly bought: readonly OrderLine[];
 }
 
 /** The places of a budget, and the chances of their costs. */
@@ -66,6 +67,7 @@ export interface Budgeted {
 export function placeBudgets(year: Year, fiscal: FiscalYear, kept: Kept): Budgeted {
   const { pooled } = kept;
   const stocks = new Map(kept.stocks.map((one) => [keyOf(one.part, one.site), one]));
+  const bought = byPlace(kept.bought);
   const places: PlaceBudget[] = [];
   const costs: PartCost[] = [];
   for (const found of year.parts) {
@@ -76,18 +78,20 @@ export function placeBudgets(year: Year, fiscal: FiscalYear, kept: Kept): Budget
     const together = (pooled || year.reading.ours.settings.spares === "programme") && !part.task;
     const sites = together ? [{ site: "", months: found.needs, units: 0 }] : found.sites;
     const needs = sites.map((site): PlaceNeed => {
-      const stock = stocks.get(keyOf(part, site.site));
+      const key = keyOf(part, site.site);
+      const stock = stocks.get(key);
       const end = stock?.safetyStock ?? 0;
       const { units: more, again } =
         stock === undefined ? NOTHING_MORE : moreThanUsed(stock, year, fiscal);
-      return { part, site, more, start: end + again - (more.at(-1) ?? end), end, again };
+      const priced = { part, site, place: stock, bought: bought.get(key) ?? [] };
+      return { ...priced, more, start: end + again - (more.at(-1) ?? end), end, again };
     });
-    const bought = packsOf(found, needs, { year, fiscal, together });
+    const packed = packsOf(found, needs, { year, fiscal, together });
     const own = needs.map((need) =>
-      placeBudget(need, bought.means.get(need.site.site) ?? [], year, fiscal),
+      placeBudget(need, packed.means.get(need.site.site) ?? [], year, fiscal),
     );
     places.push(...own);
-    const points = bought.points.map(({ share, sums }) => ({
+    const points = packed.points.map(({ share, sums }) => ({
       share,
       packs: sums.at(-1) ?? certain(0),
     }));
@@ -134,14 +138,23 @@ function meanPrice(places: readonly PlaceBudget[]): number {
   return Math.round(100 * (packs > 0 ? cost / packs : (first ?? 0)));
 }
 
+function byPlace(bought: readonly OrderLine[]): Map<string, OrderLine[]> {
+  const lines = new Map<string, OrderLine[]>();
+  for (const line of bought) {
+    const key = keyOf(line.place.part, line.place.site);
+    const known = lines.get(key);
+    if (known === undefined) lines.set(key, [line]);
+    else known.push(line);
+  }
+  return lines;
+}
+
 function keyOf(part: Part, site: string): string {
   return `${part.code} ${site}`;
 }
 
 /** What a place needs, what it buys beyond that by each quarter, and its stock when the year begins and ends. */
-interface PlaceNeed {
-  readonly part: Part;
-  readonly site: Pick<SiteNeed, "site" | "months">;
+interface PlaceNeed extends Priced {
   readonly more: readonly number[];
   readonly start: number;
   readonly end: number;
@@ -161,7 +174,7 @@ function placeBudget(
   const quarters = fiscal.quarters.map((quarter, at): QuarterNeed => {
     // The mean of a sum of chances is a whole number but for its last digits.
     const packs = tidy((packsBy[at] ?? 0) - (packsBy[at - 1] ?? 0));
-    const price = priceIn(need, quarter, year);
+    const price = quarterPrice(need, quarter, year);
     return {
       quarter,
       units: usedIn(site, quarter) * unitsEach(part),
@@ -214,25 +227,4 @@ function usedIn({ months }: PlaceNeed["site"], { first, last }: Quarter): number
   return months
     .slice(first, last + 1)
     .reduce((sum, { scheduled, unplanned }) => sum + scheduled + unplanned, 0);
-}
-
-/**
- * Price of a pack in a quarter: of each month as prices rise on 1 January after the report date's year, weighed by
- * what is used in it.
- */
-function priceIn({ part, site }: PlaceNeed, quarter: Quarter, year: Year): number | null {
-  const { packPrice } = part.supply;
-  if (packPrice === null) return null;
-  const { horizon, reading } = year;
-  const now = civilDate(horizon.reportDate).year;
-  let [used, cost, plain] = [0, 0, 0];
-  for (let at = quarter.first; at <= quarter.last; at += 1) {
-    const years = Math.max(0, civilDate(year.months[at] ?? quarter.from).year - now);
-    const price = laterPrice(packPrice, reading.ours.settings.priceRise, years);
-    const { scheduled = 0, unplanned = 0 } = site.months[at] ?? {};
-    used += scheduled + unplanned;
-    cost += (scheduled + unplanned) * price;
-    plain += price / (quarter.last - quarter.first + 1);
-  }
-  return roundMoney(used > 0 ? cost / used : plain);
 }

@@ -19,7 +19,7 @@ export function budgetSays(budget: Budget): string[] {
     ...wholeSays(budget),
     ...earlySays(budget),
     ...lastYearSays(budget),
-    ...freightSays(budget),
+    ...daysSay(budget),
   ];
 }
 
@@ -93,10 +93,12 @@ function lastYearSays({ lastYear: { logged, begins } }: Budget): string[] {
       ];
 }
 
-function freightSays({ freight }: Budget): string[] {
-  return freight.every((cost) => cost === 0)
+/** Where packs and freight stand; nothing where all days have one price and there is no freight. */
+function daysSay({ freight, year }: Budget): string[] {
+  const isPlain = year.reading.ours.settings.priceRise === 0;
+  return isPlain && freight.every((cost) => cost === 0)
     ? []
     : [
-        "Packs are in the quarter in which they are needed, freight in the one in which the order goes out.",
+        "Packs are in the quarter in which they are needed, at the price of the day their order goes out; freight is in the quarter of that day.",
       ];
 }

@@ -43,12 +43,12 @@ export function columnsPlan(snapshot: Snapshot, reading: Reading, request: Colum
   const torn = changed.map(({ told }) => told).filter((text) => text !== "");
   if (edits.length === 0) return { summary: ["nothing to change", ...torn].join("; "), edits };
   const readMe = readMeSheet(snapshot);
-  const said = [summaryOf(own, edits), readMe === null ? `sheet ${READ_ME}` : "", ...torn];
+  const said = [summaryOf(own, edits), readMe === null ? `sheet ${READ_ME.name}` : "", ...torn];
   const summary = said.filter((text) => text !== "").join("; ");
   const change = `${isoText(request.today)}: ${summary}`;
   edits.push(
     ...(readMe === null
-      ? makeReadMe(freeName(snapshot, READ_ME), PURPOSES[request.mode], change)
+      ? makeReadMe(freeName(snapshot, READ_ME.name), PURPOSES[request.mode], change)
       : changeEdits(readMe, change)),
   );
   return { summary, edits };

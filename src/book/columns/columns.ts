@@ -137,7 +137,7 @@ function optionalColumn(
 }
 
 function rowCells(
-  { judged: { facts }, places }: Context,
+  { judged, places }: Context,
   part: Part,
   own: {
     readonly lastDone: number;
@@ -147,6 +147,8 @@ function rowCells(
     readonly computed: Readonly<Record<Computed, { readonly column: number }>>;
   },
 ): RowCells {
+  const { facts } = judged;
+  const { due, months } = judged.inputs(part).own;
   const cell = (column: number): string => `$${columnLetters(column)}{r}`;
   const optional = (column: number | null): string | null =>
     column === null ? null : cell(column);
@@ -161,6 +163,8 @@ function rowCells(
     status: optional(facts.columns.status),
     retiredOn: optional(facts.columns.retiredOn),
     site: optional(facts.columns.site),
+    ownDue: optional(due),
+    ownMonths: months === null ? null : { cell: cell(months.column), unit: months.unit },
     interval: cell(own.computed.interval.column),
     due: cell(own.computed.due.column),
   };

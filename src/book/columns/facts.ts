@@ -2,6 +2,7 @@ import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { countedFrom } from "../answers/counted-from.ts";
 import { openFindings } from "./findings.ts";
+import { type OwnColumns, ownColumns, ownLimits } from "./own-limits.ts";
 import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
 import { earliest, lastColumns, partKey, positionsMissing } from "../records/positions.ts";
 import type { Device, LastDone, Part } from "../records/records.ts";
@@ -57,6 +58,8 @@ export interface PartFacts {
   readonly logged: readonly (Day | null)[];
   /** Rows of our date column that are to be brought up to date from the log. */
   readonly fills: readonly number[];
+  /** The register's own due dates and intervals. */
+  readonly own: OwnColumns;
   readonly findingColumn: number | null;
   readonly findings: readonly (string | null)[];
   readonly doubts: readonly (Doubt | null)[];
@@ -147,7 +150,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     if (lastDoneColumn === null || done?.fills === true) return logDates[at] ?? null;
     return countedFrom(facts.dated(device.row, lastDoneColumn), done?.logged ?? null, reportDate);
   });
-  const doubts = dateDoubts(facts, dated);
+  const own = ownColumns(part, reading.register.headings, facts.columnFor);
+  const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
+  const doubts = dateDoubts(facts, [...dated, ...limits]);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   return {
     lastDoneColumn,
@@ -156,6 +161,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     lastDoneFromLog: logDates,
     logged: beside.map((done) => done?.logged ?? null),
     fills: devices.flatMap(({ row }, at) => (beside[at]?.fills === true ? [row] : [])),
+    own,
     findingColumn,
     findings,
     doubts,
@@ -172,11 +178,21 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
       retired: (doubts[at] ?? null) === null && facts.retired[at] === true,
       doubt: doubts[at] ?? null,
       wipes: facts.wipes[at] ?? "",
+      ...ownOf(own, lastDone[at] ?? null, {
+        plain: (column) => valueAt(facts.sheet, device.row, column),
+        dated: (column) => facts.dated(device.row, column),
+      }),
     })),
   };
 }
 
-/** Why the date of each device's row is not to be trusted. */
+/** Limits of the register's own, in a row that has any column of them. */
+function ownOf(...given: Parameters<typeof ownLimits>): Pick<RowFacts, "own"> {
+  const own = ownLimits(...given);
+  return own === undefined ? {} : { own };
+}
+
+/** Why the date or a limit of each device's row is not to be trusted. */
 function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | null)[] {
   const { problems, register, devices } = reading;
   if (columns.length === 0) return devices.map(({ doubt }) => doubt);

@@ -7,7 +7,13 @@ import { civilDate, civilDayOrNull, type Day, daysInMonth } from "../../core/day
 export type DateText =
   | { readonly kind: "day"; readonly date: Day }
   /** Two numbers that may be day and month; null where that order gives no date that exists. */
-  | { readonly kind: "numbers"; readonly dmy: Day | null; readonly mdy: Day | null }
+  | {
+      readonly kind: "numbers";
+      readonly dmy: Day | null;
+      readonly mdy: Day | null;
+      /** The day with the year first, as in "26-09-12", where a year of our time stands there; else null. */
+      readonly ymd: Day | null;
+    }
   /** A month without a day. */
   | { readonly kind: "month"; readonly first: Day; readonly last: Day };
 
@@ -92,7 +98,18 @@ function numbered(text: string): DateText | null {
   const dmy = civilDayOrNull(year, Number(numbers[3]), Number(numbers[1]));
   const mdy =
     numbers[2] === "." ? null : civilDayOrNull(year, Number(numbers[1]), Number(numbers[3]));
-  return dmy === null && mdy === null ? null : { kind: "numbers", dmy, mdy };
+  const ymd = yearFirstOf(numbers);
+  return dmy === null && mdy === null && ymd === null ? null : { kind: "numbers", dmy, mdy, ymd };
+}
+
+/** Days of a month that may as well be the year of a date of our time. */
+const YEARS_LIKE_DAYS = { from: 20, to: 31 };
+
+function yearFirstOf([, first = "", mark, second = "", last = ""]: RegExpExecArray): Day | null {
+  const year = Number(first);
+  const mayBe = year >= YEARS_LIKE_DAYS.from && year <= YEARS_LIKE_DAYS.to;
+  if (!mayBe || last.length !== 2 || mark !== "-") return null;
+  return civilDayOrNull(fullYear(first), Number(second), Number(last));
 }
 
 function named(text: string): DateText | null {
@@ -182,8 +199,10 @@ export function columnOrder(
   const headed = orderIn(heading);
   let dayFirst = headed === "dmy";
   let monthFirst = headed === "mdy";
-  for (const text of texts) {
-    if (text?.kind !== "numbers") continue;
+  const numbers = [...texts].filter((text) => text?.kind === "numbers");
+  // Where the year may come first in all of them they say nothing of day and month.
+  const mayBeYears = numbers.every(({ ymd }) => ymd !== null);
+  for (const text of mayBeYears ? [] : numbers) {
     if (text.mdy === null) dayFirst = true;
     if (text.dmy === null) monthFirst = true;
   }
@@ -202,7 +221,7 @@ export function dayMeant(
   if (text.kind === "day") return text.date;
   if (text.kind === "month") return monthDay === null ? null : text[monthDay];
   if (order !== null) return text[order];
-  return text.dmy === text.mdy ? text.dmy : null;
+  return text.ymd === null && text.dmy === text.mdy ? text.dmy : null;
 }
 
 /** Years between the common calendar and the Buddhist era, as Thailand counts it. */
@@ -224,4 +243,13 @@ export function fromBuddhistEra(date: Day): Day | null {
 export function swapped(date: Day): Day | null {
   const { year, month, dayOfMonth } = civilDate(date);
   return civilDayOrNull(year, dayOfMonth, month);
+}
+
+/** The earliest day that a text may mean; null where it is none. */
+export function earliestReading(written: string): Day | null {
+  const text = readDateText(written);
+  if (text === null) return null;
+  if (text.kind !== "numbers") return text.kind === "day" ? text.date : text.first;
+  const days = [text.dmy, text.mdy, text.ymd].filter((day) => day !== null);
+  return days.length === 0 ? null : (Math.min(...days) as Day);
 }

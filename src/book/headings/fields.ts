@@ -1,4 +1,5 @@
 import type { Part } from "../records/records.ts";
+import { ownDueField, ownIntervalField } from "../records/own-limits.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 
 /** What the cells of a field's column hold. */
@@ -22,7 +23,7 @@ const ALWAYS: readonly Field[] = [
     phrases: ["device", "device id", "device number", "unit id", "unit number", "inventory number"],
     lesser: [
       ...["id", "id number", "unit", "inventory", "screening device", "hearing screener id"],
-      ...["screener", "screener number", "screener id", "hearing screener"],
+      ...["screener", "screener number", "screener id", "hearing screener", "code"],
     ],
   }),
   field("site", "Site", "text", {
@@ -125,6 +126,11 @@ const MORE_CUSHION = ["cup", "ear muff", "muff", "headphone cushion"];
 /** Too common a word to stand for the part beside "last" or "date" alone. */
 const COMMON = new Set(["contact", "set", "sensor", "cup"]);
 
+/** How a register says when a part is next due, and how often it is replaced. */
+const DUE_WORDS = ["next due", "next replaced", "replaced due", "next replaced due"];
+const TASK_ENDS = ["until", "due until", "expiry", "expires"];
+const INTERVAL_WORDS = ["interval", "every", "frequency"];
+
 const DONE_TO_PART = ["replaced", "installed", "last replaced"];
 const DONE_TO_TASK = ["", "date", "last", "done", "last done", "last date"];
 
@@ -133,7 +139,12 @@ export function fieldsFor(parts: readonly Part[]): Field[] {
   const wearing = parts.filter((part) => !part.task);
   const fields = parts.flatMap((part) => {
     const names = partNames(part, parts);
-    return [lastField(part, names, wearing.length === 1), findingField(part, names, wearing)];
+    return [
+      lastField(part, names, wearing.length === 1),
+      findingField(part, names, wearing),
+      dueField(part, names),
+      intervalField(part, names),
+    ];
   });
   return [...ALWAYS, ...fields];
 }
@@ -142,6 +153,16 @@ export function fieldsFor(parts: readonly Part[]): Field[] {
 export const ANY_PART: Field = field("last", "Last replaced", "date", {
   phrases: ["last replaced", "replaced", "replaced date", "part replaced", "last part replaced"],
   lesser: [],
+});
+
+/** What a column is called that says "next due" without saying of which part. */
+export const ANY_DUE: Field = field("due", "Own next due", "date", {
+  phrases: ["due", "next", ...DUE_WORDS],
+});
+
+/** The same of an interval. */
+export const ANY_INTERVAL: Field = field("every", "Own interval", "text", {
+  phrases: [...INTERVAL_WORDS, ...INTERVAL_WORDS.map((word) => `replaced ${word}`)],
 });
 
 /** What people call a part, in the words of vocabulary.ts. */
@@ -166,11 +187,32 @@ function lastField(part: Part, names: readonly string[], only: boolean): Field {
       .map((word) => `${name} ${word}`.trim()),
   );
   const plain = names.filter((name) => !COMMON.has(name));
-  const lesser = part.task ? [] : plain.flatMap((name) => [`${name} date`, `${name} last date`]);
+  const lesser = part.task
+    ? []
+    : plain.flatMap((name) => [`${name} date`, `${name} last date`, `${name} new`]);
   return field(`last:${part.code}`, lastDoneTitle(part), "date", {
     phrases: only && !part.task ? [...phrases, ...ANY_PART.phrases] : phrases,
     lesser,
     dated: part.task ? [] : [...plain, ...plain.map((name) => `${name} last`)],
+  });
+}
+
+function dueField(part: Part, names: readonly string[]): Field {
+  const words = part.task ? [...DUE_WORDS, ...TASK_ENDS] : DUE_WORDS;
+  return field(ownDueField(part), `${part.name}: own next due`, "date", {
+    phrases: names.flatMap((name) =>
+      [...words, ...(COMMON.has(name) ? [] : ["due", "next"])]
+        .filter((word) => !COMMON.has(name) || word.includes("replaced"))
+        .map((word) => `${name} ${word}`),
+    ),
+  });
+}
+
+function intervalField(part: Part, names: readonly string[]): Field {
+  return field(ownIntervalField(part), `${part.name}: own interval`, "text", {
+    phrases: names.flatMap((name) =>
+      INTERVAL_WORDS.flatMap((word) => [`${name} ${word}`, `${name} replaced ${word}`]),
+    ),
   });
 }
 

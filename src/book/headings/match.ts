@@ -1,6 +1,7 @@
 import { isLastDone } from "../records/positions.ts";
 import { contradicts, type Evidence, fits } from "./column-profile.ts";
-import { ANY_PART, type Field } from "./fields.ts";
+import { isOwnInterval, isOwnLimit } from "../records/own-limits.ts";
+import { ANY_DUE, ANY_INTERVAL, ANY_PART, type Field } from "./fields.ts";
 import type { ColumnMatch } from "../records/records.ts";
 import { saysPlanned } from "./planned.ts";
 import { SAME } from "./vocabulary.ts";
@@ -45,6 +46,13 @@ const HALF = 0.5;
 /** A column is given to a field only when no other field fits it better by this much. */
 const OWN_BEST = 0.1;
 
+/** What an interval is counted in. */
+const UNIT = new Set(["days", "week", "month", "year", "years"]);
+
+function withoutUnit(words: readonly Word[], { key }: Field): readonly Word[] {
+  return isOwnInterval(key) ? words.filter(({ text }) => !UNIT.has(text)) : words;
+}
+
 interface Phrase {
   readonly words: readonly Word[];
   readonly factor: number;
@@ -55,7 +63,7 @@ interface Phrase {
 export function matcherOf(fields: readonly Field[]): Matcher {
   const phrases = new Map<string, readonly Phrase[]>();
   const vocabulary = new Set(knownWords());
-  for (const field of [...fields, ANY_PART]) {
+  for (const field of [...fields, ANY_PART, ANY_DUE, ANY_INTERVAL]) {
     const compiled = phrasesOf(field);
     phrases.set(field.key, compiled);
     for (const phrase of compiled) for (const word of phrase.words) vocabulary.add(word.text);
@@ -73,7 +81,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
   return {
     fields,
     likeness: (heading, field, evidence) => {
-      const words = headingWords(heading);
+      const words = withoutUnit(headingWords(heading), field);
       if (words.length === 0 || words.length > 9 || !words.some((word) => known.has(word.text))) {
         return 0;
       }
@@ -86,9 +94,14 @@ export function matcherOf(fields: readonly Field[]): Matcher {
         const score = alike(words, phrase) * phrase.factor;
         if (score > best) best = score;
       }
-      return best;
+      return isEnough(best, field) ? best : 0;
     },
   };
+}
+
+/** "Electrode inspection due" is of something else. */
+function isEnough(likeness: number, { key }: Field): boolean {
+  return likeness >= CERTAIN || !isOwnLimit(key);
 }
 
 /** Fields whose wrong column lets a part be used too long. */

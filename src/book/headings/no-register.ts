@@ -1,9 +1,9 @@
-import { isLastDone } from "../records/positions.ts";
-import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
-import { lastFilledRow, type Page, quoted } from "../workbook/cells.ts";
+import { columnLetters } from "../workbook/snapshot.ts";
+import { lastFilledRow, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { type Evidence, evidenceOf } from "./column-profile.ts";
 import { headingCandidates, type HeadingRows } from "./headings.ts";
 import { ACCEPTED, type Matcher } from "./match.ts";
+import { turnedShape } from "./other-shapes.ts";
 import { listed } from "../records/problems.ts";
 
 /** A known heading says more than one more column. */
@@ -16,43 +16,9 @@ interface Promising {
   readonly score: number;
 }
 
-/** Columns that may hold what a turned sheet has for headings, and rows looked at in them. */
-const TURNED_COLUMNS = 3;
-const TURNED_ROWS = 60;
-/** Fields that must stand one below the other, more than side by side in any row. */
-const TURNED_FIELDS = 3;
-
-/** A sheet whose devices are columns and whose headings stand in one column, with what to do; else null. */
-function turnedSheet(pages: readonly Page[], matcher: Matcher): string | null {
-  for (const { sheet } of pages) {
-    const rows = sheet.values.slice(0, TURNED_ROWS);
-    const across = Math.max(0, ...rows.map((cells) => fieldsAmong(cells, matcher).size));
-    for (let column = 0; column < TURNED_COLUMNS; column += 1) {
-      const down = fieldsAmong(
-        rows.map((cells) => cells[column] ?? null),
-        matcher,
-      );
-      if (down.size < TURNED_FIELDS || down.size <= across) continue;
-      if (![...down].some((key) => isLastDone(key))) continue;
-      return `the sheet ${sheet.name} has its headings below each other in column ${columnLetters(column)} and a column for each device: copy it, paste it on a new sheet with Transpose, and keep one row for each device there`;
-    }
-  }
-  return null;
-}
-
-function fieldsAmong(cells: readonly CellValue[], matcher: Matcher): ReadonlySet<string> {
-  const texts = cells.filter((value) => typeof value === "string");
-  const found = texts.flatMap((text) =>
-    matcher.fields
-      .filter((field) => matcher.likeness(text, field, null) >= ACCEPTED)
-      .map(({ key }) => key),
-  );
-  return new Set(found);
-}
-
 /** The row most like a register's headings, and how to say which column is the device; null without one. */
 export function wayOut(pages: readonly Page[], matcher: Matcher): string | null {
-  const turned = turnedSheet(pages, matcher);
+  const turned = turnedShape(pages, matcher);
   if (turned !== null) return turned;
   let best: Promising | null = null;
   for (const page of pages) {
@@ -69,10 +35,34 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
     return `the sheet ${page.sheet.name} has tables side by side, the headings of row ${heading.last + 1} again from column ${columnLetters(beside)}: move the second below the first, or to a sheet of its own`;
   }
   const texts = heading.texts.filter((text) => text !== "").map(quoted);
+  const known = knownDevice(best, matcher);
+  if (known !== null) {
+    return known.distinct < ONE_ROW_EACH
+      ? `the sheet ${page.sheet.name} has several rows for a device under ${quoted(known.text)}, as a log has: make a sheet with a row for each device; the log counts beside it once it is confirmed`
+      : `the sheet ${page.sheet.name} has devices under ${quoted(known.text)}, but no other heading that is known among ${listed(texts, SHOWN)}: name one of them as Sparespan does, or give --match "FIELD=HEADING", such as "site=HEADING" or "last:SET=HEADING"`;
+  }
   return (
     `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ` +
     `write Device over the column that names the devices, or give --match "device=${device}"`
   );
+}
+
+/** From this share of different names on each row is a device of its own. */
+const ONE_ROW_EACH = 0.8;
+
+/** A heading that is known to be that of devices, and how many of its names are different; null without one. */
+function knownDevice(
+  { page, heading }: Promising,
+  matcher: Matcher,
+): { readonly text: string; readonly distinct: number } | null {
+  const device = matcher.fields.find(({ key }) => key === "device");
+  const column = heading.texts.findIndex(
+    (text) => device !== undefined && matcher.likeness(text, device, null) >= ACCEPTED,
+  );
+  const text = heading.texts[column];
+  if (text === undefined) return null;
+  const last = lastFilledRow(page.sheet);
+  return { text, distinct: evidenceOf(page, column, heading.last + 1, last).distinct };
 }
 
 /** Where the same headings begin anew in their row, two of them at least; null where they do not. */
@@ -94,17 +84,35 @@ function promiseOf({ texts, last }: HeadingRows, page: Page, matcher: Matcher): 
   return written.length + KNOWN * known.length;
 }
 
-/** The heading over the values that repeat least, dates apart; the first of equals. */
+/** The heading over the values that are most like the names of things; the first of equals. */
 function likelyDevice({ page, heading }: Promising): string | null {
   const last = lastFilledRow(page.sheet);
-  const columns = heading.texts.map((text, column) => ({
+  const columns = heading.texts.map((text, column) => {
+    const evidence = evidenceOf(page, column, heading.last + 1, last);
+    return { text, column, evidence };
+  });
+  const most = Math.max(1, ...columns.map(({ evidence }) => evidence.filled));
+  const judged = columns.map(({ text, column, evidence }) => ({
     text,
-    names: text === "" ? 0 : namesThings(evidenceOf(page, column, heading.last + 1, last)),
+    names: text === "" ? 0 : namesThings(evidence, most) + CODED * codedIn(page, column, heading),
   }));
-  const [best] = columns.sort((one, other) => other.names - one.names);
+  const [best] = judged.sort((one, other) => other.names - one.names);
   return best === undefined || best.names === 0 ? null : best.text;
 }
 
-function namesThings({ filled, dates, distinct }: Evidence): number {
-  return filled === 0 ? 0 : distinct * (1 - dates);
+/** Different in each row and filled in all of them; running numbers are less than names. */
+function namesThings({ filled, dates, numbers, distinct }: Evidence, most: number): number {
+  return distinct * (1 - dates) * (1 - numbers / 2) * (filled / most);
+}
+
+/** What letters with a number beside them, as "Unit 4", say more. */
+const CODED = 0.6;
+const CODE = /^(?=.*\p{L})\D*\d{1,6}\D{0,2}$/u;
+
+function codedIn({ sheet }: Page, column: number, { last }: HeadingRows): number {
+  const texts = sheet.values
+    .slice(last + 1)
+    .map((cells) => textOf(cells[column] ?? null))
+    .filter((text) => text !== "");
+  return texts.length === 0 ? 0 : texts.filter((text) => CODE.test(text)).length / texts.length;
 }

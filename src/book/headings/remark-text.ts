@@ -101,5 +101,5 @@ function daysOf(written: string): readonly Day[] | null {
   if (said === null) return isYearless(written) ? [] : null;
   if (said.kind === "day") return [said.date];
   if (said.kind === "month") return [];
-  return [said.dmy, said.mdy].filter((day) => day !== null);
+  return [said.dmy, said.mdy, said.ymd].filter((day) => day !== null);
 }

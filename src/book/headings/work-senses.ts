@@ -1,5 +1,6 @@
 import { LANGUAGES } from "../languages/index.ts";
 import { list, type WorkSense } from "../languages/language.ts";
+import { INSPECTED } from "../records/inspection-words.ts";
 import { phraseOf } from "../languages/words-of.ts";
 
 /** What English words say in a log of people's own. */
@@ -15,9 +16,7 @@ const ENGLISH: Readonly<Record<WorkSense, readonly string[]>> = {
   damaged: list(
     "damaged, damage, broken, cracked, crack, cracks, torn, tear, tears, worn, worn out, split, loose, leaking, leak, corroded, corrosion, corroding, residue, hardened, hard, defective, defect, faulty, perished, frayed, bent, rusty, rust, peeling, ripped, snapped, melted, chipped, brittle, sticky, detached, coming off, come off, coming apart, come apart, falling off, falling apart",
   ),
-  inspected: list(
-    "inspected, checked, inspection, examined, visual check, visual inspection, weekly check, routine check, weekly inspection, check",
-  ),
+  inspected: INSPECTED,
   clean: list("clean, ok, okay, good, fine, intact, pass, passed, no findings, nothing found"),
   nothing: list(
     "cleaned, wiped, wiped down, disinfected, cleaning, charged, lent, loaned, moved, training, labelled",

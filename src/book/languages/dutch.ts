@@ -23,7 +23,7 @@ export const DUTCH: Language = {
     commissioned: list(
       "in gebruik genomen, ingebruikname, in gebruik sinds, datum ingebruikname, indienststelling, in dienst sinds, ingebruiknamedatum, datum in dienst, in dienst gesteld, in dienst genomen",
     ),
-    installed: list("geïnstalleerd, installatie"),
+    installed: list("geïnstalleerd, installatie, geplaatst, aangebracht, gemonteerd, ingezet"),
     purchased: list(
       "aankoop, aankoopdatum, aangeschaft, aanschaf, aanschafdatum, leverdatum, geleverd, levering",
     ),
@@ -38,6 +38,9 @@ export const DUTCH: Language = {
     uses: list(
       "gebruik, metingen, screenings, testen, onderzoeken, aantal metingen, aantal screenings, screeningen",
     ),
+    new: list("nieuw, nieuwe"),
+    days: list("dagen"),
+    week: list("weken"),
     month: list("maand, maandelijks, maanden"),
     note: list(
       "opmerking, opmerkingen, notitie, notities, aantekening, commentaar, bijzonderheden",
@@ -60,12 +63,14 @@ export const DUTCH: Language = {
       "vervangen, vervanging, vervangdatum, vervangingsdatum, gewisseld, wissel, verwisseld, vernieuwd, wisseling, vernieuwing",
     ),
     done: list("uitgevoerd, gedaan"),
-    calibration: list("kalibratie, gekalibreerd, ijking, geijkt, kalibratiedatum, ijkdatum"),
+    calibration: list(
+      "kalibratie, gekalibreerd, ijking, geijkt, kalibratiedatum, ijkdatum, kalibr, ijk",
+    ),
     "safety check": list(
       "veiligheidscontrole, elektrische veiligheid, veiligheidskeuring, elektrische veiligheidstest, veiligheidstest, elektrische veiligheidskeuring",
     ),
     name: list("naam, benaming"),
-    next: list("volgende, eerstvolgende"),
+    next: list("volgende, eerstvolgende, volg"),
     due: list("vervaldatum, te doen voor"),
     interval: list("interval, termijn, frequentie"),
     order: list("bestelling, besteld, besteldatum, bestelnummer"),
@@ -88,7 +93,7 @@ export const DUTCH: Language = {
     certificate: list("certificaat"),
     reason: list("reden"),
   },
-  empty: list("de, het, een, van, voor, en, per, op, in, te"),
+  empty: list("dd, de, het, een, van, voor, en, per, op, in, te"),
   months: [
     list("januari, jan"),
     list("februari, feb"),

@@ -25,7 +25,9 @@ export const FRENCH: Language = {
     commissioned: list(
       "mise en service, mis en service, date de mise en service, en service depuis, mise en route",
     ),
-    installed: list("installé, installée, pose"),
+    installed: list(
+      "installé, installée, pose, posé, posée, posés, posées, mis en place, mise en place, mises en place, monté, montée, montés, montées",
+    ),
     purchased: list(
       "achat, acheté, acquisition, acquis, réception, date de livraison, livré, livraison, reçu",
     ),
@@ -39,6 +41,9 @@ export const FRENCH: Language = {
     uses: list(
       "utilisations, utilisation, examens, dépistages, dépistage, séances, usages, nombre de tests, nombre d'examens, nombre de dépistages",
     ),
+    new: list("neuf, neuve, neufs, neuves, nouveau, nouvelle, nouveaux, nouvelles"),
+    days: list("jours"),
+    week: list("semaines"),
     month: list("mois, mensuel, mensuelle"),
     note: list(
       "remarque, remarques, commentaire, commentaires, observation, observations, commentaire libre",
@@ -46,7 +51,7 @@ export const FRENCH: Language = {
     finding: list(
       "constat, constatation, anomalie, dommage, défaut, dégât, contrôle visuel, abîmé, endommagé, déchiré, fissuré, détérioré, cassé",
     ),
-    last: list("dernier, dernière, derniers, dernières"),
+    last: list("dernier, dernière, derniers, dernières, dern"),
     date: list("jour"),
     electrode: list("électrode, électrodes"),
     "electrode set": list("jeu d'électrodes, kit d'électrodes, set d'électrodes"),
@@ -63,12 +68,12 @@ export const FRENCH: Language = {
       "remplacé, remplacée, remplacés, remplacées, remplacement, changé, changée, changement, renouvelé, renouvellement, échangé, échange",
     ),
     done: list("effectué, effectuée, réalisé, réalisée, fait, fait le"),
-    calibration: list("étalonnage, étalonné, calibrage, calibré, vérification métrologique"),
+    calibration: list("étalonnage, étalonné, calibrage, calibré, vérification métrologique, étal"),
     "safety check": list(
       "sécurité électrique, contrôle de sécurité, contrôle de sécurité électrique, test de sécurité électrique",
     ),
     name: list("nom"),
-    next: list("prochain, prochaine, suivant, suivante"),
+    next: list("prochain, prochaine, suivant, suivante, proch"),
     due: list("échéance, échu, à faire avant"),
     interval: list("intervalle, périodicité, fréquence"),
     order: list("commande, commandé, bon de commande"),

@@ -25,7 +25,9 @@ export const GERMAN: Language = {
     commissioned: list(
       "inbetriebnahme, inbetriebnahmedatum, in betrieb seit, inbetrieb seit, in betrieb genommen, erstinbetriebnahme",
     ),
-    installed: list("installiert, installation, aufgestellt"),
+    installed: list(
+      "installiert, installation, aufgestellt, eingesetzt, aufgesetzt, montiert, eingebaut, angebracht",
+    ),
     purchased: list(
       "kaufdatum, anschaffung, anschaffungsdatum, gekauft, angeschafft, beschafft, beschaffungsdatum, lieferdatum, geliefert, lieferung, kauf, beschaffung",
     ),
@@ -40,6 +42,9 @@ export const GERMAN: Language = {
     uses: list(
       "nutzung, nutzungen, anwendungen, untersuchungen, screenings, messungen, tests, einsätze, anzahl screenings, anzahl untersuchungen",
     ),
+    new: list("neu, neue, neuer, neues, neuen"),
+    days: list("tage, tagen"),
+    week: list("wochen"),
     month: list("monat, monatlich, monate"),
     note: list(
       "bemerkung, bemerkungen, notiz, notizen, kommentar, kommentare, anmerkung, anmerkungen, hinweis",
@@ -47,7 +52,7 @@ export const GERMAN: Language = {
     finding: list(
       "befund, befunde, schaden, mangel, mängel, sichtprüfung, beschädigt, defekt, beschädigung, gerissen",
     ),
-    last: list("letzte, letzter, letztes, letzten, zuletzt"),
+    last: list("letzte, letzter, letztes, letzten, zuletzt, letzt"),
     date: list("datum"),
     electrode: list("elektrode, elektroden"),
     "electrode set": list("elektrodensatz, elektrodenset"),
@@ -68,7 +73,7 @@ export const GERMAN: Language = {
     ),
     done: list("durchgeführt, erledigt, erfolgt"),
     calibration: list(
-      "kalibrierung, kalibriert, kalibrierdatum, eichung, geeicht, kalibrierungsdatum, kalibrier, justierung, justiert",
+      "kalibrierung, kalibriert, kalibrierdatum, eichung, geeicht, kalibrierungsdatum, kalibrier, justierung, justiert, kal, kalibr, eich",
     ),
     "last calibration": list("letztkalibrierung"),
     "safety check": list(
@@ -76,13 +81,13 @@ export const GERMAN: Language = {
     ),
     name: list("name, benennung"),
     "service since": list("in service seit, im einsatz seit"),
-    next: list("nächste, nächster, nächstes, nächsten"),
+    next: list("nächste, nächster, nächstes, nächsten, nächst"),
     due: list("fällig, fälligkeit, fälligkeitsdatum"),
     interval: list("intervall, frist, prüfintervall, wechselintervall, turnus, zyklus"),
     order: list("bestellung, bestellt, bestelldatum, bestellnummer"),
     warranty: list("garantie, gewährleistung, garantieende, garantie bis"),
     price: list("preis, kosten, anschaffungspreis, kaufpreis, stückpreis"),
-    quantity: list("menge, anzahl, stückzahl"),
+    quantity: list("menge, anzahl, stückzahl, anz"),
     supplier: list("lieferant, händler, lieferanten"),
     lot: list("charge, chargennummer, losnummer"),
     expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar, haltbarkeit"),

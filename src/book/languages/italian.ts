@@ -31,7 +31,9 @@ export const ITALIAN: Language = {
     commissioned: list(
       "messa in servizio, messo in servizio, entrata in servizio, in servizio dal, collaudo, data di collaudo, messa in funzione, attivazione",
     ),
-    installed: list("installato, installata, installazione"),
+    installed: list(
+      "installato, installata, installazione, montato, montata, montati, montate, messi, messe, applicati, applicate, installati, installate",
+    ),
     purchased: list(
       "acquisto, acquistato, acquistata, acquisizione, consegna, data di consegna, consegnato, ricevuto",
     ),
@@ -44,12 +46,15 @@ export const ITALIAN: Language = {
       "usi al mese, utilizzi al mese, esami al mese, test al mese, screening al mese, utilizzo mensile, esami mensili",
     ),
     uses: list("utilizzi, utilizzo, usi, esami, prove, sedute"),
+    new: list("nuovo, nuova, nuovi, nuove"),
+    days: list("giorni"),
+    week: list("settimane"),
     month: list("mese, mensile, mesi"),
     note: list("annotazioni, osservazioni, osservazione, commento, commenti"),
     finding: list(
       "riscontro, danno, danni, difetto, difetti, ispezione visiva, danneggiato, rotto, rotta, usurato, anomalia, guasto",
     ),
-    last: list("ultimo, ultima, ultimi, ultime"),
+    last: list("ultimo, ultima, ultimi, ultime, ult"),
     date: list("data, giorno"),
     electrode: list("elettrodo, elettrodi"),
     "electrode set": list("set di elettrodi, set elettrodi, kit elettrodi, kit di elettrodi"),
@@ -65,12 +70,12 @@ export const ITALIAN: Language = {
       "sostituito, sostituita, sostituiti, sostituite, sostituzione, cambio, cambiato, cambiata, rinnovo, ricambio effettuato, rinnovato",
     ),
     done: list("eseguito, eseguita, effettuato, effettuata, fatto"),
-    calibration: list("taratura, tarato, calibrazione, calibrato"),
+    calibration: list("taratura, tarato, calibrazione, calibrato, calibr, tarat"),
     "safety check": list(
       "sicurezza elettrica, verifica di sicurezza, verifica sicurezza, verifica di sicurezza elettrica, verifica sicurezza elettrica, prova di sicurezza elettrica, controllo di sicurezza elettrica",
     ),
     name: list("nome"),
-    next: list("prossimo, prossima, successivo, successiva"),
+    next: list("prossimo, prossima, successivo, successiva, pross"),
     due: list("scadenza, scade"),
     interval: list("intervallo, periodicità, frequenza"),
     order: list("ordine, ordinato, ordinata"),

@@ -27,7 +27,9 @@ export const POLISH: Language = {
     commissioned: list(
       "data uruchomienia, uruchomienie, uruchomiono, wprowadzenie do użytku, oddanie do użytku, w użytkowaniu od, data wprowadzenia do eksploatacji, przekazano do użytku, przekazania do użytkowania, przekazanie do użytkowania, przekazano do użytkowania, oddano do użytku, wprowadzono do użytku, wprowadzenia do użytku, w użyciu od, w eksploatacji od, uruchomienia",
     ),
-    installed: list("instalacja, zainstalowano, data instalacji, instalacji"),
+    installed: list(
+      "instalacja, zainstalowano, data instalacji, instalacji, założone, założono, założona, założony, zamontowano, zamontowane, zamontowana",
+    ),
     purchased: list(
       "zakup, data zakupu, zakupiono, data dostawy, dostawa, nabycie, zakupu, nabycia, dostawy",
     ),
@@ -40,6 +42,9 @@ export const POLISH: Language = {
       "użycia na miesiąc, badania na miesiąc, badań na miesiąc, użyć na miesiąc, liczba badań miesięcznie, badania miesięcznie, badań w miesiącu, liczba badań w miesiącu, liczba badań na miesiąc",
     ),
     uses: list("użycia, użyć, badania, badań, przesiewy, liczba badań, liczba użyć, testy"),
+    new: list("nowy, nowa, nowe, nowych"),
+    days: list("dni"),
+    week: list("tygodnie, tygodni"),
     month: list(
       "miesiąc, miesięcznie, miesięczne, miesiące, miesięcy, miesiącu, miesięczny, miesięczna",
     ),
@@ -47,7 +52,7 @@ export const POLISH: Language = {
     finding: list(
       "stwierdzono, uszkodzenie, uszkodzenia, usterka, usterki, wada, oględziny, uszkodzony, zużyty, zużyta, pęknięty, pęknięta, uszkodzeń",
     ),
-    last: list("ostatnia, ostatni, ostatnie, ostatniej, ostatniego, ostatnio"),
+    last: list("ostatnia, ostatni, ostatnie, ostatniej, ostatniego, ostatnio, ostat"),
     date: list("data, dzień"),
     electrode: list("elektroda, elektrody, elektrod"),
     "electrode set": list("zestaw elektrod, komplet elektrod, zestawu elektrod, kompletu elektrod"),
@@ -64,13 +69,14 @@ export const POLISH: Language = {
     ),
     done: list("wykonano, wykonana, zrobiono, przeprowadzono"),
     calibration: list(
-      "kalibracja, kalibracji, kalibrowano, skalibrowano, wzorcowanie, wzorcowania, legalizacja, kalibracje, skalibrowany, sprawdzenie kalibracji",
+      "kalibracja, kalibracji, kalibrowano, skalibrowano, wzorcowanie, wzorcowania, legalizacja, kalibracje, skalibrowany, sprawdzenie kalibracji, kalibr, wzorc",
     ),
+    "last calibration": list("ost kalibr, ost kalibracja, ost wzorc, ost wzorcowanie"),
     "safety check": list(
       "bezpieczeństwo elektryczne, przegląd bezpieczeństwa, test bezpieczeństwa elektrycznego, bezpieczeństwa elektrycznego, kontrola bezpieczeństwa",
     ),
     name: list("nazwa"),
-    next: list("następna, następny, następne, kolejna, kolejny, kolejne"),
+    next: list("następna, następny, następne, kolejna, kolejny, kolejne, nast"),
     due: list("termin, termin ważności przeglądu"),
     interval: list("interwał, częstotliwość, okres, cykl, częstość"),
     order: list("zamówienie, zamówiono, data zamówienia"),

@@ -27,7 +27,9 @@ export const PORTUGUESE: Language = {
     commissioned: list(
       "entrada em serviço, início de uso, em uso desde, em serviço desde, entrada em funcionamento, ativação, início de funcionamento, data de instalação",
     ),
-    installed: list("instalado, instalação"),
+    installed: list(
+      "instalado, instalação, colocado, colocada, colocados, colocadas, montado, montados, montadas",
+    ),
     purchased: list(
       "compra, comprado, aquisição, adquirido, recebimento, recepção, data de entrega, recebido, entrega, entregue",
     ),
@@ -40,12 +42,15 @@ export const PORTUGUESE: Language = {
       "usos por mês, testes por mês, triagens por mês, exames por mês, uso mensal, usos ao mês, média mensal de exames",
     ),
     uses: list("usos, uso, testes, triagens, triagem, exames, sessões, utilizações"),
+    new: list("novo, nova, novos, novas"),
+    days: list("dias"),
+    week: list("semanas"),
     month: list("mês, mensal, meses"),
     note: list("observação, observações, nota, notas, comentário, comentários, obs"),
     finding: list(
       "achado, achados, dano, danos, defeito, defeitos, avaria, inspeção visual, danificado, avariado, roto, desgastado",
     ),
-    last: list("último, última"),
+    last: list("último, última, últ"),
     date: list("data, dia"),
     electrode: list("eletrodo, eletrodos, eléctrodo, eléctrodos"),
     "electrode set": list(
@@ -63,12 +68,12 @@ export const PORTUGUESE: Language = {
       "troca, trocado, trocada, trocados, trocadas, substituição, substituído, substituída, substituídas, substituídos, reposição, mudança, mudado, renovado",
     ),
     done: list("realizado, realizada, feito, efetuado, efetuada"),
-    calibration: list("calibração, calibrado, calibragem, aferição"),
+    calibration: list("calibração, calibrado, calibragem, aferição, calibr"),
     "safety check": list(
       "segurança elétrica, teste de segurança, teste de segurança elétrica, ensaio de segurança elétrica, segurança eléctrica",
     ),
     name: list("nome, denominação"),
-    next: list("próximo, próxima, seguinte"),
+    next: list("próximo, próxima, seguinte, próx"),
     due: list("vencimento, vence"),
     interval: list("intervalo, periodicidade, frequência"),
     order: list("pedido, encomenda, ordem de compra, encomendado, ordem de serviço"),

@@ -16,7 +16,7 @@ export const SPANISH: Language = {
     "device number": list(
       "número de equipo, nº de equipo, número de inventario, nº de inventario, no de inventario, inventario, código de equipo, código del equipo, placa de inventario, número de activo, código de activo, nº de activo, no de activo",
     ),
-    number: list("número, nº, núm, num"),
+    number: list("número, nº, núm, num, nro"),
     code: list("código, clave, cód"),
     site: list(
       "centro, sede, ubicación, localización, lugar, hospital, clínica, sitio, establecimiento, maternidad, ubicación física, ubicación actual, establecimiento de salud, centro de salud, unidad de salud",
@@ -30,7 +30,9 @@ export const SPANISH: Language = {
     commissioned: list(
       "puesta en servicio, puesta en marcha, puesta en funcionamiento, en servicio desde, alta, fecha de alta, inicio de uso, entrada en servicio, en uso desde, puesto en servicio, puesta en uso",
     ),
-    installed: list("instalado, instalada, instalación"),
+    installed: list(
+      "instalado, instalada, instalación, colocado, colocada, colocados, colocadas, puestos, puestas, montado, montados, instalados, instaladas",
+    ),
     purchased: list(
       "compra, comprado, adquisición, adquirido, recepción, fecha de entrega, recibido, entrega, entregado",
     ),
@@ -47,12 +49,15 @@ export const SPANISH: Language = {
     uses: list(
       "usos, uso, pruebas, tamizajes, tamizaje, cribados, cribado, exámenes, sesiones, estudios",
     ),
+    new: list("nuevo, nueva, nuevos, nuevas"),
+    days: list("días"),
+    week: list("semanas"),
     month: list("mes, mensual, mensuales, meses"),
     note: list("observación, observaciones, nota, notas, comentario, comentarios"),
     finding: list(
       "hallazgo, hallazgos, daño, daños, desperfecto, defecto, defectos, inspección visual, dañado, roto, rota, desgastado, deteriorado",
     ),
-    last: list("último, última, ultima vez, reciente"),
+    last: list("último, última, ultima vez, reciente, últ"),
     date: list("fecha, día, f"),
     electrode: list("electrodo, electrodos"),
     "electrode set": list(
@@ -71,12 +76,12 @@ export const SPANISH: Language = {
       "cambio, cambiado, cambiada, cambiados, cambiadas, reemplazo, reemplazado, reemplazada, recambio, sustitución, sustituido, sustituida, reposición, renovación, renovado, repuesto el",
     ),
     done: list("realizado, realizada, hecho, efectuado, efectuada"),
-    calibration: list("calibración, calibrado, calibrada, verificación metrológica"),
+    calibration: list("calibración, calibrado, calibrada, verificación metrológica, calibr"),
     "safety check": list(
       "seguridad eléctrica, prueba de seguridad, prueba de seguridad eléctrica, control de seguridad eléctrica, verificación de seguridad eléctrica",
     ),
     name: list("nombre, denominación"),
-    next: list("próximo, próxima, siguiente"),
+    next: list("próximo, próxima, siguiente, próx"),
     due: list("vencimiento, vence, toca"),
     interval: list("intervalo, periodicidad, frecuencia"),
     order: list("pedido, orden de compra, solicitado, orden de servicio, encargado"),

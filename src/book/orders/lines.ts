@@ -1,8 +1,11 @@
+import { laterPrice } from "../../core/cost.ts";
 import { civilDate, type Day, isoText } from "../../core/day.ts";
 import { orderBy } from "../../core/order.ts";
 import { type OrderTime, purchasesOf } from "./ledger.ts";
 import { type OrderPlace, placeText } from "./place.ts";
+import { sharedOutText } from "./shared-out.ts";
 import { beyond, comeBy, dueBy, lostBy, receivedBy } from "./place-stock.ts";
+import type { Part } from "../records/records.ts";
 import { percentText } from "../records/percent.ts";
 import type { Settings } from "../records/settings.ts";
 
@@ -27,9 +30,7 @@ export interface OrderLine {
 
 /** Order lines of the time ahead, put together into the fewest orders that keep every spare. */
 export function orderLines(places: readonly OrderPlace[], time: OrderTime): OrderLine[] {
-  const bare = places.flatMap((place) => needsOf(place, time));
-  const days = jointDays(bare, time);
-  return merged(bare.map((line, at) => ({ ...line, orderOn: days[at] ?? time.reportDate })))
+  return merged(datedLines(places, time))
     .map((line) => priced(line, time))
     .sort(
       (one, other) =>
@@ -37,6 +38,17 @@ export function orderLines(places: readonly OrderPlace[], time: OrderTime): Orde
         one.place.site.localeCompare(other.place.site, "en") ||
         one.place.part.name.localeCompare(other.place.part.name, "en"),
     );
+}
+
+/** The same before what goes to one place in one order is one line: a line for each need, place by place. */
+export function purchaseLines(places: readonly OrderPlace[], time: OrderTime): OrderLine[] {
+  return datedLines(places, time).map((line) => priced(line, time));
+}
+
+function datedLines(places: readonly OrderPlace[], time: OrderTime): Dated[] {
+  const bare = places.flatMap((place) => needsOf(place, time));
+  const days = jointDays(bare, time);
+  return bare.map((line, at) => ({ ...line, orderOn: days[at] ?? time.reportDate }));
 }
 
 type Bare = Omit<OrderLine, "orderOn" | "price" | "cost">;
@@ -130,7 +142,7 @@ function whyOf(place: OrderPlace, short: Short): string {
   const calls = early === 0 ? "" : `${early.toFixed(2)} more expected early, `;
   const left = stock.onHand + coming - lost - called - early;
   const missing = Math.max(1, Math.ceil(safetyStock - left - 1e-9));
-  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}${forward}, ${calls}${safetyStock} kept as spare (${percentText(settings.serviceLevel)}); short ${when} by ${missing}.`;
+  return `${at}: ${there}, ${coming} ordered, ${more}${past}${called} due by ${isoText(day)}${forward}, ${calls}${safetyStock} kept as spare (${percentText(settings.serviceLevel)}); short ${when} by ${missing}.${sharedOutText(place, settings)}`;
 }
 
 /**
@@ -159,13 +171,19 @@ function jointDays(lines: readonly Bare[], { reportDate, settings }: OrderTime):
   return days;
 }
 
-/** Prices rise on 1 January after the report date's year. */
-function priced(line: Dated, { reportDate, settings }: OrderTime): OrderLine {
-  const { packPrice } = line.place.part.supply;
-  if (packPrice === null) return { ...line, price: null, cost: null };
-  const years = civilDate(line.orderOn).year - civilDate(reportDate).year;
-  const price = roundMoney(packPrice * (1 + settings.priceRise) ** years);
-  return { ...line, price, cost: roundMoney(price * line.packs) };
+function priced(line: Dated, time: OrderTime): OrderLine {
+  const price = priceOn(line.place.part, line.orderOn, time);
+  return { ...line, price, cost: price === null ? null : roundMoney(price * line.packs) };
+}
+
+/** Price of a pack on a day: prices rise on 1 January after the report date's year. Null while no price is known. */
+export function priceOn(
+  { supply: { packPrice } }: Part,
+  day: Day,
+  { reportDate, settings }: Pick<OrderTime, "reportDate" | "settings">,
+): number | null {
+  const years = Math.max(0, civilDate(day).year - civilDate(reportDate).year);
+  return packPrice === null ? null : roundMoney(laterPrice(packPrice, settings.priceRise, years));
 }
 
 /** Deliveries that some lines ask for, each with freight: what one supplier sends to one place on one day. */

@@ -31,6 +31,8 @@ export interface OrderPlace {
   readonly forward: number;
   /** Units a month that are called for before their due date. */
   readonly unplannedAMonth: number;
+  /** Replacements among them by site. */
+  readonly callsAMonth: ReadonlyMap<string, number>;
   readonly stock: PlaceStock;
   /** Units that the spare rule keeps in any case. */
   readonly minimumStock: number;
@@ -149,6 +151,7 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
     due: due.map((day, at) => (at < dueInThem + forward ? (Math.min(day, covered) as Day) : day)),
     forward,
     unplannedAMonth,
+    callsAMonth: callsBySite(served, horizon),
     stock: stockOf(shelf),
     minimumStock,
     leadCover: cover,
@@ -172,6 +175,16 @@ function unplannedRate(
   for (const months of needs) for (const need of months) unplanned += need.unplanned;
   const days = addMonths(reportDate, months) - reportDate;
   return (unplanned / Math.max(1, days)) * DAYS_PER_MONTH;
+}
+
+function callsBySite(served: readonly Served[], horizon: Year["horizon"]): Map<string, number> {
+  const needs = new Map<string, (readonly Need[])[]>();
+  for (const one of served) {
+    const there = needs.get(one.unit.site);
+    if (there === undefined) needs.set(one.unit.site, [one.needs]);
+    else there.push(one.needs);
+  }
+  return new Map([...needs].map(([site, own]) => [site, unplannedRate(own, horizon)]));
 }
 
 /** The days a unit is due if nothing happens before: as in the register, on the last working day. */

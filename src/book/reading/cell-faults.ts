@@ -12,7 +12,7 @@ import { siteKey, siteOf } from "../records/site-names.ts";
 import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
 
 /** Fields whose cells are read as dates, with their errors told there. */
-const DATED = /^(?:commissioned$|retiredOn$|last:)/;
+const DATED = /^(?:commissioned$|retiredOn$|last:|due:|every:)/;
 const ENOUGH_FORMULAS = 5;
 const MOSTLY = 0.8;
 

@@ -1,12 +1,15 @@
 // What a person is asked, or told, about the columns of a register.
 import { type Candidate, type Matcher, saysLastReplaced } from "../headings/match.ts";
 import type { Pieces } from "../headings/positions.ts";
+import type { BareLimit } from "../headings/own-limits.ts";
+import { isOwnDue, isOwnLimit, partOfField } from "../records/own-limits.ts";
 import { fault, listed, notice } from "../records/problems.ts";
 import { besideIt, positionOf } from "../records/position-words.ts";
 import { fieldOfPart, isPosition, isLastDone } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import { type Page, trueDate } from "../workbook/cells.ts";
+import { columnLetters } from "../workbook/snapshot.ts";
 
 /** Columns that fit a field equally well. */
 export function askWhich(
@@ -15,13 +18,25 @@ export function askWhich(
   key: string,
   columns: readonly Candidate[],
 ): Problem {
-  const names = listed(columns.map(({ heading }) => `"${heading}"`));
+  const names = namesOf(columns);
   return notice(
     "unclear column",
     { ...at(page), column: columns[0]?.column ?? null, heading: columns[0]?.heading ?? "" },
     `${names} fit ${title} equally well.`,
     `State which one it is under "Column ${key}" in Setup.`,
   );
+}
+
+/** Headings as they stand; where two are the same the letters of their columns tell them apart. */
+function namesOf(
+  columns: readonly { readonly heading: string; readonly column: number }[],
+): string {
+  const said = columns.map(({ heading }) => heading.trim().toLowerCase());
+  const isSame = new Set(said).size < said.length;
+  const names = columns.map(({ heading, column }) =>
+    isSame ? `"${heading}" (column ${columnLetters(column)})` : `"${heading}"`,
+  );
+  return listed(names, names.length);
 }
 
 /** A column of one position of a part, and none of the others. */
@@ -91,10 +106,7 @@ export function severalPieces(
 ): Problem {
   const [counts, usual] = WHAT_COUNTS[which];
   const fix = riseInRows(page, matches, rows) ? ONE_AFTER_ANOTHER : usual;
-  const names = listed(
-    matches.map(({ heading }) => `"${heading}"`),
-    matches.length,
-  );
+  const names = namesOf(matches);
   const [first] = matches;
   return notice(
     "several positions",
@@ -127,4 +139,39 @@ export function askPart({ page, matcher, matches }: Asking, all: readonly Candid
         'State which part it is, such as under "Column last:SET" in Setup.',
       ),
     );
+}
+
+/**
+ * Limits of the register's own: those whose part cannot be told, which may be stricter than ours, and those that
+ * count beside ours.
+ */
+export function askLimits(
+  page: Page,
+  bare: readonly BareLimit[],
+  matches: readonly ColumnMatch[],
+): Problem[] {
+  const isDated = matches.some(({ field }) => isLastDone(field));
+  const unknown = bare.flatMap(({ candidate: { column, heading }, kind, match }) =>
+    match === null && isDated
+      ? fault(
+          "unclear column",
+          { ...at(page), column, heading },
+          `"${heading}" does not say of which part it is, so it is not compared with ours, which may be later or longer.`,
+          `Name the part in the heading, or state it in Setup, such as under "Column ${kind}:SET"; "none" there for a column of something else.`,
+        )
+      : [],
+  );
+  const counted = matches.flatMap(({ field, column, heading }) => {
+    if (!isOwnLimit(field)) return [];
+    const [own, counts] = isOwnDue(field)
+      ? ["your own due dates", "the earlier of yours and ours counts"]
+      : ["your own interval", "the shorter of yours and ours counts"];
+    return notice(
+      "own limit",
+      { ...at(page), column, heading },
+      `"${heading}" holds ${own} of ${partOfField(field) ?? ""}: in each row ${counts}.`,
+      `Nothing needs to be done; if it is something else, write none under "Column ${field}" in Setup.`,
+    );
+  });
+  return [...unknown, ...counted];
 }

@@ -36,7 +36,17 @@ const COUNT: Field = {
   key: "count",
   title: "Count",
   holds: "number",
-  phrases: ["count", "uses", "uses count", "count uses", "uses month", "total uses", "device uses"],
+  phrases: [
+    "count",
+    "uses",
+    "uses count",
+    "count uses",
+    "uses month",
+    "total uses",
+    "device uses",
+    "number uses",
+    "quantity uses",
+  ],
   lesser: ["number", "total", "quantity", "value", "month count"],
   dated: [],
 };

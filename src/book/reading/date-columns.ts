@@ -10,9 +10,9 @@ import {
 } from "../headings/dates.ts";
 import { exchangedFaults } from "./exchanged-dates.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
-import { type CellPlace, fault, mendable } from "../records/problems.ts";
+import { type CellPlace, fault, mendable, struckOut } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { isCellError } from "../workbook/snapshot.ts";
+import { cellKey, isCellError } from "../workbook/snapshot.ts";
 
 /** A column of dates as it stands: true dates only, each other cell with what is wrong with it. */
 export interface DateColumn {
@@ -37,6 +37,9 @@ interface Where {
   readonly startsInterval?: boolean;
 }
 
+const STRUCK =
+  "Type the date that holds, without the line; if nobody knows, do it now and type today's.";
+
 /** Reads a column of dates. Text is never used as a date; what it probably means is given as the fix. */
 export function readDates(page: Page, where: Where): DateColumn {
   const { column, heading, rows, stated, language, startsInterval = false } = where;
@@ -45,11 +48,13 @@ export function readDates(page: Page, where: Where): DateColumn {
   const faults = new Map<number, Problem>();
   rows.forEach((row, at) => {
     const value = page.sheet.values[row]?.[column] ?? null;
-    const date = typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
+    const isStruck = page.sheet.struck?.has(cellKey(row, column)) === true;
+    const date = typeof value === "number" && !isStruck ? fromSerial(value, page.dateSystem) : null;
     dates.push(date);
     if (date !== null || isBlank(value)) return;
     const place = { sheet: page.sheet.name, row, column, heading };
-    if (isCellError(value)) faults.set(at, cellError(place, value.error));
+    if (isStruck) faults.set(at, struckOut(place, STRUCK));
+    else if (isCellError(value)) faults.set(at, cellError(place, value.error));
     else if (typeof value === "number") faults.set(at, noDay(place, value, page.dateSystem));
     else texts.set(at, readDateText(textOf(value)));
   });
@@ -59,8 +64,9 @@ export function readDates(page: Page, where: Where): DateColumn {
     const written = textOf(page.sheet.values[row]?.[column] ?? null);
     const place = { sheet: page.sheet.name, row, column, heading };
     const usual = text === null || order.mixed ? null : usualDay(text, language, startsInterval);
-    const told = textDate(place, written, { text, order, language, usual });
-    const meant = text === null ? null : (dayMeant(text, order.order) ?? usual);
+    const told = textDate(place, written, { text, order, language, usual, startsInterval });
+    const day = startsInterval ? "first" : null;
+    const meant = text === null ? null : (dayMeant(text, order.order, day) ?? usual);
     const isOpen = meant === null || fromBuddhistEra(meant) !== null;
     faults.set(at, isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
@@ -109,6 +115,7 @@ interface Seen {
   readonly language: Language | null;
   /** The day it is by the language alone, where no other would be earlier. */
   readonly usual: Day | null;
+  readonly startsInterval: boolean;
 }
 
 /**
@@ -130,21 +137,43 @@ function typeIt(meant: Day): string {
     : `If its year is one of the Buddhist era it is ${isoText(ofEra)}, else ${isoText(meant)}: type the right one as a date.`;
 }
 
-function fixOf({ text, order: { order, mixed }, language, usual: settled }: Seen): string {
+function fixOf(seen: Seen): string {
+  const { text, order, language, usual, startsInterval } = seen;
   if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
-  const meant = dayMeant(text, order);
+  const meant = dayMeant(text, order.order);
   if (meant !== null) return typeIt(meant);
-  if (text.kind === "month") {
-    return `Type a day as well: ${isoText(text.first)} for the first of the month, ${isoText(text.last)} for the last.`;
-  }
-  if (text.kind === "day" || order !== null) {
+  if (text.kind === "month") return monthFix(text, startsInterval);
+  if (text.kind === "day" || order.order !== null) {
     return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";
   }
-  if (settled !== null && language !== null) {
-    return `In ${language.name} it is ${isoText(settled)}, the earlier of the two days it may be: type it as a date.`;
+  if (usual !== null && language !== null) {
+    return `In ${language.name} it is ${isoText(usual)}, the earlier of the two days it may be: type it as a date.`;
   }
-  const { dmy, mdy } = text;
-  const either = [dmy, mdy].flatMap((date) => (date === null ? [] : [isoText(date)])).join(" or ");
+  return numbersFix(text, seen);
+}
+
+function monthFix(
+  { first, last }: Extract<DateText, { readonly kind: "month" }>,
+  startsInterval: boolean,
+): string {
+  return startsInterval
+    ? `Type the day as well; where nobody knows it ${isoText(first)}, the first of the month: a later day would lengthen the interval.`
+    : `Type a day as well: ${isoText(first)} for the first of the month, ${isoText(last)} for the last.`;
+}
+
+function numbersFix(
+  text: Extract<DateText, { readonly kind: "numbers" }>,
+  { order: { mixed }, language }: Seen,
+): string {
+  const { dmy, mdy, ymd } = text;
+  const days = [dmy, mdy, ymd].filter((date) => date !== null);
+  const first = Math.min(...days);
+  if (ymd !== null) {
+    const others = days.filter((date) => date !== first).map(isoText);
+    const also = [...new Set(others)].map((date) => `, or ${date}`).join("");
+    return `It may be ${isoText(first as Day)}${also}: type the right one as a date.`;
+  }
+  const either = [...new Set(days)].map(isoText).join(" or ");
   if (!mixed && language !== null) {
     const usual = text[language.dayOrder];
     // How its people write a day is a proposal: a copy of an English register may be among them.

@@ -1,3 +1,4 @@
+import { isOwnDue } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
@@ -84,7 +85,8 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   const heading = found.register.headings[column] ?? "";
   const stated = ours.settings.dayOrder;
   const language = languageOf(found.register.headings, isEnglish);
-  const startsInterval = isLastDone(field);
+  // The earlier of two days it may be is the careful one.
+  const startsInterval = isLastDone(field) || isOwnDue(field);
   const { rows } = found.register;
   return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
 }

@@ -56,7 +56,9 @@ function showsOrder(text: DateText | null, order: "dmy" | "mdy"): boolean {
   if (text?.kind !== "numbers") return false;
   const meant = text[order];
   const other = order === "dmy" ? text.mdy : text.dmy;
-  return other === null && meant !== null && civilDate(meant).dayOfMonth > MONTHS;
+  return (
+    other === null && text.ymd === null && meant !== null && civilDate(meant).dayOfMonth > MONTHS
+  );
 }
 
 /** Where a cell stands, and how its workbook counts days. */

@@ -9,6 +9,7 @@ import { fault } from "../records/problems.ts";
 import type { Count, Ours, Problem } from "../records/records.ts";
 import { hasLeftBy } from "../records/retired-words.ts";
 import type { Found } from "./register.ts";
+import { cellKey } from "../workbook/snapshot.ts";
 import { saysServing } from "../records/serving-words.ts";
 
 /** Months within which a job, a date or a count says that a device without a day of retirement is in use. */
@@ -41,7 +42,7 @@ export function doubtedRetirements(book: Book): Doubted {
   const lastDone = lastDates(book);
   const byRow = new Map<number, RetirementDoubt>();
   const problems = fleet.named.flatMap((device, at): Problem[] => {
-    if (!device.retired) return [];
+    if (!device.retired && !isStruckOn(book, at)) return [];
     const unclear = unclearIn(book, device, at);
     const used = unclear === null ? usedIn(book, device, { at, lastDone }) : null;
     const cause = unclear ?? used;
@@ -64,13 +65,10 @@ const FIX_UNDATED =
 function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): string | null {
   const { reportDate } = ours.settings;
   const since = fleet.retiredOn?.dates[at] ?? null;
-  if (fleet.retiredOn?.faults.has(at) === true) {
-    return "is marked as retired, on a day that cannot be read.";
-  }
-  if (fleet.retiredOn?.exchanged.has(at) === true) {
-    return "is marked as retired, on a day whose day and month may be exchanged.";
-  }
-  if (since === null) return null;
+  if (isStruckOn({ fleet }, at)) return "has a day of retirement that is struck through.";
+  if (hasStruckStatus(found, device)) return "has a status that is struck through.";
+  const unread = unreadOn({ fleet }, at);
+  if (unread !== null || since === null) return unread;
   if (!hasLeftBy(since, reportDate)) {
     return `is marked as retired, but its day of retirement is ${isoText(since)}.`;
   }
@@ -83,6 +81,24 @@ function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): str
   return device.commissioned !== null && device.commissioned > since
     ? `is retired since ${isoText(since)}, before it was commissioned on ${isoText(device.commissioned)}.`
     : null;
+}
+
+function unreadOn({ fleet: { retiredOn } }: Pick<Book, "fleet">, at: number): string | null {
+  if (retiredOn?.faults.has(at) === true) {
+    return "is marked as retired, on a day that cannot be read.";
+  }
+  return retiredOn?.exchanged.has(at) === true
+    ? "is marked as retired, on a day whose day and month may be exchanged."
+    : null;
+}
+
+function isStruckOn({ fleet }: Pick<Book, "fleet">, at: number): boolean {
+  return fleet.retiredOn?.faults.get(at)?.kind === "struck out";
+}
+
+function hasStruckStatus({ columns, page: { sheet } }: Found, { row }: Named): boolean {
+  const status = columns.get("status");
+  return status !== undefined && sheet.struck?.has(cellKey(row, status)) === true;
 }
 
 interface Beside {

@@ -2,11 +2,11 @@ import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
-import { fieldsFor } from "../headings/fields.ts";
-import { matcherOf, showsDates } from "../headings/match.ts";
+import { fieldsFor, partNames } from "../headings/fields.ts";
+import { matcherOf } from "../headings/match.ts";
 import { partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
-import { fault, listed, wholeSheet } from "../records/problems.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
 import type { ColumnMatch, Part, Problem, Reading } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
@@ -15,6 +15,9 @@ import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle, ownTitles } from "../answers/titles.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
+
+const KNOWN = new Set(knownWords());
+const MOSTLY = 0.6;
 
 /** A part whose date cannot be known, and the fault that says so for all its devices. */
 export interface Undated {
@@ -38,51 +41,88 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const logged = jobIndex(ours).parts;
   const partsIn = partRowsIn(snapshot, reading)?.heading ?? null;
   return ours.parts
-    .filter((part) => !part.task && !logged.has(part))
+    .filter((part) => !logged.has(part))
     .flatMap((part): Undated[] => {
+      if (part.task) return strangeDates(snapshot, reading, part);
       const [match, ...others] = allLastColumns(register, part);
       if (others.length > 0 || (match !== undefined && isPosition(match.field))) return [];
       const column = match?.column ?? null;
       if (column !== null && !isOurEmptyOne(snapshot, reading, { part, column })) return [];
-      const nearest = unusedDates(snapshot, reading, part);
-      if (column !== null && nearest.length === 0) return [];
-      const beside = { nearest, partsIn, ...ours.settings };
+      const unused = unusedDates(snapshot, reading, part);
+      if (column !== null && unused.length === 0) return [];
+      const beside = { unused, partsIn, ...ours.settings };
       return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
     });
 }
 
+/** Words that say nothing of what was done. */
+const SAYS_NOTHING = new Set(["last", "date", "done", "on", "next"]);
+
+/**
+ * Of a dated task only columns of dates are told under headings that nobody knows, such as an abbreviation: a
+ * programme need not follow the task.
+ */
+function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part): Undated[] {
+  const { register } = reading;
+  if (allLastColumns(register, part).length > 0) return [];
+  const strange = unusedDates(snapshot, reading, part)
+    .map(({ heading }) => heading)
+    .filter((heading) =>
+      wordsOf(heading, KNOWN).every(({ text }) => !KNOWN.has(text) || SAYS_NOTHING.has(text)),
+    );
+  const [first] = strange;
+  if (first === undefined) return [];
+  const problem = notice(
+    "unclear column",
+    wholeSheet(register.sheet),
+    `The dates under ${listed(strange.map(quoted))} are not understood, and no heading was understood as ${part.name}.`,
+    `If they are its dates, give --match "last:${part.code}=${first}".`,
+  );
+  return [{ part, column: null, problem }];
+}
+
 interface Beside extends Pick<Settings, "positions"> {
-  /** Headings of unused dates, the nearest first. */
-  readonly nearest: readonly string[];
+  /** Headings of dates that are not used, the nearest first. */
+  readonly unused: readonly Unused[];
   /** Heading of a column that names a part in half of the rows; null where rows are devices. */
   readonly partsIn: string | null;
 }
 
-function noColumn(
-  sheet: string,
-  part: Part,
-  { nearest: found, partsIn, positions }: Beside,
-): Problem {
+function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Beside): Problem {
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
     const fix = `Each row is for one part of a device, as ${quoted(partsIn)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
-  const [nearest, ...beside] = found;
+  const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
+  const [nearest, ...beside] = besideEachOther(unused);
+  const others = unused.map(({ heading }) => quoted(heading));
   const counts =
     positions === "each" ? "each then has an interval of its own" : "the earliest of them counts";
-  const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
-  return fault(
-    "no column",
-    wholeSheet(sheet),
-    cause,
-    nearest === undefined
+  const fix =
+    others.length === 0
       ? `If a column holds it, ${option("its heading")}.`
-      : beside.length === 0
-        ? `If it is the column "${nearest}", ${option(nearest)}.`
-        : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`,
-  );
+      : nearest === undefined
+        ? `Dates stand under ${listed(others, MOST_NAMED)}, which do not say that they are of it: if one of them holds it, ${option("its heading")}.`
+        : beside.length === 0
+          ? `If it is the column "${nearest}", ${option(nearest)}.`
+          : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`;
+  return fault("no column", wholeSheet(sheet), cause, fix);
+}
+
+const MOST_NAMED = 6;
+
+/**
+ * The nearest heading that names the part, and those that say the same of other pieces of it; without a name, pieces
+ * of one thing that are all there is.
+ */
+function besideEachOther(unused: readonly Unused[]): string[] {
+  const [first, ...rest] = unused.filter(({ named }) => named).map(({ heading }) => heading);
+  if (first !== undefined) return [first, ...rest.filter((other) => isBeside(first, other))];
+  const [one = "", ...others] = unused.map(({ heading }) => heading);
+  const isOneThing = others.length > 0 && others.every((other) => isBeside(one, other));
+  return isOneThing ? [one, ...others] : [];
 }
 
 function isOurEmptyOne(
@@ -97,30 +137,37 @@ function isOurEmptyOne(
   );
 }
 
-/** Words of columns that say when a thing was bought or came, and of none that says when it was replaced. */
-const OF_BUYING = new Set([
+/** A column of dates that nothing is read from. */
+interface Unused {
+  readonly heading: string;
+  /** Whether it names the part. */
+  readonly named: boolean;
+}
+
+/** Words of columns that say when a thing was bought, came or was looked at, and of none that says when it was replaced. */
+const OF_OTHER = new Set([
+  ...["checked", "check", "inspected", "inspection", "cleaned", "cleaning", "disinfected"],
   ...["purchased", "delivery", "deliveries", "shipped", "shipping", "shipment", "invoice"],
   ...["invoiced", "guarantee", "guaranteed", "paid", "payment", "arrived", "arrival", "ordering"],
 ]);
 
-/**
- * The unused column of dates whose heading comes nearest to the part's last replacement, and those that say the
- * same of other pieces of it.
- */
+/** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
 function unusedDates(
   snapshot: Snapshot,
   { register, ours }: RegisterReading,
   part: Part,
-): string[] {
+): Unused[] {
   const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
   const last = register.rows.at(-1);
   if (page === undefined || last === undefined) return [];
   const matcher = matcherOf(fieldsFor(ours.parts));
   const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
   const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
-  const known = new Set(knownWords());
   const used = new Set(register.matches.map(({ column }) => column));
   const isOwn = ownTitles(ours.parts);
+  const names = new Set(
+    partNames(part, ours.parts).flatMap((name) => wordsOf(name, KNOWN).map(({ text }) => text)),
+  );
   const device = register.matches.find((match) => match.field === "device")?.column ?? 0;
   const rows = { first: register.headerRow, last: register.headerRow, texts: register.headings };
   const matchOf = (column: number): ColumnMatch => ({
@@ -130,11 +177,11 @@ function unusedDates(
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
-    const words = wordsOf(heading, known);
-    if (words.some(({ turning, text }) => turning || OF_BUYING.has(text))) return [];
+    const words = wordsOf(heading, KNOWN);
+    if (words.some(({ turning, text }) => turning || OF_OTHER.has(text))) return [];
     if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
-    if (!showsDates(evidence)) return [];
+    if (evidence.filled === 0 || evidence.dates < MOSTLY) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {
@@ -142,10 +189,7 @@ function unusedDates(
     }
     const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
-    return isOther ? [] : [{ heading, near }];
+    return isOther ? [] : [{ heading, near, named: words.some(({ text }) => names.has(text)) }];
   });
-  const [first, ...rest] = unused
-    .sort((one, other) => other.near - one.near)
-    .map(({ heading }) => heading);
-  return first === undefined ? [] : [first, ...rest.filter((other) => isBeside(first, other))];
+  return unused.sort((one, other) => other.near - one.near);
 }

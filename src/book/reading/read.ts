@@ -22,29 +22,26 @@ import { ownLogs } from "./own-log.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
+import { ownLimitFaults } from "./own-limit-faults.ts";
 import { withPositions } from "../records/positions.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { headingColumn } from "../sheets/layout.ts";
-import { OUR_NAMES } from "../sheets/our-sheets.ts";
+import { isOurSheet } from "../sheets/our-sheets.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
 import { readRemarks } from "./remarks.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { struckDevices } from "./struck-rows.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { summaryFaults } from "./summaries.ts";
+import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
-
-/**
- * Sheets of ours that are read elsewhere, also with the number they get where the user has a sheet so
- * named: never the register, never counts, not searched for patients.
- */
-const IS_OURS = new RegExp(`^(?:${OUR_NAMES.join("|")})(?: \\(\\d+\\))?$`, "i");
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -58,7 +55,8 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 
 /** The same in steps. */
 export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
-  const theirs = pagesOf(snapshot).filter(({ sheet }) => !IS_OURS.test(sheet.name.trim()));
+  // Sheets of ours are read elsewhere: never the register, never counts, not searched for patients.
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !isOurSheet(sheet));
   for (const page of theirs) {
     guardPatients(page);
     yield;
@@ -78,9 +76,8 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const ours = withJobs(programme, own.jobs);
   const jobs = [...jobProblems(programme, isDevice, jobPlace(snapshot)), ...own.problems];
   yield;
-  const { reportDate } = ours.settings;
-  const ended = monthStart(reportDate);
-  const counted = markedCounts(readCounts(sheets.found, byKey, reportDate), ended);
+  const ended = monthStart(ours.settings.reportDate);
+  const counted = markedCounts(readCounts(sheets.found, byKey, ours.settings.reportDate), ended);
   yield;
   const among: Among = {
     ...{ snapshot, ours, countsOf: (key) => counted.byDevice.get(key) ?? [] },
@@ -97,6 +94,7 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
   const spelled = spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings])));
   const problems = oneForACell([
     ...founds.flatMap((found) => found.problems),
+    ...unreadDevices(untold(others, own.logs, [...founds, sheets, own]), founds, isDevice),
     ...unseen(founds, sheets.found),
     ...fleets.flatMap((fleet) => fleet.problems),
     ...sameDevices(fleets),
@@ -139,6 +137,18 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
   return pages.filter((page) => !read.some((one) => one.page === page));
 }
 
+/** Sheets of which nothing is read, and nothing told. */
+function untold(
+  pages: readonly Page[],
+  logs: Reading["ownLogs"],
+  told: readonly Pick<Reading, "problems">[],
+): Page[] {
+  const names = new Set(
+    [...told.flatMap(({ problems }) => problems), ...logs].map((one) => one.sheet),
+  );
+  return pages.filter(({ sheet }) => !names.has(sheet.name));
+}
+
 /** The devices of each register; a site spelled on one sheet is spelled so on the next. */
 function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
   let spellings: ReadonlyMap<string, string> = new Map();
@@ -178,11 +188,13 @@ function readRegister(
       ...withComments(found, fleet.named, [
         ...movingDates(snapshot, found, fleet.named),
         ...problems,
+        ...ownLimitFaults(found, ours, devices),
       ]),
       ...valueFaults(found, fleet.named),
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
       ...siteless(found, fleet.named),
+      ...struckDevices(found, fleet.named),
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),

@@ -5,12 +5,14 @@ import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../hea
 import { isTurnedAround } from "../headings/around.ts";
 import { ACCEPTED, type Candidate, matchColumns, type Matcher } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
+import { bareLimits } from "../headings/own-limits.ts";
 import { piecesIn } from "../headings/positions.ts";
+import { isOwnLimit } from "../records/own-limits.ts";
 import { fieldOfPart, positionField, isLastDone } from "../records/positions.ts";
 import { positionOf } from "../records/position-words.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
-import { askOthers, askPart, askWhich, severalPieces } from "./column-questions.ts";
+import { askLimits, askOthers, askPart, askWhich, severalPieces } from "./column-questions.ts";
 import { peopleDoubt } from "./people-list.ts";
 
 /** A sheet with one of its rows taken for headings, and what its columns are then. */
@@ -121,6 +123,8 @@ function wordScore(heading: HeadingRows, { matcher, choices, isOwn }: Known): nu
 }
 
 function weightOf(key: string): number {
+  // A list of due dates is no register.
+  if (isOwnLimit(key)) return 0;
   if (key === "device") return DEVICE_WEIGHT;
   return isLastDone(key) ? LAST_WEIGHT : 1;
 }
@@ -164,7 +168,11 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
     return isTurnedAround({ page, heading, matcher, match, evidence, device });
   };
   const straight = found.filter((match) => !isTurned(match));
-  const together = bySerial(straight, all).sort((one, other) => one.column - other.column);
+  const named = bySerial(straight, all);
+  const bare = bareLimits(matcher, all, named);
+  const together = [...named, ...bare.flatMap(({ match }) => match ?? [])].sort(
+    (one, other) => one.column - other.column,
+  );
   const problems = [
     ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
     ...pieces.map((one) =>
@@ -175,6 +183,7 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
     ),
     ...together.flatMap((match) => askOthers(page, match, together)),
     ...askPart({ page, matcher, matches: together }, all),
+    ...askLimits(page, bare, together),
   ];
   const { missing } = chosen;
   return { page, heading, lastRow, matches: together, candidates: all, missing, problems };
@@ -203,7 +212,9 @@ function ofPosition(match: ColumnMatch): ColumnMatch {
 /** How well a matching makes a register: above zero only with devices and something about them. */
 function scoreOf({ page, heading, matches, candidates }: Matching): number {
   const device = matches.find(({ field }) => field === "device");
-  const about = matches.filter(({ field }) => field !== "device" && field !== "note");
+  const about = matches.filter(
+    ({ field }) => field !== "device" && field !== "note" && !isOwnLimit(field),
+  );
   if (device === undefined || (about.length === 0 && device.by === "heading")) return 0;
   const evidence = candidates.find(({ column }) => column === device.column)?.evidence ?? null;
   let score = 0;

@@ -11,6 +11,7 @@ import { blockSites } from "./block-sites.ts";
 import { besideTables } from "./beside-tables.ts";
 import { isAnother, latestOf, passedOver } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
+import { dittoSites } from "./ditto-sites.ts";
 import { mergedSites } from "./merged-sites.ts";
 import { stackedSay, stackedTables } from "./stacked-tables.ts";
 import { type SortedRows, sortRows } from "./rows.ts";
@@ -185,18 +186,19 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
       ? siteOfSheet({ page, above: heading.first }, known.matcher, ours.sites)
       : "";
   const at = columns.get("site");
-  const merged = mergedSites(page, at, {
-    rows: register.rows,
-    heading: heading.texts[at ?? 0] ?? "",
-  });
+  const among = { rows: register.rows, heading: heading.texts[at ?? 0] ?? "" };
+  const merged = mergedSites(page, at, among);
+  const over = new Map([...blocks.byRow, ...merged.byRow]);
+  const ditto = dittoSites(page, at, { ...among, byRow: over });
+  const siteByRow = new Map([...over, ...ditto.byRow]);
   const problems = [
     ...found.problems,
     ...sorted.problems,
     ...blocks.problems,
     ...merged.problems,
+    ...ditto.problems,
     ...besideTables(found, register),
     ...stackedSay(found, stacked),
   ];
-  const siteByRow = new Map([...blocks.byRow, ...merged.byRow]);
   return { page, register, heading, columns, site, siteByRow, problems };
 }

@@ -5,9 +5,9 @@ import type { Device, Problem } from "../records/records.ts";
 
 /** Two numbers that may be the first and last, or one and another, of several devices: "OAE 1-4", "OAE 5 & 6". */
 const TWO =
-  /^(.*?)(\d{1,4})\s*(-|–|—|to|through|bis|a|à|hasta|do|t\/m|&|\+|,|;|and|und|et|y|e|en|i|oraz)\s*(?:\1)?\s*(\d{1,4})(?=\s*(?:$|[,;&+]))/u;
+  /^(.*?)(\d{1,4})\s*(-|–|—|to|through|bis|a|à|hasta|do|t\/m|&|\+|\/|,|;|and|und|et|y|e|en|i|oraz)\s*(?:\1)?\s*(\d{1,4})(?=\s*(?:$|[,;&+]))/u;
 /** A list of two; every other word between them says from the one to the other. */
-const BESIDE = /^(?:&|\+|,|;|and|und|et|y|e|en|i|oraz)$/u;
+const BESIDE = /^(?:&|\+|\/|,|;|and|und|et|y|e|en|i|oraz)$/u;
 /** In this share of identifiers and more two numbers with the same between them are how devices are numbered. */
 const NUMBERING = 0.5;
 const MOST = 100;

@@ -3,6 +3,8 @@ import type { Doubt } from "./problem-kinds.ts";
 /** Why a row's date is not to be trusted, in few words. */
 export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "due dates": "Dates may be due dates",
+  "struck out": "Date is struck through",
+  "own limit unread": "Own limit cannot be read",
   "moving date": "Date moves by itself",
   "day and month swapped": "Day and month may be swapped",
   "date of a partial set": "Date is from a partial set",

@@ -11,6 +11,8 @@ export const DATE_DOUBTS = [
   "1,462-day shift",
   "due dates",
   "comment",
+  "own limit unread",
+  "struck out",
 ] as const;
 
 /**
@@ -36,10 +38,12 @@ type OfDevices =
   | "earlier site name"
   | "merged sites"
   | "several devices"
+  | "site above"
   | "site missing"
   | "site spelled twice"
   | "site titles"
   | "stray spaces"
+  | "struck device"
   | "unknown device"
   | "unknown site"
   | "unknown status"
@@ -50,6 +54,8 @@ type OfDates =
   | "date out of range"
   | "future date"
   | "no date"
+  | "own date past"
+  | "own limit"
   | "text date"
   | "unweighed comment";
 

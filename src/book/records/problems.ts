@@ -64,6 +64,20 @@ export function movingDate(place: CellPlace, fix: string): Problem {
   return fault("moving date", place, cause, fix);
 }
 
+/** What is struck through holds no longer, and what holds in its place cannot be known. */
+export function struckOut(place: CellPlace, fix: string): Problem {
+  const cause = "The cell is struck through, in whole or in part, so its date is not used.";
+  return fault("struck out", place, cause, fix);
+}
+
+/** The day of a job that is struck through. */
+export function struckJob(place: CellPlace): Problem {
+  return struckOut(
+    place,
+    "Clear the row if it was not done, or take the line off; until then the job is not counted.",
+  );
+}
+
 /** The day of a job that a formula moves on. */
 export function movingJob(place: CellPlace): Problem {
   return movingDate(

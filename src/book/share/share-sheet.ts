@@ -9,7 +9,6 @@ import { highRow, tableWidth, widthOf } from "../sheets/shape.ts";
 
 /** The sheet of a copy that says what the copy is. */
 
-const TITLE = "Read first: what this copy is";
 const FIRST = 2;
 
 /** The edits that make the sheet, or rewrite it where a copy is copied. */
@@ -20,9 +19,9 @@ export function readFirstEdits(
   const rows = [...lines, ...ALL_CAUTIONS.map((text, at) => [`Caution ${at + 1}`, text] as const)];
   const there = readFirstSheet(snapshot);
   if (there !== null) return [rewritten(there, rows)];
-  const name = freeName(snapshot, READ_FIRST);
+  const name = freeName(snapshot, READ_FIRST.name);
   const cells: SheetCell[] = [
-    { row: 0, column: 0, value: TITLE, look: "title" },
+    { row: 0, column: 0, value: READ_FIRST.title, look: "title" },
     ...rows.flatMap(([topic, text], at): SheetCell[] => [
       { row: FIRST + at, column: 0, value: topic, look: "plain" },
       { row: FIRST + at, column: 1, value: text, look: "note", wraps: true },
@@ -43,11 +42,11 @@ export function readFirstEdits(
 
 /** What the sheet will be called in the copy. */
 export function readFirstName(snapshot: Snapshot): string {
-  return readFirstSheet(snapshot)?.name ?? freeName(snapshot, READ_FIRST);
+  return readFirstSheet(snapshot)?.name ?? freeName(snapshot, READ_FIRST.name);
 }
 
 function readFirstSheet(snapshot: Snapshot): Sheet | null {
-  return snapshot.sheets.find((sheet) => valueAt(sheet, 0, 0) === TITLE) ?? null;
+  return snapshot.sheets.find((sheet) => valueAt(sheet, 0, 0) === READ_FIRST.title) ?? null;
 }
 
 /** Rows of an earlier copy that are no longer needed are blanked. */
@@ -62,6 +61,6 @@ function rewritten(sheet: Sheet, lines: readonly (readonly [string, string])[]):
       rows,
       values: rows.map((_, at) => lines[at]?.[column] ?? null),
     })),
-    expects: { headers: [{ row: 0, column: 0, text: TITLE }] },
+    expects: { headers: [{ row: 0, column: 0, text: READ_FIRST.title }] },
   };
 }

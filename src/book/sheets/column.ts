@@ -163,7 +163,7 @@ function daysMeant(said: DateText | null): Day[] {
   if (said === null) return [];
   if (said.kind === "day") return [said.date];
   if (said.kind === "month") return [said.first];
-  return [...new Set([said.dmy, said.mdy])].filter((day) => day !== null);
+  return [...new Set([said.dmy, said.mdy, said.ymd])].filter((day) => day !== null);
 }
 
 interface YesNoLooks extends Omit<Looks, "choices"> {

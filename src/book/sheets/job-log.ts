@@ -1,7 +1,8 @@
 import { answered } from "../languages/answers.ts";
 import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { movingJob } from "../records/problems.ts";
+import { saysInspected } from "../records/inspection-words.ts";
+import { movingJob, struckJob } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { cellKey, type CellValue, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
@@ -9,6 +10,7 @@ import {
   cellsOf,
   columnsIn,
   date,
+  type InputColumn,
   type InputColumns,
   meant,
   text,
@@ -38,12 +40,14 @@ const JOB_COLUMNS: InputColumns<Entry> = {
   }),
   device: text({ heading: "Device", width: 16, about: "As written in the register." }),
   part: text({ heading: "Part", width: 24, about: "Code or name from Parts." }),
-  job: word({
-    heading: "Job",
-    width: 12,
-    choices: { kind: "list", values: JOBS },
-    about: "One of the listed jobs.",
-  }),
+  job: jobWord(
+    word({
+      heading: "Job",
+      width: 12,
+      choices: { kind: "list", values: JOBS },
+      about: "One of the listed jobs.",
+    }),
+  ),
   finding: {
     ...word({
       heading: "Finding",
@@ -76,6 +80,17 @@ const JOB_COLUMNS: InputColumns<Entry> = {
   note: text({ heading: "Note", width: 30, about: "Anything worth keeping; no patient data." }),
 };
 
+/** "Inspection" and its like are inspections. */
+function jobWord(column: InputColumn<string>): InputColumn<string> {
+  return {
+    ...column,
+    hear: (value, system) => {
+      const heard = column.hear(value, system);
+      return heard.as === "meant" && saysInspected(heard.value) ? meant("inspected") : heard;
+    },
+  };
+}
+
 /** The Job log sheet: one row a job done. */
 export const JOB_LOG: Layout = {
   name: "Job log",
@@ -103,14 +118,20 @@ export function readJobs(
   const moving = new Set(
     rows.flatMap(({ row }) => (column !== null && isMoving(cellKey(row, column)) ? row : [])),
   );
+  const struck = new Set(
+    rows.flatMap(({ row }) =>
+      column !== null && sheet.struck?.has(cellKey(row, column)) === true ? row : [],
+    ),
+  );
   const jobs = rows.map(({ row, record, doubts }) => {
     // Text is never used as the day of a job, even where its meaning is certain: a job that is not counted
     // shortens.
-    const date = doubts.has("date") || moving.has(row) ? null : record.date;
+    const date = doubts.has("date") || moving.has(row) || struck.has(row) ? null : record.date;
     return { sheet: sheet.name, row, ...record, date, deviceKey: deviceKey(record.device) };
   });
   const moved = [...moving].map((row) => movingJob({ sheet: sheet.name, row, column, heading }));
-  return { jobs, problems: [...moved, ...toldOf(rows)] };
+  const gone = [...struck].map((row) => struckJob({ sheet: sheet.name, row, column, heading }));
+  return { jobs, problems: [...moved, ...gone, ...toldOf(rows)] };
 }
 
 /** Whether the set was complete; undefined for a word that says neither. */

@@ -82,12 +82,25 @@ export function findSheet(snapshot: Snapshot, layout: Layout): Sheet | null {
     ) ??
     snapshot.sheets.find(
       (sheet) =>
-        sheet.name.startsWith(layout.name) &&
-        valueAt(sheet, TITLE_ROW, 0) === layout.title &&
+        isEntitled(sheet, layout) &&
         layout.columns.some((column) => headingColumn(sheet, column.heading) !== null),
     ) ??
     null
   );
+}
+
+/** Whether a sheet carries the name and the title of one of ours: a sheet that is only called so is somebody's own. */
+export function isEntitled(
+  sheet: Sheet,
+  { name, title }: { readonly name: string; readonly title: string },
+): boolean {
+  return sheet.name.startsWith(name) && valueAt(sheet, TITLE_ROW, 0) === title;
+}
+
+/** Whether a sheet is the one laid out so, or a copy of it. */
+export function isLaidOut(sheet: Sheet, layout: Layout): boolean {
+  const table = layout.table.toLowerCase();
+  return isEntitled(sheet, layout) || sheet.tables.some(({ name }) => name.toLowerCase() === table);
 }
 
 /** A name for a sheet of ours that no sheet of the book has. */

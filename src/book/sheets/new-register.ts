@@ -104,7 +104,7 @@ export function newRegisterPlan(reportDate: Day, today: Day): Plan {
       ...made(HOLIDAYS, []),
       ...made(JOB_LOG, []),
       ...made(SHELF, []),
-      ...makeReadMe(READ_ME, PURPOSES.new, `${isoText(today)}: ${summary}`),
+      ...makeReadMe(READ_ME.name, PURPOSES.new, `${isoText(today)}: ${summary}`),
     ],
   };
 }

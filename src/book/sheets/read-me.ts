@@ -3,11 +3,10 @@ import { OUR_SHEETS, READ_ME } from "./our-sheets.ts";
 import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";
 import { type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
-import { FOOTER, type Layout } from "./layout.ts";
+import { FOOTER, isEntitled, type Layout } from "./layout.ts";
 import { onPaper } from "./paper.ts";
 import { highRow, tableWidth, widthOf } from "./shape.ts";
 
-const TITLE = "Read me: how this workbook is kept";
 const CHANGES_HEADING = "Last changes";
 const MOST_CHANGES = 20;
 
@@ -33,16 +32,12 @@ const REPORT_DATE_NOTE =
 
 /** The Read me sheet, whatever else of ours is there. */
 export function readMeSheet(snapshot: Snapshot): Sheet | null {
-  return (
-    snapshot.sheets.find(
-      (sheet) => sheet.name.startsWith(READ_ME) && valueAt(sheet, 0, 0) === TITLE,
-    ) ?? null
-  );
+  return snapshot.sheets.find((sheet) => isEntitled(sheet, READ_ME)) ?? null;
 }
 
 /** The edits that make the Read me sheet. */
 export function makeReadMe(name: string, purpose: string, change: string): Edit[] {
-  const cells: SheetCell[] = [{ row: 0, column: 0, value: TITLE, look: "title" }];
+  const cells: SheetCell[] = [{ row: 0, column: 0, value: READ_ME.title, look: "title" }];
   const heights: ReturnType<typeof highRow> = [];
   let row = 2;
   const section = (heading: string, lines: readonly (readonly [string, string])[]): void => {

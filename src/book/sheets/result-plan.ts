@@ -44,7 +44,7 @@ export function resultPlan(
   const readMe = readMeSheet(snapshot);
   edits.push(
     ...(readMe === null
-      ? makeReadMe(freeName(snapshot, READ_ME), PURPOSES.values, line)
+      ? makeReadMe(freeName(snapshot, READ_ME.name), PURPOSES.values, line)
       : changeEdits(readMe, line)),
   );
   return { summary, edits };

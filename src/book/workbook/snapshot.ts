@@ -49,6 +49,8 @@ export interface Sheet {
   readonly merges: readonly Area[];
   readonly filter: Filter | null;
   readonly tables: readonly Table[];
+  /** Cells whose text is struck through in whole or in part, by cellKey; absent where there are none. */
+  readonly struck?: ReadonlySet<number>;
   /** Formulas that call us but that the program no longer leads to the add-in, by cellKey; absent where there are none. */
   readonly lost?: ReadonlySet<number>;
   /** What people wrote to cells as notes and comments, by cellKey; absent where there are none or the host tells none. */

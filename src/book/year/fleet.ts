@@ -4,6 +4,8 @@ import {
   answersOf,
   type Common,
   intervalAt,
+  isTrusted,
+  ownMost,
   type RowFacts,
 } from "../answers/answers.ts";
 import { doubtText } from "../records/doubt-causes.ts";
@@ -51,6 +53,8 @@ interface GoesBy {
   readonly now: number | null;
   readonly then: number | null;
   readonly wipes: string;
+  /** Months that the register's own limits allow at most; null without any. */
+  readonly most: number | null;
 }
 
 /** All units and what is assumed of them. */
@@ -152,9 +156,10 @@ function unitOf(
   const answers = answersOf(known, now, common);
   const expected = use.devices.get(device.key) ?? null;
   const guess = expected === null ? estimateOf(device, site, context) : null;
-  const trusted = answers.check === "OK" || answers.check === "Usage missing";
+  const trusted = isTrusted(answers) || answers.check === "Usage missing";
   const uses = expected ?? (guess === null ? null : guess * more);
   const begun = beginning(answers, row, reading.ours.settings.reportDate);
+  const most = ownMost(row);
   const usesThen = trusted ? uses : null;
   return {
     unit: {
@@ -164,9 +169,12 @@ function unitOf(
       name: part.name,
       ...begun,
       doubt: known === part ? begun.doubt : [LIMITS_DOUBT, begun.doubt].filter(Boolean).join("; "),
-      months: typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
-      then: intervalAt(known, usesThen, row.wipes),
-      goesBy: goesBy(part, answers, { ...now, then: usesThen }),
+      months: Math.min(
+        typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
+        most ?? Infinity,
+      ),
+      then: intervalAt(known, usesThen, row.wipes, most),
+      goesBy: goesBy(part, answers, { ...now, then: usesThen, most }),
       until,
     },
     estimated: guess !== null && !part.task,
@@ -176,19 +184,25 @@ function unitOf(
 /** Doubt about a use gives the shortest interval, which stands whatever the use. */
 function goesBy(
   { task }: Part,
-  { check }: Answers,
-  { uses, wipes, then }: RowFacts & { readonly then: number | null },
+  answers: Answers,
+  {
+    uses,
+    wipes,
+    then,
+    most,
+  }: RowFacts & { readonly then: number | null; readonly most: number | null },
 ): GoesBy | null {
-  const now = check === "OK" && typeof uses === "number" ? uses : null;
-  return task ? null : { now, then, wipes };
+  const now = isTrusted(answers) && typeof uses === "number" ? uses : null;
+  return task ? null : { now, then, wipes, most };
 }
 
 /** When its interval began; long ago for a part that is due at once by a finding or for want of a date. */
 function beginning(
-  { state, due, check }: Answers,
+  answers: Answers,
   { finding, lastDone, doubt }: RowFacts,
   reportDate: Day,
 ): Pick<YearUnit, "lastDone" | "done" | "dueAtOnce" | "doubt"> {
+  const { state, due, check } = answers;
   const longAgo = (reportDate - LONG_AGO) as Day;
   const atOnce = { lastDone: longAgo, dueAtOnce: true };
   if (due === null) {
@@ -199,7 +213,12 @@ function beginning(
   if (state === "Overdue" && due >= reportDate) {
     return { ...atOnce, done, doubt: `finding ${finding ?? ""}: due at once` };
   }
-  return { lastDone: done ?? longAgo, done, dueAtOnce: false, doubt: check === "OK" ? "" : check };
+  return {
+    lastDone: done ?? longAgo,
+    done,
+    dueAtOnce: false,
+    doubt: isTrusted(answers) ? "" : check,
+  };
 }
 
 const LIMITS_DOUBT = "limits on Parts in doubt: the shortest interval known";
@@ -226,7 +245,7 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
       done: null,
       months,
       then: months,
-      goesBy: { now: expected, then: expected, wipes },
+      goesBy: { now: expected, then: expected, wipes, most: null },
       until: null,
       dueAtOnce: false,
       doubt: "",

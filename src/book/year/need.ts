@@ -1,13 +1,15 @@
 import { addMonths, type Day, isoText, monthStart, toDay } from "../../core/day.ts";
 import { needsAhead, type Wear } from "../../core/need.ts";
+import { limitsAlong } from "../../core/error-mix.ts";
 import type { OpenUnit } from "../../core/open-fleet.ts";
 import {
   type AskedFollowing,
   type Following,
+  openAtPoints,
   openDistributions,
   openFollowing,
 } from "../../core/open-need.ts";
-import { centralLimits, certain, type Distribution } from "../../core/distribution.ts";
+import { certain, type Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
 import { dueOn, type LookAhead, type MonthSpan } from "../../core/schedule.ts";
 import type { WorkCalendar } from "../../core/workday.ts";
@@ -49,6 +51,8 @@ export interface PartYear {
   readonly months: readonly LimitedNeed[];
   readonly total: LimitedNeed;
   readonly sites: readonly SiteNeed[];
+  /** Its units with the intervals that usage may give them. */
+  readonly open: () => readonly OpenUnit[];
 }
 
 /**
@@ -87,6 +91,9 @@ export function partYear(
 ): PartYear {
   const counted = part.task ? null : wear.wear;
   const unitNeeds = unitNeedsOf(units, counted, horizon);
+  // What usage may make of them is the same for all that is asked.
+  let known: readonly OpenUnit[] | null = null;
+  const open = (): readonly OpenUnit[] => (known ??= openUnits(units, horizon));
   const sites = siteNeeds(units, unitNeeds, horizon);
   const all = monthsAhead(horizon).map((_, at) =>
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
@@ -101,14 +108,19 @@ export function partYear(
     unitNeeds,
     sites,
     needs: all,
+    open,
     get months() {
       const spans = all.map((_, at): MonthSpan => [at, at]);
-      const known = (limits ??= limitsOf(units, counted, horizon, spans));
-      return all.map((need, at) => limited(need, known[at]));
+      limits ??= limitsOf(open(), counted, horizon, { spans });
+      return all.map((need, at) => limited(need, limits?.[at]));
     },
     get total() {
-      whole ??= limitsOf(units, counted, horizon, [[0, horizon.months]]);
-      return limited(sumNeed(all), whole[0]);
+      const need = sumNeed(all);
+      whole ??= limitsOf(open(), counted, horizon, {
+        spans: [[0, horizon.months]],
+        expected: expectedOf(need),
+      });
+      return limited(need, whole[0]);
     },
   };
 }
@@ -126,56 +138,86 @@ export function sumNeed(needs: readonly Need[]): Need {
   );
 }
 
+function expectedOf({ scheduled, unplanned }: Need): number {
+  return scheduled + unplanned;
+}
+
 function limited(need: Need, limits: Limits | undefined): LimitedNeed {
-  const expected = need.scheduled + need.unplanned;
+  const expected = expectedOf(need);
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
 }
 
-function aheadOf({ reportDate, months, calendar }: Horizon): LookAhead {
-  return { from: reportDate, horizon: months, calendar };
+const times = new WeakMap<Horizon, LookAhead>();
+
+// One time ahead a horizon: what is known of it is found by it.
+function aheadOf(horizon: Horizon): LookAhead {
+  const { reportDate, months, calendar } = horizon;
+  const ahead = times.get(horizon) ?? { from: reportDate, horizon: months, calendar };
+  times.set(horizon, ahead);
+  return ahead;
 }
 
 /** What each unit needs; nothing after the month in which it leaves. */
-function unitNeedsOf(units: readonly YearUnit[], wear: Wear, horizon: Horizon): Need[][] {
+function unitNeedsOf(
+  units: readonly YearUnit[],
+  wear: Wear,
+  horizon: Horizon,
+): (readonly Need[])[] {
   return needsAhead(units, aheadOf(horizon), wear).map((need, at) => {
     const until = units[at]?.until ?? null;
-    return need.map(({ month, scheduled, unplanned }) =>
-      until !== null && month > until ? NONE : { scheduled, unplanned },
-    );
+    return until === null ? need : need.map((one) => (one.month > until ? NONE : one));
   });
 }
+
+type Writable<Of> = { -readonly [Key in keyof Of]: Of[Key] };
 
 function siteNeeds(
   units: readonly YearUnit[],
   needs: readonly (readonly Need[])[],
   horizon: Horizon,
 ): SiteNeed[] {
-  const sites = new Map<string, { units: number; months: Need[] }>();
+  const sites = new Map<string, { units: number; months: Writable<Need>[] }>();
   units.forEach((unit, at) => {
-    const need = needs[at] ?? [];
     const site = sites.get(unit.site) ?? {
       units: 0,
-      months: monthsAhead(horizon).map(() => NONE),
+      months: monthsAhead(horizon).map(() => ({ ...NONE })),
     };
-    site.units += 1;
-    site.months = site.months.map((sum, month) => sumNeed([sum, need[month] ?? NONE]));
     sites.set(unit.site, site);
+    site.units += 1;
+    site.months.forEach((sum, month) => {
+      const { scheduled, unplanned } = needs[at]?.[month] ?? NONE;
+      sum.scheduled += scheduled;
+      sum.unplanned += unplanned;
+    });
   });
   return [...sites]
     .map(([site, rest]) => ({ site, ...rest }))
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-/** Limits of some spans. Units that leave count until their last month. */
+interface LimitsAsked {
+  readonly spans: readonly MonthSpan[];
+  /** What the limits lie about; the mean over what usage may do where left out. */
+  readonly expected?: number;
+}
+
+/**
+ * Limits of some spans. Units that leave count until their last month. The mean over what usage may do is below what
+ * comes: an interval that grows is looked at again before it is over. So a year's limits lie about what is expected;
+ * those of a month cannot, for use moves a need from one month to another.
+ */
 function limitsOf(
-  units: readonly YearUnit[],
+  units: readonly OpenUnit[],
   wear: Wear,
   horizon: Horizon,
-  spans: readonly MonthSpan[],
+  { spans, expected }: LimitsAsked,
 ): Limits[] {
-  const open = openUnits(units, horizon);
-  return openDistributions(open, aheadOf(horizon), wear, { spans }).map((counts) =>
-    centralLimits(counts, horizon.level),
+  return openAtPoints(units, aheadOf(horizon), wear, { spans }).map((points) =>
+    limitsAlong(
+      points.map(({ distribution }) => distribution),
+      horizon.level,
+      expected ?? null,
+    ),
   );
 }
 
@@ -242,10 +284,10 @@ function withinDays(
 
 /** What follows from a part's replacements, such as the packs of its places. */
 export function followingOf(
-  { units, part, wear }: PartYear,
+  { open, part, wear }: PartYear,
   horizon: Horizon,
   asked: AskedFollowing,
 ): Following {
   const counted = part.task ? null : wear.wear;
-  return openFollowing(openUnits(units, horizon), aheadOf(horizon), counted, asked);
+  return openFollowing(open(), aheadOf(horizon), counted, asked);
 }

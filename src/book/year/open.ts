@@ -120,7 +120,7 @@ function waysOf(
 ): OpenIntervals | null {
   const { goesBy, part, dueAtOnce } = unit;
   if (goesBy === null) return null;
-  const { now, then, wipes } = goesBy;
+  const { now, then, wipes, most: longest } = goesBy;
   const known = settled(part);
   const due = dueOn(unit.lastDone, unit.months, {});
   const untilDue = Math.max(0, (due - reportDate) / DAYS_PER_MONTH);
@@ -131,7 +131,7 @@ function waysOf(
   const monthsBy = (uses: Uncertain | null, usual: number): ((points: Points) => number) => {
     if (uses === null) return () => usual;
     const at = (points: Points): number =>
-      intervalAt(known, uses.mean * Math.exp(errorOf(uses, points)), wipes);
+      intervalAt(known, uses.mean * Math.exp(errorOf(uses, points)), wipes, longest);
     const [most, least] = [at([REACH, REACH, REACH]), at([-REACH, -REACH, -REACH])];
     // More uses never mean a longer interval: what both ends have, all between them have.
     return most === least ? () => most : at;

@@ -5,6 +5,9 @@ import { listBook, LIST_ENDINGS } from "../../book/lists/list-book.ts";
 import { SEPARATORS, type SeparatorName } from "../../book/lists/separated.ts";
 import { newRegisterPlan } from "../../book/sheets/new-register.ts";
 import { byDevice, type PartSource } from "../../book/columns/by-device.ts";
+import { OWN_LOG } from "../../book/records/own-log.ts";
+import { pageNamed, trueDate } from "../../book/workbook/cells.ts";
+import type { Snapshot } from "../../book/workbook/snapshot.ts";
 import { type PartRows, partRowsIn } from "../../book/reading/part-rows.ts";
 import { listed as listedWords } from "../../book/records/problems.ts";
 import { eachRegister, type RegisterReading } from "../../book/records/registers.ts";
@@ -68,9 +71,9 @@ Text that can be read in two ways stays text, and check tells it.`,
 });
 
 function emptyRegister({ words: path, given, request, io, say }: Given): ExitCode {
-  if (given.separator !== null || given.encoding !== null || given.convert) {
+  if (howRead(given).length > 0 || given.dates !== null) {
     throw new UsageError(
-      "--separator, --encoding and --convert say how --from is read; give --from",
+      "--separator, --encoding, --convert and --dates say how --from is read; give --from",
     );
   }
   const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
@@ -81,6 +84,15 @@ function emptyRegister({ words: path, given, request, io, say }: Given): ExitCod
     () => ({ ...(request.dryRun ? { edits } : { written: path }) }),
   );
   return 0;
+}
+
+/** The options given that say how a list is read. */
+function howRead({ separator, encoding, convert }: Given["given"]): string[] {
+  return [
+    ...(separator === null ? [] : ["--separator"]),
+    ...(encoding === null ? [] : ["--encoding"]),
+    ...(convert ? ["--convert"] : []),
+  ];
 }
 
 /** Writes a book of what is there already, once it is known to hold a register and nothing of patients. */
@@ -116,29 +128,64 @@ function isBook(from: readonly string[]): boolean {
 /** A workbook whose registers have a row for each part, with one beside them that has a row for each device. */
 function byDeviceOf({ words: path, given, request, io }: Given): Made {
   const [from = ""] = given.from;
+  const [wrong] = howRead(given);
+  if (wrong !== undefined) {
+    throw new UsageError(
+      `${wrong} says how a list is read, and ${from} is a workbook: leave it out`,
+    );
+  }
   const before = openBook(from, request, io, progressOn(io));
   const { snapshot } = before.workbook;
   const sources = eachRegister(before.reading).map((reading): PartSource => {
     const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
     const found = isDated ? null : partRowsIn(snapshot, reading);
     if (found === null) throw new UsageError(notAList(from));
-    return { reading, rows: found.rows, dates: datesIn(reading, found, given.dates) };
+    return {
+      reading,
+      rows: found.rows,
+      dates: datesIn(snapshot, reading, { found, said: given.dates }),
+    };
   });
   const { plan, sheet, told } = byDevice(snapshot, sources);
+  const bytes = bytesAfter(before, plan, request);
   const chosen = { ...request, matches: new Map([...request.matches, ["register", sheet]]) };
-  const made = bookOf(path, bytesAfter(before, plan, request), chosen, io);
+  const beside = bookOf(path, bytes, chosen, io);
+  const madeFrom = sources.map((source) => source.reading.register.sheet);
+  const choice = withoutLogs(beside, madeFrom)
+    ? { ...chosen, matches: new Map([...chosen.matches, NO_LOG]) }
+    : chosen;
+  const made = choice === chosen ? beside : bookOf(path, bytes, choice, io);
   const { summary } = plan;
   const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
-  return { book: applied(made, kept, chosen, io), lines: [`${summary}.`, ...told] };
+  return { book: applied(made, kept, choice, io), lines: [`${summary}.`, ...told] };
+}
+
+const NO_LOG = [OWN_LOG, "none"] as const;
+
+/** Whether only the sheets that the new one was made from look like logs beside it. */
+function withoutLogs({ reading: { ownLogs } }: OpenBook, made: readonly string[]): boolean {
+  return ownLogs.length > 0 && ownLogs.every(({ sheet }) => made.includes(sheet));
 }
 
 /** The column of last replacements: the one that was said, else the only one whose heading says so. */
-function datesIn({ register }: RegisterReading, { dates }: PartRows, said: string | null): number {
+function datesIn(
+  snapshot: Snapshot,
+  { register }: RegisterReading,
+  { found: { dates }, said }: { readonly found: PartRows; readonly said: string | null },
+): number {
   const wanted = said ?? (dates.length === 1 ? dates[0] : undefined);
   const column = register.headings.findIndex(
     (heading) => wanted !== undefined && heading.toLowerCase() === wanted.toLowerCase(),
   );
-  if (column >= 0) return column;
+  if (column >= 0) {
+    const page = pageNamed(snapshot, register.sheet);
+    if (page !== null && register.rows.some((row) => trueDate(page, row, column) !== null)) {
+      return column;
+    }
+    throw new UsageError(
+      `--dates must name a column that holds dates, got "${register.headings[column] ?? ""}"`,
+    );
+  }
   const headings = register.headings.filter((heading) => heading !== "");
   const none = dates.length === 0 ? "No column" : "More than one column";
   throw new UsageError(
@@ -149,7 +196,12 @@ function datesIn({ register }: RegisterReading, { dates }: PartRows, said: strin
 }
 
 function listed(asked: Given): Made {
-  const { words: path, request, io } = asked;
+  const { words: path, given, request, io } = asked;
+  if (given.dates !== null) {
+    throw new UsageError(
+      `--dates goes with a workbook (${BOOK_ENDINGS.join(", ")}) that has a row for each part: leave it out`,
+    );
+  }
   const { bytes, lines } = made(asked);
   return { book: bookOf(path, bytes, request, io), lines };
 }

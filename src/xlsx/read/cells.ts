@@ -7,13 +7,13 @@ import { type CellTag, plainColumn, readCellTag, rowOf } from "./cell-tag.ts";
 import { expanded, type SharedFormula, sharedFormula } from "./formulas.ts";
 import { isoSerial } from "./iso.ts";
 import { isPlainCell, newPlainCell, wholeIn } from "./plain-cell.ts";
-import { richText } from "./strings.ts";
+import { richText, type Strings } from "./strings.ts";
 import { attribute, numberOf } from "../xml/attributes.ts";
 import { content, next, skipTo, type Xml } from "../xml/xml.ts";
 
 /** What the cells of a sheet refer to, and what is learnt on the way. */
 export interface CellSource {
-  readonly strings: readonly string[];
+  readonly strings: Strings;
   readonly dateSystem: DateSystem;
   readonly shared: Map<number, SharedFormula>;
   /** Blocks of cells that one array formula or data table fills. */
@@ -28,6 +28,8 @@ export interface Cell extends CellTag {
   formula: string | null;
   master: SharedFormula | null;
   array: boolean;
+  /** Its text is struck through in whole or in part; what its format says is told elsewhere. */
+  struck: boolean;
 }
 
 /** What a reader of rows is told. */
@@ -48,6 +50,7 @@ export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): voi
     formula: null,
     master: null,
     array: false,
+    struck: false,
   };
   const depth = xml.stack.length;
   while (next(xml)) {
@@ -93,6 +96,7 @@ function readPlain(xml: Xml, cell: Cell, source: CellSource): void {
   cell.formula = null;
   cell.master = shared < 0 ? null : (source.shared.get(shared) ?? null);
   cell.array = false;
+  cell.struck = type === "s" && isStruckText(xml.text.slice(valueFrom, valueTo), source);
   const number = type === "n" || type === "s" ? wholeIn(xml.text, PLAIN) : null;
   if (valueFrom < 0) cell.value = null;
   else if (number !== null && type === "n") cell.value = number;
@@ -106,15 +110,19 @@ function readCell(xml: Xml, cell: Cell, source: CellSource): void {
   cell.formula = null;
   cell.master = null;
   cell.array = false;
+  cell.struck = false;
   if (xml.empty) return;
   const { type } = cell;
   const depth = xml.stack.length;
   while (next(xml)) {
     if (xml.kind === "close" && xml.stack.length < depth) return;
     if (xml.kind !== "open") continue;
-    if (xml.name === "v") cell.value = valueOf(type, content(xml), xml, source);
-    else if (xml.name === "f") readFormula(xml, cell, source);
-    else if (xml.name === "is") cell.value = richText(xml);
+    if (xml.name === "v") {
+      const text = content(xml);
+      cell.value = valueOf(type, text, xml, source);
+      cell.struck = type === "s" && isStruckText(text, source);
+    } else if (xml.name === "f") readFormula(xml, cell, source);
+    else if (xml.name === "is") cell.value = richText(xml, () => (cell.struck = true));
     skipTo(xml, depth);
   }
 }
@@ -153,8 +161,12 @@ function valueOf(type: string, text: string, xml: Xml, source: CellSource): Cell
   }
 }
 
+function isStruckText(text: string, { strings: { struck } }: CellSource): boolean {
+  return struck.size > 0 && struck.has(Number(text));
+}
+
 function sharedText(text: string, xml: Xml, source: CellSource): string {
-  const found = /^\s*\d+\s*$/.test(text) ? source.strings[Number(text)] : undefined;
+  const found = /^\s*\d+\s*$/.test(text) ? source.strings.texts[Number(text)] : undefined;
   if (found === undefined) throw broken(xml.part, `it points to a text ${text} that is not there`);
   return found;
 }

@@ -19,7 +19,7 @@ export function readNotes(text: string, part: string): Comments {
       const key = keyOf(attribute(xml, "ref"));
       let said = "";
       eachChild(xml, () => {
-        if (xml.name === "text") said = richText(xml);
+        if (xml.name === "text") said = richText(xml, () => undefined);
       });
       add(found, key, said);
     });

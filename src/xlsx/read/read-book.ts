@@ -14,8 +14,8 @@ import {
 } from "../package/package.ts";
 import { budget, readSheet, type SheetContent } from "./read-sheet.ts";
 import { readTable, type TablePart } from "./read-table.ts";
-import { readStrings } from "./strings.ts";
-import { formatOf, readStyles, type Styles } from "./styles.ts";
+import { NO_STRINGS, readStrings } from "./strings.ts";
+import { formatOf, readStyles, struckIn, type Styles } from "./styles.ts";
 import { attribute, isOn, numberOf, relationId } from "../xml/attributes.ts";
 import { content, eachChild, openRoot, readXml } from "../xml/xml.ts";
 
@@ -83,14 +83,18 @@ export function readBook(file: Package, limits: Limits, sheetless = false): Book
   const stylesPath = target("styles");
   const styles = stylesPath ? readStyles(readPart(file, stylesPath), stylesPath) : null;
   const stringsPath = target("sharedStrings");
-  const strings = stringsPath ? readStrings(readPart(file, stringsPath), stringsPath) : [];
+  const strings = stringsPath ? readStrings(readPart(file, stringsPath), stringsPath) : NO_STRINGS;
   const formats = formatList(styles);
+  const isStruck = styles === null ? () => false : struckIn(styles);
   const spend = budget(limits.cells);
   const sheets: SheetPart[] = [];
   for (const entry of book.entries) {
     const relation = relations.find(({ id }) => id === entry.id);
     if (relation?.type !== "worksheet" || relation.target === null) continue;
-    const source = { strings, dateSystem: book.dateSystem, formatIndex: formats.indexOf, spend };
+    const source = {
+      ...{ strings, dateSystem: book.dateSystem, formatIndex: formats.indexOf, spend },
+      isStruck,
+    };
     sheets.push(readSheetPart(file, relation.target, entry, source));
   }
   if (sheets.length === 0 && !sheetless) {
@@ -199,6 +203,7 @@ function readSheetPart(
       filters.find((filter) => filter?.active) ?? content.filter ?? filters.find(Boolean) ?? null,
     tables: tables.map(({ table }) => table),
     ...(comments.size > 0 ? { comments } : {}),
+    ...(content.struck.size === 0 ? {} : { struck: content.struck }),
   };
   return { path, text, content, tables, sheet };
 }

@@ -2,6 +2,7 @@ import { type Area, cellKey, type CellValue, type Sheet } from "../../book/workb
 import { areaOf } from "./areas.ts";
 import { type Cell, type CellSource, readRows } from "./cells.ts";
 import { broken, WorkbookError } from "../file/errors.ts";
+import type { Strings } from "./strings.ts";
 import { SheetFormulas } from "./sheet-formulas.ts";
 import { MOST_COLUMNS } from "../file/limits.ts";
 import { type Outline, type Place, placeHere, prefixOf } from "../xml/outline.ts";
@@ -16,6 +17,7 @@ export interface SheetContent {
   readonly formats: readonly (readonly number[])[];
   readonly formulas: SheetFormulas;
   readonly hiddenRows: ReadonlySet<number>;
+  readonly struck: ReadonlySet<number>;
   readonly hiddenColumns: ReadonlySet<number>;
   readonly merges: readonly Area[];
   readonly filter: Sheet["filter"];
@@ -24,10 +26,12 @@ export interface SheetContent {
 
 /** What reading a sheet needs from the book. */
 export interface BookSource {
-  readonly strings: readonly string[];
+  readonly strings: Strings;
   readonly dateSystem: 1900 | 1904;
   /** Snapshot format of a cell format. */
   readonly formatIndex: (style: number) => number;
+  /** Whether a cell format strikes its text through. */
+  readonly isStruck: (style: number) => boolean;
   /** Takes so many cells off what the book may hold. */
   readonly spend: (cells: number) => void;
 }
@@ -37,6 +41,7 @@ interface Grid {
   readonly formats: number[][];
   readonly formulas: SheetFormulas;
   readonly hiddenRows: Set<number>;
+  readonly struck: Set<number>;
 }
 
 const NO_VALUES: CellValue[] = [];
@@ -60,6 +65,7 @@ export function readSheet(text: string, part: string, book: BookSource): SheetCo
     formats: [],
     formulas: new SheetFormulas(),
     hiddenRows: new Set(),
+    struck: new Set(),
   };
   const seen = {
     hiddenColumns: new Set<number>(),
@@ -161,6 +167,7 @@ function keepCell(cell: Cell, book: BookSource, grid: Grid): void {
     book.spend(Math.max(0, column - line.length));
     while (line.length < column) line.push(null);
     line[column] = value;
+    if (cell.struck || book.isStruck(cell.style)) grid.struck.add(cellKey(row, column));
   }
   const format = book.formatIndex(cell.style);
   if (format !== 0) {

@@ -85,6 +85,21 @@ export function formatOf(styles: Styles, style: number): string {
   return styles.formats.get(id ?? 0) ?? builtInCode(id ?? 0);
 }
 
+const STRIKE = /<(?:[\w.-]+:)?strike(?=[\s/>])(?![^>]*\bval\s*=\s*["'](?:0|false)["'])/;
+
+/** Which cell formats strike their text through. */
+export function struckIn({ text, path, outline, cells }: Styles): (style: number) => boolean {
+  const fonts = partsOf(text, outline, "fonts", path).map((at) =>
+    STRIKE.test(text.slice(at.start, at.end)),
+  );
+  if (!fonts.includes(true)) return () => false;
+  const struck = cells.map((xf) => {
+    const font = numberOf(openingTag(xf, wholePlace(xf)), "fontId");
+    return fonts[font ?? 0] === true;
+  });
+  return (style) => struck[style] === true;
+}
+
 /** A cell format like another but with that number format; without one, a date format is dropped for text. */
 export function restyled(
   styles: Styles,

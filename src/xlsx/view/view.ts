@@ -2,6 +2,7 @@ import type { Area } from "../../book/workbook/snapshot.ts";
 import { attribute, isOn, numberOf } from "../xml/attributes.ts";
 import { areaOf } from "../read/areas.ts";
 import { type CellSource, readRows } from "../read/cells.ts";
+import type { Strings } from "../read/strings.ts";
 import { shownFormula } from "../read/formulas.ts";
 import { MOST_COLUMNS } from "../file/limits.ts";
 import type { OpenWorkbook } from "../read/open.ts";
@@ -91,7 +92,7 @@ function readPart(xml: Xml, seen: Seen, ruleLooks: readonly CellLook[]): void {
   else if (xml.name === "dataValidations") readChoices(xml, seen);
 }
 
-function readCells(xml: Xml, seen: Seen, strings: readonly string[]): void {
+function readCells(xml: Xml, seen: Seen, strings: Strings): void {
   const source: CellSource = { strings, dateSystem: 1900, shared: new Map(), blocks: [] };
   readRows(xml, source, {
     row: (row, at) => {

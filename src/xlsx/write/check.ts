@@ -8,7 +8,7 @@ import { formulaAt, shownFormula } from "../read/formulas.ts";
 import { namedIn, typeIn, TYPES } from "../package/content-types.ts";
 import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
-import { readStrings } from "../read/strings.ts";
+import { NO_STRINGS, readStrings, type Strings } from "../read/strings.ts";
 import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
 
 /**
@@ -61,18 +61,13 @@ function checkNew(file: Package, { draft }: Change): void {
   }
 }
 
-function stringsOf(file: Package, change: Change): string[] {
+function stringsOf(file: Package, change: Change): Strings {
   const path = change.book.relations.find(({ type }) => type === "sharedStrings")?.target;
-  if (!path || !file.byKey.has(partKey(path))) return [];
+  if (!path || !file.byKey.has(partKey(path))) return NO_STRINGS;
   return readStrings(readPart(file, path), path);
 }
 
-function checkSheet(
-  text: string,
-  sheet: SheetDraft,
-  change: Change,
-  strings: readonly string[],
-): void {
+function checkSheet(text: string, sheet: SheetDraft, change: Change, strings: Strings): void {
   const xml = readXml(text, sheet.path);
   const { dateSystem } = change.book.snapshot;
   const source: CellSource = { strings, dateSystem, shared: new Map(), blocks: [] };

@@ -4,6 +4,7 @@ import { listSheet } from "./book-text.ts";
 import { bookFolder, type Change } from "./change.ts";
 import { addPart, addRelation, relationSpace } from "../package/draft.ts";
 import { WorkbookError } from "../file/errors.ts";
+import { NO_STRINGS } from "../read/strings.ts";
 import { budget, readSheet } from "../read/read-sheet.ts";
 import { draftOf, type Origin, originOf, writeCell } from "./sheet-draft.ts";
 import { lookKey, lookStyle } from "../read/styles.ts";
@@ -24,9 +25,10 @@ export function addSheet(change: Change, edit: AddSheet): void {
   const relation = addRelation(change.draft, change.book.path, "worksheet", path);
   listSheet(change, edit.sheet, relation);
   const source = {
-    strings: [],
+    strings: NO_STRINGS,
     dateSystem: change.book.snapshot.dateSystem,
     formatIndex: () => 0,
+    isStruck: () => false,
     spend: budget(1),
   };
   const content = readSheet(text, path, source);

@@ -100,7 +100,7 @@ describe("a budget by hand", () => {
     expect([found.contingency, found.upper]).toEqual([0, found.expected]);
   });
 
-  it("prices what is bought by its month: a quarter that crosses 1 January has both prices", () => {
+  it("prices what is bought by the day its order goes out: one quarter may have both prices", () => {
     // Due in November, February and so on; the quarter from December to February uses its set in February.
     const one = budget(programme({}, { priceRise: 0.1 }), { from: day("2026-09-01") });
     expect(one.places[0]?.quarters.map(({ price }) => price)).toEqual([100, 110, 110, 110]);
@@ -110,10 +110,12 @@ describe("a budget by hand", () => {
       settings: { priceRise: 0.1 },
       sites: [siteWith("S01")],
     });
-    // Of the quarter from November one is due on 20 November and one on 10 January: half at each price.
-    const mixed = budget(two, { from: day("2026-11-01") });
+    // One is due on 10 January and ordered in December, one on 20 February and ordered in January: half at each price.
+    const mixed = budget(two, { from: day("2026-12-01") });
     expect(mixed.places[0]?.quarters[0]?.price).toBe(105);
     expect(mixed.places[0]?.quarters[1]?.price).toBe(110);
+    // What is needed in January is bought for last year's price where the lead time is long enough.
+    expect(budget(two, { from: day("2026-11-01") }).places[0]?.quarters[0]?.price).toBe(100);
   });
 
   it("says what it does not hold: early ones, last year's cost, and where freight stands", () => {
@@ -126,7 +128,7 @@ describe("a budget by hand", () => {
       "What was spent since then is not known, so no figure is given for the year: the Job log is empty. What the accounts say, where they do, is used instead.",
       "Early replacements of Electrode set and Ear cushion are not counted: the Job log so far shows less than one month in use. The upper figure covers those that fall due, but none that wear out earlier.",
       "Last year's cost is unknown: the Job log holds no complete replacement of the last twelve months, so the whole budget counts as a change.",
-      "Packs are in the quarter in which they are needed, freight in the one in which the order goes out.",
+      "Packs are in the quarter in which they are needed, at the price of the day their order goes out; freight is in the quarter of that day.",
     ]);
     for (const line of budgetSays(blind)) expect(notes).toContain(line);
     expect(blind.bridge[0]?.about).toContain("Unknown");

@@ -39,9 +39,14 @@ describe("what is certain in a workbook", () => {
   it("is nothing that has two meanings, and no word", () => {
     const rows = [
       ["VR-01", "S01", "04/05/2026", on("2026-03-01")],
-      ["VR-02", "S01", "soon", "April 2026"],
+      ["VR-02", "S01", "soon", "Spring 2026"],
     ];
     expect(mended(rows).cells).toEqual([]);
+  });
+
+  it("is the first day of a month without a day: a later one would lengthen the interval", () => {
+    const rows = [["VR-02", "S01", on("2026-03-01"), "April 2026"]];
+    expect(mended(rows).cells.map(({ to }) => to)).toEqual(["2026-04-01"]);
   });
 
   it("shows a date as the column does", () => {

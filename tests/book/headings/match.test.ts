@@ -43,8 +43,8 @@ const PROBE: Part = {
 
 describe("headings against fields", () => {
   it.each([
-    { list: "first", headings: FIRST, right: 89, unmatched: 0 },
-    { list: "second", headings: SECOND, right: 66, unmatched: 2 },
+    { list: "first", headings: FIRST, right: 90, unmatched: 0 },
+    { list: "second", headings: SECOND, right: 68, unmatched: 2 },
     { list: "third", headings: THIRD, right: 28, unmatched: 10 },
   ])("measured on the $list list: none wrong, no foreign one taken", (row) => {
     const { right, wrong, unmatched, foreignTaken } = measure(row.headings);

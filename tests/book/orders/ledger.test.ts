@@ -58,7 +58,10 @@ function given(pack: fc.Arbitrary<number>, review: fc.Arbitrary<number>): fc.Arb
   });
 }
 
-function programme({ ages, pack, shelfMonths, each, review, shelf }: Given): Small {
+function programme(
+  { ages, pack, shelfMonths, each, review, shelf }: Given,
+  more: { readonly priceRise?: number } = {},
+): Small {
   const devices = ages.map(([age, site], at) => ({
     id: `A-${at + 1}`,
     ...{ site, set: on(isoText(after(-age))) },
@@ -68,7 +71,7 @@ function programme({ ages, pack, shelfMonths, each, review, shelf }: Given): Sma
       { pack, packPrice: PRICE, shelfMonths, perReplacement: each },
       { packPrice: null },
     ).filter(({ code }) => code === "SET"),
-    settings: { fiscalStart: 7, freight: FREIGHT, reviewDays: review },
+    settings: { fiscalStart: 7, freight: FREIGHT, reviewDays: review, ...more },
     sites: ["S01", "S02"].map((code) => siteWith(code)),
     ours: { shelf },
   });
@@ -149,6 +152,28 @@ describe("one ledger", () => {
     expect(bought({ shelf: [onShelf(0, { onOrder: 10, expectedOn: day("2027-03-01") })] })).toBe(4);
     // Spares keep two months: bought in July, September, November and so on, whether they are used or not.
     expect(bought({ shelfMonths: 2 })).toBeGreaterThan(5);
+  });
+
+  it("costs what the order list does where prices rise on 1 January: each order at the price of its day", () => {
+    const from = day("2026-07-01");
+    const end = addMonths(from, 12);
+    let crossed = 0;
+    const check = fc.property(given(fc.integer({ min: 1, max: 5 }), fc.constant(0)), (one) => {
+      const found = budget(programme(one, { priceRise: 0.1 }), from);
+      fc.pre(!eventsOf(found).some((event) => event >= end && event <= addMonths(JULY, 12)));
+      const orders = ordersOf(found.year, false);
+      const { parts, freight } = costOf(orders, orders.lines);
+      // A quarter's mean price is told in cents.
+      const cents = 0.005 * packsIn(orders.lines);
+      expect(Math.abs(found.expected - parts - freight)).toBeLessThanOrEqual(cents + 1e-6);
+      const newYear = day("2027-01-01");
+      crossed += orders.lines.some(({ orderOn, needBy }) => orderOn < newYear && needBy >= newYear)
+        ? 1
+        : 0;
+    });
+    fc.assert(check, { numRuns: 60 });
+    // Some are ordered in one year for the next.
+    expect(crossed).toBeGreaterThan(0);
   });
 
   it("counts the freight of a year's deliveries as the order list does", () => {

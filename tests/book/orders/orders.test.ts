@@ -335,6 +335,35 @@ describe("the reason of every line", () => {
     }
     expect(lines).toBeGreaterThan(2 * all);
   });
+
+  it("says where the spares of a store lie best, and all of them", () => {
+    let told = 0;
+    for (let seed = 1; seed <= all / 2; seed += 1) {
+      const { reportDate, snapshot } = trueProgramme(seed);
+      const reading = readWorkbook(snapshot, reportDate, { reportDate });
+      const year = yearAhead(snapshot, reading, { months: 12, level: 0.9, whatIf: NO_WHAT_IF });
+      for (const { why, place } of ordersOf(year, true).lines) {
+        const [, store, where] =
+          /So that calls wait least, keep (\d+) of the spares in the store; ([^.]+)\./.exec(why) ??
+          [];
+        if (where === undefined) continue;
+        told += 1;
+        const codes = new Set(place.units.map(({ site }) => site));
+        let units = Number(store);
+        for (const some of where.split("; ")) {
+          const [, number, names = ""] = /^(\d+)(?: each)? at (.+)$/.exec(some) ?? [];
+          const sites = names.split(", ");
+          for (const site of sites) expect(codes).toContain(site);
+          units += Number(number) * sites.length;
+        }
+        expect(units).toBe(place.safetyStock);
+      }
+      for (const { why } of ordersOf(year, false).lines) {
+        if (reading.ours.settings.spares !== "programme") expect(why).not.toContain("in the store");
+      }
+    }
+    expect(told).toBeGreaterThan(0);
+  });
 });
 
 interface Kept {

@@ -66,6 +66,15 @@ describe("a log of their own beside a list of devices without a date", () => {
     expect(Object.values(states)).toEqual(Array(8).fill("Check row"));
   });
 
+  it.each(["Job log", "JOB LOG", "Parts", "Shelf", "Read me"])(
+    "is read also where it is called %s, as a sheet of ours is",
+    (name) => {
+      const { last, reading } = read({ Kit: DEVICES, [name]: DIARY }, new Map([["own log", name]]));
+      expect(last("HS-1", "SET")).toBe("2026-03-02");
+      expect(reading.ownLogs.map(({ sheet }) => sheet)).toEqual([name]);
+    },
+  );
+
   it("gives the dates, once confirmed; what nobody can read is listed with its count", () => {
     const { reading, last } = read({ Kit: DEVICES, Diary: DIARY });
     expect(["HS-1", "HS-2", "HS-3", "HS-4"].map((id) => last(id, "SET"))).toEqual([

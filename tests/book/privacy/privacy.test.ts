@@ -28,6 +28,13 @@ function stopped(heading: string, values: readonly Typed[], sheet = "List"): str
 }
 
 describe("columns that stop the reading", () => {
+  it("stop it also on a sheet that only has the name of one of ours", () => {
+    for (const name of ["Job log", "Parts", "Read me"]) {
+      expect(stopped("Mother's name", ["a", "b"], name)).toContain(
+        `"Mother's name" of the sheet ${name} looks`,
+      );
+    }
+  });
   // The identifiers of 45 CFR 164.514(b)(2)(i), A to R; device identifiers (M) are the register itself
   // here, and any other code (R) cannot be told from an asset number.
   it.each([

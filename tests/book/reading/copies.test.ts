@@ -199,7 +199,7 @@ describe("headings of another table below the register", () => {
     const reading = read(["Device", "Site", "Ear cushion replaced", "Electrode set replaced"]);
     expect(reading.devices.map(({ id }) => id)).toEqual(["A1", "A2"]);
     expect(causesOf(reading, "register not read")).toEqual([
-      "Another table stands on Kit, with its headings in row 4: its devices are in none of the figures.",
+      "Another table stands on Kit, with its headings in row 4: its devices (B1 and B2) are in none of the figures.",
     ]);
   });
   it("are told above it, too", () => {
@@ -214,7 +214,7 @@ describe("headings of another table below the register", () => {
     ]);
     expect(reading.devices.map(({ id }) => id)).toEqual(["B1", "B2", "B3"]);
     expect(causesOf(reading, "register not read")).toEqual([
-      "Another table stands on Kit, with its headings in row 1: its devices are in none of the figures.",
+      "Another table stands on Kit, with its headings in row 1: its devices (R1 and R2) are in none of the figures.",
     ]);
   });
   it("are only said again in the same columns, also where a later column of ours is left out", () => {

@@ -367,7 +367,7 @@ describe("the need of a part with positions", () => {
       const fiscal = fiscalYear(REPORT_DATE, 7, null);
       const [budget] = placeBudgets(year, fiscal, {
         pooled: false,
-        stocks: placesOf(year, false),
+        ...{ stocks: placesOf(year, false), bought: [] },
       }).places.filter(({ part }) => part.code === "CUSHION");
       return budget?.units ?? 0;
     };

@@ -65,7 +65,7 @@ describe("the date a part was last replaced", () => {
     ["13/04/2026", "Type 2026-04-13 as a date."],
     [
       "Apr 2026",
-      "Type a day as well: 2026-04-01 for the first of the month, 2026-04-30 for the last.",
+      "Type the day as well; where nobody knows it 2026-04-01, the first of the month: a later day would lengthen the interval.",
     ],
     ["spring", "Type it as a date (year-month-day), or clear the cell."],
     ["31/04/2026", "Type it as a date (year-month-day), or clear the cell."],

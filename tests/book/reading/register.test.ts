@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { BookError } from "../../../src/book/workbook/errors.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
+import { PARTS } from "../../../src/book/sheets/parts.ts";
 import type { CellValue } from "../../../src/book/workbook/snapshot.ts";
 import {
   onlyRegister,
@@ -70,7 +71,7 @@ describe("finding the register", () => {
     ]);
     const reading = readSheets([
       sheetOf("Job log", [["Job log"], [], ["Device", "Site", "Electrode set replaced"], ...log]),
-      sheetOf("Parts (2)", [HEADINGS, ...rowsOf(2, "OLD")]),
+      sheetOf("Parts (2)", [[PARTS.title], [], HEADINGS, ...rowsOf(2, "OLD")]),
       sheetOf("Changes", [["Device", "Site", "Electrode set replaced"], ...log]),
       sheetOf("Counts", [...counts, ["VR-001", "S01", 20, 21], ["VR-002", "S02", 30, 31]]),
       sheetOf("Register", [HEADINGS, ...rowsOf(2)]),
@@ -315,7 +316,7 @@ describe("choices of the programme", () => {
   it("are told when their column is gone, and the words decide again", () => {
     const reading = readSheets(sheets, chosen({ "column device": "Tag" }));
     expect(onlyRegister(reading).sheet).toBe("First");
-    expect(told(reading)).toEqual(["chosen column missing **"]);
+    expect(told(reading)).toEqual(["chosen column missing **", "register not read **"]);
   });
 
   it("throw when the sheet is not there, or holds no register", () => {

@@ -120,6 +120,39 @@ describe("a turned sheet", () => {
       /has its headings below each other in column A and a column for each device: copy it, paste it on a new sheet with Transpose/,
     );
   });
+  it("with one device alone is told as a card of it, and several of them together", () => {
+    const card = (id: string): Typed[][] => [
+      ["Device", id],
+      ["Site", "North"],
+      ["Electrodes replaced", on("2026-05-04")],
+      ["Cushions replaced", on("2026-04-04")],
+    ];
+    expect(() => read(card("A1"))).toThrow(
+      /the sheet \S+ is a card of one device: make a sheet with/,
+    );
+    const sheets = ["A1", "A2", "A3"].map((id) => sheetOf(id, card(id)));
+    expect(() => readSheets(sheets)).toThrow(
+      /the sheets A1, A2 and A3 are cards of one device each: make one sheet with a row for each/,
+    );
+  });
+  it("is not what a log is taken for, whose lines say the same again and again", () => {
+    const lines = ["A1", "A2", "A1", "A3", "A2", "A1"].map((id, at): Typed[] => [
+      ...[on(`2026-0${at + 1}-04`), id],
+      ["Electrodes replaced", "Cushions replaced", "Last calibrated"][at % 3] ?? "",
+    ]);
+    expect(() =>
+      readSheets([sheetOf("Done", [["Date", "Device", "What was done"], ...lines])]),
+    ).toThrow(
+      /the sheet Done has several rows for a device under "Device", as a log has: make a sheet with a row for each/,
+    );
+  });
+  it("is told with the column that names devices: no running number, no site, and Máy 1 is no day of May", () => {
+    const rows = [1, 2, 3, 4].map((at): Typed[] => [
+      ...[at, at === 1 ? "Hoa" : null, `Máy ${at}`, on("2026-05-04")],
+    ]);
+    const listed = sheetOf("Danh", [["STT", "Khoa", "Máy", "Ngày thay"], ...rows]);
+    expect(() => readSheets([listed])).toThrow(/give --match "device=Máy"$/);
+  });
   it("is not what a list without known headings is taken for", () => {
     expect(() =>
       read([

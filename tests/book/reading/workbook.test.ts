@@ -138,6 +138,29 @@ describe("a workbook in doubt", () => {
     expect(read(own).problems).toContainEqual(expect.objectContaining(told));
     expect(read(adopted(own)).problems).toContainEqual(expect.objectContaining(told));
     expect(kinds(adopted(own))).not.toContain("no date");
+    // What names another thing, or says that it was only looked at, is offered for no part.
+    const fixes = (...headings: readonly string[]): readonly string[] => {
+      const days = [5, 4, 8].map((at) => REPORT - 30 - at);
+      const rows = ["D-1", "D-2", "D-3"].map((id) => [
+        id,
+        "S01",
+        ...days.slice(0, headings.length),
+      ]);
+      return read(bookOf(register(["Device", "Site", ...headings], rows))).problems.flatMap(
+        ({ kind, fix }) => (kind === "no column" ? [fix] : []),
+      );
+    };
+    expect(fixes("Probe tip changed", "Trunk lead changed")).toEqual([
+      ...["SET", "CUSHION"].map(
+        (code) =>
+          `Dates stand under "Probe tip changed" and "Trunk lead changed", which do not say that they are of it: if one of them holds it, give --match "last:${code}=its heading".`,
+      ),
+    ]);
+    expect(fixes("Electrodes checked", "Cushions checked")).toEqual([
+      ...["SET", "CUSHION"].map(
+        (code) => `If a column holds it, give --match "last:${code}=its heading".`,
+      ),
+    ]);
     const [set, cushion] = [undatedParts(own, read(own)), undatedParts(book, read(book))];
     expect([set.map(({ part }) => part.code), cushion]).toEqual([["CUSHION"], []]);
     const lines = todayLines(todayOf(own, read(own)), set).filter((line) => /cushion/i.test(line));

@@ -48,6 +48,8 @@ export const ENGLISH: Lists = {
     ],
     "finding:SET": ["Electrode damage"],
     "finding:CUSHION": ["Cushion finding"],
+    "due:SET": ["Next electrode change"],
+    "every:CALIBRATION": ["Calibration interval"],
     foreign: [
       "Brand",
       "Supplier",
@@ -60,10 +62,8 @@ export const ENGLISH: Lists = {
       "Last maintenance",
       "Power requirements",
       "Electrodes ordered on",
-      "Next electrode change",
       "Electrode delivery date",
       "Service provider",
-      "Calibration interval",
     ],
   },
   /** Written by hand by someone who knew the three lists of ../headings.ts, not the tables. */
@@ -93,6 +93,7 @@ export const ENGLISH: Lists = {
     "last:CALIBRATION": ["Calibration done on", "Annual cal. date", "Last calibrated"],
     "finding:SET": ["Electrode set: finding"],
     "finding:CUSHION": ["Ear cushion damaged"],
+    "due:CALIBRATION": ["Calibration expires"],
     foreign: [
       "Price",
       "Order date",
@@ -102,7 +103,6 @@ export const ENGLISH: Lists = {
       "Planned electrode change",
       "Electrode expiry",
       "Cushion stock",
-      "Calibration expires",
       "Calibration certificate no.",
       "IP address",
       "Ward phone",

@@ -59,6 +59,8 @@ export const SPANISH: Lists = {
     ],
     "finding:SET": ["Hallazgo electrodos"],
     "finding:CUSHION": ["Daño en almohadilla"],
+    "due:CALIBRATION": ["Próxima calibración"],
+    "due:SET": ["Próximo cambio de electrodos"],
     foreign: [
       "Marca",
       "Código ECRI",
@@ -71,7 +73,6 @@ export const SPANISH: Lists = {
       "Garantía",
       "No. orden de compra",
       "Centro de costo",
-      "Próxima calibración",
       "Responsable",
       "Motivo de baja",
       "Registro sanitario",
@@ -79,7 +80,6 @@ export const SPANISH: Lists = {
       "Lote de electrodos",
       "Fecha de compra de electrodos",
       "Último mantenimiento",
-      "Próximo cambio de electrodos",
     ],
   },
   /** Written by hand by someone who had not read the tables: what hospitals of Spain and the Americas would type. */
@@ -138,12 +138,11 @@ export const SPANISH: Lists = {
     ],
     "finding:SET": ["Electrodos: hallazgo", "Daños electrodos"],
     "finding:CUSHION": ["Almohadilla: daño"],
+    "due:CALIBRATION": ["Vence calibración", "Calibración próxima"],
     foreign: [
       "Precio",
       "Fabricante",
       "Fin de garantía",
-      "Vence calibración",
-      "Calibración próxima",
       "Fecha de pedido",
       "Electrodos pedidos el",
       "Entrega de electrodos",

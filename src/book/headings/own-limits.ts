@@ -1,0 +1,109 @@
+import type { Evidence } from "./column-profile.ts";
+import type { ColumnMatch } from "../records/records.ts";
+import {
+  isOwnLimit,
+  ownDueField,
+  ownIntervalField,
+  type OwnUnit,
+  partOfField,
+} from "../records/own-limits.ts";
+import { ANY_DUE, ANY_INTERVAL } from "./fields.ts";
+import { type Candidate, CERTAIN, type Matcher } from "./match.ts";
+import { knownWords, wordsOf } from "./words.ts";
+
+const KNOWN = new Set(knownWords());
+/** Whole months are certain only with the shortest of each: 7 days a week, no month longer than 31 days. */
+const UNITS: Readonly<Record<string, OwnUnit>> = {
+  days: { times: 1, by: 31 },
+  week: { times: 7, by: 31 },
+  month: { times: 1, by: 1 },
+  year: { times: 12, by: 1 },
+  years: { times: 12, by: 1 },
+};
+
+/** What the numbers under the heading of an interval are: null where it does not say, which reads as months. */
+export function statedUnit(heading: string): OwnUnit | null {
+  const words = wordsOf(heading.replaceAll(/[()[\]]/g, " "), KNOWN);
+  return words.flatMap(({ text }) => UNITS[text] ?? [])[0] ?? null;
+}
+
+export const MONTHS: OwnUnit = { times: 1, by: 1 };
+
+/** A column of limits whose heading names no part: whose it is, null where that cannot be told. */
+export interface BareLimit {
+  readonly candidate: Candidate;
+  readonly kind: "due" | "every";
+  readonly match: ColumnMatch | null;
+}
+
+/**
+ * Columns such as "Next due" and "Interval" that name no part. Right beside the dates of a part it is that part's,
+ * and so it is where the register has dates of one part only.
+ */
+export function bareLimits(
+  matcher: Matcher,
+  all: readonly Candidate[],
+  matches: readonly ColumnMatch[],
+): BareLimit[] {
+  const bare = all.flatMap((candidate) => {
+    const isFree = matches.every(({ column }) => column !== candidate.column);
+    const kind = isFree ? kindOf(matcher, candidate) : null;
+    return kind === null ? [] : [{ candidate, kind }];
+  });
+  const isBare = (column: number): boolean => bare.some((one) => one.candidate.column === column);
+  const taken = new Set(matches.map(({ field }) => field));
+  return bare.map(({ candidate, kind }): BareLimit => {
+    const code = besideOf(candidate.column, matches, isBare) ?? onlyOf(matches);
+    if (code === null) return { candidate, kind, match: null };
+    const field = kind === "due" ? ownDueField({ code }) : ownIntervalField({ code });
+    if (taken.has(field)) return { candidate, kind, match: null };
+    taken.add(field);
+    const { column, heading } = candidate;
+    const match: ColumnMatch = { field, column, heading, confidence: BESIDE, by: "heading" };
+    return { candidate, kind, match };
+  });
+}
+
+/** How sure it is that a column belongs to the dates it stands beside. */
+const BESIDE = 0.8;
+
+function kindOf(matcher: Matcher, { heading, evidence }: Candidate): BareLimit["kind"] | null {
+  if (matcher.likeness(heading, ANY_DUE, evidence) >= CERTAIN && mayBeDates(evidence)) return "due";
+  if (matcher.likeness(heading, ANY_INTERVAL, evidence) >= CERTAIN && !isDates(evidence)) {
+    return "every";
+  }
+  return null;
+}
+
+const HALF = 0.5;
+
+/** A formula that is not calculated yet shows nothing. */
+function mayBeDates(evidence: Evidence | null): boolean {
+  return evidence === null || evidence.filled === 0 || evidence.dates >= HALF;
+}
+
+function isDates(evidence: Evidence | null): boolean {
+  return evidence !== null && evidence.filled > 0 && evidence.dates >= HALF;
+}
+
+/** The part whose dates stand left of a column, with nothing between them but limits. */
+function besideOf(
+  column: number,
+  matches: readonly ColumnMatch[],
+  isBare: (column: number) => boolean,
+): string | null {
+  for (let at = column - 1; at >= 0; at -= 1) {
+    const match = matches.find((one) => one.column === at);
+    if (match === undefined) {
+      if (!isBare(at)) return null;
+    } else if (!isOwnLimit(match.field)) return partOfField(match.field);
+  }
+  return null;
+}
+
+/** The one part that a register has dates of. */
+function onlyOf(matches: readonly ColumnMatch[]): string | null {
+  const codes = new Set(matches.flatMap(({ field }) => partOfField(field) ?? []));
+  const [only = null] = codes;
+  return codes.size === 1 ? only : null;
+}

@@ -1,0 +1,185 @@
+import { deviceKey } from "../records/device-key.ts";
+import { isLastDone } from "../records/positions.ts";
+import { listed, notice, wholeSheet } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { readDateText } from "../headings/dates.ts";
+import { wordsOf, knownWords } from "../headings/words.ts";
+import {
+  identifierAt,
+  isBlank,
+  lastFilledRow,
+  type Page,
+  textOf,
+  trueDate,
+} from "../workbook/cells.ts";
+import type { Found } from "./register.ts";
+
+/** Devices named in the sentence; the rest are counted. */
+const NAMED = 6;
+const LONGEST_CODE = 14;
+/** A short code: one word or two, with a digit, or hardly longer than an initial. */
+const CODE = /^(?=.*\d|.{1,3}$)[\p{L}\d][\p{L}\d_./#-]*(?: [\p{L}\d_./#-]+)?$/u;
+const ALL_BUT_SLIPS = 0.9;
+const FEW_COLUMNS = 60;
+const HEADING_ROWS = 15;
+const KNOWN = new Set(knownWords());
+/** What is said of devices and of the dates of their parts, and what only other lists say. */
+const OF_DEVICES = new Set([
+  ...["device", "electrode", "contact", "cushion", "coupler", "earpad", "replaced", "calibration"],
+]);
+const OF_OTHERS = new Set([
+  ...["order", "ordered", "price", "cost", "quantity", "qty", "supplier", "vendor", "lot", "batch"],
+  ...["stock", "spare", "invoice", "delivery", "expiry", "warranty", "budget"],
+]);
+
+/** A column of short codes, each with a day in its row. */
+interface Codes {
+  readonly column: number;
+  readonly ids: readonly string[];
+  /** Columns of the days. */
+  readonly dated: readonly number[];
+}
+
+/**
+ * Sheets that are not read and list what may be devices: short codes beside days, like those of the register or under
+ * words of devices and their parts, in no other list of the book. Nobody would miss them without a word.
+ */
+export function unreadDevices(
+  pages: readonly Page[],
+  founds: readonly Found[],
+  isDevice: (key: string) => boolean,
+): Problem[] {
+  const shapes = new Set(founds.flatMap(shapesOf));
+  return pages.flatMap((page) => {
+    if (saysOther(page)) return [];
+    const found = codesIn(page).find((codes) =>
+      isLikeDevices(page, codes, { shapes, founds, isDevice }),
+    );
+    const strange = found?.ids.filter((id) => !isDevice(deviceKey(id))) ?? [];
+    if (strange.length === 0) return [];
+    const { name } = page.sheet;
+    return [
+      notice(
+        "register not read",
+        wholeSheet(name),
+        `${name} has what may be devices that are not in the register: ${listed(strange, NAMED)}; it is not read.`,
+        `If they are devices, give the sheet the headings of the register, and if it is not found then, choose it: --match "register=${name}", or a row Register in Setup.`,
+      ),
+    ];
+  });
+}
+
+/** Letters and digits of an identifier: "HS-07" and "HS-112" are alike. */
+function shapeOf(id: string): string {
+  return id
+    .replaceAll(/\d+/g, "0")
+    .replaceAll(/\p{L}+/gu, (letters) => (letters.length > 1 ? letters.toLowerCase() : "a"));
+}
+
+function shapesOf({ page, columns, register }: Found): string[] {
+  const device = columns.get("device") ?? 0;
+  return register.rows.map((row) => shapeOf(identifierAt(page, row, device)));
+}
+
+function codesIn(page: Page): Codes[] {
+  const last = lastFilledRow(page.sheet);
+  const width = Math.min(FEW_COLUMNS, Math.max(0, ...page.sheet.values.map((row) => row.length)));
+  const days = new Map<number, readonly number[]>();
+  for (let row = 0; row <= last; row += 1) {
+    const dated = daysIn(page, row, width);
+    if (dated.length > 0) days.set(row, dated);
+  }
+  if (days.size === 0) return [];
+  return Array.from({ length: width }, (_, column) => {
+    const rows = [...days.keys()].filter((row) => isCode(page, row, column));
+    const ids = [...new Set(rows.map((row) => identifierAt(page, row, column)))];
+    const dated = [...new Set(rows.flatMap((row) => days.get(row) ?? []))];
+    // One row a device, and hardly a row without one: a log names its devices again and again.
+    const isList = ids.length >= rows.length * ALL_BUT_SLIPS && rows.length * 2 > days.size;
+    return { column, ids: isList ? ids : [], dated };
+  }).filter(({ ids }) => ids.length > 0);
+}
+
+function daysIn(page: Page, row: number, width: number): number[] {
+  const found: number[] = [];
+  for (let column = 0; column < width; column += 1) {
+    const value = page.sheet.values[row]?.[column] ?? null;
+    const isDay =
+      trueDate(page, row, column) !== null ||
+      (typeof value === "string" && readDateText(value) !== null);
+    if (isDay) found.push(column);
+  }
+  return found;
+}
+
+function isCode(page: Page, row: number, column: number): boolean {
+  const value = page.sheet.values[row]?.[column] ?? null;
+  if (typeof value === "number") {
+    return Number.isInteger(value) && value > 0 && trueDate(page, row, column) === null;
+  }
+  return (
+    typeof value === "string" &&
+    value.trim().length <= LONGEST_CODE &&
+    CODE.test(value.trim()) &&
+    readDateText(value) === null
+  );
+}
+
+interface Beside {
+  readonly shapes: ReadonlySet<string>;
+  readonly founds: readonly Found[];
+  readonly isDevice: (key: string) => boolean;
+}
+
+function isLikeDevices(
+  page: Page,
+  { column, ids, dated }: Codes,
+  { shapes, founds, isDevice }: Beside,
+): boolean {
+  const isNumber = ids.every((id) => /^\d+$/.test(id));
+  if (ids.some((id) => isDevice(deviceKey(id)))) return true;
+  // Bare numbers are numbers of anything.
+  if (isNumber)
+    return saysDevices(page, [column, ...dated]) && ids.every((id) => shapes.has(shapeOf(id)));
+  return (
+    ids.some((id) => shapes.has(shapeOf(id))) ||
+    saysDevices(page, [column, ...dated]) ||
+    founds.some((found) => isLaidOutAs(found, { column, dated }))
+  );
+}
+
+/** Words of devices and their parts above the codes or the days. */
+function saysDevices(page: Page, columns: readonly number[]): boolean {
+  return headingCells(page, columns).some((text) =>
+    wordsOf(text, KNOWN).some(({ text: word }) => OF_DEVICES.has(word)),
+  );
+}
+
+/** Words of a list of something else, anywhere among the headings. */
+function saysOther(page: Page): boolean {
+  return headingCells(page, null).some((text) =>
+    wordsOf(text, KNOWN).some(({ text: word }) => OF_OTHERS.has(word)),
+  );
+}
+
+function headingCells({ sheet }: Page, columns: readonly number[] | null): string[] {
+  return sheet.values.slice(0, HEADING_ROWS).flatMap((cells) => {
+    const texts = cells.flatMap((value, at) =>
+      !isBlank(value) && typeof value === "string" && (columns?.includes(at) ?? true)
+        ? textOf(value)
+        : [],
+    );
+    return texts;
+  });
+}
+
+/** Without headings: codes where the register has its devices, and days where it has those of its parts. */
+function isLaidOutAs(
+  { columns }: Found,
+  { column, dated }: Pick<Codes, "column" | "dated">,
+): boolean {
+  const own = [...columns].flatMap(([field, at]) => (isLastDone(field) ? at : []));
+  return (
+    columns.get("device") === column && own.length > 0 && own.every((at) => dated.includes(at))
+  );
+}

@@ -1,0 +1,94 @@
+import { describe, expect, it } from "vitest";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
+import { on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+
+const MAY = on("2026-05-04");
+const REGISTER = sheetOf("Kit", [
+  ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"],
+  ["HS-01", "Alder", MAY, MAY],
+  ["HS-02", "Birch", MAY, MAY],
+]);
+
+function say(name: string, rows: readonly Typed[][]): string[] {
+  return doubtsSay(readSheets([REGISTER, sheetOf(name, rows)])).map(
+    (text) => /register: (.*); it is not read/.exec(text)?.[1] ?? text,
+  );
+}
+
+describe("sheets that are not read and list devices", () => {
+  it.each([
+    [
+      "words for the device that nobody knows",
+      [
+        ["Lent box", "Where", "Electrodes"],
+        ["HS-77", "Alder", MAY],
+      ],
+    ],
+    [
+      "other numbers under words of parts",
+      [
+        ["Aparato prestado", "Lugar", "Fecha electrodos"],
+        ["HS-77", "Haya", MAY],
+      ],
+    ],
+    ["no headings, numbers alike", [["HS-77", "Alder", MAY]]],
+    ["no headings, laid out alike", [["HS-77x", "Alder", MAY, MAY]]],
+    [
+      "known devices beside others",
+      [
+        ["What", "When"],
+        ["HS-01", MAY],
+        ["HS-77", MAY],
+      ],
+    ],
+    ["dates as text", [["HS-77", "Alder", "04.05.2026"]]],
+  ] as [string, Typed[][]][])("are named: %s", (_, rows) => {
+    expect(say("More", rows)[0]).toMatch(/^HS-77x?$/);
+  });
+
+  it.each([
+    [
+      "holidays",
+      [
+        ["Day", "Name"],
+        [MAY, "Spring day"],
+        [on("2026-12-25"), "Winter day"],
+      ],
+    ],
+    [
+      "orders",
+      [
+        ["Item", "Ordered on", "Price"],
+        ["EL-01", MAY, 100],
+        ["EL-02", MAY, 40],
+      ],
+    ],
+    [
+      "people",
+      [
+        ["Who", "Trained on"],
+        ["Team A lead", MAY],
+        ["Night nurse", MAY],
+      ],
+    ],
+    [
+      "what is done with known devices",
+      [
+        ["Device", "Shown to staff"],
+        ["HS-01", MAY],
+        ["HS-02", MAY],
+      ],
+    ],
+    ["rooms without a date", [["Room"], ["HS-77"]]],
+    [
+      "invoices by number",
+      [
+        ["No", "Paid"],
+        [1041, MAY],
+        [1042, MAY],
+      ],
+    ],
+  ] as [string, Typed[][]][])("are no other lists: %s", (_, rows) => {
+    expect(say("More", rows)).toEqual([]);
+  });
+});
