@@ -31,21 +31,39 @@ export interface Mending {
 /** A problem whose cell is certain to mean something. */
 type Certain = Problem & { readonly mend: Mend; readonly row: number; readonly column: number };
 
+/** What a person says is to be mended besides. */
+interface Allowed {
+  readonly prices?: boolean;
+  readonly exchanged?: boolean;
+}
+
+/** Whether day and month of a true date may be exchanged: its column shows the other reading. */
+function isExchanged({ kind, mend }: Problem): boolean {
+  return kind === "day and month swapped" && mend !== undefined;
+}
+
+function columnKey({ sheet, column }: Problem): string {
+  return `${column ?? ""} ${sheet}`;
+}
+
 /**
  * Turns what is certain into what it means: text that is a date in one way only, numbers in text, stray
  * spaces, earlier names of a site. A cell with a formula is left to its author, a price of the book's own
- * price list until somebody says that prices are to be taken.
+ * price list until somebody says that prices are to be taken. Dates whose day and month may be exchanged, and
+ * the texts of their columns, which show it, wait until somebody says that they are.
  */
 export function mendingOf(
   snapshot: Snapshot,
   { problems }: Reading,
-  { prices = false }: { readonly prices?: boolean } = {},
+  { prices = false, exchanged = false }: Allowed = {},
 ): Mending {
+  const open = new Set(problems.filter(isExchanged).map(columnKey));
   const certain = problems.filter(
     (problem): problem is Certain =>
       isCertain(problem) &&
       !isFormula(snapshot, problem) &&
-      (prices || problem.kind !== "price offered"),
+      (prices || problem.kind !== "price offered") &&
+      (exchanged || !open.has(columnKey(problem))),
   );
   const cells = certain.map(({ sheet, row, column, mend }) => ({
     sheet,
@@ -86,7 +104,7 @@ function valueIn(snapshot: Snapshot, name: string, row: number, column: number) 
 function editsOf(snapshot: Snapshot, certain: readonly Certain[]): Edit[] {
   const columns = new Map<string, Certain[]>();
   for (const problem of certain) {
-    const key = `${problem.column} ${problem.sheet}`;
+    const key = columnKey(problem);
     columns.set(key, [...(columns.get(key) ?? []), problem]);
   }
   return [...columns.values()].flatMap((problems) => {

@@ -224,6 +224,21 @@ export function dayMeant(
   return text.ymd === null && text.dmy === text.mdy ? text.dmy : null;
 }
 
+/** Years between the common calendar and the Buddhist era, as Thailand counts it. */
+const BUDDHIST = 543;
+
+/**
+ * The day meant if a date's year is one of the Buddhist era, as in 2569 for 2026, or its last two digits, which read
+ * as 1969 or 2068; null where the year is none that a part could have been replaced in.
+ */
+export function fromBuddhistEra(date: Day): Day | null {
+  const { year, month, dayOfMonth } = civilDate(date);
+  const isShort = (year >= 1969 && year <= 1980) || (year >= 2060 && year <= 2068);
+  if (!isShort && (year < 2500 || year > 2643)) return null;
+  const era = isShort ? 2500 + (year % 100) : year;
+  return civilDayOrNull(era - BUDDHIST, month, dayOfMonth);
+}
+
 /** The same date with day and month exchanged, or null where that is no date. */
 export function swapped(date: Day): Day | null {
   const { year, month, dayOfMonth } = civilDate(date);

@@ -5,8 +5,10 @@ import {
   type ColumnOrder,
   type DateText,
   dayMeant,
+  fromBuddhistEra,
   readDateText,
 } from "../headings/dates.ts";
+import { exchangedFaults } from "./exchanged-dates.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
 import { type CellPlace, fault, mendable, struckOut } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
@@ -20,6 +22,8 @@ export interface DateColumn {
   readonly dates: readonly (Day | null)[];
   /** By place in `rows`: why a filled cell gives no date; absent where there is nothing to say. */
   readonly faults: ReadonlyMap<number, Problem>;
+  /** By place in `rows`: a true date whose day and month may be exchanged, told. */
+  readonly exchanged: ReadonlyMap<number, Problem>;
 }
 
 interface Where {
@@ -63,9 +67,18 @@ export function readDates(page: Page, where: Where): DateColumn {
     const told = textDate(place, written, { text, order, language, usual, startsInterval });
     const day = startsInterval ? "first" : null;
     const meant = text === null ? null : (dayMeant(text, order.order, day) ?? usual);
-    faults.set(at, meant === null ? told : mendable(told, toSerial(meant, page.dateSystem), true));
+    const isOpen = meant === null || fromBuddhistEra(meant) !== null;
+    faults.set(at, isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true));
   }
-  return { column, heading, dates, faults };
+  const seen = [...texts].map(([at, text]) => ({
+    written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
+    text,
+  }));
+  const exchanged = exchangedFaults(dates, seen, (at) => ({
+    place: { sheet: page.sheet.name, row: rows[at] ?? 0, column, heading },
+    dateSystem: page.dateSystem,
+  }));
+  return { column, heading, dates, faults, exchanged };
 }
 
 /** A cell that shows an error. */
@@ -116,11 +129,19 @@ function usualDay(text: DateText, language: Language | null, startsInterval: boo
   return dmy !== null && mdy !== null && meant === Math.min(dmy, mdy) ? meant : null;
 }
 
+/** What to type for a day that a text means; a year of another era is asked about. */
+function typeIt(meant: Day): string {
+  const ofEra = fromBuddhistEra(meant);
+  return ofEra === null
+    ? `Type ${isoText(meant)} as a date.`
+    : `If its year is one of the Buddhist era it is ${isoText(ofEra)}, else ${isoText(meant)}: type the right one as a date.`;
+}
+
 function fixOf(seen: Seen): string {
   const { text, order, language, usual, startsInterval } = seen;
   if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
   const meant = dayMeant(text, order.order);
-  if (meant !== null) return `Type ${isoText(meant)} as a date.`;
+  if (meant !== null) return typeIt(meant);
   if (text.kind === "month") return monthFix(text, startsInterval);
   if (text.kind === "day" || order.order !== null) {
     return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";

@@ -1,6 +1,6 @@
 // What is wrong with a date that a part was last replaced, in words.
 import { type Day, isoText } from "../../core/day.ts";
-import { swapped } from "../headings/dates.ts";
+import { fromBuddhistEra, swapped } from "../headings/dates.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 
@@ -31,10 +31,13 @@ export function isSwapped(place: CellPlace, date: Day, logged: Day): Problem {
 /** A date after the report date. */
 export function future(place: CellPlace, date: Day, reportDate: Day): Problem {
   const other = swapped(date);
+  const ofEra = fromBuddhistEra(date);
   const hint =
-    other === null || other > reportDate || other === date
-      ? ""
-      : ` With day and month swapped it would be ${isoText(other)}.`;
+    ofEra !== null
+      ? ` If its year is one of the Buddhist era it is ${isoText(ofEra)}.`
+      : other === null || other > reportDate || other === date
+        ? ""
+        : ` With day and month swapped it would be ${isoText(other)}.`;
   const cause = `${isoText(date)} is after the report date ${isoText(reportDate)}.`;
   return fault("future date", place, cause, `Correct the date, or the report date.${hint}`);
 }

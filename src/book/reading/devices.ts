@@ -7,7 +7,7 @@ import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts"
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
 import type { RowDoubt } from "../records/problem-kinds.ts";
-import { type CellPlace, fault, listed, mendable } from "../records/problems.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { NO_DEVICE } from "./rows.ts";
@@ -132,54 +132,30 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
   return problems;
 }
 
-/** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
-export function duplicates(fleets: readonly Fleet[]): Problem[] {
-  const named = fleets.flatMap((fleet) => fleet.named);
-  const rowsOf = new Map<string, Named[]>();
-  for (const one of named) {
-    const there = rowsOf.get(one.key);
-    if (there === undefined) rowsOf.set(one.key, [one]);
-    else there.push(one);
-  }
-  return fleets.flatMap((fleet) =>
-    fleet.named.flatMap((device): Problem[] => {
-      const others = (rowsOf.get(device.key) ?? []).filter((other) => other !== device);
-      if (others.length === 0) return [];
-      const cause = `${quoted(device.id)} is also in ${rowsText(others, device)}; until that is settled all of them are in doubt.`;
-      return [
-        fault("duplicate device", fleet.placeOf(device), cause, "Keep one row for each device."),
-      ];
-    }),
-  );
-}
-
-function rowsText(others: readonly Named[], { sheet }: Named): string {
-  const names = others.map((other) =>
-    other.sheet === sheet ? String(other.row + 1) : `${other.row + 1} of ${other.sheet}`,
-  );
-  return `${others.length === 1 ? "row" : "rows"} ${listed(names)}`;
-}
-
 /**
  * The fleet with what is in doubt of a whole row: a retirement (by row, with its doubt) keeps the device in
- * service, a device in several rows is in doubt in each that has not left.
+ * service, a device in several rows is in doubt in each that has not left, and so is a row that a remark speaks against.
  */
 export function withDoubts(
   fleet: Fleet,
   {
     retirements,
     rows,
+    remarks,
   }: {
     readonly retirements: ReadonlyMap<number, RowDoubt>;
     /** In how many rows a device stands, by its key. */
     readonly rows: ReadonlyMap<string, number>;
+    /** Rows that a remark speaks against. */
+    readonly remarks: ReadonlySet<number>;
   },
 ): Fleet {
   const named = fleet.named.map((device): Named => {
     const doubted = retirements.get(device.row);
     if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
     const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
-    return repeated ? { ...device, doubt: "duplicate device" } : device;
+    if (repeated) return { ...device, doubt: "duplicate device" };
+    return !device.retired && remarks.has(device.row) ? { ...device, doubt: "remark" } : device;
   });
   return { ...fleet, named };
 }

@@ -50,13 +50,16 @@ export function doubtedRetirements(book: Book): Doubted {
     const kind = unclear === null ? "retired but in use" : "retirement in doubt";
     byRow.set(device.row, kind);
     const place = { sheet: page.sheet.name, row: device.row, column, heading };
-    return [fault(kind, place, `${device.id} ${cause}`, FIX)];
+    const isUndated = unclear === null && (fleet.retiredOn?.dates[at] ?? null) === null;
+    return [fault(kind, place, `${device.id} ${cause}`, isUndated ? FIX_UNDATED : FIX)];
   });
   return { byRow, problems };
 }
 
 const FIX =
   "Correct the retirement, or what contradicts it; until then the device stays in service.";
+const FIX_UNDATED =
+  'If it has left since, write the day under "Retired on"; until then the device stays in service.';
 
 /** What in its own row contradicts a device's retirement, in words. */
 function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): string | null {
@@ -64,10 +67,8 @@ function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): str
   const since = fleet.retiredOn?.dates[at] ?? null;
   if (isStruckOn({ fleet }, at)) return "has a day of retirement that is struck through.";
   if (hasStruckStatus(found, device)) return "has a status that is struck through.";
-  if (fleet.retiredOn?.faults.has(at) === true) {
-    return "is marked as retired, on a day that cannot be read.";
-  }
-  if (since === null) return null;
+  const unread = unreadOn({ fleet }, at);
+  if (unread !== null || since === null) return unread;
   if (!hasLeftBy(since, reportDate)) {
     return `is marked as retired, but its day of retirement is ${isoText(since)}.`;
   }
@@ -79,6 +80,15 @@ function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): str
   }
   return device.commissioned !== null && device.commissioned > since
     ? `is retired since ${isoText(since)}, before it was commissioned on ${isoText(device.commissioned)}.`
+    : null;
+}
+
+function unreadOn({ fleet: { retiredOn } }: Pick<Book, "fleet">, at: number): string | null {
+  if (retiredOn?.faults.has(at) === true) {
+    return "is marked as retired, on a day that cannot be read.";
+  }
+  return retiredOn?.exchanged.has(at) === true
+    ? "is marked as retired, on a day whose day and month may be exchanged."
     : null;
 }
 
@@ -113,7 +123,7 @@ function usedIn({ fleet, ours, countsOf }: Book, { key }: Named, beside: Beside)
       : null;
   }
   return last >= addMonths(monthStart(reportDate), -LATELY)
-    ? `is marked as retired without a day, but was in use on ${isoText(last)}.`
+    ? `is marked as retired without a day, and was in use on ${isoText(last)}, less than three months ago.`
     : null;
 }
 

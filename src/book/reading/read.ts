@@ -7,12 +7,15 @@ import {
   usesMissing,
   valueFaults,
 } from "./cell-faults.ts";
+import { withComments } from "./comments.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countSheets } from "./counts-found.ts";
 import { allCounts, readCounts } from "./counts.ts";
-import { duplicates, firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
+import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
+import { sameDevices } from "./same-device.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { legendNotices } from "./legends.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLogs } from "./own-log.ts";
@@ -30,11 +33,13 @@ import { isOurSheet } from "../sheets/our-sheets.ts";
 import { showsResults } from "../sheets/reports.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { spelledShelf, spellingNotices } from "./site-spellings.ts";
+import { readRemarks } from "./remarks.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { movesIn } from "../workbook/moving.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
+import { summaryFaults } from "./summaries.ts";
 import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 
@@ -92,7 +97,7 @@ export function* bookSteps(snapshot: Snapshot, written: Ours): Steps<Reading> {
     ...unreadDevices(untold(others, own.logs, [...founds, sheets, own]), founds, isDevice),
     ...unseen(founds, sheets.found),
     ...fleets.flatMap((fleet) => fleet.problems),
-    ...duplicates(fleets),
+    ...sameDevices(fleets),
     ...read.flatMap((one) => one.problems),
     ...sheets.problems,
     ...unreadMonths(pages, { sheets: sheets.found, registers, isDevice }),
@@ -172,15 +177,19 @@ function readRegister(
 ) {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
-  const fleet = withDoubts(written, { retirements: retirements.byRow, rows });
+  const remarks = readRemarks(found, written.named, ours.parts);
+  const doubted = { retirements: retirements.byRow, rows, remarks: remarks.rows };
+  const fleet = withDoubts(written, doubted);
   const { devices, problems } = readLastDone({ found, ours, fleet });
   return {
     fleet,
     devices,
     problems: [
-      ...movingDates(snapshot, found, fleet.named),
-      ...problems,
-      ...ownLimitFaults(found, ours, devices),
+      ...withComments(found, fleet.named, [
+        ...movingDates(snapshot, found, fleet.named),
+        ...problems,
+        ...ownLimitFaults(found, ours, devices),
+      ]),
       ...valueFaults(found, fleet.named),
       ...(isCounted ? [] : usesMissing(found, fleet.named)),
       ...siteFaults(found, fleet.named, ours),
@@ -189,7 +198,10 @@ function readRegister(
       ...spellingNotices(found, fleet.named),
       ...retirements.problems,
       ...overwrittenFormulas(found),
-      ...statusNotices(found, fleet.named),
+      ...summaryFaults(found),
+      ...legendNotices(found),
+      ...remarks.problems,
+      ...statusNotices(found, fleet.named, remarks.problems),
       ...(isOneOfMany ? sheetStatus(found, fleet.named) : []),
     ],
   };

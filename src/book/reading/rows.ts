@@ -2,6 +2,7 @@ import { LANGUAGES } from "../languages/index.ts";
 import { phraseOf } from "../languages/words-of.ts";
 import { isBlank, isBlankRow, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
+import { wordsOf } from "../headings/words.ts";
 import { notice } from "../records/problems.ts";
 import type { Problem, Register } from "../records/records.ts";
 import { saysRetired } from "../records/retired-words.ts";
@@ -15,6 +16,7 @@ export interface SortedRows {
 }
 
 export const NO_DEVICE = "no device id";
+export const NOTE = "a label or note";
 const TOTAL =
   /^(?:sub-?\s?|grand\s|overall\s)?totals?\b|\b(?:sub)?totals?:?$|^(?:sum|average|mean)\b/i;
 /** The same in the other languages, by itself: longer texts may be devices, and none is left out on a guess. */
@@ -23,6 +25,8 @@ const TOTAL_FORMULA = /^(?:SUBTOTAL|SUM|AGGREGATE)\(/i;
 /** States that stand as titles above the devices that have them. */
 const STATES =
   /^(?:(?:devices\s+)?(?:out\s+of|not\s+in|no\s+longer\s+in)\s+(?:service|use|order)|withdrawn|inactive|retired\s+devices)\b[^\d]*$/i;
+const COUNT = /^\s*\d+\s+(\p{L}{4,})(?:\s+(?:in\s+(?:all|total)|altogether))?\.?\s*$/u;
+const NOUNS: ReadonlySet<string> = new Set(["device", "devices", "units", "screeners", "items"]);
 const LONGEST_TOTAL = 40;
 const NOTE_WORDS = 4;
 
@@ -133,7 +137,7 @@ function reasonToLeaveOut(look: Look, row: number): string | null {
   if (isTotal(look, row, cells)) return SUBTOTAL;
   if (repeatsHeading(look, cells)) return REPEATED;
   if (saysStateAlone(cells)) return STATE;
-  if (isLoneText(look, row, cells)) return "a label or note";
+  if (isLoneText(look, row, cells)) return NOTE;
   return isBlank(id) || isCellError(id) ? NO_DEVICE : null;
 }
 
@@ -157,9 +161,15 @@ const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
 function saysTotal(value: CellValue): boolean {
   if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
   if (typeof value !== "string" || value.length > LONGEST_TOTAL) return false;
-  if (TOTAL.test(value.trim())) return true;
+  if (TOTAL.test(value.trim()) || saysCount(value)) return true;
   // No word for a total has a digit, and most names of devices have.
   return !/\d/.test(value) && FOREIGN_TOTALS.has(phraseOf(value));
+}
+
+/** "8 devices": how many there are, and none of them. */
+function saysCount(text: string): boolean {
+  const [, noun = ""] = COUNT.exec(text) ?? [];
+  return noun !== "" && wordsOf(noun, NOUNS).some((word) => NOUNS.has(word.text));
 }
 
 /** Half of what the row shows, and at least two cells, stand above it as headings. */

@@ -38,7 +38,9 @@ export function columnShift(dated: Dated, reportDate: Day): number | null {
     if (date < (dated.commissioned[at] ?? 0)) early += 1;
   });
   if (count < ENOUGH) return null;
-  if (late >= count * MOST && allPlausible(dated, -DATE_SYSTEM_SHIFT, reportDate)) {
+  // Dates a few months ahead are planned or mistyped: put four years back they would be long overdue.
+  const isFresh = newest - DATE_SYSTEM_SHIFT > reportDate - FRESH_DAYS;
+  if (late >= count * MOST && isFresh && allPlausible(dated, -DATE_SYSTEM_SHIFT, reportDate)) {
     return -DATE_SYSTEM_SHIFT;
   }
   const moved = newest + DATE_SYSTEM_SHIFT;

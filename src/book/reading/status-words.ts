@@ -9,20 +9,30 @@ import { ALL_RETIRED_WORDS, RETIRED_WORDS, saysRetired } from "../records/retire
 
 /**
  * Status words of uncertain meaning, each reported once. Such a device stays in the programme: taking
- * it out on a guess would stop its replacements without a word.
+ * it out on a guess would stop its replacements without a word. A status that is heard as a
+ * remark is told there.
  */
 export function statusNotices(
   { page, columns, register }: Found,
   named: readonly Named[],
+  remarks: readonly Problem[],
 ): Problem[] {
   const column = columns.get("status");
   if (column === undefined) return [];
   const dated = columns.get("retiredOn");
+  const heard = new Set(remarks.map((one) => (one.column === column ? one.row : null)));
   const told = new Map<string, { readonly word: string; readonly devices: Named[] }>();
   for (const device of named) {
     const cell = page.sheet.values[device.row]?.[column] ?? null;
     const word = textOf(cell);
-    if (word === "" || device.retired || saysRetired(cell) || saysServing(cell)) continue;
+    if (
+      word === "" ||
+      device.retired ||
+      heard.has(device.row) ||
+      saysRetired(cell) ||
+      saysServing(cell)
+    )
+      continue;
     const key = keyOf(word);
     const same = told.get(key);
     if (same === undefined) told.set(key, { word, devices: [device] });

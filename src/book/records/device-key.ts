@@ -8,6 +8,17 @@ export function deviceKey(written: string): string {
   return keyOf(written);
 }
 
+/**
+ * What identifiers have in common that differ only in spaces, hyphens, case or zeros before a number, as "AABR 6" and
+ * "AABR-006". They may be one device: that is told, and they are never taken for one.
+ */
+export function alikeKey(key: string): string {
+  return key
+    .replaceAll(/(?<=\d)[\s\-–—_./]+(?=\d)/gu, "-")
+    .replaceAll(/(?<!\d)[\s\-–—_./]+|[\s\-–—_./]+(?!\d)/gu, "")
+    .replaceAll(/(?<!\d)0+(?=\d)/gu, "");
+}
+
 /** Each device once, by its first row: one that stands in two rows is worked with once. */
 export function onePerKey<D extends { readonly key: string }>(devices: readonly D[]): D[] {
   const seen = new Set<string>();

@@ -11,9 +11,11 @@ export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "date disagrees": "Date disagrees with the Job log",
   "before commissioning": "Date is before first use",
   "1,462-day shift": "Dates are 1,462 days off",
-  "retired but in use": "Retired, but still in use",
+  "retired but in use": "Retired, but perhaps in use",
   "retirement in doubt": "Retirement is in doubt",
   "duplicate device": "Device is in several rows",
+  comment: "A comment speaks against the date",
+  remark: "A remark speaks against the row",
 };
 
 /** The same within a sentence. */

@@ -10,6 +10,7 @@ export const DATE_DOUBTS = [
   "before commissioning",
   "1,462-day shift",
   "due dates",
+  "comment",
   "own limit unread",
   "struck out",
 ] as const;
@@ -21,7 +22,7 @@ export const DATE_DOUBTS = [
 export const RETIREMENT_DOUBTS = ["retired but in use", "retirement in doubt"] as const;
 
 /** Why nothing in a device's row is to be trusted; the same device in two rows is in doubt in both. */
-export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device";
+export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device" | "remark";
 
 /** Why a row's date is not to be trusted although it is one. */
 export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
@@ -33,6 +34,7 @@ export type ProblemKind =
 type OfDevices =
   | "date-like device"
   | "device missing"
+  | "devices alike"
   | "earlier site name"
   | "merged sites"
   | "several devices"
@@ -44,7 +46,8 @@ type OfDevices =
   | "struck device"
   | "unknown device"
   | "unknown site"
-  | "unknown status";
+  | "unknown status"
+  | "unweighed remark";
 
 type OfDates =
   | "cell error"
@@ -53,7 +56,8 @@ type OfDates =
   | "no date"
   | "own date past"
   | "own limit"
-  | "text date";
+  | "text date"
+  | "unweighed comment";
 
 type OfCounts =
   | "count below zero"
@@ -75,6 +79,7 @@ type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" 
 
 type OfSheets =
   | "chosen column missing"
+  | "colours not read"
   | "counts not found"
   | "counts not read"
   | "filtered"
@@ -92,6 +97,7 @@ type OfSheets =
   | "repeated row"
   | "several positions"
   | "subtotal row"
+  | "summary"
   | "two-row heading"
   | "unclear column"
   | "unusable cell";

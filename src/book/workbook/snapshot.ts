@@ -53,6 +53,8 @@ export interface Sheet {
   readonly struck?: ReadonlySet<number>;
   /** Formulas that call us but that the program no longer leads to the add-in, by cellKey; absent where there are none. */
   readonly lost?: ReadonlySet<number>;
+  /** What people wrote to cells as notes and comments, by cellKey; absent where there are none or the host tells none. */
+  readonly comments?: ReadonlyMap<number, string>;
 }
 
 /** A defined name; sheet is null when it belongs to the whole book. */

@@ -27,7 +27,8 @@ export const mend = command({
   about: `Turns what is certain into what it means: text that can be read as one date only becomes that date, a
 number in text a number; spaces around identifiers go, an earlier name of a site becomes its code. What has
 two meanings, and every cell with a formula, is left for you: check lists it. Give --day-order where a column
-leaves the order of day and month open.`,
+leaves the order of day and month open. Where day and month of a column's dates may be exchanged, nothing of
+that column is touched until you say --exchanged.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place", "dry-run"],
@@ -36,7 +37,10 @@ leaves the order of day and month open.`,
     "mend equipment.xlsx --in-place",
     "mend equipment.xlsx --prices -o priced.xlsx",
   ],
-  options: { prices: flag("also take the pack prices that check offers from a price list") },
+  options: {
+    prices: flag("also take the pack prices that check offers from a price list"),
+    exchanged: flag("also exchange day and month of dates where check says that they may be"),
+  },
   result: jobResult(RESULT),
   run({ words: path, given, request, io, say }) {
     const progress = progressOn(io);

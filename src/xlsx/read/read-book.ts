@@ -2,6 +2,7 @@ import type { DefinedName, Sheet, Snapshot } from "../../book/workbook/snapshot.
 import type { DateSystem } from "../../core/day.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { shownFormula } from "./formulas.ts";
+import { type Comments, readNotes, readThreads } from "./comments.ts";
 import type { Limits } from "../file/limits.ts";
 import { type Outline, outlineOf } from "../xml/outline.ts";
 import {
@@ -186,6 +187,7 @@ function readSheetPart(
   const tables = relationsOf(file, path).flatMap(({ type, target }) =>
     type === "table" && target !== null ? [readTable(readPart(file, target), target)] : [],
   );
+  const comments = commentsOf(file, path);
   const filters = [content.filter, ...tables.map(({ filter }) => filter)];
   const sheet: Sheet = {
     name: entry.name,
@@ -200,9 +202,22 @@ function readSheetPart(
     filter:
       filters.find((filter) => filter?.active) ?? content.filter ?? filters.find(Boolean) ?? null,
     tables: tables.map(({ table }) => table),
+    ...(comments.size > 0 ? { comments } : {}),
     ...(content.struck.size === 0 ? {} : { struck: content.struck }),
   };
   return { path, text, content, tables, sheet };
+}
+
+/** What people wrote to the cells of a sheet: notes, and threads, which the notes repeat in other words. */
+function commentsOf(file: Package, path: string): Comments {
+  const parts = relationsOf(file, path).flatMap(({ type, target }) =>
+    target === null || !hasPart(file, target) ? [] : [{ type, target }],
+  );
+  const read = (wanted: string, reader: typeof readNotes): (readonly [number, string])[] =>
+    parts.flatMap(({ type, target }) =>
+      type === wanted ? [...reader(readPart(file, target), target)] : [],
+    );
+  return new Map([...read("comments", readNotes), ...read("threadedComment", readThreads)]);
 }
 
 /** The book's format codes, each once, and the code of each cell format. */

@@ -1,0 +1,105 @@
+import type { Day } from "../../core/day.ts";
+import type { WorkSense } from "../languages/language.ts";
+import { phraseOf } from "../languages/words-of.ts";
+import type { Part } from "../records/records.ts";
+import { isYearless, readDateText } from "./dates.ts";
+import { partNames } from "./fields.ts";
+import { wordsOf } from "./words.ts";
+import { type WorkToken, workTokens } from "./work-tokens.ts";
+
+/**
+ * What free text beside a device or a date says of it. Against: it withdraws or condemns what stands there.
+ * Open: it speaks of a part, and of something to come, another day or a question. Nothing: neither.
+ */
+export type RemarkSays = "against" | "open" | "nothing";
+
+/** Phrases that withdraw what stands beside them, whatever else is said. */
+const WITHDRAWING =
+  /(?:^| )(?:(?:do not|don t|never|not to be) used?|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|wrong|incorrect|mistaken|by mistake|typo|really|actually|overdue|unsafe)(?: |$)/u;
+const LEAVING = /(?:^| )(?:(?:out of|no longer in) (?:use|order|service)|quarantined?)(?: |$)/u;
+/** An interval somebody states. */
+const INTERVAL =
+  /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
+const LONGEST_DATE = 5;
+
+/** A reader of remarks for these parts. */
+export function remarkReader(
+  parts: readonly Part[],
+): (text: string, isStatus?: boolean) => RemarkSays {
+  const names = new Set(
+    parts
+      .flatMap((part) => partNames(part, parts))
+      .flatMap((name) => wordsOf(name, null).map(({ text }) => text))
+      .filter((word) => word !== "set"),
+  );
+  return (text, isStatus = false) => {
+    const tokens = workTokens(text, (word) => names.has(word));
+    if (isAgainst(text, tokens, !isStatus)) return "against";
+    const speaksOfPart = tokens.some((token) => token.names.length > 0);
+    return speaksOfPart && leavesOpen(text, tokens) ? "open" : "nothing";
+  };
+}
+
+/** Of a state, what is said of leaving is left out: it is told with the other words of states. */
+function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
+  if (WITHDRAWING.test(phraseOf(text))) return true;
+  const says = (sense: WorkSense): boolean => has(tokens, sense);
+  const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
+  const after = unchanged < 0 ? [] : tokens.slice(unchanged);
+  if (has(after, "replaced") || has(after, "maybe")) return true;
+  if (leaving && (says("withdrawn") || LEAVING.test(phraseOf(text)))) return true;
+  // The damage of a battery or a screen is nobody's concern here, and what was replaced may be good again.
+  const isElsewhere =
+    says("other") && !says("lead") && tokens.every((token) => token.names.length === 0);
+  return says("damaged") && !isElsewhere && !says("replaced");
+}
+
+/** Whether a text leaves something to come, to ask or to another day. */
+function leavesOpen(text: string, tokens: readonly WorkToken[]): boolean {
+  return (
+    /[?¿？]/u.test(text) ||
+    INTERVAL.test(phraseOf(text)) ||
+    (["later", "no", "damaged"] as const).some((sense) => has(tokens, sense)) ||
+    datesIn(text).length > 0
+  );
+}
+
+function has(tokens: readonly WorkToken[], sense: WorkSense): boolean {
+  return tokens.some(({ senses }) => senses.includes(sense));
+}
+
+/** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
+export function speaksAgainstDate(text: string, date: Day | null): boolean {
+  const tokens = workTokens(text, () => false);
+  if (isAgainst(text, tokens) || /[?¿？]/u.test(text)) return true;
+  if (has(tokens, "no") || has(tokens, "later")) return true;
+  return datesIn(text).some((days) => date === null || !days.includes(date));
+}
+
+/** The dates a text names, each with the days it may be; none of them where it has no year. */
+function datesIn(text: string): (readonly Day[])[] {
+  const words = text.split(/[\s,;!()]+/u).filter((word) => word !== "");
+  const found: (readonly Day[])[] = [];
+  for (let at = 0; at < words.length; at += 1) {
+    for (let length = Math.min(LONGEST_DATE, words.length - at); length > 0; length -= 1) {
+      const written = words
+        .slice(at, at + length)
+        .join(" ")
+        .replace(/[.:]+$/u, "");
+      const days = daysOf(written);
+      if (days === null) continue;
+      found.push(days);
+      at += length - 1;
+      break;
+    }
+  }
+  return found;
+}
+
+function daysOf(written: string): readonly Day[] | null {
+  const said = readDateText(written);
+  if (said === null) return isYearless(written) ? [] : null;
+  if (said.kind === "day") return [said.date];
+  if (said.kind === "month") return [];
+  return [said.dmy, said.mdy, said.ymd].filter((day) => day !== null);
+}

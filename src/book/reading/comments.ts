@@ -1,0 +1,90 @@
+import type { Day } from "../../core/day.ts";
+import { isLastDone } from "../records/positions.ts";
+import { type CellPlace, fault, notice } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { speaksAgainstDate } from "../headings/remark-text.ts";
+import { patientHeading } from "../privacy/patient-words.ts";
+import { patientHint } from "../privacy/privacy.ts";
+import { quoted, trueDate } from "../workbook/cells.ts";
+import { cellKey } from "../workbook/snapshot.ts";
+import type { Named } from "./devices.ts";
+import type { Found } from "./register.ts";
+
+/**
+ * The faults of a register's dates with what the comments to their cells say. A comment that speaks against a date
+ * puts it in doubt; a text with a comment is not certain to mean what it says.
+ */
+export function withComments(
+  found: Found,
+  named: readonly Named[],
+  problems: readonly Problem[],
+): Problem[] {
+  const { page, register } = found;
+  const { comments } = page.sheet;
+  if (comments === undefined) return [...problems];
+  const told: Problem[] = [];
+  const amended = new Set<string>();
+  for (const { column, field } of register.matches) {
+    if (!isLastDone(field)) continue;
+    for (const { row, retired } of named) {
+      const said = comments.get(cellKey(row, column));
+      if (said === undefined || retired) continue;
+      const place = placeIn(found, row, column);
+      const before = problems.find((one) => one.row === row && one.column === column);
+      const date = trueDate(page, row, column);
+      told.push(commented(place, said, { before, date }));
+      amended.add(`${row}:${column}`);
+    }
+  }
+  // The first problem of a cell is the one that is told.
+  return [...told, ...problems.filter(({ row, column }) => !amended.has(`${row}:${column}`))];
+}
+
+function commented(
+  place: CellPlace,
+  said: string,
+  { before, date }: { readonly before: Problem | undefined; readonly date: Day | null },
+): Problem {
+  const isAgainst = speaksAgainstDate(wordsSaid(said), date);
+  if (date !== null && isAgainst) {
+    const cause = `The comment says ${firstWords(said)}.`;
+    const fix = "Type the right date, and clear the comment.";
+    const also = before === undefined ? "" : ` ${before.cause} ${before.fix}`;
+    return fault("comment", place, `${cause}${also}`, fix);
+  }
+  if (before === undefined) return unweighed(place, said);
+  const { mend, ...kept } = before;
+  const what = mend === undefined ? "It" : "It is not certain, since it";
+  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.` };
+}
+
+/** A comment's own words: a first line that is the name of who wrote it is none of them. */
+export function wordsSaid(said: string): string {
+  return said.replace(/^[^\n:]{1,40}:\s*\n/u, "").trim();
+}
+
+/** Digits in a row that may be somebody's number. */
+const LONG_NUMBER = /\d{6,}/u;
+
+/** The first words of free text; none where they may be about a person. */
+export function firstWords(said: string): string {
+  const text = wordsSaid(said).replaceAll(/\s+/gu, " ");
+  const words = text.split(" ");
+  const seen = [text, ...words, ...words.map((_, at) => words.slice(at, at + 2).join(" "))];
+  const isOfPerson =
+    LONG_NUMBER.test(text) ||
+    patientHeading(text, true) !== null ||
+    seen.some((one) => patientHint(one) !== null);
+  return isOfPerson ? "(not shown, since it may be about a person)" : quoted(text);
+}
+
+/** A cell of a register as a place. */
+export function placeIn({ page, register }: Found, row: number, column: number) {
+  return { sheet: page.sheet.name, row, column, heading: register.headings[column] ?? "" };
+}
+
+/** A comment that changes nothing, told. */
+export function unweighed(place: CellPlace, said: string): Problem {
+  const cause = `The cell has a comment that is not weighed: ${firstWords(said)}.`;
+  return notice("unweighed comment", place, cause, "See whether it changes what stands there.");
+}

@@ -1,0 +1,76 @@
+import { alikeKey } from "../records/device-key.ts";
+import { fault, listed } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { siteKey } from "../records/site-names.ts";
+import { quoted } from "../workbook/cells.ts";
+import type { Fleet, Named } from "./devices.ts";
+
+/** Devices that stand in several rows, or may: told at each of them. */
+export function sameDevices(fleets: readonly Fleet[]): Problem[] {
+  return [...duplicates(fleets), ...alike(fleets)];
+}
+
+/** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
+function duplicates(fleets: readonly Fleet[]): Problem[] {
+  const named = fleets.flatMap((fleet) => fleet.named);
+  const rowsOf = grouped(named, ({ key }) => key);
+  const isBySite = numberedBySite(rowsOf);
+  return fleets.flatMap((fleet) =>
+    fleet.named.flatMap((device): Problem[] => {
+      const others = (rowsOf.get(device.key) ?? []).filter((other) => other !== device);
+      if (others.length === 0) return [];
+      const cause = `${quoted(device.id)} is also in ${rowsText(others, device)}; until that is settled all of them are in doubt.`;
+      const fix = isBySite ? writeSite(device) : "Keep one row for each device.";
+      return [fault("duplicate device", fleet.placeOf(device), cause, fix)];
+    }),
+  );
+}
+
+function rowsText(others: readonly Named[], { sheet }: Named): string {
+  const names = others.map((other) =>
+    other.sheet === sheet ? String(other.row + 1) : `${other.row + 1} of ${other.sheet}`,
+  );
+  return `${others.length === 1 ? "row" : "rows"} ${listed(names)}`;
+}
+
+function writeSite({ site, id }: Named): string {
+  return `If each site numbers its own devices, write the site into the identifier, such as ${quoted(`${site} ${id}`)}, here, in the counts and in the Job log; else keep one row for each device.`;
+}
+
+/** Whether several identifiers stand once at each of several sites, as where each site numbers its own. */
+function numberedBySite(rowsOf: ReadonlyMap<string, readonly Named[]>): boolean {
+  const repeated = [...rowsOf.values()].filter((rows) => rows.length > 1);
+  const apart = repeated.filter((rows) => {
+    const sites = new Set(rows.map(({ site }) => siteKey(site)));
+    return sites.size === rows.length && !rows.some(({ site }) => site === "");
+  });
+  return apart.length > 1;
+}
+
+/** Devices whose identifiers differ only in how they are spelled: told at each further spelling. */
+function alike(fleets: readonly Fleet[]): Problem[] {
+  const named = fleets.flatMap((fleet) => fleet.named);
+  const groups = grouped(named, ({ key }) => alikeKey(key));
+  return fleets.flatMap((fleet) =>
+    fleet.named.flatMap((device): Problem[] => {
+      const [first] = groups.get(alikeKey(device.key)) ?? [];
+      if (first === undefined || first.key === device.key) return [];
+      const cause = `${quoted(device.id)} may be ${quoted(first.id)} in ${rowsText([first], device)}, written in another way; they count as two devices.`;
+      const fix = "If they are one device, write it in one way everywhere and keep one row of it.";
+      return [fault("devices alike", fleet.placeOf(device), cause, fix)];
+    }),
+  );
+}
+
+function grouped(
+  named: readonly Named[],
+  keyOf: (device: Named) => string,
+): ReadonlyMap<string, Named[]> {
+  const groups = new Map<string, Named[]>();
+  for (const one of named) {
+    const there = groups.get(keyOf(one));
+    if (there === undefined) groups.set(keyOf(one), [one]);
+    else there.push(one);
+  }
+  return groups;
+}

@@ -1,0 +1,158 @@
+import { describe, expect, it } from "vitest";
+import { judge } from "../../../src/book/columns/judge.ts";
+import { mendingOf } from "../../../src/book/day/mend.ts";
+import { readBook } from "../../../src/book/reading/read.ts";
+import type { Problem, Reading } from "../../../src/book/records/records.ts";
+import { cellKey, type Snapshot } from "../../../src/book/workbook/snapshot.ts";
+import { bookOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
+
+const DATE = on("2026-06-01");
+
+/** One device with this remark under this heading. */
+function remarked(remark: Typed, heading = "Remarks"): Reading {
+  const rows: Typed[][] = [
+    ["Device", "Electrode set replaced", heading],
+    ["V-1", DATE, remark],
+    ["V-2", DATE, null],
+  ];
+  return readBook(bookOf([sheetOf("Kit", rows)]), oursOf());
+}
+
+/** One device whose date, or identifier, has this comment. */
+function commented(said: string, date: Typed = DATE, column = 1): Snapshot {
+  const rows: Typed[][] = [
+    ["Device", "Electrode set replaced"],
+    ["V-1", date],
+    ["V-2", DATE],
+  ];
+  const comments = new Map([[cellKey(1, column), said]]);
+  return bookOf([sheetOf("Kit", rows, { comments })]);
+}
+
+const read = (snapshot: Snapshot): Reading => readBook(snapshot, oursOf());
+const only = ({ problems }: Reading): Problem | undefined => problems[0];
+
+function stateOf(snapshot: Snapshot): string | undefined {
+  const judged = judge(snapshot, read(snapshot));
+  const set = judged.parts.find(({ code }) => code === "SET");
+  return set === undefined ? undefined : judged.rows(set)[0]?.answers.state;
+}
+
+describe("a remark in the row of a device", () => {
+  it.each([
+    ["electrodes NOT changed, no stock"],
+    ["Condemned 12.10.26"],
+    ["lead torn"],
+    ["do not use"],
+    ["don't use"],
+    ["date wrong, was really 1 June"],
+    ["not sure of electrode date"],
+    ["OVERDUE - electrodes"],
+    ["almohadilla rota"],
+    ["Elektroden nicht gewechselt"],
+    ["électrodes non remplacées"],
+  ])("puts the row in doubt where it withdraws or condemns: %s", (remark) => {
+    const reading = remarked(remark);
+    expect(told(reading)).toEqual(["remark C2"]);
+    expect(reading.devices.map(({ doubt }) => doubt)).toEqual(["remark", null]);
+  });
+
+  it.each([["Condition"], ["Status"], ["Notes"], ["Opmerkingen"], ["Known problems"]])(
+    "is heard under %s",
+    (heading) => {
+      expect(told(remarked("cushion cracked", heading))).toEqual(["remark C2"]);
+    },
+  );
+
+  it("is a no under a heading that asks whether the date is sure", () => {
+    expect(told(remarked("no", "Sure?"))).toEqual(["remark C2"]);
+    expect(told(remarked("yes", "Sure?"))).toEqual([]);
+  });
+
+  it.each([
+    ["electrodes due 1/10/26"],
+    ["cushions ordered"],
+    ["cushion torn, replaced 1 June 2026"],
+  ])("is told where it speaks of a part and is not weighed: %s", (remark) => {
+    const reading = remarked(remark);
+    expect(told(reading)).toEqual(["unweighed remark C2"]);
+    expect(reading.devices[0]?.doubt).toBeNull();
+  });
+
+  it.each([
+    ["bought 2023"],
+    ["no damage"],
+    ["screen cracked"],
+    ["lent to ward 4"],
+    ["new trolley ordered"],
+    ["OK"],
+  ])("is nothing where it speaks of something else: %s", (remark) => {
+    expect(told(remarked(remark))).toEqual([]);
+  });
+});
+
+describe("a comment to a date", () => {
+  it.each([
+    ["NOT changed on this day - no stock! Really changed 2 May 2026."],
+    ["Ojo: no se cambió ese día, el cambio real fue el 15 de mayo de 2026."],
+    ["Falta confirmar con enfermería"],
+    ["changed 3/4?"],
+    ["28/05/2026"],
+    ["one lead torn"],
+  ])("that speaks against it puts it in doubt: %s", (said) => {
+    const snapshot = commented(said);
+    expect(told(read(snapshot))).toEqual(["comment B2"]);
+    expect(stateOf(snapshot)).toBe("Check row");
+  });
+
+  it("that does not is told, and names whoever wrote it nowhere", () => {
+    const snapshot = commented("Ann Other:\nLot in the blue folder");
+    expect(told(read(snapshot))).toEqual(["unweighed comment B2"]);
+    expect(only(read(snapshot))?.cause).toBe(
+      'The cell has a comment that is not weighed: "Lot in the blue folder".',
+    );
+    expect(stateOf(snapshot)).toBe("Not due");
+  });
+
+  it("may name the very day", () => {
+    expect(told(read(commented("changed 01/06/2026")))).toEqual(["unweighed comment B2"]);
+  });
+
+  it("is not shown where it may be about a person", () => {
+    const said = ["record 4711-0815-33 9876543", "write to a.b@example.org", "Other, Ann"];
+    for (const one of said) {
+      const cause = only(read(commented(one)))?.cause ?? "";
+      expect(cause).toContain("not shown, since it may be about a person");
+    }
+  });
+
+  it("keeps mend from a text", () => {
+    const snapshot = commented("the left one only", "1 June 2026");
+    expect(told(read(snapshot))).toEqual(["text date B2"]);
+    expect(only(read(snapshot))?.cause).toContain('it has a comment: "the left one only"');
+    expect(mendingOf(snapshot, read(snapshot)).cells).toEqual([]);
+  });
+});
+
+describe("a status beside a remark", () => {
+  it("is told all the same", () => {
+    const rows: Typed[][] = [
+      ["Device", "Electrode set replaced", "Status", "Notes"],
+      ["V-1", DATE, "Lost", "lead torn"],
+    ];
+    const reading = readBook(bookOf([sheetOf("Kit", rows)]), oursOf());
+    expect(told(reading)).toEqual(["remark D2", "unknown status C2"]);
+  });
+});
+
+describe("a comment to a device", () => {
+  it("puts the row in doubt where it condemns, else is told", () => {
+    expect(told(read(commented("lead torn", DATE, 0)))).toEqual(["remark A2"]);
+    expect(told(read(commented("in the grey case", DATE, 0)))).toEqual(["unweighed comment A2"]);
+  });
+
+  it("is heard at any cell of its row", () => {
+    expect(told(read(commented("Falta confirmar", DATE, 5)))).toEqual(["unweighed comment F2"]);
+    expect(told(read(commented("do not use", DATE, 5)))).toEqual(["remark F2"]);
+  });
+});
