@@ -9,7 +9,7 @@ type Told = Pick<Reading, "ours" | "problems">;
 
 /**
  * What a job says first, before its figures: which cells of our sheets cannot be trusted, so that careful
- * values stand in for them, which sheets of devices are in none of the figures, and that formulas are
+ * values stand in for them, which sheets of devices are in none of the figures, which colours have a meaning, and that formulas are
  * calculated only when asked. Nothing where all is as it must be.
  */
 export function doubtsSay({ ours, problems }: Told): string[] {
@@ -32,7 +32,11 @@ function beforeAll(problems: readonly Problem[]): Problem[] {
   return problems.filter(({ kind }) => BEFORE_ALL.includes(kind));
 }
 
-const BEFORE_ALL: readonly Problem["kind"][] = ["register not read", "manual calculation"];
+const BEFORE_ALL: readonly Problem["kind"][] = [
+  "register not read",
+  "colours not read",
+  "manual calculation",
+];
 
 function cellsSay(doubts: readonly Problem[]): string[] {
   if (doubts.length === 0) return [];

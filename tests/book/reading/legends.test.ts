@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import { bookOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
@@ -19,7 +20,11 @@ describe("a legend of colours", () => {
   });
 
   it("is told once with its lines", () => {
-    const { problems } = withKey("red = out", "green: checked");
+    const { problems, ours } = withKey("red = out", "green: checked");
+    // Before all figures of every job: what is red may be out of service.
+    expect(doubtsSay({ ours, problems })[0]).toMatch(
+      /^Colours with a meaning are not read: "red = out"/,
+    );
     expect(problems).toHaveLength(1);
     expect(problems[0]?.cause).toBe(
       'Colours with a meaning are not read: "red = out" and "green: checked".',
