@@ -57,18 +57,14 @@ const TWO_DIGITS = 10;
  * Of rows for the same part, site and lot the lowest number counts, for they are one stock told twice.
  */
 export function judgedShelf({ ours, devices }: Programme): Shelved[] {
-  const labels = earliestLabels(ours);
+  const labelled = labelledParts(ours);
   const rows = ours.shelf.flatMap((item): Shelved[] => {
     const part = partNamed(ours.parts, item.part);
     if (part === null) return [];
     const site = siteOf(ours.sites, item.site);
     const place = { item, where: site || "the programme's store" };
     const most = mostOf(part, yearlyNeed(part, site, { ours, devices }));
-    const label = labels.get(part.code) ?? null;
-    const stock = unlabelled(stockOf(place, ours, most), place, {
-      label,
-      by: ours.settings.reportDate,
-    });
+    const stock = unlabelled(stockOf(place, ours, most), place, labelled.has(part.code));
     const order = orderOf(place, ours);
     return [{ part, site, item, ...stock, ...order, doubts: [...stock.doubts, ...order.doubts] }];
   });
@@ -142,33 +138,24 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: number | nul
   return { onHand: likely, expiry, expired: 0, doubts };
 }
 
-/** The earliest expiry that the labels of each part tell, by its code. */
-function earliestLabels({ shelf, parts }: Ours): ReadonlyMap<string, Day> {
-  const labels = new Map<string, Day>();
+/** Codes of the parts of which some spares on hand have an expiry. */
+function labelledParts({ shelf, parts }: Ours): ReadonlySet<string> {
+  const codes = new Set<string>();
   for (const { part: named, expiry, unread, onHand } of shelf) {
     const part = partNamed(parts, named);
     if (part === null || expiry === null || unread?.has("expiry") === true) continue;
-    if ((onHand ?? 0) < 1) continue;
-    const first = labels.get(part.code);
-    if (first === undefined || expiry < first) labels.set(part.code, expiry);
+    if ((onHand ?? 0) >= 1) codes.add(part.code);
   }
-  return labels;
+  return codes;
 }
 
-/** A stock without an expiry, of a part that has one elsewhere: it may be the one that expires first. */
-function unlabelled(
-  stock: Stock,
-  { where }: Placed,
-  { label, by }: { readonly label: Day | null; readonly by: Day },
-): Stock {
+/** A stock without an expiry, of a part that has one elsewhere: it may be past it already. */
+function unlabelled(stock: Stock, { where }: Placed, hasLabels: boolean): Stock {
   const { onHand, expiry } = stock;
-  if (onHand === 0 || expiry !== null || label === null) return stock;
-  const isPast = label < by;
-  const until = isPast ? "not counted" : "counted until then";
-  const why = `no expiry, and others of it expire from ${isoText(label)} on`;
-  const cause = `${onHand} on hand at ${where}, ${why}, ${until}`;
+  if (onHand === 0 || expiry !== null || !hasLabels) return stock;
+  const cause = `${onHand} on hand at ${where}, no expiry although others of it have one, not counted`;
   const doubt = { kind: "shelf expiry", field: "expiry", cause, fix: LABEL } as const;
-  return { ...stock, onHand: isPast ? 0 : onHand, expiry: label, doubts: [...stock.doubts, doubt] };
+  return { ...stock, onHand: 0, doubts: [...stock.doubts, doubt] };
 }
 
 /** Why a count does not hold on the report date, or null. */
