@@ -16,24 +16,28 @@ const FOUND = "build/report/not-told.json";
 /** The study in two halves, so that two cores share it: programmes of even and of odd numbers. */
 export function studyHalf(half: 0 | 1): void {
   describe("one input gone wrong in a true programme", () => {
-    it("never lengthens, hides or cheapens, and is told unless it could be true", PATIENCE, () => {
-      const programmes = cases("Programmes with one doubtful input", PROGRAMMES, HABITS.length);
-      const seeds = Array.from({ length: programmes }, (_, seed) => seed);
-      const study = studyOf(seeds.filter((seed) => seed % 2 === half));
-      process.stdout.write(
-        `${study.cases.toLocaleString("en")} inputs gone wrong in half of ${programmes} programmes: ${study.broken.length} break the promise.\n`,
-      );
-      expect(study.broken).toEqual([]);
-      const found = programmes < PROGRAMMES ? null : bothHalves(study.notTold, half);
-      const listed = JSON.parse(readFileSync(LISTED, "utf8")) as NotTold;
-      // Fewer programmes meet fewer of them.
-      for (const [input, kinds] of Object.entries(study.notTold)) {
-        expect(listed[input] ?? [], input).toEqual(expect.arrayContaining([...kinds]));
-      }
-      if (found === null) return;
-      writeFileSync(FOUND, `${JSON.stringify(found, null, 2)}\n`);
-      expect(listed, `README tells of ${LISTED}: compare with ${FOUND}`).toEqual(found);
-    });
+    it(
+      "never lengthens, hides or cheapens, and is told unless it could be true",
+      { timeout: PATIENCE },
+      () => {
+        const programmes = cases("Programmes with one doubtful input", PROGRAMMES, HABITS.length);
+        const seeds = Array.from({ length: programmes }, (_, seed) => seed);
+        const study = studyOf(seeds.filter((seed) => seed % 2 === half));
+        process.stdout.write(
+          `${study.cases.toLocaleString("en")} inputs gone wrong in half of ${programmes} programmes: ${study.broken.length} break the promise.\n`,
+        );
+        expect(study.broken).toEqual([]);
+        const found = programmes < PROGRAMMES ? null : bothHalves(study.notTold, half);
+        const listed = JSON.parse(readFileSync(LISTED, "utf8")) as NotTold;
+        // Fewer programmes meet fewer of them.
+        for (const [input, kinds] of Object.entries(study.notTold)) {
+          expect(listed[input] ?? [], input).toEqual(expect.arrayContaining([...kinds]));
+        }
+        if (found === null) return;
+        writeFileSync(FOUND, `${JSON.stringify(found, null, 2)}\n`);
+        expect(listed, `README tells of ${LISTED}: compare with ${FOUND}`).toEqual(found);
+      },
+    );
   });
 }
 
