@@ -18,7 +18,7 @@ const THREAD = `<ThreadedComments xmlns="${THREADS}">
 <threadedComment ref="D4" id="{2}" parentId="{1}" personId="{9}"><text>no, 2 May &amp; 3 May</text></threadedComment>
 </ThreadedComments>`;
 
-function withComments(): Uint8Array {
+function withComments(notes = NOTES, thread = THREAD): Uint8Array {
   const relations = `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">
 <Relationship Id="n" Type="${TYPES}/comments" Target="../comments1.xml"/>
 <Relationship Id="t" Type="http://schemas.microsoft.com/office/2017/10/relationships/threadedComment" Target="../threadedComments/threadedComment1.xml"/>
@@ -26,8 +26,8 @@ function withComments(): Uint8Array {
 </Relationships>`;
   const parts: readonly (readonly [string, string])[] = [
     ["xl/worksheets/_rels/sheet1.xml.rels", relations],
-    ["xl/comments1.xml", NOTES],
-    ["xl/threadedComments/threadedComment1.xml", THREAD],
+    ["xl/comments1.xml", notes],
+    ["xl/threadedComments/threadedComment1.xml", thread],
   ];
   return parts.reduce(
     (bytes, [name, text]) => withPart(bytes, name, () => text),
@@ -36,6 +36,12 @@ function withComments(): Uint8Array {
 }
 
 describe("notes and comments of a sheet", () => {
+  it.each([[""], ['<?xml version="1.0" encoding="UTF-8"?>'], ["<!-- gone -->"]])(
+    "are none where a program left an empty part behind: %j",
+    (left) => {
+      expect(sheetOf(withComments(left, left)).comments ?? new Map()).toEqual(new Map());
+    },
+  );
   it("are told by cell, a thread by its own words with its answers", () => {
     expect(sheetOf(withComments()).comments).toEqual(
       new Map([

@@ -53,7 +53,8 @@ export function bareLimits(
   const isBare = (column: number): boolean => bare.some((one) => one.candidate.column === column);
   const taken = new Set(matches.map(({ field }) => field));
   return bare.map(({ candidate, kind }): BareLimit => {
-    const code = besideOf(candidate.column, matches, isBare) ?? onlyOf(matches);
+    const isOthers = isBesideOthers(candidate.column, all, matches);
+    const code = besideOf(candidate.column, matches, isBare) ?? (isOthers ? null : onlyOf(matches));
     if (code === null) return { candidate, kind, match: null };
     const field = kind === "due" ? ownDueField({ code }) : ownIntervalField({ code });
     if (taken.has(field)) return { candidate, kind, match: null };
@@ -69,11 +70,15 @@ const BESIDE = 0.8;
 
 function kindOf(matcher: Matcher, { heading, evidence }: Candidate): BareLimit["kind"] | null {
   if (matcher.likeness(heading, ANY_DUE, evidence) >= CERTAIN && mayBeDates(evidence)) return "due";
-  if (matcher.likeness(heading, ANY_INTERVAL, evidence) >= CERTAIN && !isDates(evidence)) {
-    return "every";
-  }
-  return null;
+  const likeness = Math.max(
+    matcher.likeness(heading, ANY_INTERVAL, evidence),
+    matcher.likeness(heading.replace(UNIT_WORDS, " month "), ANY_INTERVAL, evidence),
+  );
+  return likeness >= CERTAIN && !isDates(evidence) ? "every" : null;
 }
+
+/** Other units than months are as good in the heading of an interval. */
+const UNIT_WORDS = /\b(?:days?|weeks?|wks?|quarters?|years?)\b/giu;
 
 const HALF = 0.5;
 
@@ -99,6 +104,17 @@ function besideOf(
     } else if (!isOwnLimit(match.field)) return partOfField(match.field);
   }
   return null;
+}
+
+/** Whether right before a column stand dates that are nobody's, such as of deliveries: it may be theirs. */
+function isBesideOthers(
+  column: number,
+  all: readonly Candidate[],
+  matches: readonly ColumnMatch[],
+): boolean {
+  const before = all.find((one) => one.column === column - 1);
+  const isKnown = matches.some((one) => one.column === column - 1);
+  return before !== undefined && !isKnown && isDates(before.evidence);
 }
 
 /** The one part that a register has dates of. */

@@ -13,9 +13,12 @@ import { type WorkToken, workTokens } from "./work-tokens.ts";
  */
 export type RemarkSays = "against" | "open" | "nothing";
 
-/** Phrases that withdraw what stands beside them, whatever else is said. */
+/** Phrases that withdraw what stands beside them, whatever else is said: of one place or day alone they do not. */
 const WITHDRAWING =
-  /(?:^| )(?:(?:do not|don t|never|not to be) used?|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|wrong|incorrect|mistaken|by mistake|typo|really|actually|overdue|unsafe)(?: |$)/u;
+  /(?:^| )(?:(?:do not|don t|not to be) used?(?! (?:in|at|on|with|for|during|before|after) )|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|(?:dates?|days?)(?: is| was| are)? (?:wrong|incorrect|mistaken)|(?:wrong|incorrect|mistaken) (?:date|day)|(?:dates?|days?) (?:was|is) (?:really|actually)|(?:really|actually) (?:changed|replaced|done)|by mistake|typo|overdue|unsafe)(?: |$)/u;
+/** What is over is no longer so. */
+const OVER =
+  /(?:^| )(?:back(?: in (?:use|service))?|released|returned|resolved|repaired|never|again)(?: |$)/u;
 const LEAVING = /(?:^| )(?:(?:out of|no longer in) (?:use|order|service)|quarantined?)(?: |$)/u;
 /** An interval somebody states. */
 const INTERVAL =
@@ -30,15 +33,28 @@ export function remarkReader(
     parts
       .flatMap((part) => partNames(part, parts))
       .flatMap((name) => wordsOf(name, null).map(({ text }) => text))
-      .filter((word) => word !== "set"),
+      .filter((word) => !COMMON.has(word)),
   );
-  return (text, isStatus = false) => {
+  const known = new Map<string, RemarkSays>();
+  const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = workTokens(text, (word) => names.has(word));
     if (isAgainst(text, tokens, !isStatus)) return "against";
     const speaksOfPart = tokens.some((token) => token.names.length > 0);
     return speaksOfPart && leavesOpen(text, tokens) ? "open" : "nothing";
   };
+  // The same few words stand beside thousands of devices.
+  return (text, isStatus = false) => {
+    const key = `${isStatus ? "status" : "remark"} ${text}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const found = text === "" ? "nothing" : says(text, isStatus);
+    known.set(key, found);
+    return found;
+  };
 }
+
+/** Words in the names of parts that people use of other things too. */
+const COMMON = new Set(["set", "uses", "device", "check", "checks"]);
 
 /** Of a state, what is said of leaving is left out: it is told with the other words of states. */
 function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
@@ -47,7 +63,8 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
   const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
   const after = unchanged < 0 ? [] : tokens.slice(unchanged);
   if (has(after, "replaced") || has(after, "maybe")) return true;
-  if (leaving && (says("withdrawn") || LEAVING.test(phraseOf(text)))) return true;
+  const hasLeft = says("withdrawn") || LEAVING.test(phraseOf(text));
+  if (leaving && hasLeft && !OVER.test(phraseOf(text))) return true;
   // The damage of a battery or a screen is nobody's concern here, and what was replaced may be good again.
   const isElsewhere =
     says("other") && !says("lead") && tokens.every((token) => token.names.length === 0);
@@ -68,13 +85,34 @@ function has(tokens: readonly WorkToken[], sense: WorkSense): boolean {
   return tokens.some(({ senses }) => senses.includes(sense));
 }
 
+/** What the next one is for is the ordinary plan. */
+const NEXT =
+  /(?:^| )(?:next|prochaine?|nächste[rsn]?|próxim[oa]|prossim[oa]|volgende|następn[ay])(?: |$)/iu;
+/** Numbers behind these are no days: "lot 12/25", "exp 10/2028", "room 3/4". */
+const NUMBERED =
+  /\b(?:lot|batch|exp(?:iry|ires?|\.)?|serial|s\/n|ref|room|ward|invoice|order|phone|tel|no|nr)\b\.?:?\s*[\p{L}\d/.-]*\d[\d/.-]*/giu;
+
 /** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
 export function speaksAgainstDate(text: string, date: Day | null): boolean {
   const tokens = workTokens(text, () => false);
-  if (isAgainst(text, tokens) || /[?¿？]/u.test(text)) return true;
-  if (has(tokens, "no") || has(tokens, "later")) return true;
-  return datesIn(text).some((days) => date === null || !days.includes(date));
+  if (isAgainst(text, tokens) || /[?¿？]/u.test(text) || GUESSED.test(phraseOf(text))) return true;
+  if (has(tokens, "later") && !NEXT.test(text)) return true;
+  // Without a number for a day "no" is said of what was done.
+  const days = text.replace(NUMBERED, " ");
+  if (
+    has(
+      workTokens(days, () => false),
+      "no",
+    ) &&
+    SAYS_DONE.test(phraseOf(days))
+  )
+    return true;
+  return datesIn(days).some((one) => date === null || !one.includes(date));
 }
+
+const GUESSED =
+  /(?:^| )(?:guess(?:ed)?|estimated?|approx|approximately|about|maybe|perhaps)(?: |$)/u;
+const SAYS_DONE = /(?:^| )(?:done|finished|confirmed|happened|true|right|correct)(?: |$)/u;
 
 /** The dates a text names, each with the days it may be; none of them where it has no year. */
 function datesIn(text: string): (readonly Day[])[] {

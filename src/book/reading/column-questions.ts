@@ -166,6 +166,16 @@ export function askLimits(
     const [own, counts] = isOwnDue(field)
       ? ["your own due dates", "the earlier of yours and ours counts"]
       : ["your own interval", "the shorter of yours and ours counts"];
+    const part = partOfField(field) ?? "";
+    // Without a day from which ours is counted nothing is judged, and so is nothing against it.
+    if (matches.every((one) => isOwnLimit(one.field) || partOfField(one.field) !== part)) {
+      return notice(
+        "own limit",
+        { ...at(page), column, heading },
+        `"${heading}" holds ${own} of ${part}, but no column says when it was last done: nothing is judged by it.`,
+        `Add a column for it, such as "${part} last done", or give --match "last:${part}=HEADING".`,
+      );
+    }
     return notice(
       "own limit",
       { ...at(page), column, heading },

@@ -24,9 +24,16 @@ const LINE = /^([^\s=:]+)(?:\s+\p{L}+)?\s*(?:=|:)\s*\S/u;
 /** Lines of a legend: what they say of rows by a colour is not read, and told. */
 export function legendNotices({ page, register }: Found): Problem[] {
   const { values, name } = page.sheet;
+  // A site may be the Red House: what stands under a known heading is no legend.
+  const [rows, columns] = [
+    new Set(register.rows),
+    new Set(register.matches.map(({ column }) => column)),
+  ];
   const lines = values.flatMap((cells, row) =>
     cells.flatMap((value, column) =>
-      typeof value === "string" && isLegend(value) ? [{ row, column, value }] : [],
+      typeof value === "string" && !(rows.has(row) && columns.has(column)) && isLegend(value)
+        ? [{ row, column, value }]
+        : [],
     ),
   );
   const [first] = lines;

@@ -101,7 +101,11 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
     if (isNothing(value)) return uncalculated(found, place);
     const why = whyUnread(value, unit, part);
     if (why === null) return [];
-    const fix = "Type whole months as a number, and (months) in the heading.";
+    // A policy of days or weeks is not to be lengthened to a month.
+    const isShort = typeof value === "number" && value > 0 && unit !== null && unit.by > 1;
+    const fix = isShort
+      ? 'Say by when instead, in a column of days such as "Next due": the earlier of yours and ours counts.'
+      : "Type whole months as a number, and (months) in the heading.";
     return [fault("own limit unread", place, why, fix)];
   });
 }

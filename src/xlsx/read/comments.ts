@@ -11,6 +11,7 @@ export type Comments = ReadonlyMap<number, string>;
 /** Notes of a sheet, as its comments part has them. */
 export function readNotes(text: string, part: string): Comments {
   const found = new Map<number, string>();
+  if (!hasElements(text)) return found;
   const xml = readXml(text, part);
   openRoot(xml, "comments");
   eachChild(xml, () => {
@@ -30,6 +31,7 @@ export function readNotes(text: string, part: string): Comments {
 /** Threads of a sheet; the comments part beside them repeats each with words of the program before it. */
 export function readThreads(text: string, part: string): Comments {
   const found = new Map<number, string>();
+  if (!hasElements(text)) return found;
   const xml = readXml(text, part);
   openRoot(xml, "ThreadedComments");
   eachChild(xml, () => {
@@ -41,6 +43,11 @@ export function readThreads(text: string, part: string): Comments {
     add(found, key, said);
   });
   return found;
+}
+
+/** Programs leave the part behind when the last comment is deleted, with a declaration or nothing in it. */
+function hasElements(text: string): boolean {
+  return /<[^?!]/.test(text);
 }
 
 function keyOf(ref: string | null): number | null {

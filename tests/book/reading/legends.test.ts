@@ -31,6 +31,14 @@ describe("a legend of colours", () => {
     );
   });
 
+  it("is no site that is called by a colour", () => {
+    const rows = ["Red House: main", "Blue Ward: annex"].map((site, at): Typed[] => [
+      ...[`V-${at}`, site, on("2026-06-01")],
+    ]);
+    const kit = sheetOf("Kit", [["Device", "Site", "Electrode set replaced"], ...rows]);
+    expect(told(readBook(bookOf([kit]), oursOf()))).toEqual([]);
+  });
+
   it.each([["Redwood: main site"], ["red"], ["in the green case = left"]])(
     "is no other text: %s",
     (line) => {

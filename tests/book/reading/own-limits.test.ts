@@ -26,6 +26,49 @@ function read(headings: readonly string[], rows: readonly Typed[][], more: Parti
 const MAY = on("2026-05-04");
 
 describe("the register's own due dates and intervals", () => {
+  it.each([
+    ["Interval (weeks)", 10, "2026-07-03"],
+    ["Replace every (weeks)", 10, "2026-07-03"],
+    ["Interval (days)", 62, "2026-07-03"],
+  ])("count in weeks and days without the part's name: %s", (heading, interval, due) => {
+    const { rowsOf } = read(
+      ["Device", "Electrode set replaced", heading],
+      [
+        ["A", MAY, interval],
+        ["B", MAY, null],
+      ],
+    );
+    expect(rowsOf("SET")[0]).toEqual([due, "Due soon", "Own interval is shorter"]);
+  });
+
+  it("shorter than a month are no months, and the fix does not lengthen them", () => {
+    const { reading, rowsOf } = read(
+      ["Device", "Electrode set replaced", "Interval (weeks)"],
+      [["A", MAY, 4]],
+    );
+    expect(rowsOf("SET")[0]?.[1]).toBe("Check row");
+    expect(reading.problems.map(({ fix }) => fix).join(" ")).toContain("Say by when instead");
+  });
+
+  it("are asked about beside dates that are nobody's, which they may belong to", () => {
+    const { reading, rowsOf } = read(
+      ["Device", "Electrode set replaced", "Ordered", "Due"],
+      ["A", "B", "C"].map((id) => [id, MAY, on("2026-05-20"), on("2026-06-01")]),
+    );
+    expect(rowsOf("SET")[0]?.[0]).toBe("2026-08-04");
+    expect(reading.problems.map(({ kind }) => kind)).toContain("unclear column");
+  });
+
+  it("of a task whose last day stands nowhere are not said to count", () => {
+    const { reading } = read(
+      ["Device", "Electrode set replaced", "Next calibration"],
+      ["A", "B", "C"].map((id) => [id, MAY, on("2026-05-20")]),
+    );
+    const causes = reading.problems.map(({ cause }) => cause).join(" ");
+    expect(causes).toContain("nothing is judged by it");
+    expect(causes).not.toContain("the earlier of yours and ours counts");
+  });
+
   it("count where they are earlier, and never where they are later", () => {
     const { rowsOf } = read(
       ["Device", "Electrode set replaced", "Electrode set next due"],

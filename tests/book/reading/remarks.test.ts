@@ -4,6 +4,7 @@ import { mendingOf } from "../../../src/book/day/mend.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import type { Problem, Reading } from "../../../src/book/records/records.ts";
 import { cellKey, type Snapshot } from "../../../src/book/workbook/snapshot.ts";
+import { day } from "../../../src/core/day.ts";
 import { bookOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
 const DATE = on("2026-06-01");
@@ -38,6 +39,28 @@ function stateOf(snapshot: Snapshot): string | undefined {
   return set === undefined ? undefined : judged.rows(set)[0]?.answers.state;
 }
 
+describe("a comment to a date", () => {
+  it.each([
+    ["no spare left"],
+    ["not the old type"],
+    ["next one in March"],
+    ["Invoice No 12"],
+    ["lot 12/25"],
+    ["exp 2028-01-01"],
+    ["room 3/4"],
+  ])("leaves it as it is, and is told, where it speaks of something else: %s", (said) => {
+    const { problems, devices } = read(commented(said));
+    expect(problems.map(({ severity }) => severity)).toEqual(["notice"]);
+    expect(devices[0]?.lastDone[0]?.date).toBe(day("2026-06-01"));
+  });
+  it.each([["date is a guess"], ["estimated"], ["not done"], ["changed on 15 May 2026"]])(
+    "is doubt where it guesses, denies or names another day: %s",
+    (said) => {
+      expect(read(commented(said)).problems.map(({ severity }) => severity)).toEqual(["fault"]);
+    },
+  );
+});
+
 describe("a remark in the row of a device", () => {
   it.each([
     ["electrodes NOT changed, no stock"],
@@ -55,6 +78,22 @@ describe("a remark in the row of a device", () => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual(["remark C2"]);
     expect(reading.devices.map(({ doubt }) => doubt)).toEqual(["remark", null]);
+  });
+
+  it.each([
+    ["do not use in NICU"],
+    ["really good device"],
+    ["actually in room 4"],
+    ["IT: wrong password"],
+    ["was out of service in July, back now"],
+    ["never out of order"],
+    ["in quarantine Jan 2026, released"],
+    ["ready for use"],
+    ["used for all babies"],
+  ])("is heard as nothing where it does neither: %s", (remark) => {
+    const reading = remarked(remark);
+    expect(told(reading)).toEqual([]);
+    expect(reading.devices.map(({ doubt }) => doubt)).toEqual([null, null]);
   });
 
   it.each([["Condition"], ["Status"], ["Notes"], ["Opmerkingen"], ["Known problems"]])(
