@@ -49,7 +49,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   delivery: "Delivery is in doubt",
   "shelf count": "Shelf count is in doubt",
   "shelf count high": "Shelf count is very high",
-  "shelf expiry": "Expiry is in doubt",
+  "shelf expiry": "Expiry cannot be read",
   "shelf row twice": "Repeated Shelf row",
   "chosen column missing": "Chosen column is missing",
   "colours not read": "Colours have a meaning",

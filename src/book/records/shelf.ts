@@ -45,9 +45,6 @@ interface Programme {
 /** Months after which a count is too old: common practice, no source (stock is taken once a year at least). */
 const COUNT_HOLDS = 12;
 
-/** What mends an expiry. */
-const LABEL = "type the expiry on the label";
-
 /** A number below it has no digit too many. */
 const TWO_DIGITS = 10;
 
@@ -57,14 +54,12 @@ const TWO_DIGITS = 10;
  * Of rows for the same part, site and lot the lowest number counts, for they are one stock told twice.
  */
 export function judgedShelf({ ours, devices }: Programme): Shelved[] {
-  const labelled = labelledParts(ours);
   const rows = ours.shelf.flatMap((item): Shelved[] => {
     const part = partNamed(ours.parts, item.part);
     if (part === null) return [];
     const site = siteOf(ours.sites, item.site);
     const place = { item, where: site || "the programme's store" };
-    const most = mostOf(part, yearlyNeed(part, site, { ours, devices }));
-    const stock = unlabelled(stockOf(place, ours, most), place, labelled.has(part.code));
+    const stock = stockOf(place, ours, mostOf(part, yearlyNeed(part, site, { ours, devices })));
     const order = orderOf(place, ours);
     return [{ part, site, item, ...stock, ...order, doubts: [...stock.doubts, ...order.doubts] }];
   });
@@ -121,7 +116,8 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: number | nul
     return { ...none, doubts: [{ kind, field, cause, fix }] };
   };
   if (item.unread?.has("expiry") === true) {
-    return doubted("shelf expiry", "expiry", "expiry cannot be read", LABEL);
+    const fix = "type the expiry on the label";
+    return doubted("shelf expiry", "expiry", "expiry cannot be read", fix);
   }
   if (expiry !== null && expiry < settings.reportDate) {
     return { ...none, expired: units, doubts: [] };
@@ -136,26 +132,6 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: number | nul
   const fix = "check for a digit too many";
   const doubts = [{ kind: "shelf count high", field: "onHand", cause, fix }] as const;
   return { onHand: likely, expiry, expired: 0, doubts };
-}
-
-/** Codes of the parts of which some spares on hand have an expiry. */
-function labelledParts({ shelf, parts }: Ours): ReadonlySet<string> {
-  const codes = new Set<string>();
-  for (const { part: named, expiry, unread, onHand } of shelf) {
-    const part = partNamed(parts, named);
-    if (part === null || expiry === null || unread?.has("expiry") === true) continue;
-    if ((onHand ?? 0) >= 1) codes.add(part.code);
-  }
-  return codes;
-}
-
-/** A stock without an expiry, of a part that has one elsewhere: it may be past it already. */
-function unlabelled(stock: Stock, { where }: Placed, hasLabels: boolean): Stock {
-  const { onHand, expiry } = stock;
-  if (onHand === 0 || expiry !== null || !hasLabels) return stock;
-  const cause = `${onHand} on hand at ${where}, no expiry although others of it have one, not counted`;
-  const doubt = { kind: "shelf expiry", field: "expiry", cause, fix: LABEL } as const;
-  return { ...stock, onHand: 0, doubts: [...stock.doubts, doubt] };
 }
 
 /** Why a count does not hold on the report date, or null. */

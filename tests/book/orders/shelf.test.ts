@@ -87,19 +87,6 @@ describe("what is on order", () => {
 });
 
 describe("what is on hand", () => {
-  it("does not count without an expiry where others of it have one, and is told", () => {
-    const dated = onShelf(2, { row: 4, lot: "L1", expiry: day("2026-09-30") });
-    const orders = ordersWith({ shelf: [onShelf(3, { lot: "L2" }), dated] });
-    expect(stockOf(orders)?.lots).toEqual([{ expiry: day("2026-09-30"), units: 2 }]);
-    expect(stockOf(orders)?.onHand).toBe(2);
-    expect(orders.notCounted).toEqual([
-      "Electrode set: 3 on hand at S01, no expiry although others of it have one, not counted: type the expiry on the label",
-    ]);
-    // What is used up says nothing of the others, and a part without any expiry has none.
-    expect(doubtsOf([onShelf(3, { lot: "L2" }), { ...dated, onHand: 0 }])).toEqual([]);
-    expect(doubtsOf([onShelf(3, { lot: "L2" })])).toEqual([]);
-  });
-
   it("does not count while its expiry cannot be read", () => {
     const orders = ordering({ unread: new Set(["expiry"] as const) }, 3);
     expect(stockOf(orders)?.onHand).toBe(0);
