@@ -186,7 +186,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   };
 }
 
-/** Limits of the register's own, in a row that has any column of them. */
+/** The limits that the register states itself, in rows that have a column for them. */
 function ownOf(...given: Parameters<typeof ownLimits>): Pick<RowFacts, "own"> {
   const own = ownLimits(...given);
   return own === undefined ? {} : { own };

@@ -34,11 +34,11 @@ type Certain = Problem & { readonly mend: Mend; readonly row: number; readonly c
 /** What a person says is to be mended besides. */
 interface Allowed {
   readonly prices?: boolean;
-  readonly exchanged?: boolean;
+  readonly swapped?: boolean;
 }
 
-/** Whether day and month of a true date may be exchanged: its column shows the other reading. */
-function isExchanged({ kind, mend }: Problem): boolean {
+/** Whether day and month of a true date may be swapped: its column shows the other reading. */
+function isSwapped({ kind, mend }: Problem): boolean {
   return kind === "day and month swapped" && mend !== undefined;
 }
 
@@ -49,21 +49,21 @@ function columnKey({ sheet, column }: Problem): string {
 /**
  * Turns what is certain into what it means: text that is a date in one way only, numbers in text, stray
  * spaces, earlier names of a site. A cell with a formula is left to its author, a price of the book's own
- * price list until somebody says that prices are to be taken. Dates whose day and month may be exchanged, and
+ * price list until somebody says that prices are to be taken. Dates whose day and month may be swapped, and
  * the texts of their columns, which show it, wait until somebody says that they are.
  */
 export function mendingOf(
   snapshot: Snapshot,
   { problems }: Reading,
-  { prices = false, exchanged = false }: Allowed = {},
+  { prices = false, swapped = false }: Allowed = {},
 ): Mending {
-  const open = new Set(problems.filter(isExchanged).map(columnKey));
+  const open = new Set(problems.filter(isSwapped).map(columnKey));
   const certain = problems.filter(
     (problem): problem is Certain =>
       isCertain(problem) &&
       !isFormula(snapshot, problem) &&
       (prices || problem.kind !== "price offered") &&
-      (exchanged || !open.has(columnKey(problem))),
+      (swapped || !open.has(columnKey(problem))),
   );
   const cells = certain.map(({ sheet, row, column, mend }) => ({
     sheet,

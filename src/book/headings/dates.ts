@@ -239,7 +239,7 @@ export function fromBuddhistEra(date: Day): Day | null {
   return civilDayOrNull(era - BUDDHIST, month, dayOfMonth);
 }
 
-/** The same date with day and month exchanged, or null where that is no date. */
+/** The same date with day and month swapped, or null where that is no date. */
 export function swapped(date: Day): Day | null {
   const { year, month, dayOfMonth } = civilDate(date);
   return civilDayOrNull(year, dayOfMonth, month);

@@ -8,7 +8,7 @@ import {
   fromBuddhistEra,
   readDateText,
 } from "../headings/dates.ts";
-import { exchangedFaults } from "./exchanged-dates.ts";
+import { swappedFaults } from "./swapped-dates.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
 import { type CellPlace, fault, mendable, struckOut } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
@@ -22,8 +22,8 @@ export interface DateColumn {
   readonly dates: readonly (Day | null)[];
   /** By place in `rows`: why a filled cell gives no date; absent where there is nothing to say. */
   readonly faults: ReadonlyMap<number, Problem>;
-  /** By place in `rows`: a true date whose day and month may be exchanged, told. */
-  readonly exchanged: ReadonlyMap<number, Problem>;
+  /** By place in `rows`: a true date whose day and month may be swapped, told. */
+  readonly swapped: ReadonlyMap<number, Problem>;
 }
 
 interface Where {
@@ -74,11 +74,11 @@ export function readDates(page: Page, where: Where): DateColumn {
     written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
     text,
   }));
-  const exchanged = exchangedFaults(dates, seen, (at) => ({
+  const swapped = swappedFaults(dates, seen, (at) => ({
     place: { sheet: page.sheet.name, row: rows[at] ?? 0, column, heading },
     dateSystem: page.dateSystem,
   }));
-  return { column, heading, dates, faults, exchanged };
+  return { column, heading, dates, faults, swapped };
 }
 
 /** A cell that shows an error. */

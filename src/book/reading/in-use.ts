@@ -87,8 +87,8 @@ function unreadOn({ fleet: { retiredOn } }: Pick<Book, "fleet">, at: number): st
   if (retiredOn?.faults.has(at) === true) {
     return "is marked as retired, on a day that cannot be read.";
   }
-  return retiredOn?.exchanged.has(at) === true
-    ? "is marked as retired, on a day whose day and month may be exchanged."
+  return retiredOn?.swapped.has(at) === true
+    ? "is marked as retired, on a day whose day and month may be swapped."
     : null;
 }
 

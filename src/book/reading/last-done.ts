@@ -97,7 +97,7 @@ function ownDates({ fleet, ours, found }: Book, column: DateColumn | null): Prob
   const oldest = ours.settings.reportDate - OLDEST_DEVICE;
   fleet.named.forEach(({ row, retired }, at) => {
     if (retired) return;
-    const problem = column.faults.get(at) ?? column.exchanged.get(at);
+    const problem = column.faults.get(at) ?? column.swapped.get(at);
     const date = column.dates[at] ?? null;
     if (problem !== undefined) problems.push(problem);
     else if (date !== null && date < oldest) {
@@ -193,9 +193,9 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   const oldest = reportDate - OLDEST;
   const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
   // A job of the very day says that the date is right.
-  const exchanged =
-    workOn(log, { device, part, date }).length > 0 ? undefined : column.exchanged.get(at);
-  if (problem !== null || exchanged !== undefined) return problem ?? exchanged ?? null;
+  const swapped =
+    workOn(log, { device, part, date }).length > 0 ? undefined : column.swapped.get(at);
+  if (problem !== null || swapped !== undefined) return problem ?? swapped ?? null;
   if (!isOnly) return null;
   return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
 }

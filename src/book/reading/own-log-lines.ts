@@ -67,7 +67,7 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
         const { heading } = column;
         return isMoved
           ? movingJob({ sheet: page.sheet.name, row, column: column.column, heading })
-          : (column.faults.get(place) ?? column.exchanged.get(place) ?? null);
+          : (column.faults.get(place) ?? column.swapped.get(place) ?? null);
       }),
       text,
       key: phraseOf(text),

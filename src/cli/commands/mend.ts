@@ -27,8 +27,8 @@ export const mend = command({
   about: `Turns what is certain into what it means: text that can be read as one date only becomes that date, a
 number in text a number; spaces around identifiers go, an earlier name of a site becomes its code. What has
 two meanings, and every cell with a formula, is left for you: check lists it. Give --day-order where a column
-leaves the order of day and month open. Where day and month of a column's dates may be exchanged, nothing of
-that column is touched until you say --exchanged.`,
+leaves the order of day and month open. Where day and month of a column's dates may be swapped, nothing of
+that column is touched until you say --swapped.`,
   words: BOOK,
   writes: "-o OUT",
   common: ["in-place", "dry-run"],
@@ -39,7 +39,7 @@ that column is touched until you say --exchanged.`,
   ],
   options: {
     prices: flag("also take the pack prices that check offers from a price list"),
-    exchanged: flag("also exchange day and month of dates where check says that they may be"),
+    swapped: flag("also swap day and month of dates where check says that they may be"),
   },
   result: jobResult(RESULT),
   run({ words: path, given, request, io, say }) {

@@ -180,7 +180,7 @@ describe("the order of day and month in a column", () => {
   });
 });
 
-describe("day and month exchanged", () => {
+describe("day and month swapped", () => {
   it("gives the other date, or nothing where there is none", () => {
     expect(swapped(day("2026-04-12"))).toBe(day("2026-12-04"));
     expect(swapped(day("2026-04-13"))).toBeNull();

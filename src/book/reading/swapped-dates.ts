@@ -10,8 +10,8 @@ const MONTHS = 12;
 /** Among so many true dates one may have been typed later, with a day that is no month. */
 const AMONG = 5;
 
-/** True dates of a column that a spreadsheet may have read with day and month exchanged. */
-interface Exchanged {
+/** True dates of a column that a spreadsheet may have read with day and month swapped. */
+interface Swapped {
   /** By place among the rows, what was meant if so. */
   readonly meant: ReadonlyMap<number, Day>;
   readonly order: "day" | "month";
@@ -28,9 +28,9 @@ interface SeenText {
 /**
  * A spreadsheet set to month first that opens "10/08/2026", written day first, makes 8 October of it and leaves
  * "23/09/2026" as text; set to day first it does the reverse. So where the texts of a column all have a day that is no
- * month, in one order, and its true dates have none such, the true dates may be exchanged. Null where they are not.
+ * month, in one order, and its true dates have none such, the true dates may be swapped. Null where they are not.
  */
-function exchangedIn(dates: readonly (Day | null)[], texts: readonly SeenText[]): Exchanged | null {
+function swappedIn(dates: readonly (Day | null)[], texts: readonly SeenText[]): Swapped | null {
   const dayFirst = texts.filter(({ text }) => showsOrder(text, "dmy"));
   const monthFirst = texts.filter(({ text }) => showsOrder(text, "mdy"));
   const showing = dayFirst.length > 0 ? dayFirst : monthFirst;
@@ -67,19 +67,19 @@ interface Cell {
   readonly dateSystem: DateSystem;
 }
 
-/** The true dates of a column whose day and month may be exchanged, by place, each told with both readings. */
-export function exchangedFaults(
+/** The true dates of a column whose day and month may be swapped, by place, each told with both readings. */
+export function swappedFaults(
   dates: readonly (Day | null)[],
   texts: readonly SeenText[],
   cellAt: (at: number) => Cell,
 ): ReadonlyMap<number, Problem> {
-  const found = exchangedIn(dates, texts);
+  const found = swappedIn(dates, texts);
   const told = new Map<number, Problem>();
   for (const [at, meant] of found?.meant ?? []) {
     const date = dates[at] ?? null;
     if (found === null || date === null) continue;
     const { place, dateSystem } = cellAt(at);
-    const cause = `Day and month may be exchanged: ${isoText(date)} may be ${isoText(meant)}, since the texts of this column are written ${found.order} first, as in ${quoted(found.example)}, and only what can also be read the other way became a date.`;
+    const cause = `Day and month may be swapped: ${isoText(date)} may be ${isoText(meant)}, since the texts of this column are written ${found.order} first, as in ${quoted(found.example)}, and only what can also be read the other way became a date.`;
     const problem = fault("day and month swapped", place, cause, FIX);
     told.set(at, mendable(problem, toSerial(meant, dateSystem), true));
   }
@@ -87,4 +87,4 @@ export function exchangedFaults(
 }
 
 const FIX =
-  "Find out which of the two it is. If the other one is right for all of them, mend --exchanged takes it and then turns the texts into dates; else correct these dates before the texts.";
+  "Find out which of the two it is. If the other one is right for all of them, mend --swapped takes it and then turns the texts into dates; else correct these dates before the texts.";

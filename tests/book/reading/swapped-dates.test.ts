@@ -7,7 +7,7 @@ import type { Snapshot } from "../../../src/book/workbook/snapshot.ts";
 import { bookOf, jobOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
 // Written day first: 10 August, 9 July, 6 November 2025, and days above 12. A spreadsheet set to month first makes dates
-// of the first three, with day and month exchanged, and leaves the others as text (common practice, no source).
+// of the first three, with day and month swapped, and leaves the others as text (common practice, no source).
 const DAY_FIRST: Typed[] = [
   on("2026-10-08"),
   "23/09/2025",
@@ -25,22 +25,22 @@ function book(dates: readonly Typed[], heading = "Electrode set replaced"): Snap
 
 const read = (snapshot: Snapshot, ...jobs: ReturnType<typeof jobOf>[]): Reading =>
   readBook(snapshot, oursOf({}, { jobs }));
-const exchanged = (reading: Reading): string[] =>
+const swapped = (reading: Reading): string[] =>
   told(reading).filter((one) => one.startsWith("day and month"));
 
-describe("day and month exchanged by the spreadsheet in a part of a column", () => {
+describe("day and month swapped by the spreadsheet in a part of a column", () => {
   it("is a doubt of each true date whose day can be a month, with both readings", () => {
     const reading = read(
       book([...DAY_FIRST.slice(1, 2), on("2026-03-02"), "14/10/2025", "25/08/2025"]),
     );
-    expect(exchanged(reading)).toEqual(["day and month swapped C3"]);
+    expect(swapped(reading)).toEqual(["day and month swapped C3"]);
     const problem = reading.problems.find(({ kind }) => kind === "day and month swapped");
     expect(problem?.cause).toContain("2026-03-02 may be 2026-02-03");
     expect(problem?.cause).toContain('day first, as in "23/09/2025"');
   });
 
   it("is so in a column month first as well", () => {
-    expect(exchanged(read(book(MONTH_FIRST)))).toEqual(["day and month swapped C2"]);
+    expect(swapped(read(book(MONTH_FIRST)))).toEqual(["day and month swapped C2"]);
   });
 
   it("makes the row's state Check row", () => {
@@ -63,12 +63,12 @@ describe("day and month exchanged by the spreadsheet in a part of a column", () 
     ],
     ["a date that is the same either way", [on("2026-03-03"), ...MONTH_FIRST.slice(1)]],
   ])("is not seen beside %s", (_, dates) => {
-    expect(exchanged(read(book(dates)))).toEqual([]);
+    expect(swapped(read(book(dates)))).toEqual([]);
   });
 
   it("is settled by a job of that very day", () => {
     const reading = read(book(MONTH_FIRST), jobOf("V-1", "SET", "2026-03-02"));
-    expect(exchanged(reading)).toEqual([]);
+    expect(swapped(reading)).toEqual([]);
   });
 
   it("keeps mend from the texts that show it, until a person says so", () => {
@@ -76,7 +76,7 @@ describe("day and month exchanged by the spreadsheet in a part of a column", () 
     const cells = (allowed = {}): string[] =>
       mendingOf(snapshot, read(snapshot), allowed).cells.map(({ to }) => to);
     expect(cells()).toEqual([]);
-    expect(cells({ exchanged: true })).toEqual([
+    expect(cells({ swapped: true })).toEqual([
       "2026-02-03",
       "2026-03-23",
       "2026-04-14",
