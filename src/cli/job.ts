@@ -118,10 +118,14 @@ export function runJob<J extends object>(
   const book = openBook(path, request, io, progress);
   progress.step("calculating");
   const { lines, json, change } = work(book);
-  const plan = resultPlan(book.workbook.snapshot, book.reading, { ...change, today: io.today() });
-  const planned = request.dryRun ? describePlan(plan) : [];
+  // What is only said needs no sheets.
+  const plan =
+    target === null && !request.dryRun
+      ? null
+      : resultPlan(book.workbook.snapshot, book.reading, { ...change, today: io.today() });
+  const planned = plan !== null && request.dryRun ? describePlan(plan) : [];
   const written =
-    target === null || request.dryRun
+    plan === null || target === null || request.dryRun
       ? []
       : writePlan(book, plan, { target, request, progress, io });
   const after = [...planned, ...written];

@@ -12,6 +12,9 @@ const NORMAL_DEVIATION = 0.6745;
  */
 const MONTHLY_SHARE = 0.25;
 
+/** Nearer than this to the middle a value is in line: no spread is less than 1, and what rounding may move is left out. */
+const NEAR = CUT - 1e-6;
+
 /** Counts before and after one that it is judged by: a year each way. */
 const REACH = 12;
 
@@ -49,11 +52,7 @@ export type OutOfLine = "low" | "high" | null;
  * countLimits([98, 74]) // => null
  */
 export function countLimits(counts: readonly number[]): CountLimits | null {
-  for (const count of counts) {
-    if (!(Number.isFinite(count) && count >= 0)) {
-      throw new InputError("counts", "zero or more", count);
-    }
-  }
+  requireCounts(counts);
   if (counts.length < FEWEST) return null;
   const sorted = [...counts].sort((one, other) => one - other);
   const scaled = sorted.map(scale);
@@ -81,24 +80,40 @@ export function countLimits(counts: readonly number[]): CountLimits | null {
  * outOfLine([9, 8, 90, 11]) // => [null, null, "high", null]
  */
 export function outOfLine(counts: readonly number[]): OutOfLine[] {
-  if (isNarrow(counts)) return counts.map(() => null);
+  requireCounts(counts);
+  const scaled = Float64Array.from(counts, scale);
   return counts.map((count, at) => {
-    const limits = countLimits(counts.slice(Math.max(0, at - REACH), at + REACH + 1));
+    const [from, to] = [Math.max(0, at - REACH), Math.min(counts.length, at + REACH + 1)];
+    if (isNearMiddle(scaled, at, [from, to])) return null;
+    const limits = countLimits(counts.slice(from, to));
     if (limits === null || (count >= limits.low && count <= limits.high)) return null;
     return count < limits.low ? "low" : "high";
   });
 }
 
-// Whether the greatest and the least are in line whatever lies between: most devices' counts are.
-function isNarrow(counts: readonly number[]): boolean {
-  let [least, most] = [Infinity, 0];
-  for (const count of counts) {
-    if (!(Number.isFinite(count) && count >= 0)) return false;
-    least = Math.min(least, count);
-    most = Math.max(most, count);
+// Whether the middle of a window is so near that the value is in line whatever the spread: most are. It is where
+// more than half of the values are no further below, and more than half no further above.
+function isNearMiddle(
+  scaled: Float64Array,
+  at: number,
+  [from, to]: readonly [number, number],
+): boolean {
+  const value = scaled[at] ?? 0;
+  let [notBelow, notAbove] = [0, 0];
+  for (let one = from; one < to; one += 1) {
+    const apart = (scaled[one] ?? 0) - value;
+    if (apart > -NEAR) notBelow += 1;
+    if (apart < NEAR) notAbove += 1;
   }
-  const [low, high] = [scale(least), scale(most)];
-  return high < low + CUT * leastSpread(low) && low > high - CUT * leastSpread(high);
+  return notBelow * 2 > to - from && notAbove * 2 > to - from;
+}
+
+function requireCounts(counts: readonly number[]): void {
+  for (const count of counts) {
+    if (!(Number.isFinite(count) && count >= 0)) {
+      throw new InputError("counts", "zero or more", count);
+    }
+  }
 }
 
 // The spread that a middle has at least: chance, and a share from month to month.

@@ -71,6 +71,22 @@ describe("a count", () => {
     expect(outOfLine(growing).every((side) => side === null)).toBe(true);
   });
 
+  it("is out of line where the limits of its own two years say so, however close to them", () => {
+    const noise = fc.array(fc.integer({ min: -2, max: 2 }), { minLength: 1, maxLength: 40 });
+    fc.assert(
+      fc.property(fc.nat(5), noise, fc.integer({ min: -5, max: 15 }), (usual, off, far) => {
+        const given = off.map((one, at) => Math.max(0, usual + (at === 0 ? far : one)));
+        const sides = given.map((count, at) => {
+          const limits = countLimits(given.slice(Math.max(0, at - 12), at + 13));
+          if (limits === null || (count >= limits.low && count <= limits.high)) return null;
+          return count < limits.low ? "low" : "high";
+        });
+        expect(outOfLine(given)).toEqual(sides);
+      }),
+      { numRuns: 1000 },
+    );
+  });
+
   it("below zero or no number is refused", () => {
     expect(() => countLimits([1, -1, 2])).toThrow(InputError);
     expect(() => outOfLine([1, NaN, 2])).toThrow(InputError);

@@ -26,7 +26,7 @@ export interface RowFacts {
   /** Wipes of the row's site as Sites states them, "" when unknown. */
   readonly wipes: string;
   /** Limits of the register's own; absent where it has none. */
-  readonly own?: OwnLimits;
+  readonly own?: OwnLimits | undefined;
 }
 
 /** What the whole programme has in common. */

@@ -5,7 +5,7 @@ import { openFindings } from "./findings.ts";
 import { type OwnColumns, ownColumns, ownLimits } from "./own-limits.ts";
 import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
 import { earliest, lastColumns, partKey, positionsMissing } from "../records/positions.ts";
-import type { Device, LastDone, Part } from "../records/records.ts";
+import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import {
   cellAt,
@@ -38,6 +38,12 @@ export interface Facts {
   /** Whether each device has left, and how its site wipes. */
   readonly retired: readonly boolean[];
   readonly wipes: readonly string[];
+  /** Dates and limits that are not to be trusted; of a whole column without a row. */
+  readonly dateDoubts: readonly {
+    readonly row: number | null;
+    readonly column: number;
+    readonly doubt: Doubt;
+  }[];
   readonly columnTitled: (title: string) => number | null;
   readonly columnFor: (field: string) => number | null;
   readonly serial: (date: Day | null) => number | null;
@@ -99,6 +105,7 @@ export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Fac
     wipes: devices.map(({ row }) =>
       columns.site === null ? "" : wipes(valueAt(sheet, row, columns.site)),
     ),
+    dateDoubts: doubtfulDates(reading),
     columnTitled: (title) => titledColumn(sheet, register.headerRow, title),
     columnFor,
     serial: (date) => (date === null ? null : toSerial(date, snapshot.dateSystem)),
@@ -139,8 +146,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const positions = dated.length + missing > 1 ? dated : [];
   const lastDoneColumn = positions.length > 0 ? null : only;
   const findingColumn = facts.columnFor(`finding:${part.code}`);
-  const logDates = devices.map((device) => lastDoneOf(device, part));
-  const beside = devices.map((device) => doneOf(device, part));
+  const key = partKey(part);
+  const beside = devices.map(({ lastDone }) => lastDone.find((done) => done.part === key));
+  const logDates = beside.map((done) => done?.date ?? null);
   const reportDate = judgedOn(reading.ours.settings);
   const lastDone = devices.map((device, at): CellValue => {
     if (positions.length > 0) {
@@ -165,43 +173,46 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     findingColumn,
     findings,
     doubts,
-    rows: devices.map((device, at) => ({
-      lastDone: lastDone[at] ?? null,
-      ...usageFacts(facts, part, device, at),
-      finding:
-        damageInCell(
-          findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn),
-        ) ??
-        findings[at] ??
-        null,
-      // A retirement that the book contradicts does not count until a person has settled it.
-      retired: (doubts[at] ?? null) === null && facts.retired[at] === true,
-      doubt: doubts[at] ?? null,
-      wipes: facts.wipes[at] ?? "",
-      ...ownOf(own, lastDone[at] ?? null, {
-        plain: (column) => valueAt(facts.sheet, device.row, column),
-        dated: (column) => facts.dated(device.row, column),
-      }),
-    })),
+    rows: devices.map((device, at): RowFacts => {
+      const { uses, countedTo } = usageFacts(facts, part, device, at);
+      const inCell =
+        findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn);
+      const last = lastDone[at] ?? null;
+      const doubt = doubts[at] ?? null;
+      return {
+        lastDone: last,
+        uses,
+        countedTo,
+        finding: damageInCell(inCell) ?? findings[at] ?? null,
+        // A retirement that the book contradicts does not count until a person has settled it.
+        retired: doubt === null && facts.retired[at] === true,
+        doubt,
+        wipes: facts.wipes[at] ?? "",
+        own: ownLimits(own, last, {
+          plain: (column) => valueAt(facts.sheet, device.row, column),
+          dated: (column) => facts.dated(device.row, column),
+        }),
+      };
+    }),
   };
 }
 
-/** The limits that the register states itself, in rows that have a column for them. */
-function ownOf(...given: Parameters<typeof ownLimits>): Pick<RowFacts, "own"> {
-  const own = ownLimits(...given);
-  return own === undefined ? {} : { own };
+/** The problems that put a date of the register in doubt. */
+function doubtfulDates({ problems, register }: RegisterReading): Facts["dateDoubts"] {
+  return problems.flatMap(({ sheet, row, column, kind }) => {
+    if (column === null || sheet !== register.sheet) return [];
+    const doubt = DATE_DOUBTS.find((one) => one === kind);
+    return doubt === undefined ? [] : [{ row, column, doubt }];
+  });
 }
 
 /** Why the date or a limit of each device's row is not to be trusted. */
-function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | null)[] {
-  const { problems, register, devices } = reading;
+function dateDoubts(
+  { reading: { devices }, dateDoubts: told }: Facts,
+  columns: readonly number[],
+): (Doubt | null)[] {
   if (columns.length === 0) return devices.map(({ doubt }) => doubt);
-  const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {
-    const doubt = DATE_DOUBTS.find((one) => one === kind);
-    return doubt !== undefined && sheet === register.sheet && at !== null && columns.includes(at)
-      ? [{ row, doubt }]
-      : [];
-  });
+  const doubtful = told.filter(({ column }) => columns.includes(column));
   const whole = doubtful.find(({ row }) => row === null)?.doubt;
   const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
   return devices.map(({ row, retired, doubt }) =>
@@ -209,17 +220,9 @@ function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | nu
   );
 }
 
-function doneOf(device: Device, part: Part): LastDone | undefined {
-  return device.lastDone.find((done) => done.part === partKey(part));
-}
-
 function numberAt(facts: Facts, { row }: Device, column: number): number | null {
   const value = facts.dated(row, column);
   return typeof value === "number" ? value : null;
-}
-
-function lastDoneOf(device: Device, part: Part): Day | null {
-  return doneOf(device, part)?.date ?? null;
 }
 
 function usageFacts(

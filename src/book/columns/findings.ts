@@ -32,7 +32,9 @@ function openFinding(
   { device, part }: { readonly device: Device; readonly part: Part },
   lastDone: number | null,
 ): string | null {
-  const found = log.ofDevice(device.key).flatMap((job) => {
+  const jobs = log.ofDevice(device.key);
+  if (jobs.length === 0) return null;
+  const found = jobs.flatMap((job) => {
     const finding = mayBeOf(job, part) ? damageIn(job.finding) : null;
     // The register's date says nothing of the order within its day: doubt keeps a finding open.
     const isPast = job.date !== null && lastDone !== null && job.date < lastDone;

@@ -35,6 +35,17 @@ interface FewCounts {
  * together. A month others have counts for and this device has not never lowers its usage.
  */
 export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyMap<string, Usage> {
+  const bySettings = found.get(counts) ?? new WeakMap<Settings, ReadonlyMap<string, Usage>>();
+  found.set(counts, bySettings);
+  const usage = bySettings.get(settings) ?? usageBy(counts, settings);
+  bySettings.set(settings, usage);
+  return usage;
+}
+
+/** Worked out once for a list of counts and the settings. */
+const found = new WeakMap<readonly Count[], WeakMap<Settings, ReadonlyMap<string, Usage>>>();
+
+function usageBy(counts: readonly Count[], settings: Settings): ReadonlyMap<string, Usage> {
   const byDevice = new Map<string, Map<Day, Count>>();
   const running = monthStart(settings.reportDate);
   let newest: Day | null = null;
@@ -119,6 +130,10 @@ function withGaps(
   newest: Day,
   { zeroCounts }: Settings,
 ): Pick<Count, "month" | "count">[] | null {
+  const wanted = Array.from({ length: RECENT_MONTHS }, (_, back) => addMonths(newest, -back));
+  const entries = wanted.map((month) => months.get(month));
+  if (entries.every((entry) => entry !== undefined && (zeroCounts || entry.count !== 0)))
+    return null;
   const around = [...months.values()]
     .filter(({ count, outOfLine }) => count !== null && outOfLine === undefined)
     .sort((one, other) => other.month - one.month)
@@ -130,7 +145,6 @@ function withGaps(
     const entry = months.get(month);
     return entry === undefined || (!zeroCounts && isBusy && entry.count === 0);
   };
-  const wanted = Array.from({ length: RECENT_MONTHS }, (_, back) => addMonths(newest, -back));
   if (!wanted.some(isMissing)) return null;
   const most = mostInLine(around);
   return wanted.map((month) =>

@@ -4,8 +4,12 @@ const NOT_WORD = /[^\p{L}\p{N}]+/gu;
 /** "d'électrodes", "l'appareil", "dell'apparecchio": an article that has lost its vowel. */
 const ELIDED = /(?<!\p{L})(?:d|l|dell|all|nell|sull)['’]/giu;
 
+/** Plain letters, digits and signs, in which nothing is left out or replaced. */
+const PLAIN = /^[ -&(-~]*$/;
+
 /** A text as words are compared: small letters without accents. */
 export function folded(text: string): string {
+  if (PLAIN.test(text)) return text.toLowerCase();
   return text
     .replaceAll("\u00a0", " ")
     .replaceAll(ELIDED, " ")

@@ -2,7 +2,7 @@ import { isOwnDue } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { deviceKey, onePerKey } from "../records/device-key.ts";
+import { deviceKey } from "../records/device-key.ts";
 import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
 import { readDateText } from "../headings/dates.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
@@ -171,8 +171,12 @@ export function rowCounts(fleets: readonly Fleet[]): ReadonlyMap<string, number>
 
 /** By key the first row in service, else the first. */
 export function firstOfKey(named: readonly Named[]): ReadonlyMap<string, Named> {
-  const ordered = [...named].sort((one, other) => Number(one.retired) - Number(other.retired));
-  return new Map(onePerKey(ordered).map((device) => [device.key, device]));
+  const first = new Map<string, Named>();
+  for (const device of named) {
+    const there = first.get(device.key);
+    if (there === undefined || (there.retired && !device.retired)) first.set(device.key, device);
+  }
+  return first;
 }
 
 function hasStraySpaces(text: string): boolean {

@@ -3,7 +3,7 @@ import { fault, listed } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { siteKey } from "../records/site-names.ts";
 import { quoted } from "../workbook/cells.ts";
-import type { Fleet, Named } from "./devices.ts";
+import { type Fleet, type Named, rowCounts } from "./devices.ts";
 
 /** Devices that stand in several rows, or may: told at each of them. */
 export function sameDevices(fleets: readonly Fleet[]): Problem[] {
@@ -12,8 +12,8 @@ export function sameDevices(fleets: readonly Fleet[]): Problem[] {
 
 /** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
 function duplicates(fleets: readonly Fleet[]): Problem[] {
-  const named = fleets.flatMap((fleet) => fleet.named);
-  const rowsOf = grouped(named, ({ key }) => key);
+  const rowsOf = repeated(fleets);
+  if (rowsOf.size === 0) return [];
   const isBySite = numberedBySite(rowsOf);
   return fleets.flatMap((fleet) =>
     fleet.named.flatMap((device): Problem[] => {
@@ -39,8 +39,7 @@ function writeSite({ site, id }: Named): string {
 
 /** Whether several identifiers stand once at each of several sites, as where each site numbers its own. */
 function numberedBySite(rowsOf: ReadonlyMap<string, readonly Named[]>): boolean {
-  const repeated = [...rowsOf.values()].filter((rows) => rows.length > 1);
-  const apart = repeated.filter((rows) => {
+  const apart = [...rowsOf.values()].filter((rows) => {
     const sites = new Set(rows.map(({ site }) => siteKey(site)));
     return sites.size === rows.length && !rows.some(({ site }) => site === "");
   });
@@ -49,11 +48,12 @@ function numberedBySite(rowsOf: ReadonlyMap<string, readonly Named[]>): boolean 
 
 /** Devices whose identifiers differ only in how they are spelled: told at each further spelling. */
 function alike(fleets: readonly Fleet[]): Problem[] {
-  const named = fleets.flatMap((fleet) => fleet.named);
-  const groups = grouped(named, ({ key }) => alikeKey(key));
+  const firsts = new Map<string, Named>();
   return fleets.flatMap((fleet) =>
     fleet.named.flatMap((device): Problem[] => {
-      const [first] = groups.get(alikeKey(device.key)) ?? [];
+      const alike = alikeKey(device.key);
+      const first = firsts.get(alike);
+      if (first === undefined) firsts.set(alike, device);
       if (first === undefined || first.key === device.key) return [];
       const cause = `${quoted(device.id)} may be ${quoted(first.id)} in ${rowsText([first], device)}, written in another way; they count as two devices.`;
       const fix = "If they are one device, write it in one way everywhere and keep one row of it.";
@@ -62,14 +62,14 @@ function alike(fleets: readonly Fleet[]): Problem[] {
   );
 }
 
-function grouped(
-  named: readonly Named[],
-  keyOf: (device: Named) => string,
-): ReadonlyMap<string, Named[]> {
+/** The rows of each device that stands in several, by its key. */
+function repeated(fleets: readonly Fleet[]): ReadonlyMap<string, readonly Named[]> {
+  const rows = rowCounts(fleets);
   const groups = new Map<string, Named[]>();
-  for (const one of named) {
-    const there = groups.get(keyOf(one));
-    if (there === undefined) groups.set(keyOf(one), [one]);
+  for (const one of fleets.flatMap(({ named }) => named)) {
+    if ((rows.get(one.key) ?? 0) < 2) continue;
+    const there = groups.get(one.key);
+    if (there === undefined) groups.set(one.key, [one]);
     else there.push(one);
   }
   return groups;

@@ -17,19 +17,21 @@ export function severalDevices<D extends Pick<Device, "id">>(
   named: readonly D[],
   placeOf: (device: D) => CellPlace,
 ): Problem[] {
-  const starts = new Set<string>();
+  const single: D[] = [];
   const alike = new Map<string, number>();
   const double: { device: D; two: RegExpExecArray }[] = [];
   for (const device of named) {
     const two = TWO.exec(folded(device.id));
     if (two === null) {
-      starts.add(startOf(device.id));
+      single.push(device);
       continue;
     }
     double.push({ device, two });
     const word = two[3] ?? "";
     alike.set(word, (alike.get(word) ?? 0) + 1);
   }
+  if (double.length === 0) return [];
+  const starts = new Set(single.map(({ id }) => startOf(id)));
   return double.flatMap(({ device, two: [, before = "", first = "", word = "", last = ""] }) => {
     if ((alike.get(word) ?? 0) >= named.length * NUMBERING) return [];
     const apart = Number(last) - Number(first);

@@ -4,7 +4,9 @@ import { wordsIn } from "../languages/words-of.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import { saysServing } from "../records/serving-words.ts";
+import { remembering } from "../records/remembering.ts";
 import { ALL_RETIRED_WORDS, RETIRED_WORDS, saysRetired } from "../records/retired-words.ts";
 
 /**
@@ -21,18 +23,12 @@ export function statusNotices(
   if (column === undefined) return [];
   const dated = columns.get("retiredOn");
   const heard = new Set(remarks.map((one) => (one.column === column ? one.row : null)));
+  const isKnown = remembering((cell: CellValue) => saysRetired(cell) || saysServing(cell));
   const told = new Map<string, { readonly word: string; readonly devices: Named[] }>();
   for (const device of named) {
     const cell = page.sheet.values[device.row]?.[column] ?? null;
     const word = textOf(cell);
-    if (
-      word === "" ||
-      device.retired ||
-      heard.has(device.row) ||
-      saysRetired(cell) ||
-      saysServing(cell)
-    )
-      continue;
+    if (word === "" || device.retired || heard.has(device.row) || isKnown(cell)) continue;
     const key = keyOf(word);
     const same = told.get(key);
     if (same === undefined) told.set(key, { word, devices: [device] });

@@ -49,6 +49,7 @@ export function unreadDevices(
   founds: readonly Found[],
   isDevice: (key: string) => boolean,
 ): Problem[] {
+  if (pages.length === 0) return [];
   const shapes = new Set(founds.flatMap(shapesOf));
   return pages.flatMap((page) => {
     if (saysOther(page)) return [];

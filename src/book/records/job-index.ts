@@ -4,6 +4,7 @@ import { logOrder } from "./log-order.ts";
 import { partNamed } from "./parts.ts";
 import { eachPosition, partKey, type PartMeant, unitNamed, wholeOf } from "./positions.ts";
 import type { Job, Ours, Part } from "./records.ts";
+import { remembering } from "./remembering.ts";
 
 /** A job with the part, or the position of it, that it names; null where it is unclear which. */
 export interface NamedJob extends Job {
@@ -123,6 +124,7 @@ export function jobIndex({ jobs, parts, settings: { reportDate } }: Ours): JobIn
 }
 
 const NOTHING: UnitJobs = { checks: new Set(), renewals: [] };
+const NO_JOBS: readonly NamedJob[] = [];
 
 function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day): JobIndex {
   const meantBy = unitFinder(parts);
@@ -151,19 +153,17 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
     const done = [...(renewals.get(unit)?.values() ?? [])].sort((a, b) => a.date - b.date);
     units.set(unit, { checks: checks.get(unit) ?? NOTHING.checks, renewals: done });
   }
-  const of = (device: string, part: Part): UnitJobs => units.get(unitKey(device, part)) ?? NOTHING;
+  const of = (device: string, part: Part): UnitJobs =>
+    byDevice.has(device) ? (units.get(unitKey(device, part)) ?? NOTHING) : NOTHING;
   return {
     all,
     of,
-    ofDevice: (device) => byDevice.get(device) ?? [],
+    ofDevice: (device) => byDevice.get(device) ?? NO_JOBS,
     lastRenewal: (device, part) => of(device, part).renewals.at(-1)?.date ?? null,
     lastIn: (which, device, part) => {
-      const isIn = (job: NamedJob): boolean =>
-        (job.own === true) === (which === "own") && isOf(job, part);
-      const days = (byDevice.get(device) ?? []).flatMap((job) =>
-        isIn(job) && isRenewal(job, reportDate) ? job.date : [],
-      );
-      return days.length === 0 ? null : (Math.max(...days) as Day);
+      const isOwn = which === "own";
+      const isIn = (job: NamedJob): boolean => (job.own === true) === isOwn && isOf(job, part);
+      return lastRenewed(byDevice.get(device) ?? NO_JOBS, isIn, reportDate);
     },
     answerTo: (finding, part) => {
       const { date } = finding;
@@ -181,6 +181,19 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
       ),
     ),
   };
+}
+
+function lastRenewed(
+  jobs: readonly NamedJob[],
+  isMeant: (job: NamedJob) => boolean,
+  reportDate: Day,
+): Day | null {
+  let last: Day | null = null;
+  for (const job of jobs) {
+    if (!isMeant(job) || !isRenewal(job, reportDate)) continue;
+    if (last === null || job.date > last) last = job.date;
+  }
+  return last;
 }
 
 /** A part was inspected on the days on which each of its positions was. */
@@ -211,17 +224,6 @@ export function partFinder(parts: readonly Part[]): (text: string) => Part | nul
 /** Finds parts and their positions as jobs name them, each text looked up once. */
 function unitFinder(parts: readonly Part[]): (text: string) => PartMeant | null {
   return remembering((text) => unitNamed(parts, text));
-}
-
-function remembering<T>(find: (text: string) => T): (text: string) => T {
-  const found = new Map<string, T>();
-  return (text) => {
-    const known = found.get(text);
-    if (known !== undefined) return known;
-    const now = find(text);
-    found.set(text, now);
-    return now;
-  };
 }
 
 function inner<T>(map: Map<string, T>, key: string, make: () => T): T {

@@ -2,6 +2,7 @@ import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { mostInLine } from "../columns/usage.ts";
 import type { Device, Reading } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 import { siteOf } from "../records/site-names.ts";
 import type { Settings } from "../records/settings.ts";
@@ -23,12 +24,21 @@ const YEAR = 12;
  */
 export function siteTotals(
   reading: Reading,
-  view: View = "counted",
-): Map<string, Map<Day, number | null>> {
+  hasPeaks: boolean,
+): (view: View) => Map<string, Map<Day, number | null>> {
+  const bySite = remembering((takesPeaks: boolean) => countedBySite(reading, takesPeaks));
+  return (view) => {
+    const counted = bySite(!hasPeaks || view === "counted" || view === "with newcomers");
+    return new Map([...counted].map(([site, there]) => [site, monthTotals(there, view)]));
+  };
+}
+
+/** The counts of the devices of each site. */
+function countedBySite(reading: Reading, takesPeaks: boolean): ReadonlyMap<string, Counted[]> {
   const { devices, ours } = reading;
   const byKey = new Map([...devices].reverse().map((device) => [device.key, device]));
   const counted = new Map<string, Counted[]>();
-  for (const [key, own] of countsByDevice(reading, view)) {
+  for (const [key, own] of countsByDevice(reading, takesPeaks)) {
     const device = byKey.get(key);
     if (device === undefined) continue;
     const site = siteOf(ours.sites, device.site);
@@ -36,7 +46,7 @@ export function siteTotals(
     if (there === undefined) counted.set(site, [{ device, ...own }]);
     else there.push({ device, ...own });
   }
-  return new Map([...counted].map(([site, there]) => [site, monthTotals(there, view)]));
+  return counted;
 }
 
 /** The counts of a device, null where none can be used, and the first month for which it has any. */
@@ -52,23 +62,28 @@ interface Counted extends OwnCounts {
 }
 
 function monthTotals(counted: readonly Counted[], view: View): Map<Day, number | null> {
-  const sums = new Map<Day, number | null>();
-  for (const { months } of counted) for (const month of months.keys()) sums.set(month, 0);
-  const newest = Math.max(...sums.keys());
-  const used = new Set<Day>();
+  const seen = new Set<Day>();
+  for (const { months } of counted) for (const month of months.keys()) seen.add(month);
+  const all = [...seen];
+  const newest = Math.max(...all);
+  const sums = all.map((): number | null => 0);
+  const used = all.map(() => false);
   for (const one of counted) {
     const began = beganIn(one);
     const typical = view === "with newcomers" ? newcomerRate(one, counted, newest) : null;
-    for (const [month, sum] of sums) {
+    all.forEach((month, at) => {
       const own = usesIn(one, month, view);
       const taken = typical !== null && month <= began ? typical * daysOf(month) : 0;
       // Before it came and after it left, a device without a count has none to give.
-      if (own !== undefined) used.add(month);
+      if (own !== undefined) used[at] = true;
       const uses = taken > 0 ? Math.max(own ?? 0, taken) : own;
-      if (uses !== undefined) sums.set(month, uses === null || sum === null ? null : sum + uses);
-    }
+      const sum = sums[at] ?? null;
+      if (uses !== undefined) sums[at] = uses === null || sum === null ? null : sum + uses;
+    });
   }
-  return new Map([...sums].filter(([month]) => used.has(month)));
+  return new Map(
+    all.flatMap((month, at) => (used[at] === true ? [[month, sums[at] ?? null] as const] : [])),
+  );
 }
 
 /** Uses of a device in a month: null where nobody knows them, undefined where it was not there. */
@@ -144,7 +159,7 @@ function mostAround(months: ReadonlyMap<Day, number | null>, month: Day): number
  * date and of which the days are part; null where one of them has no usable count, or none has ended.
  */
 export function usesBetween(reading: Reading): (key: string, from: Day, to: Day) => number | null {
-  const counted = countsByDevice(reading, "counted");
+  const counted = countsByDevice(reading, true);
   const running = monthStart(reading.ours.settings.reportDate);
   return (key, from, to) => {
     const own = counted.get(key);
@@ -157,19 +172,20 @@ export function usesBetween(reading: Reading): (key: string, from: Day, to: Day)
   };
 }
 
-function countsByDevice({ counts, ours }: Reading, view: View): Map<string, OwnCounts> {
+/** Where peaks are not taken a count out of line above is no usable one. */
+function countsByDevice({ counts, ours }: Reading, takesPeaks: boolean): Map<string, OwnCounts> {
   const end = monthStart(ours.settings.reportDate);
   const earliest = addMonths(end, -HISTORY);
   const counted = new Map<string, OwnCounts>();
   for (const { deviceKey: key, month, count, faulty, outOfLine } of counts) {
     if (month >= end || month < earliest) continue;
-    const takesPeaks = view === "counted" || view === "with newcomers";
     const isOut = outOfLine === "low" || (outOfLine === "high" && !takesPeaks);
     const uses = faulty || isOut ? null : usable(count, ours.settings);
-    const own = counted.get(key) ?? {
-      ...{ months: new Map<Day, number | null>(), zeros: new Set<Day>(), first: Infinity },
-    };
-    counted.set(key, own);
+    let own = counted.get(key);
+    if (own === undefined) {
+      own = { months: new Map(), zeros: new Set(), first: Infinity };
+      counted.set(key, own);
+    }
     if (count === 0 && uses === null) own.zeros.add(month);
     own.months.set(month, uses);
     // Where a count was meant the device was there.

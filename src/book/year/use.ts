@@ -23,11 +23,11 @@ export interface UseAhead {
  * month of its site: it is passed over, or taken as the most it can have been where that gives more.
  */
 export function* useSteps(reading: Reading, request: UseRequest): Steps<UseAhead> {
-  const totals = siteTotals(reading);
-  const filled = siteTotals(reading, "filled");
   const hasPeaks = reading.counts.some(({ outOfLine }) => outOfLine === "high");
-  const others = [filled, siteTotals(reading, "with newcomers")];
-  if (hasPeaks) others.push(siteTotals(reading, "without peaks"));
+  const totalsOf = siteTotals(reading, hasPeaks);
+  const totals = totalsOf("counted");
+  const others = [totalsOf("filled"), totalsOf("with newcomers")];
+  if (hasPeaks) others.push(totalsOf("without peaks"));
   yield;
   const from = monthStart(reading.ours.settings.reportDate);
   if (request.births) {
