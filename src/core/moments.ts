@@ -78,29 +78,38 @@ export function summed(parts: readonly Moments[]): Moments {
   return { mean, variance };
 }
 
+/** Some independent numbers, and how many chances one of them has at most. */
+export interface Numbers {
+  readonly size: number;
+  readonly widest: number;
+  /** Writes the chances of 0, 1, 2, … of one of them into a row; gives how many. */
+  readonly write: (at: number, row: Float64Array) => number;
+}
+
 /**
  * The sum of a few independent numbers, chance by chance, in one row that grows.
  *
- * @param parts Chances of 0, 1, 2, … of each.
+ * @param numbers What writes the chances of each.
  * @returns Chances of the sum; those below 1e-14 are dropped.
  * @example
- * Array.from(addedUp([Float64Array.of(0.5, 0.5), Float64Array.of(0, 1)]).chances) // => [0.5, 0.5]
+ * Array.from(addedUp({ size: 2, widest: 2, write: (_, row) => (row.set([0.5, 0.5]), 2) }).chances) // => [0.25, 0.5, 0.25]
  */
-export function addedUp(parts: readonly Float64Array[]): Distribution {
-  const size = parts.reduce((sum, { length }) => sum + length - 1, 1);
-  const row = new Float64Array(size);
+export function addedUp(numbers: Numbers): Distribution {
+  const { size, widest, write } = numbers;
+  const row = cleared(ROW, size * (widest - 1) + 1);
+  const part = cleared(PART, widest);
   row[0] = 1;
   let [begin, end] = [0, 0];
-  for (const part of parts) {
-    const top = part.length - 1;
+  for (let at = 0; at < size; at += 1) {
+    const top = write(at, part) - 1;
+    const none = part[0] ?? 0;
     // From the top, so that the row can be its own source.
-    for (let to = end + top; to >= begin; to -= 1) {
-      let sum = 0;
-      const most = Math.min(top, to - begin);
-      for (let count = Math.max(0, to - end); count <= most; count += 1) {
-        sum += (row[to - count] ?? 0) * (part[count] ?? 0);
+    for (let from = end; from >= begin; from -= 1) {
+      const chance = row[from] ?? 0;
+      row[from] = chance * none;
+      for (let count = 1; count <= top; count += 1) {
+        row[from + count] = (row[from + count] ?? 0) + chance * (part[count] ?? 0);
       }
-      row[to] = sum;
     }
     end += top;
     while (end > begin && (row[end] ?? 0) < FAINT) end -= 1;
@@ -110,6 +119,16 @@ export function addedUp(parts: readonly Float64Array[]): Distribution {
     }
   }
   return { least: begin, chances: row.slice(begin, end + 1) };
+}
+
+/** Rows that are used again and again: to make one takes longer than to fill it. */
+const ROW = { row: new Float64Array(0) };
+const PART = { row: new Float64Array(0) };
+
+function cleared(kept: { row: Float64Array }, size: number): Float64Array {
+  if (kept.row.length < size) kept.row = new Float64Array(2 * size);
+  else kept.row.fill(0, 0, size);
+  return kept.row;
 }
 
 /** Chances so small are dropped on the way. */

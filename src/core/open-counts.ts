@@ -1,14 +1,7 @@
 import { countDistribution } from "./count-distribution.ts";
 import { convolution, type Distribution, mixtureOf, sumOf } from "./distribution.ts";
 import { addedUp, type Moments, normalOf } from "./moments.ts";
-import {
-  ERROR_POINTS,
-  type Fleet,
-  type Group,
-  inUse,
-  type Member,
-  onlyCase,
-} from "./open-fleet.ts";
+import { ERROR_POINTS, type Fleet, type Group, inUse, type Member } from "./open-fleet.ts";
 import type { MomentTable, PointPair, Sums } from "./open-moments.ts";
 import type { WearState } from "./open-states.ts";
 import type { LookAhead, MonthSpan } from "./schedule.ts";
@@ -89,7 +82,7 @@ export function groupCount(group: Group, point: number, found: Found): Distribut
       distribution:
         members.length > EXACT
           ? normalOf([columnOf(found.table.members(group, [point, own]), found)])
-          : addedUp(members.map((member) => memberCount(member, [point, own], found.counts()))),
+          : membersCount(members, [point, own], found.counts()),
     })),
   );
   const mean = earlyIn(group, found);
@@ -107,24 +100,35 @@ function earlyIn({ members }: Group, { state, span, ahead }: Found): number {
   return state.rate * inUse(units, span, ahead);
 }
 
-// A part's number, mixed over what is open for itself.
-function memberCount(
-  { cases, shares }: Member,
+// The numbers of parts, each mixed over what is open for itself, added up. Written out, for it is the innermost of a
+// small fleet.
+function membersCount(
+  members: readonly Member[],
   [point, own]: PointPair,
   counts: readonly Float64Array[],
-): Float64Array {
-  const chances = shares?.[point * ERROR_POINTS.length + own];
-  if (chances === undefined) return counts[cases[0] ?? 0] ?? NONE;
-  const only = onlyCase(chances);
-  if (only >= 0) return counts[cases[only] ?? 0] ?? NONE;
-  const all = cases.map((at) => counts[at] ?? NONE);
-  const mixed = new Float64Array(all.reduce((most, { length }) => Math.max(most, length), 0));
-  all.forEach((one, at) => {
-    const share = chances[at] ?? 0;
-    if (share === 0) return;
-    for (let count = 0; count < one.length; count += 1) {
-      mixed[count] = (mixed[count] ?? 0) + share * (one[count] ?? 0);
-    }
+): Distribution {
+  const nth = point * ERROR_POINTS.length + own;
+  let widest = 1;
+  for (const one of counts) if (one.length > widest) widest = one.length;
+  return addedUp({
+    size: members.length,
+    widest,
+    write: (at, row) => {
+      const member = members[at];
+      if (member === undefined) return 0;
+      const { cases, shares } = member;
+      const chances = shares === null ? null : shares[nth];
+      let size = 0;
+      for (let which = 0; which < cases.length; which += 1) {
+        const share = chances === null ? 1 : (chances?.[which] ?? 0);
+        if (share === 0) continue;
+        const one = counts[cases[which] ?? 0] ?? NONE;
+        for (; size < one.length; size += 1) row[size] = 0;
+        for (let count = 0; count < one.length; count += 1) {
+          row[count] = (row[count] ?? 0) + share * (one[count] ?? 0);
+        }
+      }
+      return size;
+    },
   });
-  return mixed;
 }
