@@ -151,7 +151,23 @@ function inOrderOfNames(items: readonly DueItem[], devices: readonly Device[]): 
   const devicePlaces = placesOf(devices.map(({ id }) => id));
   const partPlaces = placesOf(items.map(({ part }) => part));
   const byPart = inOrderOf(items, ({ part }) => partPlaces.get(part) ?? 0);
-  return inOrderOf(byPart, ({ device }) => devicePlaces.get(device) ?? 0);
+  const places = Int32Array.from(byPart, ({ device }) => devicePlaces.get(device) ?? 0);
+  return byPlace(byPart, places, devices.length);
+}
+
+/** Items in the order of their places, of which there are so many: counted, for nearly each has one of its own. */
+function byPlace<T>(items: readonly T[], places: Int32Array, size: number): T[] {
+  const next = new Int32Array(size + 1);
+  for (const place of places) next[place + 1] = (next[place + 1] ?? 0) + 1;
+  for (let at = 1; at <= size; at += 1) next[at] = (next[at] ?? 0) + (next[at - 1] ?? 0);
+  const ordered = new Array<T>(items.length);
+  items.forEach((item, at) => {
+    const place = places[at] ?? 0;
+    const to = next[place] ?? 0;
+    ordered[to] = item;
+    next[place] = to + 1;
+  });
+  return ordered;
 }
 
 /** Among those of one state what is out of use goes first, then the longest past due; then by name, as they are. */

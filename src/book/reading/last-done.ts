@@ -181,13 +181,13 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   const log = jobIndex(ours);
   const { reportDate } = ours.settings;
   const renewal = log.lastIn("ours", device.key, part);
-  const sameDay = all.filter(({ dates }) => dates[at] === date).length;
+  const sameDay = (): number => all.filter(({ dates }) => dates[at] === date).length;
   // A piece may be replaced by itself: a job of that day, one for each, says so.
   const isPiece =
     all.length > 1 &&
     (renewal === null || renewal <= date) &&
     workOn(log, { device, part, date }).length > 0 &&
-    workOn(log, { device, part: wholeOf(part), date }).length >= sameDay;
+    workOn(log, { device, part: wholeOf(part), date }).length >= sameDay();
   const logged = isPiece ? null : renewal;
   const partial = !isPiece && isPartial(log, { device, part, date });
   const oldest = reportDate - OLDEST;
@@ -254,9 +254,9 @@ interface DatedRow {
 }
 
 function workOn(log: JobIndex, { device, part, date }: DatedRow): readonly NamedJob[] {
-  return log
-    .ofDevice(device.key)
-    .filter((job) => job.date === date && mayBeOf(job, part) && isWork(job, part));
+  const jobs = log.ofDevice(device.key);
+  if (jobs.length === 0) return jobs;
+  return jobs.filter((job) => job.date === date && mayBeOf(job, part) && isWork(job, part));
 }
 
 /** A replacement, or a task done, complete or not. */

@@ -29,13 +29,14 @@ export function legendNotices({ page, register }: Found): Problem[] {
     new Set(register.rows),
     new Set(register.matches.map(({ column }) => column)),
   ];
-  const lines = values.flatMap((cells, row) =>
-    cells.flatMap((value, column) =>
-      typeof value === "string" && !(rows.has(row) && columns.has(column)) && isLegend(value)
-        ? [{ row, column, value }]
-        : [],
-    ),
-  );
+  const lines: { row: number; column: number; value: string }[] = [];
+  values.forEach((cells, row) => {
+    const isDevice = rows.has(row);
+    cells.forEach((value, column) => {
+      if (typeof value !== "string" || (isDevice && columns.has(column))) return;
+      if (isLegend(value)) lines.push({ row, column, value });
+    });
+  });
   const [first] = lines;
   if (first === undefined) return [];
   const { row, column } = first;

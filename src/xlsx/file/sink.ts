@@ -8,7 +8,7 @@ export interface Sink {
   readonly encodeInto: Codec["encodeInto"];
 }
 
-const SLICE = 1 << 18;
+const SLICE = 1 << 14;
 const GROWTH = 1.5;
 
 /** Most bytes that a character of a text takes. */

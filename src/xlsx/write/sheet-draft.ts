@@ -41,6 +41,8 @@ export interface Origin {
   readonly sharedTo: number | null;
   /** Number of the shared formula once its first cell is written. */
   shared: number | null;
+  /** What is alike in the cells that share it, by the type of their results. */
+  readonly heads: Map<string, { readonly style: number; readonly text: string }>;
   /** The cell keeps its formula as the file has it, and only shows another result. */
   readonly keeps?: true;
   /** The cells the formula fills from its own one on; absent when it is that one alone. */
@@ -111,6 +113,7 @@ export function originOf(base: Base, formula?: Formula, format?: string): Origin
     styles: new Map(),
     sharedTo: null,
     shared: null,
+    heads: new Map(),
   };
 }
 

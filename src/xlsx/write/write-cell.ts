@@ -23,8 +23,11 @@ export interface Spelling {
 export function cellXml(write: Write, row: number, style: number, spelling: Spelling): string {
   const { prefix: p, dynamic } = spelling;
   const { value } = write;
-  const { formula } = write.origin;
+  const { formula, shared } = write.origin;
   const reference = letters(write.column) + String(row + 1);
+  if (formula && shared !== null && !formula.live) {
+    return `<${p}c r="${reference}${sharedHead(write, style, spelling)}${valueXml(value, p)}</${p}c>`;
+  }
   let head = `<${p}c r="${reference}"`;
   if (style > 0) head += ` s="${style}"`;
   if (!formula) {
@@ -42,10 +45,20 @@ export function cellXml(write: Write, row: number, style: number, spelling: Spel
   return `${head}>${body}${valueXml(value, p)}</${p}c>`;
 }
 
+/** What stands between reference and value of a cell that shares its formula: alike in most cells of a column. */
+function sharedHead({ value, origin }: Write, style: number, { prefix: p }: Spelling): string {
+  const type = typeOf(value);
+  const known = origin.heads.get(type);
+  if (known?.style === style) return known.text;
+  const look = style > 0 ? ` s="${style}"` : "";
+  const text = `"${look}${type}><${p}f t="shared" si="${origin.shared}"/>`;
+  origin.heads.set(type, { style, text });
+  return text;
+}
+
 function formulaXml(write: Write, row: number, spelling: Spelling, formula: RowFormula): string {
   const { prefix: p } = spelling;
   const { origin, column } = write;
-  if (origin.shared !== null) return `<${p}f t="shared" si="${origin.shared}"/>`;
   const text = formulaAt(formula.pieces, row);
   const name = letters(column);
   if (formula.live) {
