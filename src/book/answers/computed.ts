@@ -44,7 +44,7 @@ interface ComputedColumn {
 }
 
 /** The computed columns of one kind of part, each declared once, in the order they are added. */
-export const COMPUTED = {
+const COMPUTED = {
   interval: {
     about:
       "Whole months between replacements: by usage, the shortest interval in any doubt, or your own interval where the register has a shorter one.",
