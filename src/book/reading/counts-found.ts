@@ -35,7 +35,7 @@ export function countSheets(
     const sheets = uses.filter((one) => !isBare(one));
     const found =
       sheets.length > 0 ? sheets : own.filter((one) => !isBare(one) || beside.includes(one));
-    const passed = found.length > 0 ? [] : passedCounts(others, isDevice);
+    const passed = found.length > 0 ? [] : passedCounts(unlike(others, alike), isDevice);
     return { found, problems: [...problems, ...passed] };
   }
   const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
@@ -56,4 +56,8 @@ function noCounts(name: string): Problem {
     `The counts were set to the sheet ${name}, but no counts can be read there.`,
     'Correct the sheet name in Setup; "none" means that there are no counts.',
   );
+}
+
+function unlike(pages: readonly Page[], sheets: readonly CountSheet[]): Page[] {
+  return pages.filter((page) => !sheets.some((one) => one.page === page));
 }

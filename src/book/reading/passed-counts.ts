@@ -18,7 +18,7 @@ const KNOWN = new Set(knownWords());
 const WEEK = /^(?:\d{4}-?)?(?:w|wk|week|kw|s)\.?\s*\d{1,2}(?:[-/ ]\d{2,4})?$/i;
 
 /**
- * Sheets with numbers by month or week that no device of the register stands beside, in a book without other counts:
+ * Sheets with numbers by month or week that no device of the register stands beside, or few, in a book without other counts:
  * what they hold is in no figure, and nobody would miss it without a word.
  */
 export function passedCounts(
@@ -28,7 +28,9 @@ export function passedCounts(
   return pages.flatMap((page) => {
     for (const heading of headingCandidates(page.sheet)) {
       const what = numbersBy(page, heading);
-      if (what === null || namesDevices(page, heading, isDevice)) continue;
+      if (what === null) continue;
+      const isKnown = namesDevices(page, heading, isDevice);
+      if (isKnown && what === "week") continue;
       const { name } = page.sheet;
       const named = what === "week" ? [] : namesBeside(page, heading);
       const beside = named.length === 0 ? "" : `, beside ${listed(named.map(quoted))}`;
@@ -36,7 +38,7 @@ export function passedCounts(
         notice(
           "counts not read",
           wholeSheet(name),
-          `${name} has numbers by ${what}${beside}, but names no device of the register. They are not used, so the shortest intervals apply.`,
+          `${name} has numbers by ${what}${beside}, but names ${isKnown ? "few devices" : "no device"} of the register. They are not used, so the shortest intervals apply.`,
           what === "week"
             ? "To have uses counted, add them up by month, with a row or a column for each device, named as on the register."
             : "To have uses counted, give each device a row or a column, named as on the register; births or sessions of whole sites go to Sites.",

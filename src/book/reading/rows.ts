@@ -56,7 +56,7 @@ export function sortRows(
   const leftOut: { row: number; reason: string }[] = [];
   const problems: Problem[] = [];
   for (let row = heading.last + 1; row <= lastRow; row += 1) {
-    const reason = reasonToLeaveOut(look, row);
+    const reason = reasonToLeaveOut(look, row, rows);
     // Without a name it is in use all the same: a date says so.
     // Nor is it a sum, whatever it is called.
     const mayServe = reason === NO_DEVICE || (reason === SUBTOTAL && !look.totals.has(row));
@@ -130,11 +130,11 @@ function labelRows(sheet: Sheet): ReadonlySet<number> {
   );
 }
 
-function reasonToLeaveOut(look: Look, row: number): string | null {
+function reasonToLeaveOut(look: Look, row: number, above: readonly number[]): string | null {
   const cells = look.sheet.values[row] ?? [];
   const id = cells[look.device] ?? null;
   if (isBlank(id) && isBlankRow(cells)) return "blank";
-  if (isTotal(look, row, cells)) return SUBTOTAL;
+  if (isTotal(look, row, cells) || isCountBelow(look, cells, above)) return SUBTOTAL;
   if (repeatsHeading(look, cells)) return REPEATED;
   if (saysStateAlone(cells)) return STATE;
   if (isLoneText(look, row, cells)) return NOTE;
@@ -170,6 +170,21 @@ function saysTotal(value: CellValue): boolean {
 function saysCount(text: string): boolean {
   const [, noun = ""] = COUNT.exec(text) ?? [];
   return noun !== "" && wordsOf(noun, NOUNS).some((word) => NOUNS.has(word.text));
+}
+
+/** "Devices in all | 8": a label that no device has, and how many devices stand above, as a number under theirs. */
+function isCountBelow(
+  { sheet, device, site }: Look,
+  cells: readonly CellValue[],
+  above: readonly number[],
+): boolean {
+  const id = cells[device] ?? null;
+  if (device === site || !/^\d+$/u.test(textOf(id))) return false;
+  const label = cells[site] ?? null;
+  if (typeof label !== "string" || isBlank(label) || /\d/u.test(label)) return false;
+  if (saysTotal(label)) return true;
+  const isSite = above.some((row) => sameText(sheet.values[row]?.[site] ?? null, label));
+  return !isSite && above.length > 1 && Number(textOf(id)) === above.length;
 }
 
 /** Half of what the row shows, and at least two cells, stand above it as headings. */

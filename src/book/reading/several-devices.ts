@@ -5,9 +5,11 @@ import type { Device, Problem } from "../records/records.ts";
 
 /** Two numbers that may be the first and last, or one and another, of several devices: "OAE 1-4", "OAE 5 & 6". */
 const TWO =
-  /^(.*?)(\d{1,4})\s*(-|–|—|to|through|bis|a|à|hasta|do|t\/m|&|\+|\/|,|;|and|und|et|y|e|en|i|oraz)\s*(?:\1)?\s*(\d{1,4})(?=\s*(?:$|[,;&+]))/u;
-/** A list of two; every other word between them says from the one to the other. */
-const BESIDE = /^(?:&|\+|\/|,|;|and|und|et|y|e|en|i|oraz)$/u;
+  /^(.*?)(\d{1,4})\s*(-|–|—|to|through|bis|a|à|hasta|do|t\/m|&|\+|\/|,|;|and|und|u\.|et|y|e|en|i|oraz|\s)\s*(\1)?\s*(\d{1,4})(?=\s*(?:$|[,;&+]))/u;
+/** A list; every other word between them says from the one to the other. */
+const BESIDE = /^(?:&|\+|\/|,|;|and|und|u\.|et|y|e|en|i|oraz|\s)$/u;
+/** Between two numbers without letters these say that they are two. */
+const LISTS = /^(?:&|\+|,|;|and|und|et|oraz)$/u;
 /** In this share of identifiers and more two numbers with the same between them are how devices are numbered. */
 const NUMBERING = 0.5;
 const MOST = 100;
@@ -32,15 +34,24 @@ export function severalDevices<D extends Pick<Device, "id">>(
   }
   if (double.length === 0) return [];
   const starts = new Set(single.map(({ id }) => startOf(id)));
-  return double.flatMap(({ device, two: [, before = "", first = "", word = "", last = ""] }) => {
-    if ((alike.get(word) ?? 0) >= named.length * NUMBERING) return [];
+  return double.flatMap(({ device, two }) => {
+    const [all, before = "", first = "", word = "", again = "", last = ""] = two;
+    const isTwice = /\p{L}/u.test(again) || (before === "" && isList(word, first, last));
+    const isNumbering = (alike.get(word) ?? 0) >= named.length * NUMBERING;
+    if (isNumbering && !(isTwice && LISTS.test(word))) return [];
     const apart = Number(last) - Number(first);
-    // Others are numbered with the same beginning and one number.
-    if (!starts.has(before.trim()) || apart < 1 || apart > MOST) return [];
-    const count = BESIDE.test(word) ? 2 : apart + 1;
+    // Others are numbered with the same beginning and one number, or both numbers have it.
+    const isKnown = isTwice || (word.trim() !== "" && starts.has(before.trim()));
+    if (!isKnown || apart < 1 || apart > MOST) return [];
+    const isMore = all.length < folded(device.id).length;
+    const count = isMore ? "several" : BESIDE.test(word) ? 2 : apart + 1;
     const cause = `${quoted(device.id)} may be ${count} devices in one row; it counts as one.`;
     return [fault("several devices", placeOf(device), cause, "Give each device a row of its own.")];
   });
+}
+
+function isList(word: string, first: string, last: string): boolean {
+  return LISTS.test(word) && first.length === last.length && first.length > 2;
 }
 
 /** An identifier without its number. */

@@ -4,9 +4,11 @@
  */
 const POSITIONS: readonly (readonly string[])[] = [
   ["left", "l", "lh", "links", "linke", "linker", "linkes", "gauche", "izquierdo", "izquierda"],
-  ["left", "izq", "esquerdo", "esquerda", "sinistro", "sinistra", "linker", "lewy", "lewa"],
+  ["left", "izq", "izqda", "esquerdo", "esquerda", "esq", "sinistro", "sinistra", "sx"],
+  ["left", "linker", "lewy", "lewa", "li."],
   ["right", "r", "rh", "rechts", "rechte", "rechter", "rechtes", "droit", "droite", "derecho"],
-  ["right", "derecha", "dcha", "direito", "direita", "destro", "destra", "prawy", "prawa"],
+  ["right", "derecha", "dcha", "direito", "direita", "dir", "destro", "destra", "dx"],
+  ["right", "prawy", "prawa", "re."],
   ...["red", "white", "black", "blue", "green", "yellow"].map((colour) => [colour]),
   ...["forehead", "vertex", "nape", "neck", "cheek", "mastoid", "shoulder"].map((place) => [place]),
   ["upper", "top"],
@@ -47,9 +49,10 @@ interface Positioned {
 /** The position a text speaks of; null where it names none. */
 export function positionOf(text: string): Positioned | null {
   const named: string[] = [];
-  const rest = text.replaceAll(/[\p{L}\p{N}]+/gu, (word) => {
-    const position = POSITION_OF.get(word.toLowerCase());
-    if (position === undefined) return word;
+  const rest = text.replaceAll(/([\p{L}\p{N}]+)\.?/gu, (said, word: string) => {
+    // Some are only abbreviations: "re." is the right one, "re" is not.
+    const position = POSITION_OF.get(said.toLowerCase()) ?? POSITION_OF.get(word.toLowerCase());
+    if (position === undefined) return said;
     if (!named.includes(position)) named.push(position);
     return " ";
   });

@@ -148,6 +148,23 @@ describe("a row that stands for several devices", () => {
       ['"OAE 4 & 6" may be 2 devices in one row; it counts as one.'],
     ],
     [["A1", "A2", "A3", "A4 bis 9"], ['"A4 bis 9" may be 6 devices in one row; it counts as one.']],
+    // The beginning stands before both numbers, whatever others are called.
+    [
+      ["M-1 / M-2", "M-3 to M-6", "N-7\nN-8", "R-3 u. R-4"],
+      [
+        '"M-1 / M-2" may be 2 devices in one row; it counts as one.',
+        '"M-3 to M-6" may be 4 devices in one row; it counts as one.',
+        '"N-7\nN-8" may be 2 devices in one row; it counts as one.',
+        '"R-3 u. R-4" may be 2 devices in one row; it counts as one.',
+      ],
+    ],
+    [
+      ["N-1, N-2, N-3", "Z9"],
+      ['"N-1, N-2, N-3" may be several devices in one row; it counts as one.'],
+    ],
+    [["4411+4412", "Z9"], ['"4411+4412" may be 2 devices in one row; it counts as one.']],
+    [["A1-A2", "A1-A3", "A2-A4"], []],
+    [["AB/12", "AB/13", "Ward 3 Bay 4"], []],
     // Two numbers are how these are numbered, fall, or begin as no other does.
     [["12-13", "12-14", "13-15", "13-16"], []],
     [["A1", "A2", "A3", "A9-4"], []],
