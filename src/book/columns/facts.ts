@@ -153,6 +153,8 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const own = ownColumns(part, reading.register.headings, facts.columnFor);
   const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
   const doubts = dateDoubts(facts, [...dated, ...limits]);
+  const inDue = own.due === null ? [] : doubtsIn(facts, [own.due]);
+  const swapped = new Set(inDue.flatMap(({ row, doubt }) => (doubt === SWAPPED ? [row] : [])));
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   return {
     lastDoneColumn,
@@ -181,6 +183,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
       ...ownOf(own, lastDone[at] ?? null, {
         plain: (column) => valueAt(facts.sheet, device.row, column),
         dated: (column) => facts.dated(device.row, column),
+        isSwapped: swapped.has(device.row),
       }),
     })),
   };
@@ -192,21 +195,31 @@ function ownOf(...given: Parameters<typeof ownLimits>): Pick<RowFacts, "own"> {
   return own === undefined ? {} : { own };
 }
 
+const SWAPPED: Doubt = "day and month swapped";
+
 /** Why the date or a limit of each device's row is not to be trusted. */
-function dateDoubts({ reading }: Facts, columns: readonly number[]): (Doubt | null)[] {
-  const { problems, register, devices } = reading;
+function dateDoubts(facts: Facts, columns: readonly number[]): (Doubt | null)[] {
+  const { devices } = facts.reading;
   if (columns.length === 0) return devices.map(({ doubt }) => doubt);
-  const doubtful = problems.flatMap(({ sheet, row, column: at, kind }) => {
-    const doubt = DATE_DOUBTS.find((one) => one === kind);
-    return doubt !== undefined && sheet === register.sheet && at !== null && columns.includes(at)
-      ? [{ row, doubt }]
-      : [];
-  });
+  const doubtful = doubtsIn(facts, columns);
   const whole = doubtful.find(({ row }) => row === null)?.doubt;
   const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
   return devices.map(({ row, retired, doubt }) =>
     retired ? null : (doubt ?? whole ?? byRow.get(row) ?? null),
   );
+}
+
+/** The doubts told of cells of some columns, or of a column as a whole. */
+function doubtsIn(
+  { reading: { problems, register } }: Facts,
+  columns: readonly number[],
+): { readonly row: number | null; readonly doubt: Doubt }[] {
+  return problems.flatMap(({ sheet, row, column: at, kind }) => {
+    const doubt = DATE_DOUBTS.find((one) => one === kind);
+    return doubt !== undefined && sheet === register.sheet && at !== null && columns.includes(at)
+      ? [{ row, doubt }]
+      : [];
+  });
 }
 
 function doneOf(device: Device, part: Part): LastDone | undefined {

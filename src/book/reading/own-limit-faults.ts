@@ -40,11 +40,14 @@ function dueFaults(found: Found, ours: Ours, { part, devices }: Rows): Problem[]
     const { row } = device;
     const value = sheet.values[row]?.[column.column] ?? null;
     const place = { sheet: sheet.name, row, column: column.column, heading: column.heading };
+    const swapped = column.swapped.get(at);
+    // Either day may be the earlier one, and either may be met: all of them are told, to be mended together.
+    if (swapped !== undefined) return [swapped];
     const last = lastOf(device, part);
     const date = column.dates[at] ?? null;
     if (date !== null) return last !== null && date <= last ? [past(place, date, last)] : [];
     if (isNothing(value)) return uncalculated(found, place);
-    if (isLaterAnyway(value, last, part)) return [];
+    if (column.swapped.size === 0 && isLaterAnyway(value, last, part)) return [];
     const told = column.faults.get(at);
     return [{ ...(told ?? unread(place, value)), kind: "own limit unread" }];
   });

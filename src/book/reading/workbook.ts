@@ -7,6 +7,7 @@ import type { ProblemKind } from "../records/problem-kinds.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Problem, Reading, Register } from "../records/records.ts";
 import { countsUses, speaksOfBabies } from "./count-units.ts";
+import { withSwappedJobs } from "./swapped-jobs.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 
@@ -21,7 +22,7 @@ export function* readingSteps(
   today: Day,
   overrides: Overrides = {},
 ): Steps<Reading> {
-  const { ours, problems } = readOurs(snapshot, today, overrides);
+  const { ours, problems } = withSwappedJobs(snapshot, readOurs(snapshot, today, overrides));
   yield;
   const reading = yield* bookSteps(snapshot, ours);
   const counted = countsAre(snapshot, reading);

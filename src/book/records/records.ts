@@ -91,6 +91,8 @@ export interface Job {
   readonly sheet: string;
   readonly row: number;
   readonly date: Day | null;
+  /** The two days it may be where day and month may be swapped: there is no date then. */
+  readonly eitherDay?: readonly [Day, Day];
   readonly device: string;
   readonly deviceKey: string;
   /** Code or name of the part as written. */
