@@ -134,7 +134,8 @@ function identifierFaults(found: Found, named: readonly Named[], column: number)
 
 /**
  * The fleet with what is in doubt of a whole row: a retirement (by row, with its doubt) keeps the device in
- * service, a device in several rows is in doubt in each that has not left, and so is a row that a remark speaks against.
+ * service, a device in several rows is in doubt in each that has not left, and so is a row that a remark speaks against,
+ * or in it the parts alone that the remark names.
  */
 export function withDoubts(
   fleet: Fleet,
@@ -142,12 +143,15 @@ export function withDoubts(
     retirements,
     rows,
     remarks,
+    parts,
   }: {
     readonly retirements: ReadonlyMap<number, RowDoubt>;
     /** In how many rows a device stands, by its key. */
     readonly rows: ReadonlyMap<string, number>;
     /** Rows that a remark speaks against. */
     readonly remarks: ReadonlySet<number>;
+    /** By row, parts that a remark speaks against, and nothing else of it. */
+    readonly parts: ReadonlyMap<number, readonly string[]>;
   },
 ): Fleet {
   const named = fleet.named.map((device): Named => {
@@ -155,7 +159,10 @@ export function withDoubts(
     if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
     const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
     if (repeated) return { ...device, doubt: "duplicate device" };
-    return !device.retired && remarks.has(device.row) ? { ...device, doubt: "remark" } : device;
+    if (device.retired) return device;
+    if (remarks.has(device.row)) return { ...device, doubt: "remark" };
+    const doubtedParts = parts.get(device.row);
+    return doubtedParts === undefined ? device : { ...device, doubtedParts };
   });
   return { ...fleet, named };
 }

@@ -178,7 +178,8 @@ function readRegister(
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
   const remarks = readRemarks(found, written.named, ours.parts);
-  const doubted = { retirements: retirements.byRow, rows, remarks: remarks.rows };
+  const said = { remarks: remarks.rows, parts: remarks.parts };
+  const doubted = { retirements: retirements.byRow, rows, ...said };
   const fleet = withDoubts(written, doubted);
   const { devices, problems } = readLastDone({ found, ours, fleet });
   return {

@@ -176,6 +176,8 @@ export interface Device {
   readonly retired: boolean;
   /** Why the whole row is in doubt: such a device stays in service. */
   readonly doubt: RowDoubt | null;
+  /** Codes of parts that a remark speaks against, where the rest of the row is not in doubt. */
+  readonly doubtedParts?: readonly string[];
   readonly lastDone: readonly LastDone[];
 }
 
