@@ -59,14 +59,23 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
   const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;
   const ours =
     interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
-  const due = ours === null ? null : shorter(ours, facts.own?.due);
-  const own = due !== ours ? OWN.due : interval !== plain ? OWN.months : null;
+  const { due, isOwn, isEnd } = strictest(ours, lastDone, facts);
+  const own = isOwn ? OWN.due : isEnd || interval !== plain ? OWN.months : null;
   return {
     interval: interval ?? "",
     due,
     state: dueState(due, settings.reportDate, settings.noticeDays, facts.finding),
     check: check === "OK" && own !== null ? own : check,
   };
+}
+
+/** Our due date, the end of an own interval shorter than a month, or the own due date: the earliest, and which it is. */
+function strictest(ours: Day | null, lastDone: Day | null, { own }: RowFacts) {
+  if (ours === null || lastDone === null) return { due: null, isOwn: false, isEnd: false };
+  const days = own?.days ?? null;
+  const end = shorter(ours, days === null ? null : ((lastDone + days) as Day));
+  const due = shorter(end, own?.due);
+  return { due, isOwn: due !== end, isEnd: end !== ours };
 }
 
 /** The stricter of our limit and the register's own. */

@@ -2,6 +2,7 @@ import { type Day, isDay } from "../../core/day.ts";
 import { swapped } from "../headings/dates.ts";
 import { MONTHS, statedUnit } from "../headings/own-limits.ts";
 import {
+  ownDays,
   ownDue,
   ownDueField,
   ownIntervalField,
@@ -49,6 +50,7 @@ export function ownLimits(
   return {
     due: due === null ? null : dueBy(dated(due), lastDone, isSwapped),
     months: months === null ? null : ownMonths(plain(months.column), months.unit),
+    days: months === null ? null : ownDays(plain(months.column), months.unit),
   };
 }
 
