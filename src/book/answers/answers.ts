@@ -72,10 +72,15 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
 /** Our due date, the end of an own interval shorter than a month, or the own due date: the earliest, and which it is. */
 function strictest(ours: Day | null, lastDone: Day | null, { own }: RowFacts) {
   if (ours === null || lastDone === null) return { due: null, isOwn: false, isEnd: false };
-  const days = own?.days ?? null;
-  const end = shorter(ours, days === null ? null : ((lastDone + days) as Day));
+  const end = shorter(ours, ownEnd(lastDone, own));
   const due = shorter(end, own?.due);
   return { due, isOwn: due !== end, isEnd: end !== ours };
+}
+
+/** The end of the register's own interval where that is shorter than a month; null where it is not. */
+export function ownEnd(began: Day, own: OwnLimits | undefined): Day | null {
+  const days = own?.days ?? null;
+  return days === null ? null : ((began + days) as Day);
 }
 
 /** The stricter of our limit and the register's own. */
