@@ -11,9 +11,13 @@ const WORKBENCH = ["workbench", "hosted", "sparespan.html"];
 
 const SETTINGS = { tsconfig: "taskpane/tsconfig.json" };
 
+/** All that the pane needs at once in one script. */
+const AT_ONCE = { groups: [{ name: "pane", tags: ["$initial"] }] };
+
 /** The scripts of the pane: its own, and those that it fetches once it is there. */
 export function paneScripts(output = {}) {
-  return scriptsOf("taskpane/pane/pane.ts", { ...SETTINGS, format: "es", ...output });
+  const settings = { ...SETTINGS, format: "es", codeSplitting: AT_ONCE };
+  return scriptsOf("taskpane/pane/pane.ts", { ...settings, ...output });
 }
 
 /** The files of a folder by the names they are served under. */

@@ -7,23 +7,34 @@ export interface OnDemand<T> {
   readonly there: () => T | null;
   /** Fails where it cannot be had or takes too long; asked once more, it is fetched anew. */
   readonly fetched: () => Promise<T>;
+  /** Calls back once it has come, before whoever waits for it. */
+  readonly onCome: (heard: (part: T) => void) => void;
 }
 
 /** A part of the page by what fetches it. */
 export function onDemand<T extends object>(load: () => Promise<T>): OnDemand<T> {
   let there: T | null = null;
   let coming: Promise<T> | null = null;
+  const waiting: ((part: T) => void)[] = [];
   return {
     there: () => there,
     fetched() {
       coming ??= inTime(load()).then(
-        (part) => (there = part),
+        (part) => {
+          there = part;
+          for (const heard of waiting.splice(0)) heard(part);
+          return part;
+        },
         (error: unknown) => {
           coming = null;
           throw error;
         },
       );
       return coming;
+    },
+    onCome(heard) {
+      if (there === null) waiting.push(heard);
+      else heard(there);
     },
   };
 }

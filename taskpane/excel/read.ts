@@ -9,9 +9,11 @@ import {
 } from "../../src/book/workbook/snapshot.ts";
 import type { Told } from "../host.ts";
 import { areaOf, type Looked } from "./area.ts";
+import { askComments, commentsIn } from "./comments.ts";
 import { hiddenIn } from "./hidden.ts";
 import { mergedIn } from "./merged.ts";
 import { type Cells, readCells } from "./read-cells.ts";
+import { struckIn } from "./struck.ts";
 
 /** Excel's number of a known day in a 1900 workbook: DATE(2000,1,1). */
 const NEW_YEAR_2000 = 36526;
@@ -62,6 +64,8 @@ export async function readSnapshot(context: Context, told: Told): Promise<Snapsh
       merges: extras[at]?.merges ?? [],
       filter: filterOf(one, extras[at]?.tables ?? []),
       tables: extras[at]?.tables ?? [],
+      ...someOf("struck", extras[at]?.struck),
+      ...someOf("comments", extras[at]?.comments),
       ...(cells[at] ?? { values: [], formats: [], formulas: new Map() }),
     })),
     names: namesOf(names),
@@ -153,9 +157,19 @@ interface Extras {
   readonly merges: readonly Area[];
   readonly hiddenRows: ReadonlySet<number>;
   readonly hiddenColumns: ReadonlySet<number>;
+  readonly struck: ReadonlySet<number>;
+  readonly comments: ReadonlyMap<number, string>;
 }
 
-/** Tables with their headings, merged and hidden cells. */
+/** Absent where there are none. */
+function someOf<K extends "struck" | "comments">(
+  key: K,
+  found: Extras[K] | undefined,
+): Partial<Pick<Extras, K>> {
+  return found === undefined || found.size === 0 ? {} : ({ [key]: found } as Pick<Extras, K>);
+}
+
+/** Tables with their headings, merged, hidden and struck cells, and what was written to cells. */
 async function readExtras(
   context: Context,
   asked: readonly Asked[],
@@ -168,9 +182,12 @@ async function readExtras(
       head: table.getHeaderRowRange().load("values"),
     })),
   }));
+  const written = askComments(used);
   await context.sync();
   const merged = await mergedIn(context, used);
   const hidden = await hiddenIn(context, used);
+  const struck = await struckIn(context, used);
+  const comments = await commentsIn(context, written);
   return pending.map(({ tables }, at) => ({
     tables: tables.map(({ table, range, head }): Table => ({
       name: table.name,
@@ -181,5 +198,7 @@ async function readExtras(
     merges: merged[at] ?? [],
     hiddenRows: hidden[at]?.rows ?? new Set(),
     hiddenColumns: hidden[at]?.columns ?? new Set(),
+    struck: struck[at] ?? new Set(),
+    comments: comments[at] ?? new Map(),
   }));
 }

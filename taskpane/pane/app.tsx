@@ -2,7 +2,6 @@ import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BeginSection } from "./begin.tsx";
 import type { Desk } from "./desk.ts";
-import { FaultReport } from "./fault-report.tsx";
 import { Foot } from "./foot.tsx";
 import { Tick } from "./form.tsx";
 import { fetchLater, later } from "./later.tsx";
@@ -27,6 +26,7 @@ const PAGES: Readonly<Record<Exclude<Section, "functions">, FunctionComponent<Se
 
 const FunctionsSection = later((pages) => pages.FunctionsSection);
 const ProposalBox = later((pages) => pages.ProposalBox);
+const FaultReport = later((pages) => pages.FaultReport);
 
 /** The pane. */
 export function App({ store, desk }: { readonly store: Store; readonly desk: Desk }): JSX.Element {

@@ -4,10 +4,9 @@ import type { Receipt } from "../../src/book/workbook/receipt.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
-import { placeMade } from "./made.ts";
-import { isSame, proposalOf } from "./propose.ts";
 import type { Reader } from "./reader.ts";
 import type { Runs } from "./runs.ts";
+import { second } from "./second.ts";
 import type { Opened, Proposal, Section, Store, Request } from "./state.ts";
 import { WORDS } from "./words.ts";
 
@@ -37,7 +36,10 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
   const workOut = (section: Section, request: Request): Steps<Proposal> => {
     const { book, snapshot } = state();
     if (snapshot === null) throw new Error("nothing was read");
-    return proposalOf(section, request, { before: book ?? bare(snapshot), open: reader.open });
+    return parts().proposalOf(section, request, {
+      before: book ?? bare(snapshot),
+      open: reader.open,
+    });
   };
   return {
     workOut,
@@ -67,7 +69,7 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
         if (state().stale) await reader.read(host, told);
         if (state().book !== proposal.before) {
           const again = await paced(workOut(proposal.section, proposal.request));
-          if (!isSame(again, proposal)) {
+          if (!parts().isSame(again, proposal)) {
             set({ refusal: WORDS.meanwhile, said: WORDS.meanwhile });
             if (state().proposal !== null) set({ proposal: again });
             return;
@@ -85,6 +87,13 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
         set({ proposal: null, said: WORDS.takenBack(summary, left) });
       }),
   };
+}
+
+/** What works changes out; it came with the section that asks for one. */
+function parts(): NonNullable<ReturnType<typeof second.there>> {
+  const there = second.there();
+  if (there === null) throw new Error(WORDS.offline);
+  return there;
 }
 
 interface Doing {
@@ -118,7 +127,7 @@ async function applySteps(
     if (receipts.length > 0) set({ done: [{ section, summary, receipts }, ...state().done] });
   }
   set({ proposal: null, said: WORDS.applied(summary), matches: new Map() });
-  const made = placeMade(written);
+  const made = parts().placeMade(written);
   // What was done is done, whether or not it can be shown.
   if (made !== null) await host.select(made).catch(() => undefined);
 }
@@ -152,5 +161,6 @@ function bare(snapshot: Snapshot): Opened {
     get reading(): never {
       throw new Error("this workbook has no register yet");
     },
+    begun: null,
   };
 }

@@ -4,6 +4,7 @@ export { AheadSection } from "./ahead.tsx";
 export { BudgetSection } from "./budget.tsx";
 export { CheckSection } from "./check.tsx";
 export { ColumnsSection } from "./columns.tsx";
+export { FaultReport } from "./fault-report.tsx";
 export { FunctionsSection } from "./functions.tsx";
 export { LogSection } from "./log.tsx";
 export { OrderSection } from "./order.tsx";

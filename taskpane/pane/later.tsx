@@ -4,6 +4,7 @@ import { onDemand } from "../on-demand.ts";
 import type { Desk } from "./desk.ts";
 import { Button } from "./form.tsx";
 import type * as LaterPages from "./later-pages.ts";
+import { second } from "./second.ts";
 import { WORDS } from "./words.ts";
 
 type Pages = typeof LaterPages;
@@ -13,7 +14,10 @@ type Pick<P> = (pages: Pages) => FunctionComponent<P>;
 const pages = onDemand<Pages>(() => import("./later-pages.ts"));
 
 /** Fetches the sections that are not needed at once; called ahead, so that they are there when asked for. */
-export const fetchLater = pages.fetched;
+export async function fetchLater(): Promise<Pages> {
+  const [fetched] = await Promise.all([pages.fetched(), second.fetched()]);
+  return fetched;
+}
 
 /** Goes on once the rest was fetched; says so where it cannot be had. */
 export function onceFetched(desk: Desk, next: (pages: Pages) => void): void {
@@ -34,7 +38,7 @@ function Later({
   readonly pick: Pick<object>;
   readonly given: object;
 }): JSX.Element {
-  const [here, setHere] = useState(pages.there);
+  const [here, setHere] = useState(() => (second.there() === null ? null : pages.there()));
   const [failed, setFailed] = useState(false);
   const fetched = (): void => {
     setFailed(false);

@@ -5,7 +5,7 @@ import { onPaper } from "../paper.ts";
 import type { Opened, Proposal, Section, Request } from "./state.ts";
 
 /** Reads a snapshot as the pane reads it now. */
-export type Open = (snapshot: Opened["snapshot"]) => Steps<Opened>;
+type Open = (snapshot: Opened["snapshot"]) => Steps<Opened>;
 
 /** Works a request out on paper, step by step; nothing is changed. */
 export function* proposalOf(

@@ -1,9 +1,11 @@
+import type { Reading } from "../../src/book/records/records.ts";
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
-import { readingSteps } from "../../src/book/reading/workbook.ts";
+import { type BegunWorkbook, beginWorkbook } from "../../src/book/reading/begin-workbook.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
 import type { Runs } from "./runs.ts";
+import { second } from "./second.ts";
 import type { Opened, State, Store } from "./state.ts";
 import { troubleOf } from "./trouble.ts";
 import { WORDS } from "./words.ts";
@@ -20,18 +22,25 @@ export interface Reader {
 type Chosen = Partial<Pick<State, "reportDate" | "matches">>;
 
 /** The reader of a store. A date left in Setup never hides what has become due since: today judges. */
-export function readerOver({ state, set }: Store, runs: Runs): Reader {
+export function readerOver(store: Store, runs: Runs): Reader {
+  const { state, set } = store;
   function* open(snapshot: Snapshot): Steps<Opened> {
     const { reportDate, matches } = state();
     const today = runs.host()?.today();
     if (today === undefined) throw new Error("no workbook is there");
     const overrides = { reportDate: reportDate ?? today, matches };
-    return { snapshot, reading: yield* readingSteps(snapshot, today, overrides) };
+    const begun = yield* beginWorkbook(snapshot, today, overrides);
+    const tell = second.there()?.allTold;
+    if (tell === undefined) return { snapshot, reading: begun.reading, begun };
+    return { snapshot, reading: yield* tell(begun), begun: null };
   }
+  second.onCome(({ allTold }) => void paced(tellRest(store, allTold)));
   function* judge(snapshot: Snapshot): Steps<Opened | null> {
     try {
       const book = yield* open(snapshot);
       set({ snapshot, book, trouble: null, stale: false });
+      // Where it cannot be had the sections say so; the next reading asks again.
+      if (book.begun !== null) void second.fetched().catch(() => undefined);
       return book;
     } catch (error) {
       set({ snapshot, book: null, trouble: troubleOf(error), proposal: null, stale: false });
@@ -71,8 +80,22 @@ export function readerOver({ state, set }: Store, runs: Runs): Reader {
   };
 }
 
+/** The first list does not wait for what is told beside it. */
+function* tellRest(
+  { state, set }: Store,
+  allTold: (begun: BegunWorkbook) => Steps<Reading>,
+): Steps<void> {
+  const early = state().book;
+  if (early === null || early.begun === null) return;
+  const reading = yield* allTold(early.begun);
+  if (state().book !== early) return;
+  const isSaid = state().said === readTold(state());
+  set({ book: { snapshot: early.snapshot, reading, begun: null } });
+  if (isSaid) set({ said: readTold(state()) });
+}
+
 /** What was read, or why nothing was. */
 export function readTold({ book, trouble }: State): string {
-  if (book !== null) return WORDS.read(book.reading);
+  if (book !== null) return WORDS.read(book);
   return trouble === null ? "" : `${WORDS.noBook[trouble.kind]}.`;
 }

@@ -1,4 +1,5 @@
 import type { Plan } from "../../src/book/workbook/plan.ts";
+import type { BegunWorkbook } from "../../src/book/reading/begin-workbook.ts";
 import type { Reading } from "../../src/book/records/records.ts";
 import type { Receipt } from "../../src/book/workbook/receipt.ts";
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
@@ -24,6 +25,8 @@ export type Section = (typeof SECTIONS)[number];
 export interface Opened {
   readonly snapshot: Snapshot;
   readonly reading: Reading;
+  /** What the rest is told from, while only what touches every figure is told; null once all is. */
+  readonly begun: BegunWorkbook | null;
 }
 
 /** A step of a change: a plan made from the workbook as it stands when the step's turn comes. */

@@ -30,7 +30,11 @@ const words = WORDS.today;
 export function TodaySection(given: SectionGiven): JSX.Element {
   const { state, book, desk, show } = given;
   const { snapshot, reading } = book;
-  const found = useAnswer(() => todaySteps(snapshot, reading), [book]);
+  const found = useAnswer(
+    () => todaySteps(snapshot, reading),
+    // What is told later changes no device.
+    [reading.devices],
+  );
   // Whether there are columns already takes as long to find out as the list itself, and can wait for it.
   const mode = useAnswer(
     () => oneStep(() => (found.value === null ? null : modeOf(snapshot, reading))),

@@ -1,6 +1,6 @@
 import { registerNames } from "../../src/book/records/registers.ts";
 import { counted } from "../../src/book/records/problems.ts";
-import type { Reading } from "../../src/book/records/records.ts";
+import type { Opened } from "./state.ts";
 
 /** What the pane says, but for the sentences of the book itself. */
 export const WORDS = {
@@ -23,8 +23,11 @@ export const WORDS = {
   noWorkbook: "This page has no workbook; only Functions can be used.",
   stopped: "Stopped; nothing was changed.",
   stop: "Stop",
-  read: (reading: Reading): string =>
-    `Read: ${counted(reading.devices.length, "device")} on ${registerNames(reading)}, ${counted(reading.problems.filter(({ severity }) => severity === "fault").length, "fault")}.`,
+  read: ({ reading, begun }: Opened): string => {
+    const faults = reading.problems.filter(({ severity }) => severity === "fault").length;
+    const told = begun === null ? `, ${counted(faults, "fault")}` : "";
+    return `Read: ${counted(reading.devices.length, "device")} on ${registerNames(reading)}${told}.`;
+  },
   readAgain: "Read the workbook again",
   stale: "Cells have changed since the workbook was read.",
   nothing: "Nothing needs to be changed.",

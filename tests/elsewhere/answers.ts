@@ -10,12 +10,12 @@ import {
   valueAt,
 } from "../../src/book/workbook/snapshot.ts";
 import { textOf } from "../../src/book/sheets/layout.ts";
-import { COMPUTED as DECLARED, type Computed } from "../../src/book/answers/computed.ts";
+import { type Computed, COMPUTED_WORDS } from "../../src/book/answers/titles.ts";
 import { computedTitle } from "../../src/book/answers/titles.ts";
 import { isSteady, type Unit } from "./by-hand.ts";
 import { type AheadJson, COUNTS, type Commanded, columnAt, rowsOf, serialOf } from "./roads.ts";
 
-const COMPUTED = Object.keys(DECLARED) as readonly Computed[];
+const COMPUTED = Object.keys(COMPUTED_WORDS) as readonly Computed[];
 
 /** What a road answers, by a key such as "state: row 4, SET" that begins with the kind of answer. */
 export type Answers = Map<string, CellValue>;

@@ -5,6 +5,7 @@ import type { Host } from "../../taskpane/host.ts";
 import { aheadRequest } from "../../taskpane/pane/ahead.tsx";
 import { budgetRequest, NOTHING_ASKED } from "../../taskpane/pane/budget.tsx";
 import { deskOver } from "../../taskpane/pane/desk.ts";
+import { second } from "../../taskpane/pane/second.ts";
 import { orderRequest } from "../../taskpane/pane/order.tsx";
 import { newStore, type Section, type Request } from "../../taskpane/pane/state.ts";
 import { NOTHING_TYPED } from "../../taskpane/pane/what-if.tsx";
@@ -58,6 +59,7 @@ export async function paned(road: Pane, asked: Asked, results: readonly Result[]
       throw new Error(`${asked.name}, ${road}, ${section}: ${store.state().said}`);
     }
   };
+  await second.fetched();
   await desk.connected(await HOSTS[road](asked));
   await done("columns", columnsRequest("portable", reportDate));
   for (const result of results) await done(result, requests[result]);

@@ -60,6 +60,17 @@ export interface SheetModel {
   /** Looks by area and property, page layout, frozen panes, column widths. */
   readonly looks: Map<string, Map<string, unknown>>;
   readonly page: Map<string, unknown>;
+  /** Cells whose text is struck through as a whole, and those of which a part is. */
+  readonly struck: Set<number>;
+  readonly struckInPart: Set<number>;
+  comments: CommentModel[];
+}
+
+/** A thread: what was written to a cell, and what was answered. */
+export interface CommentModel {
+  readonly id: string;
+  readonly cell: number;
+  readonly said: readonly string[];
 }
 
 /** A defined name; the formula begins with "=". */
@@ -138,6 +149,9 @@ export function newSheet(id: string, name: string): SheetModel {
     names: [],
     looks: new Map(),
     page: new Map(),
+    struck: new Set(),
+    struckInPart: new Set(),
+    comments: [],
   };
 }
 
@@ -148,6 +162,11 @@ function sheetOf(book: BookModel, snapshot: Snapshot, sheet: Sheet): SheetModel 
   made.merges = [...sheet.merges];
   for (const row of sheet.hiddenRows) made.hiddenRows.add(row);
   for (const column of sheet.hiddenColumns) made.hiddenColumns.add(column);
+  for (const key of sheet.struck ?? []) made.struck.add(key);
+  made.comments = [...(sheet.comments ?? [])].map(([cell, text]) => ({
+    ...{ id: freshId(book), cell },
+    said: text.split("\n"),
+  }));
   made.names = snapshot.names
     .filter((name) => name.sheet === sheet.name)
     .map(({ name, refersTo }) => ({ name, formula: `=${refersTo}` }));

@@ -1,4 +1,4 @@
-import type { Area } from "../../src/book/workbook/snapshot.ts";
+import { type Area, cellKey } from "../../src/book/workbook/snapshot.ts";
 import {
   addressOf,
   areaAt,
@@ -14,7 +14,7 @@ import {
   writeBlock,
 } from "./block.ts";
 import { copyFormula } from "./copy.ts";
-import { freshId, type Laid, mayChange } from "./model.ts";
+import { freshId, type Laid, mayChange, type SheetModel } from "./model.ts";
 import { bag, Fault, member, textOf, type Thing, thing, thingOf, wholeOf } from "./thing.ts";
 
 /** Merged areas in a range beyond which Excel fails to answer (Excel's documentation of the call). */
@@ -147,6 +147,21 @@ function clear(block: Block, what: string): void {
   }
 }
 
+/** Whether all or none of an area is struck through; null where some of it is. */
+function struck(sheet: SheetModel, area: Area): boolean | null {
+  if (sheet.struck.size + sheet.struckInPart.size === 0) return false;
+  let found = 0;
+  for (let row = area.firstRow; row <= area.lastRow; row += 1) {
+    for (let column = area.firstColumn; column <= area.lastColumn; column += 1) {
+      if (sheet.struckInPart.has(cellKey(row, column))) return null;
+      if (sheet.struck.has(cellKey(row, column))) found += 1;
+    }
+  }
+  const { rows, columns } = sizeOf(area);
+  if (found === 0) return false;
+  return found === rows * columns ? true : null;
+}
+
 /** How a range looks: kept by the range it was set for. */
 function formatThing({ sheet, area }: Block): Thing {
   const place = Object.values(area).join(" ");
@@ -175,7 +190,10 @@ function formatThing({ sheet, area }: Block): Thing {
     ...own,
     get: {
       ...own.get,
-      font: () => noted(["bold", "italic", "color", "size"], "RangeFont"),
+      font: () => {
+        const font = noted(["bold", "italic", "color", "size"], "RangeFont");
+        return thing({ ...font, get: { ...font.get, strikethrough: () => struck(sheet, area) } });
+      },
       fill: () =>
         thing({ ...fill, get: { color: () => kept.get("RangeFill.color") ?? "#FFFFFF" } }),
       borders: () =>

@@ -1,6 +1,15 @@
+import { cellAt } from "../../src/book/workbook/snapshot.ts";
 import { areaAt, areaFrom, type Block, calculate, usedArea } from "./block.ts";
 import { chartsThing } from "./charts.ts";
-import { type BookModel, mayChange, newSheet, freshId, type SheetModel, sheetAt } from "./model.ts";
+import {
+  type BookModel,
+  type CommentModel,
+  mayChange,
+  newSheet,
+  freshId,
+  type SheetModel,
+  sheetAt,
+} from "./model.ts";
 import { namesThing } from "./names.ts";
 import { rangeThing } from "./range.ts";
 import { tablesThing } from "./tables.ts";
@@ -18,6 +27,7 @@ function sheetThing(book: BookModel, sheet: SheetModel): Thing {
       visibility: () => sheet.visibility.replace(/^./, (letter) => letter.toUpperCase()),
       tables: () => tablesThing(book, sheet),
       charts: () => chartsThing(book, sheet),
+      comments: () => commentsThing(sheet, range),
       names: () => {
         if (book.temper.isElsewhere)
           throw new Fault("InvalidSelection", "another workbook is looked at");
@@ -62,6 +72,34 @@ function sheetThing(book: BookModel, sheet: SheetModel): Thing {
         book.sheets = book.sheets.filter((one) => one !== sheet);
         book.written.push(`delete ${sheet.name}`);
       },
+    },
+  });
+}
+
+/** The threads of a sheet. */
+function commentsThing(sheet: SheetModel, range: (area: Block["area"]) => Thing): Thing {
+  const comment = ({ id, cell, said: [first = "", ...answers] }: CommentModel): Thing => {
+    const replies = answers.map((text, at) =>
+      thing({ kind: "CommentReply", id: `${id}${at}`, get: { content: () => text } }),
+    );
+    const { row, column } = cellAt(cell);
+    return thing({
+      ...{ kind: "Comment", id },
+      get: {
+        id: () => id,
+        content: () => first,
+        replies: () => thing({ kind: "CommentReplyCollection", items: () => replies }),
+      },
+      call: { getLocation: () => range(areaFrom(row, column, 1, 1)) },
+    });
+  };
+  return thing({
+    kind: "CommentCollection",
+    items: () => sheet.comments.map(comment),
+    item: (key) => {
+      const found = sheet.comments.find(({ id }) => id === key);
+      if (found === undefined) throw new Fault("ItemNotFound", `no comment ${String(key)}`);
+      return comment(found);
     },
   });
 }

@@ -1,4 +1,4 @@
-import { describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import { newRegisterPlan } from "../../src/book/sheets/new-register.ts";
@@ -12,6 +12,7 @@ import {
 import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { deskOver } from "../../taskpane/pane/desk.ts";
+import { second } from "../../taskpane/pane/second.ts";
 import { newStore, type Step } from "../../taskpane/pane/state.ts";
 import { sentenceOf } from "../../taskpane/pane/trouble.ts";
 import { columnsRequest, refreshStep } from "../../taskpane/pane/requests.ts";
@@ -24,6 +25,8 @@ import { BookError } from "../../src/book/workbook/errors.ts";
 import { emptyPaper, paperSheet } from "./paper.ts";
 import { sheetEdits, sheetPerSite } from "../scenes/several-sheets.ts";
 import { paperHost } from "../browser/host.ts";
+
+beforeAll(second.fetched);
 
 const DEMO = onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan);
 

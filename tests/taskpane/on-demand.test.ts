@@ -16,6 +16,17 @@ describe("a part that comes when it is asked for", () => {
     expect(fetch).toHaveBeenCalledTimes(1);
   });
 
+  it("is told of once it has come, before whoever waits for it, and at once later", async () => {
+    const part = onDemand(() => Promise.resolve(["part"]));
+    const heard: string[] = [];
+    part.onCome(() => heard.push("before"));
+    const waiting = part.fetched().then(() => heard.push("waiting"));
+    expect(heard).toEqual([]);
+    await waiting;
+    part.onCome(() => heard.push("later"));
+    expect(heard).toEqual(["before", "waiting", "later"]);
+  });
+
   it("is fetched anew where it could not be had", async () => {
     const fetch = vi
       .fn(() => Promise.resolve(["part"]))

@@ -1,4 +1,4 @@
-import { describe, expect, it } from "vitest";
+import { beforeAll, describe, expect, it } from "vitest";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import { roundsChange } from "../../src/book/day/rounds-change.ts";
@@ -8,11 +8,14 @@ import { headingColumn, headingRow } from "../../src/book/sheets/layout.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { type CellValue, sheetNamed, type Snapshot } from "../../src/book/workbook/snapshot.ts";
 import { deskOver } from "../../taskpane/pane/desk.ts";
+import { second } from "../../taskpane/pane/second.ts";
 import { roundsLogged } from "../../taskpane/pane/rounds-request.ts";
 import { newStore } from "../../taskpane/pane/state.ts";
 import { onPaper } from "../../taskpane/paper.ts";
 import { paperHost } from "../browser/host.ts";
 import { emptyPaper } from "./paper.ts";
+
+beforeAll(second.fetched);
 
 const DEMO = onPaper(emptyPaper(), demoBook(DEMO_SEED, false).plan);
 

@@ -21,6 +21,7 @@ import {
   type RowCells,
   unlessRetired,
 } from "./formula-pieces.ts";
+import type { Computed } from "./titles.ts";
 import { checkRule, stateChoices, stateRule } from "./looks.ts";
 
 /**
@@ -29,8 +30,6 @@ import { checkRule, stateChoices, stateRule } from "./looks.ts";
  * value, cell for cell.
  */
 interface ComputedColumn {
-  /** What stands after the part's name in its heading. */
-  readonly words: string;
   /** What it means, for Read me. */
   readonly about: string;
   readonly format: string;
@@ -45,9 +44,8 @@ interface ComputedColumn {
 }
 
 /** The computed columns of one kind of part, each declared once, in the order they are added. */
-export const COMPUTED = {
+const COMPUTED = {
   interval: {
-    words: "interval (months)",
     about:
       "Whole months between replacements: by usage, the shortest interval in any doubt, or your own interval where the register has a shorter one.",
     format: "0",
@@ -62,7 +60,6 @@ export const COMPUTED = {
     live: liveInterval,
   },
   due: {
-    words: "next due",
     about:
       "Latest working day on or before the last replacement plus the interval, or your own due date where the register has an earlier one.",
     format: "yyyy-mm-dd",
@@ -73,7 +70,6 @@ export const COMPUTED = {
     live: (part, cells) => ifDue(cells, orOwnDue(liveDue(part, cells), cells)),
   },
   state: {
-    words: "state",
     about: "▲ Overdue, ◆ Due soon, ○ Not due, ? Check row (no date can be given), – Retired.",
     format: "General",
     width: 14,
@@ -88,7 +84,6 @@ export const COMPUTED = {
     looks: (sheet, area) => [stateRule(sheet, area), stateChoices(sheet, area)],
   },
   check: {
-    words: "row check",
     about:
       "OK, or the first thing wrong in the row, which shortens the interval; or which limit of your own goes before ours.",
     format: "General",
@@ -98,9 +93,7 @@ export const COMPUTED = {
     live: (part, cells) => unlessRetired(cells, '"OK"', liveCheck(part, cells)),
     looks: (sheet, area) => [checkRule(sheet, area)],
   },
-} as const satisfies Record<string, ComputedColumn>;
-
-export type Computed = keyof typeof COMPUTED;
+} as const satisfies Record<Computed, ComputedColumn>;
 
 /** Every computed column with its key, in order. */
 export const EACH_COMPUTED = Object.entries(COMPUTED) as readonly (readonly [

@@ -1,6 +1,5 @@
 import { isPositionName } from "../records/position-words.ts";
 import type { Part } from "../records/records.ts";
-import { COMPUTED, type Computed, EACH_COMPUTED } from "./computed.ts";
 
 /** Headings of the columns we add, so that they are found again and never taken for the user's own. */
 
@@ -8,67 +7,101 @@ export const USES_TITLE = "Uses a month";
 export const COUNTED_TITLE = "Counted to";
 export const JUDGED_TITLE = "Judged on";
 
+/** What stands after a part's name in the headings of its computed columns, in the order they are added. */
+export const COMPUTED_WORDS = {
+  interval: "interval (months)",
+  due: "next due",
+  state: "state",
+  check: "row check",
+} as const;
+
+/** A computed column of a part. */
+export type Computed = keyof typeof COMPUTED_WORDS;
+
 /** What stands after a part's name in the headings of columns that hold no computed answer. */
-const REPLACED = "last replaced";
-const DONE = "last done";
-const EARLIEST = "earliest date";
-const FINDING = "open finding";
-const DOUBT = "date in doubt";
-const LOGGED = "by your log";
-const COUNTED_FROM = "counted from";
+export const AFTER_PART = {
+  replaced: "last replaced",
+  done: "last done",
+  earliest: "earliest date",
+  finding: "open finding",
+  doubt: "date in doubt",
+  logged: "by your log",
+  countedFrom: "counted from",
+} as const;
 
 /** Heading of a computed column, such as "Ear cushion: next due". */
 export function computedTitle(part: Part, column: Computed): string {
-  return `${part.name}: ${COMPUTED[column].words}`;
+  return `${part.name}: ${COMPUTED_WORDS[column]}`;
 }
 
 /** Heading of the date column we add when the register has none. */
 export function lastDoneTitle(part: Part): string {
-  return `${part.name}: ${part.task ? DONE : REPLACED}`;
+  return `${part.name}: ${AFTER_PART[part.task ? "done" : "replaced"]}`;
 }
 
 /** Heading of the earliest date of a part that has a column for each position. */
 export function earliestTitle(part: Part): string {
-  return `${part.name}: ${EARLIEST}`;
+  return `${part.name}: ${AFTER_PART.earliest}`;
 }
 
 /** Heading of the finding column taken from the Job log. */
 export function findingTitle(part: Part): string {
-  return `${part.name}: ${FINDING}`;
+  return `${part.name}: ${AFTER_PART.finding}`;
 }
 
 /** Heading of the column that says why a date is not to be trusted. */
 export function doubtTitle(part: Part): string {
-  return `${part.name}: ${DOUBT}`;
+  return `${part.name}: ${AFTER_PART.doubt}`;
 }
 
 /** Heading of the date that the programme's own log has beside the register's. */
 export function loggedTitle(part: Part): string {
-  return `${part.name}: ${LOGGED}`;
+  return `${part.name}: ${AFTER_PART.logged}`;
 }
 
 /** Heading of the date the interval is counted from where the register and an own log have one each. */
 export function countedFromTitle(part: Part): string {
-  return `${part.name}: ${COUNTED_FROM}`;
+  return `${part.name}: ${AFTER_PART.countedFrom}`;
 }
 
-/** Tells a heading of ours that holds computed values, never the user's own data, in whatever case. */
-export function ownTitles(parts: readonly Part[]): (heading: string) => boolean {
-  const titles = parts.flatMap((part) => [
-    ...EACH_COMPUTED.map(([column]) => computedTitle(part, column)),
-    earliestTitle(part),
-    findingTitle(part),
-    doubtTitle(part),
-    loggedTitle(part),
-    countedFromTitle(part),
-  ]);
-  const own = new Set(
-    [USES_TITLE, COUNTED_TITLE, JUDGED_TITLE, ...titles].map((title) => title.toLowerCase()),
-  );
-  return (heading) => {
-    const title = heading.toLowerCase();
-    return own.has(title) || own.has(ofWhole(title));
+/** What stands after the name in each of our headings that hold no dates of the user's own. */
+const AFTER_NAME = [
+  ...Object.values(COMPUTED_WORDS),
+  ...(["earliest", "finding", "doubt", "logged", "countedFrom"] as const).map(
+    (key) => AFTER_PART[key],
+  ),
+];
+
+/**
+ * Tells, among the headings of a row, those of ours that hold computed values, never the user's own data, in
+ * whatever case. Beside a row check, which no one else has, columns stay ours when their part was renamed or
+ * its code was mistyped.
+ */
+export function ownTitles(
+  parts: readonly Part[],
+): (headings: readonly string[]) => (heading: string) => boolean {
+  const names = parts.map(({ name }) => name);
+  const known = titlesOf(names, [USES_TITLE, COUNTED_TITLE, JUDGED_TITLE]);
+  return (headings) => {
+    const checked = headings.flatMap((heading) => nameBefore(COMPUTED_WORDS.check, heading) ?? []);
+    const renamed = titlesOf(checked, []);
+    return (heading) => {
+      const title = heading.toLowerCase();
+      return [title, ofWhole(title)].some((one) => known.has(one) || renamed.has(one));
+    };
   };
+}
+
+function titlesOf(names: readonly string[], others: readonly string[]): Set<string> {
+  const titles = names.flatMap((name) => AFTER_NAME.map((words) => `${name}: ${words}`));
+  return new Set([...others, ...titles].map((title) => title.toLowerCase()));
+}
+
+/** The part's name in a heading of ours; null in any other. */
+function nameBefore(words: string, heading: string): string | null {
+  const title = ofWhole(heading.toLowerCase());
+  const end = `: ${words}`;
+  return title.endsWith(end) ? title.slice(0, -end.length) : null;
 }
 
 /** "Ear cushion, left: state" without the position. */
@@ -77,51 +110,3 @@ function ofWhole(title: string): string {
     isPositionName(name) ? "" : all,
   );
 }
-
-/** Columns that are added only once there is something to say in them. */
-const LATE_COMERS = [
-  [
-    `… ${LOGGED}`,
-    "The last replacement or task in the log you keep yourself, beside the register's date.",
-  ],
-  [
-    `… ${COUNTED_FROM}`,
-    "The later of the register's date and your log's; the earlier where they are less than a month apart and may be one replacement.",
-  ],
-  [
-    `… ${EARLIEST}`,
-    "Of several dates of one part, such as left and right, the earliest; none while one is missing.",
-  ],
-  [
-    `… ${DOUBT}`,
-    "Why a date is not used: it contradicts the Job log or another column; correct it and run columns again.",
-  ],
-  [
-    `… ${FINDING}`,
-    "A finding in the Job log that ended the part's life and has not been followed by a replacement.",
-  ],
-] as const;
-
-/** What each column of ours means, for Read me, in the order in which people meet them. */
-export const COLUMNS_MEAN: readonly (readonly [string, string])[] = [
-  [
-    USES_TITLE,
-    "Sessions a month from the latest three months with a count, up to the report date.",
-  ],
-  [
-    COUNTED_TITLE,
-    "Last day those counts cover; if it is too long ago, the shortest interval applies.",
-  ],
-  [
-    `… ${REPLACED}`,
-    "The date the interval starts from: the last complete replacement, entered as a date.",
-  ],
-  ...EACH_COMPUTED.flatMap(([column, { words, about }]) => [
-    ...(column === "check" ? LATE_COMERS : []),
-    [`… ${words}`, about] as const,
-  ]),
-  [
-    JUDGED_TITLE,
-    "The report date of Setup, as of which the states hold: a workbook left lying stays as it was.",
-  ],
-];

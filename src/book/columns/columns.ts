@@ -1,6 +1,7 @@
-import { type Computed, EACH_COMPUTED } from "../answers/computed.ts";
+import { EACH_COMPUTED } from "../answers/computed.ts";
 import type { RowCells } from "../answers/formula-pieces.ts";
 import {
+  type Computed,
   computedTitle,
   COUNTED_TITLE,
   doubtTitle,

@@ -49,12 +49,18 @@ interface PartRows {
   readonly byPlace: readonly (JudgedRow | null)[];
 }
 
-const judged = new WeakMap<Reading, { readonly snapshot: Snapshot; readonly answer: Judged }>();
+interface Known {
+  readonly snapshot: Snapshot;
+  readonly reading: Reading;
+  readonly answer: Judged;
+}
+
+const judged = new WeakMap<Reading["ours"], Known>();
 
 /** Judges the registers, once: every job and every screen sees the same answers. */
 export function judge(snapshot: Snapshot, reading: Reading): Judged {
-  const known = judged.get(reading);
-  if (known?.snapshot === snapshot) return known.answer;
+  const known = judged.get(reading.ours);
+  if (known?.snapshot === snapshot && hasSameRecords(known.reading, reading)) return known.answer;
   const { settings, parts } = reading.ours;
   const common = {
     settings: { ...settings, reportDate: judgedOn(settings) },
@@ -98,8 +104,17 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
     rowSteps,
     rowAt: (part: Part, at: number) => finished(partSteps(part)).byPlace[at] ?? null,
   };
-  judged.set(reading, { snapshot, answer });
+  judged.set(reading.ours, { snapshot, reading, answer });
   return answer;
+}
+
+/** What is told beside the records changes no answer. */
+function hasSameRecords(one: Reading, other: Reading): boolean {
+  return (
+    one.devices === other.devices &&
+    one.registers === other.registers &&
+    one.counts === other.counts
+  );
 }
 
 /** A part, or a position of it, with its row as judged. */

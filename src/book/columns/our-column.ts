@@ -1,4 +1,4 @@
-import type { Computed } from "../answers/computed.ts";
+import type { Computed } from "../answers/titles.ts";
 import type { ColumnCells, Formula } from "../workbook/plan.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import type { Facts } from "./facts.ts";

@@ -164,7 +164,7 @@ function unusedDates(
   const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
   const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
   const used = new Set(register.matches.map(({ column }) => column));
-  const isOwn = ownTitles(ours.parts);
+  const isOwn = ownTitles(ours.parts)(register.headings);
   const names = new Set(
     partNames(part, ours.parts).flatMap((name) => wordsOf(name, KNOWN).map(({ text }) => text)),
   );

@@ -39,8 +39,8 @@ export interface Scored {
 export interface Known {
   readonly matcher: Matcher;
   readonly choices: Choices;
-  /** Whether a heading is ours. */
-  readonly isOwn: (heading: string) => boolean;
+  /** Tells which headings of a row are ours. */
+  readonly ownAmong: (headings: readonly string[]) => (heading: string) => boolean;
   /** Which of several dates of one part count. */
   readonly positions: Settings["positions"];
 }
@@ -105,7 +105,8 @@ function trialsOf(page: Page, known: Known, headerRow: number | null): Trial[] {
     .slice(0, CLOSER_LOOKS);
 }
 
-function wordScore(heading: HeadingRows, { matcher, choices, isOwn }: Known): number {
+function wordScore(heading: HeadingRows, { matcher, choices, ownAmong }: Known): number {
+  const isOwn = ownAmong(heading.texts);
   const best = new Map<string, number>();
   for (const text of heading.texts) {
     const key = text.toLowerCase();
@@ -133,8 +134,9 @@ function weightOf(key: string): number {
 function matchingOf({ page, heading }: Trial, known: Known): Matching {
   const { matcher } = known;
   const lastRow = lastFilledRow(page.sheet);
+  const isOwn = known.ownAmong(heading.texts);
   const all = heading.texts.flatMap((text, column): Candidate[] =>
-    text === "" || known.isOwn(text)
+    text === "" || isOwn(text)
       ? []
       : [
           {

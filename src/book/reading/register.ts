@@ -41,7 +41,7 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   const known: Known = {
     matcher,
     choices,
-    isOwn: ownTitles(ours.parts),
+    ownAmong: ownTitles(ours.parts),
     positions: ours.settings.positions,
   };
   const chosen = sheetsToSearch(pages, choices);

@@ -158,7 +158,7 @@ const SURE = /^(?:sure|certain|are you sure|date sure|date certain|reliable)\b/i
 
 /** Columns of notes, of states and of "sure?"; those that are taken for something else are not among them. */
 function remarkColumns({ register }: Found, parts: readonly Part[]): number[] {
-  const isOurs = ownTitles(parts);
+  const isOurs = ownTitles(parts)(register.headings);
   const taken = new Map(register.matches.map(({ column, field }) => [column, field]));
   return register.headings.flatMap((heading, column) => {
     const field = taken.get(column);

@@ -1,4 +1,4 @@
-import { COLUMNS_MEAN } from "../answers/titles.ts";
+import { COLUMNS_MEAN } from "../answers/columns-mean.ts";
 import { OUR_SHEETS, READ_ME } from "./our-sheets.ts";
 import { ALL_CAUTIONS } from "../records/cautions.ts";
 import type { Edit, SheetCell } from "../workbook/plan.ts";

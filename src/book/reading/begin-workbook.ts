@@ -1,0 +1,87 @@
+import type { Day } from "../../core/day.ts";
+import type { ProblemKind } from "../records/problem-kinds.ts";
+import type { Problem, Reading } from "../records/records.ts";
+import { type Overrides, readOurs } from "../sheets/ours.ts";
+import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
+import type { Steps } from "../workbook/steps.ts";
+import { type Begun, beginBook } from "./begin.ts";
+import { speaksOfBabies } from "./count-units.ts";
+import { withSwappedJobs } from "./swapped-jobs.ts";
+
+/** A whole workbook whose records are read, our own sheets first. */
+export interface BegunWorkbook extends Begun {
+  /** What is told of our own sheets. */
+  readonly oursProblems: readonly Problem[];
+  /** What is told of the workbook as a whole. */
+  readonly wholeProblems: readonly Problem[];
+}
+
+/** Reads the records of a workbook, in steps; of what cannot be trusted that which touches every figure. */
+export function* beginWorkbook(
+  snapshot: Snapshot,
+  today: Day,
+  overrides: Overrides = {},
+): Steps<BegunWorkbook> {
+  const written = withSwappedJobs(snapshot, readOurs(snapshot, today, overrides));
+  const { ours, problems: oursProblems } = written;
+  yield;
+  const begun = yield* beginBook(snapshot, ours);
+  const { reading } = begun;
+  const counted = countsAre(snapshot, reading);
+  const settings = { ...ours.settings, countsBabies: counted.babies };
+  const old = oldValues(snapshot);
+  return {
+    ...begun,
+    reading: {
+      ...reading,
+      ours: { ...reading.ours, settings },
+      problems: [...old, ...reading.problems],
+    },
+    oursProblems,
+    wholeProblems: [...counted.problems, ...old],
+  };
+}
+
+/**
+ * What the counts count. Babies taken for sessions would lengthen every interval, so a sheet that speaks
+ * of babies is read as babies until Setup says otherwise.
+ */
+function countsAre(
+  snapshot: Snapshot,
+  { ours, counts }: Reading,
+): { readonly babies: boolean; readonly problems: readonly Problem[] } {
+  const { countsAre: said } = ours.settings;
+  if (said !== null) return { babies: said === "babies", problems: [] };
+  const sheets = [...new Set(counts.map(({ sheet }) => sheet))];
+  const speaking = sheets.filter((name) => {
+    const sheet = sheetNamed(snapshot, name);
+    return sheet !== null && speaksOfBabies(sheet);
+  });
+  const problems = speaking.map((sheet) =>
+    told("counts are babies", sheet, "notice", [
+      `The sheet mentions babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
+      "State in Setup, under Counts are, whether they are babies or sessions.",
+    ]),
+  );
+  return { babies: speaking.length > 0, problems };
+}
+
+/** Where nothing is calculated by itself, what a formula shows may be that of other inputs. */
+function oldValues({ calculation, sheets }: Snapshot): Problem[] {
+  const holder = sheets.find(({ formulas }) => formulas.size > 0);
+  if (calculation !== "manual" || holder === undefined) return [];
+  const problem = told("manual calculation", holder.name, "fault", [
+    "This workbook calculates its formulas only when asked, so what they show may be old.",
+    "Calculate it (F9), or set it to calculate by itself; then read it again.",
+  ]);
+  return [problem];
+}
+
+export function told(
+  kind: ProblemKind,
+  sheet: string,
+  severity: Problem["severity"],
+  [cause, fix]: readonly [string, string],
+): Problem {
+  return { kind, sheet, row: null, column: null, heading: "", cause, fix, severity };
+}

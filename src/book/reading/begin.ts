@@ -1,0 +1,185 @@
+import { monthStart } from "../../core/day.ts";
+import { guardPatients } from "../privacy/privacy.ts";
+import { withPositions } from "../records/positions.ts";
+import { oneForACell } from "../records/problems.ts";
+import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
+import { isOurSheet } from "../sheets/our-sheets.ts";
+import { showsResults } from "../sheets/reports.ts";
+import { type Page, pagesOf } from "../workbook/cells.ts";
+import { movesIn } from "../workbook/moving.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
+import type { Steps } from "../workbook/steps.ts";
+import { withComments } from "./comments.ts";
+import { countSheets } from "./counts-found.ts";
+import { allCounts, type Counted, readCounts } from "./counts.ts";
+import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
+import { doubtedRetirements } from "./in-use.ts";
+import { readLastDone } from "./last-done.ts";
+import { legendNotices } from "./legends.ts";
+import { movingDates } from "./moving-dates.ts";
+import { markedCounts } from "./out-of-line.ts";
+import { ownLimitFaults } from "./own-limit-faults.ts";
+import { ownLogs } from "./own-log.ts";
+import { findRegisters, type Found } from "./register.ts";
+import { readRemarks } from "./remarks.ts";
+import { spelledShelf } from "./site-spellings.ts";
+import { unreadDevices } from "./unread-devices.ts";
+
+/** What was found in a register, for its devices and for what is told of its rows. */
+export interface ReadRegister {
+  readonly found: Found;
+  readonly fleet: Fleet;
+  readonly devices: Reading["devices"];
+  readonly remarks: ReturnType<typeof readRemarks>;
+  readonly retirements: ReturnType<typeof doubtedRetirements>;
+  /** What is wrong with the dates and limits of the parts: an answer comes of it. */
+  readonly problems: readonly Problem[];
+}
+
+/** A book whose records are read; of what cannot be trusted only that which touches an answer is told yet. */
+export interface Begun {
+  readonly snapshot: Snapshot;
+  readonly reading: Reading;
+  /** The programme before the jobs of its own logs came to it. */
+  readonly programme: Ours;
+  readonly pages: readonly Page[];
+  readonly fleets: readonly Fleet[];
+  readonly registers: readonly ReadRegister[];
+  readonly sheets: ReturnType<typeof countSheets>;
+  readonly counted: Counted;
+  readonly isDevice: (key: string) => boolean;
+  /** Sheets of devices that are not read. */
+  readonly unread: readonly Problem[];
+  /** Of the programme's own logs. */
+  readonly logProblems: readonly Problem[];
+}
+
+/**
+ * Reads a workbook into records, in steps. Pure: the snapshot is only read.
+ *
+ * Throws a BookError when no equipment register can be found, a PatientDataError when a column looks
+ * like data about patients; nothing else.
+ */
+export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
+  // Sheets of ours are read elsewhere: never the register, never counts, not searched for patients.
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !isOurSheet(sheet));
+  for (const page of theirs) {
+    guardPatients(page);
+    yield;
+  }
+  const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
+  const founds = findRegisters(pages, written);
+  const programme = positioned(written, founds);
+  yield;
+  const fleets = fleetsOf(founds, programme);
+  yield;
+  const byKey = firstOfKey(fleets.flatMap(({ named }) => named));
+  const isDevice = (key: string): boolean => byKey.has(key);
+  const sheets = countSheets(pages, founds, { isDevice, ours: programme });
+  yield;
+  const others = withoutRead(pages, [...founds, ...sheets.found]);
+  const own = ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
+  const ours = withJobs(programme, own.jobs);
+  yield;
+  const { reportDate } = ours.settings;
+  const read = readCounts(sheets.found, byKey, reportDate);
+  const counted = markedCounts(read, monthStart(reportDate));
+  yield;
+  const among: Among = {
+    ...{ snapshot, ours, rows: rowCounts(fleets) },
+    countsOf: (key) => counted.byDevice.get(key) ?? [],
+  };
+  const registers = founds.map((found, at) => readRegister(found, fleets[at], among));
+  yield;
+  const unread = unreadDevices(
+    untold(others, own.logs, [...founds, sheets, own]),
+    founds,
+    isDevice,
+  );
+  const atOnce = [
+    ...founds.flatMap((found) => found.problems),
+    ...unread,
+    // What puts a date in doubt: no list may be calmer before the rest is told.
+    ...registers.flatMap(({ problems }) => problems),
+    ...founds.flatMap(legendNotices),
+  ];
+  const reading = {
+    ours: spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings]))),
+    registers: founds.map(({ register }) => register),
+    devices: registers.flatMap((one) => one.devices),
+    counts: allCounts(counted),
+    ownLogs: own.logs,
+    problems: oneForACell(atOnce),
+  };
+  const logProblems = own.problems;
+  return {
+    ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
+    ...{ isDevice, unread, logProblems },
+  };
+}
+
+/** The programme with the positions of its parts that the registers have dates of. */
+function positioned(ours: Ours, founds: readonly Found[]): Ours {
+  const registers = founds.map(({ register }) => register);
+  const parts = withPositions(ours.parts, registers, ours.settings);
+  return parts === ours.parts ? ours : { ...ours, parts };
+}
+
+/** The jobs of the programme's own logs before those of our Job log, whose row of a day goes before theirs. */
+function withJobs(ours: Ours, jobs: readonly Job[]): Ours {
+  return jobs.length === 0 ? ours : { ...ours, jobs: [...jobs, ...ours.jobs] };
+}
+
+function withoutRead(pages: readonly Page[], read: readonly { readonly page: Page }[]): Page[] {
+  return pages.filter((page) => !read.some((one) => one.page === page));
+}
+
+/** Sheets of which nothing is read, and nothing told. */
+function untold(
+  pages: readonly Page[],
+  logs: Reading["ownLogs"],
+  told: readonly Pick<Reading, "problems">[],
+): Page[] {
+  const names = new Set(
+    [...told.flatMap(({ problems }) => problems), ...logs].map((one) => one.sheet),
+  );
+  return pages.filter(({ sheet }) => !names.has(sheet.name));
+}
+
+/** The devices of each register; a site spelled on one sheet is spelled so on the next. */
+function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
+  let spellings: ReadonlyMap<string, string> = new Map();
+  return founds.map((found) => {
+    const fleet = readFleet(found, ours, spellings);
+    ({ spellings } = fleet);
+    return fleet;
+  });
+}
+
+interface Among {
+  readonly snapshot: Snapshot;
+  readonly ours: Ours;
+  readonly countsOf: (key: string) => readonly Count[];
+  readonly rows: ReadonlyMap<string, number>;
+}
+
+/** The devices of a register with their dates. */
+function readRegister(
+  found: Found,
+  written: Fleet | undefined,
+  { snapshot, ours, countsOf, rows }: Among,
+): ReadRegister {
+  if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
+  const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
+  const remarks = readRemarks(found, written.named, ours.parts);
+  const said = { remarks: remarks.rows, parts: remarks.parts };
+  const doubted = { retirements: retirements.byRow, rows, ...said };
+  const fleet = withDoubts(written, doubted);
+  const { devices, problems } = readLastDone({ found, ours, fleet });
+  const doubts = withComments(found, fleet.named, [
+    ...movingDates(snapshot, found, fleet.named),
+    ...problems,
+    ...ownLimitFaults(found, ours, devices),
+  ]);
+  return { found, fleet, devices, remarks, retirements, problems: doubts };
+}
