@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import type { WorkSense } from "../languages/language.ts";
-import { phraseOf } from "../languages/words-of.ts";
+import { READS } from "../languages/translate.ts";
+import { phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
@@ -63,13 +64,18 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
 /** Between two statements of a remark. */
 const BETWEEN =
   /[;,!?\n]+|[.:](?=\s|$)|\s[-\u2013\u2014]\s|\s(?:and|but|also|und|aber|et|mais|y|pero|mas|ma|en|maar|ale|oraz)\s/iu;
-/** The device, or more of it than the parts that are named. */
+/** More than the parts that are named. */
 const MORE =
-  /(?:^| )(?:all|every|everything|whole|entire|both|except|other|others|else|rest|devices?|units?|screeners?|machines?|equipment|rows?|alle[ns]?|ganz\w*|gerate?|aus(?:ser|genommen)|tou(?:te?s?|s)|appareils?|sauf|tod[oa]s?|equipos?|aparatos?|salvo|menos|aparelhos?|equipamentos?|exceto|tutt[oaie]|apparecchi\w*|tranne|eccetto|heel|apparaa?t\w*|behalve|wszystk\w*|urzadzeni\w*|oprocz)(?: |$)/u;
+  /^(?:all|every|everything|whole|entire|both|except|others?|else|rest|units?|screeners?|machines?|equipment|rows?|alle[ns]?|ausser|tou(?:te?s?|s)|sauf|tod[oa]s?|salvo|exceto|tutt[oaie]|tranne|behalve|wszystk\w*|oprocz)$/u;
+
+/** Whether a word is of the device, in any language, or of more than the parts that are named. */
+function isMore(word: string): boolean {
+  return MORE.test(word) || /^devices?$/u.test(READS.get(word) ?? word);
+}
 
 /** Whether all that a text speaks against is said of parts that it names: each statement names its own. */
 function isOfParts(text: string, tokensOf: (text: string) => readonly WorkToken[]): boolean {
-  if (MORE.test(phraseOf(text))) return false;
+  if (wordsIn(text).some(isMore)) return false;
   const statements = text
     .split(BETWEEN)
     .filter((statement) => statement.trim() !== "")

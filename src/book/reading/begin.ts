@@ -19,7 +19,7 @@ import { legendNotices } from "./legends.ts";
 import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
-import { ownLogs } from "./own-log.ts";
+import { type OwnLogs, ownLogs } from "./own-log.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
 import { spelledShelf } from "./site-spellings.ts";
@@ -50,8 +50,7 @@ export interface Begun {
   readonly isDevice: (key: string) => boolean;
   /** Sheets of devices that are not read. */
   readonly unread: readonly Problem[];
-  /** Of the programme's own logs. */
-  readonly logProblems: readonly Problem[];
+  readonly own: OwnLogs;
 }
 
 /**
@@ -91,11 +90,8 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   };
   const registers = founds.map((found, at) => readRegister(found, fleets[at], among));
   yield;
-  const unread = unreadDevices(
-    untold(others, own.logs, [...founds, sheets, own]),
-    founds,
-    isDevice,
-  );
+  const seen = untold(others, own, [...founds, sheets]);
+  const unread = unreadDevices(seen, founds, isDevice);
   const atOnce = [
     ...founds.flatMap((found) => found.problems),
     ...unread,
@@ -108,13 +104,12 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     registers: founds.map(({ register }) => register),
     devices: registers.flatMap((one) => one.devices),
     counts: allCounts(counted),
-    ownLogs: own.logs,
+    ownLogs: own.read.map(({ log }) => log),
     problems: oneForACell(atOnce),
   };
-  const logProblems = own.problems;
   return {
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
-    ...{ isDevice, unread, logProblems },
+    ...{ isDevice, unread, own },
   };
 }
 
@@ -137,12 +132,14 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
 /** Sheets of which nothing is read, and nothing told. */
 function untold(
   pages: readonly Page[],
-  logs: Reading["ownLogs"],
+  { read, missing }: OwnLogs,
   told: readonly Pick<Reading, "problems">[],
 ): Page[] {
-  const names = new Set(
-    [...told.flatMap(({ problems }) => problems), ...logs].map((one) => one.sheet),
-  );
+  const names = new Set([
+    ...told.flatMap(({ problems }) => problems.map(({ sheet }) => sheet)),
+    ...read.map(({ log }) => log.sheet),
+    missing,
+  ]);
   return pages.filter(({ sheet }) => !names.has(sheet.name));
 }
 

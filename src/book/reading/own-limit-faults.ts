@@ -118,8 +118,7 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
 
 /** Due dates count days; what looks ahead counts whole months. */
 function shorterThanMonth(place: CellPlace, value: CellValue): Problem {
-  const example = quoted(textOf(value));
-  const cause = `${quoted(place.heading)} has intervals shorter than a month, such as ${example}: due dates count them to the day, but the year ahead, orders and the budget reckon with one replacement a month, which is too few.`;
+  const cause = `${quoted(place.heading)} has intervals shorter than a month, such as ${quoted(textOf(value))}. Due dates count them to the day; the year ahead, orders and budget reckon with one replacement a month, too few.`;
   return notice("short own interval", place, cause, "Add what is missing by hand.");
 }
 

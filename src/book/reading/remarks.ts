@@ -5,12 +5,11 @@ import { type CellPlace, fault, listed, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { type RemarkReader, remarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
-import { isBlank, keyOf, textOf } from "../workbook/cells.ts";
+import { keyOf, textOf } from "../workbook/cells.ts";
 import { cellAt } from "../workbook/snapshot.ts";
 import { firstWords, placeIn, unweighed, wordsSaid } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { NOTE } from "./rows.ts";
 
 /** What people wrote beside devices: rows it speaks against, and what is told. */
 interface Remarks {
@@ -50,33 +49,14 @@ export function readRemarks(
         const codes = onlyOf(said);
         if (codes === null) rows.add(row);
         else doubted.set(row, [...(doubted.get(row) ?? []), ...codes]);
-        const only = codes === null ? "" : ` Only ${namesOf(codes, parts)} is in doubt.`;
+        const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
         return [fault("remark", place, `Of ${id} it says ${firstWords(text)}.${only}`, SETTLE)];
       }
       const before = told.size;
       return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
     },
   );
-  return { rows, parts: doubted, problems: [...problems, ...footnotes(found, says)] };
-}
-
-function namesOf(codes: readonly string[], parts: readonly Part[]): string {
-  const named = parts.filter(({ code }) => codes.includes(code));
-  return listed(named.map(({ name }) => name));
-}
-
-/** Lines of text among the devices that speak of a part: they are read as no device, and their words are not weighed. */
-function footnotes({ page, register }: Found, says: Says): Problem[] {
-  return register.leftOut.flatMap(({ row, reason }): Problem[] => {
-    const cells = page.sheet.values[row] ?? [];
-    const text = textOf(cells.find((value) => !isBlank(value)) ?? null);
-    if (reason !== NOTE || says(text) === "nothing") return [];
-    const place = { sheet: page.sheet.name, row, column: null, heading: "" };
-    const cause = `Row ${row + 1} is no device, and what it says is not weighed: ${firstWords(text)}.`;
-    const fix =
-      "Where it states an interval or a state, enter that on Parts or beside the devices.";
-    return [notice("unweighed remark", place, cause, fix)];
-  });
+  return { rows, parts: doubted, problems };
 }
 
 /** What is said of a device in a cell of its row, or in the comment to one. */

@@ -75,6 +75,7 @@ describe("a remark in the row of a device", () => {
     ["condemned with its cushion"],
     ["broken; cushion is fine"],
     ["Gerät mit neuem Kissen defekt"],
+    ["almohadilla del equipo rota"],
     ["date of the set unsure"],
   ])("puts the row in doubt where it withdraws or condemns: %s", (remark) => {
     const reading = remarked(remark);
