@@ -6,14 +6,43 @@ import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { markOf } from "../book/answers/looks.ts";
 import type { Undated } from "../book/reading/missing-columns.ts";
-import { counted } from "../book/records/problems.ts";
+import type { OwnLog } from "../book/records/own-log.ts";
+import { counted, listed } from "../book/records/problems.ts";
 import type { Problem, Reading } from "../book/records/records.ts";
 import { address, columnLetters } from "../book/workbook/snapshot.ts";
 import type { DueItem, Today } from "../book/day/today.ts";
 import { oneLine } from "./shown.ts";
 
+/** The one line on logs of the programme's own that nobody has confirmed, with what to type; none without them. */
+export function unconfirmedLine(logs: readonly OwnLog[], path: string): string[] {
+  const open = logs.filter(({ confirmed }) => !confirmed);
+  const [first, ...others] = open;
+  if (first === undefined) return [];
+  const names = listed(open.map(({ sheet }) => sheet));
+  const lines = counted(
+    open.reduce((sum, one) => sum + one.lines, 0),
+    "line",
+  );
+  const what = others.length === 0 ? "your own log" : "your own logs";
+  // What is confirmed already is said again, else it would be so no longer.
+  const said = logs.filter((log) => log.confirmed || log === first).map(({ sheet }) => sheet);
+  const which = logs.length === 1 ? "" : `--sheet ${pasted(said.join(";"))} `;
+  return [
+    `${names} may be ${what} (${lines}), and no replacement in it counts yet: npx sparespan own-log "${path}" --confirm ${which}--in-place (--none if it is no log).`,
+  ];
+}
+
+/** A name from a workbook in a command that people paste: a shell must not act on its signs. */
+function pasted(name: string): string {
+  return /^[\p{L}\p{N} ;_.-]+$/u.test(name) ? `"${name}"` : "SHEET";
+}
+
 /** The today list as lines for people; a part without a column is one line, not one a device. */
-export function todayLines(today: Today, undated: readonly Undated[]): string[] {
+export function todayLines(
+  today: Today,
+  undated: readonly Undated[],
+  ownLog: readonly string[] = [],
+): string[] {
   const isTold = ({ part, due, state }: DueItem): boolean =>
     state === "Check row" && due === null && undated.some((one) => one.part.name === part);
   const items = today.items.filter((item) => !isTold(item));
@@ -31,6 +60,7 @@ export function todayLines(today: Today, undated: readonly Undated[]): string[] 
   return [
     `Report date ${isoText(today.reportDate)}: ${counted(today.devices, "device")}${retired}. Parts: ${counts.join(" · ")}`,
     inspections,
+    ...ownLog,
     ...(today.items.length === 0 ? ["Nothing is due."] : []),
     ...(items.length === 0 ? [] : ["", ...table(items)]),
     ...undated.flatMap(({ part, problem }) => {

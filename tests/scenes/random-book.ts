@@ -106,7 +106,7 @@ export function randomBook(
       ...(ownLimits
         ? [
             bad(serial() + 100 + (random.share() < 0.1 ? 0.5 : 0), dateFaults),
-            bad(4 + random.below(40), useFaults),
+            bad(random.below(44), useFaults),
             bad(random.below(150) / 10, useFaults),
           ]
         : []),

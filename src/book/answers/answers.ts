@@ -59,14 +59,28 @@ export function answersOf(part: Part, facts: RowFacts, common: Common): Answers 
   const lastDone = facts.doubt === null ? trustedDay(facts.lastDone, settings.reportDate) : null;
   const ours =
     interval === null || lastDone === null ? null : nextDue(lastDone, interval, calendar);
-  const due = ours === null ? null : shorter(ours, facts.own?.due);
-  const own = due !== ours ? OWN.due : interval !== plain ? OWN.months : null;
+  const { due, isOwn, isEnd } = strictest(ours, lastDone, facts);
+  const own = isOwn ? OWN.due : isEnd || interval !== plain ? OWN.months : null;
   return {
     interval: interval ?? "",
     due,
     state: dueState(due, settings.reportDate, settings.noticeDays, facts.finding),
     check: check === "OK" && own !== null ? own : check,
   };
+}
+
+/** Our due date, the end of an own interval shorter than a month, or the own due date: the earliest, and which it is. */
+function strictest(ours: Day | null, lastDone: Day | null, { own }: RowFacts) {
+  if (ours === null || lastDone === null) return { due: null, isOwn: false, isEnd: false };
+  const end = shorter(ours, ownEnd(lastDone, own));
+  const due = shorter(end, own?.due);
+  return { due, isOwn: due !== end, isEnd: end !== ours };
+}
+
+/** The end of the register's own interval where that is shorter than a month; null where it is not. */
+export function ownEnd(began: Day, own: OwnLimits | undefined): Day | null {
+  const days = own?.days ?? null;
+  return days === null ? null : ((began + days) as Day);
 }
 
 /** The stricter of our limit and the register's own. */

@@ -36,31 +36,59 @@ export function orOwnMonths(months: string, { ownMonths }: RowCells): string {
   return ownMonths === null ? months : `MIN(${months},${ownMonthsOf(ownMonths)})`;
 }
 
-function ownMonthsOf({ cell, unit: { times, by } }: NonNullable<RowCells["ownMonths"]>): string {
+type OwnMonths = NonNullable<RowCells["ownMonths"]>;
+
+function ownMonthsOf({ cell, unit }: OwnMonths): string {
+  const { times, by } = unit;
   const whole = `INT(${cell}${times === 1 ? "" : `*${times}`}${by === 1 ? "" : `/${by}`})`;
-  const known = `IF(ISNUMBER(${cell}),IF(${whole}>=1,${whole},${NEVER}),${NEVER})`;
-  return `IF(ISLOGICAL(${cell}),${NEVER},${known})`;
+  const fewer = by === 1 ? `${NEVER}` : `IF(${daysIn(cell, unit)}>=1,1,${NEVER})`;
+  return ifNumber(cell, `IF(${whole}>=1,${whole},${fewer})`);
+}
+
+function daysIn(cell: string, { times }: OwnUnit): string {
+  return `INT(${cell}${times === 1 ? "" : `*${times}`})`;
+}
+
+/** The end of an interval in days or weeks that is shorter than a month; null where intervals are in months. */
+function ownEndOf({ ownMonths, lastDone }: RowCells): string | null {
+  if (ownMonths === null || ownMonths.unit.by === 1) return null;
+  const { cell, unit } = ownMonths;
+  const days = daysIn(cell, unit);
+  const isShort = `AND(${days}>=1,${days}<${unit.by})`;
+  return ifNumber(cell, `IF(${isShort},INT(${lastDone})+${days},${NEVER})`);
+}
+
+/** Programs differ on whether TRUE is a number: ask first. */
+function ifNumber(cell: string, then: string): string {
+  return `IF(ISLOGICAL(${cell}),${NEVER},IF(ISNUMBER(${cell}),${then},${NEVER}))`;
 }
 
 /** Our due date, or the register's own where it is earlier and after the last replacement. */
 export function orOwnDue(due: string, cells: RowCells): string {
-  return cells.ownDue === null ? due : `MIN(${due},${ownDueOf(cells.ownDue, cells)})`;
+  const { ownDue } = cells;
+  const end = orOwnEnd(due, cells);
+  return ownDue === null ? end : `MIN(${end},${ownDueOf(ownDue, cells)})`;
+}
+
+/** Our due date, or the end of the register's own interval where it is earlier. */
+function orOwnEnd(due: string, cells: RowCells): string {
+  const end = ownEndOf(cells);
+  return end === null ? due : `MIN(${due},${end})`;
 }
 
 function ownDueOf(cell: string, { lastDone }: RowCells): string {
-  const known = `IF(ISNUMBER(${cell}),IF(INT(${cell})>INT(${lastDone}),INT(${cell}),${NEVER}),${NEVER})`;
-  return `IF(ISLOGICAL(${cell}),${NEVER},${known})`;
+  return ifNumber(cell, `IF(INT(${cell})>INT(${lastDone}),INT(${cell}),${NEVER})`);
 }
 
 /** "OK", or which limit of the register's own goes before ours; given our own interval and due date. */
 function okOrOwn(cells: RowCells, ours: Readonly<Record<"months" | "due", string>>): string {
   const { ownDue, ownMonths } = cells;
-  const shorter =
-    ownMonths === null
-      ? '"OK"'
-      : `IF(${ownMonthsOf(ownMonths)}<${ours.months},"${OWN.months}","OK")`;
+  const months = ownMonths === null ? null : `${ownMonthsOf(ownMonths)}<${ours.months}`;
+  const end = ownEndOf(cells);
+  const isShorter = end === null ? months : `OR(${months ?? ""},${end}<${ours.due})`;
+  const shorter = isShorter === null ? '"OK"' : `IF(${isShorter},"${OWN.months}","OK")`;
   if (ownDue === null) return shorter;
-  return `IF(${ownDueOf(ownDue, cells)}<${ours.due},"${OWN.due}",${shorter})`;
+  return `IF(${ownDueOf(ownDue, cells)}<${orOwnEnd(ours.due, cells)},"${OWN.due}",${shorter})`;
 }
 
 /** The next due date by our interval, as a native formula gives it. */

@@ -160,7 +160,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   });
   const own = ownColumns(part, reading.register.headings, facts.columnFor);
   const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
-  const doubts = dateDoubts(facts, [...dated, ...limits]);
+  const doubts = dateDoubts(facts, part, [...dated, ...limits]);
+  const inDue = own.due === null ? [] : doubtsIn(facts, [own.due]);
+  const swapped = new Set(inDue.flatMap(({ row, doubt }) => (doubt === SWAPPED ? [row] : [])));
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   return {
     lastDoneColumn,
@@ -191,6 +193,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
         own: ownLimits(own, last, {
           plain: (column) => valueAt(facts.sheet, device.row, column),
           dated: (column) => facts.dated(device.row, column),
+          isSwapped: swapped.has(device.row),
         }),
       };
     }),
@@ -206,18 +209,25 @@ function doubtfulDates({ problems, register }: RegisterReading): Facts["dateDoub
   });
 }
 
+const SWAPPED: Doubt = "day and month swapped";
+
 /** Why the date or a limit of each device's row is not to be trusted. */
-function dateDoubts(
-  { reading: { devices }, dateDoubts: told }: Facts,
-  columns: readonly number[],
-): (Doubt | null)[] {
-  if (columns.length === 0) return devices.map(({ doubt }) => doubt);
-  const doubtful = told.filter(({ column }) => columns.includes(column));
+function dateDoubts(facts: Facts, part: Part, columns: readonly number[]): (Doubt | null)[] {
+  const { devices } = facts.reading;
+  const saidOf = ({ doubt, doubtedParts }: Device): Doubt | null =>
+    doubt ?? (doubtedParts?.includes(part.code) === true ? "remark" : null);
+  if (columns.length === 0) return devices.map(saidOf);
+  const doubtful = doubtsIn(facts, columns);
   const whole = doubtful.find(({ row }) => row === null)?.doubt;
   const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
-  return devices.map(({ row, retired, doubt }) =>
-    retired ? null : (doubt ?? whole ?? byRow.get(row) ?? null),
+  return devices.map((device) =>
+    device.retired ? null : (saidOf(device) ?? whole ?? byRow.get(device.row) ?? null),
   );
+}
+
+/** The doubts told of cells of some columns, or of a column as a whole. */
+function doubtsIn({ dateDoubts: told }: Facts, columns: readonly number[]): Facts["dateDoubts"] {
+  return told.filter(({ column }) => columns.includes(column));
 }
 
 function numberAt(facts: Facts, { row }: Device, column: number): number | null {

@@ -1,5 +1,8 @@
+import { type Day, isDay } from "../../core/day.ts";
+import { swapped } from "../headings/dates.ts";
 import { MONTHS, statedUnit } from "../headings/own-limits.ts";
 import {
+  ownDays,
   ownDue,
   ownDueField,
   ownIntervalField,
@@ -33,17 +36,28 @@ export function ownColumns(
 interface Cells {
   readonly plain: (column: number) => CellValue;
   readonly dated: (column: number) => CellValue;
+  /** Day and month of its due date may be swapped. */
+  readonly isSwapped: boolean;
 }
 
 /** The limits of its own that a row has; undefined without a column of them. */
 export function ownLimits(
   { due, months }: OwnColumns,
   lastDone: CellValue,
-  { plain, dated }: Cells,
+  { plain, dated, isSwapped }: Cells,
 ): OwnLimits | undefined {
   if (due === null && months === null) return undefined;
   return {
-    due: due === null ? null : ownDue(dated(due), lastDone),
+    due: due === null ? null : dueBy(dated(due), lastDone, isSwapped),
     months: months === null ? null : ownMonths(plain(months.column), months.unit),
+    days: months === null ? null : ownDays(plain(months.column), months.unit),
   };
+}
+
+/** The due date of a cell; the earlier of two that it may be. */
+function dueBy(value: CellValue, lastDone: CellValue, isSwapped: boolean): Day | null {
+  const due = ownDue(value, lastDone);
+  const day = isSwapped && typeof value === "number" ? Math.floor(value) : null;
+  const other = day !== null && isDay(day) ? ownDue(swapped(day), lastDone) : null;
+  return due === null || (other !== null && other < due) ? other : due;
 }

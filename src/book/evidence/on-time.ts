@@ -2,7 +2,7 @@ import type { DatedJob } from "../records/job-index.ts";
 import type { Day } from "../../core/day.ts";
 import { nextDue } from "../../core/due.ts";
 import { settled } from "../records/curve.ts";
-import { answersOf, type Common } from "../answers/answers.ts";
+import { answersOf, type Common, ownEnd, type RowFacts } from "../answers/answers.ts";
 import { judge, type JudgedRow } from "../columns/judge.ts";
 import { listed } from "../records/problems.ts";
 import type { Part, Reading } from "../records/records.ts";
@@ -85,25 +85,27 @@ interface Unit extends RowDates {
 
 interface RowDates {
   readonly months: number;
+  readonly own: RowFacts["own"];
   /** The register's own date where it can be trusted. */
   readonly registered: Day | null;
 }
 
 /**
  * Interval and date of a row as the register has them; a device that has left is judged as if it had not, and
- * doubt about the whole row takes no date away: what is late stays late.
+ * doubt about the whole row, or a remark, takes no date away: what is late stays late.
  */
 function rowDates(part: Part, row: JudgedRow | null, common: Common): RowDates | null {
   if (row === null) return null;
   const facts = { ...row.facts, retired: false };
   const { interval } = answersOf(settled(part), facts, common);
   if (typeof interval !== "number") return null;
-  const doubt = row.device.doubt === null ? facts.doubt : null;
+  const isOfRow = row.device.doubt !== null || facts.doubt === "remark";
+  const doubt = isOfRow ? null : facts.doubt;
   const { due } = answersOf(settled(part), { ...facts, doubt }, common);
   const { lastDone } = facts;
   const registered =
     due !== null && typeof lastDone === "number" ? (Math.floor(lastDone) as Day) : null;
-  return { months: interval, registered };
+  return { months: interval, own: facts.own, registered };
 }
 
 function isIn({ from, to }: EvidencePeriod, date: Day): boolean {
@@ -131,11 +133,12 @@ function openTurn(unit: Unit, { to }: EvidencePeriod): Turn[] {
 }
 
 function turnOf(
-  { serving, part, months, common }: Unit,
+  { serving, part, months, own, common }: Unit,
   began: Day,
   { done, finding, end }: { done: Day | null; finding: string; end: Day },
 ): Turn {
-  const due = nextDue(began, months, common.calendar);
+  const ours = nextDue(began, months, common.calendar);
+  const due = Math.min(ours, ownEnd(began, own) ?? ours) as Day;
   const { device, site } = serving;
   return {
     device: device.id,

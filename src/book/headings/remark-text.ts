@@ -1,10 +1,10 @@
 import type { Day } from "../../core/day.ts";
 import type { WorkSense } from "../languages/language.ts";
-import { phraseOf } from "../languages/words-of.ts";
+import { READS } from "../languages/translate.ts";
+import { phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { isYearless, readDateText } from "./dates.ts";
-import { partNames } from "./fields.ts";
-import { wordsOf } from "./words.ts";
+import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
 
 /**
@@ -20,37 +20,92 @@ const WITHDRAWING =
 const OVER =
   /(?:^| )(?:back(?: in (?:use|service))?|released|returned|resolved|repaired|never|again)(?: |$)/u;
 const LEAVING = /(?:^| )(?:(?:out of|no longer in) (?:use|order|service)|quarantined?)(?: |$)/u;
+const UNUSED = /(?:^| )(?:(?:do not|don t|not to be) used?|unsafe)(?: |$)/u;
 /** An interval somebody states. */
 const INTERVAL =
   /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
 const LONGEST_DATE = 5;
 
+/** What a reader of remarks makes of a text; of a state where it stands under a heading of states. */
+export interface RemarkReader {
+  readonly says: (text: string, isStatus?: boolean) => RemarkSays;
+  /** Codes of the parts alone that a text speaks against; null where it may be the whole device. */
+  readonly onlyOf: (text: string) => readonly string[] | null;
+}
+
 /** A reader of remarks for these parts. */
-export function remarkReader(
-  parts: readonly Part[],
-): (text: string, isStatus?: boolean) => RemarkSays {
+export function remarkReader(parts: readonly Part[]): RemarkReader {
+  const named = namedParts(parts, (words) => words.some((word) => !COMMON.has(word)));
   const names = new Set(
-    parts
-      .flatMap((part) => partNames(part, parts))
-      .flatMap((name) => wordsOf(name, null).map(({ text }) => text))
-      .filter((word) => !COMMON.has(word)),
+    named.flatMap((part) => part.names.flat()).filter((word) => !COMMON.has(word)),
   );
+  const tokensOf = (text: string): WorkToken[] => workTokens(text, (word) => names.has(word));
   const known = new Map<string, RemarkSays>();
   const says = (text: string, isStatus: boolean): RemarkSays => {
-    const tokens = workTokens(text, (word) => names.has(word));
+    const tokens = tokensOf(text);
     if (isAgainst(text, tokens, !isStatus)) return "against";
     const speaksOfPart = tokens.some((token) => token.names.length > 0);
     return speaksOfPart && leavesOpen(text, tokens) ? "open" : "nothing";
   };
-  // The same few words stand beside thousands of devices.
-  return (text, isStatus = false) => {
-    const key = `${isStatus ? "status" : "remark"} ${text}`;
-    const before = known.get(key);
-    if (before !== undefined) return before;
-    const found = text === "" ? "nothing" : says(text, isStatus);
-    known.set(key, found);
-    return found;
+  return {
+    // The same few words stand beside thousands of devices.
+    says: (text, isStatus = false) => {
+      const key = `${isStatus ? "status" : "remark"} ${text}`;
+      const before = known.get(key);
+      if (before !== undefined) return before;
+      const found = text === "" ? "nothing" : says(text, isStatus);
+      known.set(key, found);
+      return found;
+    },
+    onlyOf: (text) => (isOfParts(text, tokensOf) ? codesIn(tokensOf(text), named) : null),
   };
+}
+
+/** Between two statements of a remark. */
+const BETWEEN =
+  /[;,!?\n]+|[.:](?=\s|$)|\s[-\u2013\u2014]\s|\s(?:and|but|also|und|aber|et|mais|y|pero|mas|ma|en|maar|ale|oraz)\s/iu;
+/** More than the parts that are named. */
+const MORE =
+  /^(?:all|every|everything|whole|entire|both|except|others?|else|rest|units?|screeners?|machines?|equipment|rows?|alle[ns]?|ausser|tou(?:te?s?|s)|sauf|tod[oa]s?|salvo|exceto|tutt[oaie]|tranne|behalve|wszystk\w*|oprocz)$/u;
+
+/** Whether a word is of the device, in any language, or of more than the parts that are named. */
+function isMore(word: string): boolean {
+  return MORE.test(word) || /^devices?$/u.test(READS.get(word) ?? word);
+}
+
+/** Whether all that a text speaks against is said of parts that it names: each statement names its own. */
+function isOfParts(text: string, tokensOf: (text: string) => readonly WorkToken[]): boolean {
+  if (wordsIn(text).some(isMore)) return false;
+  const statements = text
+    .split(BETWEEN)
+    .filter((statement) => statement.trim() !== "")
+    .map((statement) => ({ statement, tokens: tokensOf(statement) }));
+  const against = statements.filter(({ statement, tokens }) => isAgainst(statement, tokens));
+  return (
+    against.length > 0 &&
+    against.every((one) => {
+      const before = statements[statements.indexOf(one) - 1];
+      // "Cushion: torn" and "cushion, date unsure" have the part before them.
+      const isHeaded = before?.tokens.every((token) => token.names.length > 0) === true;
+      return isHeaded || isOfPart(one.statement, one.tokens);
+    })
+  );
+}
+
+/** Whether a statement names a part; one that takes something out of use begins with it, else the device may go with it. */
+function isOfPart(statement: string, tokens: readonly WorkToken[]): boolean {
+  const first = tokens.findIndex((token) => token.names.length > 0);
+  return hasLeft(statement, tokens) || UNUSED.test(phraseOf(statement)) ? first === 0 : first >= 0;
+}
+
+/** Codes of the parts that are named; a word of several parts, or of a longer name, names each of them. */
+function codesIn(tokens: readonly WorkToken[], named: readonly NamedPart[]): string[] {
+  const words = new Set([...tokens.flatMap((token) => token.names), ...COMMON]);
+  const { parts, left } = partsNamed(named, words);
+  const also = named.filter(({ names }) =>
+    names.some((name) => name.some((word) => left.has(word) && !COMMON.has(word))),
+  );
+  return [...new Set([...parts, ...also.map(({ part }) => part)].map(({ code }) => code))];
 }
 
 /** Words in the names of parts that people use of other things too. */
@@ -63,12 +118,16 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
   const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
   const after = unchanged < 0 ? [] : tokens.slice(unchanged);
   if (has(after, "replaced") || has(after, "maybe")) return true;
-  const hasLeft = says("withdrawn") || LEAVING.test(phraseOf(text));
-  if (leaving && hasLeft && !OVER.test(phraseOf(text))) return true;
+  if (leaving && hasLeft(text, tokens) && !OVER.test(phraseOf(text))) return true;
   // The damage of a battery or a screen is nobody's concern here, and what was replaced may be good again.
   const isElsewhere =
     says("other") && !says("lead") && tokens.every((token) => token.names.length === 0);
   return says("damaged") && !isElsewhere && !says("replaced");
+}
+
+/** Whether something is said to have left, or to be kept from use. */
+function hasLeft(text: string, tokens: readonly WorkToken[]): boolean {
+  return has(tokens, "withdrawn") || LEAVING.test(phraseOf(text));
 }
 
 /** Whether a text leaves something to come, to ask or to another day. */

@@ -2,7 +2,7 @@ import type { WorkSense } from "../languages/language.ts";
 import { eachPosition, partKey } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { Work } from "../records/own-log.ts";
-import { partNames } from "./fields.ts";
+import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
 import { wordsOf } from "./words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
 
@@ -35,7 +35,8 @@ const TURNING_SENSES: ReadonlySet<WorkSense> = new Set<WorkSense>([
 
 /** A reader for these parts. */
 export function workReader(parts: readonly Part[]): WorkReader {
-  const named = parts.map((part) => ({ part, names: namesFor(part, parts) }));
+  // "set" alone is no name where people write sentences.
+  const named = namedParts(parts, (words) => words.join(" ") !== "set");
   const words = new Set(named.flatMap(({ names }) => names.flat()));
   const isName = (word: string): boolean => words.has(word);
   const known = new Map<string, WorkReading>();
@@ -63,19 +64,6 @@ function asks(text: string): boolean {
   return /[?¿？]/u.test(text);
 }
 
-interface NamedPart {
-  readonly part: Part;
-  readonly names: readonly (readonly string[])[];
-}
-
-/** A part's names word by word, the longest first; "set" alone is no name where people write sentences. */
-function namesFor(part: Part, parts: readonly Part[]): string[][] {
-  return partNames(part, parts)
-    .map((name) => wordsOf(name, null).map(({ text }) => text))
-    .filter((words) => words.join(" ") !== "set")
-    .sort((one, other) => other.length - one.length);
-}
-
 /** The words of a line sorted by what they say. */
 interface Line {
   readonly senses: ReadonlySet<WorkSense>;
@@ -92,17 +80,7 @@ function lineOf(
   named: readonly NamedPart[],
 ): Line {
   const words = new Set(tokens.flatMap(({ names }) => names));
-  const left = new Set(words);
-  const found = named.flatMap(({ part, names }) => {
-    const name = names.find((one) => one.every((word) => words.has(word)));
-    if (name === undefined) return [];
-    for (const word of name) left.delete(word);
-    return [{ part, name }];
-  });
-  left.delete("set");
-  const parts = found
-    .filter(({ name }) => !found.some((other) => isWithin(name, other.name)))
-    .map(({ part }) => part);
+  const { parts, left } = partsNamed(named, words);
   const senses = new Set(tokens.flatMap((token) => token.senses));
   // A column "Part replaced" says of each part in it that it was.
   const saysDone = headed.some((token) => token.senses.includes("replaced"));
@@ -115,14 +93,10 @@ function lineOf(
     senses,
     wearing: parts.filter(({ task }) => !task),
     tasks: parts.filter(({ task }) => task),
-    strange: left.size > 0 || tokens.some(({ known }) => !known),
+    strange: [...left].some((word) => word !== "set") || tokens.some(({ known }) => !known),
     single:
       !senses.has("whole") && tokens.some((one) => one.single) && parts.some((part) => isSet(part)),
   };
-}
-
-function isWithin(name: readonly string[], other: readonly string[]): boolean {
-  return name.length < other.length && name.every((word) => other.includes(word));
 }
 
 /** Words beside which nothing is certain. */

@@ -6,6 +6,7 @@ import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
+import { withSwappedJobs } from "./swapped-jobs.ts";
 
 /** A whole workbook whose records are read, our own sheets first. */
 export interface BegunWorkbook extends Begun {
@@ -21,7 +22,8 @@ export function* beginWorkbook(
   today: Day,
   overrides: Overrides = {},
 ): Steps<BegunWorkbook> {
-  const { ours, problems: oursProblems } = readOurs(snapshot, today, overrides);
+  const written = withSwappedJobs(snapshot, readOurs(snapshot, today, overrides));
+  const { ours, problems: oursProblems } = written;
   yield;
   const begun = yield* beginBook(snapshot, ours);
   const { reading } = begun;

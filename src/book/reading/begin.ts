@@ -9,14 +9,17 @@ import { type Page, pagesOf } from "../workbook/cells.ts";
 import { movesIn } from "../workbook/moving.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
+import { withComments } from "./comments.ts";
 import { countSheets } from "./counts-found.ts";
 import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { legendNotices } from "./legends.ts";
+import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
-import { ownLogs } from "./own-log.ts";
+import { ownLimitFaults } from "./own-limit-faults.ts";
+import { type OwnLogs, ownLogs } from "./own-log.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
 import { spelledShelf } from "./site-spellings.ts";
@@ -29,11 +32,11 @@ export interface ReadRegister {
   readonly devices: Reading["devices"];
   readonly remarks: ReturnType<typeof readRemarks>;
   readonly retirements: ReturnType<typeof doubtedRetirements>;
-  /** What is wrong with the dates. */
+  /** What is wrong with the dates and limits of the parts: an answer comes of it. */
   readonly problems: readonly Problem[];
 }
 
-/** A book whose records are read; of what cannot be trusted only that which touches every figure is told yet. */
+/** A book whose records are read; of what cannot be trusted only that which touches an answer is told yet. */
 export interface Begun {
   readonly snapshot: Snapshot;
   readonly reading: Reading;
@@ -47,8 +50,7 @@ export interface Begun {
   readonly isDevice: (key: string) => boolean;
   /** Sheets of devices that are not read. */
   readonly unread: readonly Problem[];
-  /** Of the programme's own logs. */
-  readonly logProblems: readonly Problem[];
+  readonly own: OwnLogs;
 }
 
 /**
@@ -83,19 +85,18 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {
-    ...{ ours, rows: rowCounts(fleets) },
+    ...{ snapshot, ours, rows: rowCounts(fleets) },
     countsOf: (key) => counted.byDevice.get(key) ?? [],
   };
   const registers = founds.map((found, at) => readRegister(found, fleets[at], among));
   yield;
-  const unread = unreadDevices(
-    untold(others, own.logs, [...founds, sheets, own]),
-    founds,
-    isDevice,
-  );
+  const seen = untold(others, own, [...founds, sheets]);
+  const unread = unreadDevices(seen, founds, isDevice);
   const atOnce = [
     ...founds.flatMap((found) => found.problems),
     ...unread,
+    // What puts a date in doubt: no list may be calmer before the rest is told.
+    ...registers.flatMap(({ problems }) => problems),
     ...founds.flatMap(legendNotices),
   ];
   const reading = {
@@ -103,13 +104,12 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     registers: founds.map(({ register }) => register),
     devices: registers.flatMap((one) => one.devices),
     counts: allCounts(counted),
-    ownLogs: own.logs,
+    ownLogs: own.read.map(({ log }) => log),
     problems: oneForACell(atOnce),
   };
-  const logProblems = own.problems;
   return {
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
-    ...{ isDevice, unread, logProblems },
+    ...{ isDevice, unread, own },
   };
 }
 
@@ -132,12 +132,14 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
 /** Sheets of which nothing is read, and nothing told. */
 function untold(
   pages: readonly Page[],
-  logs: Reading["ownLogs"],
+  { read, missing }: OwnLogs,
   told: readonly Pick<Reading, "problems">[],
 ): Page[] {
-  const names = new Set(
-    [...told.flatMap(({ problems }) => problems), ...logs].map((one) => one.sheet),
-  );
+  const names = new Set([
+    ...told.flatMap(({ problems }) => problems.map(({ sheet }) => sheet)),
+    ...read.map(({ log }) => log.sheet),
+    missing,
+  ]);
   return pages.filter(({ sheet }) => !names.has(sheet.name));
 }
 
@@ -152,6 +154,7 @@ function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
 }
 
 interface Among {
+  readonly snapshot: Snapshot;
   readonly ours: Ours;
   readonly countsOf: (key: string) => readonly Count[];
   readonly rows: ReadonlyMap<string, number>;
@@ -161,12 +164,19 @@ interface Among {
 function readRegister(
   found: Found,
   written: Fleet | undefined,
-  { ours, countsOf, rows }: Among,
+  { snapshot, ours, countsOf, rows }: Among,
 ): ReadRegister {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
   const remarks = readRemarks(found, written.named, ours.parts);
-  const doubted = { retirements: retirements.byRow, rows, remarks: remarks.rows };
+  const said = { remarks: remarks.rows, parts: remarks.parts };
+  const doubted = { retirements: retirements.byRow, rows, ...said };
   const fleet = withDoubts(written, doubted);
-  return { found, fleet, remarks, retirements, ...readLastDone({ found, ours, fleet }) };
+  const { devices, problems } = readLastDone({ found, ours, fleet });
+  const doubts = withComments(found, fleet.named, [
+    ...movingDates(snapshot, found, fleet.named),
+    ...problems,
+    ...ownLimitFaults(found, ours, devices),
+  ]);
+  return { found, fleet, devices, remarks, retirements, problems: doubts };
 }

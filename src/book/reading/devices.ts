@@ -3,16 +3,13 @@ import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { identifierAt, type Page, quoted, trueDate } from "../workbook/cells.ts";
-import { readDateText } from "../headings/dates.ts";
+import { identifierAt, type Page } from "../workbook/cells.ts";
 import { cellError, type DateColumn, readDates } from "./date-columns.ts";
 import type { RowDoubt } from "../records/problem-kinds.ts";
-import { type CellPlace, fault, mendable } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
-import { NO_DEVICE } from "./rows.ts";
 import { siteKey } from "../records/site-names.ts";
-import { severalDevices } from "./several-devices.ts";
 import { firstSpellings } from "./site-spellings.ts";
 import { isCellError } from "../workbook/snapshot.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
@@ -20,14 +17,13 @@ import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 /** A device before its last-done dates are read. */
 export type Named = Omit<Device, "lastDone">;
 
-/** The devices, what their identifiers and their commissioning dates get wrong. */
+/** The devices, with their days of commissioning and retirement. */
 export interface Fleet {
   readonly named: readonly Named[];
   readonly commissioned: DateColumn | null;
   readonly retiredOn: DateColumn | null;
   /** First spelling of each site, by its key. */
   readonly spellings: ReadonlyMap<string, string>;
-  readonly problems: readonly Problem[];
   /** Where a problem of a device as a whole stands. */
   readonly placeOf: (device: Named) => CellPlace;
 }
@@ -70,12 +66,7 @@ export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, s
       ? { sheet: page.sheet.name, row, column: null, heading: "" }
       : { sheet: page.sheet.name, row, column: device, heading };
   };
-  const problems = [
-    ...missingIds(found, device),
-    ...identifierFaults(found, named, device),
-    ...severalDevices(named, placeOf),
-  ];
-  return { named, commissioned, retiredOn, spellings, problems, placeOf };
+  return { named, commissioned, retiredOn, spellings, placeOf };
 }
 
 /** A field's column read as dates, null where the register has none. */
@@ -91,20 +82,6 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
 }
 
-function missingIds({ page, register }: Found, device: number): Problem[] {
-  const heading = register.headings[device] ?? "";
-  const at = (row: number) => ({ sheet: page.sheet.name, row, column: device, heading });
-  const left = register.leftOut.filter(({ reason }) => reason === NO_DEVICE);
-  const kept = register.rows.filter((row) => identifierAt(page, row, device) === "");
-  return [
-    ...left.map(({ row }) => missingDevice(page, at(row))),
-    ...kept.map((row) => {
-      const cause = `Row ${row + 1} has no device that can be read; it is kept as "row ${row + 1}".`;
-      return fault("device missing", at(row), cause, "Write the device's identifier.");
-    }),
-  ];
-}
-
 /** A row with entries and no device that can be read: left out, and told. */
 export function missingDevice(
   page: Page,
@@ -116,25 +93,10 @@ export function missingDevice(
   return fault("device missing", place, cause, "Write the device's identifier, or clear the row.");
 }
 
-/** Date-like, repeated and badly spaced identifiers; one problem a cell. */
-function identifierFaults(found: Found, named: readonly Named[], column: number): Problem[] {
-  const { page, register } = found;
-  const heading = register.headings[column] ?? "";
-  const place = (row: number): CellPlace => ({ sheet: page.sheet.name, row, column, heading });
-  const problems: Problem[] = [];
-  for (const { row, id } of named) {
-    if (isDateLike(found, row, column, id)) problems.push(dateLike(place(row), id));
-    const raw = page.sheet.values[row]?.[column];
-    if (typeof raw !== "string" || !hasStraySpaces(raw)) continue;
-    const cause = `${quoted(id)} has spaces before, after or inside it that are easy to miss.`;
-    problems.push(mendable(fault("stray spaces", place(row), cause, `Retype it as ${id}.`), id));
-  }
-  return problems;
-}
-
 /**
  * The fleet with what is in doubt of a whole row: a retirement (by row, with its doubt) keeps the device in
- * service, a device in several rows is in doubt in each that has not left, and so is a row that a remark speaks against.
+ * service, a device in several rows is in doubt in each that has not left, and so is a row that a remark speaks against,
+ * or in it the parts alone that the remark names.
  */
 export function withDoubts(
   fleet: Fleet,
@@ -142,12 +104,15 @@ export function withDoubts(
     retirements,
     rows,
     remarks,
+    parts,
   }: {
     readonly retirements: ReadonlyMap<number, RowDoubt>;
     /** In how many rows a device stands, by its key. */
     readonly rows: ReadonlyMap<string, number>;
     /** Rows that a remark speaks against. */
     readonly remarks: ReadonlySet<number>;
+    /** By row, parts that a remark speaks against, and nothing else of it. */
+    readonly parts: ReadonlyMap<number, readonly string[]>;
   },
 ): Fleet {
   const named = fleet.named.map((device): Named => {
@@ -155,7 +120,10 @@ export function withDoubts(
     if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
     const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
     if (repeated) return { ...device, doubt: "duplicate device" };
-    return !device.retired && remarks.has(device.row) ? { ...device, doubt: "remark" } : device;
+    if (device.retired) return device;
+    if (remarks.has(device.row)) return { ...device, doubt: "remark" };
+    const doubtedParts = parts.get(device.row);
+    return doubtedParts === undefined ? device : { ...device, doubtedParts };
   });
   return { ...fleet, named };
 }
@@ -179,32 +147,7 @@ export function firstOfKey(named: readonly Named[]): ReadonlyMap<string, Named> 
   return first;
 }
 
-function hasStraySpaces(text: string): boolean {
+/** Whether an identifier has spaces that are easy to miss. */
+export function hasStraySpaces(text: string): boolean {
   return text.trim() !== text || text.includes("\u00a0");
-}
-
-const LONGEST_DATE_LIKE = 12;
-const NUMBERS_LIKE_A_DATE = /^\d{1,2}[-/]\d{1,2}(?:[-/]\d{2,4})?$/;
-const NAME_AND_NUMBER =
-  /^(?:\d{1,4}[-/ ]?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]?\d{1,4})$/i;
-const MONTH_NAMES =
-  /^(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)$/i;
-
-function isDateLike({ page }: Found, row: number, column: number, id: string): boolean {
-  if (trueDate(page, row, column) !== null) return true;
-  const value = page.sheet.values[row]?.[column];
-  if (typeof value !== "string" || id.length > LONGEST_DATE_LIKE) return false;
-  if (NUMBERS_LIKE_A_DATE.test(id)) return true;
-  if (NAME_AND_NUMBER.test(id)) return MONTH_NAMES.test(id.replaceAll(/[^a-z]/gi, ""));
-  // Eight digits may be a date and may just as well be an asset number.
-  return !/^\d+$/.test(id) && readDateText(id)?.kind === "day";
-}
-
-function dateLike(place: CellPlace, id: string): Problem {
-  return fault(
-    "date-like device",
-    place,
-    `${quoted(id)} looks like a date, and spreadsheets turn such identifiers into dates.`,
-    "Format the cell as text and retype the identifier, or better, choose one that cannot be read as a date.",
-  );
 }

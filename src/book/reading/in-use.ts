@@ -134,10 +134,13 @@ function jobsOf(
 ): { readonly used: number; readonly withdrawn: Day | null } {
   let used = 0;
   let withdrawn: Day | null = null;
-  for (const { date, job } of jobIndex(ours).ofDevice(deviceKey)) {
-    if (date === null || date > ours.settings.reportDate) continue;
-    if (job !== "withdrawn") used = Math.max(used, date);
-    else if (withdrawn === null || date > withdrawn) withdrawn = date;
+  const { reportDate } = ours.settings;
+  for (const { date, job, eitherDay } of jobIndex(ours).ofDevice(deviceKey)) {
+    // Of two days it may be, the later one says that the device is in use.
+    const days = (eitherDay ?? [date]).filter((day) => day !== null && day <= reportDate);
+    if (job !== "withdrawn") used = Math.max(used, ...days.map(Number));
+    else if (date !== null && days.length > 0 && (withdrawn === null || date > withdrawn))
+      withdrawn = date;
   }
   return { used, withdrawn };
 }

@@ -195,9 +195,22 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   // A job of the very day says that the date is right.
   const swapped =
     workOn(log, { device, part, date }).length > 0 ? undefined : column.swapped.get(at);
-  if (problem !== null || swapped !== undefined) return problem ?? swapped ?? null;
+  const told = problem ?? swapped ?? (renewal === date ? null : openDay(log, dated, part));
+  if (told !== null) return told;
   if (!isOnly) return null;
   return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
+}
+
+/** A renewal of the Job log on one of two days, which the date of the register is later than, or was typed from. */
+function openDay(log: JobIndex, { device, date, place }: Dated, part: Part): Problem | null {
+  const found = log.ofDevice(device.key).find((job) => {
+    const first = Math.min(...(job.eitherDay ?? [date]));
+    return first !== date && isOf(job, part) && renews(job, job.named ?? part);
+  });
+  if (found?.eitherDay === undefined) return null;
+  const [one, other] = found.eitherDay.map(isoText);
+  const cause = `The register has ${isoText(date)}; the Job log has ${one ?? ""} or ${other ?? ""}, day and month swapped.`;
+  return fault("date disagrees", place, cause, "Find out which day it was, and correct both.");
 }
 
 interface Beside {

@@ -3,12 +3,13 @@ import { earliestReading } from "../headings/dates.ts";
 import { MONTHS, statedUnit } from "../headings/own-limits.ts";
 import {
   ownDueField,
+  ownDays,
   ownIntervalField,
   ownMonths,
   type OwnUnit,
   partOfField,
 } from "../records/own-limits.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import { type CellPlace, fault, notice } from "../records/problems.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { cellKey, type CellValue } from "../workbook/snapshot.ts";
@@ -40,11 +41,14 @@ function dueFaults(found: Found, ours: Ours, { part, devices }: Rows): Problem[]
     const { row } = device;
     const value = sheet.values[row]?.[column.column] ?? null;
     const place = { sheet: sheet.name, row, column: column.column, heading: column.heading };
+    const swapped = column.swapped.get(at);
+    // Either day may be the earlier one, and either may be met: all of them are told, to be mended together.
+    if (swapped !== undefined) return [swapped];
     const last = lastOf(device, part);
     const date = column.dates[at] ?? null;
     if (date !== null) return last !== null && date <= last ? [past(place, date, last)] : [];
     if (isNothing(value)) return uncalculated(found, place);
-    if (isLaterAnyway(value, last, part)) return [];
+    if (column.swapped.size === 0 && isLaterAnyway(value, last, part)) return [];
     const told = column.faults.get(at);
     return [{ ...(told ?? unread(place, value)), kind: "own limit unread" }];
   });
@@ -94,20 +98,28 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
   const { sheet } = found.page;
   const heading = found.register.headings[column] ?? "";
   const unit = statedUnit(heading);
-  return devices.flatMap(({ row, retired }): Problem[] => {
+  const valueIn = (row: number): CellValue => sheet.values[row]?.[column] ?? null;
+  const unread = devices.flatMap(({ row, retired }): Problem[] => {
     if (retired) return [];
-    const value = sheet.values[row]?.[column] ?? null;
+    const value = valueIn(row);
     const place = { sheet: sheet.name, row, column, heading };
     if (isNothing(value)) return uncalculated(found, place);
     const why = whyUnread(value, unit, part);
     if (why === null) return [];
-    // A policy of days or weeks is not to be lengthened to a month.
-    const isShort = typeof value === "number" && value > 0 && unit !== null && unit.by > 1;
-    const fix = isShort
-      ? 'Say by when instead, in a column of days such as "Next due": the earlier of yours and ours counts.'
-      : "Type whole months as a number, and (months) in the heading.";
+    const fix = "Type whole months as a number, and (months) in the heading.";
     return [fault("own limit unread", place, why, fix)];
   });
+  const short = devices.find(
+    ({ row, retired }) => !retired && ownDays(valueIn(row), unit ?? MONTHS) !== null,
+  );
+  const whole = { sheet: sheet.name, row: null, column, heading };
+  return short === undefined ? unread : [...unread, shorterThanMonth(whole, valueIn(short.row))];
+}
+
+/** Due dates count days; what looks ahead counts whole months. */
+function shorterThanMonth(place: CellPlace, value: CellValue): Problem {
+  const cause = `${quoted(place.heading)} has intervals shorter than a month, such as ${quoted(textOf(value))}. Due dates count them to the day; the year ahead, orders and budget reckon with one replacement a month, too few.`;
+  return notice("short own interval", place, cause, "Add what is missing by hand.");
 }
 
 /** Why an interval cannot be read; null where it can. */

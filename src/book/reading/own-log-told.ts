@@ -5,6 +5,7 @@ import type { Ours, Problem } from "../records/records.ts";
 import { WORK_WORDS, workSaid, workText } from "../records/work.ts";
 import { matchLabel, SETUP } from "../sheets/setup.ts";
 import { quoted } from "../workbook/cells.ts";
+import type { OwnLogs } from "./own-log.ts";
 import type { LogLine } from "./own-log-lines.ts";
 import type { LogSheet } from "./own-log-sheet.ts";
 
@@ -18,8 +19,21 @@ interface Beside {
   readonly isDevice: (key: string) => boolean;
 }
 
+/** What is told of the programme's own logs. */
+export function toldOfLogs(
+  { read, missing, none }: OwnLogs,
+  { ours, isDevice }: Pick<Beside, "ours" | "isDevice">,
+): Problem[] {
+  if (none) return [];
+  return [
+    ...unreadable(ours),
+    ...(missing === null ? [] : [notFound(missing)]),
+    ...read.flatMap(({ log, sheet, lines }) => toldOfLog(log, { sheet, lines, ours, isDevice })),
+  ];
+}
+
 /** What is told of a log: how it was understood, and every line that does not count with its reason. */
-export function toldOfLog(log: OwnLog, beside: Beside): Problem[] {
+function toldOfLog(log: OwnLog, beside: Beside): Problem[] {
   const { confirmed, wordings } = log;
   if (!confirmed) return [notice("own log", wholeSheet(log.sheet), unconfirmed(log), CONFIRM)];
   return [
@@ -34,7 +48,7 @@ const CONFIRM =
   'If it is your log, confirm it once: npx sparespan own-log BOOK --confirm --in-place, or in Setup a row "Own log" with the name of the sheet; "none" if it is no log.';
 
 /** A sheet that was said to be the log and cannot be read as one. */
-export function notFound(said: string): Problem {
+function notFound(said: string): Problem {
   return fault(
     "own log not found",
     wholeSheet(said),
@@ -44,7 +58,7 @@ export function notFound(said: string): Problem {
 }
 
 /** What Setup says of words and nobody can read. */
-export function unreadable({ settings, parts }: Ours): Problem[] {
+function unreadable({ settings, parts }: Ours): Problem[] {
   return [...settings.matches].flatMap(([key, said]) => {
     if (!key.startsWith(LOG_WORD) || workSaid(said, parts) !== null) return [];
     const place = { ...wholeSheet(SETUP.name), heading: matchLabel(key) };

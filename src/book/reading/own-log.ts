@@ -4,18 +4,27 @@ import { workReader } from "../headings/work-text.ts";
 import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
 import { unitNamed } from "../records/positions.ts";
-import type { Job, Ours, Problem } from "../records/records.ts";
+import type { Job, Ours } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
-import { jobsOf, linesOf, wordingsOf } from "./own-log-lines.ts";
+import { jobsOf, linesOf, type LogLine, wordingsOf } from "./own-log-lines.ts";
 import { type LogSheet, logSheetIn, type LogWords } from "./own-log-sheet.ts";
-import { notFound, toldOfLog, unreadable } from "./own-log-told.ts";
 
-/** The programme's own logs, the jobs in them, and what is told of them. */
-interface OwnLogs {
-  readonly logs: readonly OwnLog[];
+/** A log as it was read, with the sheet and the lines that it was read from. */
+interface ReadLog {
+  readonly log: OwnLog;
+  readonly sheet: LogSheet;
+  readonly lines: readonly LogLine[];
+}
+
+/** The programme's own logs and the jobs in them. */
+export interface OwnLogs {
+  readonly read: readonly ReadLog[];
   readonly jobs: readonly Job[];
-  readonly problems: readonly Problem[];
+  /** The sheet that a person has said is their log, where none can be read there; else null. */
+  readonly missing: string | null;
+  /** A person has said that there is no log. */
+  readonly none: boolean;
 }
 
 interface Beside {
@@ -25,7 +34,7 @@ interface Beside {
   readonly isMoving: (sheet: Sheet, key: number) => boolean;
 }
 
-const NONE: OwnLogs = { logs: [], jobs: [], problems: [] };
+const NONE: OwnLogs = { read: [], jobs: [], missing: null, none: true };
 
 /**
  * Finds and reads the logs a programme keeps itself: on these sheets, or on the one that was said. Until a
@@ -41,15 +50,12 @@ export function ownLogs(pages: readonly Page[], { ours, isDevice, isMoving }: Be
     const log = logSheetIn(page, words, confirmed);
     return log === null ? [] : [readLog(log, { ours, words, confirmed, isMoving })];
   });
-  const missing = said !== "" && !found.some(({ log }) => log.confirmed);
+  const isMissing = said !== "" && !found.some(({ log }) => log.confirmed);
   return {
-    logs: found.map(({ log }) => log),
+    read: found,
     jobs: found.flatMap(({ jobs }) => jobs),
-    problems: [
-      ...unreadable(ours),
-      ...(missing ? [notFound(said)] : []),
-      ...found.flatMap(({ problems }) => problems),
-    ],
+    missing: isMissing ? said : null,
+    none: false,
   };
 }
 
@@ -87,10 +93,9 @@ function readLog(sheet: LogSheet, { ours, words, confirmed, isMoving }: Reads) {
     lines: lines.filter(({ key }) => key !== "").length,
     wordings: [...wordings.values()].sort((one, other) => other.lines - one.lines),
   };
-  const problems = toldOfLog(log, { sheet, lines, ours, isDevice: words.isDevice });
   // A job that our Job log holds too is counted there.
   const own = jobs.filter(
     (job) => !holdsJob(ours, job, unitNamed(ours.parts, job.part)?.part ?? null),
   );
-  return { log, jobs: own, problems };
+  return { log, sheet, lines, jobs: own };
 }

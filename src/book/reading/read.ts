@@ -12,14 +12,14 @@ import {
   valueFaults,
 } from "./cell-faults.ts";
 import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
-import { withComments } from "./comments.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { firstOfKey } from "./devices.ts";
+import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
+import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
-import { movingDates } from "./moving-dates.ts";
-import { ownLimitFaults } from "./own-limit-faults.ts";
+import { toldOfLogs } from "./own-log-told.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { shelfProblems } from "./shelf-problems.ts";
@@ -61,7 +61,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => founds.flatMap((found) => found.problems),
       () => begun.unread,
       () => unseen(founds, sheets.found),
-      () => fleets.flatMap((fleet) => fleet.problems),
+      ...registers.map(
+        ({ found, fleet }) =>
+          () =>
+            identifierFaults(found, fleet),
+      ),
       () => sameDevices(fleets),
       ...ofRegisters,
       () => sheets.problems,
@@ -69,7 +73,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => counted.problems,
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
-      () => begun.logProblems,
+      () => toldOfLogs(begun.own, { ours: programme, isDevice }),
       () => shelfProblems(snapshot, reading.ours, reading.devices),
     ],
     (tell) => tell(),
@@ -81,16 +85,11 @@ type Tell = () => readonly Problem[];
 
 /** What is wrong in the rows of a register. */
 function ofRegister(
-  { found, fleet: { named }, devices, remarks, retirements, problems }: ReadRegister,
-  { snapshot, reading: { ours }, registers, sheets }: Begun,
+  { found, fleet: { named }, remarks, retirements, problems }: ReadRegister,
+  { reading: { ours }, registers, sheets }: Begun,
 ): Tell[] {
   return [
-    () =>
-      withComments(found, named, [
-        ...movingDates(snapshot, found, named),
-        ...problems,
-        ...ownLimitFaults(found, ours, devices),
-      ]),
+    () => problems,
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),
@@ -102,6 +101,7 @@ function ofRegister(
     () => summaryFaults(found),
     () => legendNotices(found),
     () => remarks.problems,
+    () => footnotes(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),
   ];

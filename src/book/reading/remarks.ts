@@ -1,20 +1,21 @@
 import { answered } from "../languages/answers.ts";
 import { ownTitles } from "../answers/titles.ts";
 import { isLastDone } from "../records/positions.ts";
-import { type CellPlace, fault, notice } from "../records/problems.ts";
+import { type CellPlace, fault, listed, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
-import { remarkReader } from "../headings/remark-text.ts";
+import { type RemarkReader, remarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
-import { isBlank, keyOf, textOf } from "../workbook/cells.ts";
+import { keyOf, textOf } from "../workbook/cells.ts";
 import { cellAt } from "../workbook/snapshot.ts";
 import { firstWords, placeIn, unweighed, wordsSaid } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { NOTE } from "./rows.ts";
 
 /** What people wrote beside devices: rows it speaks against, and what is told. */
 interface Remarks {
   readonly rows: ReadonlySet<number>;
+  /** By row the codes of parts that they speak against, where they say nothing of the rest. */
+  readonly parts: ReadonlyMap<number, readonly string[]>;
   readonly problems: readonly Problem[];
 }
 
@@ -23,15 +24,16 @@ const SETTLE =
 
 /**
  * Remarks in columns of notes and states, and comments to other cells of their rows than dates. A remark that withdraws or condemns
- * puts its row in doubt; one that speaks of a part in words that are not weighed is told.
+ * puts its row in doubt, or the parts alone that it names; one that speaks of a part in words that are not weighed is told.
  */
 export function readRemarks(
   found: Found,
   named: readonly Named[],
   parts: readonly Part[],
 ): Remarks {
-  const says = remarkReader(parts);
+  const { says, onlyOf } = remarkReader(parts);
   const rows = new Set<number>();
+  const doubted = new Map<number, readonly string[]>();
   const serving = named.filter(({ retired }) => !retired);
   const told = new Set<string>();
   const heard = [
@@ -39,31 +41,22 @@ export function readRemarks(
     ...inNames(found, serving, says),
     ...inColumns(found, serving, { says, parts }),
   ];
-  const problems = heard.flatMap(({ device: { id, row }, column, text, heard }): Problem[] => {
-    const place = placeIn(found, row, column);
-    if (heard === "comment") return [unweighed(place, text)];
-    if (heard === "against") {
-      rows.add(row);
-      return [fault("remark", place, `Of ${id} it says ${firstWords(text)}.`, SETTLE)];
-    }
-    const before = told.size;
-    return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
-  });
-  return { rows, problems: [...problems, ...footnotes(found, says)] };
-}
-
-/** Lines of text among the devices that speak of a part: they are read as no device, and their words are not weighed. */
-function footnotes({ page, register }: Found, says: Says): Problem[] {
-  return register.leftOut.flatMap(({ row, reason }): Problem[] => {
-    const cells = page.sheet.values[row] ?? [];
-    const text = textOf(cells.find((value) => !isBlank(value)) ?? null);
-    if (reason !== NOTE || says(text) === "nothing") return [];
-    const place = { sheet: page.sheet.name, row, column: null, heading: "" };
-    const cause = `Row ${row + 1} is no device, and what it says is not weighed: ${firstWords(text)}.`;
-    const fix =
-      "Where it states an interval or a state, enter that on Parts or beside the devices.";
-    return [notice("unweighed remark", place, cause, fix)];
-  });
+  const problems = heard.flatMap(
+    ({ device: { id, row }, column, text, said = text, heard }): Problem[] => {
+      const place = placeIn(found, row, column);
+      if (heard === "comment") return [unweighed(place, text)];
+      if (heard === "against") {
+        const codes = onlyOf(said);
+        if (codes === null) rows.add(row);
+        else doubted.set(row, [...(doubted.get(row) ?? []), ...codes]);
+        const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
+        return [fault("remark", place, `Of ${id} it says ${firstWords(text)}.${only}`, SETTLE)];
+      }
+      const before = told.size;
+      return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
+    },
+  );
+  return { rows, parts: doubted, problems };
 }
 
 /** What is said of a device in a cell of its row, or in the comment to one. */
@@ -71,10 +64,12 @@ interface Heard {
   readonly device: Named;
   readonly column: number;
   readonly text: string;
+  /** The text without whoever wrote it, where that stands before it. */
+  readonly said?: string;
   readonly heard: "against" | "open" | "comment";
 }
 
-type Says = ReturnType<typeof remarkReader>;
+type Says = RemarkReader["says"];
 
 /** Comments to the cells of a device's row; those to its dates are heard with the dates. */
 function inComments({ page, register }: Found, serving: readonly Named[], says: Says): Heard[] {
@@ -88,8 +83,9 @@ function inComments({ page, register }: Found, serving: readonly Named[], says: 
     const { row, column } = cellAt(key);
     const device = byRow.get(row);
     if (device === undefined || dated.has(column)) return [];
-    const heard = says(wordsSaid(text)) === "against" ? "against" : "comment";
-    return [{ device, column, text, heard }];
+    const said = wordsSaid(text);
+    const heard = says(said) === "against" ? "against" : "comment";
+    return [{ device, column, text, said, heard }];
   });
 }
 

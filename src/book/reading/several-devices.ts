@@ -35,19 +35,33 @@ export function severalDevices<D extends Pick<Device, "id">>(
   if (double.length === 0) return [];
   const starts = new Set(single.map(({ id }) => startOf(id)));
   return double.flatMap(({ device, two }) => {
-    const [all, before = "", first = "", word = "", again = "", last = ""] = two;
-    const isTwice = /\p{L}/u.test(again) || (before === "" && isList(word, first, last));
+    const { before, word, isTwice } = saidIn(two);
     const isNumbering = (alike.get(word) ?? 0) >= named.length * NUMBERING;
     if (isNumbering && !(isTwice && LISTS.test(word))) return [];
-    const apart = Number(last) - Number(first);
     // Others are numbered with the same beginning and one number, or both numbers have it.
     const isKnown = isTwice || (word.trim() !== "" && starts.has(before.trim()));
-    if (!isKnown || apart < 1 || apart > MOST) return [];
-    const isMore = all.length < folded(device.id).length;
-    const count = isMore ? "several" : BESIDE.test(word) ? 2 : apart + 1;
+    const count = isKnown ? countOf(two, folded(device.id)) : null;
+    if (count === null) return [];
     const cause = `${quoted(device.id)} may be ${count} devices in one row; it counts as one.`;
     return [fault("several devices", placeOf(device), cause, "Give each device a row of its own.")];
   });
+}
+
+/** What stands before and between the two numbers, and whether both are surely devices. */
+function saidIn([, before = "", first = "", word = "", again = "", last = ""]: RegExpExecArray) {
+  const isTwice = /\p{L}/u.test(again) || (before === "" && isList(word, first, last));
+  return { before, word, isTwice };
+}
+
+/** How many devices two numbers stand for; null where they fall or are too far apart. */
+function countOf(
+  [all, , first = "", word = "", , last = ""]: RegExpExecArray,
+  id: string,
+): number | "several" | null {
+  const apart = Number(last) - Number(first);
+  if (apart < 1 || apart > MOST) return null;
+  if (all.length < id.length) return "several";
+  return BESIDE.test(word) ? 2 : apart + 1;
 }
 
 function isList(word: string, first: string, last: string): boolean {

@@ -25,6 +25,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "future date": "Date is in the future",
   "no date": "Date is missing",
   "own date past": "Own due date is not after the last replacement",
+  "short own interval": "Your own interval is shorter than a month",
   "own limit": "Your own limits count too",
   "text date": "Date is text",
   "unweighed comment": "Comment was not weighed",

@@ -9,8 +9,8 @@ type Told = Pick<Reading, "ours" | "problems">;
 
 /**
  * What a job says first, before its figures: which cells of our sheets cannot be trusted, so that careful
- * values stand in for them, which sheets of devices are in none of the figures, which colours have a meaning, and that formulas are
- * calculated only when asked. Nothing where all is as it must be.
+ * values stand in for them, which sheets of devices are in none of the figures, which colours have a meaning, that formulas are
+ * calculated only when asked, and that intervals are shorter than what looks ahead can count. Nothing where all is as it must be.
  */
 export function doubtsSay({ ours, problems }: Told): string[] {
   return [
@@ -27,7 +27,7 @@ export function doubtTexts({ ours, problems }: Told): string[] {
   ];
 }
 
-/** What touches every figure: sheets that may hold devices and are in none, and values that may be old. */
+/** What touches every figure: sheets that may hold devices and are in none, values that may be old, months that are too long. */
 function beforeAll(problems: readonly Problem[]): Problem[] {
   return problems.filter(({ kind }) => BEFORE_ALL.includes(kind));
 }
@@ -36,6 +36,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "register not read",
   "colours not read",
   "manual calculation",
+  "short own interval",
 ];
 
 function cellsSay(doubts: readonly Problem[]): string[] {

@@ -11,6 +11,8 @@ import type { Part } from "./records.ts";
 export interface OwnLimits {
   readonly due: Day | null;
   readonly months: number | null;
+  /** Days of an interval shorter than a month; its months are one then. */
+  readonly days: number | null;
 }
 
 const DUE = "due:";
@@ -52,11 +54,19 @@ export interface OwnUnit {
   readonly by: number;
 }
 
-/** Whole months of a cell; null where it holds none. */
-export function ownMonths(value: CellValue, { times, by }: OwnUnit): number | null {
+/** Whole months of a cell, one where it holds fewer days; null where it holds none. */
+export function ownMonths(value: CellValue, unit: OwnUnit): number | null {
   if (typeof value !== "number") return null;
-  const months = Math.floor((value * times) / by);
-  return months >= 1 ? months : null;
+  const months = Math.floor((value * unit.times) / unit.by);
+  if (months >= 1) return months;
+  return ownDays(value, unit) === null ? null : 1;
+}
+
+/** Whole days of a cell in days or weeks that is shorter than a month; null for any other. */
+export function ownDays(value: CellValue, { times, by }: OwnUnit): number | null {
+  if (typeof value !== "number" || by === 1) return null;
+  const days = Math.floor(value * times);
+  return days >= 1 && days < by ? days : null;
 }
 
 /** The day of a cell, as 1900 books count; null where it holds none, or one that the last replacement has met. */

@@ -56,6 +56,7 @@ type OfDates =
   | "no date"
   | "own date past"
   | "own limit"
+  | "short own interval"
   | "text date"
   | "unweighed comment";
 

@@ -91,6 +91,8 @@ export interface Job {
   readonly sheet: string;
   readonly row: number;
   readonly date: Day | null;
+  /** The two days it may be where day and month may be swapped: there is no date then. */
+  readonly eitherDay?: readonly [Day, Day];
   readonly device: string;
   readonly deviceKey: string;
   /** Code or name of the part as written. */
@@ -174,6 +176,8 @@ export interface Device {
   readonly retired: boolean;
   /** Why the whole row is in doubt: such a device stays in service. */
   readonly doubt: RowDoubt | null;
+  /** Codes of parts that a remark speaks against, where the rest of the row is not in doubt. */
+  readonly doubtedParts?: readonly string[];
   readonly lastDone: readonly LastDone[];
 }
 

@@ -16,7 +16,7 @@ import { progressOn } from "../progress.ts";
 import { serve, type Serving, type Site } from "../serve.ts";
 import { shelfFor } from "../serve-book.ts";
 import { openInBrowser, pageFolder } from "../serve-page.ts";
-import { matchLines, todayLines } from "../report.ts";
+import { matchLines, todayLines, unconfirmedLine } from "../report.ts";
 import { linesText } from "../shown.ts";
 
 const DEMO_FOLDER = join("build", "demo");
@@ -129,7 +129,11 @@ function summarise({ words: said, given, request, io }: Given): void {
       ...(isDemo ? ["The demonstration programme (invented): Velloran Region."] : []),
       ...matchLines(book.reading),
       "",
-      ...todayLines(todayOf(snapshot, book.reading), undatedParts(snapshot, book.reading)),
+      ...todayLines(
+        todayOf(snapshot, book.reading),
+        undatedParts(snapshot, book.reading),
+        unconfirmedLine(book.reading.ownLogs, path),
+      ),
       "",
       `Written: ${target}`,
       `  ${describePlan(plan)[0] ?? ""}`,

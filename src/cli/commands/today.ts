@@ -2,13 +2,14 @@ import { z } from "zod";
 import { setupReportDate } from "../../book/sheets/ours.ts";
 import { isoText } from "../../core/day.ts";
 import { type Today, todayOf } from "../../book/day/today.ts";
+import type { Reading } from "../../book/records/records.ts";
 import { undatedParts } from "../../book/reading/missing-columns.ts";
 import { BOOK, command } from "../command.ts";
 import { doubtFirst, faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { DATE, DOUBTS, list } from "../result.ts";
-import { todayLines } from "../report.ts";
+import { todayLines, unconfirmedLine } from "../report.ts";
 
 const RESULT = z.strictObject({
   reportDate: DATE,
@@ -44,6 +45,8 @@ const RESULT = z.strictObject({
       row: z.int(),
     }),
   ),
+  /** Sheets that may be the programme's own log; nothing in them calms until one is confirmed. */
+  unconfirmedLogs: list(z.string()),
   faults: z.int(),
   doubts: DOUBTS,
 });
@@ -71,14 +74,17 @@ export const today = command({
       );
     }
     doubtFirst(book, say)(
-      () => todayLines(found, undatedParts(workbook.snapshot, reading)),
-      () => todayJson(found, faults(reading.problems).length),
+      () => {
+        const undated = undatedParts(workbook.snapshot, reading);
+        return todayLines(found, undated, unconfirmedLine(reading.ownLogs, book.path));
+      },
+      () => todayJson(found, reading),
     );
     return tellFaults(book, io);
   },
 });
 
-function todayJson(found: Today, wrong: number): z.infer<typeof RESULT> {
+function todayJson(found: Today, { problems, ownLogs }: Reading): z.infer<typeof RESULT> {
   return {
     ...found,
     reportDate: isoText(found.reportDate),
@@ -91,6 +97,7 @@ function todayJson(found: Today, wrong: number): z.infer<typeof RESULT> {
       ...{ device, site, part, unit, sheet },
       row: row + 1,
     })),
-    faults: wrong,
+    unconfirmedLogs: ownLogs.filter(({ confirmed }) => !confirmed).map(({ sheet }) => sheet),
+    faults: faults(problems).length,
   };
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
 import { fleetSteps } from "../../../src/book/year/fleet.ts";
 import { finished } from "../../../src/book/workbook/steps.ts";
 import { cellKey, type Sheet } from "../../../src/book/workbook/snapshot.ts";
@@ -41,13 +42,33 @@ describe("the register's own due dates and intervals", () => {
     expect(rowsOf("SET")[0]).toEqual([due, "Due soon", "Own interval is shorter"]);
   });
 
-  it("shorter than a month are no months, and the fix does not lengthen them", () => {
-    const { reading, rowsOf } = read(
-      ["Device", "Electrode set replaced", "Interval (weeks)"],
-      [["A", MAY, 4]],
+  it.each([
+    // 4 May 2026 plus so many days.
+    ["Interval (weeks)", 2, "2026-05-18", "Overdue"],
+    ["Interval (weeks)", 4, "2026-06-01", "Overdue"],
+    ["Interval (days)", 30, "2026-06-03", "Overdue"],
+    ["Interval (days)", 10.5, "2026-05-14", "Overdue"],
+    ["Interval (days)", 31, "2026-06-04", "Overdue"],
+  ])("shorter than a month count to the day: %s %s", (heading, interval, due, state) => {
+    const { rowsOf } = read(["Device", "Electrode set replaced", heading], [["A", MAY, interval]]);
+    expect(rowsOf("SET")[0]).toEqual([due, state, "Own interval is shorter"]);
+  });
+
+  it("shorter than a month are told first of all: what counts whole months counts too few", () => {
+    const { reading } = read(
+      ["Device", "Electrode set replaced", "Interval (weeks)", "Electrode set next due"],
+      [
+        ["A", MAY, 2, on("2026-05-12")],
+        ["B", MAY, 40, null],
+      ],
     );
-    expect(rowsOf("SET")[0]?.[1]).toBe("Check row");
-    expect(reading.problems.map(({ fix }) => fix).join(" ")).toContain("Say by when instead");
+    expect(told(reading)).toContain("short own interval C*");
+    expect(doubtsSay(reading).join(" ")).toContain("one replacement a month");
+    const { rowsOf } = read(
+      ["Device", "Electrode set replaced", "Interval (weeks)", "Electrode set next due"],
+      [["A", MAY, 2, on("2026-05-12")]],
+    );
+    expect(rowsOf("SET")[0]).toEqual(["2026-05-12", "Overdue", "Own date is earlier"]);
   });
 
   it("are asked about beside dates that are nobody's, which they may belong to", () => {
@@ -151,7 +172,8 @@ describe("the register's own due dates and intervals", () => {
     ["Electrodes due", "12/2026x"],
     ["Electrodes due", "05.06.2026"],
     ["Electrode interval (months)", "2 months"],
-    ["Electrode interval (weeks)", 2],
+    ["Electrode interval (weeks)", 0.1],
+    ["Electrode interval (months)", 0.5],
     // Weeks as like as months.
     ["Electrode interval", 12],
   ])("put the row in doubt where they cannot be read: %s %s", (heading, value) => {

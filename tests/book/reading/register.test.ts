@@ -198,27 +198,6 @@ describe("finding the register", () => {
 });
 
 describe("rows that are not devices", () => {
-  const below = (label: Typed, count: Typed): string[] => {
-    const rows = rowsOf(3).map(([id, site, ...rest]): Typed[] => [site ?? null, id ?? null, ...rest]);
-    const [device = "", site = "", ...others] = HEADINGS;
-    const lines = [[site, device, ...others], ...rows, [label, count]] as Typed[][];
-    return readSheets([sheetOf("E", lines)]).devices.map(({ id }) => id);
-  };
-
-  it.each([
-    ["Total devices", 12],
-    ["Anzahl Geräte", 3],
-    ["Nombre d'appareils", "3"],
-    ["Count", 3],
-  ])("are none where %s counts the devices above, under theirs", (label, count) => {
-    expect(below(label, count)).toEqual(["VR-001", "VR-002", "VR-003"]);
-  });
-
-  it("are devices at a site that others have, or with another number", () => {
-    expect(below("S01", 3)).toContain("3");
-    expect(below("Ward", 7)).toContain("7");
-  });
-
   it("are left out with a reason, each total and repeated heading with a notice", () => {
     const [one = [], two = [], three = []] = rowsOf(3);
     const reading = readSheets([

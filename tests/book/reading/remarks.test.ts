@@ -63,17 +63,20 @@ describe("a comment to a date", () => {
 
 describe("a remark in the row of a device", () => {
   it.each([
-    ["electrodes NOT changed, no stock"],
     ["Condemned 12.10.26"],
     ["lead torn"],
     ["do not use"],
     ["don't use"],
     ["date wrong, was really 1 June"],
-    ["not sure of electrode date"],
     ["OVERDUE - electrodes"],
-    ["almohadilla rota"],
-    ["Elektroden nicht gewechselt"],
-    ["électrodes non remplacées"],
+    // A part is named, and more than the part may be meant.
+    ["cushion new, date unsure"],
+    ["all dates but the cushion's unsure"],
+    ["condemned with its cushion"],
+    ["broken; cushion is fine"],
+    ["Gerät mit neuem Kissen defekt"],
+    ["almohadilla del equipo rota"],
+    ["date of the set unsure"],
   ])("puts the row in doubt where it withdraws or condemns: %s", (remark) => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual(["remark C2"]);
@@ -127,6 +130,44 @@ describe("a remark in the row of a device", () => {
     ["OK"],
   ])("is nothing where it speaks of something else: %s", (remark) => {
     expect(told(remarked(remark))).toEqual([]);
+  });
+});
+
+describe("a remark that names a part", () => {
+  it.each([
+    ["cushion date unsure", ["CUSHION"]],
+    ["electrodes NOT changed, no stock", ["SET"]],
+    ["not sure of electrode date", ["SET"]],
+    ["Ear cushion: torn", ["CUSHION"]],
+    ["cushion, date unsure", ["CUSHION"]],
+    ["cushion out of use", ["CUSHION"]],
+    ["cushion unsure, electrodes too", ["CUSHION", "SET"]],
+    ["calibration doubtful", ["CALIBRATION"]],
+    ["almohadilla rota", ["CUSHION"]],
+    ["Elektroden nicht gewechselt", ["SET"]],
+    ["électrodes non remplacées", ["SET"]],
+  ])("puts that part in doubt: %s", (remark, codes) => {
+    const reading = remarked(remark);
+    expect(told(reading)).toEqual(["remark C2"]);
+    const [device] = reading.devices;
+    expect(device?.doubt).toBeNull();
+    expect([...(device?.doubtedParts ?? [])].sort()).toEqual(codes);
+  });
+
+  it("leaves an overdue date of another part overdue", () => {
+    const rows: Typed[][] = [
+      ["Device", "Electrode set replaced", "Ear cushion replaced", "Remarks", "Notes"],
+      ["V-1", on("2025-06-02"), on("2026-06-01"), "cushion date unsure", null],
+      ["V-2", on("2025-06-02"), on("2026-06-01"), "cushion date unsure", "do not use"],
+    ];
+    const snapshot = bookOf([sheetOf("Kit", rows)]);
+    const judged = judge(snapshot, read(snapshot));
+    const states = (code: string): string[] =>
+      judged.parts
+        .filter((part) => part.code === code)
+        .flatMap((part) => judged.rows(part).map(({ answers }) => answers.state));
+    expect(states("SET")).toEqual(["Overdue", "Check row"]);
+    expect(states("CUSHION")).toEqual(["Check row", "Check row"]);
   });
 });
 

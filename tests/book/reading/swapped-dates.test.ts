@@ -4,6 +4,7 @@ import { mendingOf } from "../../../src/book/day/mend.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import type { Snapshot } from "../../../src/book/workbook/snapshot.ts";
+import { day } from "../../../src/core/day.ts";
 import { bookOf, jobOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
 // Written day first: 10 August, 9 July, 6 November 2025, and days above 12. A spreadsheet set to month first makes dates
@@ -90,5 +91,49 @@ describe("day and month swapped by the spreadsheet in a part of a column", () =>
       sheetOf("Kit", [["Device", "Electrode set replaced", "Retired on"], ...rows]),
     ]);
     expect(read(snapshot).devices[0]?.doubt).toBe("retirement in doubt");
+  });
+});
+
+describe("day and month swapped in the register's own due dates", () => {
+  // Written day first, 12 June 2026 became 6 December; 12/06/2026 is the usual form of it.
+  function due(first: Typed) {
+    const dates: Typed[] = [first, "23/08/2026", "14/07/2026", "25/07/2026"];
+    const rows = dates.map((date, at): Typed[] => [`V-${at + 1}`, on("2026-05-04"), date]);
+    const headings = ["Device", "Electrode set replaced", "Electrode set next due"];
+    const snapshot = bookOf([sheetOf("Kit", [headings, ...rows])]);
+    const judged = judge(snapshot, read(snapshot));
+    const set = judged.parts.find(({ code }) => code === "SET");
+    return { snapshot, row: set === undefined ? undefined : judged.rows(set)[0] };
+  }
+
+  it("puts the row in doubt, since the true one may be earlier, and is told with both readings", () => {
+    const { snapshot, row } = due(on("2026-12-06"));
+    expect(row?.answers).toMatchObject({ state: "Check row", due: null });
+    expect(row?.facts.doubt).toBe("day and month swapped");
+    expect(swapped(read(snapshot))).toEqual(["day and month swapped C2"]);
+  });
+
+  it("is no less in doubt where the last replacement seems to have met it", () => {
+    // 4 June, or 6 April before the last replacement; then 6 July, or 7 June.
+    expect(due(on("2026-04-06")).row?.answers.state).toBe("Check row");
+  });
+
+  it("counts by the earlier of the two in the year ahead", () => {
+    const { row } = due(on("2026-12-06"));
+    expect(row?.facts.own?.due).toBe(day("2026-06-12"));
+    expect(due(on("2026-06-12")).row?.facts.own?.due).toBe(day("2026-06-12"));
+  });
+
+  it("is mended with its texts once a person says so", () => {
+    const { snapshot } = due(on("2026-12-06"));
+    const cells = (allowed = {}): string[] =>
+      mendingOf(snapshot, read(snapshot), allowed).cells.map(({ to }) => to);
+    expect(cells()).toEqual([]);
+    expect(cells({ swapped: true })).toEqual([
+      "2026-06-12",
+      "2026-08-23",
+      "2026-07-14",
+      "2026-07-25",
+    ]);
   });
 });
