@@ -161,8 +161,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const own = ownColumns(part, reading.register.headings, facts.columnFor);
   const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
   const doubts = dateDoubts(facts, part, [...dated, ...limits]);
-  const inDue = own.due === null ? [] : doubtsIn(facts, [own.due]);
-  const swapped = new Set(inDue.flatMap(({ row, doubt }) => (doubt === SWAPPED ? [row] : [])));
+  const swapped = swappedDue(facts, own);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   return {
     lastDoneColumn,
@@ -223,6 +222,12 @@ function dateDoubts(facts: Facts, part: Part, columns: readonly number[]): (Doub
   return devices.map((device) =>
     device.retired ? null : (saidOf(device) ?? whole ?? byRow.get(device.row) ?? null),
   );
+}
+
+/** Rows whose own due date may have day and month swapped. */
+function swappedDue(facts: Facts, { due }: OwnColumns): ReadonlySet<number | null> {
+  const told = due === null ? [] : doubtsIn(facts, [due]);
+  return new Set(told.flatMap(({ row, doubt }) => (doubt === SWAPPED ? [row] : [])));
 }
 
 /** The doubts told of cells of some columns, or of a column as a whole. */
