@@ -11,7 +11,7 @@ import { type WorkToken, workTokens } from "./work-tokens.ts";
  * What free text beside a device or a date says of it. Against: it withdraws or condemns what stands there.
  * Open: it speaks of a part, and of something to come, another day or a question. Nothing: neither.
  */
-export type RemarkSays = "against" | "open" | "nothing";
+type RemarkSays = "against" | "open" | "nothing";
 
 /** Phrases that withdraw what stands beside them, whatever else is said: of one place or day alone they do not. */
 const WITHDRAWING =
