@@ -26,6 +26,11 @@ function copies(folder, pattern, under = "") {
   return names.map((name) => [`${under}${name}`, readFileSync(inside(`${folder}/${name}`))]);
 }
 
+/** Styles without what only people read. */
+export function compact(styles) {
+  return styles.replaceAll(/\/\*[\s\S]*?\*\//g, "").replaceAll(/\s+/g, " ");
+}
+
 /** What is written from the declarations of the functions, so that it cannot differ from them. */
 async function declared(address) {
   const { functions } = await import("./build/functions/index.js");
@@ -47,7 +52,7 @@ export async function paneFiles(address, output = {}) {
     ...Object.fromEntries(scripts.map((one) => [one.fileName, one.code ?? one.source])),
     "functions.js": alone.code,
     "pane.html": text("taskpane/pane/pane.html"),
-    "pane.css": text("taskpane/pane/pane.css"),
+    "pane.css": compact(text("taskpane/pane/pane.css")),
     "licences.txt": licences(modules).join(`\n${"-".repeat(72)}\n\n`),
     ...Object.fromEntries(copies("taskpane/pages", /\.html$/)),
     ...Object.fromEntries(copies("taskpane/icons", /\.(?:png|svg)$/, "icons/")),

@@ -3,7 +3,6 @@ import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { BeginSection } from "./begin.tsx";
 import type { Desk } from "./desk.ts";
 import { Foot } from "./foot.tsx";
-import { Tick } from "./form.tsx";
 import { fetchLater, later } from "./later.tsx";
 import { focusOn } from "./keep-focus.ts";
 import type { SectionGiven } from "./section.ts";
@@ -27,6 +26,7 @@ const PAGES: Readonly<Record<Exclude<Section, "functions">, FunctionComponent<Se
 const FunctionsSection = later((pages) => pages.FunctionsSection);
 const ProposalBox = later((pages) => pages.ProposalBox);
 const FaultReport = later((pages) => pages.FaultReport);
+const StartupSwitch = later((pages) => pages.StartupSwitch);
 
 /** The pane. */
 export function App({ store, desk }: { readonly store: Store; readonly desk: Desk }): JSX.Element {
@@ -121,28 +121,5 @@ function Page({
       <h2 tabIndex={-1}>{TITLES[section]}</h2>
       <Section key={section} {...{ state, book, desk, show }} />
     </>
-  );
-}
-
-/** Whether the pane starts with this workbook, where the host lets that be chosen. */
-function StartupSwitch({ desk }: { readonly desk: Desk }): JSX.Element | null {
-  const startup = desk.host()?.startup;
-  const [on, setOn] = useState<boolean | null>(null);
-  useEffect(() => {
-    if (startup !== undefined) void desk.ask(() => startup.get()).then(setOn);
-  }, [startup]);
-  if (startup === undefined || on === null) return null;
-  return (
-    <Tick
-      label={WORDS.startup}
-      on={on}
-      put={(wanted) => {
-        void desk
-          .ask(() => startup.set(wanted))
-          .then(() => {
-            setOn(wanted);
-          });
-      }}
-    />
   );
 }

@@ -11,4 +11,5 @@ export { OrderSection } from "./order.tsx";
 export { ProposalBox } from "./proposal.tsx";
 export { QuickLog } from "./quick-log.tsx";
 export { ShareSection } from "./share.tsx";
+export { StartupSwitch } from "./startup-switch.tsx";
 export { refreshStep } from "./requests.ts";

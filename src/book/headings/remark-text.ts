@@ -5,6 +5,7 @@ import { phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
+import { MISSING, NOT_NEW, OF_PAPER, ONE_SIDE, TO_SETTLE, UNSURE } from "./withdrawing-words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
 
 /**
@@ -44,8 +45,8 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
     if (isAgainst(text, tokens, !isStatus)) return "against";
-    const speaksOfPart = tokens.some((token) => token.names.length > 0);
-    return speaksOfPart && leavesOpen(text, tokens) ? "open" : "nothing";
+    const isOpen = namesPart(tokens) ? leavesOpen(text, tokens) : TO_SETTLE.test(phraseOf(text));
+    return isOpen ? "open" : "nothing";
   };
   return {
     // The same few words stand beside thousands of devices.
@@ -113,7 +114,7 @@ const COMMON = new Set(["set", "uses", "device", "check", "checks"]);
 
 /** Of a state, what is said of leaving is left out: it is told with the other words of states. */
 function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
-  if (WITHDRAWING.test(phraseOf(text))) return true;
+  if (withdraws(phraseOf(text), tokens)) return true;
   const says = (sense: WorkSense): boolean => has(tokens, sense);
   const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
   const after = unchanged < 0 ? [] : tokens.slice(unchanged);
@@ -123,6 +124,17 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
   const isElsewhere =
     says("other") && !says("lead") && tokens.every((token) => token.names.length === 0);
   return says("damaged") && !isElsewhere && !says("replaced");
+}
+
+/** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
+function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
+  if ([WITHDRAWING, UNSURE, NOT_NEW].some((one) => one.test(phrase))) return true;
+  if (ONE_SIDE.test(phrase) && has(tokens, "replaced")) return true;
+  return MISSING.test(phrase) && namesPart(tokens) && !OF_PAPER.test(phrase);
+}
+
+function namesPart(tokens: readonly WorkToken[]): boolean {
+  return tokens.some((token) => token.names.length > 0);
 }
 
 /** Whether something is said to have left, or to be kept from use. */
@@ -135,6 +147,7 @@ function leavesOpen(text: string, tokens: readonly WorkToken[]): boolean {
   return (
     /[?¿？]/u.test(text) ||
     INTERVAL.test(phraseOf(text)) ||
+    TO_SETTLE.test(phraseOf(text)) ||
     (["later", "no", "damaged"] as const).some((sense) => has(tokens, sense)) ||
     datesIn(text).length > 0
   );

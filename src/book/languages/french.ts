@@ -131,7 +131,7 @@ export const FRENCH: Language = {
     right: list("droit, droite"),
     partial: list("un, une, seul, seule, seulement, partiel, partielle, moitié"),
     damaged: list(
-      "cassé, cassée, cassés, abîmé, abîmée, abîmés, endommagé, endommagée, fissuré, fissurée, fissure, usée, usées, desserré, corrodé, corrodée, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, déchirée, défectueux",
+      "cassé, cassée, cassés, abîmé, abîmée, abîmés, endommagé, endommagée, fissuré, fissurée, fissure, usée, usées, desserré, corrodé, corrodée, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, déchirée, déchirés, déchirées, défectueux, défectueuse",
     ),
     inspected: list(
       "vérifié, vérifiée, contrôlé, contrôlée, inspecté, inspectée, inspection, contrôle visuel",

@@ -133,7 +133,7 @@ export const ITALIAN: Language = {
     right: list("destro, destra, dx"),
     partial: list("uno, una, un, solo, sola, parziale, metà"),
     damaged: list(
-      "rotto, rotta, rotti, danneggiato, danneggiata, danneggiati, crepato, crepa, usurato, usurata, allentato, corroso, corrosione, ruggine, residui, residuo, indurito, indurita, strappato",
+      "rotto, rotta, rotti, danneggiato, danneggiata, danneggiati, crepato, crepa, usurato, usurata, allentato, corroso, corrosione, ruggine, residui, residuo, indurito, indurita, strappato, strappata, guasto, guasta",
     ),
     inspected: list(
       "controllato, controllata, verificato, ispezionato, ispezione, controllo visivo",

@@ -130,7 +130,7 @@ export const POLISH: Language = {
     right: list("prawy, prawa, prawe, prawej"),
     partial: list("jeden, jedna, jedną, jedno, tylko, częściowo, połowa"),
     damaged: list(
-      "uszkodzony, uszkodzona, uszkodzone, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty",
+      "uszkodzony, uszkodzona, uszkodzone, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, zepsuta",
     ),
     inspected: list("sprawdzono, skontrolowano, sprawdzony, kontrola, inspekcja, oględziny"),
     clean: list("czysty, czysta, czyste, w porządku, bez uwag, sprawny"),

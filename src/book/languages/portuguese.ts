@@ -131,7 +131,7 @@ export const PORTUGUESE: Language = {
     right: list("direito, direita"),
     partial: list("um, uma, só, apenas, parcial, metade"),
     damaged: list(
-      "partido, partida, quebrado, quebrada, danificado, danificada, rachado, rachada, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, avariado",
+      "partido, partida, quebrado, quebrada, danificado, danificada, rachado, rachada, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, rasgada, avariado, avariada",
     ),
     inspected: list(
       "verificado, verificada, inspecionado, inspecionada, inspeção, revisto, conferido",

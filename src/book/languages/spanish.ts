@@ -139,7 +139,7 @@ export const SPANISH: Language = {
     right: list("derecho, derecha, dcho, dcha"),
     partial: list("uno, una, un, solo, sólo, parcial, medio"),
     damaged: list(
-      "roto, rota, rotos, rotas, dañado, dañada, dañados, agrietado, agrietada, grieta, desgastado, desgastada, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, endurecida, deteriorado, deteriorada, rajado, rajada",
+      "roto, rota, rotos, rotas, dañado, dañada, dañados, agrietado, agrietada, grieta, desgastado, desgastada, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, endurecida, deteriorado, deteriorada, rajado, rajada, rasgado, rasgada",
     ),
     inspected: list(
       "revisado, revisada, revisión, inspeccionado, inspección, comprobado, verificado",

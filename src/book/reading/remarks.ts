@@ -120,7 +120,7 @@ function inColumns(
 }
 
 function openRemark(place: CellPlace, text: string): Problem {
-  const cause = `The remark ${firstWords(text)} speaks of a part and is not weighed.`;
+  const cause = `The remark ${firstWords(text)} may change a date and is not weighed.`;
   return notice("unweighed remark", place, cause, "See whether it changes a date.");
 }
 

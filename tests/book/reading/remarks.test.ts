@@ -77,6 +77,19 @@ describe("a remark in the row of a device", () => {
     ["Gerät mit neuem Kissen defekt"],
     ["almohadilla del equipo rota"],
     ["date of the set unsure"],
+    // Common practice, no source: what people write where a date does not hold.
+    ["probably March"],
+    ["date copied from last year"],
+    ["only left one changed"],
+    ["nur links gewechselt"],
+    ["cushions were out of stock, old ones put back"],
+    ["wrong size cushion fitted, second-hand"],
+    ["Datum unsicher"],
+    ["date incertaine"],
+    ["fecha dudosa"],
+    ["data incerta"],
+    ["datum onzeker"],
+    ["data niepewna"],
   ])("puts the row in doubt where it withdraws or condemns: %s", (remark) => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual(["remark C2"]);
@@ -93,6 +106,9 @@ describe("a remark in the row of a device", () => {
     ["in quarantine Jan 2026, released"],
     ["ready for use"],
     ["used for all babies"],
+    ["label of the cushion missing"],
+    ["left door, ask for Kim"],
+    ["set from another batch fitted"],
   ])("is heard as nothing where it does neither: %s", (remark) => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual([]);
@@ -106,6 +122,18 @@ describe("a remark in the row of a device", () => {
     },
   );
 
+  it.each([
+    ["cushion missing", "CUSHION"],
+    ["Ohrpolster fehlt", "CUSHION"],
+    ["electrode date is a guess", "SET"],
+    ["electrodes past shelf life", "SET"],
+    ["almofada rasgada", "CUSHION"],
+  ])("puts the part alone in doubt that it names: %s", (remark, part) => {
+    const reading = remarked(remark);
+    expect(told(reading)).toEqual(["remark C2"]);
+    expect(reading.devices[0]?.doubtedParts ?? reading.devices[0]?.doubt).toEqual([part]);
+  });
+
   it("is a no under a heading that asks whether the date is sure", () => {
     expect(told(remarked("no", "Sure?"))).toEqual(["remark C2"]);
     expect(told(remarked("yes", "Sure?"))).toEqual([]);
@@ -114,8 +142,13 @@ describe("a remark in the row of a device", () => {
   it.each([
     ["electrodes due 1/10/26"],
     ["cushions ordered"],
+    ["to be checked"],
+    ["see paper list"],
+    ["à vérifier"],
+    ["por confirmar"],
+    ["do sprawdzenia"],
     ["cushion torn, replaced 1 June 2026"],
-  ])("is told where it speaks of a part and is not weighed: %s", (remark) => {
+  ])("is told where it may change a date and is not weighed: %s", (remark) => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual(["unweighed remark C2"]);
     expect(reading.devices[0]?.doubt).toBeNull();
