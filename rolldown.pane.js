@@ -28,7 +28,8 @@ function copies(folder, pattern, under = "") {
 
 /** Styles without what only people read. */
 export function compact(styles) {
-  return styles.replaceAll(/\/\*[\s\S]*?\*\//g, "").replaceAll(/\s+/g, " ");
+  const bare = styles.replaceAll(/\/\*[\s\S]*?\*\//g, "").replaceAll(/\s+/g, " ");
+  return bare.replaceAll(/ ?([{};,]) ?/g, "$1");
 }
 
 /** What is written from the declarations of the functions, so that it cannot differ from them. */

@@ -59,7 +59,7 @@ export const POLISH: Language = {
     contact: list("kontakt, kontakty, styk, styki"),
     sensor: list("czujnik, czujniki"),
     "ear cushion": list(
-      "poduszka, poduszki, poduszka uszna, poduszki uszne, poduszki usznej, poduszek usznych, nausznik, nauszniki, nauszników, poduszek, poduszkę",
+      "poduszka, poduszki, poduszka uszna, poduszki uszne, poduszki usznej, poduszek usznych, nausznik, nauszniki, nakładka uszna, nakładka, nakładki, nauszników, poduszek, poduszkę",
     ),
     cushion: list("gąbka, gąbki"),
     coupler: list("łącznik, adapter uszny"),

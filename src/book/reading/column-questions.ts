@@ -173,7 +173,7 @@ export function askLimits(
         "own limit",
         { ...at(page), column, heading },
         `"${heading}" holds ${own} of ${part}, but no column says when it was last done: nothing is judged by it.`,
-        `Add a column for it, such as "${part} last done", or give --match "last:${part}=HEADING".`,
+        `Add a column headed by the part's name and "replaced", or a task's and "done", or give --match "last:${part}=HEADING".`,
       );
     }
     return notice(

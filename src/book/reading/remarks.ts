@@ -20,7 +20,7 @@ interface Remarks {
 }
 
 const SETTLE =
-  "Settle it, correct the row, and clear the remark or move what it says to the Job log.";
+  "Settle it, correct the row (Retired for a device that has left), and clear the remark or move what it says to the Job log.";
 
 /**
  * Remarks in columns of notes and states, and comments to other cells of their rows than dates. A remark that withdraws or condemns
