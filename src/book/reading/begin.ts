@@ -88,8 +88,11 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     ...{ snapshot, ours, rows: rowCounts(fleets) },
     countsOf: (key) => counted.byDevice.get(key) ?? [],
   };
-  const registers = founds.map((found, at) => readRegister(found, fleets[at], among));
-  yield;
+  const registers: ReadRegister[] = [];
+  for (const [at, found] of founds.entries()) {
+    registers.push(yield* readRegister(found, fleets[at], among));
+    yield;
+  }
   const seen = untold(others, own, [...founds, sheets]);
   const unread = unreadDevices(seen, founds, isDevice);
   const atOnce = [
@@ -161,18 +164,22 @@ interface Among {
 }
 
 /** The devices of a register with their dates. */
-function readRegister(
+function* readRegister(
   found: Found,
   written: Fleet | undefined,
   { snapshot, ours, countsOf, rows }: Among,
-): ReadRegister {
+): Steps<ReadRegister> {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
+  yield;
   const remarks = readRemarks(found, written.named, ours.parts);
+  yield;
   const said = { remarks: remarks.rows, parts: remarks.parts };
   const doubted = { retirements: retirements.byRow, rows, ...said };
   const fleet = withDoubts(written, doubted);
+  yield;
   const { devices, problems } = readLastDone({ found, ours, fleet });
+  yield;
   const doubts = withComments(found, fleet.named, [
     ...movingDates(snapshot, found, fleet.named),
     ...problems,
