@@ -43,13 +43,14 @@ interface Building {
 
 interface PaneBuilding {
   readonly paneScripts: () => Promise<readonly Script[]>;
+  readonly compact: (styles: string) => string;
 }
 
 /** Builds the pane as it is shipped, and the test pages by the same way. */
 export async function bundle(): Promise<void> {
   const at = (name: string): string => new URL(`../../${name}`, import.meta.url).href;
   const { scriptsOf, whole } = (await import(at("rolldown.shared.js"))) as Building;
-  const { paneScripts } = (await import(at("rolldown.pane.js"))) as PaneBuilding;
+  const { paneScripts, compact } = (await import(at("rolldown.pane.js"))) as PaneBuilding;
   const settings = { tsconfig: "tests/tsconfig.json", ...whole };
   const made = [
     await paneScripts(),
@@ -60,6 +61,8 @@ export async function bundle(): Promise<void> {
     mkdirSync(dirname(join(OUT, fileName)), { recursive: true });
     writeFileSync(join(OUT, fileName), code);
   }
+  const styles = readFileSync(join(root, "taskpane", "pane", "pane.css"), "utf8");
+  writeFileSync(join(OUT, "pane.css"), compact(styles));
 }
 
 const KINDS: Readonly<Record<string, string>> = {
@@ -94,7 +97,6 @@ function pageHtml(scripts: string): string {
 /** Where a file of the page lies: the pane's own, and what was bundled. */
 function placeOf(name: string): string {
   if (name === "script.js") return join(root, SCRIPT);
-  if (name === "pane.css") return join(root, "taskpane", "pane", name);
   return name.startsWith("icons/") ? join(root, "taskpane", name) : join(OUT, name);
 }
 

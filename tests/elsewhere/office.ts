@@ -57,7 +57,7 @@ export async function recalculated(
       maxBuffer: MOST_OUTPUT,
     }).catch((error: unknown) => {
       const { stderr } = error as { readonly stderr?: string };
-      throw new Error(`LibreOffice did not answer: ${stderr ?? String(error)}`);
+      throw new Error(`LibreOffice did not answer: ${stderr || String(error)}`);
     });
     const lines = stdout.trim().split("\n");
     return jobs.map(({ sort }) => {
