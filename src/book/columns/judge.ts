@@ -108,7 +108,7 @@ export function judge(snapshot: Snapshot, reading: Reading): Judged {
   return answer;
 }
 
-/** What is told beside the records changes no answer. */
+/** What is told of the records afterwards puts no date in doubt, so it changes no answer. */
 function hasSameRecords(one: Reading, other: Reading): boolean {
   return (
     one.devices === other.devices &&

@@ -1,5 +1,5 @@
 import type { Day } from "../../core/day.ts";
-import type { ProblemKind } from "../records/problem-kinds.ts";
+import { fault, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -58,10 +58,12 @@ function countsAre(
     return sheet !== null && speaksOfBabies(sheet);
   });
   const problems = speaking.map((sheet) =>
-    told("counts are babies", sheet, "notice", [
+    notice(
+      "counts are babies",
+      wholeSheet(sheet),
       `The sheet mentions babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
       "State in Setup, under Counts are, whether they are babies or sessions.",
-    ]),
+    ),
   );
   return { babies: speaking.length > 0, problems };
 }
@@ -70,18 +72,8 @@ function countsAre(
 function oldValues({ calculation, sheets }: Snapshot): Problem[] {
   const holder = sheets.find(({ formulas }) => formulas.size > 0);
   if (calculation !== "manual" || holder === undefined) return [];
-  const problem = told("manual calculation", holder.name, "fault", [
-    "This workbook calculates its formulas only when asked, so what they show may be old.",
-    "Calculate it (F9), or set it to calculate by itself; then read it again.",
-  ]);
-  return [problem];
-}
-
-export function told(
-  kind: ProblemKind,
-  sheet: string,
-  severity: Problem["severity"],
-  [cause, fix]: readonly [string, string],
-): Problem {
-  return { kind, sheet, row: null, column: null, heading: "", cause, fix, severity };
+  const cause =
+    "This workbook calculates its formulas only when asked, so what they show may be old.";
+  const fix = "Calculate it (F9), or set it to calculate by itself; then read it again.";
+  return [fault("manual calculation", wholeSheet(holder.name), cause, fix)];
 }

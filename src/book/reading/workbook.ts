@@ -1,10 +1,10 @@
 import type { Day } from "../../core/day.ts";
-import { oneForACell } from "../records/problems.ts";
+import { fault, oneForACell } from "../records/problems.ts";
 import type { Problem, Reading, Register } from "../records/records.ts";
 import type { Overrides } from "../sheets/ours.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
-import { type BegunWorkbook, beginWorkbook, told } from "./begin-workbook.ts";
+import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { priceOffers } from "./price-list.ts";
@@ -45,11 +45,10 @@ function babyUses(reading: Reading): Problem[] {
 function babyUsesIn(register: Register): Problem[] {
   const uses = register.matches.find(({ field }) => field === "uses");
   if (uses === undefined || countsUses(uses.heading)) return [];
-  const problem = told("no uses a month", register.sheet, "fault", [
-    `"${uses.heading}" does not clearly hold uses a month; it is not used, and the shortest interval applies.`,
-    "Provide uses a month, or monthly counts on a separate sheet.",
-  ]);
-  return [{ ...problem, column: uses.column, heading: uses.heading }];
+  const place = { sheet: register.sheet, row: null, column: uses.column, heading: uses.heading };
+  const cause = `"${uses.heading}" does not clearly hold uses a month; it is not used, and the shortest interval applies.`;
+  const fix = "Provide uses a month, or monthly counts on a separate sheet.";
+  return [fault("no uses a month", place, cause, fix)];
 }
 
 /** A column of ours that is empty is reported once, not at every device. */
