@@ -1,9 +1,10 @@
 import { DATE_SYSTEM_SHIFT, type Day, toSerial } from "../../core/day.ts";
 import { type RowFacts } from "../answers/answers.ts";
 import { countedFrom } from "../answers/counted-from.ts";
+import { type DateDoubt, doubtfulDates, doubtsByDevice, swappedRows } from "./date-doubts.ts";
 import { openFindings } from "./findings.ts";
 import { type OwnColumns, ownColumns, ownLimits } from "./own-limits.ts";
-import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
+import type { Doubt } from "../records/problem-kinds.ts";
 import { earliest, lastColumns, partKey, positionsMissing } from "../records/positions.ts";
 import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
@@ -38,12 +39,8 @@ export interface Facts {
   /** Whether each device has left, and how its site wipes. */
   readonly retired: readonly boolean[];
   readonly wipes: readonly string[];
-  /** Dates and limits that are not to be trusted; of a whole column without a row. */
-  readonly dateDoubts: readonly {
-    readonly row: number | null;
-    readonly column: number;
-    readonly doubt: Doubt;
-  }[];
+  /** Dates and limits that are not to be trusted. */
+  readonly dateDoubts: readonly DateDoubt[];
   readonly columnTitled: (title: string) => number | null;
   readonly columnFor: (field: string) => number | null;
   readonly serial: (date: Day | null) => number | null;
@@ -160,8 +157,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   });
   const own = ownColumns(part, reading.register.headings, facts.columnFor);
   const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
-  const doubts = dateDoubts(facts, part, [...dated, ...limits]);
-  const swapped = swappedDue(facts, own);
+  const columns = [...dated, ...limits];
+  const doubts = doubtsByDevice(devices, part, { all: facts.dateDoubts, columns });
+  const swapped = swappedRows(facts.dateDoubts, own.due);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   return {
     lastDoneColumn,
@@ -197,42 +195,6 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
       };
     }),
   };
-}
-
-/** The problems that put a date of the register in doubt. */
-function doubtfulDates({ problems, register }: RegisterReading): Facts["dateDoubts"] {
-  return problems.flatMap(({ sheet, row, column, kind }) => {
-    if (column === null || sheet !== register.sheet) return [];
-    const doubt = DATE_DOUBTS.find((one) => one === kind);
-    return doubt === undefined ? [] : [{ row, column, doubt }];
-  });
-}
-
-const SWAPPED: Doubt = "day and month swapped";
-
-/** Why the date or a limit of each device's row is not to be trusted. */
-function dateDoubts(facts: Facts, part: Part, columns: readonly number[]): (Doubt | null)[] {
-  const { devices } = facts.reading;
-  const saidOf = ({ doubt, doubtedParts }: Device): Doubt | null =>
-    doubt ?? (doubtedParts?.includes(part.code) === true ? "remark" : null);
-  if (columns.length === 0) return devices.map(saidOf);
-  const doubtful = doubtsIn(facts, columns);
-  const whole = doubtful.find(({ row }) => row === null)?.doubt;
-  const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
-  return devices.map((device) =>
-    device.retired ? null : (saidOf(device) ?? whole ?? byRow.get(device.row) ?? null),
-  );
-}
-
-/** Rows whose own due date may have day and month swapped. */
-function swappedDue(facts: Facts, { due }: OwnColumns): ReadonlySet<number | null> {
-  const told = due === null ? [] : doubtsIn(facts, [due]);
-  return new Set(told.flatMap(({ row, doubt }) => (doubt === SWAPPED ? [row] : [])));
-}
-
-/** The doubts told of cells of some columns, or of a column as a whole. */
-function doubtsIn({ dateDoubts: told }: Facts, columns: readonly number[]): Facts["dateDoubts"] {
-  return told.filter(({ column }) => columns.includes(column));
 }
 
 function numberAt(facts: Facts, { row }: Device, column: number): number | null {

@@ -9,8 +9,9 @@ type Told = Pick<Reading, "ours" | "problems">;
 
 /**
  * What a job says first, before its figures: which cells of our sheets cannot be trusted, so that careful
- * values stand in for them, which sheets of devices are in none of the figures, which colours have a meaning, that formulas are
- * calculated only when asked, and that intervals are shorter than what looks ahead can count. Nothing where all is as it must be.
+ * values stand in for them, which sheets of devices are in none of the figures, which colours have a meaning,
+ * that formulas are calculated only when asked, and that intervals are shorter than what looks ahead can count.
+ * Nothing where all is as it must be.
  */
 export function doubtsSay({ ours, problems }: Told): string[] {
   return [
