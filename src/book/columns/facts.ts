@@ -156,8 +156,8 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     return countedFrom(facts.dated(device.row, lastDoneColumn), done?.logged ?? null, reportDate);
   });
   const own = ownColumns(part, reading.register.headings, facts.columnFor);
-  const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
-  const columns = [...dated, ...limits];
+  const limits = [own.due, own.months?.column ?? null];
+  const columns = [...dated, ...limits].filter((column) => column !== null);
   const doubts = doubtsByDevice(devices, part, { all: facts.dateDoubts, columns });
   const swapped = swappedRows(facts.dateDoubts, own.due);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
@@ -174,15 +174,14 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     doubts,
     rows: devices.map((device, at): RowFacts => {
       const { uses, countedTo } = usageFacts(facts, part, device, at);
-      const inCell =
-        findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn);
+      const found = findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn);
       const last = lastDone[at] ?? null;
       const doubt = doubts[at] ?? null;
       return {
         lastDone: last,
         uses,
         countedTo,
-        finding: damageInCell(inCell) ?? findings[at] ?? null,
+        finding: damageInCell(found) ?? findings[at] ?? null,
         // A retirement that the book contradicts does not count until a person has settled it.
         retired: doubt === null && facts.retired[at] === true,
         doubt,
