@@ -19,6 +19,7 @@ export interface MonthCounts extends Rows {
  * @param course The days ahead.
  * @param monthOf Number of the month of each day.
  * @param months Their days.
+ * @param inside What happens within each month, where it is known already.
  * @returns Rows by day.
  * @example
  * ((later) => [0, 1].map((month) => Array.from(monthChances(runningMonths({ size: 1, days: Int32Array.of(3), chances: Float64Array.of(1), onSchedule: false, left: 0 }, later), later, month))))(monthCountsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, Int32Array.of(0, 0, 0, 1, 1), [[0, 2], [2, 4]])) // => [[1], [0, 1]]
@@ -27,8 +28,8 @@ export function monthCountsAfter(
   course: Course,
   monthOf: Int32Array,
   months: readonly DaySpan[],
+  inside: readonly Inside[] = insideOf(course, months),
 ): MonthCounts {
-  const inside = months.map((days) => insideOf(course, days));
   const begins = new Int32Array(months.length);
   const ends = new Int32Array(months.length);
   let stride = 0;
@@ -53,12 +54,25 @@ export function monthCountsAfter(
 const RARE_IN_MONTH = 1e-11;
 
 /** A month by itself: how many numbers have a chance in it, and where to put those of a part replaced on a day of it. */
-interface Inside {
+export interface Inside {
   readonly width: number;
   readonly put: (day: number, rows: Float64Array, at: number) => void;
 }
 
-function insideOf(course: Course, [after, until]: DaySpan): Inside {
+/**
+ * Each month by itself. Parts of one life have the same where nothing falls due within the month it was fitted in.
+ *
+ * @param course The days ahead.
+ * @param months Their days.
+ * @returns Month by month.
+ * @example
+ * insideOf({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [[0, 2], [2, 4]]).map(({ width }) => width) // => [2, 1]
+ */
+export function insideOf(course: Course, months: readonly DaySpan[]): readonly Inside[] {
+  return months.map((days) => insideMonth(course, days));
+}
+
+function insideMonth(course: Course, [after, until]: DaySpan): Inside {
   const { stride, numbers, reach } = countsAfter(shifted(course, after, until), [0, until - after]);
   // Of parts fitted sooner no number is smaller.
   reach(0);

@@ -117,23 +117,34 @@ export function addLater(to: Float64Array, at: number, ends: Ends, rows: Rows): 
   const { size, days, chances } = ends;
   const { numbers, sizes, stride } = rows;
   let most = 0;
-  for (let end = 0; end < size; end += 2) {
-    const [one, other] = [days[end] ?? 0, end + 1 < size ? (days[end + 1] ?? 0) : -1];
-    const [chance, next] = [chances[end] ?? 0, other < 0 ? 0 : (chances[end + 1] ?? 0)];
-    const [from, beside] = [one * stride, other * stride];
-    const [wide, narrow] = [sizes[one] ?? 0, other < 0 ? 0 : (sizes[other] ?? 0)];
-    const both = Math.min(wide, narrow);
-    for (let k = 0; k < both; k += 1) {
-      const sum = chance * (numbers[from + k] ?? 0) + next * (numbers[beside + k] ?? 0);
-      to[at + k] = (to[at + k] ?? 0) + sum;
+  let end = 0;
+  for (; end + 1 < size; end += 2) {
+    const one = days[end] ?? 0;
+    const other = days[end + 1] ?? 0;
+    const chance = chances[end] ?? 0;
+    const next = chances[end + 1] ?? 0;
+    const from = one * stride;
+    const beside = other * stride;
+    const wide = sizes[one] ?? 0;
+    const narrow = sizes[other] ?? 0;
+    if (narrow > wide) break;
+    for (let k = 0; k < narrow; k += 1) {
+      to[at + k] =
+        (to[at + k] ?? 0) + chance * (numbers[from + k] ?? 0) + next * (numbers[beside + k] ?? 0);
     }
-    for (let k = both; k < wide; k += 1) {
+    for (let k = narrow; k < wide; k += 1) {
       to[at + k] = (to[at + k] ?? 0) + chance * (numbers[from + k] ?? 0);
     }
-    for (let k = both; k < narrow; k += 1) {
-      to[at + k] = (to[at + k] ?? 0) + next * (numbers[beside + k] ?? 0);
+    if (wide > most) most = wide;
+  }
+  for (; end < size; end += 1) {
+    const chance = chances[end] ?? 0;
+    const from = (days[end] ?? 0) * stride;
+    const wide = sizes[days[end] ?? 0] ?? 0;
+    for (let k = 0; k < wide; k += 1) {
+      to[at + k] = (to[at + k] ?? 0) + chance * (numbers[from + k] ?? 0);
     }
-    most = Math.max(most, wide, narrow);
+    if (wide > most) most = wide;
   }
   return most;
 }

@@ -12,6 +12,8 @@ import { countsAfter, runningCounts } from "./renewal-counts.ts";
 import { expectedAfter, runningExpected } from "./renewal-expected.ts";
 import { momentsAfter, runningMoments } from "./renewal-moments.ts";
 import {
+  type Inside,
+  insideOf,
   monthChances,
   type MonthCounts,
   monthCountsAfter,
@@ -131,10 +133,17 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     first.set(unit, ends);
     return ends;
   };
+  // Intervals longer than a month make no difference within one.
+  let inside: readonly Inside[] | undefined;
+  const monthsAfter = (course: Course): MonthCounts => {
+    const isLong = course.due.every((day, fitted) => day - fitted > LONGEST_MONTH);
+    if (isLong) inside ??= insideOf(course, eachMonth);
+    return monthCountsAfter(course, monthOf, eachMonth, isLong ? inside : undefined);
+  };
   // Months are asked for one by one, and all of them worked out with the first.
   const inMonth = (after: Following, unit: Unit, month: number): Float64Array => {
-    const { course, monthly } = after;
-    after.months ??= monthCountsAfter(course, monthOf, eachMonth);
+    const { monthly } = after;
+    after.months ??= monthsAfter(after.course);
     const sums = monthly.get(unit) ?? runningMonths(endsOf(unit, after), after.months);
     monthly.set(unit, sums);
     return monthChances(sums, after.months, month);
