@@ -4,7 +4,6 @@ import { sumOf } from "../../src/book/budget/money.ts";
 import { type PlaceBudget, placeBudgets } from "../../src/book/budget/need.ts";
 import { placesOf } from "../../src/book/orders/place.ts";
 import { dueBy } from "../../src/book/orders/place-stock.ts";
-import { partYear } from "../../src/book/year/need.ts";
 import { NO_WHAT_IF, type WhatIf } from "../../src/book/year/what-if.ts";
 import { USUAL_YEAR, type Year, yearAhead } from "../../src/book/year/year.ts";
 import { addMonths } from "../../src/core/day.ts";
@@ -63,15 +62,15 @@ function isAhead({ on }: Happened): boolean {
 }
 
 function judgeLimits(year: Year, came: readonly Happened[], tally: Tally): void {
-  for (const { part, units, wear, total: usual } of year.parts) {
+  for (const { part, totalAt } of year.parts) {
     const count = came.filter((one) => one.part === part.code && isAhead(one)).length;
     LIMITS.forEach((level, at) => {
-      const { total } = partYear(part, units, wear, { ...year.horizon, level });
-      const holds = total.low <= count && count <= total.high;
+      const { low, high } = totalAt(level);
+      const holds = low <= count && count <= high;
       tally.limits[at] = (tally.limits[at] ?? 0) + (holds ? 1 : 0);
     });
     tally.parts += 1;
-    tally.expected += usual.expected;
+    tally.expected += totalAt(0.9).expected;
     tally.came += count;
   }
 }

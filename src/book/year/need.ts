@@ -50,6 +50,8 @@ export interface PartYear {
   /** The same with limits, which are worked out when first asked for: orders and budgets do without. */
   readonly months: readonly LimitedNeed[];
   readonly total: LimitedNeed;
+  /** All of them, with limits that hold with another chance than the year's. */
+  readonly totalAt: (level: number) => LimitedNeed;
   readonly sites: readonly SiteNeed[];
   /** Its units with the intervals that usage may give them. */
   readonly open: () => readonly OpenUnit[];
@@ -100,7 +102,12 @@ export function partYear(
   );
   // Months and all of them are asked for apart.
   let limits: Limits[] | null = null;
-  let whole: Limits[] | null = null;
+  let whole: SpanPoints[] | null = null;
+  const need = sumNeed(all);
+  const totalAt = (level: number): LimitedNeed => {
+    whole ??= pointsOf(open(), counted, horizon, [[0, horizon.months]]);
+    return limited(need, limitsOf(whole, level, expectedOf(need))[0]);
+  };
   return {
     part,
     wear,
@@ -111,17 +118,13 @@ export function partYear(
     open,
     get months() {
       const spans = all.map((_, at): MonthSpan => [at, at]);
-      limits ??= limitsOf(open(), counted, horizon, { spans });
+      limits ??= limitsOf(pointsOf(open(), counted, horizon, spans), horizon.level);
       return all.map((need, at) => limited(need, limits?.[at]));
     },
     get total() {
-      const need = sumNeed(all);
-      whole ??= limitsOf(open(), counted, horizon, {
-        spans: [[0, horizon.months]],
-        expected: expectedOf(need),
-      });
-      return limited(need, whole[0]);
+      return totalAt(horizon.level);
     },
+    totalAt,
   };
 }
 
@@ -195,30 +198,32 @@ function siteNeeds(
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-interface LimitsAsked {
-  readonly spans: readonly MonthSpan[];
-  /** What the limits lie about; the mean over what usage may do where left out. */
-  readonly expected?: number;
-}
+/** Chances of each number in a span, at each point of the error that all units share. */
+type SpanPoints = readonly Distribution[];
 
-/**
- * Limits of some spans. Units that leave count until their last month. The mean over what usage may do is below what
- * comes: an interval that grows is looked at again before it is over. So a year's limits lie about what is expected;
- * those of a month cannot, for use moves a need from one month to another.
- */
-function limitsOf(
+/** Units that leave count until their last month. */
+function pointsOf(
   units: readonly OpenUnit[],
   wear: Wear,
   horizon: Horizon,
-  { spans, expected }: LimitsAsked,
-): Limits[] {
+  spans: readonly MonthSpan[],
+): SpanPoints[] {
   return openAtPoints(units, aheadOf(horizon), wear, { spans }).map((points) =>
-    limitsAlong(
-      points.map(({ distribution }) => distribution),
-      horizon.level,
-      expected ?? null,
-    ),
+    points.map(({ distribution }) => distribution),
   );
+}
+
+/**
+ * Limits of some spans, about what is expected; about the mean over what usage may do where that is not given. That mean
+ * is below what comes: an interval that grows is looked at again before it is over. So a year's limits lie about what
+ * is expected; those of a month cannot, for use moves a need from one month to another.
+ */
+function limitsOf(
+  spans: readonly SpanPoints[],
+  level: number,
+  expected: number | null = null,
+): Limits[] {
+  return spans.map((points) => limitsAlong(points, level, expected));
 }
 
 function openUnits(
