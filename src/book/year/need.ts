@@ -150,14 +150,23 @@ function limited(need: Need, limits: Limits | undefined): LimitedNeed {
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
 }
 
-const times = new WeakMap<Horizon, LookAhead>();
+const times = new WeakMap<Horizon, Map<number | null, LookAhead>>();
 
-// One time ahead a horizon: what is known of it is found by it.
-function aheadOf(horizon: Horizon): LookAhead {
-  const { reportDate, months, calendar } = horizon;
-  const ahead = times.get(horizon) ?? { from: reportDate, horizon: months, calendar };
-  times.set(horizon, ahead);
+// One time ahead a horizon, or so many days of it: what is known of it is found by it.
+function aheadOf(horizon: Horizon, days: number | null = null): LookAhead {
+  const known = times.get(horizon) ?? new Map<number | null, LookAhead>();
+  times.set(horizon, known);
+  const ahead = known.get(days) ?? lookedAt(horizon, days);
+  known.set(days, ahead);
   return ahead;
+}
+
+function lookedAt({ reportDate, months, calendar }: Horizon, days: number | null): LookAhead {
+  if (days === null) return { from: reportDate, horizon: months, calendar };
+  const until = toDay(reportDate + days, "lead time and days between orders");
+  let near = 1;
+  while (addMonths(reportDate, near) < until) near += 1;
+  return { from: reportDate, horizon: near, calendar, until };
 }
 
 /** What each unit needs; nothing after the month in which it leaves. */
@@ -274,16 +283,12 @@ function withinDays(
   horizon: Horizon,
   days: number,
 ): Distribution {
-  const { reportDate, calendar } = horizon;
-  const until = toDay(reportDate + days, "lead time and days between orders");
-  let months = 1;
-  while (addMonths(reportDate, months) < until) months += 1;
-  const near = { from: reportDate, horizon: months, calendar, until };
+  const near = aheadOf(horizon, days);
   const here = units.map((unit) => ({
     ...unit,
-    last: unit.last < horizon.months ? unit.last : months,
+    last: unit.last < horizon.months ? unit.last : near.horizon,
   }));
-  const [counts] = openDistributions(here, near, wear, { spans: [[0, months]] });
+  const [counts] = openDistributions(here, near, wear, { spans: [[0, near.horizon]] });
   return counts ?? certain(0);
 }
 
