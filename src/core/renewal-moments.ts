@@ -15,13 +15,10 @@ import { addLater, type Rows, rowsAfter } from "./renewal-rows.ts";
 export function momentsAfter(course: Course, spans: readonly DaySpan[]): Rows {
   const backwards = [...spans].reverse();
   // For each day how many spans there are until the first that does not lie before it.
-  const open = Int32Array.from(
-    { length: course.last + 1 },
-    (_, day) => {
-      const first = spans.findIndex(([, until]) => until >= day);
-      return first < 0 ? 0 : spans.length - first;
-    },
-  );
+  const open = Int32Array.from({ length: course.last + 1 }, (_, day) => {
+    const first = spans.findIndex(([, until]) => until >= day);
+    return first < 0 ? 0 : spans.length - first;
+  });
   return rowsAfter(course, course.last, {
     stride: 2 * spans.length,
     include: (numbers, at, { day }) => {

@@ -66,7 +66,7 @@ export interface Inside {
  * @param months Their days.
  * @returns Month by month.
  * @example
- * insideOf({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [[0, 2], [2, 4]]).map(({ width }) => width) // => [2, 1]
+ * insideOf({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [[0, 2], [2, 4]]).map(({ width }) => width) // => [2, 2]
  */
 export function insideOf(course: Course, months: readonly DaySpan[]): readonly Inside[] {
   return months.map((days) => insideMonth(course, days));
@@ -131,10 +131,10 @@ export function runningMonths(ends: Ends, later: MonthCounts): Float64Array {
  */
 export function monthChances(
   sums: Float64Array,
-  { begins, ends }: Pick<MonthCounts, "begins" | "ends">,
+  later: Pick<MonthCounts, "begins" | "ends">,
   month: number,
 ): Float64Array {
-  const [begin, end] = [begins[month] ?? 0, ends[month] ?? 0];
+  const [begin, end] = [later.begins[month] ?? 0, later.ends[month] ?? 0];
   let [none, top] = [1, end - begin];
   for (let at = begin; at < end; at += 1) none -= sums[at] ?? 0;
   while (top > 0 && (sums[begin + top - 1] ?? 0) < RARE) top -= 1;

@@ -80,7 +80,11 @@ function findEnds(ends: Writable<Ends>, course: Course, fitted: number, until: n
   const ending = due[fitted] ?? last + 1;
   let size = 0;
   let still = 1;
-  for (let at = firstWhole(0, inspections.length, (nth) => (inspections[nth] ?? 0) > fitted); at < inspections.length; at += 1) {
+  for (
+    let at = firstWhole(0, inspections.length, (nth) => (inspections[nth] ?? 0) > fitted);
+    at < inspections.length;
+    at += 1
+  ) {
     const day = inspections[at] ?? 0;
     if (day >= ending || day > until) break;
     const left = good[day - fitted] ?? 0;
@@ -117,34 +121,28 @@ export function addLater(to: Float64Array, at: number, ends: Ends, rows: Rows): 
   const { size, days, chances } = ends;
   const { numbers, sizes, stride } = rows;
   let most = 0;
-  let end = 0;
-  for (; end + 1 < size; end += 2) {
+  for (let end = 0; end < size; end += 2) {
     const one = days[end] ?? 0;
     const other = days[end + 1] ?? 0;
-    const chance = chances[end] ?? 0;
-    const next = chances[end + 1] ?? 0;
+    const wide = sizes[one] ?? 0;
+    const narrow = end + 1 < size ? (sizes[other] ?? 0) : 0;
     const from = one * stride;
     const beside = other * stride;
-    const wide = sizes[one] ?? 0;
-    const narrow = sizes[other] ?? 0;
-    if (narrow > wide) break;
-    for (let k = 0; k < narrow; k += 1) {
-      to[at + k] =
-        (to[at + k] ?? 0) + chance * (numbers[from + k] ?? 0) + next * (numbers[beside + k] ?? 0);
+    const chance = of(chances, end);
+    const next = of(chances, end + 1);
+    const both = Math.min(wide, narrow);
+    for (let k = 0; k < both; k += 1) {
+      to[at + k] = of(to, at + k) + chance * of(numbers, from + k) + next * of(numbers, beside + k);
     }
-    for (let k = narrow; k < wide; k += 1) {
-      to[at + k] = (to[at + k] ?? 0) + chance * (numbers[from + k] ?? 0);
-    }
-    if (wide > most) most = wide;
-  }
-  for (; end < size; end += 1) {
-    const chance = chances[end] ?? 0;
-    const from = (days[end] ?? 0) * stride;
-    const wide = sizes[days[end] ?? 0] ?? 0;
-    for (let k = 0; k < wide; k += 1) {
-      to[at + k] = (to[at + k] ?? 0) + chance * (numbers[from + k] ?? 0);
-    }
-    if (wide > most) most = wide;
+    for (let k = both; k < wide; k += 1)
+      to[at + k] = of(to, at + k) + chance * of(numbers, from + k);
+    for (let k = both; k < narrow; k += 1)
+      to[at + k] = of(to, at + k) + next * of(numbers, beside + k);
+    most = Math.max(most, wide, narrow);
   }
   return most;
+}
+
+function of(row: Float64Array, at: number): number {
+  return row[at] ?? 0;
 }

@@ -100,14 +100,16 @@ function nothingFollows(): Omit<Following, "course"> {
   return { ...none, months: null, expected: null };
 }
 
-function wearingOf(life: Life | null, timetable: Timetable): Wearing {
-  const { ahead, months, eachMonth, last, monthOf, inspections } = timetable;
-  const daysOf = ([from, to]: MonthSpan): DaySpan => [
-    eachMonth[from]?.[0] ?? 0,
-    eachMonth[to]?.[1] ?? 0,
-  ];
+/** What follows parts of a life, and when they are replaced next: worked out once. */
+interface Courses {
+  readonly followingOf: (then: number) => Following;
+  readonly endsOf: (unit: Unit, after: Following) => Ends;
+}
+
+function coursesOf(life: Life | null, timetable: Timetable): Courses {
+  const { ahead, last, inspections } = timetable;
   const following = new Map<number, Following>();
-  const first = new Map<Unit, Ends>();
+  const first = new Map<number, Map<Day, Ends>>();
   // Grown when an older part asks for more.
   let good = goodShares(life, 0);
   const goodTo = (days: number): Float64Array => {
@@ -124,15 +126,28 @@ function wearingOf(life: Life | null, timetable: Timetable): Wearing {
     return made;
   };
   const endsOf = (unit: Unit, { course }: Following): Ends => {
-    const known = first.get(unit);
+    // What follows it makes no difference.
+    const alike = first.get(unit.months) ?? new Map<Day, Ends>();
+    first.set(unit.months, alike);
+    const known = alike.get(unit.lastDone);
     if (known !== undefined) return known;
     const age = ahead.from - unit.lastDone;
     const due = dueOn(unit.lastDone, unit.months, ahead) - ahead.from;
     const shares = due <= 0 ? course.good : goodTo(age + due);
     const ends = firstEnds({ age, due }, { ...course, good: shares });
-    first.set(unit, ends);
+    alike.set(unit.lastDone, ends);
     return ends;
   };
+  return { followingOf, endsOf };
+}
+
+function wearingOf(life: Life | null, timetable: Timetable): Wearing {
+  const { months, eachMonth, last, monthOf } = timetable;
+  const { followingOf, endsOf } = coursesOf(life, timetable);
+  const daysOf = ([from, to]: MonthSpan): DaySpan => [
+    eachMonth[from]?.[0] ?? 0,
+    eachMonth[to]?.[1] ?? 0,
+  ];
   // Intervals longer than a month make no difference within one.
   let inside: readonly Inside[] | undefined;
   const monthsAfter = (course: Course): MonthCounts => {
