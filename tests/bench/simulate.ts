@@ -15,6 +15,7 @@ import { type Happened, type Lived, livedOnce, SIMULATED_ON, type World } from "
  *
  *     npm run simulate            200 years a programme, seeded; takes hours
  *     npm run simulate -- 50 34   so many years, and fleets of this size only
+ *     npm run simulate -- 50 34 2 the second row of these alone
  *
  * What holds is in docs/simulation.md.
  *
@@ -121,7 +122,7 @@ function judgeOrders(year: Year, { came, leads }: Lived, tally: Tally): void {
   }
 }
 
-const [years = 200, only] = process.argv.slice(2).map(Number);
+const [years = 200, only, nth] = process.argv.slice(2).map(Number);
 const usual: World = {
   ...{ devices: 34, sites: 8, wears: true, births: "steady", perReplacement: 1, leadSpread: 8 },
 };
@@ -181,7 +182,7 @@ const headings = [
   "spares",
 ];
 process.stdout.write(`| ${headings.join(" | ")} |\n|${headings.map(() => "---|").join("")}\n`);
-for (const world of worlds) {
-  if (only !== undefined && world.devices !== only) continue;
+const asked = worlds.filter(({ devices }) => only === undefined || devices === only);
+for (const world of nth === undefined ? asked : asked.slice(nth - 1, nth)) {
   process.stdout.write(`${row(world)}\n`);
 }
