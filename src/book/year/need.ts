@@ -1,4 +1,3 @@
-import { addMonths, type Day, isoText, monthStart, toDay } from "../../core/day.ts";
 import { needsAhead, type Wear } from "../../core/need.ts";
 import { limitsAlong } from "../../core/error-mix.ts";
 import type { OpenUnit } from "../../core/open-fleet.ts";
@@ -6,17 +5,15 @@ import {
   type AskedFollowing,
   type Following,
   openAtPoints,
-  openDistributions,
   openFollowing,
 } from "../../core/open-need.ts";
-import { certain, type Distribution } from "../../core/distribution.ts";
+import type { Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
-import { dueOn, type LookAhead, type MonthSpan } from "../../core/schedule.ts";
-import type { WorkCalendar } from "../../core/workday.ts";
-import { settled } from "../records/curve.ts";
+import type { MonthSpan } from "../../core/schedule.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
-import { openUnit, settledUnit, type UseSpread } from "./open.ts";
+import { aheadOf, type Horizon, monthsAhead } from "./horizon.ts";
+import { openUnits } from "./open.ts";
 import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
@@ -55,33 +52,6 @@ export interface PartYear {
   readonly sites: readonly SiteNeed[];
   /** Its units with the intervals that usage may give them. */
   readonly open: () => readonly OpenUnit[];
-}
-
-/**
- * The time looked at: whole months from the report date. They lie in one calendar month more, the first and the
- * last of which are there in part.
- */
-export interface Horizon {
-  readonly reportDate: Day;
-  readonly months: number;
-  /** Chance that a number lies within its limits. */
-  readonly level: number;
-  /** How uncertain the usage is by which intervals go. */
-  readonly spread: UseSpread;
-  /** What falls due on a day off is done on the last working day before. */
-  readonly calendar: WorkCalendar;
-}
-
-/** Which days of a calendar month looked at are ahead, in words; "" where all of it is. */
-export function partText(at: number, { reportDate, months }: Horizon): string {
-  const end = addMonths(reportDate, months);
-  if (at === 0) return `after ${isoText(reportDate)}`;
-  return at === months && addMonths(monthStart(end), 1) > end + 1 ? `to ${isoText(end)}` : "";
-}
-
-/** First days of the calendar months looked at: one more than whole months. */
-export function monthsAhead({ reportDate, months }: Pick<Horizon, "reportDate" | "months">): Day[] {
-  return Array.from({ length: months + 1 }, (_, at) => addMonths(monthStart(reportDate), at));
 }
 
 /** What a part needs in the months ahead: by site, in sum, and with limits. */
@@ -150,25 +120,6 @@ function limited(need: Need, limits: Limits | undefined): LimitedNeed {
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
 }
 
-const times = new WeakMap<Horizon, Map<number | null, LookAhead>>();
-
-// One time ahead a horizon, or so many days of it: what is known of it is found by it.
-function aheadOf(horizon: Horizon, days: number | null = null): LookAhead {
-  const known = times.get(horizon) ?? new Map<number | null, LookAhead>();
-  times.set(horizon, known);
-  const ahead = known.get(days) ?? lookedAt(horizon, days);
-  known.set(days, ahead);
-  return ahead;
-}
-
-function lookedAt({ reportDate, months, calendar }: Horizon, days: number | null): LookAhead {
-  if (days === null) return { from: reportDate, horizon: months, calendar };
-  const until = toDay(reportDate + days, "lead time and days between orders");
-  let near = 1;
-  while (addMonths(reportDate, near) < until) near += 1;
-  return { from: reportDate, horizon: near, calendar, until };
-}
-
 /** What each unit needs; nothing after the month in which it leaves. */
 function unitNeedsOf(
   units: readonly YearUnit[],
@@ -233,63 +184,6 @@ function limitsOf(
   expected: number | null = null,
 ): Limits[] {
   return spans.map((points) => limitsAlong(points, level, expected));
-}
-
-function openUnits(
-  units: readonly YearUnit[],
-  horizon: Horizon,
-  goesBy: "last" | "highest" = "last",
-): OpenUnit[] {
-  const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon), goesBy };
-  return units.map((unit) => openUnit(unit, horizon.spread, looked));
-}
-
-/**
- * Chances of each number of replacements of some units in the next days, their intervals being those of the register:
- * what usage may make of them is in `plannedWithin`.
- */
-export function countWithin(
-  units: readonly YearUnit[],
-  { wear, part }: PartYear,
-  horizon: Horizon,
-  days: number,
-): Distribution {
-  const ahead = monthsAhead(horizon);
-  const known = units.map((unit) => settledUnit(unit, ahead));
-  return withinDays(known, part.task ? null : wear.wear, horizon, days);
-}
-
-/**
- * Chances of each number of them that come due in the next days, with what usage may still make of their intervals,
- * which are looked at with every month's counts; without wear.
- */
-export function plannedWithin(
-  units: readonly YearUnit[],
-  horizon: Horizon,
-  days: number,
-): Distribution {
-  const until = horizon.reportDate + days;
-  // Even the shortest interval brings most of them no further than that.
-  const near = units.filter(({ lastDone, months, part, dueAtOnce }) => {
-    const least = Math.min(months, Math.floor(settled(part).shortest ?? 1));
-    return dueAtOnce || dueOn(lastDone, least, horizon) <= until;
-  });
-  return withinDays(openUnits(near, horizon, "highest"), null, horizon, days);
-}
-
-function withinDays(
-  units: readonly OpenUnit[],
-  wear: Wear,
-  horizon: Horizon,
-  days: number,
-): Distribution {
-  const near = aheadOf(horizon, days);
-  const here = units.map((unit) => ({
-    ...unit,
-    last: unit.last < horizon.months ? unit.last : near.horizon,
-  }));
-  const [counts] = openDistributions(here, near, wear, { spans: [[0, near.horizon]] });
-  return counts ?? certain(0);
 }
 
 /** What follows from a part's replacements, such as the packs of its places. */
