@@ -1,4 +1,5 @@
 import { lastFilledRow, type Page } from "../workbook/cells.ts";
+import { withoutRivals } from "../headings/rivals.ts";
 import { type Chosen, type Choices } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
@@ -165,11 +166,12 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   );
   const found = [...first, ...matches.map(ofPosition)];
   const device = found.find(({ field }) => field === "device")?.column ?? 0;
-  const isTurned = (match: ColumnMatch): boolean => {
-    const evidence = all.find(({ column }) => column === match.column)?.evidence ?? null;
-    return isTurnedAround({ page, heading, matcher, match, evidence, device });
-  };
-  const straight = found.filter((match) => !isTurned(match));
+  const evidenceFor = (match: ColumnMatch): Candidate["evidence"] =>
+    all.find(({ column }) => column === match.column)?.evidence ?? null;
+  const isTurned = (match: ColumnMatch): boolean =>
+    isTurnedAround({ page, heading, matcher, match, evidence: evidenceFor(match), device });
+  const upright = found.filter((match) => !isTurned(match));
+  const straight = withoutRivals(open, upright, all);
   const named = bySerial(straight, all);
   const bare = bareLimits(matcher, all, named);
   const together = [...named, ...bare.flatMap(({ match }) => match ?? [])].sort(
