@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
+import { choosing } from "../records/registers.ts";
 import type { Problem } from "../records/records.ts";
 import { readDateText } from "../headings/dates.ts";
 import { wordsOf, knownWords } from "../headings/words.ts";
@@ -64,7 +65,7 @@ export function unreadDevices(
         "register not read",
         wholeSheet(name),
         `${name} has what may be devices that are not in the register: ${listed(strange, NAMED)}; it is not read.`,
-        `If they are devices, give the sheet the headings of the register, and if it is not found then, choose it: --match "register=${name}", or a row Register in Setup.`,
+        `If they are devices, give the sheet the headings of the register, and if it is not found then, choose it besides: ${choosing([...founds.map((one) => one.page.sheet.name), name])}.`,
       ),
     ];
   });
