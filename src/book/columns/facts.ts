@@ -16,6 +16,7 @@ import {
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
+import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
 import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "../reading/count-units.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
@@ -133,8 +134,8 @@ function firstFreeColumn(sheet: Sheet): number {
   return Math.max(free, ...sheet.tables.map((table) => table.area.lastColumn + 1));
 }
 
-/** The facts of one part, row by row. */
-export function partFacts(facts: Facts, part: Part): PartFacts {
+/** The facts of one part, row by row, in steps. */
+export function* partFacts(facts: Facts, part: Part): Steps<PartFacts> {
   const { reading } = facts;
   const { devices } = reading;
   const dated = lastColumns(reading.register, part).map(({ column }) => column);
@@ -144,7 +145,9 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const lastDoneColumn = positions.length > 0 ? null : only;
   const findingColumn = facts.columnFor(`finding:${part.code}`);
   const key = partKey(part);
-  const beside = devices.map(({ lastDone }) => lastDone.find((done) => done.part === key));
+  // Every device of a register has its parts in the same order.
+  const place = (devices[0]?.lastDone ?? []).findIndex((done) => done.part === key);
+  const beside = devices.map(({ lastDone }) => lastDone[place]);
   const logDates = beside.map((done) => done?.date ?? null);
   const reportDate = judgedOn(reading.ours.settings);
   const lastDone = devices.map((device, at): CellValue => {
@@ -161,6 +164,29 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
   const doubts = doubtsByDevice(devices, part, { all: facts.dateDoubts, columns });
   const swapped = swappedRows(facts.dateDoubts, own.due);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
+  yield;
+  const factsOf = (device: Device, at: number): RowFacts => {
+    const { row } = device;
+    const { uses, countedTo } = usageFacts(facts, part, device, at);
+    const found = findingColumn === null ? null : valueAt(facts.sheet, row, findingColumn);
+    const last = lastDone[at] ?? null;
+    const doubt = doubts[at] ?? null;
+    return {
+      lastDone: last,
+      uses,
+      countedTo,
+      finding: damageInCell(found) ?? findings[at] ?? null,
+      // A retirement that the book contradicts does not count until a person has settled it.
+      retired: doubt === null && facts.retired[at] === true,
+      doubt,
+      wipes: facts.wipes[at] ?? "",
+      own: ownLimits(own, last, {
+        plain: (column) => valueAt(facts.sheet, row, column),
+        dated: (column) => facts.dated(row, column),
+        isSwapped: swapped.has(row),
+      }),
+    };
+  };
   return {
     lastDoneColumn,
     positions,
@@ -172,27 +198,7 @@ export function partFacts(facts: Facts, part: Part): PartFacts {
     findingColumn,
     findings,
     doubts,
-    rows: devices.map((device, at): RowFacts => {
-      const { uses, countedTo } = usageFacts(facts, part, device, at);
-      const found = findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn);
-      const last = lastDone[at] ?? null;
-      const doubt = doubts[at] ?? null;
-      return {
-        lastDone: last,
-        uses,
-        countedTo,
-        finding: damageInCell(found) ?? findings[at] ?? null,
-        // A retirement that the book contradicts does not count until a person has settled it.
-        retired: doubt === null && facts.retired[at] === true,
-        doubt,
-        wipes: facts.wipes[at] ?? "",
-        own: ownLimits(own, last, {
-          plain: (column) => valueAt(facts.sheet, device.row, column),
-          dated: (column) => facts.dated(device.row, column),
-          isSwapped: swapped.has(device.row),
-        }),
-      };
-    }),
+    rows: yield* eachOf(devices, factsOf, ROWS_A_STEP),
   };
 }
 

@@ -85,9 +85,16 @@ export function readLastDone(book: Book): {
       const date = missing > 0 ? null : earliest(dates);
       return { part: partKey(part), column: column.column, date };
     });
-    return { ...device, lastDone };
+    return withLastDone(device, lastDone);
   });
   return { devices, problems };
+}
+
+/** Written out: of a spread the engine makes each device a shape of its own, which costs more than all else. */
+function withLastDone(device: Named, lastDone: readonly LastDone[]): Device {
+  const { sheet, row, id, key, site, commissioned, retired, doubt, doubtedParts } = device;
+  const plain = { sheet, row, id, key, site, commissioned, retired, doubt, lastDone };
+  return doubtedParts === undefined ? plain : { ...plain, doubtedParts };
 }
 
 /** Commissioning and retirement dates: only what makes them unusable. */
