@@ -43,8 +43,13 @@ export function problemsJson({
   workbook,
   reading: { problems },
 }: OpenBook): z.infer<typeof PROBLEMS> {
-  return problems.map(({ row, column, mend, ...problem }) => ({
-    ...problem,
+  return problems.map(({ kind, sheet, row, column, heading, cause, fix, severity, mend }) => ({
+    kind,
+    sheet,
+    heading,
+    cause,
+    fix,
+    severity,
     mend: mend === undefined ? null : mendText(mend, workbook.snapshot.dateSystem),
     row: row === null ? null : row + 1,
     cell: row === null || column === null ? null : address(row, column),

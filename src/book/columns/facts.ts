@@ -165,28 +165,9 @@ export function* partFacts(facts: Facts, part: Part): Steps<PartFacts> {
   const swapped = swappedRows(facts.dateDoubts, own.due);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
   yield;
-  const factsOf = (device: Device, at: number): RowFacts => {
-    const { row } = device;
-    const { uses, countedTo } = usageFacts(facts, part, device, at);
-    const found = findingColumn === null ? null : valueAt(facts.sheet, row, findingColumn);
-    const last = lastDone[at] ?? null;
-    const doubt = doubts[at] ?? null;
-    return {
-      lastDone: last,
-      uses,
-      countedTo,
-      finding: damageInCell(found) ?? findings[at] ?? null,
-      // A retirement that the book contradicts does not count until a person has settled it.
-      retired: doubt === null && facts.retired[at] === true,
-      doubt,
-      wipes: facts.wipes[at] ?? "",
-      own: ownLimits(own, last, {
-        plain: (column) => valueAt(facts.sheet, row, column),
-        dated: (column) => facts.dated(row, column),
-        isSwapped: swapped.has(row),
-      }),
-    };
-  };
+  const gathered = { own, findingColumn, findings, doubts, lastDone, swapped };
+  const factsOf = (device: Device, at: number): RowFacts =>
+    rowFacts(facts, gathered, { part, device, at });
   return {
     lastDoneColumn,
     positions,
@@ -199,6 +180,43 @@ export function* partFacts(facts: Facts, part: Part): Steps<PartFacts> {
     findings,
     doubts,
     rows: yield* eachOf(devices, factsOf, ROWS_A_STEP),
+  };
+}
+
+interface Gathered extends Pick<PartFacts, "own" | "findingColumn" | "findings" | "doubts"> {
+  readonly lastDone: readonly CellValue[];
+  /** Rows whose own due date may have day and month swapped. */
+  readonly swapped: ReadonlySet<number | null>;
+}
+
+interface UnitAt {
+  readonly part: Part;
+  readonly device: Device;
+  /** The device's place in the register. */
+  readonly at: number;
+}
+
+function rowFacts(facts: Facts, known: Gathered, { part, device, at }: UnitAt): RowFacts {
+  const { own, findingColumn, findings, doubts, lastDone, swapped } = known;
+  const { row } = device;
+  const { uses, countedTo } = usageFacts(facts, part, device, at);
+  const found = findingColumn === null ? null : valueAt(facts.sheet, row, findingColumn);
+  const last = lastDone[at] ?? null;
+  const doubt = doubts[at] ?? null;
+  return {
+    lastDone: last,
+    uses,
+    countedTo,
+    finding: damageInCell(found) ?? findings[at] ?? null,
+    // A retirement that the book contradicts does not count until a person has settled it.
+    retired: doubt === null && facts.retired[at] === true,
+    doubt,
+    wipes: facts.wipes[at] ?? "",
+    own: ownLimits(own, last, {
+      plain: (column) => valueAt(facts.sheet, row, column),
+      dated: (column) => facts.dated(row, column),
+      isSwapped: swapped.has(row),
+    }),
   };
 }
 

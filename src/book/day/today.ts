@@ -146,27 +146,27 @@ function* inOrder(due: readonly DueItem[], devices: readonly Device[]): Steps<Du
     ({ daysLate }) => (daysLate === null ? 0 : latest - daysLate + 1),
     ({ state, outOfUse }) => 2 * WORST_FIRST.indexOf(state) + (outOfUse ? 0 : 1),
   ];
-  let items = [...due];
+  let order = Int32Array.from(due.keys());
   for (const key of keys) {
     yield;
-    items = inOrderOf(items, key);
+    order = inOrderOf(order, Int32Array.from(due.map(key)));
   }
-  return items;
+  return Array.from(order, (at) => due[at]).filter((item) => item !== undefined);
 }
 
-/** Items in the order of small whole numbers that they have, counted; those with the same one stay as they are. */
-function inOrderOf<T>(items: readonly T[], numberOf: (item: T) => number): T[] {
-  const numbers = Int32Array.from(items, numberOf);
-  const next = new Int32Array(numbers.reduce((most, number) => Math.max(most, number), 0) + 2);
+/** An order of items, put into that of a small whole number each has; those with the same one stay as they are. */
+function inOrderOf(order: Int32Array, numbers: Int32Array): Int32Array<ArrayBuffer> {
+  const most = numbers.reduce((one, other) => Math.max(one, other), 0);
+  const next = new Int32Array(most + 2);
   for (const number of numbers) next[number + 1] = (next[number + 1] ?? 0) + 1;
   for (let at = 1; at < next.length; at += 1) next[at] = (next[at] ?? 0) + (next[at - 1] ?? 0);
-  const ordered = new Array<T>(items.length);
-  items.forEach((item, at) => {
-    const number = numbers[at] ?? 0;
+  const ordered = new Int32Array(order.length);
+  for (const item of order) {
+    const number = numbers[item] ?? 0;
     const to = next[number] ?? 0;
     ordered[to] = item;
     next[number] = to + 1;
-  });
+  }
   return ordered;
 }
 

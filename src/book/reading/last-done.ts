@@ -90,9 +90,9 @@ export function readLastDone(book: Book): {
   return { devices, problems };
 }
 
-/** Written out: of a spread the engine makes each device a shape of its own, which costs more than all else. */
-function withLastDone(device: Named, lastDone: readonly LastDone[]): Device {
-  const { sheet, row, id, key, site, commissioned, retired, doubt, doubtedParts } = device;
+/** Written out: spread before what is new, an engine gives each device a shape of its own, which is slow to read. */
+function withLastDone(named: Named, lastDone: readonly LastDone[]): Device {
+  const { sheet, row, id, key, site, commissioned, retired, doubt, doubtedParts } = named;
   const plain = { sheet, row, id, key, site, commissioned, retired, doubt, lastDone };
   return doubtedParts === undefined ? plain : { ...plain, doubtedParts };
 }
@@ -200,8 +200,8 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   const oldest = reportDate - OLDEST;
   const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
   // A job of the very day says that the date is right.
-  const swapped =
-    workOn(log, { device, part, date }).length > 0 ? undefined : column.swapped.get(at);
+  const isWorked = workOn(log, { device, part, date }).length > 0;
+  const swapped = isWorked ? undefined : column.swapped.get(at);
   const told = problem ?? swapped ?? (renewal === date ? null : openDay(log, dated, part));
   if (told !== null) return told;
   if (!isOnly) return null;
@@ -239,12 +239,8 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
   if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
   if (device.commissioned !== null && date < device.commissioned) {
     const cause = `${isoText(date)} is before the device was commissioned on ${isoText(device.commissioned)}.`;
-    return fault(
-      "before commissioning",
-      place,
-      cause,
-      "Correct whichever of the two dates is wrong.",
-    );
+    const fix = "Correct whichever of the two dates is wrong.";
+    return fault("before commissioning", place, cause, fix);
   }
   if (partial && logged !== date) {
     const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;

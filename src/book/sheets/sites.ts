@@ -153,11 +153,22 @@ export function readSites(sheet: Sheet): {
     problems.push(fault("repeated row", place, cause, "Keep one of the rows."));
   }
   const sites = rows
-    .map(({ record: { code, ...site } }) => ({
-      ...site,
-      ...code,
-      wipes: wipes.get(code.code.toLowerCase()) ?? "",
-    }))
+    .map(({ record }): Site => {
+      const { name, earlierNames, shipTo, costCentre, births, expectedUses } = record;
+      const { code, numeric } = record.code;
+      const wiped = wipes.get(code.toLowerCase()) ?? "";
+      return {
+        code,
+        numeric,
+        name,
+        earlierNames,
+        wipes: wiped,
+        shipTo,
+        costCentre,
+        births,
+        expectedUses,
+      };
+    })
     .filter(({ code }) => code !== "");
   return { sites, problems };
 }

@@ -121,18 +121,15 @@ function keepStyles(change: Change): void {
 }
 
 function hasLiveFormula(sheet: SheetDraft): boolean {
-  for (const line of sheet.writes.values()) {
-    if (line.some(({ origin }) => origin.formula?.live)) return true;
-  }
-  return false;
+  return sheet.writes.some((line) => line.some(({ origin }) => origin.formula?.live));
 }
 
 function changesFormulas(sheet: SheetDraft): boolean {
-  for (const [row, line] of sheet.writes) {
-    for (const { column, origin } of line) {
-      if (origin.keeps) continue;
-      if (origin.formula || sheet.content.formulas.has(cellKey(row, column))) return true;
-    }
-  }
-  return false;
+  const { formulas } = sheet.content;
+  return sheet.writes.some((line, row) =>
+    line.some(
+      ({ column, origin }) =>
+        !origin.keeps && (origin.formula !== null || formulas.has(cellKey(row, column))),
+    ),
+  );
 }
