@@ -1,4 +1,4 @@
-import { type Doubt, isDateDoubt } from "../records/problem-kinds.ts";
+import { DATE_DOUBTS, type Doubt } from "../records/problem-kinds.ts";
 import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 
@@ -13,8 +13,9 @@ export interface DateDoubt {
 export function doubtfulDates({ problems, register }: RegisterReading): DateDoubt[] {
   const doubts: DateDoubt[] = [];
   for (const { sheet, row, column, kind } of problems) {
-    if (column === null || sheet !== register.sheet || !isDateDoubt(kind)) continue;
-    doubts.push({ row, column, doubt: kind });
+    const doubt = DATE_DOUBTS.find((one) => one === kind);
+    if (column === null || doubt === undefined || sheet !== register.sheet) continue;
+    doubts.push({ row, column, doubt });
   }
   return doubts;
 }

@@ -151,7 +151,7 @@ function* inOrder(due: readonly DueItem[], devices: readonly Device[]): Steps<Du
     yield;
     order = inOrderOf(order, Int32Array.from(due.map(key)));
   }
-  return Array.from(order, (at) => due[at]).filter((item) => item !== undefined);
+  return [...order].flatMap((at) => due[at] ?? []);
 }
 
 /** An order of items, put into that of a small whole number each has; those with the same one stay as they are. */
@@ -187,19 +187,15 @@ function inspectionsLacking(
     .flatMap((device) =>
       parts
         .filter((part) => lacks(device, part))
-        .map((part) => {
-          const { id, site, sheet, row } = device;
-          const isDoneToday = log.of(device.key, part).checks.has(reportDate);
-          return {
-            device: id,
-            site,
-            part: part.name,
-            unit: partKey(part),
-            sheet,
-            row,
-            isDoneToday,
-          };
-        }),
+        .map((part) => ({
+          device: device.id,
+          site: device.site,
+          part: part.name,
+          unit: partKey(part),
+          sheet: device.sheet,
+          row: device.row,
+          isDoneToday: log.of(device.key, part).checks.has(reportDate),
+        })),
     )
     .sort((one, other) => compare(one.site, other.site) || compare(one.device, other.device));
 }

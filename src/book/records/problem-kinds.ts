@@ -2,7 +2,7 @@
  * Dates that are dates, but contradicted: a later one would lengthen the interval, so none is used
  * until a person has decided.
  */
-const DATE_DOUBTS = [
+export const DATE_DOUBTS = [
   "moving date",
   "day and month swapped",
   "date of a partial set",
@@ -15,15 +15,6 @@ const DATE_DOUBTS = [
   "struck out",
 ] as const;
 
-type DateDoubt = (typeof DATE_DOUBTS)[number];
-
-const ARE_DATE_DOUBTS: ReadonlySet<string> = new Set(DATE_DOUBTS);
-
-/** Whether a problem puts a date in doubt. */
-export function isDateDoubt(kind: ProblemKind): kind is DateDoubt {
-  return ARE_DATE_DOUBTS.has(kind);
-}
-
 /**
  * A device retired by the register and used after, or retired in a way that the register itself contradicts:
  * it stays in service until that is settled.
@@ -34,7 +25,7 @@ export const RETIREMENT_DOUBTS = ["retired but in use", "retirement in doubt"] a
 export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device" | "remark";
 
 /** Why a row's date is not to be trusted although it is one. */
-export type Doubt = DateDoubt | RowDoubt;
+export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
 
 /** Every kind of problem, as lists and reports name it. */
 export type ProblemKind =

@@ -154,20 +154,8 @@ export function readSites(sheet: Sheet): {
   }
   const sites = rows
     .map(({ record }): Site => {
-      const { name, earlierNames, shipTo, costCentre, births, expectedUses } = record;
       const { code, numeric } = record.code;
-      const wiped = wipes.get(code.toLowerCase()) ?? "";
-      return {
-        code,
-        numeric,
-        name,
-        earlierNames,
-        wipes: wiped,
-        shipTo,
-        costCentre,
-        births,
-        expectedUses,
-      };
+      return { numeric, ...record, code, wipes: wipes.get(code.toLowerCase()) ?? "" };
     })
     .filter(({ code }) => code !== "");
   return { sites, problems };
