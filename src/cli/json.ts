@@ -43,13 +43,9 @@ export function problemsJson({
   workbook,
   reading: { problems },
 }: OpenBook): z.infer<typeof PROBLEMS> {
-  return problems.map(({ kind, sheet, row, column, heading, cause, fix, severity, mend }) => ({
+  return problems.map(({ kind, row, column, mend, ...problem }) => ({
     kind,
-    sheet,
-    heading,
-    cause,
-    fix,
-    severity,
+    ...problem,
     mend: mend === undefined ? null : mendText(mend, workbook.snapshot.dateSystem),
     row: row === null ? null : row + 1,
     cell: row === null || column === null ? null : address(row, column),

@@ -70,11 +70,13 @@ function addColumn(change: Change, edit: AddColumn): void {
   const { column } = edit.cells;
   const like = { kind: "like", column: edit.like } as const;
   const { values, formulas } = sheet.content;
-  for (const row of [edit.headerRow, ...edit.cells.rows]) {
-    const filled = (values[row]?.[column] ?? null) !== null;
-    if (!filled && (formulas.size === 0 || !formulas.has(cellKey(row, column)))) continue;
+  const isTaken = (row: number): boolean =>
+    (values[row]?.[column] ?? null) !== null ||
+    (formulas.size > 0 && formulas.has(cellKey(row, column)));
+  const taken = isTaken(edit.headerRow) ? edit.headerRow : edit.cells.rows.find(isTaken);
+  if (taken !== undefined) {
     throw new WorkbookError(
-      `${edit.sheet}!${address(row, column)} is not empty, so no column is added there: make the plan again.`,
+      `${edit.sheet}!${address(taken, column)} is not empty, so no column is added there: make the plan again.`,
     );
   }
   sheet.headingRows.add(edit.headerRow);

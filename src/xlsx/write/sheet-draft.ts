@@ -17,6 +17,7 @@ import {
 } from "../read/formulas.ts";
 import { MOST_COLUMNS, MOST_ROWS, MOST_TEXT } from "../file/limits.ts";
 import type { SheetContent } from "../read/read-sheet.ts";
+import { remembering } from "../../book/records/remembering.ts";
 
 /**
  * Where a written cell takes its look from: the row's cell in another column, its own (else that of the
@@ -127,9 +128,12 @@ export function writeColumn(draft: SheetDraft, cells: ColumnCells, base: Base): 
   }
   const alone = originOf(base, cells.formula, cells.format);
   const origin = { ...alone, sharedTo: sharedTo(cells, alone.formula) };
-  for (const [index, row] of cells.rows.entries()) {
-    writeCell(draft, row, { column: cells.column, value: cells.values[index] ?? null, origin });
-  }
+  const { column } = cells;
+  // Most columns hold few values: cells of a column that hold the same are one write.
+  const write = remembering((value: CellValue): Write => ({ column, value, origin }));
+  cells.rows.forEach((row, index) => {
+    writeCell(draft, row, write(cells.values[index] ?? null));
+  });
 }
 
 /**
