@@ -67,7 +67,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const founds = findRegisters(pages, written);
+  const founds = yield* findRegisters(pages, written);
   const programme = positioned(written, founds);
   yield;
   const fleets = fleetsOf(founds, programme);
@@ -178,7 +178,7 @@ function* readRegister(
   const doubted = { retirements: retirements.byRow, rows, ...said };
   const fleet = withDoubts(written, doubted);
   yield;
-  const { devices, problems } = readLastDone({ found, ours, fleet });
+  const { devices, problems } = yield* readLastDone({ found, ours, fleet });
   yield;
   const doubts = withComments(found, fleet.named, [
     ...movingDates(snapshot, found, fleet.named),

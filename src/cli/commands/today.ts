@@ -89,8 +89,16 @@ function todayJson(found: Today, { problems, ownLogs }: Reading): z.infer<typeof
     ...found,
     reportDate: isoText(found.reportDate),
     items: found.items.map((item) => ({
-      ...item,
+      state: item.state,
       due: item.due === null ? null : isoText(item.due),
+      daysLate: item.daysLate,
+      device: item.device,
+      site: item.site,
+      part: item.part,
+      unit: item.unit,
+      outOfUse: item.outOfUse,
+      why: item.why,
+      sheet: item.sheet,
       row: item.row + 1,
     })),
     toInspect: found.toInspect.map(({ device, site, part, unit, sheet, row }) => ({
