@@ -15,7 +15,6 @@ import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
-import { legendNotices } from "./legends.ts";
 import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
@@ -23,7 +22,6 @@ import { type OwnLogs, ownLogs } from "./own-log.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
 import { spelledShelf } from "./site-spellings.ts";
-import { unreadDevices } from "./unread-devices.ts";
 
 /** What was found in a register, for its devices and for what is told of its rows. */
 export interface ReadRegister {
@@ -48,8 +46,8 @@ export interface Begun {
   readonly sheets: ReturnType<typeof countSheets>;
   readonly counted: Counted;
   readonly isDevice: (key: string) => boolean;
-  /** Sheets of devices that are not read. */
-  readonly unread: readonly Problem[];
+  /** Sheets of which nothing is read, and nothing told so far. */
+  readonly seen: readonly Page[];
   readonly own: OwnLogs;
 }
 
@@ -94,13 +92,10 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     yield;
   }
   const seen = untold(others, own, [...founds, sheets]);
-  const unread = unreadDevices(seen, founds, isDevice);
   const atOnce = [
     ...founds.flatMap((found) => found.problems),
-    ...unread,
     // What puts a date in doubt: no list may be calmer before the rest is told.
     ...registers.flatMap(({ problems }) => problems),
-    ...founds.flatMap(legendNotices),
   ];
   const reading = {
     ours: spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings]))),
@@ -112,7 +107,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   };
   return {
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
-    ...{ isDevice, unread, own },
+    ...{ isDevice, seen, own },
   };
 }
 

@@ -28,6 +28,7 @@ import { spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
+import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /**
@@ -59,7 +60,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => founds.flatMap((found) => found.problems),
-      () => begun.unread,
+      () => unreadDevices(begun.seen, founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
