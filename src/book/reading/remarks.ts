@@ -50,7 +50,8 @@ export function readRemarks(
         if (codes === null) rows.add(row);
         else doubted.set(row, [...(doubted.get(row) ?? []), ...codes]);
         const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
-        return [fault("remark", place, `Of ${id} it says ${firstWords(text)}.${only}`, SETTLE)];
+        const kind = codes === null ? "remark" : "part remark";
+        return [fault(kind, place, `Of ${id} it says ${firstWords(text)}.${only}`, SETTLE)];
       }
       const before = told.size;
       return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
