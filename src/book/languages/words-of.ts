@@ -13,7 +13,7 @@ export function folded(text: string): string {
   return text
     .replaceAll("\u00a0", " ")
     .replaceAll(ELIDED, " ")
-    .replaceAll(/n\s*[°º]/gi, "no ")
+    .replaceAll(/n\.?\s*[°º]/gi, "no ")
     .toLowerCase()
     .replaceAll("ß", "ss")
     .replaceAll("ł", "l")

@@ -3,7 +3,7 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
-import { matcherOf, showsDates } from "../headings/match.ts";
+import { isBare, matcherOf } from "../headings/match.ts";
 import { partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
@@ -18,6 +18,7 @@ import { jobIndex } from "../records/job-index.ts";
 
 const KNOWN = new Set(knownWords());
 const MOSTLY = 0.6;
+const FEWEST = 3;
 
 /** A part whose date cannot be known, and the fault that says so for all its devices. */
 export interface Undated {
@@ -48,9 +49,11 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       if (others.length > 0 || (match !== undefined && isPosition(match.field))) return [];
       const column = match?.column ?? null;
       if (column !== null && !isOurEmptyOne(snapshot, reading, { part, column })) return [];
-      const unused = unusedDates(snapshot, reading, part);
+      const all = unusedDates(snapshot, reading, part);
+      const unused = all.filter(({ bare }) => !bare);
       if (column !== null && unused.length === 0) return [];
-      const beside = { unused, partsIn, ...ours.settings };
+      const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
+      const beside = { unused, numbers, partsIn, ...ours.settings };
       return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
     });
 }
@@ -66,10 +69,11 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
   const { register } = reading;
   if (allLastColumns(register, part).length > 0) return [];
   const strange = unusedDates(snapshot, reading, part)
-    .map(({ heading }) => heading)
-    .filter((heading) =>
-      wordsOf(heading, KNOWN).every(({ text }) => !KNOWN.has(text) || SAYS_NOTHING.has(text)),
-    );
+    .filter(({ bare, heading }) => {
+      const words = wordsOf(heading, KNOWN);
+      return !bare && words.every(({ text }) => !KNOWN.has(text) || SAYS_NOTHING.has(text));
+    })
+    .map(({ heading }) => heading);
   const [first] = strange;
   if (first === undefined) return [];
   const problem = notice(
@@ -84,11 +88,17 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
 interface Beside extends Pick<Settings, "positions"> {
   /** Headings of dates that are not used, the nearest first. */
   readonly unused: readonly Unused[];
+  /** Headings that name the part above numbers without the format of dates. */
+  readonly numbers: readonly string[];
   /** Heading of a column that names a part in half of the rows; null where rows are devices. */
   readonly partsIn: string | null;
 }
 
-function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Beside): Problem {
+function noColumn(
+  sheet: string,
+  part: Part,
+  { unused, numbers, partsIn, positions }: Beside,
+): Problem {
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
@@ -102,7 +112,7 @@ function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Bes
     positions === "each" ? "each then has an interval of its own" : "the earliest of them counts";
   const fix =
     others.length === 0
-      ? `If a column holds it, ${option("its heading")}.`
+      ? withoutDates(numbers) || `If a column holds it, ${option("its heading")}.`
       : nearest === undefined
         ? `Dates stand under ${listed(others, MOST_NAMED)}, which do not say that they are of it: if one of them holds it, ${option("its heading")}.`
         : beside.length === 0
@@ -112,6 +122,12 @@ function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Bes
 }
 
 const MOST_NAMED = 6;
+
+function withoutDates(numbers: readonly string[]): string {
+  return numbers.length === 0
+    ? ""
+    : `Under ${listed(numbers.map(quoted), MOST_NAMED)} stand numbers without the format of dates: if they are its dates, give them that format.`;
+}
 
 /**
  * The nearest heading that names the part, and those that say the same of other pieces of it; without a name, pieces
@@ -142,13 +158,16 @@ interface Unused {
   readonly heading: string;
   /** Whether it names the part. */
   readonly named: boolean;
+  /** Its numbers have no format of dates, and may be numbers of something. */
+  readonly bare: boolean;
 }
 
-/** Words of columns that say when a thing was bought, came or was looked at, and of none that says when it was replaced. */
+/** Words of columns that say when a thing was bought, came or was looked at, or number it, and of none that says when it was replaced. */
 const OF_OTHER = new Set([
   ...["checked", "check", "inspected", "inspection", "cleaned", "cleaning", "disinfected"],
   ...["purchased", "delivery", "deliveries", "shipped", "shipping", "shipment", "invoice"],
   ...["invoiced", "guarantee", "guaranteed", "paid", "payment", "arrived", "arrival", "ordering"],
+  ...["serial", "number", "reference", "code"],
 ]);
 
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
@@ -182,10 +201,8 @@ function unusedDates(
     if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     // What a dated task has may be one date; of a part that wears a few dates prove nothing.
-    const isDated = part.task
-      ? evidence.filled > 0 && evidence.dates >= MOSTLY
-      : showsDates(evidence);
-    if (!isDated) return [];
+    const { filled, dates } = evidence;
+    if (filled < (part.task ? 1 : FEWEST) || dates < MOSTLY) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {
@@ -193,7 +210,9 @@ function unusedDates(
     }
     const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
-    return isOther ? [] : [{ heading, near, named: words.some(({ text }) => names.has(text)) }];
+    if (isOther) return [];
+    const named = words.some(({ text }) => names.has(text));
+    return [{ heading, near, named, bare: isBare(evidence) }];
   });
   return unused.sort((one, other) => other.near - one.near);
 }

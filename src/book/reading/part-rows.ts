@@ -38,7 +38,7 @@ export interface PartRows {
 }
 
 /** Cells as a column of dates has them: under a date a part's name alone is its last replacement. */
-const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1 };
+const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1, bare: 0 };
 const MOSTLY = 0.8;
 /** A list of pieces names cables and chargers beside the parts. */
 const HALF = 0.5;

@@ -108,7 +108,7 @@ function choiceMissing({ sheet }: Page, { field, heading }: Chosen): Problem {
   return fault(
     "chosen column missing",
     { sheet: sheet.name, row: null, column: null, heading },
-    `${field.title} was set to the column "${heading}", but there is no such heading.`,
+    `${field.title} was set to the column "${heading}", but there is no such heading, or another field has it.`,
     "Correct the heading, or the choice in Setup.",
   );
 }
