@@ -1,6 +1,7 @@
 import { monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -22,6 +23,7 @@ import { unreadMonths } from "./month-headings.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
+import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
 import { spellingNotices } from "./site-spellings.ts";
@@ -52,7 +54,9 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { snapshot, reading, registers, sheets, fleets, counted, isDevice } = begun;
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
-  const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun));
+  const nameableOf = remembering(nameable);
+  const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
+  const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
   const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reading.ours.settings.reportDate);
   const headingOf = headingsOf(sheets.found);
@@ -87,6 +91,7 @@ type Tell = () => readonly Problem[];
 function ofRegister(
   { found, fleet: { named }, remarks, retirements, problems }: ReadRegister,
   { reading: { ours }, registers, sheets }: Begun,
+  devices: () => ReturnType<typeof nameable>,
 ): Tell[] {
   return [
     () => problems,
@@ -101,6 +106,7 @@ function ofRegister(
     () => summaryFaults(found),
     () => legendNotices(found),
     () => remarks.problems,
+    () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => footnotes(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),
