@@ -156,7 +156,7 @@ export function askLimits(
       ? fault(
           "unclear column",
           { ...at(page), column, heading },
-          `"${heading}" does not say of which part it is, so it is not compared with ours, which may be later or longer.`,
+          `It is not clear of which dates "${heading}" is the limit, so it is not compared with ours, which may be later or longer.`,
           `Name the part in the heading, or state it in Setup, such as under "Column ${kind}:SET"; "none" there for a column of something else.`,
         )
       : [],
@@ -179,7 +179,7 @@ export function askLimits(
     return notice(
       "own limit",
       { ...at(page), column, heading },
-      `"${heading}" holds ${own} of ${partOfField(field) ?? ""}: in each row ${counts}.`,
+      `"${heading}" holds ${own} of ${field.slice(field.indexOf(":") + 1)}: in each row ${counts}.`,
       `Nothing needs to be done; if it is something else, write none under "Column ${field}" in Setup.`,
     );
   });

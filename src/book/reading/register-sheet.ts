@@ -171,7 +171,7 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   };
   const straight = found.filter((match) => !isTurned(match));
   const named = bySerial(straight, all);
-  const bare = bareLimits(matcher, all, named);
+  const bare = bareLimits(matcher, all, { matches: named, positions: known.positions });
   const together = [...named, ...bare.flatMap(({ match }) => match ?? [])].sort(
     (one, other) => one.column - other.column,
   );
