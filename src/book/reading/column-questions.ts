@@ -1,6 +1,7 @@
 // What a person is asked, or told, about the columns of a register.
 import { type Candidate, type Matcher, saysLastReplaced } from "../headings/match.ts";
 import type { Pieces } from "../headings/positions.ts";
+import type { Field } from "../headings/fields.ts";
 import type { BareLimit } from "../headings/own-limits.ts";
 import { isOwnDue, isOwnLimit, partOfField } from "../records/own-limits.ts";
 import { fault, listed, notice } from "../records/problems.ts";
@@ -77,20 +78,25 @@ const WHAT_COUNTS: Readonly<Record<Settings["positions"], readonly [string, stri
 
 /** Fewer rows with several dates than these say nothing about their order. */
 const ROWS_THAT_TELL = 4;
-const ONE_AFTER_ANOTHER =
-  "In every row the dates rise from left to right: if they are one part's replacements one after another, keep only the column of the latest under such a heading, for each of the earlier ones counts too.";
+const oneAfterAnother = ({ key }: Field): string =>
+  `In every row the dates rise from left to right: if they are one part's replacements one after another, each of the earlier ones counts too until you add a column of the latest in each row, as =MAX gives it, and name it in Setup under "Column ${key}".`;
 
-/** Whether the dates of numbered columns rise in every row, as those of one part's replacements do. */
+/**
+ * Whether the dates of numbered columns rise in every row, as those of one part's replacements do, in enough rows, or
+ * in some where others have the later ones still to come.
+ */
 function riseInRows(page: Page, matches: readonly ColumnMatch[], rows: Rows): boolean {
   if (!matches.every(({ field }) => / \d+$/.test(field))) return false;
-  let telling = 0;
+  let [telling, open] = [0, 0];
   for (let row = rows.first; row <= rows.last; row += 1) {
-    const dates = matches.flatMap(({ column }) => trueDate(page, row, column) ?? []);
+    const cells = matches.map(({ column }) => trueDate(page, row, column));
+    const dates = cells.filter((date) => date !== null);
+    if (dates.length > 0 && cells.lastIndexOf(null) === cells.length - 1) open += 1;
     if (dates.length < 2) continue;
     if (dates.some((date, at) => at > 0 && date <= (dates[at - 1] ?? date))) return false;
     telling += 1;
   }
-  return telling >= ROWS_THAT_TELL;
+  return telling >= ROWS_THAT_TELL || (telling > 1 && open > 0);
 }
 
 interface Rows {
@@ -105,7 +111,7 @@ export function severalPieces(
   { which, rows }: { readonly which: Settings["positions"]; readonly rows: Rows },
 ): Problem {
   const [counts, usual] = WHAT_COUNTS[which];
-  const fix = riseInRows(page, matches, rows) ? ONE_AFTER_ANOTHER : usual;
+  const fix = riseInRows(page, matches, rows) ? oneAfterAnother(field) : usual;
   const names = namesOf(matches);
   const [first] = matches;
   return notice(
