@@ -1,4 +1,4 @@
-// What a person is asked, or told, about the columns of a register.
+// What a person is asked, or told, about the columns of a register; no figure comes of it.
 import { type Candidate, type Matcher, saysLastReplaced } from "../headings/match.ts";
 import type { Pieces } from "../headings/positions.ts";
 import type { Field } from "../headings/fields.ts";
@@ -9,16 +9,27 @@ import { besideIt, positionOf } from "../records/position-words.ts";
 import { fieldOfPart, isPosition, isLastDone } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
+import type { Matching } from "./register-sheet.ts";
 import { type Page, trueDate } from "../workbook/cells.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
 
+/** Everything that is asked or told about the columns of a register. */
+export function columnQuestions(
+  { page, heading, lastRow, matches, candidates, asked }: Matching,
+  { matcher, which }: { readonly matcher: Matcher; readonly which: Settings["positions"] },
+): Problem[] {
+  const rows = { first: heading.last + 1, last: lastRow };
+  return [
+    ...asked.unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
+    ...asked.pieces.map((one) => severalPieces(page, one, { which, rows })),
+    ...matches.flatMap((match) => askOthers(page, match, matches)),
+    ...askPart({ page, matcher, matches }, candidates),
+    ...askLimits(page, asked.bare, matches),
+  ];
+}
+
 /** Columns that fit a field equally well. */
-export function askWhich(
-  page: Page,
-  title: string,
-  key: string,
-  columns: readonly Candidate[],
-): Problem {
+function askWhich(page: Page, title: string, key: string, columns: readonly Candidate[]): Problem {
   const names = namesOf(columns);
   return notice(
     "unclear column",
@@ -41,7 +52,7 @@ function namesOf(
 }
 
 /** A column of one position of a part, and none of the others. */
-export function askOthers(
+function askOthers(
   page: Page,
   { field, column, heading }: ColumnMatch,
   all: readonly ColumnMatch[],
@@ -105,7 +116,7 @@ interface Rows {
 }
 
 /** A part with a column for each of its positions: all are named, and what counts. */
-export function severalPieces(
+function severalPieces(
   page: Page,
   { field, matches }: Pieces,
   { which, rows }: { readonly which: Settings["positions"]; readonly rows: Rows },
@@ -133,7 +144,7 @@ interface Asking {
 }
 
 /** "Last replaced" without the part's name, in a programme with several parts. */
-export function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]): Problem[] {
+function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]): Problem[] {
   const taken = new Set(matches.map(({ column }) => column));
   return all
     .filter((candidate) => !taken.has(candidate.column) && saysLastReplaced(matcher, candidate))
@@ -151,7 +162,7 @@ export function askPart({ page, matcher, matches }: Asking, all: readonly Candid
  * Limits of the register's own: those whose part cannot be told, which may be stricter than ours, and those that
  * count beside ours.
  */
-export function askLimits(
+function askLimits(
   page: Page,
   bare: readonly BareLimit[],
   matches: readonly ColumnMatch[],

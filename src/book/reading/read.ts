@@ -2,6 +2,9 @@ import { monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
+import { fieldsFor } from "../headings/fields.ts";
+import { matcherOf } from "../headings/match.ts";
+import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -54,6 +57,9 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { snapshot, reading, registers, sheets, fleets, counted, isDevice } = begun;
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
+  const { parts, settings } = programme;
+  const asking = { matcher: matcherOf(fieldsFor(parts)), which: settings.positions };
+  const questions = ({ matching }: Found): Problem[] => columnQuestions(matching, asking);
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
@@ -62,7 +68,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const headingOf = headingsOf(sheets.found);
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
-      () => founds.flatMap((found) => found.problems),
+      () => founds.flatMap((found) => [...questions(found), ...found.problems]),
       () => begun.unread,
       () => unseen(founds, sheets.found),
       ...registers.map(

@@ -28,6 +28,8 @@ export interface Found {
   readonly site: string;
   /** The site of rows that do not hold it: below a title that names it, or merged with a row above. */
   readonly siteByRow: ReadonlyMap<number, string>;
+  /** What its columns were taken for. */
+  readonly matching: Matching;
   readonly problems: readonly Problem[];
 }
 
@@ -192,7 +194,6 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
   const ditto = dittoSites(page, at, { ...among, byRow: over });
   const siteByRow = new Map([...over, ...ditto.byRow]);
   const problems = [
-    ...found.problems,
     ...sorted.problems,
     ...blocks.problems,
     ...merged.problems,
@@ -200,5 +201,5 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
     ...besideTables(found, register),
     ...stackedSay(found, stacked),
   ];
-  return { page, register, heading, columns, site, siteByRow, problems };
+  return { page, register, heading, columns, site, siteByRow, matching: found, problems };
 }
