@@ -126,6 +126,12 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
   return says("damaged") && !isElsewhere && !says("replaced");
 }
 
+/** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */
+export function isWithdrawn(text: string): boolean {
+  const phrase = phraseOf(text);
+  return [WITHDRAWING, UNSURE, NOT_NEW, TO_SETTLE].some((one) => one.test(phrase));
+}
+
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
 function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
   if ([WITHDRAWING, UNSURE, NOT_NEW].some((one) => one.test(phrase))) return true;

@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
+import { saysReplacedOnly, turnsWork } from "../headings/work-beside.ts";
 import { phraseOf } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
@@ -55,7 +56,15 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
     const finding =
       log.finding === null ? "" : findingText(page.sheet.values[row]?.[log.finding]).trim();
     const said = [...log.work.map((column) => at(row, column)), finding];
-    const text = [said.filter((one) => one !== "").join(" "), noteOf(at(row, log.note), words)]
+    const beside = log.beside.flatMap((column) => {
+      const one = at(row, column);
+      return turnsWork(one, log.headingOf(column)) ? one : [];
+    });
+    const text = [
+      said.filter((one) => one !== "").join(" "),
+      noteOf(at(row, log.note), words),
+      ...beside,
+    ]
       .filter((one) => one !== "")
       .join("; ");
     return {
@@ -102,7 +111,10 @@ export function wordingsOf(
   log: LogSheet,
   { ours, words }: { readonly ours: Ours; readonly words: LogWords },
 ): Map<string, Wording> {
-  const heading = log.work.map(log.headingOf).join(" ");
+  const { name } = log.page.sheet;
+  const days = log.dates.map(log.headingOf);
+  const replaced = [...days, name].filter(saysReplacedOnly);
+  const heading = [...log.work.map(log.headingOf), ...replaced].join(" ");
   const wordings = new Map<string, Wording>();
   for (const { key, text, row } of lines) {
     if (key === "") continue;

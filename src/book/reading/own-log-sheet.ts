@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingsAt, type HeadingRows } from "../headings/headings.ts";
+import { asksHowItWent } from "../headings/work-beside.ts";
 import type { WorkReader } from "../headings/work-text.ts";
 import { wordsOf } from "../headings/words.ts";
 import { identifierAt, isBlank, lastFilledRow, type Page, textOf } from "../workbook/cells.ts";
@@ -18,6 +19,8 @@ export interface LogSheet {
   readonly work: readonly number[];
   readonly finding: number | null;
   readonly note: number | null;
+  /** Columns of other words, of which some may turn those of the work. */
+  readonly beside: readonly number[];
   readonly lot: number | null;
   readonly by: number | null;
   readonly headingOf: (column: number) => string;
@@ -28,6 +31,8 @@ export interface LogWords extends WorkReader {
   readonly isDevice: (key: string) => boolean;
   /** Whether a heading says that its days are no days of work, such as the day a device was bought. */
   readonly isOther: (heading: string) => boolean;
+  /** Whether a heading is that of a site or a number of a device. */
+  readonly isPlace: (heading: string) => boolean;
 }
 
 const MOST_COLUMNS = 40;
@@ -68,6 +73,11 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
   const of = (wanted: Role): number | null =>
     roles.find(({ role, column: at }) => role === wanted && !work.some((one) => one.column === at))
       ?.column ?? null;
+  const [note, taken] = [of("note"), new Set([...dates, ...work].map((one) => one.column))];
+  const beside = roles.filter(({ column: at, heading: text, role }) => {
+    const isFree = !taken.has(at) && at !== note && !words.isPlace(text);
+    return isFree && (role === null || role === "note" || asksHowItWent(text));
+  });
   return {
     page,
     first,
@@ -76,7 +86,8 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
     dates: dates.map((one) => one.column),
     work: work.map((one) => one.column),
     finding,
-    note: of("note"),
+    note,
+    beside: beside.map((one) => one.column),
     lot: of("lot"),
     by: of("by"),
     headingOf: (at) => texts[at] || columnLetters(at),

@@ -131,6 +131,71 @@ describe("a log of their own beside a list of devices without a date", () => {
     expect(bare.last("HS-1", "SET")).toBe("2026-03-02");
   });
 
+  it.each([
+    ["Status", "cancelled", "done"],
+    ["Status", "planned", "completed"],
+    ["Status", "unknown yet", "done"],
+    ["Result", "not done", "ok"],
+    ["Done?", "no", "yes"],
+    ["Estado", "anulado", "completo"],
+    ["Status", "geplant", "komplett"],
+    ["Statut", "reporté", "complet"],
+    ["Stato", "annullato", "completo"],
+    ["Estado", "adiado", "completo"],
+    ["Status", "geannuleerd", "compleet"],
+    ["Status", "odwołano", "komplet"],
+    ["Kind of visit", "inspection", null],
+    ["Comments", "date is a guess", "blue folder"],
+    ["Nurse's notes", "old ones put back", "blue folder"],
+    ["Side", "L", null],
+    ["What else", "to be confirmed", "blue folder"],
+  ])("counts no line of which another column says otherwise: %s, %s", (heading, word, plain) => {
+    const lines = [
+      ["Date", "Device", "Part changed", heading],
+      ["2026-03-02", "HS-1", "electrodes", plain],
+      ["2026-05-02", "HS-1", "electrodes", word],
+      ["2026-03-03", "HS-2", "electrodes", plain],
+    ] as const;
+    const { last, kinds } = read({ Kit: DEVICES, Diary: lines });
+    expect([last("HS-1", "SET"), last("HS-2", "SET")]).toEqual(["2026-03-02", "2026-03-03"]);
+    expect(kinds).toContain(heading === "Side" ? "partial set" : "log words");
+  });
+
+  it.each([
+    ["Reason", "scheduled"],
+    ["Motivo", "programado"],
+    ["Ward", "No 1 left"],
+    ["Serial no", "L"],
+    ["Remarks", "blue folder"],
+    ["Model", "Pro 1"],
+  ])("counts lines beside which stands something else: %s, %s", (heading, word) => {
+    const lines = [
+      ["Date", "Device", "Part changed", heading],
+      ["2026-03-02", "HS-1", "electrodes", word],
+      ["2026-05-02", "HS-1", "electrodes", word],
+      ["2026-03-03", "HS-2", "electrodes", word],
+    ] as const;
+    expect(read({ Kit: DEVICES, Diary: lines }).last("HS-1", "SET")).toBe("2026-05-02");
+  });
+
+  it("takes parts alone as replaced where the date's heading or the sheet's name says so", () => {
+    const lines = (heading: string): readonly TypedRow[] => [
+      [heading, "Device", "Part"],
+      ["2026-03-02", "HS-1", "electrodes"],
+      ["2026-05-02", "HS-2", "electrodes"],
+    ];
+    const lastIn = (sheet: string, heading: string): string | null =>
+      read({ Kit: DEVICES, [sheet]: lines(heading) }, new Map([["own log", sheet]])).last(
+        "HS-1",
+        "SET",
+      );
+    expect(lastIn("Diary", "Date replaced")).toBe("2026-03-02");
+    expect(lastIn("Replacements 2026", "Date")).toBe("2026-03-02");
+    expect(lastIn("Diary", "Date")).toBeNull();
+    expect(lastIn("Not replaced", "Date")).toBeNull();
+    expect(lastIn("Replaced or checked", "Date")).toBeNull();
+  });
+
   it("does not take plans, orders or a second list of devices for a log of work", () => {
     const plan = DIARY.map(([when, ...more], at) => [
       at === 0 ? "Next due" : (when ?? null),

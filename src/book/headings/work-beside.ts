@@ -1,0 +1,47 @@
+import { answered } from "../languages/answers.ts";
+import type { WorkSense } from "../languages/language.ts";
+import { isPositionName } from "../records/position-words.ts";
+import { isYearless, readDateText } from "./dates.ts";
+import { isWithdrawn } from "./remark-text.ts";
+import { wordsOf } from "./words.ts";
+import { type WorkToken, workTokens } from "./work-tokens.ts";
+
+/** What is said in another column of a line and is of its work: that it was not done, or something else was. */
+const OTHERWISE: ReadonlySet<WorkSense> = new Set<WorkSense>([
+  ...(["later", "no", "damaged", "inspected", "nothing", "withdrawn"] as const),
+]);
+/** What leaves a line as it is under a heading that asks how it went. */
+const WENT_WELL: ReadonlySet<WorkSense> = new Set<WorkSense>([
+  ...(["replaced", "maybe", "whole", "clean", "filler"] as const),
+]);
+const OF_STATE = new Set(["status", "state", "result", "outcome", "done"]);
+
+const tokensOf = (text: string): WorkToken[] => workTokens(text, () => false);
+const hasSense = (tokens: readonly WorkToken[], among: ReadonlySet<WorkSense>): boolean =>
+  tokens.some(({ senses }) => senses.some((sense) => among.has(sense)));
+
+/** Whether a heading asks how the work went: under it what nobody knows is doubt. */
+export function asksHowItWent(heading: string): boolean {
+  return wordsOf(heading, null).some(({ text }) => OF_STATE.has(text));
+}
+
+/** Whether a text in another column of a line turns the words of its work, as "cancelled" does. */
+export function turnsWork(text: string, heading: string): boolean {
+  const isState = asksHowItWent(heading);
+  const answer = answered(text);
+  if (answer !== null) return isState && !answer;
+  if (!/\p{L}/u.test(text) || readDateText(text) !== null || isYearless(text)) return false;
+  if (/[?¿？]/u.test(text) || isWithdrawn(text) || isPositionName(text)) return true;
+  const tokens = tokensOf(text);
+  if (hasSense(tokens, OTHERWISE)) return true;
+  return isState && !tokens.every((token) => hasSense([token], WENT_WELL));
+}
+
+const REPLACED: ReadonlySet<WorkSense> = new Set<WorkSense>(["replaced"]);
+const SAYS_REPLACED: ReadonlySet<WorkSense> = new Set<WorkSense>(["replaced", "filler"]);
+
+/** Whether a sheet's name or the heading of a day says replaced, and nothing else, as "Replacements 2026" does. */
+export function saysReplacedOnly(title: string): boolean {
+  const tokens = tokensOf(title.replaceAll(/\d+|\bdates?\b/giu, " "));
+  return hasSense(tokens, REPLACED) && tokens.every((token) => hasSense([token], SAYS_REPLACED));
+}
