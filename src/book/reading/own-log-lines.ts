@@ -6,11 +6,13 @@ import { phraseOf } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
 import { LOG_WORD, type Wording, type Work } from "../records/own-log.ts";
-import { movingJob } from "../records/problems.ts";
+import { movingJob, struckJob } from "../records/problems.ts";
+import { remembering } from "../records/remembering.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { workSaid } from "../records/work.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
 import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
+import { wordsSaid } from "./comments.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";
 
@@ -51,15 +53,22 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
   });
   const at = (row: number, column: number | null): string =>
     column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
+  // The same few words stand beside thousands of lines.
+  const turnsBy = remembering((heading: string) =>
+    remembering((text: string) => turnsWork(text, heading)),
+  );
+  const others = log.beside.map((column) => ({ column, turns: turnsBy(log.headingOf(column)) }));
+  const told = [device, ...log.dates, ...log.work];
   return rows.map((row, place) => {
     const id = identifierAt(page, row, device);
     const finding =
       log.finding === null ? "" : findingText(page.sheet.values[row]?.[log.finding]).trim();
     const said = [...log.work.map((column) => at(row, column)), finding];
-    const beside = log.beside.flatMap((column) => {
-      const one = at(row, column);
-      return turnsWork(one, log.headingOf(column)) ? one : [];
-    });
+    const beside = [
+      ...others.map(({ column, turns }) => ({ one: at(row, column), turns })),
+      ...told.map((column) => ({ one: commentAt(page.sheet, row, column), turns: turnsBy("") })),
+    ].flatMap(({ one, turns }) => (one !== "" && turns(one) ? one : []));
+    const isStruck = told.some((column) => page.sheet.struck?.has(cellKey(row, column)));
     const text = [
       said.filter((one) => one !== "").join(" "),
       noteOf(at(row, log.note), words),
@@ -74,8 +83,10 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       ...daysOf(dates, place, (column) => {
         const isMoved = isMoving(page.sheet, cellKey(row, column.column));
         const { heading } = column;
+        const cell = { sheet: page.sheet.name, row, column: column.column, heading };
+        if (isStruck) return struckJob(cell);
         return isMoved
-          ? movingJob({ sheet: page.sheet.name, row, column: column.column, heading })
+          ? movingJob(cell)
           : (column.faults.get(place) ?? column.swapped.get(place) ?? null);
       }),
       text,
@@ -85,6 +96,11 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       by: at(row, log.by),
     };
   });
+}
+
+/** The words of a comment without whoever wrote it; "" without one. */
+function commentAt({ comments }: Sheet, row: number, column: number): string {
+  return wordsSaid(comments?.get(cellKey(row, column)) ?? "");
 }
 
 /** The days of a line that can be read, and what is wrong with one of them. */
