@@ -19,11 +19,11 @@ import {
   valueAt,
 } from "../workbook/snapshot.ts";
 
-/** A register whose rows are parts, with the column of their last replacements. */
+/** A register whose rows are parts, with the column of their last replacements; null where a log has them. */
 export interface PartSource {
   readonly reading: RegisterReading;
   readonly rows: readonly PartRow[];
-  readonly dates: number;
+  readonly dates: number | null;
 }
 
 /** A register made of the rows of parts of other sheets, which stay as they are. */
@@ -141,11 +141,12 @@ function sitesOf(group: readonly Placed[]): string[] {
 /** The last replacement of a part of a device, the earliest where several rows name it. */
 function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue {
   const rows = group.filter((one) => one.part?.code === part.code);
-  const moving = rows.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
+  const dated = rows.flatMap(({ dates, ...row }) => (dates === null ? [] : { ...row, dates }));
+  const moving = dated.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
   for (const { sheet, row, dates } of moving) {
     told.push(`${sheet.name}!${address(row, dates)} is a formula, which may move: type its date.`);
   }
-  const cells = rows.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
+  const cells = dated.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
   if (moving.length > 0 || cells.length === 0) return null;
   if (cells.length === 1) return cells[0] ?? null;
   const about = `${group[0]?.device ?? ""}: ${part.name} is in several rows`;

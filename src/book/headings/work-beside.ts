@@ -36,12 +36,3 @@ export function turnsWork(text: string, heading: string): boolean {
   if (hasSense(tokens, OTHERWISE)) return true;
   return isState && !tokens.every((token) => hasSense([token], WENT_WELL));
 }
-
-const REPLACED: ReadonlySet<WorkSense> = new Set<WorkSense>(["replaced"]);
-const SAYS_REPLACED: ReadonlySet<WorkSense> = new Set<WorkSense>(["replaced", "filler"]);
-
-/** Whether a sheet's name or the heading of a day says replaced, and nothing else, as "Replacements 2026" does. */
-export function saysReplacedOnly(title: string): boolean {
-  const tokens = tokensOf(title.replaceAll(/\d+|\bdates?\b/giu, " "));
-  return hasSense(tokens, REPLACED) && tokens.every((token) => hasSense([token], SAYS_REPLACED));
-}

@@ -4,7 +4,7 @@ import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
 import { isBare, matcherOf } from "../headings/match.ts";
-import { partRowsIn } from "./part-rows.ts";
+import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
@@ -40,7 +40,7 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
-  const partsIn = partRowsIn(snapshot, reading)?.heading ?? null;
+  const partsIn = partRowsIn(snapshot, reading);
   return ours.parts
     .filter((part) => !logged.has(part))
     .flatMap((part): Undated[] => {
@@ -90,8 +90,8 @@ interface Beside extends Pick<Settings, "positions"> {
   readonly unused: readonly Unused[];
   /** Headings that name the part above numbers without the format of dates. */
   readonly numbers: readonly string[];
-  /** Heading of a column that names a part in half of the rows; null where rows are devices. */
-  readonly partsIn: string | null;
+  /** The parts by row; null where rows are devices. */
+  readonly partsIn: PartRows | null;
 }
 
 function noColumn(
@@ -102,7 +102,8 @@ function noColumn(
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
-    const fix = `Each row is for one part of a device, as ${quoted(partsIn)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet.`;
+    const log = isOfEvents(partsIn.rows) ? ", with --log where each row is a replacement" : "";
+    const fix = `Each row is for one part of a device, as ${quoted(partsIn.heading)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet${log}.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;

@@ -1,7 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { saysReplacedOnly, turnsWork } from "../headings/work-beside.ts";
+import { turnsWork } from "../headings/work-beside.ts";
 import { phraseOf } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
@@ -129,7 +129,7 @@ export function wordingsOf(
 ): Map<string, Wording> {
   const { name } = log.page.sheet;
   const days = log.dates.map(log.headingOf);
-  const replaced = [...days, name].filter(saysReplacedOnly);
+  const replaced = [...days, name].filter(words.saysReplaced);
   const heading = [...log.work.map(log.headingOf), ...replaced].join(" ");
   const wordings = new Map<string, Wording>();
   for (const { key, text, row } of lines) {

@@ -31,6 +31,8 @@ export interface LogWords extends WorkReader {
   readonly isDevice: (key: string) => boolean;
   /** Whether a heading says that its days are no days of work, such as the day a device was bought. */
   readonly isOther: (heading: string) => boolean;
+  /** Whether the name of a sheet, or the heading of a day, says replaced, whatever the part. */
+  readonly saysReplaced: (title: string) => boolean;
   /** Whether a heading is that of a site or a number of a device. */
   readonly isPlace: (heading: string) => boolean;
 }

@@ -1,5 +1,5 @@
 import { type Field, fieldsFor } from "../headings/fields.ts";
-import { ACCEPTED, matcherOf } from "../headings/match.ts";
+import { ACCEPTED, matcherOf, saysLastReplaced } from "../headings/match.ts";
 import { workReader } from "../headings/work-text.ts";
 import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
@@ -69,6 +69,12 @@ function wordsFor(ours: Ours, isDevice: LogWords["isDevice"]): LogWords {
     ...workReader(ours.parts),
     isDevice,
     isPlace: isOf(places),
+    saysReplaced: (title) =>
+      saysLastReplaced(matcher, {
+        column: 0,
+        heading: title.replaceAll(/\d/g, ""),
+        evidence: null,
+      }),
     isOther: isOf(others),
   };
 }

@@ -79,6 +79,14 @@ function isOfParts(rows: readonly PartRow[]): boolean {
   return devices.size < rows.length || parts.size > 1;
 }
 
+/** Whether a part of a device stands in several rows, as in a list of its replacements. */
+export function isOfEvents(rows: readonly PartRow[]): boolean {
+  const keys = rows.flatMap(({ device, part }) =>
+    part === null ? [] : `${deviceKey(device)}\n${part.code}`,
+  );
+  return new Set(keys).size < keys.length;
+}
+
 type PartNamed = (text: string) => Part | null;
 
 /** Which part a text names, by the words that head its dates. */
