@@ -1,11 +1,13 @@
 import { byDevice, type PartSource } from "../book/columns/by-device.ts";
+import { type MonthColumn, monthsIn } from "../book/headings/months.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "../book/reading/part-rows.ts";
 import { OWN_LOG } from "../book/records/own-log.ts";
 import { isLastDone } from "../book/records/positions.ts";
 import { counted, listed } from "../book/records/problems.ts";
+import type { Register } from "../book/records/records.ts";
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { resultPlan } from "../book/sheets/result-plan.ts";
-import { pageNamed, trueDate } from "../book/workbook/cells.ts";
+import { pageNamed, quoted, trueDate } from "../book/workbook/cells.ts";
 import type { Snapshot } from "../book/workbook/snapshot.ts";
 import type { Request } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
@@ -18,9 +20,10 @@ export interface MadeBook {
   readonly lines: readonly string[];
 }
 
-/** How rows are taken: the column of their dates, or all of them as lines of a log. */
+/** How rows are taken: the column of their dates, months that are ticked in them, or all of them as lines of a log. */
 interface Ways {
   readonly dates: string | null;
+  readonly ticks: boolean;
   readonly log: boolean;
 }
 
@@ -40,20 +43,22 @@ export function madeByRows(
   ways: Ways,
   { request, io, refusal }: Beside,
 ): MadeBook {
-  if (ways.log && ways.dates !== null) {
+  if ([ways.log, ways.ticks, ways.dates !== null].filter(Boolean).length > 1) {
     throw new UsageError(
-      "--dates takes one date of each part, --log all of them: give one of them",
+      "--dates, --ticks and --log are three ways of taking rows: give one of them",
     );
   }
   const before = openBook(from, request, io, progressOn(io));
   const { snapshot } = before.workbook;
   const sources = eachRegister(before.reading).map((reading): PartSource => {
     const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
-    const found = isDated ? null : partRowsIn(snapshot, reading);
+    const found = isDated ? null : partRowsIn(snapshot, reading, ways.log || ways.ticks);
     if (found === null) throw new UsageError(refusal);
     if (ways.log) refuseUnnamed(reading, found);
-    const dates = ways.log ? null : datesIn(snapshot, reading, { found, said: ways.dates });
-    return { reading, rows: found.rows, dates };
+    const ticks = ways.ticks ? ticksIn(snapshot, reading) : null;
+    const isDay = !ways.log && !ways.ticks;
+    const dates = isDay ? datesIn(snapshot, reading, { found, said: ways.dates }) : null;
+    return { reading, rows: found.rows, dates, ticks };
   });
   const { plan, sheet, told } = byDevice(snapshot, sources);
   const bytes = bytesAfter(before, plan, request);
@@ -69,7 +74,7 @@ export function madeByRows(
   const made = choice === chosen ? beside : bookOf(path, bytes, choice, io);
   const { summary } = plan;
   const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
-  const how = ways.log ? logLines(made, madeFrom) : eventsHint(sources);
+  const how = ways.log ? logLines(made, madeFrom) : hints(sources);
   return { book: applied(made, kept, choice, io), lines: [`${summary}.`, ...told, ...how] };
 }
 
@@ -98,8 +103,35 @@ function logLines({ reading: { ownLogs } }: OpenBook, sheets: readonly string[])
   });
 }
 
-/** What to do where rows may be replacements one after another. */
-function eventsHint(sources: readonly PartSource[]): string[] {
+/** The months over the ticks of a register. */
+function ticksIn(snapshot: Snapshot, { register, ours }: RegisterReading): PartSource["ticks"] {
+  const months = monthsOf(snapshot, register);
+  if (months.length > 0) return { months, reportDate: ours.settings.reportDate };
+  throw new UsageError(
+    `--ticks needs months as headings, with their year there, above them or in the sheet's name, and ${register.sheet} has none`,
+  );
+}
+
+function monthsOf(
+  snapshot: Snapshot,
+  { sheet, headerRow, headings }: Register,
+): readonly MonthColumn[] {
+  const page = pageNamed(snapshot, sheet);
+  return page === null
+    ? []
+    : monthsIn(page, { first: headerRow, last: headerRow, texts: headings });
+}
+
+/** How ticks were taken, and what to do where rows may be replacements one after another. */
+function hints(sources: readonly PartSource[]): string[] {
+  const months = sources.flatMap(({ ticks }) => ticks?.months ?? []);
+  if (months.length > 0) {
+    const years = [...new Set(months.flatMap(({ yearFrom }) => yearFrom ?? []))].map(quoted);
+    return [
+      "Each tick (x) was taken as a replacement on the first day of its month, and the latest counts: that is never later than the day itself.",
+      ...(years.length === 0 ? [] : [`The year of the months is taken from ${listed(years)}.`]),
+    ];
+  }
   return sources.some(({ rows }) => isOfEvents(rows))
     ? [
         "If each row is a replacement, give --log instead of --dates: then the latest of them counts.",
@@ -135,10 +167,12 @@ function datesIn(
   }
   const headings = register.headings.filter((heading) => heading !== "");
   const none = dates.length === 0 ? "No column" : "More than one column";
+  const isTicked = monthsOf(snapshot, register).length > 1;
+  const ticks = isTicked ? ", or --ticks where months are ticked" : "";
   const log = isOfEvents(rows) ? ", or --log where each row is a replacement" : "";
   throw new UsageError(
     said === null
-      ? `${none} of ${register.sheet} says when each part was replaced last: give --dates HEADING${log}`
+      ? `${none} of ${register.sheet} says when each part was replaced last: give --dates HEADING${log}${ticks}`
       : `--dates must be one of ${listed(headings, 20)}, got "${said}"`,
   );
 }

@@ -1,3 +1,6 @@
+import { type Day, toSerial } from "../../core/day.ts";
+import type { MonthColumn } from "../headings/months.ts";
+import { latestMark } from "../reading/month-marks.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import type { PartRow } from "../reading/part-rows.ts";
 import { deviceKey } from "../records/device-key.ts";
@@ -7,14 +10,13 @@ import type { RegisterReading } from "../records/registers.ts";
 import { freeName, type Layout } from "../sheets/layout.ts";
 import { makeSheet } from "../sheets/make-sheet.ts";
 import { REGISTER_HEADINGS, registerLayout } from "../sheets/new-register.ts";
-import { isBlank, quoted, textOf } from "../workbook/cells.ts";
+import { isBlank, type Page, pageNamed, quoted, textOf } from "../workbook/cells.ts";
 import type { Plan } from "../workbook/plan.ts";
 import {
   address,
   cellKey,
   type CellValue,
   type Sheet,
-  sheetNamed,
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
@@ -24,6 +26,8 @@ export interface PartSource {
   readonly reading: RegisterReading;
   readonly rows: readonly PartRow[];
   readonly dates: number | null;
+  /** The months whose ticks are its replacements, and until when; null where a column or a log has the dates. */
+  readonly ticks: { readonly months: readonly MonthColumn[]; readonly reportDate: Day } | null;
 }
 
 /** A register made of the rows of parts of other sheets, which stay as they are. */
@@ -43,6 +47,7 @@ const LEAVING = new Set(["status", "retiredOn"]);
 /** A row of a part with the sheet it stands on. */
 interface Placed extends PartRow, Omit<PartSource, "rows"> {
   readonly sheet: Sheet;
+  readonly page: Page;
 }
 
 /**
@@ -78,8 +83,8 @@ function layoutFor({ sheets }: Snapshot, parts: readonly Part[]): Layout {
 }
 
 function placed(snapshot: Snapshot, { rows, ...source }: PartSource): Placed[] {
-  const sheet = sheetNamed(snapshot, source.reading.register.sheet);
-  return sheet === null ? [] : rows.map((row) => ({ ...row, ...source, sheet }));
+  const page = pageNamed(snapshot, source.reading.register.sheet);
+  return page === null ? [] : rows.map((row) => ({ ...row, ...source, page, sheet: page.sheet }));
 }
 
 function grouped(rows: readonly Placed[]): Map<string, Placed[]> {
@@ -146,6 +151,11 @@ function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue
   for (const { sheet, row, dates } of moving) {
     told.push(`${sheet.name}!${address(row, dates)} is a formula, which may move: type its date.`);
   }
+  const ticked = rows.flatMap(({ page, row, ticks }) =>
+    ticks === null ? [] : (latestMark(page, row, ticks) ?? []),
+  );
+  if (ticked.length > 0)
+    return toSerial(Math.max(...ticked) as Day, rows[0]?.page.dateSystem ?? 1900);
   const cells = dated.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
   if (moving.length > 0 || cells.length === 0) return null;
   if (cells.length === 1) return cells[0] ?? null;

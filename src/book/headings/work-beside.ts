@@ -20,19 +20,31 @@ const tokensOf = (text: string): WorkToken[] => workTokens(text, () => false);
 const hasSense = (tokens: readonly WorkToken[], among: ReadonlySet<WorkSense>): boolean =>
   tokens.some(({ senses }) => senses.some((sense) => among.has(sense)));
 
+/** Whether a cell is a box that is ticked. */
+export function isTick(text: string): boolean {
+  return /^[xv✓✔√☑]$/iu.test(text.trim());
+}
+
+const has = (heading: string, among: ReadonlySet<string>): boolean =>
+  wordsOf(heading, new Set()).some(({ text }) => among.has(text));
+
 /** Whether a heading asks how the work went: under it what nobody knows is doubt. */
 export function asksHowItWent(heading: string): boolean {
-  return wordsOf(heading, null).some(({ text }) => OF_STATE.has(text));
+  return has(heading, OF_STATE) || /[?¿？]/u.test(heading);
+}
+
+/** Whether a heading asks whether the work was done: under it a blank says that it was not. */
+export function asksWhetherDone(heading: string): boolean {
+  return has(heading, new Set(["done"]));
 }
 
 /** Whether a text in another column of a line turns the words of its work, as "cancelled" does. */
 export function turnsWork(text: string, heading: string): boolean {
-  const isState = asksHowItWent(heading);
   const answer = answered(text);
-  if (answer !== null) return isState && !answer;
+  if (answer !== null || isTick(text)) return answer === false;
   if (!/\p{L}/u.test(text) || readDateText(text) !== null || isYearless(text)) return false;
   if (/[?¿？]/u.test(text) || isWithdrawn(text) || isPositionName(text)) return true;
   const tokens = tokensOf(text);
   if (hasSense(tokens, OTHERWISE)) return true;
-  return isState && !tokens.every((token) => hasSense([token], WENT_WELL));
+  return asksHowItWent(heading) && !tokens.every((token) => hasSense([token], WENT_WELL));
 }

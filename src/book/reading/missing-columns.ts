@@ -40,7 +40,10 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
-  const partsIn = partRowsIn(snapshot, reading);
+  const isTicked = reading.problems.some(
+    ({ kind, sheet }) => kind === "months marked" && sheet === register.sheet,
+  );
+  const partsIn = partRowsIn(snapshot, reading, isTicked);
   return ours.parts
     .filter((part) => !logged.has(part))
     .flatMap((part): Undated[] => {
@@ -53,7 +56,7 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       const unused = all.filter(({ bare }) => !bare);
       if (column !== null && unused.length === 0) return [];
       const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
-      const beside = { unused, numbers, partsIn, ...ours.settings };
+      const beside = { unused, numbers, partsIn, isTicked, ...ours.settings };
       return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
     });
 }
@@ -92,18 +95,21 @@ interface Beside extends Pick<Settings, "positions"> {
   readonly numbers: readonly string[];
   /** The parts by row; null where rows are devices. */
   readonly partsIn: PartRows | null;
+  /** Its months are marked. */
+  readonly isTicked: boolean;
 }
 
 function noColumn(
   sheet: string,
   part: Part,
-  { unused, numbers, partsIn, positions }: Beside,
+  { unused, numbers, partsIn, isTicked, positions }: Beside,
 ): Problem {
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
     const log = isOfEvents(partsIn.rows) ? ", with --log where each row is a replacement" : "";
-    const fix = `Each row is for one part of a device, as ${quoted(partsIn.heading)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet${log}.`;
+    const how = isTicked ? ", with --ticks where each tick is a replacement" : log;
+    const fix = `Each row is for one part of a device, as ${quoted(partsIn.heading)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet${how}.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;

@@ -1,7 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { turnsWork } from "../headings/work-beside.ts";
+import { asksWhetherDone, turnsWork } from "../headings/work-beside.ts";
 import { phraseOf } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
@@ -53,26 +53,18 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
   });
   const at = (row: number, column: number | null): string =>
     column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
-  // The same few words stand beside thousands of lines.
-  const turnsBy = remembering((heading: string) =>
-    remembering((text: string) => turnsWork(text, heading)),
-  );
-  const others = log.beside.map((column) => ({ column, turns: turnsBy(log.headingOf(column)) }));
   const told = [device, ...log.dates, ...log.work];
+  const turning = turningWords(log, at);
   return rows.map((row, place) => {
     const id = identifierAt(page, row, device);
     const finding =
       log.finding === null ? "" : findingText(page.sheet.values[row]?.[log.finding]).trim();
     const said = [...log.work.map((column) => at(row, column)), finding];
-    const beside = [
-      ...others.map(({ column, turns }) => ({ one: at(row, column), turns })),
-      ...told.map((column) => ({ one: commentAt(page.sheet, row, column), turns: turnsBy("") })),
-    ].flatMap(({ one, turns }) => (one !== "" && turns(one) ? one : []));
     const isStruck = told.some((column) => page.sheet.struck?.has(cellKey(row, column)));
     const text = [
       said.filter((one) => one !== "").join(" "),
       noteOf(at(row, log.note), words),
-      ...beside,
+      ...turning(row),
     ]
       .filter((one) => one !== "")
       .join("; ");
@@ -96,6 +88,34 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       by: at(row, log.by),
     };
   });
+}
+
+/** What other columns and comments of a line say that turns its work; a blank under "Done" does. */
+function turningWords(
+  log: LogSheet,
+  at: (row: number, column: number) => string,
+): (row: number) => string[] {
+  const { page, device, dates, work } = log;
+  // The same few words stand beside thousands of lines.
+  const turnsBy = remembering((heading: string) =>
+    remembering((text: string) => turnsWork(text, heading)),
+  );
+  const others = log.beside.map((column) => ({ column, turns: turnsBy(log.headingOf(column)) }));
+  const asked = [...log.beside, ...(dates.length > 1 ? dates : [])].filter((column) =>
+    asksWhetherDone(log.headingOf(column)),
+  );
+  const told = [device, ...dates, ...work];
+  return (row) =>
+    [
+      ...others.map(({ column, turns }) => ({ one: at(row, column), turns })),
+      ...told.map((column) => ({ one: commentAt(page.sheet, row, column), turns: turnsBy("") })),
+    ]
+      .flatMap(({ one, turns }) => (one !== "" && turns(one) ? one : []))
+      .concat(
+        asked.flatMap((column) =>
+          at(row, column) === "" ? `${log.headingOf(column)}: blank` : [],
+        ),
+      );
 }
 
 /** The words of a comment without whoever wrote it; "" without one. */

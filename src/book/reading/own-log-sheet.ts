@@ -69,7 +69,9 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
     return isPlain && saysWork(page, { column: at, first, last, heading: text }, words) >= SOME;
   });
   const plain = says.filter(({ role }) => role === null);
-  const work = plain.length > 0 ? plain : says;
+  // A column that asks how the work went is none of it, where another says what it was.
+  const told = plain.filter(({ heading: text }) => !asksHowItWent(text));
+  const work = told.length > 0 ? told : plain.length > 0 ? plain : says;
   const finding = roles.find(({ role }) => role === "finding")?.column ?? null;
   if (dates.length === 0 || (work.length === 0 && finding === null)) return null;
   const of = (wanted: Role): number | null =>

@@ -43,8 +43,15 @@ const MOSTLY = 0.8;
 /** A list of pieces names cables and chargers beside the parts. */
 const HALF = 0.5;
 
-/** The parts by row, where a register has a row for each of them; null where its rows are devices. */
-export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRows | null {
+/**
+ * The parts by row, where a register has a row for each of them; null where its rows are devices. Each device may have
+ * one row where it is known that rows are parts.
+ */
+export function partRowsIn(
+  snapshot: Snapshot,
+  reading: RegisterReading,
+  isKnown = false,
+): PartRows | null {
   const { register, ours } = reading;
   const page = pageNamed(snapshot, register.sheet);
   const device = register.matches.find(({ field }) => field === "device")?.column;
@@ -60,7 +67,7 @@ export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRo
     const told = rows.filter(({ said }) => said !== "");
     if (told.length < register.rows.length * MOSTLY) continue;
     if (told.filter(({ part }) => part !== null).length < told.length * HALF) continue;
-    if (!isOfParts(told)) continue;
+    if (!isKnown && !isOfParts(told)) continue;
     const last = rows.at(-1)?.row ?? register.headerRow;
     const dates = unused.flatMap(([at, text]) => {
       const evidence = evidenceOf(page, at, register.headerRow + 1, last);

@@ -29,7 +29,7 @@ import type { Found } from "./register.ts";
 import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
-import { spellingNotices } from "./site-spellings.ts";
+import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";

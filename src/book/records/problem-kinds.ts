@@ -69,6 +69,7 @@ type OfCounts =
   | "counts are babies"
   | "late count"
   | "month unclear"
+  | "months marked"
   | "no uses a month"
   | "text count";
 

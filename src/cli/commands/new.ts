@@ -32,6 +32,7 @@ const OPTIONS = {
     "where rows are parts: the column of their last replacements",
     (said) => said,
   ),
+  ticks: flag("where months are ticked (x): each tick a replacement on the first of its month"),
   log: flag("where each row is a replacement: read them as your log, in which the latest counts"),
 };
 
@@ -46,6 +47,7 @@ export const fresh = command({
 you have: a list whose cells are separated by commas, semicolons, tabs or bars, a workbook in another
 format, or one with a row for each part, whose sheets stay beside a new one with a row for each device.
 Of several rows for a part the earliest date counts, unless --log says that each is a replacement.
+With --ticks months that are ticked (x) are replacements, each on the first day of its month.
 Text that can be read in two ways stays text, and check tells it.`,
   words: oneWord("OUT", "file name"),
   writes: "",
@@ -56,6 +58,7 @@ Text that can be read in two ways stays text, and check tells it.`,
     "new equipment.xlsx --from register.ods --convert",
     "new equipment.xlsx --from parts-by-row.xlsx",
     "new equipment.xlsx --from replacements.xlsx --log",
+    "new equipment.xlsx --from ticked-months.xlsx --ticks",
   ],
   options: OPTIONS,
   result: jobResult({}),
@@ -65,9 +68,9 @@ Text that can be read in two ways stays text, and check tells it.`,
 });
 
 function emptyRegister({ words: path, given, request, io, say }: Given): ExitCode {
-  if (howRead(given).length > 0 || given.dates !== null || given.log) {
+  if (howRead(given).length > 0 || given.dates !== null || given.ticks || given.log) {
     throw new UsageError(
-      "--separator, --encoding, --convert, --dates and --log say how --from is read; give --from",
+      "--separator, --encoding, --convert, --dates, --ticks and --log say how --from is read; give --from",
     );
   }
   const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
@@ -127,8 +130,8 @@ function byDeviceOf({ words: path, given, request, io }: Given): MadeBook {
 
 function listed(asked: Given): MadeBook {
   const { words: path, given, request, io } = asked;
-  if (given.dates !== null || given.log) {
-    const option = given.log ? "--log" : "--dates";
+  if (given.dates !== null || given.ticks || given.log) {
+    const option = given.log ? "--log" : given.ticks ? "--ticks" : "--dates";
     throw new UsageError(
       `${option} goes with a workbook (${BOOK_ENDINGS.join(", ")}) that has a row for each part: leave it out`,
     );
