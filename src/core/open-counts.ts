@@ -7,7 +7,7 @@ import type { WearState } from "./open-states.ts";
 import type { LookAhead, MonthSpan } from "./schedule.ts";
 
 /** Parts up to which numbers are added up chance by chance; of more the mean and the variance are. */
-export const EXACT = 250;
+export const EXACT = 100;
 
 const NONE = Float64Array.of(1);
 

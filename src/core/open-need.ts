@@ -68,7 +68,7 @@ export function openDistributions(
  * Chances of each number of replacements of all parts in use at each point of the error common to all.
  *
  * There, for each life that the log leaves open, the numbers of every group are mixed over three points of its own
- * error and groups are added up; then lives are mixed. Up to 250 parts chances are added up one by one; above, means
+ * error and groups are added up; then lives are mixed. Up to 100 parts chances are added up one by one; above, means
  * and variances, taken as normal.
  *
  * @param units Parts in use.

@@ -1,19 +1,15 @@
-import { type Course, type DaySpan, eachReached, type Ends, type FittedEnds } from "./renewal.ts";
+import type { Course, DaySpan, Ends } from "./renewal.ts";
 import { countsAfter } from "./renewal-counts.ts";
+import { addLater, RARE, type Rows, rowsAfter } from "./renewal-rows.ts";
 
 /**
  * Chances of 1, 2, … replacements within each month, of a part replaced on each day ahead: that replacement counts
  * in its own month. A row holds the months from the last one back to that of its day, for the rest have none.
  */
-export interface MonthCounts {
-  /** Numbers in a row. */
-  readonly stride: number;
-  readonly rows: Float64Array;
+export interface MonthCounts extends Rows {
   /** Where each month begins in a row, and where it ends. */
   readonly begins: Int32Array;
   readonly ends: Int32Array;
-  /** Works out the row of a day, where it is none of an inspection; before it is read. */
-  readonly reach: (day: number) => void;
 }
 
 /**
@@ -23,16 +19,17 @@ export interface MonthCounts {
  * @param course The days ahead.
  * @param monthOf Number of the month of each day.
  * @param months Their days.
+ * @param inside What happens within each month, where it is known already.
  * @returns Rows by day.
  * @example
- * runningMonths({ days: [3], chances: [1], onSchedule: false }, monthCountsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, Int32Array.of(0, 0, 0, 1, 1), [[0, 2], [2, 4]]), Int32Array.of(0, 0, 0, 1, 1)).map((counts) => Array.from(counts)) // => [[1], [0, 1]]
+ * ((later) => [0, 1].map((month) => Array.from(monthChances(runningMonths({ size: 1, days: Int32Array.of(3), chances: Float64Array.of(1), onSchedule: false, left: 0 }, later), later, month))))(monthCountsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, Int32Array.of(0, 0, 0, 1, 1), [[0, 2], [2, 4]])) // => [[1], [0, 1]]
  */
 export function monthCountsAfter(
   course: Course,
   monthOf: Int32Array,
   months: readonly DaySpan[],
+  inside: readonly Inside[] = insideOf(course, months),
 ): MonthCounts {
-  const inside = months.map((days) => insideOf(course, days));
   const begins = new Int32Array(months.length);
   const ends = new Int32Array(months.length);
   let stride = 0;
@@ -41,64 +38,56 @@ export function monthCountsAfter(
     stride += inside[month]?.width ?? 0;
     ends[month] = stride;
   }
-  const rows = new Float64Array((course.last + 1) * stride);
-  const reach = eachReached(course, course.last, (day, fitted) => {
-    const month = monthOf[day] ?? 0;
-    addLater({ stride, rows, begins, ends }, fitted, day, monthOf);
-    inside[month]?.put(day, rows, day * stride + (begins[month] ?? 0));
+  const rows = rowsAfter(course, course.last, {
+    stride,
+    include: (numbers, at, { day }) => {
+      const month = monthOf[day] ?? 0;
+      // Chances of the later months are those of the parts that follow; its own month is told by itself.
+      inside[month]?.put(day, numbers, at + (begins[month] ?? 0));
+      return ends[month] ?? 0;
+    },
   });
-  return { stride, rows, begins, ends, reach };
+  return { ...rows, begins, ends };
 }
 
 /** Numbers rarer than this in a month are left out. */
-const RARE = 1e-14;
 const RARE_IN_MONTH = 1e-11;
 
-// What a part fitted on a day leads to in the months after its own, which stand before it in the row.
-function addLater(
-  { stride, rows, begins, ends }: Omit<MonthCounts, "reach">,
-  fitted: FittedEnds,
-  day: number,
-  monthOf: Int32Array,
-): void {
-  const to = day * stride;
-  const later = begins[monthOf[day] ?? 0] ?? 0;
-  for (let end = 0; end < fitted.size; end += 1) {
-    const next = fitted.days[end] ?? 0;
-    const chance = fitted.chances[end] ?? 0;
-    const from = next * stride;
-    const size = Math.min(later, ends[monthOf[next] ?? 0] ?? 0);
-    for (let at = 0; at < size; at += 1) {
-      rows[to + at] = (rows[to + at] ?? 0) + chance * (rows[from + at] ?? 0);
-    }
-  }
-}
-
 /** A month by itself: how many numbers have a chance in it, and where to put those of a part replaced on a day of it. */
-interface Inside {
+export interface Inside {
   readonly width: number;
   readonly put: (day: number, rows: Float64Array, at: number) => void;
 }
 
-function insideOf(course: Course, [after, until]: DaySpan): Inside {
-  const moved = shifted(course, after, until);
-  const { numbers, chances, reach } = countsAfter(moved, [0, until - after]);
+/**
+ * Each month by itself. Parts of one life have the same where nothing falls due within the month it was fitted in.
+ *
+ * @param course The days ahead.
+ * @param months Their days.
+ * @returns Month by month.
+ * @example
+ * insideOf({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [[0, 2], [2, 4]]).map(({ width }) => width) // => [2, 2]
+ */
+export function insideOf(course: Course, months: readonly DaySpan[]): readonly Inside[] {
+  return months.map((days) => insideMonth(course, days));
+}
+
+function insideMonth(course: Course, [after, until]: DaySpan): Inside {
+  const { stride, numbers, reach } = countsAfter(shifted(course, after, until), [0, until - after]);
   // Of parts fitted sooner no number is smaller.
   reach(0);
   reach(1);
   let width = 1;
-  for (let at = 0; at < chances.length; at += 1) {
-    const count = at % numbers;
-    if (count >= width && (chances[at] ?? 0) > RARE_IN_MONTH) width = 1 + count;
+  for (let at = 0; at < numbers.length; at += 1) {
+    const count = at % stride;
+    if (count > width && (numbers[at] ?? 0) > RARE_IN_MONTH) width = count;
   }
   return {
     width,
     put: (day, rows, at) => {
       reach(day - after);
-      const from = (day - after) * numbers;
-      for (let count = 0; count < width; count += 1) {
-        rows[at + count] = chances[from + count] ?? 0;
-      }
+      const from = (day - after) * stride + 1;
+      for (let count = 0; count < width; count += 1) rows[at + count] = numbers[from + count] ?? 0;
     },
   };
 }
@@ -115,44 +104,42 @@ function shifted({ inspections, due, good }: Course, after: number, until: numbe
 }
 
 /**
- * Chances of each number of replacements of a part in use in every month.
+ * What a part in use does in every month, as rows tell it.
  *
  * @param ends When it is replaced next.
  * @param later What follows, by `monthCountsAfter`.
- * @param monthOf Number of the month of each day.
- * @returns For each month chances of 0, 1, 2, …
+ * @returns A row, from which `monthChances` takes a month.
  * @example
- * runningMonths({ days: [2], chances: [0.5], onSchedule: false }, { stride: 1, rows: Float64Array.of(0, 0, 1), begins: Int32Array.of(0), ends: Int32Array.of(1), reach: () => undefined }, new Int32Array(3)).map((counts) => Array.from(counts)) // => [[0.5, 0.5]]
+ * Array.from(runningMonths({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { stride: 1, numbers: Float64Array.of(0, 0, 1), sizes: Uint16Array.of(0, 0, 1), begins: Int32Array.of(0), ends: Int32Array.of(1), reach: () => undefined })) // => [0.5]
  */
-export function runningMonths(
-  ends: Ends,
-  later: MonthCounts,
-  monthOf: Int32Array,
-): readonly Float64Array[] {
-  const { days, chances } = ends;
-  const { stride, rows, begins } = later;
-  const sums = new Float64Array(stride);
-  for (let at = 0; at < days.length; at += 1) {
-    const day = days[at] ?? 0;
-    if (day >= monthOf.length) break;
-    later.reach(day);
-    const chance = chances[at] ?? 0;
-    const from = day * stride;
-    // Months before that of the day have nothing of it.
-    const size = later.ends[monthOf[day] ?? 0] ?? 0;
-    for (let to = 0; to < size; to += 1)
-      sums[to] = (sums[to] ?? 0) + chance * (rows[from + to] ?? 0);
-  }
-  return Array.from(begins, (begin, month) => withNone(sums, begin, later.ends[month] ?? 0));
+export function runningMonths(ends: Ends, later: MonthCounts): Float64Array {
+  for (let at = 0; at < ends.size; at += 1) later.reach(ends.days[at] ?? 0);
+  const sums = new Float64Array(later.stride);
+  addLater(sums, 0, ends, later);
+  return sums;
 }
 
-// Chances of 1, 2, … with that of none before them, what is rare at the end left out.
-function withNone(sums: Float64Array, begin: number, end: number): Float64Array {
+/**
+ * Chances of each number of replacements in a month: what is rare at the end is left out.
+ *
+ * @param sums What a part does in every month, by `runningMonths`.
+ * @param later Where the month lies in it.
+ * @param month Number of the month.
+ * @returns Chances of 0, 1, 2, …
+ * @example
+ * Array.from(monthChances(Float64Array.of(0.5), { begins: Int32Array.of(0), ends: Int32Array.of(1) }, 0)) // => [0.5, 0.5]
+ */
+export function monthChances(
+  sums: Float64Array,
+  later: Pick<MonthCounts, "begins" | "ends">,
+  month: number,
+): Float64Array {
+  const [begin, end] = [later.begins[month] ?? 0, later.ends[month] ?? 0];
   let [none, top] = [1, end - begin];
   for (let at = begin; at < end; at += 1) none -= sums[at] ?? 0;
   while (top > 0 && (sums[begin + top - 1] ?? 0) < RARE) top -= 1;
   const counts = new Float64Array(top + 1);
   counts[0] = Math.max(0, none);
-  counts.set(sums.subarray(begin, begin + top), 1);
+  for (let count = 1; count <= top; count += 1) counts[count] = sums[begin + count - 1] ?? 0;
   return counts;
 }

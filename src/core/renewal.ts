@@ -1,3 +1,4 @@
+import { firstWhole } from "./bisection.ts";
 import { DAYS_PER_MONTH } from "./counts.ts";
 import { NEGLIGIBLE } from "./distribution.ts";
 import type { Life } from "./life.ts";
@@ -58,10 +59,14 @@ export interface Running {
 
 /** Days on which a part may be replaced next, with their chances. */
 export interface Ends {
-  readonly days: readonly number[];
-  readonly chances: readonly number[];
+  /** How many there are. */
+  readonly size: number;
+  readonly days: Int32Array;
+  readonly chances: Float64Array;
   /** Whether the last of them is its due day, on which it is replaced worn or not. */
   readonly onSchedule: boolean;
+  /** Chance that it is not replaced by the last day looked at. */
+  readonly left: number;
 }
 
 /**
@@ -73,161 +78,41 @@ export interface Ends {
  * @returns Days with their chances; none after the last day looked at.
  * @see Barlow and Proschan, Mathematical Theory of Reliability (1965), chapters 3 and 4 (from memory).
  * @example
- * firstEnds({ age: 10, due: 5 }, { last: 9, inspections: Int32Array.of(3, 7), due: new Int32Array(10), good: Float64Array.from({ length: 16 }, (_, day) => 1 - day / 100) }).days // => [3, 5]
+ * Array.from(firstEnds({ age: 10, due: 5 }, { last: 9, inspections: Int32Array.of(3, 7), due: new Int32Array(10), good: Float64Array.from({ length: 16 }, (_, day) => 1 - day / 100) }).days) // => [3, 5]
  */
 export function firstEnds(part: Running, course: Course): Ends {
-  const { age } = part;
+  const { age, due } = part;
   const { last, inspections, good } = course;
-  if (part.due <= 0) return { days: [0], chances: [1], onSchedule: true };
-  const days: number[] = [];
-  const chances: number[] = [];
-  const sound = (day: number): number => good[Math.max(0, age + day)] ?? 0;
-  const now = sound(0);
-  let still = 1;
-  for (const day of inspections) {
-    if (day >= part.due || day > last) break;
-    const left = now === 0 ? 0 : sound(day) / now;
+  if (due <= 0) return AT_ONCE;
+  const most = firstWhole(0, inspections.length, (at) => (inspections[at] ?? 0) >= due) + 1;
+  const [days, chances] = [new Int32Array(most), new Float64Array(most)];
+  const now = good[Math.max(0, age)] ?? 0;
+  let [size, still] = [0, 1];
+  for (let at = 0; at < most - 1; at += 1) {
+    const day = inspections[at] ?? 0;
+    if (day > last) break;
+    const left = now === 0 ? 0 : (good[Math.max(0, age + day)] ?? 0) / now;
     if (still - left > NEGLIGIBLE) {
-      days.push(day);
-      chances.push(still - left);
+      days[size] = day;
+      chances[size] = still - left;
+      size += 1;
     }
     still = left;
   }
-  const onSchedule = part.due <= last;
+  const onSchedule = due <= last;
   if (onSchedule) {
-    days.push(part.due);
-    chances.push(still);
+    days[size] = due;
+    chances[size] = still;
+    size += 1;
   }
-  return { days, chances, onSchedule };
+  return { size, days, chances, onSchedule, left: onSchedule ? 0 : still };
 }
+
+/** What is due is done on the day looked ahead from. */
+const AT_ONCE: Ends = {
+  ...{ size: 1, days: Int32Array.of(0), chances: Float64Array.of(1) },
+  ...{ onSchedule: true, left: 0 },
+};
 
 /** Days ahead that are counted together: after the first of them, up to and including the second. */
 export type DaySpan = readonly [after: number, until: number];
-
-/** Days on which a part fitted on a day may be replaced, with their chances; filled anew for each day. */
-export interface FittedEnds {
-  size: number;
-  readonly days: Int32Array;
-  readonly chances: Float64Array;
-  /** Whether the last of them is its due day. */
-  onSchedule: boolean;
-  /** Chance that it is not replaced by the last day looked at. */
-  left: number;
-}
-
-/**
- * Works out a row for each day on which a part may be fitted, the last day first, for a row is made of those of
- * later days: first for all inspections and the due days they lead to, then for any other day when it is asked for.
- *
- * @param course The days ahead.
- * @param until The last day that counts.
- * @param fill Works out the row of a day from the days on which its part is replaced.
- * @returns Sees to it that a day has its row; before it is read.
- * @example
- * ((days) => (eachReached({ last: 9, inspections: Int32Array.of(3, 7), due: Int32Array.from({ length: 10 }, (_, day) => day + 5), good: new Float64Array(6).fill(1) }, 9, (day) => days.push(day))(0), days))([]) // => [7, 8, 3, 5, 0]
- */
-export function eachReached(
-  course: Course,
-  until: number,
-  fill: (fitted: number, ends: FittedEnds) => void,
-): (day: number) => void {
-  const { inspections, due, last } = course;
-  const reached = new Uint8Array(until + 1);
-  const size = inspections.length + 1;
-  const ends: FittedEnds = {
-    ...{ size: 0, days: new Int32Array(size), chances: new Float64Array(size) },
-    ...{ onSchedule: false, left: 1 },
-  };
-  const reach = (day: number): void => {
-    if (day > until || reached[day] === 1) return;
-    reached[day] = 1;
-    // All inspections after it have their rows; its due day may be none.
-    reach(due[day] ?? last + 1);
-    findEnds(ends, course, day, until);
-    fill(day, ends);
-  };
-  for (let at = inspections.length - 1; at >= 0; at -= 1) reach(inspections[at] ?? 0);
-  return reach;
-}
-
-/** Numbers rarer than this are left out; so rare an end is taken together with the next one. */
-export const RARE = 1e-14;
-
-function findEnds(ends: FittedEnds, course: Course, fitted: number, until: number): void {
-  const { inspections, due, good, last } = course;
-  const { days, chances } = ends;
-  const ending = due[fitted] ?? last + 1;
-  let size = 0;
-  let still = 1;
-  for (let at = firstAfter(inspections, fitted); at < inspections.length; at += 1) {
-    const day = inspections[at] ?? 0;
-    if (day >= ending || day > until) break;
-    const left = good[day - fitted] ?? 0;
-    if (still - left <= RARE) continue;
-    days[size] = day;
-    chances[size] = still - left;
-    size += 1;
-    still = left;
-  }
-  ends.onSchedule = ending <= until;
-  if (ends.onSchedule) {
-    days[size] = ending;
-    chances[size] = still;
-    size += 1;
-    still = 0;
-  }
-  ends.size = size;
-  ends.left = still;
-}
-
-function firstAfter(inspections: Int32Array, day: number): number {
-  let [low, high] = [0, inspections.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((inspections[middle] ?? 0) > day) high = middle;
-    else low = middle + 1;
-  }
-  return low;
-}
-
-/** Replacements to be expected in each month of a part fitted on each day: rows of so many months. */
-export interface Expected {
-  readonly scheduled: Float64Array;
-  readonly unplanned: Float64Array;
-  /** Works out the row of a day, where it is none of an inspection; before it is read. */
-  readonly reach: (day: number) => void;
-}
-
-/**
- * Expected replacements, month by month, of a part fitted on each day ahead, the parts fitted after it
- * included: the renewal equation, solved from the last day back.
- *
- * @param course The days ahead.
- * @param monthOf Number of the month of each day.
- * @param months How many months there are.
- * @returns One row of months for each day, on schedule and early.
- * @see Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter XIII.
- * @example
- * (({ reach, scheduled }) => (reach(0), scheduled[0]))(expectedAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, new Int32Array(5), 1)) // => 2
- */
-export function expectedAfter(course: Course, monthOf: Int32Array, months: number): Expected {
-  const size = (course.last + 1) * months;
-  const scheduled = new Float64Array(size);
-  const unplanned = new Float64Array(size);
-  const reach = eachReached(course, course.last, (fitted, ends) => {
-    const to = fitted * months;
-    for (let end = 0; end < ends.size; end += 1) {
-      const day = ends.days[end] ?? 0;
-      const chance = ends.chances[end] ?? 0;
-      const month = monthOf[day] ?? 0;
-      const from = day * months;
-      const booked = ends.onSchedule && end === ends.size - 1 ? scheduled : unplanned;
-      booked[to + month] = (booked[to + month] ?? 0) + chance;
-      for (let at = month; at < months; at += 1) {
-        scheduled[to + at] = (scheduled[to + at] ?? 0) + chance * (scheduled[from + at] ?? 0);
-        unplanned[to + at] = (unplanned[to + at] ?? 0) + chance * (unplanned[from + at] ?? 0);
-      }
-    }
-  });
-  return { scheduled, unplanned, reach };
-}

@@ -8,7 +8,8 @@ import { chance } from "../../src/book/demo/chance.ts";
 import { intervalAt } from "../../src/book/answers/answers.ts";
 import { DEFAULT_PARTS } from "../../src/book/records/parts.ts";
 import type { YearUnit } from "../../src/book/year/fleet.ts";
-import { type Horizon, partYear } from "../../src/book/year/need.ts";
+import type { Horizon } from "../../src/book/year/horizon.ts";
+import { partYear } from "../../src/book/year/need.ts";
 
 /** Columns of this many rows, one call each. */
 const ROWS = 100_000;

@@ -139,13 +139,20 @@ function countsOf(world: World, devices: readonly Device[], random: Chance): Map
   );
 }
 
+const MONTHS = Array.from({ length: PAST + AHEAD + 1 }, (_, at) =>
+  addMonths(SIMULATED_ON, at - PAST),
+);
+const DAYS = MONTHS.map((begin) => {
+  const { year, month } = civilDate(begin);
+  return daysInMonth(year, month);
+});
+
 function monthAt(at: number): Day {
-  return addMonths(SIMULATED_ON, at - PAST);
+  return MONTHS[at] ?? SIMULATED_ON;
 }
 
 function daysOf(at: number): number {
-  const { year, month } = civilDate(monthAt(at));
-  return daysInMonth(year, month);
+  return DAYS[at] ?? NaN;
 }
 
 interface Followed {
@@ -172,14 +179,16 @@ function followed(
   };
   for (let at = device.begins; at < PAST + AHEAD; at += 1) {
     const months = intervalBy(part, usesAt(counts, at, device.begins));
-    const end = at + 1 < PAST + AHEAD ? monthAt(at + 1) : addMonths(monthAt(at), 1);
-    for (let date = monthAt(at); date < end; date = (date + 1) as Day) {
+    let due = addMonths(last, months);
+    for (let date = monthAt(at); date < monthAt(at + 1); date = (date + 1) as Day) {
       const weekday = (date + 5) % 7; // 0 is Monday: day 2 was 1900-01-01, a Monday.
       const free = weekday > 4;
       if (free) continue;
       const next = date + (weekday === 4 ? 3 : 1);
-      if (addMonths(last, months) < next && date > last) replace(date, false);
+      if (due < next && date > last) replace(date, false);
       else if (fails < date && (weekday === 0 || weekday === 3)) replace(date, true);
+      else continue;
+      due = addMonths(last, months);
     }
   }
   return events;

@@ -38,7 +38,7 @@ describe("second implementation", () => {
         const ends = firstEnds({ age, due }, course);
         const row = runningMoments(ends, momentsAfter(course, spans));
         spans.forEach((span, at) => {
-          const counts = runningCounts(ends, countsAfter(course, span), span);
+          const counts = runningCounts(ends, countsAfter(course, span));
           const { mean, variance } = momentsOf(counts);
           expect(row[at]).toBeCloseTo(mean, 9);
           expect((row[spans.length + at] ?? 0) - (row[at] ?? 0) ** 2).toBeCloseTo(variance, 8);

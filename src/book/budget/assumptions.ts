@@ -6,7 +6,7 @@ import { counted } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { judgedShelf, notCounted } from "../records/shelf.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { spreadText } from "../year/open.ts";
+import { spreadText } from "../year/use-spread.ts";
 import { noWearWhy } from "../year/wear.ts";
 import type { Result } from "../sheets/result.ts";
 import { type ResultColumns, resultSheet } from "../sheets/result-sheet.ts";

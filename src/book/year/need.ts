@@ -1,4 +1,3 @@
-import { addMonths, type Day, isoText, monthStart, toDay } from "../../core/day.ts";
 import { needsAhead, type Wear } from "../../core/need.ts";
 import { limitsAlong } from "../../core/error-mix.ts";
 import type { OpenUnit } from "../../core/open-fleet.ts";
@@ -6,17 +5,15 @@ import {
   type AskedFollowing,
   type Following,
   openAtPoints,
-  openDistributions,
   openFollowing,
 } from "../../core/open-need.ts";
-import { certain, type Distribution } from "../../core/distribution.ts";
+import type { Distribution } from "../../core/distribution.ts";
 import type { Limits } from "../../core/life.ts";
-import { dueOn, type LookAhead, type MonthSpan } from "../../core/schedule.ts";
-import type { WorkCalendar } from "../../core/workday.ts";
-import { settled } from "../records/curve.ts";
+import type { MonthSpan } from "../../core/schedule.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
-import { openUnit, settledUnit, type UseSpread } from "./open.ts";
+import { aheadOf, type Horizon, monthsAhead } from "./horizon.ts";
+import { openUnits } from "./open.ts";
 import type { WearFound } from "./wear.ts";
 
 /** Replacements expected in a month. */
@@ -50,36 +47,11 @@ export interface PartYear {
   /** The same with limits, which are worked out when first asked for: orders and budgets do without. */
   readonly months: readonly LimitedNeed[];
   readonly total: LimitedNeed;
+  /** All of them, with limits that hold with another chance than the year's. */
+  readonly totalAt: (level: number) => LimitedNeed;
   readonly sites: readonly SiteNeed[];
   /** Its units with the intervals that usage may give them. */
   readonly open: () => readonly OpenUnit[];
-}
-
-/**
- * The time looked at: whole months from the report date. They lie in one calendar month more, the first and the
- * last of which are there in part.
- */
-export interface Horizon {
-  readonly reportDate: Day;
-  readonly months: number;
-  /** Chance that a number lies within its limits. */
-  readonly level: number;
-  /** How uncertain the usage is by which intervals go. */
-  readonly spread: UseSpread;
-  /** What falls due on a day off is done on the last working day before. */
-  readonly calendar: WorkCalendar;
-}
-
-/** Which days of a calendar month looked at are ahead, in words; "" where all of it is. */
-export function partText(at: number, { reportDate, months }: Horizon): string {
-  const end = addMonths(reportDate, months);
-  if (at === 0) return `after ${isoText(reportDate)}`;
-  return at === months && addMonths(monthStart(end), 1) > end + 1 ? `to ${isoText(end)}` : "";
-}
-
-/** First days of the calendar months looked at: one more than whole months. */
-export function monthsAhead({ reportDate, months }: Pick<Horizon, "reportDate" | "months">): Day[] {
-  return Array.from({ length: months + 1 }, (_, at) => addMonths(monthStart(reportDate), at));
 }
 
 /** What a part needs in the months ahead: by site, in sum, and with limits. */
@@ -100,7 +72,12 @@ export function partYear(
   );
   // Months and all of them are asked for apart.
   let limits: Limits[] | null = null;
-  let whole: Limits[] | null = null;
+  let whole: SpanPoints[] | null = null;
+  const need = sumNeed(all);
+  const totalAt = (level: number): LimitedNeed => {
+    whole ??= pointsOf(open(), counted, horizon, [[0, horizon.months]]);
+    return limited(need, limitsOf(whole, level, expectedOf(need))[0]);
+  };
   return {
     part,
     wear,
@@ -111,17 +88,13 @@ export function partYear(
     open,
     get months() {
       const spans = all.map((_, at): MonthSpan => [at, at]);
-      limits ??= limitsOf(open(), counted, horizon, { spans });
+      limits ??= limitsOf(pointsOf(open(), counted, horizon, spans), horizon.level);
       return all.map((need, at) => limited(need, limits?.[at]));
     },
     get total() {
-      const need = sumNeed(all);
-      whole ??= limitsOf(open(), counted, horizon, {
-        spans: [[0, horizon.months]],
-        expected: expectedOf(need),
-      });
-      return limited(need, whole[0]);
+      return totalAt(horizon.level);
     },
+    totalAt,
   };
 }
 
@@ -145,16 +118,6 @@ function expectedOf({ scheduled, unplanned }: Need): number {
 function limited(need: Need, limits: Limits | undefined): LimitedNeed {
   const expected = expectedOf(need);
   return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
-}
-
-const times = new WeakMap<Horizon, LookAhead>();
-
-// One time ahead a horizon: what is known of it is found by it.
-function aheadOf(horizon: Horizon): LookAhead {
-  const { reportDate, months, calendar } = horizon;
-  const ahead = times.get(horizon) ?? { from: reportDate, horizon: months, calendar };
-  times.set(horizon, ahead);
-  return ahead;
 }
 
 /** What each unit needs; nothing after the month in which it leaves. */
@@ -195,91 +158,32 @@ function siteNeeds(
     .sort((one, other) => one.site.localeCompare(other.site, "en"));
 }
 
-interface LimitsAsked {
-  readonly spans: readonly MonthSpan[];
-  /** What the limits lie about; the mean over what usage may do where left out. */
-  readonly expected?: number;
-}
+/** Chances of each number in a span, at each point of the error that all units share. */
+type SpanPoints = readonly Distribution[];
 
-/**
- * Limits of some spans. Units that leave count until their last month. The mean over what usage may do is below what
- * comes: an interval that grows is looked at again before it is over. So a year's limits lie about what is expected;
- * those of a month cannot, for use moves a need from one month to another.
- */
-function limitsOf(
+/** Units that leave count until their last month. */
+function pointsOf(
   units: readonly OpenUnit[],
   wear: Wear,
   horizon: Horizon,
-  { spans, expected }: LimitsAsked,
-): Limits[] {
+  spans: readonly MonthSpan[],
+): SpanPoints[] {
   return openAtPoints(units, aheadOf(horizon), wear, { spans }).map((points) =>
-    limitsAlong(
-      points.map(({ distribution }) => distribution),
-      horizon.level,
-      expected ?? null,
-    ),
+    points.map(({ distribution }) => distribution),
   );
 }
 
-function openUnits(
-  units: readonly YearUnit[],
-  horizon: Horizon,
-  goesBy: "last" | "highest" = "last",
-): OpenUnit[] {
-  const looked = { reportDate: horizon.reportDate, months: monthsAhead(horizon), goesBy };
-  return units.map((unit) => openUnit(unit, horizon.spread, looked));
-}
-
 /**
- * Chances of each number of replacements of some units in the next days, their intervals being those of the register:
- * what usage may make of them is in `plannedWithin`.
+ * Limits of some spans, about what is expected; about the mean over what usage may do where that is not given. That mean
+ * is below what comes: an interval that grows is looked at again before it is over. So a year's limits lie about what
+ * is expected; those of a month cannot, for use moves a need from one month to another.
  */
-export function countWithin(
-  units: readonly YearUnit[],
-  { wear, part }: PartYear,
-  horizon: Horizon,
-  days: number,
-): Distribution {
-  const ahead = monthsAhead(horizon);
-  const known = units.map((unit) => settledUnit(unit, ahead));
-  return withinDays(known, part.task ? null : wear.wear, horizon, days);
-}
-
-/**
- * Chances of each number of them that come due in the next days, with what usage may still make of their intervals,
- * which are looked at with every month's counts; without wear.
- */
-export function plannedWithin(
-  units: readonly YearUnit[],
-  horizon: Horizon,
-  days: number,
-): Distribution {
-  const until = horizon.reportDate + days;
-  // Even the shortest interval brings most of them no further than that.
-  const near = units.filter(({ lastDone, months, part, dueAtOnce }) => {
-    const least = Math.min(months, Math.floor(settled(part).shortest ?? 1));
-    return dueAtOnce || dueOn(lastDone, least, horizon) <= until;
-  });
-  return withinDays(openUnits(near, horizon, "highest"), null, horizon, days);
-}
-
-function withinDays(
-  units: readonly OpenUnit[],
-  wear: Wear,
-  horizon: Horizon,
-  days: number,
-): Distribution {
-  const { reportDate, calendar } = horizon;
-  const until = toDay(reportDate + days, "lead time and days between orders");
-  let months = 1;
-  while (addMonths(reportDate, months) < until) months += 1;
-  const near = { from: reportDate, horizon: months, calendar, until };
-  const here = units.map((unit) => ({
-    ...unit,
-    last: unit.last < horizon.months ? unit.last : months,
-  }));
-  const [counts] = openDistributions(here, near, wear, { spans: [[0, months]] });
-  return counts ?? certain(0);
+function limitsOf(
+  spans: readonly SpanPoints[],
+  level: number,
+  expected: number | null = null,
+): Limits[] {
+  return spans.map((points) => limitsAlong(points, level, expected));
 }
 
 /** What follows from a part's replacements, such as the packs of its places. */

@@ -1,95 +1,16 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
-import { addMonths, daysInMonth, civilDate, type Day } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { ERROR_POINTS, type OpenIntervals, type OpenUnit } from "../../core/open-fleet.ts";
 import { dueOn } from "../../core/schedule.ts";
-import type { Series } from "../../core/smooth.ts";
-import { spreadAhead, type Tried, triedAhead } from "../../core/spread.ts";
 import { intervalAt } from "../answers/answers.ts";
-import { percentText } from "../records/percent.ts";
 import { settled } from "../records/curve.ts";
 import type { YearUnit } from "./fleet.ts";
-import type { Use, UseMonth } from "./site-use.ts";
-import type { UseAhead } from "./use.ts";
+import { type Horizon, monthsAhead } from "./horizon.ts";
+import type { UseSpread } from "./use-spread.ts";
 
-/** How uncertain the usage forecast is each number of months ahead, the first being one month. */
-export interface UseSpread {
-  /** Of all sites together, and of each site besides, as standard deviations of the logarithm. */
-  readonly common: readonly number[];
-  readonly own: readonly number[];
-  /** Too few counts to have tried a forecast over a year: the stated spread stands alone there. */
-  readonly isStated: boolean;
-}
-
-/**
- * Spread of a year's usage where no forecast could be tried: of the programme and of one site. Own choice,
- * no source: births of a country move by one or two percent a year, those of one house by more.
- */
-const STATED_SPREAD = { programme: 0.05, site: 0.1 };
-
-/** Sites whose forecasts are tried. */
-const TRIED_SITES = 12;
-
-const YEAR = 12;
-
-/** How uncertain usage ahead is, by what the forecasts of earlier months would have said. */
-export function useSpread({ programme, sites }: UseAhead, months: number): UseSpread {
-  const whole = triedAhead(perDay(programme), months);
-  const common = spreadAhead([whole], STATED_SPREAD.programme);
-  const counted = sites.filter(({ history }) => history.length > 0);
-  const tried = counted
-    .slice(0, TRIED_SITES)
-    .map((site): Tried => triedAhead(perDay(site), months));
-  const none: Tried = { squares: common.map(() => 0), tries: common.map(() => 0) };
-  const alone = spreadAhead([none, ...tried], STATED_SPREAD.site);
-  return {
-    common,
-    own: alone.map((spread, step) =>
-      // A single site is the programme.
-      counted.length === 1 ? 0 : Math.sqrt(Math.max(0, spread ** 2 - (common[step] ?? 0) ** 2)),
-    ),
-    isStated: (whole.tries[Math.min(YEAR, months) - 1] ?? 0) === 0,
-  };
-}
-
-/** How uncertain usage is taken to be a year ahead, in words; "" where no site has counts. */
-export function spreadText({ common, own, isStated }: UseSpread, { sites }: UseAhead): string {
-  if (!sites.some(({ history }) => history.length > 0)) return "";
-  const step = Math.min(YEAR, common.length) - 1;
-  const percent = (spread: number | undefined): string => percentText(spread ?? 0, 1);
-  const besides = own.some((spread) => spread > 0)
-    ? ` and ${percent(own[step])} more of a site`
-    : "";
-  const why = isStated
-    ? "stated, for the counts do not yet reach back two years"
-    : "by what earlier forecasts would have missed";
-  return `${percent(common[step])} of the programme${besides} (standard deviation ${step + 1} months ahead, ${why})`;
-}
-
-/** The same as a sentence. */
-export function spreadSays(spread: UseSpread, use: UseAhead): string {
-  const text = spreadText(spread, use);
-  return text === "" ? "" : `Uncertainty of usage, in the limits: ${text}.`;
-}
-
-/** A history as uses a day in each month; null for a month without a complete count. */
-function perDay({ history }: Use): Series {
-  const [first] = history;
-  const last = history.at(-1);
-  if (first === undefined || last === undefined) return [];
-  const byMonth = new Map(history.map((one: UseMonth) => [one.month, one.uses]));
-  const series: (number | null)[] = [];
-  for (let month = first.month; month <= last.month; month = addMonths(month, 1)) {
-    const uses = byMonth.get(month);
-    const { year, month: of } = civilDate(month);
-    series.push(uses === undefined ? null : uses / daysInMonth(year, of));
-  }
-  return series;
-}
-
-/** The months looked at. */
+/** How it is looked ahead. */
 interface Looked {
   readonly reportDate: Day;
-  readonly months: readonly Day[];
   /**
    * Which usage an interval goes by: that of the month in which it ends, or the highest until then. Intervals are
    * looked at anew with every month's counts, and the first look by which a part is due makes it so.
@@ -98,11 +19,21 @@ interface Looked {
 }
 
 /**
- * A part with the intervals it may come to have: at each point of the error of all sites and of its own, over
- * what its own counts leave open, which are Poisson about what is expected.
+ * Parts with the intervals they may come to have: at each point of the error of all sites and of their own, over
+ * what their own counts leave open, which are Poisson about what is expected.
  */
-export function openUnit(unit: YearUnit, spread: UseSpread, looked: Looked): OpenUnit {
-  return { ...settledUnit(unit, looked.months), ways: waysOf(unit, spread, looked) };
+export function openUnits(
+  units: readonly YearUnit[],
+  horizon: Horizon,
+  goesBy: Looked["goesBy"] = "last",
+): OpenUnit[] {
+  const { reportDate, spread } = horizon;
+  const looked: Looked = { reportDate, goesBy };
+  const months = monthsAhead(horizon);
+  return units.map((unit) => ({
+    ...settledUnit(unit, months),
+    ways: waysOf(unit, spread, looked),
+  }));
 }
 
 /** A part with the intervals of the register. */

@@ -8,8 +8,6 @@ import { inputsOf } from "./inputs.ts";
 import { isLegal } from "./legal.ts";
 import { PERTURBATIONS } from "./perturb.ts";
 
-const CASES_A_PROGRAMME = 105;
-
 /** What came of one input gone wrong. */
 interface Outcome {
   readonly input: string;
@@ -30,13 +28,13 @@ export interface Study {
   readonly notTold: Readonly<Record<string, readonly string[]>>;
 }
 
-/** Looks at programmes of these seeds. */
-export function studyOf(seeds: readonly number[]): Study {
+/** Looks at programmes of these seeds, with so many inputs gone wrong in each, one at a time. */
+export function studyOf(seeds: readonly number[], inputs: number): Study {
   let cases = 0;
   const broken: string[] = [];
   const notTold = new Map<string, Set<string>>();
   for (const seed of seeds) {
-    for (const outcome of outcomesOf(seed)) {
+    for (const outcome of outcomesOf(seed, inputs)) {
       cases += 1;
       const fault = brokenBy(outcome);
       if (fault !== null) broken.push(`${outcome.input}, ${outcome.kind} (${seed}): ${fault}`);
@@ -107,14 +105,14 @@ function brokenBy({ input, less, told, legal }: Outcome): string | null {
   return broken.length > 0 && (told || !legal) ? broken.join("; ") : null;
 }
 
-function* outcomesOf(seed: number): Generator<Outcome> {
+function* outcomesOf(seed: number, count: number): Generator<Outcome> {
   const random = chance(seed);
   const { snapshot, reportDate } = trueProgramme(seed);
   const truth = truthOf(seed, snapshot, reportDate);
   const today = toSerial(reportDate, snapshot.dateSystem);
   const inputs = [...inputsOf(snapshot)];
   const kinds = Object.entries(PERTURBATIONS);
-  for (let at = 0; at < CASES_A_PROGRAMME;) {
+  for (let at = 0; at < count;) {
     const [name, cells] = random.pick(inputs);
     const [kind, change] = random.pick(kinds);
     const input = random.pick(cells);
