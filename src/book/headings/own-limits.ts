@@ -51,7 +51,12 @@ export function bareLimits(
   {
     matches,
     positions,
-  }: { readonly matches: readonly ColumnMatch[] } & Pick<Settings, "positions">,
+    refused,
+  }: {
+    readonly matches: readonly ColumnMatch[];
+    /** Fields that were set to have no column. */
+    readonly refused: readonly string[];
+  } & Pick<Settings, "positions">,
 ): BareLimit[] {
   const bare = all.flatMap((candidate) => {
     const isFree = matches.every(({ column }) => column !== candidate.column);
@@ -63,23 +68,27 @@ export function bareLimits(
   const isTaken = (field: string): boolean =>
     taken.has(fieldOfPart(field)) ||
     [...taken].some((other) => other === field || fieldOfPart(other) === field);
-  return bare.map(({ candidate, kind, code: named, position }): BareLimit => {
+  return bare.flatMap(({ candidate, kind, code: named, position }): BareLimit[] => {
     const isOthers = isBesideOthers(candidate.column, all, matches);
     const code =
       named ?? besideOf(candidate.column, matches, isBare) ?? (isOthers ? null : onlyOf(matches));
-    if (code === null) return { candidate, kind, match: null };
-    const whole = kind === "due" ? ownDueField({ code }) : ownIntervalField({ code });
+    const fieldFor = kind === "due" ? ownDueField : ownIntervalField;
+    const whole = fieldFor({ code: code ?? "" });
+    if (refused.some((field) => (code === null ? field.startsWith(whole) : field === whole))) {
+      return [];
+    }
+    if (code === null) return [{ candidate, kind, match: null }];
     const field = position === null ? whole : positionField(whole, position);
     const isOwn =
       position === null ||
       (kind === "due" &&
         positions === "each" &&
         taken.has(positionField(`last:${code}`, position)));
-    if (!isOwn || isTaken(field)) return { candidate, kind, match: null };
+    if (!isOwn || isTaken(field)) return [{ candidate, kind, match: null }];
     taken.add(field);
     const { column, heading } = candidate;
     const match: ColumnMatch = { field, column, heading, confidence: BESIDE, by: "heading" };
-    return { candidate, kind, match };
+    return [{ candidate, kind, match }];
   });
 }
 

@@ -197,7 +197,7 @@ function askLimits(
       "own limit",
       { ...at(page), column, heading },
       `"${heading}" holds ${own} of ${field.slice(field.indexOf(":") + 1)}: in each row ${counts}.`,
-      `Nothing needs to be done; if it is something else, write none under "Column ${field}" in Setup.`,
+      `Nothing needs to be done; if it is something else, write none under "Column ${fieldOfPart(field)}" in Setup.`,
     );
   });
   return [...unknown, ...counted];

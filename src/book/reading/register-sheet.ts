@@ -183,7 +183,7 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   };
   const straight = found.filter((match) => !isTurned(match));
   const named = bySerial(straight, all);
-  const bare = bareLimits(matcher, all, { matches: named, positions: known.positions });
+  const bare = bareLimits(matcher, all, { matches: named, positions: known.positions, refused });
   const together = [...named, ...bare.flatMap(({ match }) => match ?? [])].sort(
     (one, other) => one.column - other.column,
   );

@@ -295,3 +295,34 @@ describe("own due dates of a part with a column for each position", () => {
     expect(answers.map(([, , state]) => state)).toEqual(Array(count).fill("Check row"));
   });
 });
+
+describe("a column of limits that was said to be none", () => {
+  it.each([
+    ["Next due", "Electrode set replaced", "due:SET"],
+    ["Interval (months)", "Electrode set replaced", "every:SET"],
+    ["Next due", "Model", "due:SET"],
+  ])("counts for nothing and is told no more: %s beside %s", (heading, before, field) => {
+    const headings = [
+      "Device",
+      "Ear cushion replaced",
+      before === "Model" ? "Electrodes replaced" : "Site",
+      before,
+      heading,
+    ];
+    const rows = [
+      [
+        "A",
+        MAY,
+        before === "Model" ? MAY : null,
+        before === "Model" ? "X" : MAY,
+        field.startsWith("due") ? on("2026-06-01") : 1,
+      ],
+    ];
+    const book = bookOf([sheetOf("Kit", [headings, ...rows])]);
+    const asked = readBook(book, oursOf());
+    expect(told(asked).some((one) => /limit|unclear/.test(one))).toBe(true);
+    const none = readBook(book, oursOf({ matches: new Map([[`column ${field}`, "none"]]) }));
+    expect(told(none).filter((one) => / E/.test(one))).toEqual([]);
+    expect(none.registers[0]?.matches.map((match) => match.heading)).not.toContain(heading);
+  });
+});
