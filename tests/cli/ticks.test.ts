@@ -80,7 +80,8 @@ describe("months that are ticked", () => {
   ])("do not count with %s", async (_what, lines) => {
     const headings = ["Site", "Device", "Part", "2026-01", "2026-02", "2026-04", "2026-08"];
     const more: TypedRow = ["A", "K-2", "electrodes", X, X, _, _];
-    const { due } = await dueOf("Kit", [headings, ...lines, more]);
+    const { due, said } = await dueOf("Kit", [headings, ...lines, more]);
+    expect(said.out).toContain("Not taken, because they are no plain ticks of a month");
     expect(due).toContain("K-1 Electrode set Overdue 2026-04-01");
   });
 

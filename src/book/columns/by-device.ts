@@ -1,6 +1,5 @@
 import { type Day, toSerial } from "../../core/day.ts";
-import type { MonthColumn } from "../headings/months.ts";
-import { latestMark } from "../reading/month-marks.ts";
+import { latestTick, notTicks, type Ticks } from "../reading/month-marks.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import type { PartRow } from "../reading/part-rows.ts";
 import { deviceKey } from "../records/device-key.ts";
@@ -27,7 +26,7 @@ export interface PartSource {
   readonly rows: readonly PartRow[];
   readonly dates: number | null;
   /** The months whose ticks are its replacements, and until when; null where a column or a log has the dates. */
-  readonly ticks: { readonly months: readonly MonthColumn[]; readonly reportDate: Day } | null;
+  readonly ticks: Ticks | null;
 }
 
 /** A register made of the rows of parts of other sheets, which stay as they are. */
@@ -60,7 +59,7 @@ export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): By
   const named = new Set(rows.flatMap(({ part }) => part?.code ?? []));
   const parts = (sources[0]?.reading.ours.parts ?? []).filter(({ code }) => named.has(code));
   const layout = layoutFor(snapshot, parts);
-  const told = strangers(rows);
+  const told = [...strangers(rows), ...untaken(rows)];
   const table = [...grouped(rows).values()].map((group) => {
     const cells = new Map<string, CellValue>([
       ...ownCells(group, told),
@@ -104,6 +103,20 @@ function strangers(rows: readonly Placed[]): string[] {
   return said.size === 0
     ? []
     : [`Not taken, because no part on Parts has this name: ${listed([...said].map(quoted), 10)}.`];
+}
+
+/** Cells under months that are no ticks, or of months to come. */
+function untaken(rows: readonly Placed[]): string[] {
+  const cells = rows.flatMap(({ page, sheet, row, part, ticks }) =>
+    ticks === null || part === null
+      ? []
+      : notTicks(page, row, ticks).map((column) => `${sheet.name}!${address(row, column)}`),
+  );
+  return cells.length === 0
+    ? []
+    : [
+        `Not taken, because they are no plain ticks of a month up to the report date: ${listed(cells, 10)}.`,
+      ];
 }
 
 /** What is said of the device itself, in the words of its rows. */
@@ -152,7 +165,7 @@ function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue
     told.push(`${sheet.name}!${address(row, dates)} is a formula, which may move: type its date.`);
   }
   const ticked = rows.flatMap(({ page, row, ticks }) =>
-    ticks === null ? [] : (latestMark(page, row, ticks) ?? []),
+    ticks === null ? [] : (latestTick(page, row, ticks) ?? []),
   );
   if (ticked.length > 0)
     return toSerial(Math.max(...ticked) as Day, rows[0]?.page.dateSystem ?? 1900);

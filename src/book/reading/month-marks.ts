@@ -1,7 +1,7 @@
 import { type Day, monthStart } from "../../core/day.ts";
 import type { MonthColumn } from "../headings/months.ts";
 import { isTick } from "../headings/work-beside.ts";
-import { fault, wholeSheet } from "../records/problems.ts";
+import { notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
@@ -41,27 +41,47 @@ export function withoutMarked(sheets: readonly CountSheet[]): {
     const cause = `Under its months stand marks, such as ${quoted(marks[0] ?? "")}, and no counts: they are not used. A mark names a month, and not the day on which something was done.`;
     const fix =
       "Where they are replacements, give each part a column with the day of the last one; the first of the month where nobody knows it, since a later day would lengthen the interval.";
-    problems.push(fault("months marked", wholeSheet(sheet.page.sheet.name), cause, fix));
+    problems.push(notice("months marked", wholeSheet(sheet.page.sheet.name), cause, fix));
     return false;
   });
   return { found, problems };
 }
 
+/** The months over the ticks of a sheet, and the day until when they count. */
+export interface Ticks {
+  readonly months: readonly MonthColumn[];
+  readonly reportDate: Day;
+}
+
 /**
  * The first day of the latest month that is ticked in a row, none after the report date: never later than the day
- * itself. A cell that is struck through, has a comment or says anything else ticks nothing; null where nothing does.
+ * itself; null where nothing is. A cell that is struck through, has a comment or says anything else ticks nothing.
  */
-export function latestMark(
+export function latestTick(page: Page, row: number, ticks: Ticks): Day | null {
+  const ticked = ticks.months.flatMap((month) =>
+    isTicked(page, row, { month, ...ticks }) ? monthStart(month.date) : [],
+  );
+  return ticked.length === 0 ? null : (Math.max(...ticked) as Day);
+}
+
+/** Columns of a row that hold something which is not taken as a tick. */
+export function notTicks(page: Page, row: number, ticks: Ticks): number[] {
+  return ticks.months.flatMap((month) => {
+    const isFilled = !isBlank(page.sheet.values[row]?.[month.column] ?? null);
+    return isFilled && !isTicked(page, row, { month, ...ticks }) ? month.column : [];
+  });
+}
+
+function isTicked(
   { sheet }: Page,
   row: number,
-  { months, reportDate }: { readonly months: readonly MonthColumn[]; readonly reportDate: Day },
-): Day | null {
-  const ticked = months.flatMap(({ column, date }): Day[] => {
-    const key = cellKey(row, column);
-    if (sheet.struck?.has(key) === true || sheet.comments?.has(key) === true) return [];
-    const start = monthStart(date);
-    const isMarked = isTick(textOf(sheet.values[row]?.[column] ?? null));
-    return isMarked && start <= reportDate ? [start] : [];
-  });
-  return ticked.length === 0 ? null : (Math.max(...ticked) as Day);
+  {
+    month: { column, date },
+    reportDate,
+  }: Pick<Ticks, "reportDate"> & { readonly month: MonthColumn },
+): boolean {
+  const key = cellKey(row, column);
+  if (sheet.struck?.has(key) === true || sheet.comments?.has(key) === true) return false;
+  const value = sheet.values[row]?.[column] ?? null;
+  return isTick(textOf(value)) && monthStart(date) <= reportDate;
 }
