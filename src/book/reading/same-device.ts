@@ -81,6 +81,7 @@ function lookAlike(fleets: readonly Fleet[]): Problem[] {
     return count > 0 && count < ROW_OF_NAMES;
   };
   const slips = new Set(all.filter(isSlip).map(({ device }) => lookAlikeKey(device.key)));
+  if (slips.size === 0) return [];
   const firsts = new Map<string, (typeof all)[number]>();
   return all.flatMap((one): Problem[] => {
     const { device, fleet } = one;
