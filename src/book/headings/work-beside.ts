@@ -1,5 +1,6 @@
 import { answered } from "../languages/answers.ts";
 import type { WorkSense } from "../languages/language.ts";
+import { isQuestion } from "../languages/words-of.ts";
 import { isPositionName } from "../records/position-words.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { isWithdrawn } from "./remark-text.ts";
@@ -28,9 +29,12 @@ export function isTick(text: string): boolean {
 const has = (heading: string, among: ReadonlySet<string>): boolean =>
   wordsOf(heading, new Set()).some(({ text }) => among.has(text));
 
+/** A sign other than a tick, or nought. */
+const CROSSED = /^(?:[^\p{L}\p{N}]+|0)$/u;
+
 /** Whether a heading asks how the work went: under it what nobody knows is doubt. */
 export function asksHowItWent(heading: string): boolean {
-  return has(heading, OF_STATE) || /[?¿？]/u.test(heading);
+  return has(heading, OF_STATE) || isQuestion(heading);
 }
 
 /** Whether a heading asks whether the work was done: under it a blank says that it was not. */
@@ -42,8 +46,10 @@ export function asksWhetherDone(heading: string): boolean {
 export function turnsWork(text: string, heading: string): boolean {
   const answer = answered(text);
   if (answer !== null || isTick(text)) return answer === false;
-  if (!/\p{L}/u.test(text) || readDateText(text) !== null || isYearless(text)) return false;
-  if (/[?¿？]/u.test(text) || isWithdrawn(text) || isPositionName(text)) return true;
+  if (isQuestion(text)) return true;
+  if (!/\p{L}/u.test(text)) return asksHowItWent(heading) && CROSSED.test(text);
+  if (readDateText(text) !== null || isYearless(text)) return false;
+  if (isWithdrawn(text) || isPositionName(text)) return true;
   const tokens = tokensOf(text);
   if (hasSense(tokens, OTHERWISE)) return true;
   return asksHowItWent(heading) && !tokens.every((token) => hasSense([token], WENT_WELL));

@@ -1,4 +1,5 @@
 import type { WorkSense } from "../languages/language.ts";
+import { isQuestion } from "../languages/words-of.ts";
 import { eachPosition, partKey } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { Work } from "../records/own-log.ts";
@@ -49,24 +50,19 @@ export function workReader(parts: readonly Part[]): WorkReader {
     const headed = workTokens(heading, isName);
     const line = lineOf(tokens, headed, named);
     const reading = readingOf(
-      { ...line, strange: line.strange || asks(text) || isWithdrawn(text) },
+      { ...line, strange: line.strange || isQuestion(text) || isWithdrawn(text) },
       parts,
     );
     known.set(key, reading);
     return reading;
   };
   const turns: WorkReader["turns"] = (note) =>
-    asks(note) ||
+    isQuestion(note) ||
     isWithdrawn(note) ||
     workTokens(note, isName).some(({ senses }) =>
       senses.some((sense) => TURNING_SENSES.has(sense)),
     );
   return { read, turns };
-}
-
-/** A question is no statement. */
-function asks(text: string): boolean {
-  return /[?¿？]/u.test(text);
 }
 
 /** The words of a line sorted by what they say. */

@@ -67,3 +67,13 @@ export function readingsOf(language: Language): ReadonlyMap<string, string> {
 export function phraseOf(text: string): string {
   return wordsIn(text).join(" ");
 }
+
+/** Whether a text asks, in any of the languages. */
+export function isQuestion(text: string): boolean {
+  return /[?¿？]/u.test(text);
+}
+
+/** A wording of a log as its spellings are compared: a question is another one than what it asks about. */
+export function wordingKey(text: string): string {
+  return `${phraseOf(text)}${isQuestion(text) ? " ?" : ""}`.trim();
+}

@@ -2,7 +2,7 @@ import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
 import { asksWhetherDone, turnsWork } from "../headings/work-beside.ts";
-import { phraseOf } from "../languages/words-of.ts";
+import { isQuestion, wordingKey } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
 import { LOG_WORD, type Wording, type Work } from "../records/own-log.ts";
@@ -82,7 +82,7 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
           : (column.faults.get(place) ?? column.swapped.get(place) ?? null);
       }),
       text,
-      key: phraseOf(text),
+      key: wordingKey(text),
       finding,
       lot: at(row, log.lot),
       by: at(row, log.by),
@@ -100,17 +100,27 @@ function turningWords(
   const turnsBy = remembering((heading: string) =>
     remembering((text: string) => turnsWork(text, heading)),
   );
-  const others = log.beside.map((column) => ({ column, turns: turnsBy(log.headingOf(column)) }));
+  const others = log.beside.map((column) => {
+    const heading = log.headingOf(column);
+    return { column, heading, turns: turnsBy(heading) };
+  });
   const asked = [...log.beside, ...(dates.length > 1 ? dates : [])].filter((column) =>
     asksWhetherDone(log.headingOf(column)),
   );
   const told = [device, ...dates, ...work];
   return (row) =>
     [
-      ...others.map(({ column, turns }) => ({ one: at(row, column), turns })),
-      ...told.map((column) => ({ one: commentAt(page.sheet, row, column), turns: turnsBy("") })),
+      ...others.map(({ column, ...other }) => ({ one: at(row, column), ...other })),
+      ...told.map((column) => {
+        const [one, heading] = [commentAt(page.sheet, row, column), log.headingOf(column)];
+        return { one, heading, turns: turnsBy("") };
+      }),
     ]
-      .flatMap(({ one, turns }) => (one !== "" && turns(one) ? one : []))
+      .flatMap(({ one, turns, heading }) => {
+        if (one === "" || !turns(one)) return [];
+        // A sign alone, or nought, is no word that tells a wording from another.
+        return isQuestion(one) || /\p{L}/u.test(one) ? one : `${heading}: no`;
+      })
       .concat(
         asked.flatMap((column) =>
           at(row, column) === "" ? `${log.headingOf(column)}: blank` : [],

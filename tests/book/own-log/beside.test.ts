@@ -29,6 +29,11 @@ describe("what stands beside the work of a line", () => {
     ["Done?", "no", "yes"],
     ["Done?", null, "x"],
     ["Fait ?", "non", "oui"],
+    ["Fait ?", "?", "oui"],
+    ["Done", "-", "x"],
+    ["Erledigt", "✗", "✓"],
+    ["Done", "0", "1"],
+    ["Comments", "??", null],
     ["Fait", null, "fait"],
     ["Erledigt", null, "ja"],
     ["Hecho", "pendiente", "sí"],
@@ -74,6 +79,18 @@ describe("what stands beside the work of a line", () => {
       ["2026-03-03", "HS-2", "electrodes", word],
     ] as const;
     expect(read({ Kit: DEVICES, Diary: lines }).last("HS-1", "SET")).toBe("2026-05-02");
+  });
+
+  it("is not what a question like it says", () => {
+    const lines = [
+      ["Date", "Device", "Work"],
+      ["2026-03-02", "HS-1", "electrodes changed"],
+      ["2026-05-02", "HS-1", "electrodes changed?"],
+      ["2026-03-03", "HS-2", "electrodes changed"],
+    ] as const;
+    expect(read({ Kit: DEVICES, Diary: lines }).last("HS-1", "SET")).toBe("2026-03-02");
+    const said = new Map([...CONFIRMED, ["log word electrodes changed ?", "SET replaced"]]);
+    expect(read({ Kit: DEVICES, Diary: lines }, said).last("HS-1", "SET")).toBe("2026-05-02");
   });
 
   it("takes parts alone as replaced where the date's heading or the sheet's name says so", () => {
