@@ -120,6 +120,95 @@ describe("sparespan new --from a workbook with a row for each part", () => {
   });
 });
 
+describe("sparespan new --from a workbook with a row for each replacement", () => {
+  const DAY = ["--report-date", "2026-07-06"];
+  const EVENTS = [
+    "Fecha;Hospital;Equipo;Pieza cambiada;Quién;Motivo;Estado",
+    "2026-01-12;Centro;E-01;electrodos;MR;programado;hecho",
+    "2026-01-13;Centro;E-02;electrodos;MR;programado;",
+    "2026-04-14;Centro;E-01;electrodos;MR;programado;",
+    "2026-05-18;Centro;E-02;electrodos;MR;programado;anulado",
+    "2026-02-02;Costa;E-03;almohadilla;MR;programado;",
+  ].join("\n");
+
+  async function madeOf(name: string, text: string, ...more: readonly string[]) {
+    const [rows, path] = [at(`${name}-rows.xlsx`), at(`${name}.xlsx`)];
+    await sparespan("new", rows, "--from", file(`${name}.csv`, text));
+    return { rows, path, ...(await sparespan("new", path, "--from", rows, ...more, ...DAY)) };
+  }
+  const dueOf = async (path: string): Promise<string[]> => {
+    const { out } = await sparespan("today", path, "--json", ...DAY);
+    const { items } = JSON.parse(out) as {
+      items: { device: string; part: string; state: string; due: string | null }[];
+    };
+    return items.map(({ device, part, state, due }) => `${device} ${part} ${state} ${due}`);
+  };
+
+  it("names the way in which the latest counts, and takes it only where that was said", async () => {
+    const asked = await madeOf("asked", EVENTS);
+    expect([asked.code, asked.err]).toEqual([2, expect.stringContaining("--log")]);
+    expect(existsSync(asked.path)).toBe(false);
+    const dated = await madeOf("dated", EVENTS, "--dates", "Fecha");
+    expect(dated.out).toContain(
+      "E-01: Electrode set is in several rows; the earliest date was taken.",
+    );
+    expect(dated.out).toContain("give --log instead of --dates");
+    const check = await sparespan("check", asked.rows, ...DAY);
+    expect(check.out).toContain("--log");
+  });
+
+  it("reads the rows as a log of its people: what is said to be otherwise does not count", async () => {
+    const { path, out } = await madeOf("log", EVENTS, "--log");
+    expect(out).toContain(
+      "log is read as your log, in which the latest replacement counts: 4 lines understood, 1 not.",
+    );
+    const due = await dueOf(path);
+    // E-01 on 14 April, E-02 on 13 January, since 18 May was cancelled.
+    expect(due).toContain("E-02 Electrode set Overdue 2026-04-13");
+    expect(due).toContain("E-01 Electrode set Due soon 2026-07-14");
+    expect(due.filter((one) => one.startsWith("E-03 Ear"))).toEqual([]);
+    const read = await sparespan("check", path, ...DAY);
+    expect(read.out).toContain('"electrodos; anulado" (1 line) may be "SET replaced" or not');
+  });
+
+  it.each([
+    ["Datum;Klinik;Gerät;Getauschtes Teil", "Elektroden", "Ohrpolster"],
+    ["Date;Site;Appareil;Pièce changée", "électrodes", "coussinet"],
+    ["Data;Sede;Apparecchio;Pezzo sostituito", "elettrodi", "cuscinetto"],
+    ["Data zmiany;Oddział;Aparat;Część wymieniona", "elektrody", "poduszka"],
+    ["Datum vervangen;Locatie;Apparaat;Onderdeel", "elektroden", "oorkussen"],
+    ["Trocado em;Local;Aparelho;Peça", "eletrodos", "almofada"],
+  ])("in other languages: %s", async (headings, set, cushion) => {
+    const rows = [
+      headings,
+      `2026-01-12;A;K-1;${set}`,
+      `2026-06-12;A;K-1;${set}`,
+      `2026-01-12;A;K-2;${set}`,
+      `2026-06-12;A;K-2;${cushion}`,
+    ];
+    const name = `lang-${headings.length}-${set.length}`;
+    const { path, out } = await madeOf(name, rows.join("\n"), "--log");
+    expect(out).toContain("4 lines understood, 0 not");
+    const due = await dueOf(path);
+    expect(due.filter((one) => !one.includes("Check row"))).toEqual([
+      "K-2 Electrode set Overdue 2026-04-10",
+    ]);
+  });
+
+  it("refuses rows that do not name their device, and what would be two ways at once", async () => {
+    const both = await madeOf("both", EVENTS, "--log", "--dates", "Fecha");
+    expect([both.code, both.err]).toEqual([2, expect.stringContaining("--dates")]);
+    const block = EVENTS.replace(
+      "Centro;E-02;electrodos;MR;programado;\n",
+      "Centro;;electrodos;MR;;\n",
+    );
+    const blocks = await madeOf("block", block, "--log");
+    expect([blocks.code, blocks.err]).toEqual([2, expect.stringContaining("row 3")]);
+    const list = await sparespan("new", at("l.xlsx"), "--from", file("l.csv", REGISTER), "--log");
+    expect([list.code, list.err]).toEqual([2, expect.stringContaining("--log")]);
+  });
+});
+
 describe("sparespan new --from", () => {
   it("makes a workbook of two lists, which every job then reads", async () => {
     const lists = [

@@ -1,18 +1,17 @@
 import { OLDEST } from "../../core/due.ts";
 import type { Day } from "../../core/day.ts";
-import { NAME } from "../records/names.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
 /**
  * Days within which a date of the register and one of the programme's own log may be the same replacement, written
  * down twice: nobody replaces a part twice within a month (common practice, no source).
  */
-const ONE_REPLACEMENT = 31;
+export const ONE_REPLACEMENT = 31;
 
 /**
  * What an interval is counted from, given the register's cell and the last renewal in the programme's own log:
  * the later of the two; the earlier where they may be one replacement; the log's where the cell is blank. A cell
- * that cannot be a date stays what it is.
+ * that cannot be a date stays what it is. The same as a formula: counted-from-formula.ts.
  */
 export function countedFrom(cell: CellValue, logged: Day | null, reportDate: Day): CellValue {
   if (logged === null) return cell;
@@ -23,19 +22,7 @@ export function countedFrom(cell: CellValue, logged: Day | null, reportDate: Day
   return mayBeOne(cell, logged) ? Math.min(cell, logged) : Math.max(cell, logged);
 }
 
-/** What the formula gives for a cell that shows an error, or TRUE: a text, which is no date. */
-export const NO_DATE = "?";
-
 /** Whether two days may be one replacement. */
 export function mayBeOne(one: number, other: number): boolean {
   return one !== other && Math.abs(one - other) <= ONE_REPLACEMENT;
-}
-
-/** The same as a formula of its row; `cell` and `logged` are references. Programs differ on whether TRUE is a number. */
-export function countedFromFormula(cell: string, logged: string): string {
-  const later = `IF(ABS(${cell}-${logged})<=${ONE_REPLACEMENT},MIN(${cell},${logged}),MAX(${cell},${logged}))`;
-  const inRange = `IF(OR(INT(${cell})>${NAME.reportDate},${cell}<${NAME.reportDate}-${OLDEST}),${cell},${later})`;
-  const both = `IF(TRIM(${cell})="",${logged},IF(ISNUMBER(${cell}),${inRange},${cell}))`;
-  const sound = `IF(ISNUMBER(${logged}),${both},IF(ISBLANK(${cell}),"",${cell}))`;
-  return `IF(ISERROR(${cell}),"${NO_DATE}",IF(ISLOGICAL(${cell}),"${NO_DATE}",${sound}))`;
 }

@@ -1,3 +1,5 @@
+import { type Day, toSerial } from "../../core/day.ts";
+import { latestTick, notTicks, type Ticks } from "../reading/month-marks.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import type { PartRow } from "../reading/part-rows.ts";
 import { deviceKey } from "../records/device-key.ts";
@@ -7,23 +9,24 @@ import type { RegisterReading } from "../records/registers.ts";
 import { freeName, type Layout } from "../sheets/layout.ts";
 import { makeSheet } from "../sheets/make-sheet.ts";
 import { REGISTER_HEADINGS, registerLayout } from "../sheets/new-register.ts";
-import { isBlank, quoted, textOf } from "../workbook/cells.ts";
+import { isBlank, type Page, pageNamed, quoted, textOf } from "../workbook/cells.ts";
 import type { Plan } from "../workbook/plan.ts";
 import {
   address,
   cellKey,
   type CellValue,
   type Sheet,
-  sheetNamed,
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
 
-/** A register whose rows are parts, with the column of their last replacements. */
+/** A register whose rows are parts, with the column of their last replacements; null where a log has them. */
 export interface PartSource {
   readonly reading: RegisterReading;
   readonly rows: readonly PartRow[];
-  readonly dates: number;
+  readonly dates: number | null;
+  /** The months whose ticks are its replacements, and until when; null where a column or a log has the dates. */
+  readonly ticks: Ticks | null;
 }
 
 /** A register made of the rows of parts of other sheets, which stay as they are. */
@@ -43,6 +46,7 @@ const LEAVING = new Set(["status", "retiredOn"]);
 /** A row of a part with the sheet it stands on. */
 interface Placed extends PartRow, Omit<PartSource, "rows"> {
   readonly sheet: Sheet;
+  readonly page: Page;
 }
 
 /**
@@ -55,7 +59,7 @@ export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): By
   const named = new Set(rows.flatMap(({ part }) => part?.code ?? []));
   const parts = (sources[0]?.reading.ours.parts ?? []).filter(({ code }) => named.has(code));
   const layout = layoutFor(snapshot, parts);
-  const told = strangers(rows);
+  const told = [...strangers(rows), ...untaken(rows)];
   const table = [...grouped(rows).values()].map((group) => {
     const cells = new Map<string, CellValue>([
       ...ownCells(group, told),
@@ -78,8 +82,8 @@ function layoutFor({ sheets }: Snapshot, parts: readonly Part[]): Layout {
 }
 
 function placed(snapshot: Snapshot, { rows, ...source }: PartSource): Placed[] {
-  const sheet = sheetNamed(snapshot, source.reading.register.sheet);
-  return sheet === null ? [] : rows.map((row) => ({ ...row, ...source, sheet }));
+  const page = pageNamed(snapshot, source.reading.register.sheet);
+  return page === null ? [] : rows.map((row) => ({ ...row, ...source, page, sheet: page.sheet }));
 }
 
 function grouped(rows: readonly Placed[]): Map<string, Placed[]> {
@@ -99,6 +103,20 @@ function strangers(rows: readonly Placed[]): string[] {
   return said.size === 0
     ? []
     : [`Not taken, because no part on Parts has this name: ${listed([...said].map(quoted), 10)}.`];
+}
+
+/** Cells under months that are no ticks, or of months to come. */
+function untaken(rows: readonly Placed[]): string[] {
+  const cells = rows.flatMap(({ page, sheet, row, part, ticks }) =>
+    ticks === null || part === null
+      ? []
+      : notTicks(page, row, ticks).map((column) => `${sheet.name}!${address(row, column)}`),
+  );
+  return cells.length === 0
+    ? []
+    : [
+        `Not taken, because they are no plain ticks of a month up to the report date: ${listed(cells, 10)}.`,
+      ];
 }
 
 /** What is said of the device itself, in the words of its rows. */
@@ -141,11 +159,17 @@ function sitesOf(group: readonly Placed[]): string[] {
 /** The last replacement of a part of a device, the earliest where several rows name it. */
 function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue {
   const rows = group.filter((one) => one.part?.code === part.code);
-  const moving = rows.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
+  const dated = rows.flatMap(({ dates, ...row }) => (dates === null ? [] : { ...row, dates }));
+  const moving = dated.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
   for (const { sheet, row, dates } of moving) {
     told.push(`${sheet.name}!${address(row, dates)} is a formula, which may move: type its date.`);
   }
-  const cells = rows.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
+  const ticked = rows.flatMap(({ page, row, ticks }) =>
+    ticks === null ? [] : (latestTick(page, row, ticks) ?? []),
+  );
+  if (ticked.length > 0)
+    return toSerial(Math.max(...ticked) as Day, rows[0]?.page.dateSystem ?? 1900);
+  const cells = dated.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
   if (moving.length > 0 || cells.length === 0) return null;
   if (cells.length === 1) return cells[0] ?? null;
   const about = `${group[0]?.device ?? ""}: ${part.name} is in several rows`;

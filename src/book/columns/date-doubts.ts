@@ -34,7 +34,7 @@ export function doubtsByDevice(
     else byRow.set(row, doubt);
   }
   return devices.map(({ row, retired, doubt, doubtedParts }) => {
-    const said = doubt ?? (doubtedParts?.includes(part.code) === true ? "remark" : null);
+    const said = doubt ?? (doubtedParts?.includes(part.code) === true ? "part remark" : null);
     if (columns.length === 0) return said;
     return retired ? null : (said ?? whole ?? byRow.get(row) ?? null);
   });

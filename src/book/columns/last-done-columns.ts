@@ -1,5 +1,5 @@
 import type { Day } from "../../core/day.ts";
-import { countedFromFormula, NO_DATE } from "../answers/counted-from.ts";
+import { countedFromFormula, NO_DATE } from "../answers/counted-from-formula.ts";
 import { countedFromTitle, earliestTitle, lastDoneTitle, loggedTitle } from "../answers/titles.ts";
 import type { Part } from "../records/records.ts";
 import { BookError } from "../workbook/errors.ts";

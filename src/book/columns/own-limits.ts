@@ -10,6 +10,7 @@ import {
   ownMonths,
   type OwnUnit,
 } from "../records/own-limits.ts";
+import { wholeOf } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
@@ -27,7 +28,7 @@ export function ownColumns(
 ): OwnColumns {
   const column = columnFor(ownIntervalField(part));
   return {
-    due: columnFor(ownDueField(part)),
+    due: columnFor(ownDueField(part)) ?? columnFor(ownDueField(wholeOf(part))),
     months: column === null ? null : { column, unit: statedUnit(headings[column] ?? "") ?? MONTHS },
   };
 }

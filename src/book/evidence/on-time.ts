@@ -99,7 +99,7 @@ function rowDates(part: Part, row: JudgedRow | null, common: Common): RowDates |
   const facts = { ...row.facts, retired: false };
   const { interval } = answersOf(settled(part), facts, common);
   if (typeof interval !== "number") return null;
-  const isOfRow = row.device.doubt !== null || facts.doubt === "remark";
+  const isOfRow = row.device.doubt !== null || facts.doubt === "part remark";
   const doubt = isOfRow ? null : facts.doubt;
   const { due } = answersOf(settled(part), { ...facts, doubt }, common);
   const { lastDone } = facts;

@@ -9,6 +9,8 @@ export interface Evidence {
   readonly numbers: number;
   readonly texts: number;
   readonly distinct: number;
+  /** Those of the dates that are numbers without the format of a date: they may be numbers of devices. */
+  readonly bare: number;
 }
 
 const SAMPLE = 120;
@@ -25,14 +27,17 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
   let dates = 0;
   let numbers = 0;
   let texts = 0;
+  let bare = 0;
   for (let row = first; row <= last; row += step) {
     const value = page.sheet.values[row]?.[column] ?? null;
     if (isBlank(value)) continue;
     filled += 1;
     seen.add(keyOf(textOf(value)));
     if (typeof value === "number") {
-      if (isDateLike(page, row, column, value)) dates += 1;
+      const isFormatted = hasDateFormat(page, row, column);
+      if (isFormatted || isSerial(value)) dates += 1;
       else numbers += 1;
+      if (!isFormatted && isSerial(value)) bare += 1;
     } else if (typeof value === "string") {
       if (WHOLE_TEXT_NUMBER.test(value.trim())) numbers += 1;
       else if (readDateText(value) === null && !isYearless(value)) texts += 1;
@@ -46,11 +51,12 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
     numbers: of(numbers),
     texts: of(texts),
     distinct: of(seen.size),
+    bare: of(bare),
   };
 }
 
-function isDateLike(page: Page, row: number, column: number, value: number): boolean {
-  return hasDateFormat(page, row, column) || (value >= EARLIEST_SERIAL && value <= LATEST_SERIAL);
+function isSerial(value: number): boolean {
+  return value >= EARLIEST_SERIAL && value <= LATEST_SERIAL;
 }
 
 /** How well the cells fit what the field holds: 0 to 1; one half where there is nothing to see. */

@@ -129,9 +129,14 @@ export function holdsDates(evidence: Evidence | null): boolean {
   return evidence !== null && evidence.filled > 0 && evidence.dates >= 0.6;
 }
 
-/** Whether a column's cells are dates, most of them. */
+/** Whether a column's cells are dates, most of them, and written as such: bare numbers may number devices. */
 export function showsDates(evidence: Evidence | null): boolean {
-  return evidence !== null && evidence.filled >= 3 && holdsDates(evidence);
+  return evidence !== null && evidence.filled >= 3 && holdsDates(evidence) && !isBare(evidence);
+}
+
+/** Whether most dates of a column are numbers without the format of one. */
+export function isBare({ dates, bare }: Evidence): boolean {
+  return bare > dates / 2;
 }
 
 function phrasesOf(field: Field): Phrase[] {
@@ -253,8 +258,10 @@ function claimsOf(matcher: Matcher, candidate: Candidate): Claim[] {
     const words = matcher.likeness(heading, field, evidence);
     if (words < ACCEPTED) continue;
     if (words > best) best = words;
-    const certain = words >= CERTAIN && isLastDone(field.key);
+    const isLast = isLastDone(field.key);
+    const certain = words >= CERTAIN && isLast;
     if (!certain && contradicts(evidence, field.holds)) continue;
+    if (!certain && isLast && evidence !== null && isBare(evidence)) continue;
     const score = words + EVIDENCE_WEIGHT * (fits(evidence, field.holds) - 0.5);
     claims.push({ candidate, field, words, score });
   }

@@ -1,6 +1,10 @@
 import type { Evidence } from "./column-profile.ts";
 import type { ColumnMatch } from "../records/records.ts";
+import { positionOf } from "../records/position-words.ts";
+import { fieldOfPart, positionField } from "../records/positions.ts";
+import type { Settings } from "../records/settings.ts";
 import {
+  isOwnDue,
   isOwnLimit,
   ownDueField,
   ownIntervalField,
@@ -29,7 +33,7 @@ export function statedUnit(heading: string): OwnUnit | null {
 
 export const MONTHS: OwnUnit = { times: 1, by: 1 };
 
-/** A column of limits whose heading names no part: whose it is, null where that cannot be told. */
+/** A column of limits whose heading names no part, or one position of it: whose it is, null where that cannot be told. */
 export interface BareLimit {
   readonly candidate: Candidate;
   readonly kind: "due" | "every";
@@ -38,31 +42,78 @@ export interface BareLimit {
 
 /**
  * Columns such as "Next due" and "Interval" that name no part. Right beside the dates of a part it is that part's,
- * and so it is where the register has dates of one part only.
+ * and so it is where the register has dates of one part only. A due date of one position is its own, where each
+ * position has an interval and dates.
  */
 export function bareLimits(
   matcher: Matcher,
   all: readonly Candidate[],
-  matches: readonly ColumnMatch[],
+  {
+    matches,
+    positions,
+    refused,
+  }: {
+    readonly matches: readonly ColumnMatch[];
+    /** Fields that were set to have no column. */
+    readonly refused: readonly string[];
+  } & Pick<Settings, "positions">,
 ): BareLimit[] {
   const bare = all.flatMap((candidate) => {
     const isFree = matches.every(({ column }) => column !== candidate.column);
-    const kind = isFree ? kindOf(matcher, candidate) : null;
-    return kind === null ? [] : [{ candidate, kind }];
+    const limit = isFree ? limitOf(matcher, candidate) : null;
+    return limit === null ? [] : [{ candidate, ...limit }];
   });
   const isBare = (column: number): boolean => bare.some((one) => one.candidate.column === column);
   const taken = new Set(matches.map(({ field }) => field));
-  return bare.map(({ candidate, kind }): BareLimit => {
+  const isTaken = (field: string): boolean =>
+    taken.has(fieldOfPart(field)) ||
+    [...taken].some((other) => other === field || fieldOfPart(other) === field);
+  return bare.flatMap(({ candidate, kind, code: named, position }): BareLimit[] => {
     const isOthers = isBesideOthers(candidate.column, all, matches);
-    const code = besideOf(candidate.column, matches, isBare) ?? (isOthers ? null : onlyOf(matches));
-    if (code === null) return { candidate, kind, match: null };
-    const field = kind === "due" ? ownDueField({ code }) : ownIntervalField({ code });
-    if (taken.has(field)) return { candidate, kind, match: null };
+    const code =
+      named ?? besideOf(candidate.column, matches, isBare) ?? (isOthers ? null : onlyOf(matches));
+    const fieldFor = kind === "due" ? ownDueField : ownIntervalField;
+    const whole = fieldFor({ code: code ?? "" });
+    if (refused.some((field) => (code === null ? field.startsWith(whole) : field === whole))) {
+      return [];
+    }
+    if (code === null) return [{ candidate, kind, match: null }];
+    const field = position === null ? whole : positionField(whole, position);
+    const isOwn =
+      position === null ||
+      (kind === "due" &&
+        positions === "each" &&
+        taken.has(positionField(`last:${code}`, position)));
+    if (!isOwn || isTaken(field)) return [{ candidate, kind, match: null }];
     taken.add(field);
     const { column, heading } = candidate;
     const match: ColumnMatch = { field, column, heading, confidence: BESIDE, by: "heading" };
-    return { candidate, kind, match };
+    return [{ candidate, kind, match }];
   });
+}
+
+interface Limit extends Pick<BareLimit, "kind"> {
+  /** The part that is named beside a position; null where none is. */
+  readonly code: string | null;
+  readonly position: string | null;
+}
+
+/** What limit a heading says, with or without a position. */
+function limitOf(matcher: Matcher, candidate: Candidate): Limit | null {
+  const { position = null, rest } = positionOf(candidate.heading) ?? { rest: candidate.heading };
+  const heading = rest;
+  const bare = kindOf(matcher, { ...candidate, heading });
+  if (bare !== null) return { kind: bare, code: null, position };
+  const field =
+    position === null
+      ? undefined
+      : matcher.fields.find(
+          (one) =>
+            isOwnLimit(one.key) && matcher.likeness(heading, one, candidate.evidence) >= CERTAIN,
+        );
+  if (field === undefined) return null;
+  const kind = isOwnDue(field.key) ? "due" : "every";
+  return { kind, code: partOfField(field.key), position };
 }
 
 /** How sure it is that a column belongs to the dates it stands beside. */

@@ -1,7 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { READS } from "../languages/translate.ts";
-import { phraseOf, wordsIn } from "../languages/words-of.ts";
+import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
@@ -126,6 +126,12 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
   return says("damaged") && !isElsewhere && !says("replaced");
 }
 
+/** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */
+export function isWithdrawn(text: string): boolean {
+  const phrase = phraseOf(text);
+  return [WITHDRAWING, UNSURE, NOT_NEW, TO_SETTLE].some((one) => one.test(phrase));
+}
+
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
 function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
   if ([WITHDRAWING, UNSURE, NOT_NEW].some((one) => one.test(phrase))) return true;
@@ -145,7 +151,7 @@ function hasLeft(text: string, tokens: readonly WorkToken[]): boolean {
 /** Whether a text leaves something to come, to ask or to another day. */
 function leavesOpen(text: string, tokens: readonly WorkToken[]): boolean {
   return (
-    /[?¿？]/u.test(text) ||
+    isQuestion(text) ||
     INTERVAL.test(phraseOf(text)) ||
     TO_SETTLE.test(phraseOf(text)) ||
     (["later", "no", "damaged"] as const).some((sense) => has(tokens, sense)) ||
@@ -167,7 +173,7 @@ const NUMBERED =
 /** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
 export function speaksAgainstDate(text: string, date: Day | null): boolean {
   const tokens = workTokens(text, () => false);
-  if (isAgainst(text, tokens) || /[?¿？]/u.test(text) || GUESSED.test(phraseOf(text))) return true;
+  if (isAgainst(text, tokens) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
   if (has(tokens, "later") && !NEXT.test(text)) return true;
   // Without a number for a day "no" is said of what was done.
   const days = text.replace(NUMBERED, " ");

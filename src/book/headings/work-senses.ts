@@ -27,7 +27,9 @@ const ENGLISH: Readonly<Record<WorkSense, readonly string[]>> = {
   later: list(
     "to, for, sent, send, sending, order, ordered, ordering, needs, need, needed, must, should, please, soon, due, next, planned, scheduled, booked, awaiting, waiting, arrived, received, delivered, requested, request, quote, collected, expected, want, wanted",
   ),
-  no: list("no, not, without, never, cannot, didn t, wasn t, couldn t, weren t"),
+  no: list(
+    "no, not, without, never, cannot, didn t, wasn t, couldn t, weren t, cancelled, canceled, postponed, aborted, skipped, refused",
+  ),
   lead: list("cable, cables, lead, leads, wire, wires, cord, cords"),
   other: list(
     "battery, batteries, printer, screen, display, charger, plug, case, bag, trolley, software, paper, label, labels, keyboard, mouse, computer, laptop, ink, toner",

@@ -1,7 +1,9 @@
 import type { WorkSense } from "../languages/language.ts";
+import { isQuestion } from "../languages/words-of.ts";
 import { eachPosition, partKey } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { Work } from "../records/own-log.ts";
+import { isWithdrawn } from "./remark-text.ts";
 import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
 import { wordsOf } from "./words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
@@ -47,21 +49,20 @@ export function workReader(parts: readonly Part[]): WorkReader {
     const tokens = workTokens(text, isName);
     const headed = workTokens(heading, isName);
     const line = lineOf(tokens, headed, named);
-    const reading = readingOf({ ...line, strange: line.strange || asks(text) }, parts);
+    const reading = readingOf(
+      { ...line, strange: line.strange || isQuestion(text) || isWithdrawn(text) },
+      parts,
+    );
     known.set(key, reading);
     return reading;
   };
   const turns: WorkReader["turns"] = (note) =>
-    asks(note) ||
+    isQuestion(note) ||
+    isWithdrawn(note) ||
     workTokens(note, isName).some(({ senses }) =>
       senses.some((sense) => TURNING_SENSES.has(sense)),
     );
   return { read, turns };
-}
-
-/** A question is no statement. */
-function asks(text: string): boolean {
-  return /[?¿？]/u.test(text);
 }
 
 /** The words of a line sorted by what they say. */
@@ -72,6 +73,8 @@ interface Line {
   /** A question, a word nobody knows, or one of a part that is not named whole. */
   readonly strange: boolean;
   readonly single: boolean;
+  /** The heading alone says that something was replaced. */
+  readonly headed: boolean;
 }
 
 function lineOf(
@@ -84,13 +87,14 @@ function lineOf(
   const senses = new Set(tokens.flatMap((token) => token.senses));
   // A column "Part replaced" says of each part in it that it was.
   const saysDone = headed.some((token) => token.senses.includes("replaced"));
-  if (saysDone && headed.every(({ senses: [sense] }) => sense !== "later" && sense !== "no")) {
-    senses.add("replaced");
-  }
+  const isTurned = headed.some(({ senses: [sense] }) => sense === "later" || sense === "no");
+  const isHeaded = saysDone && !isTurned && !senses.has("replaced");
+  if (isHeaded) senses.add("replaced");
   const isSet = (part: Part): boolean =>
     wordsOf(part.name, null).some(({ text }) => text === "set");
   return {
     senses,
+    headed: isHeaded,
     wearing: parts.filter(({ task }) => !task),
     tasks: parts.filter(({ task }) => task),
     strange: [...left].some((word) => word !== "set") || tokens.some(({ known }) => !known),
@@ -99,6 +103,8 @@ function lineOf(
   };
 }
 
+/** Words of other work, beside which a heading does not say that something was replaced. */
+const OTHER_WORK: readonly WorkSense[] = ["inspected", "clean", "nothing", "withdrawn"];
 /** Words beside which nothing is certain. */
 const LEAVE_OPEN: readonly WorkSense[] = ["later", "no", "other", "lead"];
 
@@ -108,7 +114,8 @@ function readingOf(line: Line, parts: readonly Part[]): WorkReading {
   // A battery's damage is nobody's concern here; a lead may be one that is stuck to the skin.
   const isElsewhere = senses.has("other") && !senses.has("lead") && wearing.length === 0;
   const damaged = senses.has("damaged") && !isElsewhere;
-  const open = strange || LEAVE_OPEN.some((sense) => senses.has(sense));
+  const leaves = line.headed ? [...LEAVE_OPEN, ...OTHER_WORK] : LEAVE_OPEN;
+  const open = strange || leaves.some((sense) => senses.has(sense));
   if (done) return replacement(line, { damaged, open, parts });
   if (damaged) {
     // What was found ends a life whatever else the line says.

@@ -134,7 +134,7 @@ export const DUTCH: Language = {
     later: list(
       "te, voor, om, moet, moeten, verstuurd, opgestuurd, verzonden, bestellen, besteld, nodig, binnenkort, gepland, aangevraagd",
     ),
-    no: list("niet, geen, zonder"),
+    no: list("niet, geen, zonder, geannuleerd, afgezegd, uitgesteld"),
     lead: list("kabel, kabels, snoer, snoeren"),
     other: list("accu, batterij, printer, scherm, lader, stekker, koffer, papier, software"),
     filler: list("de, het, van, en, op, in, met, is, zijn, werd"),

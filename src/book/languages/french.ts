@@ -144,7 +144,7 @@ export const FRENCH: Language = {
     later: list(
       "pour, envoyé, envoyée, envoyer, commander, commandé, commandés, besoin, faut, prochain, prochaine, prévu, demandé",
     ),
-    no: list("pas, sans, aucun, aucune, non"),
+    no: list("pas, sans, aucun, aucune, non, annulé, annulée, reporté, reportée"),
     lead: list("câble, câbles, cordon, cordons, fil, fils"),
     other: list("batterie, imprimante, écran, chargeur, prise, mallette, papier, logiciel"),
     filler: list("le, la, les, de, des, du, en, et, au, aux, avec"),

@@ -151,7 +151,9 @@ export const GERMAN: Language = {
     later: list(
       "zu, zum, zur, für, muss, müssen, soll, sollte, bitte, geschickt, eingeschickt, eingesandt, versandt, gesendet, bestellen, bestellt, nötig, notwendig, demnächst, bald, fällig, geplant",
     ),
-    no: list("kein, keine, keinen, keinerlei, nicht, ohne"),
+    no: list(
+      "kein, keine, keinen, keinerlei, nicht, ohne, storniert, abgesagt, verschoben, abgebrochen, ausgefallen",
+    ),
     lead: list("kabel, leitung, leitungen, litze, litzen"),
     other: list(
       "akku, batterie, drucker, netzteil, display, bildschirm, software, stecker, koffer, papier",

@@ -142,9 +142,9 @@ export const ITALIAN: Language = {
     nothing: list("disinfettato, disinfezione, pulizia, caricato, prestato"),
     withdrawn: list("dismesso, dismessa, rottamato, messo fuori servizio"),
     later: list(
-      "per, inviato, inviata, inviare, ordinare, ordinato, ordinati, serve, bisogna, prossimo, previsto, richiesto, da",
+      "per, inviato, inviata, inviare, ordinare, ordinato, ordinati, serve, bisogna, prossimo, previsto, richiesto, da, programmato, programmata",
     ),
-    no: list("non, senza, nessun, nessuna, nessuno"),
+    no: list("non, senza, nessun, nessuna, nessuno, annullato, annullata, rinviato, rinviata"),
     lead: list("cavo, cavi, cavetto, cavetti"),
     other: list("batteria, stampante, schermo, caricatore, spina, valigetta, carta, software"),
     filler: list("il, lo, la, i, gli, le, di, del, della, dei, delle, e, con"),

@@ -139,9 +139,9 @@ export const POLISH: Language = {
     ),
     withdrawn: list("złomowano, złomowany, wycofano z użytku, zutylizowano, wycofany z użytku"),
     later: list(
-      "do, dla, wysłano, wysłany, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy",
+      "do, dla, wysłano, wysłany, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy, planowane, zaplanowano, zaplanowane",
     ),
-    no: list("nie, bez, brak, żadnych"),
+    no: list("nie, bez, brak, żadnych, anulowano, anulowane, odwołano, odwołane, przełożono"),
     lead: list("kabel, kable, przewód, przewody"),
     other: list(
       "bateria, akumulator, drukarka, ekran, ładowarka, wtyczka, walizka, papier, oprogramowanie",

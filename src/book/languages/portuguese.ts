@@ -142,9 +142,9 @@ export const PORTUGUESE: Language = {
     ),
     withdrawn: list("abatido, descartado, baixa definitiva"),
     later: list(
-      "para, enviado, enviada, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado",
+      "para, enviado, enviada, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado, previsto, agendado, planeado, planejado",
     ),
-    no: list("não, sem, nenhum, nenhuma"),
+    no: list("não, sem, nenhum, nenhuma, cancelado, cancelada, anulado, adiado, adiada"),
     lead: list("cabo, cabos, fio, fios"),
     other: list("bateria, impressora, ecrã, tela, carregador, tomada, mala, papel, software"),
     filler: list("o, a, os, as, de, dos, das, em, na, no equipamento, e, com"),

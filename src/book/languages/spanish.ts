@@ -148,9 +148,11 @@ export const SPANISH: Language = {
     nothing: list("limpiado, limpiada, limpieza, desinfectado, desinfección, cargado, prestado"),
     withdrawn: list("dado de baja, de baja, desechado, retirado de servicio"),
     later: list(
-      "para, enviado, enviada, enviar, pedir, pedido, pedidos, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado",
+      "para, enviado, enviada, enviar, pedir, pedido, pedidos, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado, programado, programada, previsto, planificado",
     ),
-    no: list("no, sin, ningún, ninguna, ninguno"),
+    no: list(
+      "no, sin, ningún, ninguna, ninguno, cancelado, cancelada, anulado, anulada, aplazado, aplazada",
+    ),
     lead: list("cable, cables"),
     other: list("batería, impresora, pantalla, cargador, enchufe, maletín, papel, software"),
     filler: list("el, la, los, las, de, del, en, y, al, se, hoy, con"),

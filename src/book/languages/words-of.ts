@@ -13,7 +13,7 @@ export function folded(text: string): string {
   return text
     .replaceAll("\u00a0", " ")
     .replaceAll(ELIDED, " ")
-    .replaceAll(/n\s*[°º]/gi, "no ")
+    .replaceAll(/n\.?\s*[°º]/gi, "no ")
     .toLowerCase()
     .replaceAll("ß", "ss")
     .replaceAll("ł", "l")
@@ -66,4 +66,14 @@ export function readingsOf(language: Language): ReadonlyMap<string, string> {
 /** A phrase as the tables compare it. */
 export function phraseOf(text: string): string {
   return wordsIn(text).join(" ");
+}
+
+/** Whether a text asks, in any of the languages. */
+export function isQuestion(text: string): boolean {
+  return /[?¿？]/u.test(text);
+}
+
+/** A wording of a log as its spellings are compared: a question is another one than what it asks about. */
+export function wordingKey(text: string): string {
+  return `${phraseOf(text)}${isQuestion(text) ? " ?" : ""}`.trim();
 }

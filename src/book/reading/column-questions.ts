@@ -1,6 +1,7 @@
-// What a person is asked, or told, about the columns of a register.
+// What a person is asked, or told, about the columns of a register; no figure comes of it.
 import { type Candidate, type Matcher, saysLastReplaced } from "../headings/match.ts";
 import type { Pieces } from "../headings/positions.ts";
+import type { Field } from "../headings/fields.ts";
 import type { BareLimit } from "../headings/own-limits.ts";
 import { isOwnDue, isOwnLimit, partOfField } from "../records/own-limits.ts";
 import { fault, listed, notice } from "../records/problems.ts";
@@ -8,16 +9,27 @@ import { besideIt, positionOf } from "../records/position-words.ts";
 import { fieldOfPart, isPosition, isLastDone } from "../records/positions.ts";
 import type { Settings } from "../records/settings.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
+import type { Matching } from "./register-sheet.ts";
 import { type Page, trueDate } from "../workbook/cells.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
 
+/** Everything that is asked or told about the columns of a register. */
+export function columnQuestions(
+  { page, heading, lastRow, matches, candidates, asked }: Matching,
+  { matcher, which }: { readonly matcher: Matcher; readonly which: Settings["positions"] },
+): Problem[] {
+  const rows = { first: heading.last + 1, last: lastRow };
+  return [
+    ...asked.unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
+    ...asked.pieces.map((one) => severalPieces(page, one, { which, rows })),
+    ...matches.flatMap((match) => askOthers(page, match, matches)),
+    ...askPart({ page, matcher, matches }, candidates),
+    ...askLimits(page, asked.bare, matches),
+  ];
+}
+
 /** Columns that fit a field equally well. */
-export function askWhich(
-  page: Page,
-  title: string,
-  key: string,
-  columns: readonly Candidate[],
-): Problem {
+function askWhich(page: Page, title: string, key: string, columns: readonly Candidate[]): Problem {
   const names = namesOf(columns);
   return notice(
     "unclear column",
@@ -40,7 +52,7 @@ function namesOf(
 }
 
 /** A column of one position of a part, and none of the others. */
-export function askOthers(
+function askOthers(
   page: Page,
   { field, column, heading }: ColumnMatch,
   all: readonly ColumnMatch[],
@@ -77,20 +89,25 @@ const WHAT_COUNTS: Readonly<Record<Settings["positions"], readonly [string, stri
 
 /** Fewer rows with several dates than these say nothing about their order. */
 const ROWS_THAT_TELL = 4;
-const ONE_AFTER_ANOTHER =
-  "In every row the dates rise from left to right: if they are one part's replacements one after another, keep only the column of the latest under such a heading, for each of the earlier ones counts too.";
+const oneAfterAnother = ({ key }: Field): string =>
+  `In every row the dates rise from left to right: if they are one part's replacements one after another, each of the earlier ones counts too until you add a column of the latest in each row, as =MAX gives it, and name it in Setup under "Column ${key}".`;
 
-/** Whether the dates of numbered columns rise in every row, as those of one part's replacements do. */
+/**
+ * Whether the dates of numbered columns rise in every row, as those of one part's replacements do, in enough rows, or
+ * in some where others have the later ones still to come.
+ */
 function riseInRows(page: Page, matches: readonly ColumnMatch[], rows: Rows): boolean {
   if (!matches.every(({ field }) => / \d+$/.test(field))) return false;
-  let telling = 0;
+  let [telling, open] = [0, 0];
   for (let row = rows.first; row <= rows.last; row += 1) {
-    const dates = matches.flatMap(({ column }) => trueDate(page, row, column) ?? []);
+    const cells = matches.map(({ column }) => trueDate(page, row, column));
+    const dates = cells.filter((date) => date !== null);
+    if (dates.length > 0 && cells.lastIndexOf(null) === cells.length - 1) open += 1;
     if (dates.length < 2) continue;
     if (dates.some((date, at) => at > 0 && date <= (dates[at - 1] ?? date))) return false;
     telling += 1;
   }
-  return telling >= ROWS_THAT_TELL;
+  return telling >= ROWS_THAT_TELL || (telling > 1 && open > 0);
 }
 
 interface Rows {
@@ -99,13 +116,13 @@ interface Rows {
 }
 
 /** A part with a column for each of its positions: all are named, and what counts. */
-export function severalPieces(
+function severalPieces(
   page: Page,
   { field, matches }: Pieces,
   { which, rows }: { readonly which: Settings["positions"]; readonly rows: Rows },
 ): Problem {
   const [counts, usual] = WHAT_COUNTS[which];
-  const fix = riseInRows(page, matches, rows) ? ONE_AFTER_ANOTHER : usual;
+  const fix = riseInRows(page, matches, rows) ? oneAfterAnother(field) : usual;
   const names = namesOf(matches);
   const [first] = matches;
   return notice(
@@ -127,7 +144,7 @@ interface Asking {
 }
 
 /** "Last replaced" without the part's name, in a programme with several parts. */
-export function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]): Problem[] {
+function askPart({ page, matcher, matches }: Asking, all: readonly Candidate[]): Problem[] {
   const taken = new Set(matches.map(({ column }) => column));
   return all
     .filter((candidate) => !taken.has(candidate.column) && saysLastReplaced(matcher, candidate))
@@ -145,7 +162,7 @@ export function askPart({ page, matcher, matches }: Asking, all: readonly Candid
  * Limits of the register's own: those whose part cannot be told, which may be stricter than ours, and those that
  * count beside ours.
  */
-export function askLimits(
+function askLimits(
   page: Page,
   bare: readonly BareLimit[],
   matches: readonly ColumnMatch[],
@@ -156,7 +173,7 @@ export function askLimits(
       ? fault(
           "unclear column",
           { ...at(page), column, heading },
-          `"${heading}" does not say of which part it is, so it is not compared with ours, which may be later or longer.`,
+          `It is not clear of which dates "${heading}" is the limit, so it is not compared with ours, which may be later or longer.`,
           `Name the part in the heading, or state it in Setup, such as under "Column ${kind}:SET"; "none" there for a column of something else.`,
         )
       : [],
@@ -179,8 +196,8 @@ export function askLimits(
     return notice(
       "own limit",
       { ...at(page), column, heading },
-      `"${heading}" holds ${own} of ${partOfField(field) ?? ""}: in each row ${counts}.`,
-      `Nothing needs to be done; if it is something else, write none under "Column ${field}" in Setup.`,
+      `"${heading}" holds ${own} of ${field.slice(field.indexOf(":") + 1)}: in each row ${counts}.`,
+      `Nothing needs to be done; if it is something else, write none under "Column ${fieldOfPart(field)}" in Setup.`,
     );
   });
   return [...unknown, ...counted];

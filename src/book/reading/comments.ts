@@ -24,20 +24,26 @@ export function withComments(
   if (comments === undefined) return [...problems];
   const told: Problem[] = [];
   const amended = new Set<string>();
+  // Of several problems of a cell the first counts.
+  const keyed = new Map([...problems].reverse().map((one) => [keyOfCell(one), one]));
   for (const { column, field } of register.matches) {
     if (!isLastDone(field)) continue;
     for (const { row, retired } of named) {
       const said = comments.get(cellKey(row, column));
       if (said === undefined || retired) continue;
       const place = placeIn(found, row, column);
-      const before = problems.find((one) => one.row === row && one.column === column);
+      const before = keyed.get(keyOfCell(place));
       const date = trueDate(page, row, column);
       told.push(commented(place, said, { before, date }));
-      amended.add(`${row}:${column}`);
+      amended.add(keyOfCell(place));
     }
   }
   // The first problem of a cell is the one that is told.
-  return [...told, ...problems.filter(({ row, column }) => !amended.has(`${row}:${column}`))];
+  return [...told, ...problems.filter((one) => !amended.has(keyOfCell(one)))];
+}
+
+function keyOfCell({ row, column }: Pick<Problem, "row" | "column">): string {
+  return `${row}:${column}`;
 }
 
 function commented(

@@ -3,6 +3,7 @@ import { fault, wholeSheet } from "../records/problems.ts";
 import type { Ours, Problem } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
 import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import { withoutMarked } from "./month-marks.ts";
 import { countsOfOthers, passedCounts } from "./passed-counts.ts";
 import type { Found } from "./register.ts";
 
@@ -11,12 +12,27 @@ interface Beside {
   readonly ours: Ours;
 }
 
+interface SheetsFound {
+  readonly found: readonly CountSheet[];
+  readonly problems: readonly Problem[];
+}
+
 /** The sheets of counts: the one that was chosen, else every sheet that is one, else the registers themselves. */
 export function countSheets(
   pages: readonly Page[],
   founds: readonly Found[],
+  beside: Beside,
+): SheetsFound {
+  const { found, problems } = likeCounts(pages, founds, beside);
+  const counted = withoutMarked(found);
+  return { found: counted.found, problems: [...problems, ...counted.problems] };
+}
+
+function likeCounts(
+  pages: readonly Page[],
+  founds: readonly Found[],
   { isDevice, ours }: Beside,
-): { readonly found: readonly CountSheet[]; readonly problems: readonly Problem[] } {
+): SheetsFound {
   const said = keyOf(ours.settings.matches.get("counts") ?? "");
   if (said === "none") return { found: [], problems: [] };
   const own = founds.flatMap(({ page, heading, columns }) => {

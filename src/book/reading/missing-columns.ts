@@ -3,8 +3,8 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
-import { holdsDates, matcherOf, showsDates } from "../headings/match.ts";
-import { partRowsIn } from "./part-rows.ts";
+import { holdsDates, isBare, matcherOf } from "../headings/match.ts";
+import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
@@ -17,6 +17,7 @@ import { knownWords, wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
 
 const KNOWN = new Set(knownWords());
+const FEWEST = 3;
 
 /** A part whose date cannot be known, and the fault that says so for all its devices. */
 export interface Undated {
@@ -38,7 +39,10 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
-  const partsIn = partRowsIn(snapshot, reading)?.heading ?? null;
+  const isTicked = reading.problems.some(
+    ({ kind, sheet }) => kind === "months marked" && sheet === register.sheet,
+  );
+  const partsIn = partRowsIn(snapshot, reading, isTicked);
   return ours.parts
     .filter((part) => !logged.has(part))
     .flatMap((part): Undated[] => {
@@ -47,9 +51,11 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       if (others.length > 0 || (match !== undefined && isPosition(match.field))) return [];
       const column = match?.column ?? null;
       if (column !== null && !isOurEmptyOne(snapshot, reading, { part, column })) return [];
-      const unused = unusedDates(snapshot, reading, part);
+      const all = unusedDates(snapshot, reading, part);
+      const unused = all.filter(({ bare }) => !bare);
       if (column !== null && unused.length === 0) return [];
-      const beside = { unused, partsIn, ...ours.settings };
+      const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
+      const beside = { unused, numbers, partsIn, isTicked, ...ours.settings };
       return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
     });
 }
@@ -65,10 +71,11 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
   const { register } = reading;
   if (allLastColumns(register, part).length > 0) return [];
   const strange = unusedDates(snapshot, reading, part)
-    .map(({ heading }) => heading)
-    .filter((heading) =>
-      wordsOf(heading, KNOWN).every(({ text }) => !KNOWN.has(text) || SAYS_NOTHING.has(text)),
-    );
+    .filter(({ bare, heading }) => {
+      const words = wordsOf(heading, KNOWN);
+      return !bare && words.every(({ text }) => !KNOWN.has(text) || SAYS_NOTHING.has(text));
+    })
+    .map(({ heading }) => heading);
   const [first] = strange;
   if (first === undefined) return [];
   const problem = notice(
@@ -83,15 +90,25 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
 interface Beside extends Pick<Settings, "positions"> {
   /** Headings of dates that are not used, the nearest first. */
   readonly unused: readonly Unused[];
-  /** Heading of a column that names a part in half of the rows; null where rows are devices. */
-  readonly partsIn: string | null;
+  /** Headings that name the part above numbers without the format of dates. */
+  readonly numbers: readonly string[];
+  /** The parts by row; null where rows are devices. */
+  readonly partsIn: PartRows | null;
+  /** Its months are marked. */
+  readonly isTicked: boolean;
 }
 
-function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Beside): Problem {
+function noColumn(
+  sheet: string,
+  part: Part,
+  { unused, numbers, partsIn, isTicked, positions }: Beside,
+): Problem {
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
-    const fix = `Each row is for one part of a device, as ${quoted(partsIn)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet.`;
+    const log = isOfEvents(partsIn.rows) ? ", with --log where each row is a replacement" : "";
+    const how = isTicked ? ", with --ticks where each tick is a replacement" : log;
+    const fix = `Each row is for one part of a device, as ${quoted(partsIn.heading)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet${how}.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
@@ -104,7 +121,7 @@ function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Bes
     rivals.length > 1 && beside.length === 0
       ? eachOrOne(part, rivals)
       : others.length === 0
-        ? `If a column holds it, ${option("its heading")}.`
+        ? withoutDates(numbers) || `If a column holds it, ${option("its heading")}.`
         : nearest === undefined
           ? `Dates stand under ${listed(others, MOST_NAMED)}, which do not say that they are of it: if one of them holds it, ${option("its heading")}.`
           : beside.length === 0
@@ -120,6 +137,12 @@ function eachOrOne({ code, name }: Part, headings: readonly string[]): string {
   const all = listed(headings.map(quoted), headings.length);
   const numbered = headings.map((_, at) => quoted(`${name} ${at + 1} replaced`));
   return `${all} all say when it was replaced. If each is of a piece of it, head them ${listed(numbered, numbered.length)}, and each counts by itself; if one of them is of the whole, give --match "last:${code}=${headings[0] ?? ""}", or the other.`;
+}
+
+function withoutDates(numbers: readonly string[]): string {
+  return numbers.length === 0
+    ? ""
+    : `Under ${listed(numbers.map(quoted), MOST_NAMED)} stand numbers without the format of dates: if they are its dates, give them that format.`;
 }
 
 /**
@@ -153,13 +176,16 @@ interface Unused {
   readonly named: boolean;
   /** Whether it says that the part was replaced, whatever else it says. */
   readonly says: boolean;
+  /** Its numbers have no format of dates, and may be numbers of something. */
+  readonly bare: boolean;
 }
 
-/** Words of columns that say when a thing was bought, came or was looked at, and of none that says when it was replaced. */
+/** Words of columns that say when a thing was bought, came or was looked at, or number it, and of none that says when it was replaced. */
 const OF_OTHER = new Set([
   ...["checked", "check", "inspected", "inspection", "cleaned", "cleaning", "disinfected"],
   ...["purchased", "delivery", "deliveries", "shipped", "shipping", "shipment", "invoice"],
   ...["invoiced", "guarantee", "guaranteed", "paid", "payment", "arrived", "arrival", "ordering"],
+  ...["serial", "number", "reference", "code"],
 ]);
 
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
@@ -194,8 +220,8 @@ function unusedDates(
     if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     // What a dated task has may be one date; of a part that wears a few dates prove nothing where words do not.
-    const isDated = part.task || says ? holdsDates(evidence) : showsDates(evidence);
-    if (!isDated) return [];
+    const fewest = part.task || says ? 1 : FEWEST;
+    if (evidence.filled < fewest || !holdsDates(evidence)) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {
@@ -203,8 +229,9 @@ function unusedDates(
     }
     const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
+    if (isOther) return [];
     const named = words.some(({ text }) => names.has(text));
-    return isOther ? [] : [{ heading, near, named, says }];
+    return [{ heading, near, named, says, bare: isBare(evidence) }];
   });
   return unused.sort((one, other) => other.near - one.near);
 }

@@ -1,44 +1,10 @@
 import { type HeadingRows, headingCandidates } from "../headings/headings.ts";
-import { type MonthColumn, monthsRead } from "../headings/months.ts";
-import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
+import { monthsRead } from "../headings/months.ts";
+import { fault, listed, wholeSheet } from "../records/problems.ts";
 import type { Problem, Register } from "../records/records.ts";
-import {
-  identifierAt,
-  isBlank,
-  keyOf,
-  lastFilledRow,
-  type Page,
-  quoted,
-} from "../workbook/cells.ts";
+import { type Page, quoted } from "../workbook/cells.ts";
 import type { CountSheet } from "./count-sheets.ts";
-
-/** What was taken for granted of a sheet's months. */
-export function monthNotices({ sheet }: Page, months: readonly MonthColumn[]): Problem[] {
-  const from = months.find(({ yearFrom }) => yearFrom !== undefined)?.yearFrom;
-  const isPeriod = months.some((month) => month.isPeriod === true);
-  return [
-    ...(from === undefined
-      ? []
-      : [
-          notice(
-            "month unclear",
-            wholeSheet(sheet.name),
-            `The months have no year of their own; it is taken from ${quoted(from)}.`,
-            "Write the year with each month if that is another one.",
-          ),
-        ]),
-    ...(isPeriod
-      ? [
-          notice(
-            "month unclear",
-            wholeSheet(sheet.name),
-            "The periods are taken as the months of the calendar year, P01 as January.",
-            "Write the months instead if the periods begin in another one.",
-          ),
-        ]
-      : []),
-  ];
-}
+import { namesDevices } from "./passed-counts.ts";
 
 interface MonthsBeside {
   readonly sheets: readonly CountSheet[];
@@ -47,7 +13,6 @@ interface MonthsBeside {
 }
 
 const ENOUGH = 3;
-const SAMPLE = 20;
 
 /**
  * Headings that look like months and cannot be told, on the sheets of counts and on those that would be
@@ -81,21 +46,4 @@ export function unreadMonths(
     }
     return [];
   });
-}
-
-/** Whether one of the first rows below the heading names a device of the register. */
-export function namesDevices(
-  page: Page,
-  heading: HeadingRows,
-  isDevice: (key: string) => boolean,
-): boolean {
-  const last = Math.min(lastFilledRow(page.sheet), heading.last + SAMPLE);
-  for (let row = heading.last + 1; row <= last; row += 1) {
-    const cells = page.sheet.values[row] ?? [];
-    const named = cells.some(
-      (value, column) => !isBlank(value) && isDevice(keyOf(identifierAt(page, row, column))),
-    );
-    if (named) return true;
-  }
-  return false;
 }

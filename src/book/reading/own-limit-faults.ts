@@ -9,6 +9,7 @@ import {
   type OwnUnit,
   partOfField,
 } from "../records/own-limits.ts";
+import { eachPosition, partKey } from "../records/positions.ts";
 import { type CellPlace, fault, notice } from "../records/problems.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
@@ -22,7 +23,10 @@ const NOTHING = /^(?:[-\u2012-\u2015./\s]+|n\s*[/.]?\s*a\.?)$/i;
 /** Cells of the register's own due dates and intervals that cannot be read, or that contradict its other dates. */
 export function ownLimitFaults(found: Found, ours: Ours, devices: readonly Device[]): Problem[] {
   return ours.parts.flatMap((part) => [
-    ...dueFaults(found, ours, { part, devices }),
+    // One column for the part, or one for each position of it.
+    ...[...new Set([part, ...eachPosition(part)])].flatMap((one) =>
+      dueFaults(found, ours, { part: one, devices }),
+    ),
     ...intervalFaults(found, { part, devices }),
   ]);
 }
@@ -66,7 +70,11 @@ function isLaterAnyway(value: CellValue, last: Day | null, { longest }: Part): b
 
 function lastOf(device: Device, part: Part): Day | null {
   const dates = device.lastDone
-    .filter((done) => partOfField(`last:${done.part}`) === part.code)
+    .filter(({ part: key }) =>
+      part.position === undefined
+        ? partOfField(`last:${key}`) === part.code
+        : key === partKey(part),
+    )
     .flatMap(({ date }) => date ?? []);
   return dates.length === 0 ? null : (Math.min(...dates) as Day);
 }

@@ -1,15 +1,18 @@
 import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { phraseOf } from "../languages/words-of.ts";
+import { asksWhetherDone, turnsWork } from "../headings/work-beside.ts";
+import { isQuestion, wordingKey } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
 import { LOG_WORD, type Wording, type Work } from "../records/own-log.ts";
-import { movingJob } from "../records/problems.ts";
+import { movingJob, struckJob } from "../records/problems.ts";
+import { remembering } from "../records/remembering.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { workSaid } from "../records/work.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
 import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
+import { wordsSaid } from "./comments.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";
 
@@ -50,12 +53,19 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
   });
   const at = (row: number, column: number | null): string =>
     column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
+  const told = [device, ...log.dates, ...log.work];
+  const turning = turningWords(log, at);
   return rows.map((row, place) => {
     const id = identifierAt(page, row, device);
     const finding =
       log.finding === null ? "" : findingText(page.sheet.values[row]?.[log.finding]).trim();
     const said = [...log.work.map((column) => at(row, column)), finding];
-    const text = [said.filter((one) => one !== "").join(" "), noteOf(at(row, log.note), words)]
+    const isStruck = told.some((column) => page.sheet.struck?.has(cellKey(row, column)));
+    const text = [
+      said.filter((one) => one !== "").join(" "),
+      noteOf(at(row, log.note), words),
+      ...turning(row),
+    ]
       .filter((one) => one !== "")
       .join("; ");
     return {
@@ -65,17 +75,62 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       ...daysOf(dates, place, (column) => {
         const isMoved = isMoving(page.sheet, cellKey(row, column.column));
         const { heading } = column;
+        const cell = { sheet: page.sheet.name, row, column: column.column, heading };
+        if (isStruck) return struckJob(cell);
         return isMoved
-          ? movingJob({ sheet: page.sheet.name, row, column: column.column, heading })
+          ? movingJob(cell)
           : (column.faults.get(place) ?? column.swapped.get(place) ?? null);
       }),
       text,
-      key: phraseOf(text),
+      key: wordingKey(text),
       finding,
       lot: at(row, log.lot),
       by: at(row, log.by),
     };
   });
+}
+
+/** What other columns and comments of a line say that turns its work; a blank under "Done" does. */
+function turningWords(
+  log: LogSheet,
+  at: (row: number, column: number) => string,
+): (row: number) => string[] {
+  const { page, device, dates, work } = log;
+  // The same few words stand beside thousands of lines.
+  const turnsBy = remembering((heading: string) =>
+    remembering((text: string) => turnsWork(text, heading)),
+  );
+  const others = log.beside.map((column) => {
+    const heading = log.headingOf(column);
+    return { column, heading, turns: turnsBy(heading) };
+  });
+  const asked = [...log.beside, ...(dates.length > 1 ? dates : [])].filter((column) =>
+    asksWhetherDone(log.headingOf(column)),
+  );
+  const told = [device, ...dates, ...work];
+  return (row) =>
+    [
+      ...others.map(({ column, ...other }) => ({ one: at(row, column), ...other })),
+      ...told.map((column) => {
+        const [one, heading] = [commentAt(page.sheet, row, column), log.headingOf(column)];
+        return { one, heading, turns: turnsBy("") };
+      }),
+    ]
+      .flatMap(({ one, turns, heading }) => {
+        if (one === "" || !turns(one)) return [];
+        // A sign alone, or nought, is no word that tells a wording from another.
+        return isQuestion(one) || /\p{L}/u.test(one) ? one : `${heading}: no`;
+      })
+      .concat(
+        asked.flatMap((column) =>
+          at(row, column) === "" ? `${log.headingOf(column)}: blank` : [],
+        ),
+      );
+}
+
+/** The words of a comment without whoever wrote it; "" without one. */
+function commentAt({ comments }: Sheet, row: number, column: number): string {
+  return wordsSaid(comments?.get(cellKey(row, column)) ?? "");
 }
 
 /** The days of a line that can be read, and what is wrong with one of them. */
@@ -102,7 +157,10 @@ export function wordingsOf(
   log: LogSheet,
   { ours, words }: { readonly ours: Ours; readonly words: LogWords },
 ): Map<string, Wording> {
-  const heading = log.work.map(log.headingOf).join(" ");
+  const { name } = log.page.sheet;
+  const days = log.dates.map(log.headingOf);
+  const replaced = [...days, name].filter(words.saysReplaced);
+  const heading = [...log.work.map(log.headingOf), ...replaced].join(" ");
   const wordings = new Map<string, Wording>();
   for (const { key, text, row } of lines) {
     if (key === "") continue;

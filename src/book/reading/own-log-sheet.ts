@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingsAt, type HeadingRows } from "../headings/headings.ts";
+import { asksHowItWent } from "../headings/work-beside.ts";
 import type { WorkReader } from "../headings/work-text.ts";
 import { wordsOf } from "../headings/words.ts";
 import { identifierAt, isBlank, lastFilledRow, type Page, textOf } from "../workbook/cells.ts";
@@ -18,6 +19,8 @@ export interface LogSheet {
   readonly work: readonly number[];
   readonly finding: number | null;
   readonly note: number | null;
+  /** Columns of other words, of which some may turn those of the work. */
+  readonly beside: readonly number[];
   readonly lot: number | null;
   readonly by: number | null;
   readonly headingOf: (column: number) => string;
@@ -28,6 +31,10 @@ export interface LogWords extends WorkReader {
   readonly isDevice: (key: string) => boolean;
   /** Whether a heading says that its days are no days of work, such as the day a device was bought. */
   readonly isOther: (heading: string) => boolean;
+  /** Whether the name of a sheet, or the heading of a day, says replaced, whatever the part. */
+  readonly saysReplaced: (title: string) => boolean;
+  /** Whether a heading is that of a site or a number of a device. */
+  readonly isPlace: (heading: string) => boolean;
 }
 
 const MOST_COLUMNS = 40;
@@ -62,12 +69,19 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
     return isPlain && saysWork(page, { column: at, first, last, heading: text }, words) >= SOME;
   });
   const plain = says.filter(({ role }) => role === null);
-  const work = plain.length > 0 ? plain : says;
+  // A column that asks how the work went is none of it, where another says what it was.
+  const told = plain.filter(({ heading: text }) => !asksHowItWent(text));
+  const work = told.length > 0 ? told : plain.length > 0 ? plain : says;
   const finding = roles.find(({ role }) => role === "finding")?.column ?? null;
   if (dates.length === 0 || (work.length === 0 && finding === null)) return null;
   const of = (wanted: Role): number | null =>
     roles.find(({ role, column: at }) => role === wanted && !work.some((one) => one.column === at))
       ?.column ?? null;
+  const [note, taken] = [of("note"), new Set([...dates, ...work].map((one) => one.column))];
+  const beside = roles.filter(({ column: at, heading: text, role }) => {
+    const isFree = !taken.has(at) && at !== note && !words.isPlace(text);
+    return isFree && (role === null || role === "note" || asksHowItWent(text));
+  });
   return {
     page,
     first,
@@ -76,7 +90,8 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
     dates: dates.map((one) => one.column),
     work: work.map((one) => one.column),
     finding,
-    note: of("note"),
+    note,
+    beside: beside.map((one) => one.column),
     lot: of("lot"),
     by: of("by"),
     headingOf: (at) => texts[at] || columnLetters(at),

@@ -1,5 +1,5 @@
-import { fieldsFor } from "../headings/fields.ts";
-import { ACCEPTED, matcherOf } from "../headings/match.ts";
+import { type Field, fieldsFor } from "../headings/fields.ts";
+import { ACCEPTED, matcherOf, saysLastReplaced } from "../headings/match.ts";
 import { workReader } from "../headings/work-text.ts";
 import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
@@ -62,11 +62,20 @@ export function ownLogs(pages: readonly Page[], { ours, isDevice, isMoving }: Be
 function wordsFor(ours: Ours, isDevice: LogWords["isDevice"]): LogWords {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const others = matcher.fields.filter(({ key }) => key === "commissioned" || key === "retiredOn");
+  const places = matcher.fields.filter(({ key }) => ["device", "serial", "site"].includes(key));
+  const isOf = (fields: readonly Field[]) => (heading: string) =>
+    fields.some((field) => matcher.likeness(heading, field, null) >= ACCEPTED);
   return {
     ...workReader(ours.parts),
     isDevice,
-    isOther: (heading) =>
-      others.some((field) => matcher.likeness(heading, field, null) >= ACCEPTED),
+    isPlace: isOf(places),
+    saysReplaced: (title) =>
+      saysLastReplaced(matcher, {
+        column: 0,
+        heading: title.replaceAll(/\d/g, ""),
+        evidence: null,
+      }),
+    isOther: isOf(others),
   };
 }
 

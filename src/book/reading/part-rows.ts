@@ -38,13 +38,20 @@ export interface PartRows {
 }
 
 /** Cells as a column of dates has them: under a date a part's name alone is its last replacement. */
-const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1 };
+const AS_DATES: Evidence = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1, bare: 0 };
 const MOSTLY = 0.8;
 /** A list of pieces names cables and chargers beside the parts. */
 const HALF = 0.5;
 
-/** The parts by row, where a register has a row for each of them; null where its rows are devices. */
-export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRows | null {
+/**
+ * The parts by row, where a register has a row for each of them; null where its rows are devices. Each device may have
+ * one row where it is known that rows are parts.
+ */
+export function partRowsIn(
+  snapshot: Snapshot,
+  reading: RegisterReading,
+  isKnown = false,
+): PartRows | null {
   const { register, ours } = reading;
   const page = pageNamed(snapshot, register.sheet);
   const device = register.matches.find(({ field }) => field === "device")?.column;
@@ -60,7 +67,7 @@ export function partRowsIn(snapshot: Snapshot, reading: RegisterReading): PartRo
     const told = rows.filter(({ said }) => said !== "");
     if (told.length < register.rows.length * MOSTLY) continue;
     if (told.filter(({ part }) => part !== null).length < told.length * HALF) continue;
-    if (!isOfParts(told)) continue;
+    if (!isKnown && !isOfParts(told)) continue;
     const last = rows.at(-1)?.row ?? register.headerRow;
     const dates = unused.flatMap(([at, text]) => {
       const evidence = evidenceOf(page, at, register.headerRow + 1, last);
@@ -77,6 +84,14 @@ function isOfParts(rows: readonly PartRow[]): boolean {
   const devices = new Set(rows.map(({ device }) => deviceKey(device)));
   const parts = new Set(rows.flatMap(({ part }) => part?.code ?? []));
   return devices.size < rows.length || parts.size > 1;
+}
+
+/** Whether a part of a device stands in several rows, as in a list of its replacements. */
+export function isOfEvents(rows: readonly PartRow[]): boolean {
+  const keys = rows.flatMap(({ device, part }) =>
+    part === null ? [] : `${deviceKey(device)}\n${part.code}`,
+  );
+  return new Set(keys).size < keys.length;
 }
 
 type PartNamed = (text: string) => Part | null;

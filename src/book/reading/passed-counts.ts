@@ -7,12 +7,20 @@ import { knownWords, wordsOf } from "../headings/words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import type { CountSheet } from "./count-sheets.ts";
-import { namesDevices } from "./month-headings.ts";
-import { isBlank, lastFilledRow, type Page, quoted, textOf } from "../workbook/cells.ts";
+import {
+  identifierAt,
+  isBlank,
+  keyOf,
+  lastFilledRow,
+  type Page,
+  quoted,
+  textOf,
+} from "../workbook/cells.ts";
 
 /** From so many months on, side by side or below each other, a sheet may be one of counts. */
 const ENOUGH = 3;
 const MOSTLY = 0.6;
+const SAMPLE = 20;
 const KNOWN = new Set(knownWords());
 /** A week as people and ISO 8601 write it. */
 const WEEK = /^(?:\d{4}-?)?(?:w|wk|week|kw|s)\.?\s*\d{1,2}(?:[-/ ]\d{2,4})?$/i;
@@ -112,4 +120,21 @@ function namesBeside(page: Page, heading: HeadingRows): string[] {
     .slice(heading.last + 1)
     .flatMap((cells) => (isBlank(cells[column] ?? null) ? [] : [textOf(cells[column] ?? null)]));
   return [...new Set(names)];
+}
+
+/** Whether one of the first rows below the heading names a device of the register. */
+export function namesDevices(
+  page: Page,
+  heading: HeadingRows,
+  isDevice: (key: string) => boolean,
+): boolean {
+  const last = Math.min(lastFilledRow(page.sheet), heading.last + SAMPLE);
+  for (let row = heading.last + 1; row <= last; row += 1) {
+    const cells = page.sheet.values[row] ?? [];
+    const named = cells.some(
+      (value, column) => !isBlank(value) && isDevice(keyOf(identifierAt(page, row, column))),
+    );
+    if (named) return true;
+  }
+  return false;
 }

@@ -1,6 +1,10 @@
 import { monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
+import { fieldsFor } from "../headings/fields.ts";
+import { matcherOf } from "../headings/match.ts";
+import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
@@ -22,9 +26,10 @@ import { unreadMonths } from "./month-headings.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
+import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
-import { spellingNotices } from "./site-spellings.ts";
+import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
@@ -53,13 +58,18 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { snapshot, reading, registers, sheets, fleets, counted, isDevice } = begun;
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
-  const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun));
+  const { parts, settings } = programme;
+  const asking = { matcher: matcherOf(fieldsFor(parts)), which: settings.positions };
+  const questions = ({ matching }: Found): Problem[] => columnQuestions(matching, asking);
+  const nameableOf = remembering(nameable);
+  const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
+  const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
   const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reading.ours.settings.reportDate);
   const headingOf = headingsOf(sheets.found);
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
-      () => founds.flatMap((found) => found.problems),
+      () => founds.flatMap((found) => [...questions(found), ...found.problems]),
       () => unreadDevices(begun.seen, founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(
@@ -88,6 +98,7 @@ type Tell = () => readonly Problem[];
 function ofRegister(
   { found, fleet: { named }, remarks, retirements, problems }: ReadRegister,
   { reading: { ours }, registers, sheets }: Begun,
+  devices: () => ReturnType<typeof nameable>,
 ): Tell[] {
   return [
     () => problems,
@@ -102,6 +113,7 @@ function ofRegister(
     () => summaryFaults(found),
     () => legendNotices(found),
     () => remarks.problems,
+    () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => footnotes(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),

@@ -4,18 +4,29 @@ import { type Chosen, type Choices } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
 import { isTurnedAround } from "../headings/around.ts";
-import { ACCEPTED, type Candidate, matchColumns, type Matcher } from "../headings/match.ts";
+import {
+  ACCEPTED,
+  type Candidate,
+  matchColumns,
+  type Matched,
+  type Matcher,
+} from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
-import { bareLimits } from "../headings/own-limits.ts";
-import { piecesIn } from "../headings/positions.ts";
+import { type BareLimit, bareLimits } from "../headings/own-limits.ts";
+import { type Pieces, piecesIn } from "../headings/positions.ts";
 import { isOwnLimit } from "../records/own-limits.ts";
 import { fieldOfPart, positionField, isLastDone } from "../records/positions.ts";
 import { positionOf } from "../records/position-words.ts";
 import type { Settings } from "../records/settings.ts";
 import type { Steps } from "../workbook/steps.ts";
-import type { ColumnMatch, Problem } from "../records/records.ts";
-import { askLimits, askOthers, askPart, askWhich, severalPieces } from "./column-questions.ts";
+import type { ColumnMatch } from "../records/records.ts";
 import { peopleDoubt } from "./people-list.ts";
+
+/** What was not certain when columns were matched. */
+interface Asked extends Pick<Matched, "unclear"> {
+  readonly pieces: readonly Pieces[];
+  readonly bare: readonly BareLimit[];
+}
 
 /** A sheet with one of its rows taken for headings, and what its columns are then. */
 export interface Matching {
@@ -26,7 +37,8 @@ export interface Matching {
   readonly candidates: readonly Candidate[];
   /** Choices of columns that the sheet has no heading for. */
   readonly missing: readonly Chosen[];
-  readonly problems: readonly Problem[];
+  /** What is to be asked about its columns. */
+  readonly asked: Asked;
 }
 
 /** The best matching of a sheet. */
@@ -178,24 +190,13 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   const upright = found.filter((match) => !isTurned(match));
   const straight = withoutRivals(open, upright, all);
   const named = bySerial(straight, all);
-  const bare = bareLimits(matcher, all, named);
+  const bare = bareLimits(matcher, all, { matches: named, positions: known.positions, refused });
   const together = [...named, ...bare.flatMap(({ match }) => match ?? [])].sort(
     (one, other) => one.column - other.column,
   );
-  const problems = [
-    ...unclear.map(({ field, columns }) => askWhich(page, field.title, field.key, columns)),
-    ...pieces.map((one) =>
-      severalPieces(page, one, {
-        which: known.positions,
-        rows: { first: heading.last + 1, last: lastRow },
-      }),
-    ),
-    ...together.flatMap((match) => askOthers(page, match, together)),
-    ...askPart({ page, matcher, matches: together }, all),
-    ...askLimits(page, bare, together),
-  ];
   const { missing } = chosen;
-  return { page, heading, lastRow, matches: together, candidates: all, missing, problems };
+  const asked = { unclear, pieces, bare };
+  return { page, heading, lastRow, matches: together, candidates: all, missing, asked };
 }
 
 /**

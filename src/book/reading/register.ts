@@ -29,6 +29,8 @@ export interface Found {
   readonly site: string;
   /** The site of rows that do not hold it: below a title that names it, or merged with a row above. */
   readonly siteByRow: ReadonlyMap<number, string>;
+  /** What its columns were taken for. */
+  readonly matching: Matching;
   readonly problems: readonly Problem[];
 }
 
@@ -117,7 +119,7 @@ function choiceMissing({ sheet }: Page, { field, heading }: Chosen): Problem {
   return fault(
     "chosen column missing",
     { sheet: sheet.name, row: null, column: null, heading },
-    `${field.title} was set to the column "${heading}", but there is no such heading.`,
+    `${field.title} was set to the column "${heading}", but there is no such heading, or another field has it.`,
     "Correct the heading, or the choice in Setup.",
   );
 }
@@ -204,7 +206,6 @@ function* registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): St
   const siteByRow = new Map([...over, ...ditto.byRow]);
   yield;
   const problems = [
-    ...found.problems,
     ...sorted.problems,
     ...blocks.problems,
     ...merged.problems,
@@ -212,5 +213,5 @@ function* registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): St
     ...besideTables(found, register),
     ...stackedSay(found, stacked),
   ];
-  return { page, register, heading, columns, site, siteByRow, problems };
+  return { page, register, heading, columns, site, siteByRow, matching: found, problems };
 }

@@ -50,7 +50,8 @@ export function readRemarks(
         if (codes === null) rows.add(row);
         else doubted.set(row, [...(doubted.get(row) ?? []), ...codes]);
         const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
-        return [fault("remark", place, `Of ${id} it says ${firstWords(text)}.${only}`, SETTLE)];
+        const kind = codes === null ? "remark" : "part remark";
+        return [fault(kind, place, `Of ${id} it says ${firstWords(text)}.${only}`, SETTLE)];
       }
       const before = told.size;
       return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
@@ -137,7 +138,7 @@ const OF_STATE = new Set([
 const SURE = /^(?:sure|certain|are you sure|date sure|date certain|reliable)\b/iu;
 
 /** Columns of notes, of states and of "sure?"; those that are taken for something else are not among them. */
-function remarkColumns({ register }: Found, parts: readonly Part[]): number[] {
+export function remarkColumns({ register }: Found, parts: readonly Part[]): number[] {
   const isOurs = ownTitles(parts)(register.headings);
   const taken = new Map(register.matches.map(({ column, field }) => [column, field]));
   return register.headings.flatMap((heading, column) => {

@@ -1,5 +1,5 @@
-import { alikeKey } from "../records/device-key.ts";
-import { fault, listed } from "../records/problems.ts";
+import { alikeKey, letterForDigit, lookAlikeKey } from "../records/device-key.ts";
+import { fault, listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { siteKey } from "../records/site-names.ts";
 import { quoted } from "../workbook/cells.ts";
@@ -7,7 +7,7 @@ import { type Fleet, type Named, rowCounts } from "./devices.ts";
 
 /** Devices that stand in several rows, or may: told at each of them. */
 export function sameDevices(fleets: readonly Fleet[]): Problem[] {
-  return [...duplicates(fleets), ...alike(fleets)];
+  return [...duplicates(fleets), ...alike(fleets), ...lookAlike(fleets)];
 }
 
 /** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
@@ -60,6 +60,40 @@ function alike(fleets: readonly Fleet[]): Problem[] {
       return [fault("devices alike", fleet.placeOf(device), cause, fix)];
     }),
   );
+}
+
+/** From so many on, identifiers that begin with a letter like a digit are a row of names, as L1, L2 and L3. */
+const ROW_OF_NAMES = 3;
+
+/**
+ * Devices whose identifiers differ only in a letter that looks like a digit. Both may be there, each with its own
+ * dates, and both count; at one typed by mistake the dates of one device stand in two rows.
+ */
+function lookAlike(fleets: readonly Fleet[]): Problem[] {
+  const all = fleets.flatMap((fleet) => fleet.named.map((device) => ({ fleet, device })));
+  const begun = new Map<string, number>();
+  for (const { device } of all) {
+    const letter = letterForDigit(device.key);
+    if (letter !== null) begun.set(letter, (begun.get(letter) ?? 0) + 1);
+  }
+  const isSlip = ({ device: { key } }: (typeof all)[number]): boolean => {
+    const count = begun.get(letterForDigit(key) ?? "") ?? 0;
+    return count > 0 && count < ROW_OF_NAMES;
+  };
+  const slips = new Set(all.filter(isSlip).map(({ device }) => lookAlikeKey(device.key)));
+  if (slips.size === 0) return [];
+  const firsts = new Map<string, (typeof all)[number]>();
+  return all.flatMap((one): Problem[] => {
+    const { device, fleet } = one;
+    const like = lookAlikeKey(device.key);
+    if (!slips.has(like)) return [];
+    const first = firsts.get(like);
+    if (first === undefined) firsts.set(like, one);
+    if (first === undefined || alikeKey(first.device.key) === alikeKey(device.key)) return [];
+    const cause = `${quoted(device.id)} may be ${quoted(first.device.id)} in ${rowsText([first.device], device)}, with a letter for a digit that looks like it; they count as two devices.`;
+    const fix = "If they are one device, keep one row of it; if not, number one of them anew.";
+    return [notice("devices alike", fleet.placeOf(device), cause, fix)];
+  });
 }
 
 /** The rows of each device that stands in several, by its key. */

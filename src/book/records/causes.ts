@@ -37,6 +37,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "counts are babies": "Counts are of babies",
   "late count": "Count is late",
   "month unclear": "Month is unclear",
+  "months marked": "Months are marked, not counted",
   "no uses a month": "Uses a month are missing",
   "text count": "Count is text",
   "partial set": "Partial set was replaced",

@@ -17,6 +17,7 @@ export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "duplicate device": "Device is in several rows",
   comment: "A comment speaks against the date",
   remark: "A remark speaks against the row",
+  "part remark": "A remark speaks against the part",
 };
 
 /** The same within a sentence. */

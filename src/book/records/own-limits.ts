@@ -1,6 +1,6 @@
 import { isDay, type Day } from "../../core/day.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { fieldOfPart, isLastDone } from "./positions.ts";
+import { fieldOfPart, isLastDone, positionField } from "./positions.ts";
 import type { Part } from "./records.ts";
 
 /**
@@ -18,9 +18,9 @@ export interface OwnLimits {
 const DUE = "due:";
 const EVERY = "every:";
 
-/** The field of the days when a part is next due by the register itself. */
-export function ownDueField({ code }: Pick<Part, "code">): string {
-  return `${DUE}${code}`;
+/** The field of the days when a part, or a position of it, is next due by the register itself. */
+export function ownDueField({ code, position }: Pick<Part, "code" | "position">): string {
+  return position === undefined ? `${DUE}${code}` : positionField(`${DUE}${code}`, position.name);
 }
 
 /** The field of the register's own interval of a part. */

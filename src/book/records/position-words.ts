@@ -5,10 +5,10 @@
 const POSITIONS: readonly (readonly string[])[] = [
   ["left", "l", "lh", "links", "linke", "linker", "linkes", "gauche", "izquierdo", "izquierda"],
   ["left", "izq", "izqda", "esquerdo", "esquerda", "esq", "sinistro", "sinistra", "sx"],
-  ["left", "linker", "lewy", "lewa", "li."],
+  ["left", "linker", "lewy", "lewa", "lew", "li.", "izda", "gche"],
   ["right", "r", "rh", "rechts", "rechte", "rechter", "rechtes", "droit", "droite", "derecho"],
   ["right", "derecha", "dcha", "direito", "direita", "dir", "destro", "destra", "dx"],
-  ["right", "prawy", "prawa", "re."],
+  ["right", "prawy", "prawa", "praw", "re.", "der.", "dch", "dte"],
   ...["red", "white", "black", "blue", "green", "yellow"].map((colour) => [colour]),
   ...["forehead", "vertex", "nape", "neck", "cheek", "mastoid", "shoulder"].map((place) => [place]),
   ["upper", "top"],

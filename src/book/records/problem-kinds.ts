@@ -26,7 +26,7 @@ export const RETIREMENT_DOUBTS = ["retired but in use", "retirement in doubt"] a
 export type RowDoubt = (typeof RETIREMENT_DOUBTS)[number] | "duplicate device" | "remark";
 
 /** Why a row's date is not to be trusted although it is one. */
-export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt;
+export type Doubt = (typeof DATE_DOUBTS)[number] | RowDoubt | "part remark";
 
 /** Every kind of problem, as lists and reports name it. */
 export type ProblemKind =
@@ -70,6 +70,7 @@ type OfCounts =
   | "counts are babies"
   | "late count"
   | "month unclear"
+  | "months marked"
   | "no uses a month"
   | "text count";
 

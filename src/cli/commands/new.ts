@@ -1,18 +1,8 @@
-import { isLastDone } from "../../book/records/positions.ts";
 import { basename, extname } from "node:path";
 import { TextDecoder } from "node:util";
 import { listBook, LIST_ENDINGS } from "../../book/lists/list-book.ts";
 import { SEPARATORS, type SeparatorName } from "../../book/lists/separated.ts";
 import { newRegisterPlan } from "../../book/sheets/new-register.ts";
-import { byDevice, type PartSource } from "../../book/columns/by-device.ts";
-import { OWN_LOG } from "../../book/records/own-log.ts";
-import { pageNamed, trueDate } from "../../book/workbook/cells.ts";
-import type { Snapshot } from "../../book/workbook/snapshot.ts";
-import { type PartRows, partRowsIn } from "../../book/reading/part-rows.ts";
-import { listed as listedWords } from "../../book/records/problems.ts";
-import { eachRegister, type RegisterReading } from "../../book/records/registers.ts";
-import { resultPlan } from "../../book/sheets/result-plan.ts";
-import { progressOn } from "../progress.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { newWorkbook } from "../../xlsx/index.ts";
 import { type Asked, command, oneWord } from "../command.ts";
@@ -20,7 +10,8 @@ import { BOOK_ENDINGS, NODE_CODEC, NODE_DECODE, readFile, writeFile } from "../f
 import { type ExitCode, UsageError } from "../io.ts";
 import { tellFaults, writeNew } from "../job.ts";
 import { convertedByOffice, FOREIGN_ENDINGS, saveByHand } from "../office.ts";
-import { applied, bookOf, bytesAfter, type OpenBook, openBook } from "../open.ts";
+import { type MadeBook, madeByRows } from "../made-by-rows.ts";
+import { bookOf } from "../open.ts";
 import { choice, flag, one, texts } from "../option.ts";
 import { matchLines } from "../report.ts";
 import { jobResult } from "../result.ts";
@@ -41,6 +32,8 @@ const OPTIONS = {
     "where rows are parts: the column of their last replacements",
     (said) => said,
   ),
+  ticks: flag("where months are ticked (x): each tick a replacement on the first of its month"),
+  log: flag("where each row is a replacement: read them as your log, in which the latest counts"),
 };
 
 type Given = Asked<string, typeof OPTIONS, { written?: string; edits?: string[] }>;
@@ -53,6 +46,8 @@ export const fresh = command({
   about: `An empty register with headings, choices and date limits, and our sheets. With --from a workbook of what
 you have: a list whose cells are separated by commas, semicolons, tabs or bars, a workbook in another
 format, or one with a row for each part, whose sheets stay beside a new one with a row for each device.
+Of several rows for a part the earliest date counts, unless --log says that each is a replacement.
+With --ticks months that are ticked (x) are replacements, each on the first day of its month.
 Text that can be read in two ways stays text, and check tells it.`,
   words: oneWord("OUT", "file name"),
   writes: "",
@@ -62,6 +57,8 @@ Text that can be read in two ways stays text, and check tells it.`,
     "new equipment.xlsx --from register.csv --from sessions.csv",
     "new equipment.xlsx --from register.ods --convert",
     "new equipment.xlsx --from parts-by-row.xlsx",
+    "new equipment.xlsx --from replacements.xlsx --log",
+    "new equipment.xlsx --from ticked-months.xlsx --ticks",
   ],
   options: OPTIONS,
   result: jobResult({}),
@@ -71,9 +68,9 @@ Text that can be read in two ways stays text, and check tells it.`,
 });
 
 function emptyRegister({ words: path, given, request, io, say }: Given): ExitCode {
-  if (howRead(given).length > 0 || given.dates !== null) {
+  if (howRead(given).length > 0 || given.dates !== null || given.ticks || given.log) {
     throw new UsageError(
-      "--separator, --encoding, --convert and --dates say how --from is read; give --from",
+      "--separator, --encoding, --convert, --dates, --ticks and --log say how --from is read; give --from",
     );
   }
   const plan = newRegisterPlan(request.reportDate ?? io.today(), io.today());
@@ -116,17 +113,11 @@ function fromFiles(asked: Given): ExitCode {
   return request.dryRun ? 0 : tellFaults(book, io);
 }
 
-interface Made {
-  readonly book: OpenBook;
-  readonly lines: readonly string[];
-}
-
 function isBook(from: readonly string[]): boolean {
   return from.length === 1 && BOOK_ENDINGS.includes(endingOf(from[0] ?? ""));
 }
 
-/** A workbook whose registers have a row for each part, with one beside them that has a row for each device. */
-function byDeviceOf({ words: path, given, request, io }: Given): Made {
+function byDeviceOf({ words: path, given, request, io }: Given): MadeBook {
   const [from = ""] = given.from;
   const [wrong] = howRead(given);
   if (wrong !== undefined) {
@@ -134,72 +125,15 @@ function byDeviceOf({ words: path, given, request, io }: Given): Made {
       `${wrong} says how a list is read, and ${from} is a workbook: leave it out`,
     );
   }
-  const before = openBook(from, request, io, progressOn(io));
-  const { snapshot } = before.workbook;
-  const sources = eachRegister(before.reading).map((reading): PartSource => {
-    const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
-    const found = isDated ? null : partRowsIn(snapshot, reading);
-    if (found === null) throw new UsageError(notAList(from));
-    return {
-      reading,
-      rows: found.rows,
-      dates: datesIn(snapshot, reading, { found, said: given.dates }),
-    };
-  });
-  const { plan, sheet, told } = byDevice(snapshot, sources);
-  const bytes = bytesAfter(before, plan, request);
-  const chosen = { ...request, matches: new Map([...request.matches, ["register", sheet]]) };
-  const beside = bookOf(path, bytes, chosen, io);
-  const madeFrom = sources.map((source) => source.reading.register.sheet);
-  const choice = withoutLogs(beside, madeFrom)
-    ? { ...chosen, matches: new Map([...chosen.matches, NO_LOG]) }
-    : chosen;
-  const made = choice === chosen ? beside : bookOf(path, bytes, choice, io);
-  const { summary } = plan;
-  const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
-  return { book: applied(made, kept, choice, io), lines: [`${summary}.`, ...told] };
+  return madeByRows({ from, path }, given, { request, io, refusal: notAList(from) });
 }
 
-const NO_LOG = [OWN_LOG, "none"] as const;
-
-/** Whether only the sheets that the new one was made from look like logs beside it. */
-function withoutLogs({ reading: { ownLogs } }: OpenBook, made: readonly string[]): boolean {
-  return ownLogs.length > 0 && ownLogs.every(({ sheet }) => made.includes(sheet));
-}
-
-/** The column of last replacements: the one that was said, else the only one whose heading says so. */
-function datesIn(
-  snapshot: Snapshot,
-  { register }: RegisterReading,
-  { found: { dates }, said }: { readonly found: PartRows; readonly said: string | null },
-): number {
-  const wanted = said ?? (dates.length === 1 ? dates[0] : undefined);
-  const column = register.headings.findIndex(
-    (heading) => wanted !== undefined && heading.toLowerCase() === wanted.toLowerCase(),
-  );
-  if (column >= 0) {
-    const page = pageNamed(snapshot, register.sheet);
-    if (page !== null && register.rows.some((row) => trueDate(page, row, column) !== null)) {
-      return column;
-    }
-    throw new UsageError(
-      `--dates must name a column that holds dates, got "${register.headings[column] ?? ""}"`,
-    );
-  }
-  const headings = register.headings.filter((heading) => heading !== "");
-  const none = dates.length === 0 ? "No column" : "More than one column";
-  throw new UsageError(
-    said === null
-      ? `${none} of ${register.sheet} says when each part was replaced last: give --dates HEADING`
-      : `--dates must be one of ${listedWords(headings, 20)}, got "${said}"`,
-  );
-}
-
-function listed(asked: Given): Made {
+function listed(asked: Given): MadeBook {
   const { words: path, given, request, io } = asked;
-  if (given.dates !== null) {
+  if (given.dates !== null || given.ticks || given.log) {
+    const option = given.log ? "--log" : given.ticks ? "--ticks" : "--dates";
     throw new UsageError(
-      `--dates goes with a workbook (${BOOK_ENDINGS.join(", ")}) that has a row for each part: leave it out`,
+      `${option} goes with a workbook (${BOOK_ENDINGS.join(", ")}) that has a row for each part: leave it out`,
     );
   }
   const { bytes, lines } = made(asked);

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { phraseOf } from "../../book/languages/words-of.ts";
+import { wordingKey } from "../../book/languages/words-of.ts";
 import { LOG_WORD, OWN_LOG, type OwnLog, type Wording } from "../../book/records/own-log.ts";
 import { counted } from "../../book/records/problems.ts";
 import type { Reading } from "../../book/records/records.ts";
@@ -73,7 +73,7 @@ several are joined with a semicolon.`,
 
 function wordOf(said: string): readonly [string, string] {
   const at = said.lastIndexOf("=");
-  const key = phraseOf(said.slice(0, Math.max(at, 0)));
+  const key = wordingKey(said.slice(0, Math.max(at, 0)));
   if (key === "") {
     throw new UsageError(
       `--word must be words=meaning, such as "new tips=SET replaced", got "${said}"`,

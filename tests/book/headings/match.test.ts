@@ -21,6 +21,7 @@ const seen = (share: Partial<Evidence>): Evidence => ({
   numbers: 0,
   texts: 0,
   distinct: 0,
+  bare: 0,
   ...share,
 });
 const DATES = seen({ dates: 1, distinct: 0.8 });

@@ -5,7 +5,7 @@ import { saysPlanned } from "../../../src/book/headings/planned.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
 
 const matcher = matcherOf(fieldsFor(DEFAULT_PARTS));
-const DATES = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1 };
+const DATES = { filled: 9, dates: 1, numbers: 0, texts: 0, distinct: 1, bare: 0 };
 
 /** Whether a heading over dates is taken for a part's last replacement. */
 function isTaken(heading: string): boolean {

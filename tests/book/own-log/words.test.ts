@@ -65,6 +65,13 @@ describe("a wording of which every word is known counts", () => {
     expect(said("electrodes", "Part")).toBe("unclear: SET replaced");
     expect(said("electrodes", "Part not replaced")).toBe("unclear: SET replaced");
   });
+  it.each(["inspection", "checked, ok", "cleaned", "withdrawn", "clean"])(
+    "but not where the words say something else: electrodes %s",
+    (words) => {
+      expect(read(`electrodes ${words}`, "Part replaced").says).toBe("unclear");
+      expect(said(`electrodes replaced, ${words}`, "Part replaced")).toContain("SET replaced");
+    },
+  );
   it("one side of a pair is no replacement", () => {
     expect(said("left cushion replaced")).toBe("clear: CUSHION partial");
     expect(said("one electrode changed")).toBe("clear: SET partial");

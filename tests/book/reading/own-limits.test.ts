@@ -6,6 +6,8 @@ import { fleetSteps } from "../../../src/book/year/fleet.ts";
 import { finished } from "../../../src/book/workbook/steps.ts";
 import { cellKey, type Sheet } from "../../../src/book/workbook/snapshot.ts";
 import { isoText } from "../../../src/core/day.ts";
+import { partKey } from "../../../src/book/records/positions.ts";
+import type { Settings } from "../../../src/book/records/settings.ts";
 import { bookOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
 /** Own layouts of registers, invented; "the stricter limit counts" is local policy's word, common practice. */
@@ -225,5 +227,102 @@ describe("the register's own due dates and intervals", () => {
       ["SET", 1, 1],
       ["CUSHION", 2, 2],
     ]);
+  });
+});
+
+describe("own due dates of a part with a column for each position", () => {
+  const SIDES = [
+    "Device",
+    "Ear cushion left replaced",
+    "Ear cushion left next due",
+    "Ear cushion right replaced",
+    "Ear cushion right next due",
+  ];
+  const PRÓXIMO = [
+    "Equipo",
+    "Almohadilla izquierda cambiada",
+    "Próximo cambio izquierda",
+    "Almohadilla derecha cambiada",
+    "Próximo cambio derecha",
+  ];
+
+  /** Each position of the cushion with its due date, state and check in the first row. */
+  function sides(headings: readonly string[], row: readonly Typed[], which: Settings["positions"]) {
+    const book = bookOf([sheetOf("Kit", [headings, row])]);
+    const reading = readBook(book, oursOf({ positions: which }));
+    const judged = judge(book, reading);
+    const answers = judged.parts
+      .filter(({ code }) => code === "CUSHION")
+      .map((part) => {
+        const { due, state, check } = judged.rows(part)[0]?.answers ?? {};
+        return [
+          partKey(part),
+          due === undefined || due === null ? null : isoText(due),
+          state,
+          check,
+        ];
+      });
+    return { answers, told: told(reading).filter((one) => !one.startsWith("several positions")) };
+  }
+
+  it.each([[SIDES], [PRÓXIMO]])("count for that position: %s", (headings) => {
+    const row = ["A", MAY, on("2026-06-19"), MAY, on("2027-06-25")];
+    expect(sides(headings, row, "each").answers).toEqual([
+      ["CUSHION left", "2026-06-19", "Overdue", "Own date is earlier"],
+      ["CUSHION right", "2026-11-04", "Not due", "OK"],
+    ]);
+  });
+
+  it("put that position alone in doubt where they cannot be read", () => {
+    const { answers, told: problems } = sides(SIDES, ["A", MAY, "soon", MAY, null], "each");
+    expect(problems).toContain("own limit unread C2");
+    expect(answers.map(([, , state]) => state)).toEqual(["Check row", "Not due"]);
+  });
+
+  it("are told as not compared where one date counts for all", () => {
+    const row = ["A", MAY, on("2026-06-19"), MAY, on("2027-06-25")];
+    const { told: problems } = sides(SIDES, row, "earliest");
+    expect(problems).toEqual(["unclear column C*", "unclear column E*"]);
+  });
+
+  it.each<[Settings["positions"], number]>([
+    ["each", 2],
+    ["earliest", 1],
+  ])("put all of it in doubt where one column is for all: %s", (which, count) => {
+    const headings = [SIDES[0], SIDES[1], SIDES[3], "Ear cushion next due"].map((one) => one ?? "");
+    const { answers, told: problems } = sides(headings, ["A", MAY, MAY, "ask Kim"], which);
+    expect(problems).toContain("own limit unread D2");
+    expect(answers.map(([, , state]) => state)).toEqual(Array(count).fill("Check row"));
+  });
+});
+
+describe("a column of limits that was said to be none", () => {
+  it.each([
+    ["Next due", "Electrode set replaced", "due:SET"],
+    ["Interval (months)", "Electrode set replaced", "every:SET"],
+    ["Next due", "Model", "due:SET"],
+  ])("counts for nothing and is told no more: %s beside %s", (heading, before, field) => {
+    const headings = [
+      "Device",
+      "Ear cushion replaced",
+      before === "Model" ? "Electrodes replaced" : "Site",
+      before,
+      heading,
+    ];
+    const rows = [
+      [
+        "A",
+        MAY,
+        before === "Model" ? MAY : null,
+        before === "Model" ? "X" : MAY,
+        field.startsWith("due") ? on("2026-06-01") : 1,
+      ],
+    ];
+    const book = bookOf([sheetOf("Kit", [headings, ...rows])]);
+    const asked = readBook(book, oursOf());
+    expect(told(asked).some((one) => /limit|unclear/.test(one))).toBe(true);
+    const none = readBook(book, oursOf({ matches: new Map([[`column ${field}`, "none"]]) }));
+    expect(told(none).filter((one) => / E/.test(one))).toEqual([]);
+    expect(none.registers[0]?.matches.map((match) => match.heading)).not.toContain(heading);
   });
 });

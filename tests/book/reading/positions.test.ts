@@ -235,3 +235,14 @@ it("takes a heading apart", () => {
   expect(positionOf("Cushion R (date)")).toEqual({ position: "right", rest: "Cushion   (date)" });
   expect(positionOf("Ear cushion replaced")).toBeNull();
 });
+
+it.each([
+  ["Almohadilla izq. cambio", "Almohadilla der. cambio"],
+  ["Almohadilla izda. cambio", "Almohadilla dch. cambio"],
+  ["Coussinet gche changé le", "Coussinet dte changé le"],
+  ["Nausznik lew. wymiana", "Nausznik praw. wymiana"],
+])("knows the sides in short: %s, %s", (left, right) => {
+  expect(positionOf(left)?.position).toBe("left");
+  expect(positionOf(right)?.position).toBe("right");
+  expect(positionOf("Wechsel der Elektroden")).toBeNull();
+});

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { whyOf } from "../../../src/book/answers/answers.ts";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { mendingOf } from "../../../src/book/day/mend.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
@@ -118,7 +119,7 @@ describe("a remark in the row of a device", () => {
   it.each([["Condition"], ["Status"], ["Notes"], ["Opmerkingen"], ["Known problems"]])(
     "is heard under %s",
     (heading) => {
-      expect(told(remarked("cushion cracked", heading))).toEqual(["remark C2"]);
+      expect(told(remarked("cushion cracked", heading))).toEqual(["part remark C2"]);
     },
   );
 
@@ -130,7 +131,7 @@ describe("a remark in the row of a device", () => {
     ["almofada rasgada", "CUSHION"],
   ])("puts the part alone in doubt that it names: %s", (remark, part) => {
     const reading = remarked(remark);
-    expect(told(reading)).toEqual(["remark C2"]);
+    expect(told(reading)).toEqual(["part remark C2"]);
     expect(reading.devices[0]?.doubtedParts ?? reading.devices[0]?.doubt).toEqual([part]);
   });
 
@@ -181,7 +182,7 @@ describe("a remark that names a part", () => {
     ["électrodes non remplacées", ["SET"]],
   ])("puts that part in doubt: %s", (remark, codes) => {
     const reading = remarked(remark);
-    expect(told(reading)).toEqual(["remark C2"]);
+    expect(told(reading)).toEqual(["part remark C2"]);
     const [device] = reading.devices;
     expect(device?.doubt).toBeNull();
     expect([...(device?.doubtedParts ?? [])].sort()).toEqual(codes);
@@ -201,6 +202,14 @@ describe("a remark that names a part", () => {
         .flatMap((part) => judged.rows(part).map(({ answers }) => answers.state));
     expect(states("SET")).toEqual(["Overdue", "Check row"]);
     expect(states("CUSHION")).toEqual(["Check row", "Check row"]);
+    const cushion = judged.parts.find(({ code }) => code === "CUSHION");
+    const checks = (cushion === undefined ? [] : judged.rows(cushion)).map(({ answers, facts }) =>
+      whyOf(answers, facts),
+    );
+    expect(checks).toEqual([
+      "Date in doubt: a remark speaks against the part",
+      "Date in doubt: a remark speaks against the row",
+    ]);
   });
 });
 

@@ -37,6 +37,74 @@ describe("identifiers that are written in several ways", () => {
   });
 });
 
+describe("identifiers with letters that look like digits", () => {
+  it.each([
+    ["HS-O13", "HS-013"],
+    ["HS-1O", "HS-10"],
+    ["AB-l2", "AB-12"],
+    ["AB-I2", "AB 12"],
+    ["K20I", "K201"],
+    ["HS-O13", "HS-13"],
+  ])("are told as perhaps one device: %s, %s", (one, other) => {
+    const reading = devices(one, "ZZ-5", other);
+    expect(told(reading)).toEqual(["devices alike A4"]);
+    const [problem] = reading.problems;
+    expect(problem?.severity).toBe("notice");
+    expect(problem?.cause).toBe(
+      `"${other}" may be "${one}" in row 2, with a letter for a digit that looks like it; they count as two devices.`,
+    );
+    expect(reading.devices).toHaveLength(3);
+  });
+
+  it.each([
+    [["L1", "L2", "L3", "11", "12"]],
+    [["AO1", "A01", "AO2", "A02", "AO3"]],
+    [["Coil 1", "Coi 11"]],
+    [["HS-S5", "HS-55"]],
+    [["Labor 1", "Labo 11"]],
+  ])("are apart where the letter begins a row of names, or is no digit: %s", (ids) => {
+    expect(told(devices(...ids))).toEqual([]);
+  });
+});
+
+describe("a remark that names another device", () => {
+  const remarked = (...remarks: readonly (readonly [string, string | null])[]): Reading => {
+    const rows = remarks.map(([id, note]): Typed[] => [id, "North", DATE, note]);
+    return readBook(bookOf([sheetOf("Kit", [[...HEADINGS, "Comments"], ...rows])]), oursOf());
+  };
+
+  it.each([
+    ["label says HS-012"],
+    ["Etikett HS 012"],
+    ["étiquette : hs-012"],
+    ["was HS-012 before"],
+    ["getauscht mit HS-012"],
+    ["HS-012?"],
+  ])("is told: %s", (remark) => {
+    const reading = remarked(["HS-012", null], ["HS-021", remark]);
+    expect(told(reading)).toEqual(["unweighed remark D3"]);
+    expect(reading.problems[0]?.cause).toContain('names another device, "HS-012" in row 2');
+    expect(reading.problems[0]?.severity).toBe("notice");
+  });
+
+  it.each([["HS-021 is the blue one"], ["lot HS-0127"], ["new case 12"], ["see 2026"]])(
+    "is nothing where it names none of them, or its own: %s",
+    (remark) => {
+      expect(told(remarked(["HS-012", null], ["12", null], ["HS-021", remark]))).toEqual([]);
+    },
+  );
+
+  it("is told once where many do", () => {
+    const many = Array.from({ length: 9 }, (_, at): [string, string] => [
+      `U-${at + 1}`,
+      `spare for U-${((at + 1) % 9) + 1}`,
+    ]);
+    const reading = remarked(...many);
+    expect(told(reading)).toEqual(["unweighed remark D2"]);
+    expect(reading.problems[0]?.cause).toContain("and so do 8 more remarks");
+  });
+});
+
 describe("identifiers that repeat", () => {
   const rows = (sites: readonly string[]): Typed[][] =>
     sites.flatMap((site) => ["S 1", "S 2"].map((id): Typed[] => [id, site, DATE]));

@@ -312,6 +312,16 @@ describe("numbered columns of one part", () => {
   it("may be its replacements one after another where their dates rise in every row", () => {
     expect(fixOf(...rising)).toContain("the dates rise from left to right");
   });
+  it("may be so where the later of them are still to come in some rows", () => {
+    const some = read([
+      ...rows(...rising.slice(2)),
+      ["A8", "Alder", on("2026-05-04"), null],
+      ["A9", "Alder", null, null],
+    ]).problems.find(({ kind }) => kind === "several positions");
+    expect(some?.fix).toContain("the dates rise from left to right");
+    expect(some?.fix).toContain('in Setup under "Column last:CUSHION"');
+  });
+
   it("are its positions where one row says so, or too few say anything", () => {
     expect(fixOf(...rising, ["2026-05-04", "2026-05-04"])).toContain("Nothing needs to be done");
     expect(fixOf(...rising.slice(1))).toContain("Nothing needs to be done");
