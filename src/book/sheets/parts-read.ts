@@ -1,7 +1,7 @@
 import { DEFAULT_PARTS } from "../records/parts.ts";
-import { fault } from "../records/problems.ts";
+import { fault, listed } from "../records/problems.ts";
 import type { Part, PartField, Problem, Supply } from "../records/records.ts";
-import { keyOf } from "../workbook/cells.ts";
+import { keyOf, quoted } from "../workbook/cells.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
 import { type InputRow, inputRows, toldOf } from "./input-rows.ts";
@@ -44,7 +44,29 @@ export function readParts(sheet: Sheet): {
     if (twin !== undefined) problems.push(isRepeated(sheet, service, named.code));
     byCode.set(named.code, twin === undefined ? part : moreCareful(twin, part));
   });
-  return { parts: [...byCode.values()], problems };
+  const parts = [...byCode.values()];
+  const names = parts.map(({ name }) => keyOf(name));
+  const isTwice = ({ name }: Part): boolean =>
+    names.filter((other) => other === keyOf(name)).length > 1;
+  const twice = parts.filter(isTwice);
+  if (twice.length > 0) problems.push(sharedName(sheet, twice));
+  return { parts: parts.map((part) => (isTwice(part) ? apart(part) : part)), problems };
+}
+
+/** A part told from another of the same name: by the usual name of its code, or by the code itself. */
+function apart(part: Part): Part {
+  const usual = nameOf(part.code);
+  return { ...part, name: usual === part.code ? `${part.name} (${part.code})` : usual };
+}
+
+function sharedName(sheet: Sheet, parts: readonly Part[]): Problem {
+  const { heading } = SERVICE_COLUMNS.name;
+  const place = { sheet: sheet.name, row: null, column: headingColumn(sheet, heading), heading };
+  const [first] = parts;
+  const codes = listed(parts.map(({ code }) => code));
+  const called = listed(parts.map((part) => apart(part).name));
+  const cause = `${codes} have one name, ${quoted(first?.name ?? "")}; until that is settled they are called ${called}.`;
+  return fault("part code", place, cause, "Give each part a name of its own.");
 }
 
 interface Named {
