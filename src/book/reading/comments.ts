@@ -28,8 +28,14 @@ export function withComments(
   const keyed = new Map([...problems].reverse().map((one) => [keyOfCell(one), one]));
   for (const { column, field } of register.matches) {
     if (!isLastDone(field)) continue;
+    const ofAll = comments.get(cellKey(register.headerRow, column));
+    const isOfAll = ofAll !== undefined && speaksAgainstDate(wordsSaid(ofAll), null);
+    if (ofAll !== undefined && !isOfAll) {
+      told.push(unweighed(placeIn(found, register.headerRow, column), ofAll));
+    }
     for (const { row, retired } of named) {
-      const said = comments.get(cellKey(row, column));
+      // What speaks against the heading speaks against each of its dates.
+      const said = comments.get(cellKey(row, column)) ?? (isOfAll ? ofAll : undefined);
       if (said === undefined || retired) continue;
       const place = placeIn(found, row, column);
       const before = keyed.get(keyOfCell(place));

@@ -21,13 +21,13 @@ function remarked(remark: Typed, heading = "Remarks"): Reading {
 }
 
 /** One device whose date, or identifier, has this comment. */
-function commented(said: string, date: Typed = DATE, column = 1): Snapshot {
+function commented(said: string, date: Typed = DATE, column = 1, row = 1): Snapshot {
   const rows: Typed[][] = [
     ["Device", "Electrode set replaced"],
     ["V-1", date],
     ["V-2", DATE],
   ];
-  const comments = new Map([[cellKey(1, column), said]]);
+  const comments = new Map([[cellKey(row, column), said]]);
   return bookOf([sheetOf("Kit", rows, { comments })]);
 }
 
@@ -264,6 +264,17 @@ describe("a status beside a remark", () => {
     ];
     const reading = readBook(bookOf([sheetOf("Kit", rows)]), oursOf());
     expect(told(reading)).toEqual(["remark D2", "unknown status C2"]);
+  });
+});
+
+describe("a comment to a heading of dates", () => {
+  it("speaks against each of them, or is told once", () => {
+    expect(told(read(commented("day it was ordered, not changed", DATE, 1, 0)))).toEqual([
+      "comment B2",
+    ]);
+    expect(told(read(commented("from the blue folder", DATE, 1, 0)))).toEqual([
+      "unweighed comment B1",
+    ]);
   });
 });
 
