@@ -271,6 +271,7 @@ describe("a comment to a heading of dates", () => {
   it("speaks against each of them, or is told once", () => {
     expect(told(read(commented("day it was ordered, not changed", DATE, 1, 0)))).toEqual([
       "comment B2",
+      "comment B3",
     ]);
     expect(told(read(commented("from the blue folder", DATE, 1, 0)))).toEqual([
       "unweighed comment B1",
