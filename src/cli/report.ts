@@ -41,7 +41,7 @@ function pasted(name: string): string {
 export function todayLines(
   today: Today,
   undated: readonly Undated[],
-  ownLog: readonly string[] = [],
+  notes: readonly string[] = [],
 ): string[] {
   const isTold = ({ part, due, state }: DueItem): boolean =>
     state === "Check row" && due === null && undated.some((one) => one.part.name === part);
@@ -60,7 +60,7 @@ export function todayLines(
   return [
     `Report date ${isoText(today.reportDate)}: ${counted(today.devices, "device")}${retired}. Parts: ${counts.join(" · ")}`,
     inspections,
-    ...ownLog,
+    ...notes,
     ...(today.items.length === 0 ? ["Nothing is due."] : []),
     ...(items.length === 0 ? [] : ["", ...table(items)]),
     ...undated.flatMap(({ part, problem }) => {
@@ -135,7 +135,22 @@ function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause"
 
 /** How the registers were understood: where they are, which column is what, and how sure that is. */
 export function matchLines(reading: Reading): string[] {
-  return eachRegister(reading).flatMap(registerLines);
+  return [...eachRegister(reading).flatMap(registerLines), ...usesLines(reading)];
+}
+
+/** Each sheet that uses were taken from, with its first and last month: a wrong one would lengthen intervals unseen. */
+export function usesLines({ counts, ours }: Pick<Reading, "counts" | "ours">): string[] {
+  const unit = ours.settings.countsBabies ? "babies" : "uses";
+  return [...new Set(counts.map(({ sheet }) => sheet))].flatMap((sheet) => {
+    const months = counts.flatMap((one) =>
+      one.sheet === sheet && one.count !== null ? [isoText(one.month).slice(0, 7)] : [],
+    );
+    if (months.length === 0) return [];
+    const first = months.reduce((least, month) => (month < least ? month : least));
+    const last = months.reduce((most, month) => (month > most ? month : most));
+    const from = first === last ? first : `${first} to ${last}`;
+    return [`Uses from ${sheet}: ${counted(months.length, "count")} of ${unit}, ${from}.`];
+  });
 }
 
 function registerLines({ register, devices, ours }: RegisterReading): string[] {

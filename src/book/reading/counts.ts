@@ -12,7 +12,7 @@ import {
 import type { CountSheet } from "./count-sheets.ts";
 import { type DateText, readDateText } from "../headings/dates.ts";
 import { missingDevice, type Named } from "./devices.ts";
-import { monthNotices } from "./month-headings.ts";
+import { monthNotices } from "./month-notices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";

@@ -2,6 +2,7 @@ import { monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { headingColumn } from "../sheets/layout.ts";
+import type { Page } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import {
@@ -20,6 +21,7 @@ import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { toldOfLogs } from "./own-log-told.ts";
+import { passedCounts, toldOfOthers } from "./passed-counts.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { shelfProblems } from "./shelf-problems.ts";
@@ -69,6 +71,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => sameDevices(fleets),
       ...ofRegisters,
       () => sheets.problems,
+      () => toldOfOthers(sheets.others),
+      () => passedCounts(unseenOf(sheets.unlike, begun.unread), isDevice),
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () => counted.problems,
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
@@ -79,6 +83,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat()) };
+}
+
+/** Sheets that nothing is told of yet. */
+function unseenOf(pages: readonly Page[], told: readonly Problem[]): Page[] {
+  return pages.filter(({ sheet }) => told.every((one) => one.sheet !== sheet.name));
 }
 
 type Tell = () => readonly Problem[];

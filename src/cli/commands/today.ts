@@ -9,7 +9,7 @@ import { doubtFirst, faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { DATE, DOUBTS, list } from "../result.ts";
-import { todayLines, unconfirmedLine } from "../report.ts";
+import { todayLines, unconfirmedLine, usesLines } from "../report.ts";
 
 const RESULT = z.strictObject({
   reportDate: DATE,
@@ -76,7 +76,10 @@ export const today = command({
     doubtFirst(book, say)(
       () => {
         const undated = undatedParts(workbook.snapshot, reading);
-        return todayLines(found, undated, unconfirmedLine(reading.ownLogs, book.path));
+        return todayLines(found, undated, [
+          ...usesLines(reading),
+          ...unconfirmedLine(reading.ownLogs, book.path),
+        ]);
       },
       () => todayJson(found, reading),
     );
