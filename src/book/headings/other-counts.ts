@@ -9,15 +9,13 @@ import { knownWords, wordsOf } from "./words.ts";
  * other languages registers are read in; common practice, no source.
  */
 const OTHER_THAN_USES =
-  list(`referr, refer(?!enc), fail, fault, error, miss, repeat, re-?screen, positive, cost, hour, ele\\p{L}+rod, cushion,
-  train, audit, clean, follow, auffallig, fehl, kost, stunden, echec, echou, refus, cout, heure, fall[io], falh, custo,
-  hora, fout, uren, bled, koszt, godzin,
+  list(`referr, refer(?!enc), fail, fault, error, miss, repeat, re-?screen, positive, ele\\p{L}+rod, cushion,
+  train, audit, clean, follow, auffallig, fehl, echec, echou, refus, fall[io], falh, fout, bled,
   days?(?!\\p{L}), daily, weeks?(?!\\p{L}), weekly, shift, annual, yearly, (?:pro|je) (?:tag|jahr), taglich, woch,
   jour(?!\\p{L}), sema[in], settiman, giorn, dias?(?!\\p{L}), dzien, tydz, tygod, dag(?!\\p{L}), dagel, wekel,
-  plan(?!\\d), target, expect, budget, estim, forecast, goal, project(?:ed|ion), provis, prognos, previs, prevu, geplan,
-  geschat, capac, kapaz, ziel, soll(?!\\p{L}), max(?!\\p{L}), remain, left(?!\\p{L}),
-  only, sample, without, excl, nicu, homes?(?!\\p{L}), second(?!\\p{L}| half), zweit, segund, nur(?!\\p{L}), ohne, seulement,
-  sans, solo(?!\\p{L}), sin(?!\\p{L}), apenas, sem(?!\\p{L}), senza, alleen, zonder, tylko, bez(?!\\p{L}),
+  estim, forecast, goal, project(?:ed|ion), provis, prognos, previs, prevu, geschat,
+  only, sample, without, excl, nicu, homes?(?!\\p{L}), second(?!\\p{L}| half), zweit, segund, nur(?!\\p{L}), ohne,
+  seulement, sans, solo(?!\\p{L}), sin(?!\\p{L}), apenas, sem(?!\\p{L}), senza, alleen, zonder, tylko, bez(?!\\p{L}),
   tens, hundreds, thousands, x \\d, percent, prozent`);
 /** The same of a mean: of a month it is uses a month, of a table nobody knows of what. */
 const MEANS =
@@ -55,7 +53,7 @@ export type SaysOf = "uses" | "nothing" | "unknown" | "other";
  */
 export function saysOf(title: string, isSite: (word: string) => boolean): SaysOf {
   const text = folded(title);
-  if (OTHER.test(text) || MEAN.test(text)) return "other";
+  if (saysOther(title) || MEAN.test(text)) return "other";
   const left = text.replaceAll(WEAK, " ");
   const words = wordsOf(left, KNOWN).map((word) => word.text);
   if (words.includes("uses") || BIRTHS.test(text)) return "uses";
@@ -71,10 +69,13 @@ export function saysOf(title: string, isSite: (word: string) => boolean): SaysOf
 export function saysUsesAMonth(heading: string): boolean {
   const text = folded(heading).replaceAll(/[()[\]]/g, " ");
   const words = wordsOf(text, KNOWN).map((word) => word.text);
-  return !OTHER.test(text) && words.includes("uses") && words.includes("month");
+  return !saysOther(text) && words.includes("uses") && words.includes("month");
 }
 
 /** Whether a heading says that its numbers are of something else, or of another time than a month. */
 export function saysOther(heading: string): boolean {
-  return OTHER.test(folded(heading));
+  const isTurned = wordsOf(heading, KNOWN).some(
+    ({ text, turning, slip }) => turning && !slip && !NEUTRAL.has(text),
+  );
+  return isTurned || OTHER.test(folded(heading));
 }

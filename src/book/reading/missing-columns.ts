@@ -1,6 +1,6 @@
-import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
+import { isBlank, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { isTurnedAround } from "../headings/around.ts";
+import { isOfOther, isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
 import { matcherOf, showsDates } from "../headings/match.ts";
@@ -65,6 +65,9 @@ const SAYS_NOTHING = new Set(["last", "date", "done", "on", "next"]);
 function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part): Undated[] {
   const { register } = reading;
   if (allLastColumns(register, part).length > 0) return [];
+  // They may be the dates of a part that wears: of a task that would be years.
+  const isKnown = (one: Part): boolean => one.task || allLastColumns(register, one).length > 0;
+  if (!reading.ours.parts.every(isKnown)) return [];
   const strange = unusedDates(snapshot, reading, part)
     .map(({ heading }) => heading)
     .filter((heading) =>
@@ -144,13 +147,6 @@ interface Unused {
   readonly named: boolean;
 }
 
-/** Words of columns that say when a thing was bought, came or was looked at, and of none that says when it was replaced. */
-const OF_OTHER = new Set([
-  ...["checked", "check", "inspected", "inspection", "cleaned", "cleaning", "disinfected"],
-  ...["purchased", "delivery", "deliveries", "shipped", "shipping", "shipment", "invoice"],
-  ...["invoiced", "guarantee", "guaranteed", "paid", "payment", "arrived", "arrival", "ordering"],
-]);
-
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
 function unusedDates(
   snapshot: Snapshot,
@@ -174,18 +170,24 @@ function unusedDates(
     ...{ field: `last:${part.code}`, column, heading: register.headings[column] ?? "" },
     ...{ confidence: 0, by: "heading" },
   });
+  // What is still to come was not done.
+  const isMostlyAhead = (column: number): boolean => {
+    const dates = register.rows.flatMap((row) => trueDate(page, row, column) ?? []);
+    const ahead = dates.filter((date) => date > ours.settings.reportDate);
+    return ahead.length > dates.length * MOSTLY;
+  };
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
     const words = wordsOf(heading, KNOWN);
-    if (words.some(({ turning, text }) => turning || OF_OTHER.has(text))) return [];
+    if (words.some(({ turning }) => turning) || isOfOther(heading)) return [];
     if (saysPlanned(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     // What a dated task has may be one date; of a part that wears a few dates prove nothing.
     const isDated = part.task
       ? evidence.filled > 0 && evidence.dates >= MOSTLY
       : showsDates(evidence);
-    if (!isDated) return [];
+    if (!isDated || (part.task && isMostlyAhead(column))) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {

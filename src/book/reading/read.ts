@@ -20,6 +20,7 @@ import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
+import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfOthers } from "./passed-counts.ts";
 import { sameDevices } from "./same-device.ts";
@@ -74,6 +75,12 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => toldOfOthers(sheets.others),
       () => passedCounts(unseenOf(sheets.unlike, begun.unread), isDevice),
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
+      () =>
+        limitsElsewhere(
+          pages.filter((page) => !isCounted(sheets.found, page)),
+          founds,
+          programme.parts,
+        ),
       () => counted.problems,
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
@@ -83,6 +90,10 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat()) };
+}
+
+function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
+  return sheets.some((one) => one.page === page);
 }
 
 /** Sheets that nothing is told of yet. */
