@@ -10,6 +10,7 @@ import {
   statSync,
   writeSync,
 } from "node:fs";
+import { isAscii } from "node:buffer";
 import { basename, dirname, extname, join } from "node:path";
 import process from "node:process";
 import { crc32, deflateRawSync, inflateRawSync } from "node:zlib";
@@ -30,12 +31,14 @@ export const NODE_CODEC: Codec = {
   // One chunk of the right size saves a copy of the whole part.
   inflate: (bytes, size) =>
     inflateRawSync(bytes, { maxOutputLength: Math.max(size, 1), chunkSize: Math.max(size, 64) }),
-  // Level 4 packs a tenth less tightly than the usual 6, and a third faster.
-  deflate: (bytes) => deflateRawSync(bytes, { level: 4 }),
+  // Level 3 packs a seventh less tightly than the usual 6, and in less than half the time.
+  deflate: (bytes) => deflateRawSync(bytes, { level: 3 }),
   crc32: (bytes) => crc32(bytes),
-  // A Buffer's text is there ten times sooner than a TextDecoder's.
-  decode: ({ buffer, byteOffset, length }) =>
-    Buffer.from(buffer, byteOffset, length).toString("utf8"),
+  // A Buffer's text is there ten times sooner than a TextDecoder's; of plain letters, as nearly all parts are, at once.
+  decode: ({ buffer, byteOffset, length }) => {
+    const bytes = Buffer.from(buffer, byteOffset, length);
+    return bytes.toString(isAscii(bytes) ? "latin1" : "utf8");
+  },
   encodeInto: (text, bytes) => UTF8.encodeInto(text, bytes).written,
 };
 

@@ -43,7 +43,8 @@ export function problemsJson({
   workbook,
   reading: { problems },
 }: OpenBook): z.infer<typeof PROBLEMS> {
-  return problems.map(({ row, column, mend, ...problem }) => ({
+  return problems.map(({ kind, row, column, mend, ...problem }) => ({
+    kind,
     ...problem,
     mend: mend === undefined ? null : mendText(mend, workbook.snapshot.dateSystem),
     row: row === null ? null : row + 1,

@@ -6,15 +6,17 @@ import { isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { markOf } from "../book/answers/looks.ts";
 import type { Undated } from "../book/reading/missing-columns.ts";
+import { strangeParts } from "../book/reading/strange-parts.ts";
 import type { OwnLog } from "../book/records/own-log.ts";
 import { counted, listed } from "../book/records/problems.ts";
 import type { Problem, Reading } from "../book/records/records.ts";
 import { address, columnLetters } from "../book/workbook/snapshot.ts";
 import type { DueItem, Today } from "../book/day/today.ts";
+import type { OpenBook } from "./open.ts";
 import { oneLine } from "./shown.ts";
 
 /** The one line on logs of the programme's own that nobody has confirmed, with what to type; none without them. */
-export function unconfirmedLine(logs: readonly OwnLog[], path: string): string[] {
+function unconfirmedLine(logs: readonly OwnLog[], path: string): string[] {
   const open = logs.filter(({ confirmed }) => !confirmed);
   const [first, ...others] = open;
   if (first === undefined) return [];
@@ -37,11 +39,21 @@ function pasted(name: string): string {
   return /^[\p{L}\p{N} ;_.-]+$/u.test(name) ? `"${name}"` : "SHEET";
 }
 
+/** What no list can tell, above it: where uses are from, a log that nobody has confirmed, and dates of parts that nobody follows. */
+export function besideLists(book: OpenBook): string[] {
+  const { workbook, reading, path } = book;
+  return [
+    ...usesLines(reading),
+    ...unconfirmedLine(reading.ownLogs, path),
+    ...strangeParts(workbook.snapshot, reading).map(({ cause, fix }) => `${cause} ${fix}`),
+  ];
+}
+
 /** The today list as lines for people; a part without a column is one line, not one a device. */
 export function todayLines(
   today: Today,
   undated: readonly Undated[],
-  notes: readonly string[] = [],
+  beside: readonly string[] = [],
 ): string[] {
   const isTold = ({ part, due, state }: DueItem): boolean =>
     state === "Check row" && due === null && undated.some((one) => one.part.name === part);
@@ -60,7 +72,7 @@ export function todayLines(
   return [
     `Report date ${isoText(today.reportDate)}: ${counted(today.devices, "device")}${retired}. Parts: ${counts.join(" · ")}`,
     inspections,
-    ...notes,
+    ...beside,
     ...(today.items.length === 0 ? ["Nothing is due."] : []),
     ...(items.length === 0 ? [] : ["", ...table(items)]),
     ...undated.flatMap(({ part, problem }) => {
@@ -139,7 +151,7 @@ export function matchLines(reading: Reading): string[] {
 }
 
 /** Each sheet that uses were taken from, with its first and last month: a wrong one would lengthen intervals unseen. */
-export function usesLines({ counts, ours }: Pick<Reading, "counts" | "ours">): string[] {
+function usesLines({ counts, ours }: Pick<Reading, "counts" | "ours">): string[] {
   const unit = ours.settings.countsBabies ? "babies" : "uses";
   return [...new Set(counts.map(({ sheet }) => sheet))].flatMap((sheet) => {
     const months = counts.flatMap((one) =>

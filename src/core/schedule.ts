@@ -1,7 +1,7 @@
 import { addMonths, civilDate, type Day, monthStart } from "./day.ts";
 import { InputError } from "./errors.ts";
 import { nextDue } from "./due.ts";
-import { rollBack, type WorkCalendar } from "./workday.ts";
+import type { WorkCalendar } from "./workday.ts";
 
 /** A part in use that is replaced again and again. */
 export interface Unit {
@@ -86,8 +86,9 @@ export function dueOn(lastDone: Day, months: number, ahead: Pick<LookAhead, "cal
 
 /**
  * The days a part is due if it is replaced on each of them and never before. Due dates are whole
- * intervals from the last replacement, never chained, while the interval stays the same. A part due by
- * `from` is replaced then and starts anew.
+ * intervals from the last replacement, never chained, while the interval stays the same; with a calendar
+ * each interval begins on the working day on which the last one was really ended, as a register has it.
+ * A part due by `from` is replaced then and starts anew.
  *
  * @param unit The part in use.
  * @param from The day from which it is looked ahead.
@@ -102,20 +103,35 @@ export function scheduledDays(unit: Unit, from: Day, end: Day, calendar?: WorkCa
   const { lastDone, months, then = months } = unit;
   requireMonths("months", months);
   requireMonths("then", then);
-  // A date after the end may be done on a working day before it.
-  const reach = calendar === undefined ? end : addMonths(end, 1);
-  const late =
-    dueBy(lastDone, months, from) ||
-    (calendar !== undefined && nextDue(lastDone, months, calendar) <= from);
-  if (!late && !dueBy(lastDone, months, reach)) return [];
+  if (calendar !== undefined) return workedDays({ lastDone, months, then }, from, end, calendar);
+  const late = dueBy(lastDone, months, from);
+  if (!late && !dueBy(lastDone, months, end)) return [];
   const same = !late && then === months;
   const anchor = late ? from : same ? lastDone : addMonths(lastDone, months);
   const days = same ? [] : [anchor];
-  for (let on = then; dueBy(anchor, on, reach); on += then) days.push(addMonths(anchor, on));
-  if (calendar === undefined) return days;
-  return days
-    .map((date) => Math.max(from, rollBack(date, calendar)) as Day)
-    .filter((date) => date <= end);
+  for (let on = then; dueBy(anchor, on, end); on += then) days.push(addMonths(anchor, on));
+  return days;
+}
+
+function workedDays(
+  { lastDone, months, then }: Required<Unit>,
+  from: Day,
+  end: Day,
+  calendar: WorkCalendar,
+): Day[] {
+  // A date after the end may be done on a working day before it.
+  const reach = addMonths(end, 1);
+  const days: Day[] = [];
+  for (
+    let [last, interval] = [lastDone, months];
+    dueBy(last, interval, reach);
+    [last, interval] = [days.at(-1) ?? end, then]
+  ) {
+    const due = Math.max(from, nextDue(last, interval, calendar)) as Day;
+    if (due > end) break;
+    days.push(due);
+  }
+  return days;
 }
 
 /**

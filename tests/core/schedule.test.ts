@@ -7,9 +7,11 @@ import {
   aheadMonths,
   type LookAhead,
   requireSpan,
+  scheduledDays,
   scheduledNeed,
   type Unit,
 } from "../../src/core/schedule.ts";
+import { workCalendar } from "../../src/core/workday.ts";
 
 const need = (lastDone: string, months: number, from: string, horizon: number): number[] =>
   scheduledNeed([{ lastDone: day(lastDone), months }], { from: day(from), horizon });
@@ -93,6 +95,12 @@ describe("properties", () => {
   it("never chains due dates: the last of the month comes back where it can", () => {
     // Due on 28 February and again on 31 March; chained it would be 28 March.
     expect(need("2026-01-31", 1, "2026-03-29", 1)).toEqual([1, 1]);
+  });
+  it("begins each interval on the working day on which the last one really ended", () => {
+    // By hand: 17 May 2026 is a Sunday, 15 August 2026 a Saturday.
+    const unit = { lastDone: day("2026-02-17"), months: 3 };
+    const days = scheduledDays(unit, day("2026-04-01"), day("2026-11-30"), workCalendar(null, []));
+    expect(days.map(isoText)).toEqual(["2026-05-15", "2026-08-14", "2026-11-13"]);
   });
   it("counts an overdue part once, in the first month, and starts it anew", () => {
     expect(need("2024-05-01", 3, "2026-03-16", 6)).toEqual([1, 0, 0, 1, 0, 0, 1]);

@@ -695,18 +695,13 @@ def schedule(book, unit, months):
 def due_dates(book, unit, end):
     """The working days on which a part is done if nothing happens before."""
     today = book.today
-    late = unit["at once"] or book.workday(later(unit["began"], unit["now"])) <= today
-    anchor = today if late else later(unit["began"], unit["now"])
-    dates = [anchor]
-    if late or unit["now"] != unit["then"]:
-        ahead = (later(anchor, at * unit["then"]) for at in range(1, 1000))
-    else:
-        ahead = (later(unit["began"], at * unit["now"]) for at in range(2, 1000))
-    for date in ahead:
-        if date > plus(end, 40):
-            break
-        dates.append(date)
-    return [done for done in (max(today, book.workday(date)) for date in dates) if done <= end]
+    dates = []
+    done = today if unit["at once"] else max(today, book.workday(later(unit["began"], unit["now"])))
+    while done <= end:
+        dates.append(done)
+        # The next interval begins on the day on which it was really done.
+        done = book.workday(later(done, unit["then"]))
+    return dates
 
 
 def needs(book, part, units, months):

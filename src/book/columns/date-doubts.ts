@@ -11,11 +11,13 @@ export interface DateDoubt {
 
 /** The problems that put dates or limits of a register in doubt. */
 export function doubtfulDates({ problems, register }: RegisterReading): DateDoubt[] {
-  return problems.flatMap(({ sheet, row, column, kind }) => {
-    if (column === null || sheet !== register.sheet) return [];
+  const doubts: DateDoubt[] = [];
+  for (const { sheet, row, column, kind } of problems) {
     const doubt = DATE_DOUBTS.find((one) => one === kind);
-    return doubt === undefined ? [] : [{ row, column, doubt }];
-  });
+    if (column === null || doubt === undefined || sheet !== register.sheet) continue;
+    doubts.push({ row, column, doubt });
+  }
+  return doubts;
 }
 
 /** Why the date or a limit of each device is not to be trusted, by the part's columns where it has any. */
@@ -24,9 +26,13 @@ export function doubtsByDevice(
   part: Part,
   { all, columns }: { readonly all: readonly DateDoubt[]; readonly columns: readonly number[] },
 ): (Doubt | null)[] {
-  const doubtful = all.filter(({ column }) => columns.includes(column));
-  const whole = doubtful.find(({ row }) => row === null)?.doubt;
-  const byRow = new Map(doubtful.map(({ row, doubt }) => [row, doubt]));
+  let whole: Doubt | null = null;
+  const byRow = new Map<number, Doubt>();
+  for (const { row, column, doubt } of all) {
+    if (!columns.includes(column)) continue;
+    if (row === null) whole ??= doubt;
+    else byRow.set(row, doubt);
+  }
   return devices.map(({ row, retired, doubt, doubtedParts }) => {
     const said = doubt ?? (doubtedParts?.includes(part.code) === true ? "remark" : null);
     if (columns.length === 0) return said;

@@ -6,7 +6,7 @@ import { openFindings } from "./findings.ts";
 import { type OwnColumns, ownColumns, ownLimits } from "./own-limits.ts";
 import type { Doubt } from "../records/problem-kinds.ts";
 import { earliest, lastColumns, partKey, positionsMissing } from "../records/positions.ts";
-import type { Device, Part } from "../records/records.ts";
+import type { Device, LastDone, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import {
   cellAt,
@@ -16,10 +16,12 @@ import {
   type Snapshot,
   valueAt,
 } from "../workbook/snapshot.ts";
+import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
 import { type Usage, usageOf } from "./usage.ts";
 import { countsUses } from "../reading/count-units.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 import { damageInCell } from "../records/finding-words.ts";
+import { remembering } from "../records/remembering.ts";
 import { judgedOn } from "../records/settings.ts";
 
 /** What all computed columns need to know of a register. */
@@ -56,11 +58,8 @@ export interface PartFacts {
   readonly positions: readonly number[];
   /** How many of those there should be: one for a position may be missing. */
   readonly positionsDue: number;
-  readonly lastDoneFromLog: readonly (Day | null)[];
-  /** What the programme's own log says beside the register's dates; null where it changes nothing. */
-  readonly logged: readonly (Day | null)[];
-  /** Rows of our date column that are to be brought up to date from the log. */
-  readonly fills: readonly number[];
+  /** By device, the date in the register and what the logs say beside it. */
+  readonly beside: readonly (LastDone | undefined)[];
   /** The register's own due dates and intervals. */
   readonly own: OwnColumns;
   readonly findingColumn: number | null;
@@ -133,66 +132,67 @@ function firstFreeColumn(sheet: Sheet): number {
   return Math.max(free, ...sheet.tables.map((table) => table.area.lastColumn + 1));
 }
 
-/** The facts of one part, row by row. */
-export function partFacts(facts: Facts, part: Part): PartFacts {
+/** The facts of one part, row by row, in steps. */
+export function* partFacts(facts: Facts, part: Part): Steps<PartFacts> {
   const { reading } = facts;
   const { devices } = reading;
   const dated = lastColumns(reading.register, part).map(({ column }) => column);
-  const [only = null] = dated;
   const missing = positionsMissing(reading.register, part);
   const positions = dated.length + missing > 1 ? dated : [];
-  const lastDoneColumn = positions.length > 0 ? null : only;
+  const lastDoneColumn = positions.length > 0 ? null : (dated[0] ?? null);
   const findingColumn = facts.columnFor(`finding:${part.code}`);
-  const key = partKey(part);
-  const beside = devices.map(({ lastDone }) => lastDone.find((done) => done.part === key));
-  const logDates = beside.map((done) => done?.date ?? null);
+  // Every device of a register has its parts in the same order.
+  const place = (devices[0]?.lastDone ?? []).findIndex((done) => done.part === partKey(part));
+  const beside = devices.map(({ lastDone }) => lastDone[place]);
   const reportDate = judgedOn(reading.ours.settings);
   const lastDone = devices.map((device, at): CellValue => {
     if (positions.length > 0) {
       return missing > 0 ? null : earliest(positions.map((one) => numberAt(facts, device, one)));
     }
     const done = beside[at];
-    if (lastDoneColumn === null || done?.fills === true) return logDates[at] ?? null;
+    if (lastDoneColumn === null || done?.fills === true) return done?.date ?? null;
     return countedFrom(facts.dated(device.row, lastDoneColumn), done?.logged ?? null, reportDate);
   });
   const own = ownColumns(part, reading.register.headings, facts.columnFor);
-  const limits = [own.due, own.months?.column ?? null];
-  const columns = [...dated, ...limits].filter((column) => column !== null);
+  const limits = [own.due, own.months?.column ?? null].filter((column) => column !== null);
+  const columns = [...dated, ...limits];
   const doubts = doubtsByDevice(devices, part, { all: facts.dateDoubts, columns });
   const swapped = swappedRows(facts.dateDoubts, own.due);
   const findings = openFindings(facts.reading, part, { lastDone, doubts });
+  yield;
+  const damage = remembering(damageInCell);
+  const rowFacts = (device: Device, at: number): RowFacts => {
+    const { row } = device;
+    const { uses, countedTo } = usageFacts(facts, part, device, at);
+    const found = findingColumn === null ? null : valueAt(facts.sheet, row, findingColumn);
+    const last = lastDone[at] ?? null;
+    const doubt = doubts[at] ?? null;
+    return {
+      lastDone: last,
+      uses,
+      countedTo,
+      finding: damage(found) ?? findings[at] ?? null,
+      // A retirement that the book contradicts does not count until a person has settled it.
+      retired: doubt === null && facts.retired[at] === true,
+      doubt,
+      wipes: facts.wipes[at] ?? "",
+      own: ownLimits(own, last, {
+        plain: (column) => valueAt(facts.sheet, row, column),
+        dated: (column) => facts.dated(row, column),
+        isSwapped: swapped.has(row),
+      }),
+    };
+  };
   return {
     lastDoneColumn,
     positions,
     positionsDue: positions.length + missing,
-    lastDoneFromLog: logDates,
-    logged: beside.map((done) => done?.logged ?? null),
-    fills: devices.flatMap(({ row }, at) => (beside[at]?.fills === true ? [row] : [])),
+    beside,
     own,
     findingColumn,
     findings,
     doubts,
-    rows: devices.map((device, at): RowFacts => {
-      const { uses, countedTo } = usageFacts(facts, part, device, at);
-      const found = findingColumn === null ? null : valueAt(facts.sheet, device.row, findingColumn);
-      const last = lastDone[at] ?? null;
-      const doubt = doubts[at] ?? null;
-      return {
-        lastDone: last,
-        uses,
-        countedTo,
-        finding: damageInCell(found) ?? findings[at] ?? null,
-        // A retirement that the book contradicts does not count until a person has settled it.
-        retired: doubt === null && facts.retired[at] === true,
-        doubt,
-        wipes: facts.wipes[at] ?? "",
-        own: ownLimits(own, last, {
-          plain: (column) => valueAt(facts.sheet, device.row, column),
-          dated: (column) => facts.dated(device.row, column),
-          isSwapped: swapped.has(device.row),
-        }),
-      };
-    }),
+    rows: yield* eachOf(devices, rowFacts, ROWS_A_STEP),
   };
 }
 
@@ -224,8 +224,9 @@ function retiring({
   dated,
 }: Pick<Facts, "sheet" | "columns" | "reading" | "dated">): (device: Device) => boolean {
   const reportDate = judgedOn(reading.ours.settings);
+  const hasLeft = remembering(saysRetired);
   return ({ row }) => {
-    if (columns.status !== null && saysRetired(valueAt(sheet, row, columns.status))) return true;
+    if (columns.status !== null && hasLeft(valueAt(sheet, row, columns.status))) return true;
     const on = columns.retiredOn === null ? null : dated(row, columns.retiredOn);
     return typeof on === "number" && hasLeftBy(on, reportDate);
   };
@@ -236,10 +237,11 @@ function wipesOf({ ours }: RegisterReading): (site: CellValue) => string {
   const wipes = new Map(
     [...ours.sites].reverse().map((site) => [siteKey(site.code, site.numeric), site.wipes]),
   );
-  return (site) =>
+  return remembering((site) =>
     typeof site === "string" || typeof site === "number"
       ? (wipes.get(siteKey(String(site), typeof site === "number")) ?? "")
-      : "";
+      : "",
+  );
 }
 
 /** A number and the same digits as text are two sites to a spreadsheet. */

@@ -6,7 +6,7 @@ import { eachRegister, isSameRow } from "../records/registers.ts";
 import { judgedOn } from "../records/settings.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { finished, type Steps } from "../workbook/steps.ts";
+import { finished, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
 import { type Facts, type PartFacts, partFacts, registerFacts } from "./facts.ts";
 
 /** A part of a device as judged on the report date: what its computed columns read, and what they say. */
@@ -149,35 +149,43 @@ function judgedRegister(
   { followed, common }: { readonly followed: readonly Part[]; readonly common: Common },
 ): JudgedRegister {
   const gathered = new Map<Part, PartFacts>();
-  const inputs = (part: Part): PartFacts => {
-    const there = gathered.get(part) ?? partFacts(facts, part);
+  const inputs = function* (part: Part): Steps<PartFacts> {
+    const there = gathered.get(part) ?? (yield* partFacts(facts, part));
     gathered.set(part, there);
     return there;
   };
   const byPart = new Map<Part, readonly JudgedRow[]>();
   const rowSteps = function* (part: Part): Steps<readonly JudgedRow[]> {
-    const rows = byPart.get(part) ?? (yield* judging(facts, { part, inputs, common }));
+    const rows = byPart.get(part) ?? (yield* judging(yield* inputs(part), { part, facts, common }));
     byPart.set(part, rows);
     return rows;
   };
   const parts = followed.flatMap((part) => unitsIn(facts.reading.register, part));
-  return { facts, parts, inputs, rows: (part) => finished(rowSteps(part)), rowSteps };
+  return {
+    facts,
+    parts,
+    inputs: (part) => finished(inputs(part)),
+    rows: (part) => finished(rowSteps(part)),
+    rowSteps,
+  };
 }
 
 interface Judging {
   readonly part: Part;
-  readonly inputs: (part: Part) => PartFacts;
+  readonly facts: Facts;
   readonly common: Common;
 }
 
 function* judging(
-  { reading: { devices } }: Facts,
-  { part, inputs, common }: Judging,
+  { rows }: PartFacts,
+  { part, facts, common }: Judging,
 ): Steps<readonly JudgedRow[]> {
-  const { rows } = inputs(part);
-  yield;
-  return devices.flatMap((device, at): JudgedRow[] => {
-    const row = rows[at];
-    return row === undefined ? [] : [{ device, facts: row, answers: answersOf(part, row, common) }];
-  });
+  const judged: JudgedRow[] = [];
+  for (const device of facts.reading.devices) {
+    const row = rows[judged.length];
+    if (row === undefined) break;
+    const made = { device, facts: row, answers: answersOf(part, row, common) };
+    if (judged.push(made) % ROWS_A_STEP === 0) yield;
+  }
+  return judged;
 }

@@ -26,7 +26,7 @@ export function lastDoneColumns(
           {
             ...DATES,
             ...{ column, there: false, title: lastDoneTitle(part), formula: null },
-            values: inputs.lastDoneFromLog.map((date) => facts.serial(date)),
+            values: serials(facts, inputs, "date"),
           },
         ]
       : filledColumn(part, { facts, inputs, column, context });
@@ -74,9 +74,10 @@ interface Logged {
 
 /** Our date column where the log has later dates than those it was filled with: only those cells are written. */
 function filledColumn(part: Part, { facts, inputs, column }: Logged): OurColumn[] {
-  if (inputs.fills.length === 0) return [];
-  const place = { column, there: true, only: new Set(inputs.fills) };
-  const values = inputs.lastDoneFromLog.map((date) => facts.serial(date));
+  const fills = facts.reading.devices.filter((_, at) => inputs.beside[at]?.fills === true);
+  if (fills.length === 0) return [];
+  const place = { column, there: true, only: new Set(fills.map(({ row }) => row)) };
+  const values = serials(facts, inputs, "date");
   return [{ ...DATES, ...place, title: lastDoneTitle(part), values, formula: null }];
 }
 
@@ -89,12 +90,12 @@ function countedColumns(
   { facts, inputs, column, context: { places, mode } }: Logged,
 ): OurColumn[] {
   const isThere = facts.columnTitled(countedFromTitle(part)) !== null;
-  if (!isThere && inputs.logged.every((date) => date === null)) return [];
+  if (!isThere && inputs.beside.every((done) => (done?.logged ?? null) === null)) return [];
   const logged = places.at(loggedTitle(part));
   const counted = places.at(countedFromTitle(part));
   const cell = (of: number): string => `$${columnLetters(of)}{r}`;
   const text = countedFromFormula(cell(column), cell(logged.column));
-  const values = inputs.logged.map((date) => facts.serial(date));
+  const values = serials(facts, inputs, "logged");
   return [
     { ...DATES, ...logged, title: loggedTitle(part), values, formula: null },
     {
@@ -107,6 +108,11 @@ function countedColumns(
   ];
 }
 
+/** The days that count, or those of the programme's own log, as the workbook counts days. */
+function serials(facts: Facts, { beside }: PartFacts, which: "date" | "logged") {
+  return beside.map((done) => facts.serial(done?.[which] ?? null));
+}
+
 /** What the formula gives, row by row, as the workbook counts days. */
 function countedValues({ facts, inputs, column }: Omit<Logged, "context">): CellValue[] {
   const { devices } = facts.reading;
@@ -117,6 +123,6 @@ function countedValues({ facts, inputs, column }: Omit<Logged, "context">): Cell
     if (lastDone === null) return "";
     return lastDone === facts.dated(row, column)
       ? cell
-      : facts.serial(inputs.lastDoneFromLog[at] ?? null);
+      : facts.serial(inputs.beside[at]?.date ?? null);
   });
 }

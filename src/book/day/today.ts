@@ -6,7 +6,7 @@ import { deviceKey } from "../records/device-key.ts";
 import { partKey } from "../records/positions.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import { eachOf, finished, type Steps } from "../workbook/steps.ts";
+import { finished, type Steps } from "../workbook/steps.ts";
 
 /** One part of one device that needs a decision. */
 export interface DueItem {
@@ -72,11 +72,10 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
   }
   const lacking = inspectionsLacking(reading, retired);
   yield;
-  const byName = inOrderOfNames(due, reading.devices);
-  const sorted = yield* eachOf(WORST_FIRST, (state) =>
-    worstFirst(byName.filter((item) => item.state === state)),
+  const items = yield* inOrder(due, reading.devices);
+  const [overdue = 0, toCheck = 0, dueSoon = 0] = WORST_FIRST.map(
+    (state) => items.filter((item) => item.state === state).length,
   );
-  const [overdue = 0, toCheck = 0, dueSoon = 0] = sorted.map(({ length }) => length);
   return {
     reportDate,
     devices: reading.devices.length,
@@ -85,7 +84,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
     toCheck,
     notDue,
     retired: retired.size,
-    items: sorted.flat(),
+    items,
     inspectionsMissing:
       lacking === null ? null : new Set(lacking.map(({ device }) => deviceKey(device))).size,
     toInspect: (lacking ?? []).filter(({ isDoneToday }) => !isDoneToday),
@@ -135,45 +134,40 @@ function placesOf(texts: readonly string[]): ReadonlyMap<string, number> {
   return places;
 }
 
-/** Items in the order of a number each of them has; those with the same one stay as they are. */
-function inOrderOf<T>(items: readonly T[], numberOf: (item: T) => number): T[] {
-  const groups = new Map<number, T[]>();
-  for (const item of items) {
-    const number = numberOf(item);
-    const group = groups.get(number);
-    if (group === undefined) groups.set(number, [item]);
-    else group.push(item);
-  }
-  return [...groups].sort(([one], [other]) => one - other).flatMap(([, group]) => group);
-}
-
-function inOrderOfNames(items: readonly DueItem[], devices: readonly Device[]): DueItem[] {
+/** Worst first; among those of one state what is out of use, then the longest past due, then by name. */
+function* inOrder(due: readonly DueItem[], devices: readonly Device[]): Steps<DueItem[]> {
   const devicePlaces = placesOf(devices.map(({ id }) => id));
-  const partPlaces = placesOf(items.map(({ part }) => part));
-  const byPart = inOrderOf(items, ({ part }) => partPlaces.get(part) ?? 0);
-  const places = Int32Array.from(byPart, ({ device }) => devicePlaces.get(device) ?? 0);
-  return byPlace(byPart, places, devices.length);
+  yield;
+  const partPlaces = placesOf(due.map(({ part }) => part));
+  const latest = due.reduce((most, { daysLate }) => Math.max(most, daysLate ?? most), 0);
+  const keys: ((item: DueItem) => number)[] = [
+    ({ part }) => partPlaces.get(part) ?? 0,
+    ({ device }) => devicePlaces.get(device) ?? 0,
+    ({ daysLate }) => (daysLate === null ? 0 : latest - daysLate + 1),
+    ({ state, outOfUse }) => 2 * WORST_FIRST.indexOf(state) + (outOfUse ? 0 : 1),
+  ];
+  let order = Int32Array.from(due.keys());
+  for (const key of keys) {
+    yield;
+    order = inOrderOf(order, Int32Array.from(due.map(key)));
+  }
+  return [...order].flatMap((at) => due[at] ?? []);
 }
 
-/** Items in the order of their places, of which there are so many: counted, for nearly each has one of its own. */
-function byPlace<T>(items: readonly T[], places: Int32Array, size: number): T[] {
-  const next = new Int32Array(size + 1);
-  for (const place of places) next[place + 1] = (next[place + 1] ?? 0) + 1;
-  for (let at = 1; at <= size; at += 1) next[at] = (next[at] ?? 0) + (next[at - 1] ?? 0);
-  const ordered = new Array<T>(items.length);
-  items.forEach((item, at) => {
-    const place = places[at] ?? 0;
-    const to = next[place] ?? 0;
+/** An order of items, put into that of a small whole number each has; those with the same one stay as they are. */
+function inOrderOf(order: Int32Array, numbers: Int32Array): Int32Array<ArrayBuffer> {
+  const most = numbers.reduce((one, other) => Math.max(one, other), 0);
+  const next = new Int32Array(most + 2);
+  for (const number of numbers) next[number + 1] = (next[number + 1] ?? 0) + 1;
+  for (let at = 1; at < next.length; at += 1) next[at] = (next[at] ?? 0) + (next[at - 1] ?? 0);
+  const ordered = new Int32Array(order.length);
+  for (const item of order) {
+    const number = numbers[item] ?? 0;
+    const to = next[number] ?? 0;
     ordered[to] = item;
-    next[place] = to + 1;
-  });
+    next[number] = to + 1;
+  }
   return ordered;
-}
-
-/** Among those of one state what is out of use goes first, then the longest past due; then by name, as they are. */
-function worstFirst(items: readonly DueItem[]): DueItem[] {
-  const longestFirst = inOrderOf(items, ({ daysLate }) => -(daysLate ?? Infinity));
-  return inOrderOf(longestFirst, ({ outOfUse }) => (outOfUse ? 0 : 1));
 }
 
 /** Parts of devices in service that lack inspection days in the running ISO week; null without a log. */
@@ -193,19 +187,15 @@ function inspectionsLacking(
     .flatMap((device) =>
       parts
         .filter((part) => lacks(device, part))
-        .map((part) => {
-          const { id, site, sheet, row } = device;
-          const isDoneToday = log.of(device.key, part).checks.has(reportDate);
-          return {
-            device: id,
-            site,
-            part: part.name,
-            unit: partKey(part),
-            sheet,
-            row,
-            isDoneToday,
-          };
-        }),
+        .map((part) => ({
+          device: device.id,
+          site: device.site,
+          part: part.name,
+          unit: partKey(part),
+          sheet: device.sheet,
+          row: device.row,
+          isDoneToday: log.of(device.key, part).checks.has(reportDate),
+        })),
     )
     .sort((one, other) => compare(one.site, other.site) || compare(one.device, other.device));
 }

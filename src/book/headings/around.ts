@@ -47,7 +47,7 @@ export function isNameAlone(heading: string): boolean {
 
 /** Words of what is bought, comes or is looked at, and of none that is replaced; common practice, no source. */
 const OF_OTHER =
-  /(?<!\p{L})(?:check|inspe[ck]|clean|disinf|desinf|purchas|deliver|shipp?|shipment|invoic|guarant|paid|payment|arriv|ordering|liefer|livrais|kontroll|reinig|nettoy|limpi?ez|puliz|ispez|consegn|entreg|czyszcz|przegl|lever|schoonm)/u;
+  /(?<!\p{L})(?:check|i[ns]s?pe[ckz]|clean|d[ie]sinf|purchas|deliver|kontroll|reinig|nettoy|limpi?ez|puliz|consegn|entreg|czyszcz|przegl|lever|schoonm)/u;
 
 /** Whether a text is of something else done to parts than replacing them, such as inspections. */
 export function isOfOther(text: string): boolean {

@@ -1,7 +1,7 @@
 import { LANGUAGES } from "../languages/index.ts";
 import type { DayOrder } from "../languages/language.ts";
 import { folded } from "../languages/words-of.ts";
-import { civilDate, civilDayOrNull, type Day, daysInMonth } from "../../core/day.ts";
+import { civilDate, civilDayOrNull, type Day, daysInMonth, weekday } from "../../core/day.ts";
 
 /** What a text says about a date, before the order of day and month is known. */
 export type DateText =
@@ -68,9 +68,22 @@ const MONTH_YEAR = /^(\d{1,2})[-/.](\d{4})$/;
  */
 export function readDateText(written: string, where: Where = "cell"): DateText | null {
   if (written.length < 4 || written.length > 60 || !/\d/.test(written)) return null;
-  const text = folded(written.trim()).replace(TIME, "").replace(WEEKDAY, "").replace(BETWEEN, " ");
-  return numbered(text) ?? named(text) ?? monthOnly(text, where);
+  const whole = folded(written.trim()).replace(TIME, "");
+  const text = whole.replace(WEEKDAY, "").replace(BETWEEN, " ");
+  const date = numbered(text) ?? named(text) ?? monthOnly(text, where);
+  const [said] = WEEKDAY.exec(whole) ?? [];
+  return date !== null && said !== undefined && contradicts(date, said) ? null : date;
 }
+
+/** Whether a date is on another weekday than is written before it: then day, month or year is mistyped. */
+function contradicts(date: DateText, said: string): boolean {
+  if (date.kind === "month") return false;
+  const days = date.kind === "day" ? [date.date] : [date.dmy, date.mdy, date.ymd];
+  const name = said.slice(0, 3);
+  return !days.some((day) => day !== null && WEEKDAYS[weekday(day) - 1] === name);
+}
+
+const WEEKDAYS = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
 
 /** A day and a month without a year: a date that nobody can use, and certainly no other word. */
 const NO_YEAR =

@@ -170,16 +170,24 @@ export const ANY_INTERVAL: Field = field("every", "Own interval", "text", {
 
 /** What people call a part, in the words of vocabulary.ts. */
 export function partNames(part: Part, parts: readonly Part[]): string[] {
-  const trade = [
-    ...(TRADE_NAMES[part.code] ?? []),
-    ...(part.code === "CUSHION" ? MORE_CUSHION : []),
-  ];
+  const trade = tradeNames(part);
   const others = parts.filter((other) => other !== part).map((other) => other.name.toLowerCase());
   // A part of the programme's own name goes before a trade word for another part.
   const free = trade.filter(
     (name) => !others.some((other) => other.includes(name.split(" ")[0] ?? name)),
   );
   return [part.name.toLowerCase(), ...free];
+}
+
+/** By its code, or by its name where a programme gave it another code. */
+function tradeNames({ code, name, task }: Part): readonly string[] {
+  const said = name.toLowerCase();
+  const by = Object.entries(TRADE_NAMES).find(
+    ([trade, names]) =>
+      code === trade || (!task && names.some((one) => !COMMON.has(one) && said.startsWith(one))),
+  );
+  const [trade = "", names = []] = by ?? [];
+  return trade === "CUSHION" ? [...names, ...MORE_CUSHION] : names;
 }
 
 function lastField(part: Part, names: readonly string[], only: boolean): Field {

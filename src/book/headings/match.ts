@@ -3,7 +3,7 @@ import { contradicts, type Evidence, fits } from "./column-profile.ts";
 import { isOwnInterval, isOwnLimit } from "../records/own-limits.ts";
 import { ANY_DUE, ANY_INTERVAL, ANY_PART, type Field } from "./fields.ts";
 import type { ColumnMatch } from "../records/records.ts";
-import { saysPlanned } from "./planned.ts";
+import { saysEarlier, saysPlanned } from "./planned.ts";
 import { SAME } from "./vocabulary.ts";
 import { knownWords, type Word, wordsOf } from "./words.ts";
 
@@ -26,6 +26,8 @@ export interface Matcher {
   readonly fields: readonly Field[];
   /** How well a heading says a field: 0 to 1. */
   readonly likeness: (heading: string, field: Field, evidence: Evidence | null) => number;
+  /** Whether a heading has all the words of what a field is called and none that make it another thing. */
+  readonly covers: (heading: string, field: Field) => boolean;
 }
 
 export const ACCEPTED = 0.6;
@@ -66,6 +68,8 @@ interface Phrase {
   readonly words: readonly Word[];
   readonly factor: number;
   readonly dated: boolean;
+  /** Says that a part was replaced without saying which. */
+  readonly anyPart: boolean;
 }
 
 /** A matcher for these fields. */
@@ -105,6 +109,17 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       }
       return isEnough(best, field) ? best : 0;
     },
+    covers: (heading, field) => {
+      const words = headingWords(heading);
+      // "Next" and such make it another thing; a spare set may be one that is used in turn.
+      if (words.some(({ turning, text }) => turning && !text.startsWith("spare"))) return false;
+      if (saysPlanned(heading) || saysEarlier(heading)) return false;
+      const has = ({ text }: Word): boolean => words.some((word) => word.text === text);
+      const named = (phrases.get(field.key) ?? []).filter(
+        ({ factor, dated, anyPart }) => factor === 1 && !dated && (!anyPart || field === ANY_PART),
+      );
+      return named.some((phrase) => phrase.words.every(has));
+    },
   };
 }
 
@@ -118,14 +133,22 @@ function isGrave({ key }: Field): boolean {
   return isLastDone(key) || key === "retiredOn";
 }
 
+/** Whether what a column's cells hold is dates, be they few. */
+export function holdsDates(evidence: Evidence | null): boolean {
+  return evidence !== null && evidence.filled > 0 && evidence.dates >= 0.6;
+}
+
 /** Whether a column's cells are dates, most of them. */
 export function showsDates(evidence: Evidence | null): boolean {
-  return evidence !== null && evidence.filled >= 3 && evidence.dates >= 0.6;
+  return evidence !== null && evidence.filled >= 3 && holdsDates(evidence);
 }
 
 function phrasesOf(field: Field): Phrase[] {
   const compile = (texts: readonly string[], factor: number, dated: boolean): Phrase[] =>
-    texts.map((text) => ({ words: wordsOf(text, null), factor, dated }));
+    texts.map((text) => {
+      const anyPart = ANY_PART.phrases.includes(text);
+      return { words: wordsOf(text, null), factor, dated, anyPart };
+    });
   return [
     ...compile(field.phrases, 1, false),
     ...compile(field.lesser, LESSER, false),

@@ -9,6 +9,15 @@ const TO_COME =
 const UNTIL =
   /(?<!\p{L})(?:by|until|till|before|bis|vor|avant|antes|hasta|ate|entro|voor|do)[\s:.]*$/u;
 
+/** "Previous", "vorletzter", "précédent": what was before the last time. */
+const EARLIER =
+  /\b(?:previous|prior|earlier|former|old|penult|vorherig|vorig|vorletzt|fruher|preced|avant-dern|ancien|anterior|previo|eerder|poprzedn|wczesniej)/u;
+
+/** Whether a heading speaks of the time before the last. */
+export function saysEarlier(heading: string): boolean {
+  return EARLIER.test(folded(heading));
+}
+
 /** Whether a heading says when something is to be done, by the order of its words, which the matcher does not see. */
 export function saysPlanned(heading: string): boolean {
   const text = folded(heading.replace(/[([].*?[)\]]/g, " ")).trim();

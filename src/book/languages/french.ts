@@ -84,7 +84,7 @@ export const FRENCH: Language = {
     lot: list("numéro de lot, n° de lot"),
     expiry: list("péremption, expiration, date limite"),
     by: list("par, responsable, technicien, opérateur, visa, initiales"),
-    "valid until": list("valable jusqu'au, valables jusqu'au, valide jusqu'au"),
+    "valid until": list("valable jusqu'au, valables jusqu'au"),
     life: list("durée de vie"),
     until: list("jusqu'au, jusqu'à, fin de garantie"),
     planned: list("prévu, prévue, planifié, planifiée, programmé"),

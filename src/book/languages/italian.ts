@@ -86,7 +86,7 @@ export const ITALIAN: Language = {
     lot: list("lotto"),
     expiry: list("data di scadenza"),
     by: list("eseguito da, responsabile, tecnico, firma, operatore, sostituito da, eseguita da"),
-    "valid until": list("valido fino al, validi fino al, valida fino al"),
+    "valid until": list("valido fino al, validi fino al"),
     life: list("durata, vita utile"),
     until: list("fino al, fino a"),
     planned: list("previsto, prevista, programmato, programmata, pianificato"),

@@ -96,7 +96,7 @@ export const POLISH: Language = {
     active: list("aktywny, aktywna, aktywne"),
     certificate: list("świadectwo, certyfikat, protokół"),
     reason: list("powód, przyczyna"),
-    "valid until": list("ważne do, ważna do, ważny do"),
+    "valid until": list("ważne do, ważny do"),
     life: list("żywotność"),
     until: list("do dnia"),
   },

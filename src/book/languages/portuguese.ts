@@ -84,7 +84,7 @@ export const PORTUGUESE: Language = {
     lot: list("lote"),
     expiry: list("validade, data de validade, expiração"),
     by: list("por, responsável, técnico, realizado por, assinatura"),
-    "valid until": list("válido até, válidos até, válida até, válidas até"),
+    "valid until": list("válido até"),
     life: list("vida útil"),
     until: list("até"),
     planned: list("previsto, prevista, programado, programada, planejado, planeado"),

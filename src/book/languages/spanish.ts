@@ -92,7 +92,7 @@ export const SPANISH: Language = {
     lot: list("lote"),
     expiry: list("caducidad, fecha de vencimiento, expiración"),
     by: list("por, responsable, técnico, realizado por, firma"),
-    "valid until": list("válido hasta, válidos hasta, válida hasta, válidas hasta"),
+    "valid until": list("válido hasta"),
     life: list("vida útil"),
     until: list("hasta"),
     planned: list("previsto, prevista, programado, programada, planificado"),

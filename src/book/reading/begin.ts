@@ -16,7 +16,6 @@ import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
-import { legendNotices } from "./legends.ts";
 import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
@@ -24,7 +23,6 @@ import { type OwnLogs, ownLogs } from "./own-log.ts";
 import { findRegisters, type Found } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
 import { spelledShelf } from "./site-spellings.ts";
-import { unreadDevices } from "./unread-devices.ts";
 
 /** What was found in a register, for its devices and for what is told of its rows. */
 export interface ReadRegister {
@@ -49,8 +47,8 @@ export interface Begun {
   readonly sheets: ReturnType<typeof countSheets>;
   readonly counted: Counted;
   readonly isDevice: (key: string) => boolean;
-  /** Sheets of devices that are not read. */
-  readonly unread: readonly Problem[];
+  /** Sheets of which nothing is read, and nothing told so far. */
+  readonly seen: readonly Page[];
   readonly own: OwnLogs;
 }
 
@@ -68,7 +66,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const founds = findRegisters(pages, written);
+  const founds = yield* findRegisters(pages, written);
   const programme = positioned(written, founds);
   yield;
   const fleets = fleetsOf(founds, programme);
@@ -100,13 +98,10 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   }
   const passed = { problems: sheets.others.map(({ sheet }) => ({ sheet: sheet.page.sheet.name })) };
   const seen = untold(others, own, [...founds, sheets, passed]);
-  const unread = unreadDevices(seen, founds, isDevice);
   const atOnce = [
     ...founds.flatMap((found) => found.problems),
-    ...unread,
     // What puts a date in doubt: no list may be calmer before the rest is told.
     ...registers.flatMap(({ problems }) => problems),
-    ...founds.flatMap(legendNotices),
   ];
   const reading = {
     ours: spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings]))),
@@ -118,7 +113,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   };
   return {
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
-    ...{ isDevice, unread, own },
+    ...{ isDevice, seen, own },
   };
 }
 
@@ -191,7 +186,7 @@ function* readRegister(
   const doubted = { retirements: retirements.byRow, rows, ...said };
   const fleet = withDoubts(written, doubted);
   yield;
-  const { devices, problems } = readLastDone({ found, ours, fleet });
+  const { devices, problems } = yield* readLastDone({ found, ours, fleet });
   yield;
   const doubts = withComments(found, fleet.named, [
     ...movingDates(snapshot, found, fleet.named),

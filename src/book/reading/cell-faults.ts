@@ -6,6 +6,7 @@ import type { Named } from "./devices.ts";
 import { type CellPlace, fault, listed, mendable, wholeSheet } from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
+import { remembering } from "../records/remembering.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
 import type { Found } from "./register.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
@@ -23,14 +24,15 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
   for (const { field, column, heading } of register.matches) {
     if (DATED.test(field)) continue;
     const isFinding = field.startsWith("finding:");
+    const isKnown = remembering(isKnownFinding);
+    const place = (row: number): CellPlace => ({ sheet: page.sheet.name, row, column, heading });
     for (const { row, retired } of devices) {
       const value = page.sheet.values[row]?.[column] ?? null;
-      const place = { sheet: page.sheet.name, row, column, heading };
-      if (isCellError(value)) problems.push(cellError(place, value.error));
+      if (isCellError(value)) problems.push(cellError(place(row), value.error));
       else if (field === "uses" && !retired && !isBlank(value)) {
-        problems.push(...usesFault(value, place));
-      } else if (isFinding && !retired && !isKnownFinding(findingText(value))) {
-        problems.push(unknownFinding(place, findingText(value)));
+        problems.push(...usesFault(value, place(row)));
+      } else if (isFinding && !retired && !isKnown(findingText(value))) {
+        problems.push(unknownFinding(place(row), findingText(value)));
       }
     }
   }

@@ -1,5 +1,5 @@
 import { type DateSystem, type Day, fromSerial, isoText, toSerial } from "../../core/day.ts";
-import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { hasWordFormat, isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import {
   columnOrder,
   type ColumnOrder,
@@ -49,11 +49,14 @@ export function readDates(page: Page, where: Where): DateColumn {
   rows.forEach((row, at) => {
     const value = page.sheet.values[row]?.[column] ?? null;
     const isStruck = page.sheet.struck?.has(cellKey(row, column)) === true;
-    const date = typeof value === "number" && !isStruck ? fromSerial(value, page.dateSystem) : null;
+    const isWorded = startsInterval && hasWordFormat(page, row, column);
+    const isPlain = typeof value === "number" && !isStruck && !isWorded;
+    const date = isPlain ? fromSerial(value, page.dateSystem) : null;
     dates.push(date);
     if (date !== null || isBlank(value)) return;
     const place = { sheet: page.sheet.name, row, column, heading };
     if (isStruck) faults.set(at, struckOut(place, STRUCK));
+    else if (isWorded && typeof value === "number") faults.set(at, worded(place));
     else if (isCellError(value)) faults.set(at, cellError(place, value.error));
     else if (typeof value === "number") faults.set(at, noDay(place, value, page.dateSystem));
     else texts.set(at, readDateText(textOf(value)));
@@ -79,6 +82,16 @@ export function readDates(page: Page, where: Where): DateColumn {
     dateSystem: page.dateSystem,
   }));
   return { column, heading, dates, faults, swapped };
+}
+
+/** A date whose number format writes words beside it, such as "planned". */
+function worded(place: CellPlace): Problem {
+  return fault(
+    "words beside date",
+    place,
+    "The cell's number format writes words or a mark beside the date, so the date is not used.",
+    "If it is the day it was done, type it again in a format of the date alone.",
+  );
 }
 
 /** A cell that shows an error. */

@@ -9,6 +9,7 @@ import type { RowDoubt } from "../records/problem-kinds.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, Ours, Problem } from "../records/records.ts";
 import type { Found } from "./register.ts";
+import { remembering } from "../records/remembering.ts";
 import { siteKey } from "../records/site-names.ts";
 import { firstSpellings } from "./site-spellings.ts";
 import { isCellError } from "../workbook/snapshot.ts";
@@ -36,14 +37,15 @@ export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, s
   const retiredOn = dated("retiredOn");
   const device = columns.get("device") ?? 0;
   const site = columns.get("site");
-  const status = columns.get("status");
+  const status = columns.get("status") ?? -1;
   const spellings = new Map([...firstSpellings(found), ...known]);
-  const spelled = (text: string): string => spellings.get(siteKey(text)) ?? text;
+  const spelled = remembering((text: string) => spellings.get(siteKey(text)) ?? text);
+  const hasLeft = remembering(saysRetired);
   const named = register.rows.map((row, at): Named => {
     const id = identifierAt(page, row, device) || `row ${row + 1}`;
     const since = retiredOn?.dates[at] ?? null;
-    const word = status === undefined ? null : page.sheet.values[row]?.[status];
-    const one: Named = {
+    const word = page.sheet.values[row]?.[status];
+    return {
       sheet: page.sheet.name,
       row,
       id,
@@ -53,10 +55,9 @@ export function readFleet(found: Found, ours: Ours, known: ReadonlyMap<string, s
           (site === undefined ? found.site : identifierAt(page, row, site)),
       ),
       commissioned: commissioned?.dates[at] ?? null,
-      retired: saysRetired(word) || (since !== null && hasLeftBy(since, ours.settings.reportDate)),
+      retired: hasLeft(word) || (since !== null && hasLeftBy(since, ours.settings.reportDate)),
       doubt: null,
     };
-    return one;
   });
   const placeOf = ({ row }: Named): CellPlace => {
     const heading = register.headings[device] ?? "";

@@ -3,7 +3,7 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { isOfOther, isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
-import { matcherOf, showsDates } from "../headings/match.ts";
+import { holdsDates, matcherOf, showsDates } from "../headings/match.ts";
 import { partRowsIn } from "./part-rows.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
@@ -17,7 +17,6 @@ import { knownWords, wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
 
 const KNOWN = new Set(knownWords());
-const MOSTLY = 0.6;
 
 /** A part whose date cannot be known, and the fault that says so for all its devices. */
 export interface Undated {
@@ -101,20 +100,30 @@ function noColumn(sheet: string, part: Part, { unused, partsIn, positions }: Bes
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
   const [nearest, ...beside] = besideEachOther(unused);
   const others = unused.map(({ heading }) => quoted(heading));
+  const rivals = unused.filter(({ says }) => says).map(({ heading }) => heading);
   const counts =
     positions === "each" ? "each then has an interval of its own" : "the earliest of them counts";
   const fix =
-    others.length === 0
-      ? `If a column holds it, ${option("its heading")}.`
-      : nearest === undefined
-        ? `Dates stand under ${listed(others, MOST_NAMED)}, which do not say that they are of it: if one of them holds it, ${option("its heading")}.`
-        : beside.length === 0
-          ? `If it is the column "${nearest}", ${option(nearest)}.`
-          : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`;
+    rivals.length > 1 && beside.length === 0
+      ? eachOrOne(part, rivals)
+      : others.length === 0
+        ? `If a column holds it, ${option("its heading")}.`
+        : nearest === undefined
+          ? `Dates stand under ${listed(others, MOST_NAMED)}, which do not say that they are of it: if one of them holds it, ${option("its heading")}.`
+          : beside.length === 0
+            ? `If it is the column "${nearest}", ${option(nearest)}.`
+            : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`;
   return fault("no column", wholeSheet(sheet), cause, fix);
 }
 
 const MOST_NAMED = 6;
+
+/** What to do where several columns say when a part was replaced, of which none counts until one is chosen. */
+function eachOrOne({ code, name }: Part, headings: readonly string[]): string {
+  const all = listed(headings.map(quoted), headings.length);
+  const numbered = headings.map((_, at) => quoted(`${name} ${at + 1} replaced`));
+  return `${all} all say when it was replaced. If each is of a piece of it, head them ${listed(numbered, numbered.length)}, and each counts by itself; if one of them is of the whole, give --match "last:${code}=${headings[0] ?? ""}", or the other.`;
+}
 
 /**
  * The nearest heading that names the part, and those that say the same of other pieces of it; without a name, pieces
@@ -145,6 +154,15 @@ interface Unused {
   readonly heading: string;
   /** Whether it names the part. */
   readonly named: boolean;
+  /** Whether it says that the part was replaced, whatever else it says. */
+  readonly says: boolean;
+}
+
+/** Words of columns that say when a thing was paid or came; common practice, no source. */
+const CAME = /\b(?:ship|invoic|guarant|paid|paym|arriv|ordering)/iu;
+
+function isOfElse(heading: string): boolean {
+  return isOfOther(heading) || CAME.test(heading) || saysPlanned(heading);
 }
 
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
@@ -172,22 +190,21 @@ function unusedDates(
   });
   // What is still to come was not done.
   const isMostlyAhead = (column: number): boolean => {
+    if (!part.task) return false;
     const dates = register.rows.flatMap((row) => trueDate(page, row, column) ?? []);
     const ahead = dates.filter((date) => date > ours.settings.reportDate);
-    return ahead.length > dates.length * MOSTLY;
+    return ahead.length * 2 > dates.length;
   };
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
     const words = wordsOf(heading, KNOWN);
-    if (words.some(({ turning }) => turning) || isOfOther(heading)) return [];
-    if (saysPlanned(heading)) return [];
+    const says = field !== undefined && matcher.covers(heading, field);
+    if (words.some(({ turning }) => turning && !says) || isOfElse(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
-    // What a dated task has may be one date; of a part that wears a few dates prove nothing.
-    const isDated = part.task
-      ? evidence.filled > 0 && evidence.dates >= MOSTLY
-      : showsDates(evidence);
-    if (!isDated || (part.task && isMostlyAhead(column))) return [];
+    // What a dated task has may be one date; of a part that wears a few dates prove nothing where words do not.
+    const isDated = part.task || says ? holdsDates(evidence) : showsDates(evidence);
+    if (!isDated || isMostlyAhead(column)) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {
@@ -195,7 +212,8 @@ function unusedDates(
     }
     const near = field === undefined ? 0 : matcher.likeness(heading, field, evidence);
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
-    return isOther ? [] : [{ heading, near, named: words.some(({ text }) => names.has(text)) }];
+    const named = words.some(({ text }) => names.has(text));
+    return isOther ? [] : [{ heading, near, named, says }];
   });
   return unused.sort((one, other) => other.near - one.near);
 }

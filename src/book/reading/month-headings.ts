@@ -1,6 +1,6 @@
 import { type HeadingRows, headingCandidates } from "../headings/headings.ts";
 import { monthsRead } from "../headings/months.ts";
-import { fault, listed, wholeSheet } from "../records/problems.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem, Register } from "../records/records.ts";
 import {
   identifierAt,
@@ -11,6 +11,39 @@ import {
   quoted,
 } from "../workbook/cells.ts";
 import type { CountSheet } from "./count-sheets.ts";
+
+/** What was taken for granted of a sheet's months. */
+export function monthNotices(one: CountSheet): Problem[] {
+  if (one.shape !== "wide") return [];
+  const {
+    months,
+    page: { sheet },
+  } = one;
+  const from = months.find(({ yearFrom }) => yearFrom !== undefined)?.yearFrom;
+  const isPeriod = months.some((month) => month.isPeriod === true);
+  return [
+    ...(from === undefined
+      ? []
+      : [
+          notice(
+            "month unclear",
+            wholeSheet(sheet.name),
+            `The months have no year of their own; it is taken from ${quoted(from)}.`,
+            "Write the year with each month if that is another one.",
+          ),
+        ]),
+    ...(isPeriod
+      ? [
+          notice(
+            "month unclear",
+            wholeSheet(sheet.name),
+            "The periods are taken as the months of the calendar year, P01 as January.",
+            "Write the months instead if the periods begin in another one.",
+          ),
+        ]
+      : []),
+  ];
+}
 
 interface MonthsBeside {
   readonly sheets: readonly CountSheet[];

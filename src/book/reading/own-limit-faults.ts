@@ -99,14 +99,19 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
   const heading = found.register.headings[column] ?? "";
   const unit = statedUnit(heading);
   const valueIn = (row: number): CellValue => sheet.values[row]?.[column] ?? null;
+  const isUsual = areUsuallyLonger(
+    devices.map(({ row }) => ownMonths(valueIn(row), unit ?? MONTHS)),
+    part,
+  );
   const unread = devices.flatMap(({ row, retired }): Problem[] => {
     if (retired) return [];
     const value = valueIn(row);
     const place = { sheet: sheet.name, row, column, heading };
     if (isNothing(value)) return uncalculated(found, place);
-    const why = whyUnread(value, unit, part);
+    const why = whyUnread(value, unit, part) ?? whyTooLong(value, unit, { part, isUsual });
     if (why === null) return [];
-    const fix = "Type whole months as a number, and (months) in the heading.";
+    const fix =
+      "Type the interval as whole months, and (months) in the heading; clear the cell if ours is meant.";
     return [fault("own limit unread", place, why, fix)];
   });
   const short = devices.find(
@@ -120,6 +125,28 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
 function shorterThanMonth(place: CellPlace, value: CellValue): Problem {
   const cause = `${quoted(place.heading)} has intervals shorter than a month, such as ${quoted(textOf(value))}. Due dates count them to the day; the year ahead, orders and budget reckon with one replacement a month, too few.`;
   return notice("short own interval", place, cause, "Add what is missing by hand.");
+}
+
+/** Whether most of a column's intervals are longer than ours, as those of another policy may be. */
+function areUsuallyLonger(months: readonly (number | null)[], { longest }: Part): boolean {
+  const known = months.flatMap((one) => one ?? []);
+  const longer = known.filter((one) => one > (longest ?? Infinity) && one <= LONGEST_SENSIBLE);
+  return longer.length * 2 > known.length;
+}
+
+/** Months beyond which no part is meant to be used. */
+const LONGEST_SENSIBLE = 36;
+
+/** Why an interval is hardly the one that was meant: 22 where the others are 2 or 3. */
+function whyTooLong(
+  value: CellValue,
+  unit: OwnUnit | null,
+  { part: { longest }, isUsual }: { readonly part: Part; readonly isUsual: boolean },
+): string | null {
+  const months = ownMonths(value, unit ?? MONTHS);
+  if (months === null || longest === null || months <= longest) return null;
+  if (isUsual && months <= LONGEST_SENSIBLE) return null;
+  return `${quoted(textOf(value))} is longer than ours, and the other intervals of the column are not: it may be mistyped for a shorter one.`;
 }
 
 /** Why an interval cannot be read; null where it can. */

@@ -19,7 +19,7 @@ import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
-import { unreadMonths } from "./month-headings.ts";
+import { monthNotices, unreadMonths } from "./month-headings.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfOthers } from "./passed-counts.ts";
@@ -31,6 +31,7 @@ import { spellingNotices } from "./site-spellings.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
+import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /**
@@ -59,10 +60,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reading.ours.settings.reportDate);
   const headingOf = headingsOf(sheets.found);
+  const passed = passedCounts(sheets.unlike, isDevice);
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => founds.flatMap((found) => found.problems),
-      () => begun.unread,
+      () => unreadDevices(unseenOf(begun.seen, passed), founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
@@ -73,7 +75,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       ...ofRegisters,
       () => sheets.problems,
       () => toldOfOthers(sheets.others),
-      () => passedCounts(unseenOf(sheets.unlike, begun.unread), isDevice),
+      () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>
         limitsElsewhere(
@@ -81,6 +83,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           founds,
           programme.parts,
         ),
+      () => sheets.found.flatMap(monthNotices),
       () => counted.problems,
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),

@@ -3,6 +3,7 @@ import type { Day } from "../../core/day.ts";
 import { periodOf } from "../headings/period.ts";
 import { monthsIn } from "../headings/months.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
+import { choosing } from "../records/registers.ts";
 import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { Problem } from "../records/records.ts";
 import { identifierAt } from "../workbook/cells.ts";
@@ -57,7 +58,8 @@ export function passedOver(one: Scored, picked: readonly Scored[]): Problem | nu
       `If it is the register of today, choose it: --match "register=${sheet.name}", or a row Register in Setup.`,
     );
   }
-  const names = listed(picked.map((other) => other.found.page.sheet.name));
+  const sheets = picked.map((other) => other.found.page.sheet.name);
+  const names = listed(sheets);
   const more =
     strange === 0
       ? `: its devices are on ${names} too`
@@ -66,7 +68,7 @@ export function passedOver(one: Scored, picked: readonly Scored[]): Problem | nu
     "register not read",
     wholeSheet(sheet.name),
     `${sheet.name} looks like a register, but is not read${more}.`,
-    `If its devices belong to the programme, choose it besides ${names}: --match "register=${sheet.name}", or a row Register in Setup.`,
+    `If its devices belong to the programme, choose it besides ${names}: ${choosing([...sheets, sheet.name])}.`,
   );
 }
 

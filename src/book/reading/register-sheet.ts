@@ -1,4 +1,5 @@
 import { lastFilledRow, type Page } from "../workbook/cells.ts";
+import { withoutRivals } from "../headings/rivals.ts";
 import { type Chosen, type Choices } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
@@ -11,6 +12,7 @@ import { isOwnLimit } from "../records/own-limits.ts";
 import { fieldOfPart, positionField, isLastDone } from "../records/positions.ts";
 import { positionOf } from "../records/position-words.ts";
 import type { Settings } from "../records/settings.ts";
+import type { Steps } from "../workbook/steps.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
 import { askLimits, askOthers, askPart, askWhich, severalPieces } from "./column-questions.ts";
 import { peopleDoubt } from "./people-list.ts";
@@ -59,22 +61,23 @@ const LAST_WEIGHT = 2;
 const ALL_BUT_SLIPS = 0.9;
 
 /** What a sheet is like at best; null where it is no register at all. What may list people is put down. */
-export function bestOf(page: Page, known: Known, doubted: string[]): Scored | null {
+export function* bestOf(page: Page, known: Known, doubted: string[]): Steps<Scored | null> {
   const { headerRow, registers } = known.choices;
-  const best = bestAt(page, known, { headerRow, doubted });
+  const best = yield* bestAt(page, known, { headerRow, doubted });
   if (best !== null || headerRow === null || registers.length === 1) return best;
   // The row was said of one sheet; another has its headings where they are.
-  const free = bestAt(page, known, { headerRow: null, doubted });
+  const free = yield* bestAt(page, known, { headerRow: null, doubted });
   return free === null ? null : { ...free, asSaid: false };
 }
 
-function bestAt(
+function* bestAt(
   page: Page,
   known: Known,
   { headerRow, doubted }: { readonly headerRow: number | null; readonly doubted: string[] },
-): Scored | null {
+): Steps<Scored | null> {
   let best: Scored | null = null;
-  for (const trial of trialsOf(page, known, headerRow)) {
+  for (const trial of yield* trialsOf(page, known, headerRow)) {
+    yield;
     const found = matchingOf(trial, known);
     const score = scoreOf(found);
     const doubt = known.choices.registers.length === 0 ? doubtOf(found) : null;
@@ -88,12 +91,14 @@ function bestAt(
 }
 
 /** The most promising heading rows of a sheet by their words alone. */
-function trialsOf(page: Page, known: Known, headerRow: number | null): Trial[] {
+function* trialsOf(page: Page, known: Known, headerRow: number | null): Steps<Trial[]> {
   const candidates =
     headerRow === null ? headingCandidates(page.sheet) : headingsAt(page.sheet, headerRow);
-  const trials = candidates
-    .map((heading) => ({ page, heading, score: wordScore(heading, known) }))
-    .filter(({ score }) => score > 0 || headerRow !== null);
+  const trials: Trial[] = [];
+  for (const heading of candidates) {
+    const score = yield* wordScore(heading, known);
+    if (score > 0 || headerRow !== null) trials.push({ page, heading, score });
+  }
   // The devices above a heading that is only repeated would be lost without a word; below a small table
   // that shares a few headings the register itself would be.
   return trials
@@ -105,12 +110,13 @@ function trialsOf(page: Page, known: Known, headerRow: number | null): Trial[] {
     .slice(0, CLOSER_LOOKS);
 }
 
-function wordScore(heading: HeadingRows, { matcher, choices, ownAmong }: Known): number {
+function* wordScore(heading: HeadingRows, { matcher, choices, ownAmong }: Known): Steps<number> {
   const isOwn = ownAmong(heading.texts);
   const best = new Map<string, number>();
   for (const text of heading.texts) {
     const key = text.toLowerCase();
     if (text === "" || isOwn(text)) continue;
+    yield;
     const chosen = choices.byHeading.get(key);
     if (chosen !== undefined) best.set(chosen.key, 1);
     for (const field of matcher.fields) {
@@ -165,11 +171,12 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   );
   const found = [...first, ...matches.map(ofPosition)];
   const device = found.find(({ field }) => field === "device")?.column ?? 0;
-  const isTurned = (match: ColumnMatch): boolean => {
-    const evidence = all.find(({ column }) => column === match.column)?.evidence ?? null;
-    return isTurnedAround({ page, heading, matcher, match, evidence, device });
-  };
-  const straight = found.filter((match) => !isTurned(match));
+  const evidenceFor = (match: ColumnMatch): Candidate["evidence"] =>
+    all.find(({ column }) => column === match.column)?.evidence ?? null;
+  const isTurned = (match: ColumnMatch): boolean =>
+    isTurnedAround({ page, heading, matcher, match, evidence: evidenceFor(match), device });
+  const upright = found.filter((match) => !isTurned(match));
+  const straight = withoutRivals(open, upright, all);
   const named = bySerial(straight, all);
   const bare = bareLimits(matcher, all, named);
   const together = [...named, ...bare.flatMap(({ match }) => match ?? [])].sort(

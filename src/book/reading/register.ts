@@ -17,6 +17,7 @@ import { stackedSay, stackedTables } from "./stacked-tables.ts";
 import { type SortedRows, sortRows } from "./rows.ts";
 import { siteLabels, siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
+import type { Steps } from "../workbook/steps.ts";
 
 /** The register with what it was found in. */
 export interface Found {
@@ -33,9 +34,9 @@ export interface Found {
 
 /**
  * Finds the registers: the sheets, their heading rows, columns and device rows. Sheets that were chosen are
- * read, and no other; else the one that is most like a register and every other that is like it.
+ * read, and no other; else the one that is most like a register and every other that is like it. In steps.
  */
-export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
+export function* findRegisters(pages: readonly Page[], ours: Ours): Steps<Found[]> {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
   const known: Known = {
@@ -46,9 +47,13 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   };
   const chosen = sheetsToSearch(pages, choices);
   const doubted: string[] = [];
-  const scored = pages
-    .flatMap((page) => bestOf(page, known, doubted) ?? [])
-    .sort((one, other) => other.score - one.score);
+  const scored: Scored[] = [];
+  for (const page of pages) {
+    yield;
+    const best = yield* bestOf(page, known, doubted);
+    if (best !== null) scored.push(best);
+  }
+  scored.sort((one, other) => other.score - one.score);
   const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
   const likest = scored.find((one) => isChosen(one) && one.asSaid);
   if (likest === undefined) {
@@ -68,12 +73,16 @@ export function findRegisters(pages: readonly Page[], ours: Ours): Found[] {
   }
   const problems = [...passed, ...choicesMissing(picked)];
   const order = new Map(pages.map((page, at) => [page, at]));
-  return picked
-    .sort((one, other) => (order.get(one.found.page) ?? 0) - (order.get(other.found.page) ?? 0))
-    .map(({ found }, at) => {
-      const register = registerFrom(found, { known, ours, isOneOfMany: picked.length > 1 });
-      return at > 0 ? register : { ...register, problems: [...problems, ...register.problems] };
-    });
+  picked.sort(
+    (one, other) => (order.get(one.found.page) ?? 0) - (order.get(other.found.page) ?? 0),
+  );
+  const founds: Found[] = [];
+  for (const { found } of picked) {
+    const register = yield* registerFrom(found, { known, ours, isOneOfMany: picked.length > 1 });
+    // What is told of the search stands with the first.
+    founds.push({ ...register, problems: [...problems.splice(0), ...register.problems] });
+  }
+  return founds;
 }
 
 /** The registers, and what is told of sheets that are like one and are not read. */
@@ -156,13 +165,15 @@ interface Among {
  * A register from its sheet. Without a column for it, the site is in the titles above blocks of devices; of one
  * of several registers in its title or its name.
  */
-function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Found {
+function* registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Steps<Found> {
   const { page, heading, matches, candidates } = found;
   const columns = new Map(matches.map((match) => [match.field, match.column]));
   const matched = new Set(matches.map(({ column }) => column));
   const stacked = stackedTables(found, known.matcher);
   const next = stacked.find(({ row }) => row > heading.last)?.row ?? Infinity;
+  yield;
   const sorted = before(sortRows(page, heading, { lastRow: found.lastRow, columns }), next);
+  yield;
   const blocks = blockSites({
     ...{ page, heading, columns, sorted, sites: ours.sites },
     isLabel: siteLabels(known.matcher),
@@ -191,6 +202,7 @@ function registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): Fou
   const over = new Map([...blocks.byRow, ...merged.byRow]);
   const ditto = dittoSites(page, at, { ...among, byRow: over });
   const siteByRow = new Map([...over, ...ditto.byRow]);
+  yield;
   const problems = [
     ...found.problems,
     ...sorted.problems,

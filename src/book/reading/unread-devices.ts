@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
+import { choosing } from "../records/registers.ts";
 import type { Problem } from "../records/records.ts";
 import { readDateText } from "../headings/dates.ts";
 import { wordsOf, knownWords } from "../headings/words.ts";
@@ -53,9 +54,10 @@ export function unreadDevices(
   const shapes = new Set(founds.flatMap(shapesOf));
   return pages.flatMap((page) => {
     if (saysOther(page)) return [];
-    const found = codesIn(page).find((codes) =>
-      isLikeDevices(page, codes, { shapes, founds, isDevice }),
-    );
+    const beside: Beside = { shapes, founds, isDevice };
+    const found = [page, turned(page)]
+      .flatMap((one) => codesIn(one).filter((codes) => isLikeDevices(one, codes, beside)))
+      .at(0);
     const strange = found?.ids.filter((id) => !isDevice(deviceKey(id))) ?? [];
     if (strange.length === 0) return [];
     const { name } = page.sheet;
@@ -64,10 +66,23 @@ export function unreadDevices(
         "register not read",
         wholeSheet(name),
         `${name} has what may be devices that are not in the register: ${listed(strange, NAMED)}; it is not read.`,
-        `If they are devices, give the sheet the headings of the register, and if it is not found then, choose it: --match "register=${name}", or a row Register in Setup.`,
+        `If they are devices, give the sheet the headings of the register, and if it is not found then, choose it besides: ${choosing([...founds.map((one) => one.page.sheet.name), name])}.`,
       ),
     ];
   });
+}
+
+/** The corner of a sheet with rows for columns: devices may stand side by side, or one on a card of its own. */
+function turned(page: Page): Page {
+  const { values, formats } = page.sheet;
+  const rows = values.slice(0, FEW_COLUMNS);
+  const width = Math.min(FEW_COLUMNS, Math.max(0, ...rows.map((row) => row.length)));
+  const turn = <Cell>(cells: readonly (readonly Cell[])[], none: Cell): Cell[][] =>
+    Array.from({ length: width }, (_, column) =>
+      rows.map((_row, at) => cells[at]?.[column] ?? none),
+    );
+  const sheet = { ...page.sheet, values: turn(values, null), formats: turn(formats, 0) };
+  return { ...page, sheet };
 }
 
 /** Letters and digits of an identifier: "HS-07" and "HS-112" are alike. */

@@ -9,6 +9,7 @@ import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
+import { strangeParts } from "./strange-parts.ts";
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
@@ -30,6 +31,7 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
     problems: oneForACell([
       ...oursProblems,
       ...undated.map(({ problem }) => problem),
+      ...strangeParts(snapshot, reading),
       ...babyUses(reading),
       ...wholeProblems,
       ...priceOffers(snapshot, reading),

@@ -13,6 +13,7 @@ export const DATE_DOUBTS = [
   "comment",
   "own limit unread",
   "struck out",
+  "words beside date",
 ] as const;
 
 /**

@@ -153,11 +153,10 @@ export function readSites(sheet: Sheet): {
     problems.push(fault("repeated row", place, cause, "Keep one of the rows."));
   }
   const sites = rows
-    .map(({ record: { code, ...site } }) => ({
-      ...site,
-      ...code,
-      wipes: wipes.get(code.code.toLowerCase()) ?? "",
-    }))
+    .map(({ record }): Site => {
+      const { code, numeric } = record.code;
+      return { numeric, ...record, code, wipes: wipes.get(code.toLowerCase()) ?? "" };
+    })
     .filter(({ code }) => code !== "");
   return { sites, problems };
 }

@@ -42,18 +42,32 @@ export function showsDate(code: string): boolean {
   return /[yd]/.test(bare) || (bare.includes("m") && !/[hs]/.test(bare));
 }
 
+/** Words or marks beside a date in its number format, such as "planned" or "?"; not what a language writes within one. */
+const SAYS_MORE = /^(?!\s*(?:den|del|uhr)\s*$).*(?:\p{L}{3}|[?~])/iu;
+
+function writesWords(code: string): boolean {
+  // Every other piece stands in quotation marks.
+  return (
+    /\\[?~]/.test(code) || code.split('"').some((text, at) => at % 2 === 1 && SAYS_MORE.test(text))
+  );
+}
+
 /** A sheet with what is needed to tell dates from numbers. */
 export interface Page {
   readonly sheet: Sheet;
   readonly dateSystem: 1900 | 1904;
   /** By format index: whether the format shows a date. */
   readonly dateFormats: readonly boolean[];
+  /** By format index: whether the format writes words beside what it shows. */
+  readonly wordFormats: readonly boolean[];
 }
 
 /** Every sheet of a snapshot as a page. */
 export function pagesOf(snapshot: Snapshot): Page[] {
   const dateFormats = snapshot.formats.map(showsDate);
-  return snapshot.sheets.map((sheet) => ({ sheet, dateSystem: snapshot.dateSystem, dateFormats }));
+  const wordFormats = snapshot.formats.map(writesWords);
+  const { dateSystem } = snapshot;
+  return snapshot.sheets.map((sheet) => ({ sheet, dateSystem, dateFormats, wordFormats }));
 }
 
 /** The sheet of that name as a page, or null. */
@@ -73,6 +87,11 @@ export function dateFormatIn({ formats }: Snapshot, page: Page, column: number):
 /** Whether the cell is formatted as a date. */
 export function hasDateFormat(page: Page, row: number, column: number): boolean {
   return page.dateFormats[page.sheet.formats[row]?.[column] ?? 0] ?? false;
+}
+
+/** Whether the cell's number format writes words beside its value. */
+export function hasWordFormat(page: Page, row: number, column: number): boolean {
+  return page.wordFormats[page.sheet.formats[row]?.[column] ?? 0] ?? false;
 }
 
 /** The day of a true date: a number with a date format. Null for everything else. */

@@ -12,15 +12,19 @@ export function finished<T>(steps: Steps<T>): T {
   }
 }
 
-/** Something made of each, a step for each. */
-export function* eachOf<T, U>(all: Iterable<T>, make: (one: T) => U): Steps<U[]> {
+/** Something made of each, a step for each, or for so many of what is made soon. */
+export function* eachOf<T, U>(
+  all: Iterable<T>,
+  make: (one: T, at: number) => U,
+  many = 1,
+): Steps<U[]> {
   const made: U[] = [];
-  for (const one of all) {
-    made.push(make(one));
-    yield;
-  }
+  for (const one of all) if (made.push(make(one, made.length)) % many === 0) yield;
   return made;
 }
+
+/** Rows of a register that a page may judge or read in a step. */
+export const ROWS_A_STEP = 512;
 
 /** Short work as a single step. */
 export function* oneStep<T>(work: () => T): Steps<T> {

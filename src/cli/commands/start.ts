@@ -16,7 +16,7 @@ import { progressOn } from "../progress.ts";
 import { serve, type Serving, type Site } from "../serve.ts";
 import { shelfFor } from "../serve-book.ts";
 import { openInBrowser, pageFolder } from "../serve-page.ts";
-import { matchLines, todayLines, unconfirmedLine } from "../report.ts";
+import { besideLists, matchLines, todayLines } from "../report.ts";
 import { linesText } from "../shown.ts";
 
 const DEMO_FOLDER = join("build", "demo");
@@ -132,7 +132,7 @@ function summarise({ words: said, given, request, io }: Given): void {
       ...todayLines(
         todayOf(snapshot, book.reading),
         undatedParts(snapshot, book.reading),
-        unconfirmedLine(book.reading.ownLogs, path),
+        besideLists(book),
       ),
       "",
       `Written: ${target}`,

@@ -9,7 +9,7 @@ import { doubtFirst, faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
 import { DATE, DOUBTS, list } from "../result.ts";
-import { todayLines, unconfirmedLine, usesLines } from "../report.ts";
+import { besideLists, todayLines } from "../report.ts";
 
 const RESULT = z.strictObject({
   reportDate: DATE,
@@ -76,10 +76,7 @@ export const today = command({
     doubtFirst(book, say)(
       () => {
         const undated = undatedParts(workbook.snapshot, reading);
-        return todayLines(found, undated, [
-          ...usesLines(reading),
-          ...unconfirmedLine(reading.ownLogs, book.path),
-        ]);
+        return todayLines(found, undated, besideLists(book));
       },
       () => todayJson(found, reading),
     );
@@ -92,8 +89,16 @@ function todayJson(found: Today, { problems, ownLogs }: Reading): z.infer<typeof
     ...found,
     reportDate: isoText(found.reportDate),
     items: found.items.map((item) => ({
-      ...item,
+      state: item.state,
       due: item.due === null ? null : isoText(item.due),
+      daysLate: item.daysLate,
+      device: item.device,
+      site: item.site,
+      part: item.part,
+      unit: item.unit,
+      outOfUse: item.outOfUse,
+      why: item.why,
+      sheet: item.sheet,
       row: item.row + 1,
     })),
     toInspect: found.toInspect.map(({ device, site, part, unit, sheet, row }) => ({

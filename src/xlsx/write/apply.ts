@@ -70,11 +70,13 @@ function addColumn(change: Change, edit: AddColumn): void {
   const { column } = edit.cells;
   const like = { kind: "like", column: edit.like } as const;
   const { values, formulas } = sheet.content;
-  for (const row of [edit.headerRow, ...edit.cells.rows]) {
-    const filled = (values[row]?.[column] ?? null) !== null;
-    if (!filled && (formulas.size === 0 || !formulas.has(cellKey(row, column)))) continue;
+  const isTaken = (row: number): boolean =>
+    (values[row]?.[column] ?? null) !== null ||
+    (formulas.size > 0 && formulas.has(cellKey(row, column)));
+  const taken = isTaken(edit.headerRow) ? edit.headerRow : edit.cells.rows.find(isTaken);
+  if (taken !== undefined) {
     throw new WorkbookError(
-      `${edit.sheet}!${address(row, column)} is not empty, so no column is added there: make the plan again.`,
+      `${edit.sheet}!${address(taken, column)} is not empty, so no column is added there: make the plan again.`,
     );
   }
   sheet.headingRows.add(edit.headerRow);
@@ -121,18 +123,15 @@ function keepStyles(change: Change): void {
 }
 
 function hasLiveFormula(sheet: SheetDraft): boolean {
-  for (const line of sheet.writes.values()) {
-    if (line.some(({ origin }) => origin.formula?.live)) return true;
-  }
-  return false;
+  return sheet.writes.some((line) => line.some(({ origin }) => origin.formula?.live));
 }
 
 function changesFormulas(sheet: SheetDraft): boolean {
-  for (const [row, line] of sheet.writes) {
-    for (const { column, origin } of line) {
-      if (origin.keeps) continue;
-      if (origin.formula || sheet.content.formulas.has(cellKey(row, column))) return true;
-    }
-  }
-  return false;
+  const { formulas } = sheet.content;
+  return sheet.writes.some((line, row) =>
+    line.some(
+      ({ column, origin }) =>
+        !origin.keeps && (origin.formula !== null || formulas.has(cellKey(row, column))),
+    ),
+  );
 }

@@ -85,7 +85,7 @@ function checkSheet(text: string, sheet: SheetDraft, change: Change, strings: St
     if (xml.name === "sheetData") {
       readRows(xml, source, {
         row: (row) => {
-          tally.line = sheet.writes.get(row) ?? [];
+          tally.line = sheet.writes[row] ?? [];
           tally.turn = 0;
         },
         cell: (cell) => {
@@ -158,18 +158,18 @@ function checkTally(sheet: SheetDraft, tally: Tally): void {
   const written = writesIn(sheet);
   let lostFormulas = 0;
   let lostValues = 0;
-  for (const [row, line] of sheet.writes) {
+  const { formulas, values } = sheet.content;
+  sheet.writes.forEach((line, row) => {
     for (const { column } of line) {
-      if (sheet.content.formulas.has(cellKey(row, column))) lostFormulas += 1;
-      if ((sheet.content.values[row]?.[column] ?? null) !== null) lostValues += 1;
+      if (formulas.size > 0 && formulas.has(cellKey(row, column))) lostFormulas += 1;
+      if ((values[row]?.[column] ?? null) !== null) lostValues += 1;
     }
-  }
+  });
   let filled = 0;
-  for (const line of sheet.content.values)
-    for (const value of line) if (value !== null) filled += 1;
+  for (const line of values) for (const value of line) if (value !== null) filled += 1;
   const complete =
     tally.written >= written &&
-    tally.formulas === sheet.content.formulas.size - lostFormulas &&
+    tally.formulas === formulas.size - lostFormulas &&
     tally.filled === filled - lostValues;
   if (!complete) throw failed(sheet.name, "would have lost cells");
 }
@@ -177,11 +177,11 @@ function checkTally(sheet: SheetDraft, tally: Tally): void {
 /** How many written cells must be found. */
 function writesIn({ writes }: SheetDraft): number {
   let count = 0;
-  for (const line of writes.values()) {
+  writes.forEach((line) => {
     for (const { value, origin } of line) {
       if (value !== null || origin.formula || origin.keeps) count += 1;
     }
-  }
+  });
   return count;
 }
 

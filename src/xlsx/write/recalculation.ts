@@ -29,19 +29,19 @@ export function needsCalculation(change: Change): boolean {
 function changedColumns(sheet: SheetDraft): Set<number> {
   const columns = new Set<number>();
   if (sheet.before === null) return columns;
-  for (const [row, line] of sheet.writes) {
+  sheet.writes.forEach((line, row) => {
     const before = sheet.content.values[row];
     for (const { column, value } of line) {
       if (!sameValue(before?.[column] ?? null, value)) columns.add(column);
     }
-  }
+  });
   return columns;
 }
 
 function isWritten(draft: SheetDraft | undefined, cell: number): boolean {
   const row = Math.floor(cell / cellKey(1, 0));
   const column = cell % cellKey(1, 0);
-  return draft?.writes.get(row)?.some((write) => write.column === column) ?? false;
+  return draft?.writes[row]?.some((write) => write.column === column) ?? false;
 }
 
 /** Words by which a formula may reach a touched sheet without naming its cells. */

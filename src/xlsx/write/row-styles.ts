@@ -30,8 +30,8 @@ export interface Line {
 /** A row being written, and what the rows above handed down. */
 export interface RowState extends RowWriting {
   readonly unshared: ReadonlySet<number>;
-  /** Look of the nearest cell above, by column. */
-  readonly above: Map<number, number>;
+  /** Look of the nearest cell above, by column; -1 where it is not handed down. */
+  readonly above: number[];
   readonly line: Line;
 }
 
@@ -40,13 +40,15 @@ export function newLine(): Line {
   return { row: 0, style: 0, columns: [], starts: [], ends: [], styles: [], formulas: new Map() };
 }
 
+/** The cell formats of the written cells of a row. */
+export function stylesOf(state: RowState, row: readonly Write[]): number[] {
+  const styles: number[] = [];
+  for (const write of row) styles.push(styleOf(state, write, row, styles.length));
+  return styles;
+}
+
 /** The cell format of a written cell; it may be like one written before it in the same row. */
-export function styleOf(
-  state: RowState,
-  write: Write,
-  row: readonly Write[],
-  index: number,
-): number {
+function styleOf(state: RowState, write: Write, row: readonly Write[], index: number): number {
   const { base, format, styles: known } = write.origin;
   if (base.kind === "style") return base.style;
   const found =
@@ -79,8 +81,8 @@ function ownStyle(state: RowState, column: number, inherits: boolean): number {
   const at = state.line.columns.indexOf(column);
   if (at >= 0) return state.line.styles[at] ?? 0;
   if (state.line.style > 0) return state.line.style;
-  const above = inherits ? state.above.get(column) : undefined;
-  return above ?? state.columnStyle(column);
+  const above = inherits ? (state.above[column] ?? -1) : -1;
+  return above >= 0 ? above : state.columnStyle(column);
 }
 
 /** Notes the looks of a row for cells that will be new below it; headings keep theirs to themselves. */
@@ -91,12 +93,10 @@ export function handDown(
 ): void {
   const { line, above, draft } = state;
   const heading = draft.headingRows.has(line.row);
-  for (const [index, column] of line.columns.entries()) {
-    if (heading) above.delete(column);
-    else above.set(column, line.styles[index] ?? 0);
-  }
-  for (const [index, { column }] of writes.entries()) {
-    if (heading) above.delete(column);
-    else above.set(column, styles[index] ?? 0);
-  }
+  line.columns.forEach((column, index) => {
+    above[column] = heading ? -1 : (line.styles[index] ?? 0);
+  });
+  writes.forEach(({ column }, index) => {
+    above[column] = heading ? -1 : (styles[index] ?? 0);
+  });
 }

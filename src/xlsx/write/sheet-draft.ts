@@ -17,6 +17,7 @@ import {
 } from "../read/formulas.ts";
 import { MOST_COLUMNS, MOST_ROWS, MOST_TEXT } from "../file/limits.ts";
 import type { SheetContent } from "../read/read-sheet.ts";
+import { remembering } from "../../book/records/remembering.ts";
 
 /**
  * Where a written cell takes its look from: the row's cell in another column, its own (else that of the
@@ -64,7 +65,8 @@ export interface SheetDraft {
   readonly content: SheetContent;
   /** The sheet as it was read; null for one the plan adds. */
   readonly before: Sheet | null;
-  readonly writes: Map<number, Write[]>;
+  /** By row, in the order of their columns; rows without any are holes. */
+  readonly writes: Write[][];
   readonly widths: Map<number, number>;
   /** Columns of a new sheet that are out of sight. */
   readonly hiddenColumns: Set<number>;
@@ -93,7 +95,7 @@ export function draftOf(
     path,
     text,
     ...found,
-    writes: new Map(),
+    writes: [],
     widths: new Map(),
     hiddenColumns: new Set(),
     headingRows,
@@ -126,9 +128,12 @@ export function writeColumn(draft: SheetDraft, cells: ColumnCells, base: Base): 
   }
   const alone = originOf(base, cells.formula, cells.format);
   const origin = { ...alone, sharedTo: sharedTo(cells, alone.formula) };
-  for (const [index, row] of cells.rows.entries()) {
-    writeCell(draft, row, { column: cells.column, value: cells.values[index] ?? null, origin });
-  }
+  const { column } = cells;
+  // Most columns hold few values: cells of a column that hold the same are one write.
+  const write = remembering((value: CellValue): Write => ({ column, value, origin }));
+  cells.rows.forEach((row, index) => {
+    writeCell(draft, row, write(cells.values[index] ?? null));
+  });
 }
 
 /**
@@ -202,8 +207,8 @@ function checkWrite(draft: SheetDraft, row: number, { column, value }: Write): v
 
 function putWrite(draft: SheetDraft, row: number, write: Write): void {
   const { column } = write;
-  const line = draft.writes.get(row);
-  if (!line) draft.writes.set(row, [write]);
+  const line = draft.writes[row];
+  if (!line) draft.writes[row] = [write];
   else if ((line.at(-1)?.column ?? -1) < column) line.push(write);
   else {
     const at = line.findIndex((other) => other.column >= column);
@@ -235,19 +240,19 @@ export function addElement(draft: SheetDraft, name: string, xml: string): void {
 
 /** What a cell will hold, as the plan stands so far. */
 export function valueInDraft(draft: SheetDraft, row: number, column: number): CellValue {
-  const write = draft.writes.get(row)?.find((other) => other.column === column);
+  const write = draft.writes[row]?.find((other) => other.column === column);
   return write ? write.value : (draft.content.values[row]?.[column] ?? null);
 }
 
 /** The block of cells a draft's sheet uses, written ones included; null when it is empty. */
 export function usedArea(draft: SheetDraft): Area | null {
-  if (draft.writes.size === 0) return null;
+  if (draft.writes.length === 0) return null;
   const area = { firstRow: MOST_ROWS, firstColumn: MOST_COLUMNS, lastRow: 0, lastColumn: 0 };
-  for (const [row, line] of draft.writes) {
+  draft.writes.forEach((line, row) => {
     area.firstRow = Math.min(area.firstRow, row);
     area.lastRow = Math.max(area.lastRow, row);
     area.firstColumn = Math.min(area.firstColumn, line[0]?.column ?? MOST_COLUMNS);
     area.lastColumn = Math.max(area.lastColumn, line.at(-1)?.column ?? 0);
-  }
+  });
   return area;
 }

@@ -2,6 +2,7 @@ import { columnLetters } from "../../book/workbook/snapshot.ts";
 import { cellText, escaped, keepsSpace } from "../xml/escape.ts";
 import { formulaAt, type RowFormula } from "../read/formulas.ts";
 import { placeHere, withAttributes } from "../xml/outline.ts";
+import { put, putWhole, type Sink } from "../file/sink.ts";
 import type { Write } from "./sheet-draft.ts";
 import { eachChild, next, readXml } from "../xml/xml.ts";
 
@@ -15,35 +16,93 @@ function letters(column: number): string {
 export interface Spelling {
   readonly prefix: string;
   readonly dynamic: number;
+  /** How a cell begins and ends, and a value in it. */
+  readonly cell: readonly [string, string];
+  readonly value: readonly [string, string];
   /** Number the next shared formula gets. */
   nextShared: number;
 }
 
-/** The element of a cell. */
-export function cellXml(write: Write, row: number, style: number, spelling: Spelling): string {
-  const { prefix: p, dynamic } = spelling;
-  const { value } = write;
-  const { formula, shared } = write.origin;
-  const reference = letters(write.column) + String(row + 1);
-  if (formula && shared !== null && !formula.live) {
-    return `<${p}c r="${reference}${sharedHead(write, style, spelling)}${valueXml(value, p)}</${p}c>`;
-  }
-  let head = `<${p}c r="${reference}"`;
-  if (style > 0) head += ` s="${style}"`;
-  if (!formula) {
-    if (value === null) return `${head}/>`;
-    if (typeof value === "string") {
-      return `${head} t="inlineStr"><${p}is><${p}t${space(value)}>${cellText(value)}</${p}t></${p}is></${p}c>`;
-    }
-  }
-  head += typeOf(value);
-  let body = "";
-  if (formula) {
-    if (formula.live) head += ` cm="${dynamic}"`;
-    body = formulaXml(write, row, spelling, formula);
-  }
-  return `${head}>${body}${valueXml(value, p)}</${p}c>`;
+/** The spelling of a sheet with that prefix. */
+export function spellingOf(prefix: string, dynamic: number, nextShared: number): Spelling {
+  const p = prefix;
+  return {
+    ...{ prefix, dynamic, nextShared },
+    cell: [`<${p}c r="`, `</${p}c>`],
+    value: [`<${p}v>`, `</${p}v>`],
+  };
 }
+
+/** Writes the element of a cell. */
+export function putCell(
+  sink: Sink,
+  write: Write,
+  { row, style }: { readonly row: number; readonly style: number },
+  spelling: Spelling,
+): void {
+  const { prefix: p, dynamic, cell } = spelling;
+  const { value, column, origin } = write;
+  const { formula, shared } = origin;
+  put(sink, cell[0]);
+  put(sink, letters(column));
+  putWhole(sink, row + 1);
+  if (formula && shared !== null && !formula.live) {
+    put(sink, sharedHead(write, style, spelling));
+  } else {
+    put(sink, style > 0 ? `" s="${style}"` : '"');
+    if (!formula && value === null) {
+      put(sink, "/>");
+      return;
+    }
+    if (!formula && typeof value === "string") {
+      put(sink, ` t="inlineStr"><${p}is><${p}t${space(value)}>${cellText(value)}</${p}t></${p}is>`);
+      put(sink, cell[1]);
+      return;
+    }
+    put(sink, typeOf(value));
+    if (formula?.live) put(sink, ` cm="${dynamic}"`);
+    put(sink, formula ? `>${formulaXml(write, row, spelling, formula)}` : ">");
+  }
+  putValue(sink, value, spelling);
+  put(sink, cell[1]);
+}
+
+/** Writes a result; short words and whole numbers, as nearly all are, without making texts of them. */
+function putValue(sink: Sink, value: Write["value"], { prefix, value: [open, close] }: Spelling) {
+  if (typeof value === "number" && Number.isInteger(value) && value >= 0 && value < MOST_WHOLE) {
+    put(sink, open);
+    putWhole(sink, value);
+    put(sink, close);
+  } else if (typeof value === "string" && isPlainWord(value)) {
+    put(sink, open);
+    put(sink, value);
+    put(sink, close);
+  } else put(sink, valueXml(value, prefix));
+}
+
+const MOST_WHOLE = 1e9;
+const LONGEST_WORD = 40;
+
+/** Whether a text stands in a file as it is: letters, digits, commas and such, and single spaces between them. */
+function isPlainWord(text: string): boolean {
+  if (text.length > LONGEST_WORD) return false;
+  let before = SPACE;
+  for (let at = 0; at < text.length; at += 1) {
+    const code = text.charCodeAt(at);
+    const isPlain = (code > AMPERSAND && code < LESS) || (code >= CAPITAL_A && code <= SMALL_Z);
+    if (!isPlain && (code !== SPACE || before === SPACE)) return false;
+    if (code === UNDERSCORE) return false;
+    before = code;
+  }
+  return before !== SPACE;
+}
+
+const SPACE = 32;
+const AMPERSAND = 38;
+const LESS = 60;
+const CAPITAL_A = 65;
+const UNDERSCORE = 95;
+const SMALL_Z = 122;
 
 /** What stands between reference and value of a cell that shares its formula: alike in most cells of a column. */
 function sharedHead({ value, origin }: Write, style: number, { prefix: p }: Spelling): string {

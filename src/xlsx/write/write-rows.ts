@@ -11,9 +11,9 @@ import {
   newLine,
   type RowState,
   type RowWriting,
-  styleOf,
+  stylesOf,
 } from "./row-styles.ts";
-import { cellXml, resultXml } from "./write-cell.ts";
+import { putCell, resultXml } from "./write-cell.ts";
 import { attribute, numberOf } from "../xml/attributes.ts";
 import { next, readXml, skipTo, type Xml } from "../xml/xml.ts";
 
@@ -21,8 +21,9 @@ import { next, readXml, skipTo, type Xml } from "../xml/xml.ts";
 export function writeRows(writing: RowWriting, place: Place): void {
   const { draft, sink } = writing;
   const xml = readXml(draft.text, draft.path);
-  const state = { ...writing, unshared: unsharedIn(draft), above: new Map(), line: newLine() };
-  const order = [...draft.writes.keys()].sort((a, b) => a - b);
+  const state = { ...writing, unshared: unsharedIn(draft), above: [], line: newLine() };
+  const order: number[] = [];
+  draft.writes.forEach((_, row) => order.push(row));
   xml.at = place.start;
   next(xml);
   const tag = draft.text.slice(place.start, place.openEnd);
@@ -45,7 +46,7 @@ export function writeRows(writing: RowWriting, place: Place): void {
     const touched = order[turn] === row;
     if (touched) turn += 1;
     state.line.row = row;
-    copied = writeOldRow(state, xml, touched ? (draft.writes.get(row) ?? []) : []);
+    copied = writeOldRow(state, xml, touched ? (draft.writes[row] ?? []) : []);
   }
   put(sink, draft.text.slice(copied, place.closeStart));
   newRowsUpTo(Infinity);
@@ -61,7 +62,7 @@ export function writeRows(writing: RowWriting, place: Place): void {
 function unsharedIn(draft: SheetDraft): Set<number> {
   const found = new Set<number>();
   for (const [index, { row, column }] of draft.content.source.shared) {
-    const write = draft.writes.get(row)?.find((other) => other.column === column);
+    const write = draft.writes[row]?.find((other) => other.column === column);
     if (write && !write.origin.keeps) found.add(index);
   }
   return found;
@@ -148,7 +149,7 @@ function noteShared(state: RowState, xml: Xml, column: number): void {
 /** Writes old and new cells of a row in the order of their columns and returns where the text goes on. */
 function mergeCells(state: RowState, writes: readonly Write[], from: number): number {
   const { draft, sink, line } = state;
-  const styles = writes.map((write, index) => styleOf(state, write, writes, index));
+  const styles = stylesOf(state, writes);
   let copied = from;
   let turn = 0;
   const copyUpTo = (end: number): void => {
@@ -159,7 +160,7 @@ function mergeCells(state: RowState, writes: readonly Write[], from: number): nu
     for (let write = writes[turn]; write && write.column < limit; write = writes[turn]) {
       const style = styles[turn] ?? 0;
       const drops = write.value === null && !write.origin.formula && style === 0;
-      if (!drops) put(sink, cellXml(write, line.row, style, state.spelling));
+      if (!drops) putCell(sink, write, { row: line.row, style }, state.spelling);
       turn += 1;
     }
   };
@@ -173,7 +174,7 @@ function mergeCells(state: RowState, writes: readonly Write[], from: number): nu
     const over = writes[turn];
     if (over?.column === column) {
       copied = line.ends[index] ?? 0;
-      put(sink, overXml(state, over, styles[turn] ?? 0, index));
+      putOver(state, over, styles[turn] ?? 0, index);
       turn += 1;
     } else if (line.formulas.has(column)) {
       put(sink, unsharedCell(state, index, column));
@@ -186,14 +187,17 @@ function mergeCells(state: RowState, writes: readonly Write[], from: number): nu
   return copied;
 }
 
-/** A cell written over the one that stands at a place of the row. */
-function overXml(state: RowState, write: Write, style: number, index: number): string {
-  const { line, draft, spelling } = state;
-  if (!write.origin.keeps) return cellXml(write, line.row, style, spelling);
+/** Writes a cell over the one that stands at a place of the row. */
+function putOver(state: RowState, write: Write, style: number, index: number): void {
+  const { line, draft, spelling, sink } = state;
+  if (!write.origin.keeps) {
+    putCell(sink, write, { row: line.row, style }, spelling);
+    return;
+  }
   const stays = line.formulas.has(write.column)
     ? unsharedCell(state, index, write.column)
     : draft.text.slice(line.starts[index], line.ends[index]);
-  return resultXml(stays, write, style, spelling.prefix);
+  put(sink, resultXml(stays, write, style, spelling.prefix));
 }
 
 /** A cell that stays, its shared formula written out because the first cell of it is gone. */
@@ -210,22 +214,21 @@ function unsharedCell(state: RowState, index: number, column: number): string {
 }
 
 function writeNewRow(state: RowState, row: number): void {
-  const writes = state.draft.writes.get(row) ?? [];
+  const writes = state.draft.writes[row] ?? [];
   const { line, sink, spelling } = state;
   line.row = row;
   line.style = 0;
   line.columns.length = 0;
-  const styles = writes.map((write, index) => styleOf(state, write, writes, index));
-  let cells = "";
+  const styles = stylesOf(state, writes);
+  const tag = `${spelling.prefix}row`;
+  let isOpen = false;
   for (const [index, write] of writes.entries()) {
     const style = styles[index] ?? 0;
-    if (write.value !== null || write.origin.formula || style > 0) {
-      cells += cellXml(write, row, style, spelling);
-    }
+    if (write.value === null && !write.origin.formula && style === 0) continue;
+    if (!isOpen) put(sink, `<${tag} r="${row + 1}">`);
+    isOpen = true;
+    putCell(sink, write, { row, style }, spelling);
   }
-  if (cells !== "") {
-    const tag = `${spelling.prefix}row`;
-    put(sink, `<${tag} r="${row + 1}">${cells}</${tag}>`);
-  }
+  if (isOpen) put(sink, `</${tag}>`);
   handDown(state, writes, styles);
 }

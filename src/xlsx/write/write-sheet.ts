@@ -14,6 +14,7 @@ import { type SheetDraft, usedArea } from "./sheet-draft.ts";
 import type { Codec } from "../file/codec.ts";
 import { bytesOf, newSink, put } from "../file/sink.ts";
 import type { Styles } from "../read/styles.ts";
+import { spellingOf } from "./write-cell.ts";
 import { writeRows } from "./write-rows.ts";
 
 /** The children of a worksheet in the order the format prescribes. Source: ECMA-376 part 1, 18.3.1.99. */
@@ -50,7 +51,7 @@ export function writeSheet(draft: SheetDraft, { styles, dynamic, codec }: Writin
   const dimension = dimensionSplice(draft);
   if (dimension) splices.push({ ...dimension, rank: ORDER.indexOf("dimension") });
   let cells = 0;
-  for (const line of draft.writes.values()) cells += line.length;
+  draft.writes.forEach((line) => (cells += line.length));
   const sink = newSink(text.length * 1.02 + cells * BYTES_A_CELL + 4096, codec);
   const data = outline.children.find(({ name }) => name === "sheetData");
   if (data) splices.push({ start: data.start, end: data.end, xml: "", rank: ORDER.length });
@@ -61,7 +62,7 @@ export function writeSheet(draft: SheetDraft, { styles, dynamic, codec }: Writin
       let nextShared = 0;
       for (const index of content.source.shared.keys())
         nextShared = Math.max(nextShared, index + 1);
-      const spelling = { prefix: outline.prefix, dynamic, nextShared };
+      const spelling = spellingOf(outline.prefix, dynamic, nextShared);
       const columnStyle = (column: number): number =>
         layout.find(({ first, last }) => column >= first && column <= last)?.style ?? 0;
       writeRows({ draft, styles, spelling, columnStyle, sink }, data);

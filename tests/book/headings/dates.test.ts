@@ -17,6 +17,21 @@ function shown(text: string): string | null {
   return `${part("dmy", read.dmy)} ${part("mdy", read.mdy)}`;
 }
 
+const WEEKDAYS: readonly (readonly [string, string | null])[] = [
+  // By any calendar: 13 May 2026 was a Wednesday, and a Tuesday in 2025.
+  ["Wed 13 May 2026", "2026-05-13"],
+  ["Tuesday 13 May 2026", null],
+  ["Tue, 13 May 2025", "2025-05-13"],
+  ["Mon 06/04/2026", "dmy 2026-04-06 mdy 2026-06-04"],
+  ["Tue 06/04/2026", null],
+];
+
+describe("a weekday before a date", () => {
+  it.each(WEEKDAYS)("%s", (text, wanted) => {
+    expect(shown(text)).toBe(wanted);
+  });
+});
+
 const published: readonly Published<string, string>[] = [
   {
     source: "21 CFR 801.18, the printed example 2 Jan 2014",

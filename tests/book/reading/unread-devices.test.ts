@@ -42,6 +42,15 @@ describe("sheets that are not read and list devices", () => {
       ],
     ],
     ["dates as text", [["HS-77", "Alder", "04.05.2026"]]],
+    [
+      "a card of its own",
+      [
+        ["Lent box", "HS-77"],
+        ["Where", "Alder"],
+        ["Electrodes", MAY],
+        ["Ear cups", MAY],
+      ],
+    ],
   ] as [string, Typed[][]][])("are named: %s", (_, rows) => {
     expect(say("More", rows)[0]).toMatch(/^HS-77x?$/);
   });
