@@ -47,7 +47,7 @@ export function isNameAlone(heading: string): boolean {
 
 /** Words of what is bought, comes or is looked at, and of none that is replaced; common practice, no source. */
 const OF_OTHER =
-  /(?<!\p{L})(?:check|i[ns]s?pe[ckz]|clean|d[ie]sinf|purchas|deliver|kontroll|reinig|nettoy|limpi?ez|puliz|consegn|entreg|czyszcz|przegl|lever|schoonm)/u;
+  /(?<!\p{L})(?:check|i[ns]s?pe[ckz]|clean|d[ie]sinf|purchas|deliver|kontroll|reinig|nettoy|limpi?ez|puliz|consegn|entreg|czyszcz|schoonm)/u;
 
 /** Whether a text is of something else done to parts than replacing them, such as inspections. */
 export function isOfOther(text: string): boolean {

@@ -9,14 +9,14 @@ import { knownWords, wordsOf } from "./words.ts";
  * other languages registers are read in; common practice, no source.
  */
 const OTHER_THAN_USES =
-  list(`referr, refer(?!enc), fail, fault, error, miss, repeat, re-?screen, positive, ele\\p{L}+rod, cushion,
+  list(`referr, refer(?!enc), fail, fault, miss, repeat, re-?screen, positive, ele\\p{L}+rod, cushion,
   train, audit, clean, follow, auffallig, fehl, echec, echou, refus, fall[io], falh, fout, bled,
-  days?(?!\\p{L}), daily, weeks?(?!\\p{L}), weekly, shift, annual, yearly, (?:pro|je) (?:tag|jahr), taglich, woch,
+  days?(?!\\p{L}), daily, week, shift, tag(?:lich)?(?!\\p{L}), woch,
   jour(?!\\p{L}), sema[in], settiman, giorn, dias?(?!\\p{L}), dzien, tydz, tygod, dag(?!\\p{L}), dagel, wekel,
-  estim, forecast, goal, project(?:ed|ion), provis, prognos, previs, prevu, geschat,
-  only, sample, without, excl, nicu, homes?(?!\\p{L}), second(?!\\p{L}| half), zweit, segund, nur(?!\\p{L}), ohne,
+  estim, forecast, goal, provis, prognos, previs, prevu, geschat,
+  only, sample, without, excl, nicu, home(?!\\p{L}), second(?!\\p{L}| half), zweit, segund, nur(?!\\p{L}), ohne,
   seulement, sans, solo(?!\\p{L}), sin(?!\\p{L}), apenas, sem(?!\\p{L}), senza, alleen, zonder, tylko, bez(?!\\p{L}),
-  tens, hundreds, thousands, x \\d, percent, prozent`);
+  tens, hundred, thousand, x \\d`);
 /** The same of a mean: of a month it is uses a month, of a table nobody knows of what. */
 const MEANS =
   list(`average, avg, mean(?!\\p{L}), ø, mittel, durchschn, moyen, promedi, medi[ao](?!\\p{L}), gemiddel,
@@ -34,11 +34,11 @@ const KNOWN = new Set(knownWords());
 /** Words that say nothing of what is counted. */
 const NEUTRAL = new Set(
   list(`count, counts, number, quantity, total, month, year, years, device, site, ward, date, name, value, by,
-  hearing, newborn, neonatal, programme, program, summary, overview, data, figures, statistics, stats, plan1`),
+  hearing, newborn, neonatal, programme, summary, overview, data, figures, stats`),
 );
 /** The same, by its beginning, in other languages, and the names programs give to sheets. */
 const SAYS_NOTHING =
-  /^(?:zahl|daten|statist|chiffre|donnee|compta|datos|cifra|recuento|conte[og]|dati|dados|contage|gegevens|telling|cijfer|dane|liczb|(?:sheet|tab\p{L}*|feuil|hoja|foglio|blad|arkusz|planilha|folha|\p{L}{0,2})\d*$)/u;
+  /^(?:zahl|daten|statist|chiffre|donnee|compta|datos|cifra|recuento|conte[og]|dati|dados|contage|gegevens|telling|cijfer|dane|liczb|(?:sheet|tab\p{L}*|feuil|hoja|foglio|blad|arkusz|plan(?:ilha)?|folha|\p{L}{0,2})\d*$)/u;
 
 /** Whether a text is a word of people for uses, for nothing at all, or for something else. */
 export type SaysOf = "uses" | "nothing" | "unknown" | "other";
