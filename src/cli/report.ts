@@ -39,10 +39,11 @@ function pasted(name: string): string {
   return /^[\p{L}\p{N} ;_.-]+$/u.test(name) ? `"${name}"` : "SHEET";
 }
 
-/** What no list can tell, above it: a log that nobody has confirmed, and dates of parts that nobody follows. */
+/** What no list can tell, above it: where uses are from, a log that nobody has confirmed, and dates of parts that nobody follows. */
 export function besideLists(book: OpenBook): string[] {
   const { workbook, reading, path } = book;
   return [
+    ...usesLines(reading),
     ...unconfirmedLine(reading.ownLogs, path),
     ...strangeParts(workbook.snapshot, reading).map(({ cause, fix }) => `${cause} ${fix}`),
   ];
@@ -146,7 +147,22 @@ function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause"
 
 /** How the registers were understood: where they are, which column is what, and how sure that is. */
 export function matchLines(reading: Reading): string[] {
-  return eachRegister(reading).flatMap(registerLines);
+  return [...eachRegister(reading).flatMap(registerLines), ...usesLines(reading)];
+}
+
+/** Each sheet that uses were taken from, with its first and last month: a wrong one would lengthen intervals unseen. */
+function usesLines({ counts, ours }: Pick<Reading, "counts" | "ours">): string[] {
+  const unit = ours.settings.countsBabies ? "babies" : "uses";
+  return [...new Set(counts.map(({ sheet }) => sheet))].flatMap((sheet) => {
+    const months = counts.flatMap((one) =>
+      one.sheet === sheet && one.count !== null ? [isoText(one.month).slice(0, 7)] : [],
+    );
+    if (months.length === 0) return [];
+    const first = months.reduce((least, month) => (month < least ? month : least));
+    const last = months.reduce((most, month) => (month > most ? month : most));
+    const from = first === last ? first : `${first} to ${last}`;
+    return [`Uses from ${sheet}: ${counted(months.length, "count")} of ${unit}, ${from}.`];
+  });
 }
 
 function registerLines({ register, devices, ours }: RegisterReading): string[] {

@@ -112,7 +112,7 @@ export function registerFacts(snapshot: Snapshot, reading: RegisterReading): Fac
 /** The register's own usage, unless it counts something less than uses a month: that would lengthen intervals. */
 function usesColumn({ register }: RegisterReading): number | null {
   const uses = register.matches.find(({ field }) => field === "uses");
-  return uses === undefined || !countsUses(uses.heading) ? null : uses.column;
+  return uses === undefined || !countsUses(uses) ? null : uses.column;
 }
 
 function titledColumn(sheet: Sheet, headerRow: number, title: string): number | null {

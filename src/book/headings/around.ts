@@ -1,3 +1,4 @@
+import { folded } from "../languages/words-of.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { ColumnMatch } from "../records/records.ts";
@@ -31,7 +32,8 @@ export function isTurnedAround(one: Understood): boolean {
   return (
     turns(textOver(one)) ||
     isOtherWith(one, field, evidence) ||
-    (isNameAlone(match.heading) && titlesOf(one.page, one.heading).some(turns))
+    (isNameAlone(match.heading) &&
+      titlesOf(one.page, one.heading).some((title) => turns(title) || isOfOther(title)))
   );
 }
 
@@ -41,6 +43,15 @@ const SAYS_DONE = new Set(["replaced", "installed", "last", "done"]);
 /** Whether a heading names a part and does not say that anything was done to it. */
 export function isNameAlone(heading: string): boolean {
   return !wordsOf(heading, KNOWN).some(({ text }) => SAYS_DONE.has(text));
+}
+
+/** Words of what is bought, comes or is looked at, and of none that is replaced; common practice, no source. */
+const OF_OTHER =
+  /(?<!\p{L})(?:check|i[ns]s?pe[ckz]|clean|d[ie]sinf|purchas|deliver|kontroll|reinig|nettoy|limpi?ez|puliz|consegn|entreg|czyszcz|schoonm)/u;
+
+/** Whether a text is of something else done to parts than replacing them, such as inspections. */
+export function isOfOther(text: string): boolean {
+  return OF_OTHER.test(folded(text));
 }
 
 function turns(text: string): boolean {

@@ -127,11 +127,14 @@ const MORE_CUSHION = ["cup", "ear muff", "muff", "headphone cushion"];
 const COMMON = new Set(["contact", "set", "sensor", "cup"]);
 
 /** How a register says when a part is next due, and how often it is replaced. */
-const DUE_WORDS = ["next due", "next replaced", "replaced due", "next replaced due"];
-const TASK_ENDS = ["until", "due until", "expiry", "expires"];
-const INTERVAL_WORDS = ["interval", "every", "frequency"];
+const DUE_WORDS = [
+  ...["next due", "next replaced", "replaced due", "next replaced due", "valid until", "until"],
+  ...["replaced until", "expires"],
+];
+const TASK_ENDS = ["due until", "expiry"];
+const INTERVAL_WORDS = ["interval", "every", "frequency", "life", "cycle"];
 
-const DONE_TO_PART = ["replaced", "installed", "last replaced"];
+const DONE_TO_PART = ["replaced", "installed", "last replaced", "in uses since"];
 const DONE_TO_TASK = ["", "date", "last", "done", "last done", "last date"];
 
 /** The fields of a register that follows these parts. */
@@ -157,7 +160,7 @@ export const ANY_PART: Field = field("last", "Last replaced", "date", {
 
 /** What a column is called that says "next due" without saying of which part. */
 export const ANY_DUE: Field = field("due", "Own next due", "date", {
-  phrases: ["due", "next", ...DUE_WORDS],
+  phrases: ["due", "next", "planned", ...DUE_WORDS],
 });
 
 /** The same of an interval. */
@@ -218,9 +221,10 @@ function dueField(part: Part, names: readonly string[]): Field {
 
 function intervalField(part: Part, names: readonly string[]): Field {
   return field(ownIntervalField(part), `${part.name}: own interval`, "text", {
-    phrases: names.flatMap((name) =>
-      INTERVAL_WORDS.flatMap((word) => [`${name} ${word}`, `${name} replaced ${word}`]),
-    ),
+    phrases: names.flatMap((name) => [
+      `${name} max`,
+      ...INTERVAL_WORDS.flatMap((word) => [`${name} ${word}`, `${name} replaced ${word}`]),
+    ]),
   });
 }
 

@@ -48,6 +48,15 @@ const HALF = 0.5;
 /** A column is given to a field only when no other field fits it better by this much. */
 const OWN_BEST = 0.1;
 
+/** Out of service since a day, for nobody knows how long: neither put into service nor gone. */
+const AWAY = ["out", "since"];
+
+/** Whether a heading of a day is of one still to come, or of one that ends nothing for good. */
+function isOfOtherDay(field: Field, heading: string, words: readonly Word[]): boolean {
+  if (isLastDone(field.key) && saysPlanned(heading)) return true;
+  return field.holds === "date" && AWAY.every((one) => words.some(({ text }) => text === one));
+}
+
 /** What an interval is counted in. */
 const UNIT = new Set(["days", "week", "month", "year", "years"]);
 
@@ -91,7 +100,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       }
       // A wrong date would lengthen an interval or take a device out, and "geplant" need not be known.
       if (isGrave(field) && words.some(({ strange }) => strange)) return 0;
-      if (isLastDone(field.key) && saysPlanned(heading)) return 0;
+      if (isOfOtherDay(field, heading, words)) return 0;
       let best = 0;
       for (const phrase of phrases.get(field.key) ?? []) {
         if (phrase.dated && !showsDates(evidence)) continue;

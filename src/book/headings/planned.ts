@@ -4,7 +4,7 @@ import { folded } from "../languages/words-of.ts";
 const ORDERED = /^(?:change|replace|renew|swap|exchange)\s+(?!(?:of|date|dates|log)\b)\p{L}/u;
 /** "To be changed", "à changer", "zu wechseln": what is still to come. */
 const TO_COME =
-  /\bto\s+(?:be|change|replace|renew)\b|\b(?:required|needed|reminder)\b|(?<!\p{L})(?:a\s+(?:changer|remplacer)|zu\s+(?:wechseln|tauschen|ersetzen)|te\s+vervangen|por\s+cambiar|a\s+trocar|da\s+(?:cambiare|sostituire)|do\s+wymiany)(?!\p{L})/u;
+  /\bto\s+(?:be|change|replace|renew)\b|\b(?:required|needed|reminder|requested|(?:change|replace|renew|swap|exchange)\s+on$)|(?<!\p{L})(?:a\s+(?:changer|remplacer)|zu\s+(?:wechseln|tauschen|ersetzen)|te\s+vervangen|por\s+cambiar|a\s+trocar|da\s+(?:cambiare|sostituire)|do\s+wymiany)(?!\p{L})/u;
 /** A heading that ends so gives the last day: "replace by", "vervangen voor", "wymiana do". */
 const UNTIL =
   /(?<!\p{L})(?:by|until|till|before|bis|vor|avant|antes|hasta|ate|entro|voor|do)[\s:.]*$/u;

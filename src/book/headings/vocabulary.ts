@@ -52,6 +52,7 @@ export const SAME: readonly (readonly string[])[] = [
   ["annual", "yearly"],
   ["service", "serviced"],
   ["since", "from"],
+  ["expires", "expire"],
 ];
 
 /** Words that say little: they weigh a third of another word. */

@@ -25,6 +25,8 @@ const FORMAT_HINT = new RegExp(
 );
 const CAMEL = /([a-z])([A-Z])/g;
 const NOT_WORD = /[^\p{L}\p{N}]+/gu;
+/** "Change by" gives the last day, where "changed by" asks who did it. */
+const CHANGE_BY = /\b(?:change|replace|renew|swap)\s+by\b/;
 const NUMBER_OF = /^(?:number|no|nr|#|count)\.?\s+of\b/;
 
 const CANON: ReadonlyMap<string, string> = new Map(
@@ -66,6 +68,7 @@ function split(text: string): string[] {
   return folded(text.replaceAll("\u00a0", " ").replace(FORMAT_HINT, " ").replace(CAMEL, "$1 $2"))
     .replace(/\b(?:s\s*[/.]\s*n|n\s*\/\s*s)\b/g, "serial number")
     .replace(NUMBER_OF, "quantity ")
+    .replace(CHANGE_BY, "replaced until")
     .replaceAll("#", " number ")
     .split(NOT_WORD)
     .filter((word) => word !== "");

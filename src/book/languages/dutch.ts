@@ -81,6 +81,8 @@ export const DUTCH: Language = {
     lot: list("partij, partijnummer, lotnummer"),
     expiry: list("houdbaarheidsdatum, houdbaar tot, uiterste datum, houdbaarheid"),
     by: list("door, verantwoordelijke, technicus, paraaf, uitgevoerd door"),
+    "valid until": list("geldig tot"),
+    life: list("levensduur"),
     until: list("tot"),
     planned: list("gepland, geplande"),
     stock: list("voorraad, magazijn"),

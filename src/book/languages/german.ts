@@ -92,6 +92,8 @@ export const GERMAN: Language = {
     lot: list("charge, chargennummer, losnummer"),
     expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar, haltbarkeit"),
     by: list("von, durch, bearbeiter, prüfer, techniker, kürzel"),
+    "valid until": list("gültig bis"),
+    life: list("lebensdauer, standzeit, nutzungsdauer"),
     until: list("bis"),
     planned: list("geplant, planung, soll, vorgesehen"),
     stock: list("lager, bestand, lagerbestand"),

@@ -41,7 +41,7 @@ export const PORTUGUESE: Language = {
     "uses month": list(
       "usos por mês, testes por mês, triagens por mês, exames por mês, uso mensal, usos ao mês, média mensal de exames",
     ),
-    uses: list("usos, uso, testes, triagens, triagem, exames, sessões, utilizações"),
+    uses: list("usos, uso, testes, rastreios, triagens, triagem, exames, sessões, utilizações"),
     new: list("novo, nova, novos, novas"),
     days: list("dias"),
     week: list("semanas"),
@@ -84,6 +84,8 @@ export const PORTUGUESE: Language = {
     lot: list("lote"),
     expiry: list("validade, data de validade, expiração"),
     by: list("por, responsável, técnico, realizado por, assinatura"),
+    "valid until": list("válido até"),
+    life: list("vida útil"),
     until: list("até"),
     planned: list("previsto, prevista, programado, programada, planejado, planeado"),
     stock: list("estoque, stock, almoxarifado"),

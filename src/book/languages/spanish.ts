@@ -92,6 +92,8 @@ export const SPANISH: Language = {
     lot: list("lote"),
     expiry: list("caducidad, fecha de vencimiento, expiración"),
     by: list("por, responsable, técnico, realizado por, firma"),
+    "valid until": list("válido hasta"),
+    life: list("vida útil"),
     until: list("hasta"),
     planned: list("previsto, prevista, programado, programada, planificado"),
     stock: list("existencias, almacén"),

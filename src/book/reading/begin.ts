@@ -1,4 +1,5 @@
 import { monthStart } from "../../core/day.ts";
+import { wordsIn } from "../languages/words-of.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { withPositions } from "../records/positions.ts";
 import { oneForACell } from "../records/problems.ts";
@@ -72,7 +73,11 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   yield;
   const byKey = firstOfKey(fleets.flatMap(({ named }) => named));
   const isDevice = (key: string): boolean => byKey.has(key);
-  const sheets = countSheets(pages, founds, { isDevice, ours: programme });
+  const sheets = countSheets(pages, founds, {
+    isDevice,
+    isSite: siteWords(fleets),
+    ours: programme,
+  });
   yield;
   const others = withoutRead(pages, [...founds, ...sheets.found]);
   const own = ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
@@ -91,7 +96,8 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     registers.push(yield* readRegister(found, fleets[at], among));
     yield;
   }
-  const seen = untold(others, own, [...founds, sheets]);
+  const passed = { problems: sheets.others.map(({ sheet }) => ({ sheet: sheet.page.sheet.name })) };
+  const seen = untold(others, own, [...founds, sheets, passed]);
   const atOnce = [
     ...founds.flatMap((found) => found.problems),
     // What puts a date in doubt: no list may be calmer before the rest is told.
@@ -131,7 +137,7 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
 function untold(
   pages: readonly Page[],
   { read, missing }: OwnLogs,
-  told: readonly Pick<Reading, "problems">[],
+  told: readonly { readonly problems: readonly Pick<Problem, "sheet">[] }[],
 ): Page[] {
   const names = new Set([
     ...told.flatMap(({ problems }) => problems.map(({ sheet }) => sheet)),
@@ -139,6 +145,13 @@ function untold(
     missing,
   ]);
   return pages.filter(({ sheet }) => !names.has(sheet.name));
+}
+
+/** Whether a word stands in the name of a site. */
+function siteWords(fleets: readonly Fleet[]): (word: string) => boolean {
+  const sites = new Set(fleets.flatMap(({ named }) => named.map(({ site }) => site)));
+  const words = new Set([...sites].flatMap(wordsIn));
+  return (word) => words.has(word);
 }
 
 /** The devices of each register; a site spelled on one sheet is spelled so on the next. */

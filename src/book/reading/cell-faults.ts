@@ -50,7 +50,7 @@ export function unknownFinding(place: CellPlace, finding: string): Problem {
 /** Blank cells of a uses column that others fill: where nothing else counts a device, its shortest interval applies. */
 export function usesMissing({ page, register }: Found, devices: readonly Named[]): Problem[] {
   const uses = register.matches.find(({ field }) => field === "uses");
-  if (uses === undefined || !countsUses(uses.heading)) return [];
+  if (uses === undefined || !countsUses(uses)) return [];
   const inUse = devices.filter(({ retired }) => !retired);
   const { column, heading } = uses;
   const blank = inUse.filter(({ row }) => isBlank(page.sheet.values[row]?.[column] ?? null));

@@ -4,6 +4,7 @@ import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
 import { type MonthColumn, monthsIn } from "../headings/months.ts";
+import { usesOfMonths } from "./uses-of-months.ts";
 
 /** A sheet of monthly counts: months side by side, or one row for each device and month. */
 export type CountSheet = {
@@ -11,8 +12,15 @@ export type CountSheet = {
   readonly heading: HeadingRows;
   readonly lastRow: number;
   readonly device: number;
+  /** Headings of the columns of a month of which nothing says which holds the uses. */
+  readonly unclear?: readonly string[];
 } & (
-  | { readonly shape: "wide"; readonly months: readonly MonthColumn[] }
+  | {
+      readonly shape: "wide";
+      readonly months: readonly MonthColumn[];
+      /** What stands over the numbers or right below their months. */
+      readonly over: readonly string[];
+    }
   | { readonly shape: "long"; readonly month: number; readonly count: number }
 );
 
@@ -82,7 +90,7 @@ export function countsBeside(
   base: Pick<CountSheet, "page" | "heading" | "lastRow" | "device">,
 ): CountSheet | null {
   const months = monthsIn(base.page, base.heading);
-  return months.length < 2 ? null : { ...base, shape: "wide", months };
+  return months.length < 2 ? null : { ...base, shape: "wide", months, over: [] };
 }
 
 function scoreOf(sheet: CountSheet, isDevice: (key: string) => boolean, sure: boolean): number {
@@ -125,7 +133,7 @@ function wideIn(base: Base, isDevice: (key: string) => boolean): CountSheet | nu
   const below = evidenceOf(page, firstMonth.column, heading.last + 1, lastRow);
   return below.dates > 0.5 && below.filled >= FEW
     ? null
-    : { ...base, shape: "wide", device, months };
+    : { ...base, shape: "wide", device, ...usesOfMonths(base, device, months) };
 }
 
 function inOrder(months: readonly MonthColumn[]): boolean {

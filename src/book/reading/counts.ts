@@ -12,7 +12,6 @@ import {
 import type { CountSheet } from "./count-sheets.ts";
 import { type DateText, readDateText } from "../headings/dates.ts";
 import { missingDevice, type Named } from "./devices.ts";
-import { monthNotices } from "./month-notices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Count, Problem } from "../records/records.ts";
@@ -93,7 +92,6 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
     tally.problems.push(wholeShift(page, example, shift));
     return;
   }
-  tally.problems.push(...monthNotices(page, months));
   const columns = months.map(({ column, date }) => ({
     column,
     date: monthStart(date),

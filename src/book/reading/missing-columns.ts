@@ -1,6 +1,6 @@
-import { isBlank, pagesOf, quoted } from "../workbook/cells.ts";
+import { isBlank, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { isTurnedAround } from "../headings/around.ts";
+import { isOfOther, isTurnedAround } from "../headings/around.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
 import { holdsDates, isBare, matcherOf } from "../headings/match.ts";
@@ -70,6 +70,9 @@ const SAYS_NOTHING = new Set(["last", "date", "done", "on", "next"]);
 function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part): Undated[] {
   const { register } = reading;
   if (allLastColumns(register, part).length > 0) return [];
+  // They may be the dates of a part that wears: of a task that would be years.
+  const isKnown = (one: Part): boolean => one.task || allLastColumns(register, one).length > 0;
+  if (!reading.ours.parts.every(isKnown)) return [];
   const strange = unusedDates(snapshot, reading, part)
     .filter(({ bare, heading }) => {
       const words = wordsOf(heading, KNOWN);
@@ -180,13 +183,13 @@ interface Unused {
   readonly bare: boolean;
 }
 
-/** Words of columns that say when a thing was bought, came or was looked at, or number it, and of none that says when it was replaced. */
-const OF_OTHER = new Set([
-  ...["checked", "check", "inspected", "inspection", "cleaned", "cleaning", "disinfected"],
-  ...["purchased", "delivery", "deliveries", "shipped", "shipping", "shipment", "invoice"],
-  ...["invoiced", "guarantee", "guaranteed", "paid", "payment", "arrived", "arrival", "ordering"],
-  ...["serial", "number", "reference", "code"],
-]);
+/** Words of columns that say when a thing was paid or came, or number it; common practice, no source. */
+const CAME = /\b(?:ship|invoic|guarant|paid|paym|arriv|ordering)/iu;
+const NUMBERS_IT = new Set(["serial", "number", "reference", "code"]);
+
+function isOfElse(heading: string): boolean {
+  return isOfOther(heading) || CAME.test(heading) || saysPlanned(heading);
+}
 
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
 function unusedDates(
@@ -211,17 +214,24 @@ function unusedDates(
     ...{ field: `last:${part.code}`, column, heading: register.headings[column] ?? "" },
     ...{ confidence: 0, by: "heading" },
   });
+  // What is still to come was not done.
+  const isMostlyAhead = (column: number): boolean => {
+    if (!part.task) return false;
+    const dates = register.rows.flatMap((row) => trueDate(page, row, column) ?? []);
+    const ahead = dates.filter((date) => date > ours.settings.reportDate);
+    return ahead.length * 2 > dates.length;
+  };
   const unused = register.headings.flatMap((heading, column) => {
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     // "Next calibration" and such hold dates of something else, and so does the day a thing was bought.
     const words = wordsOf(heading, KNOWN);
     const says = field !== undefined && matcher.covers(heading, field);
-    if (words.some(({ turning, text }) => (turning && !says) || OF_OTHER.has(text))) return [];
-    if (saysPlanned(heading)) return [];
+    if (words.some(({ turning, text }) => (turning && !says) || NUMBERS_IT.has(text))) return [];
+    if (isOfElse(heading)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     // What a dated task has may be one date; of a part that wears a few dates prove nothing where words do not.
     const fewest = part.task || says ? 1 : FEWEST;
-    if (evidence.filled < fewest || !holdsDates(evidence)) return [];
+    if (evidence.filled < fewest || !holdsDates(evidence) || isMostlyAhead(column)) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {

@@ -1,12 +1,10 @@
-import { titlesOf } from "../headings/around.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { monthsIn } from "../headings/months.ts";
-import { otherThanUses } from "../headings/other-counts.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import type { CountSheet } from "./count-sheets.ts";
+import type { OtherCounts } from "./counts-found.ts";
 import {
   identifierAt,
   isBlank,
@@ -57,33 +55,23 @@ export function passedCounts(
   });
 }
 
-/**
- * The sheets of counts whose title or name says that they count something else, such as refers or faults, with what is
- * told of them: as uses they would be too few, and an interval too long.
- */
-export function countsOfOthers(sheets: readonly CountSheet[]): {
-  readonly uses: readonly CountSheet[];
-  readonly problems: readonly Problem[];
-} {
-  const said = sheets.map((one) => ({
-    one,
-    word: titlesOf(one.page, one.heading).flatMap((title) => otherThanUses(title) ?? [])[0],
-  }));
-  return {
-    uses: said.flatMap(({ one, word }) => (word === undefined ? [one] : [])),
-    problems: said.flatMap(({ one, word }) => {
-      if (word === undefined) return [];
-      const { name } = one.page.sheet;
-      return [
-        notice(
-          "counts not read",
-          wholeSheet(name),
-          `${name} has numbers by device and month, and its title or name says ${quoted(word)}: they are not taken for uses.`,
-          `If they are uses, choose the sheet: --match "counts=${name}", or a row Counts in Setup.`,
-        ),
-      ];
-    }),
-  };
+/** Sheets of devices and months whose numbers are not taken for uses. */
+export function toldOfOthers(others: readonly OtherCounts[]): Problem[] {
+  return others.map(({ sheet: { page, unclear }, text }) => {
+    const { name } = page.sheet;
+    const [what, fix] =
+      unclear === undefined
+        ? [
+            `${quoted(text)} does not say plainly that they are all uses in a month`,
+            `If they are, choose the sheet: --match "counts=${name}", or a row Counts in Setup.`,
+          ]
+        : [
+            `several columns of a month, such as ${listed(unclear.map(quoted))}, do not say which holds the uses`,
+            "Keep one column of uses for each month, with the month in its heading.",
+          ];
+    const cause = `${name} has numbers by device and month, and ${what}: they are not used, so the shortest intervals apply.`;
+    return notice("counts not read", wholeSheet(name), cause, fix);
+  });
 }
 
 /** What numbers of a sheet go by: months side by side, or months or weeks below each other. */

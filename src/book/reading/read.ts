@@ -6,6 +6,7 @@ import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf } from "../headings/match.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
+import type { Page } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import {
@@ -23,7 +24,10 @@ import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
+import { monthNotices } from "./month-notices.ts";
+import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
+import { passedCounts, toldOfOthers } from "./passed-counts.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
@@ -67,10 +71,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reading.ours.settings.reportDate);
   const headingOf = headingsOf(sheets.found);
+  const passed = passedCounts(sheets.unlike, isDevice);
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => founds.flatMap((found) => [...questions(found), ...found.problems]),
-      () => unreadDevices(begun.seen, founds, isDevice),
+      () => unreadDevices(unseenOf(begun.seen, passed), founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
@@ -80,7 +85,19 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => sameDevices(fleets),
       ...ofRegisters,
       () => sheets.problems,
+      () => toldOfOthers(sheets.others),
+      () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
+      () =>
+        limitsElsewhere(
+          pages.filter((page) => !isCounted(sheets.found, page)),
+          founds,
+          programme.parts,
+        ),
+      () =>
+        sheets.found.flatMap((one) =>
+          one.shape === "wide" ? monthNotices(one.page, one.months) : [],
+        ),
       () => counted.problems,
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
@@ -90,6 +107,15 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat()) };
+}
+
+function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
+  return sheets.some((one) => one.page === page);
+}
+
+/** Sheets that nothing is told of yet. */
+function unseenOf(pages: readonly Page[], told: readonly Problem[]): Page[] {
+  return pages.filter(({ sheet }) => told.every((one) => one.sheet !== sheet.name));
 }
 
 type Tell = () => readonly Problem[];

@@ -46,10 +46,10 @@ function babyUses(reading: Reading): Problem[] {
 
 function babyUsesIn(register: Register): Problem[] {
   const uses = register.matches.find(({ field }) => field === "uses");
-  if (uses === undefined || countsUses(uses.heading)) return [];
+  if (uses === undefined || countsUses(uses)) return [];
   const place = { sheet: register.sheet, row: null, column: uses.column, heading: uses.heading };
   const cause = `"${uses.heading}" does not clearly hold uses a month; it is not used, and the shortest interval applies.`;
-  const fix = "Provide uses a month, or monthly counts on a separate sheet.";
+  const fix = `Provide uses a month, or monthly counts on a separate sheet; if these are uses a month, name the column "Uses per month" or give --match "uses=${uses.heading}".`;
   return [fault("no uses a month", place, cause, fix)];
 }
 

@@ -108,7 +108,7 @@ describe("a grid of months with the days on which a part was replaced", () => {
     const reading = grid("Cushion replacement 2026");
     expect(reading.counts).toEqual([]);
     expect(causesOf(reading, "counts not read")).toEqual([
-      expect.stringContaining('says "replacement"'),
+      expect.stringContaining('"Cushion replacement 2026" does not say plainly'),
     ]);
   });
   it("is one where its title says nothing else", () => {

@@ -105,11 +105,156 @@ describe("numbers of devices by month that are no uses", () => {
     const chosen = oursOf({ matches: new Map([["counts", "Sheet2"]]) });
     expect(counted("Sheet2", "Number of failed screens", chosen)[0]).toBeGreaterThan(0);
   });
-  it.each(["Screens", "Reference counts", "Monthly sessions", "Sheet2"])(
-    "are uses in %s",
-    (name) => {
-      const [counts, told] = counted(name, null);
-      expect([counts > 0, told]).toEqual([true, 0]);
+  /** A sheet's name and the title above it. Phrases of the languages' own authors: common usage, no source. */
+  it.each([
+    ...[
+      "Screens",
+      "Monthly sessions",
+      "Sheet2",
+      "Tabelle1",
+      "Feuil2",
+      "2026",
+      "Q1 2026",
+      "Jan-Jun 2026",
+      "Alder",
+    ],
+    ...[
+      "Counts",
+      "Numbers",
+      "Data",
+      "Usage log",
+      "Tests by device",
+      "Babies screened",
+      "Screening 2026",
+    ],
+    ...[
+      "Untersuchungen",
+      "Anzahl Screenings",
+      "Zahlen 2026",
+      "Dépistages",
+      "Données",
+      "Examens par mois",
+      "Pruebas",
+    ],
+    ...[
+      "Datos",
+      "Usos por mes",
+      "Esami",
+      "Dati",
+      "Rastreios",
+      "Dados",
+      "Aantal metingen",
+      "Gegevens",
+      "Badania",
+      "Dane",
+    ],
+  ])("are uses in %s", (name) => {
+    const [counts, told] = counted(name, null);
+    expect([counts > 0, told]).toEqual([true, 0]);
+  });
+  it.each([
+    ...[
+      "Electrodes used",
+      "Consumption",
+      "Verbrauch",
+      "Consommation",
+      "Consumo",
+      "Zużycie",
+      "Wipes used",
+    ],
+    ...[
+      "Plan 2026",
+      "Forecast",
+      "Planned sessions",
+      "Geplante Untersuchungen",
+      "Examens prévus",
+      "Sesiones previstas",
+    ],
+    ...[
+      "Second screens",
+      "NICU babies",
+      "Follow-up tests",
+      "Audit sessions",
+      "Days in use",
+      "Stickers",
+    ],
+    ...[
+      "Sessions per day",
+      "Weekly average",
+      "Ø pro Woche",
+      "Par semaine",
+      "Tests al día",
+      "Esami a settimana",
+    ],
+    ...["Usos por dia", "Metingen per week", "Badania tygodniowo", "Screening programme inventory"],
+  ])("are taken for none in %s, and told", (name) => {
+    expect(counted(name, null)).toEqual([0, 1]);
+  });
+  it.each([
+    ...[
+      "in tens",
+      "(hundreds)",
+      "x 10",
+      "sample of 10 %",
+      "provisional",
+      "moyenne par semaine",
+      "NICU only",
+    ],
+    ...["nur Tagschicht", "solo orecchio destro", "Cushions issued", "Electrode sets used"],
+  ])("are none below the title %s, even on a sheet called Sessions", (title) => {
+    if (title === "provisional" || /used|issued/u.test(title)) {
+      expect(counted("Counts", title)).toEqual([0, 1]);
+    } else expect(counted("Sessions", title)).toEqual([0, 1]);
+  });
+  it("are uses below any other title where the sheet says sessions", () => {
+    expect(counted("Sessions", "Northern maternity services")[1]).toBe(0);
+  });
+});
+
+describe("months over several columns", () => {
+  const wide = (below: readonly string[], ours = oursOf()) =>
+    readSheets(
+      [
+        REGISTER,
+        sheetOf("Numbers", [
+          [
+            "Device",
+            ...MONTHS.flatMap((month): Typed[] => [on(month), ...below.slice(1).map(() => null)]),
+          ],
+          [null, ...MONTHS.flatMap(() => below)],
+          ...["001", "002"].map((id): Typed[] => [
+            id,
+            ...MONTHS.flatMap(() => below.map((_, at) => 10 * (at + 1))),
+          ]),
+        ]),
+      ],
+      ours,
+    );
+  const read = (below: readonly string[]) => {
+    const { counts, problems } = wide(below);
+    const told = problems.filter(
+      ({ kind }) => kind === "counts not read" || kind === "device missing",
+    );
+    return [[...new Set(counts.map(({ count }) => count))], told.length];
+  };
+
+  it.each([
+    [["Refer", "Births", "Screened"], 30],
+    [["Screened", "Refer"], 10],
+    [["Auffällig", "Untersuchungen"], 20],
+    [["Nés", "Dépistages"], 20],
+    [["Sessions"], 10],
+  ] as [string[], number][])("count the column that says uses: %j", (below, count) => {
+    expect(read(below)).toEqual([[count], 0]);
+  });
+  it.each([[["Refer", "Births"]], [["Left", "Right"]], [["Screens", "Tests"]], [["Refer"]]])(
+    "are told where none or several may be it: %j",
+    (below) => {
+      expect(read(below)).toEqual([[], 1]);
     },
   );
+  it("are not counted though a person chose the sheet, since nobody knows which column it would be", () => {
+    const chosen = oursOf({ matches: new Map([["counts", "Numbers"]]) });
+    expect(wide(["Refer", "Births"], chosen).counts).toEqual([]);
+  });
 });

@@ -1,5 +1,6 @@
 import { onlyRegister } from "../../scenes/scene.ts";
 import { describe, expect, it } from "vitest";
+import { countsUses } from "../../../src/book/reading/count-units.ts";
 import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
 import { todayLines } from "../../../src/cli/report.ts";
 import { columnsPlan } from "../../../src/book/columns/columns-plan.ts";
@@ -107,6 +108,56 @@ describe("a workbook in doubt", () => {
       const matched = onlyRegister(read(own)).matches.some(({ field }) => field === "uses");
       expect(kinds(own).includes("no uses a month")).toBe(matched);
     }
+  });
+
+  /** Phrases of the languages' own authors: common usage, no source. */
+  it.each([
+    ...[
+      "Uses",
+      "Sessions",
+      "Screens",
+      "Usage",
+      "Tests per day",
+      "Screens/day",
+      "Utilisation %",
+      "Failed tests per month",
+    ],
+    ...[
+      "Nutzungen",
+      "Nutzungen pro Tag",
+      "Examens",
+      "Pruebas al día",
+      "Esami",
+      "Usos",
+      "Metingen",
+      "Badania",
+    ],
+  ])("takes no uses a month from %s unless a person says so, and tells it", (heading) => {
+    const usesBy = (title: string, chosen: boolean) => {
+      const own = bookOf(
+        register(
+          [...HEADINGS, title],
+          ROWS.map((row) => [...row, 8]),
+        ),
+      );
+      const matches = chosen ? new Map([["column uses", title]]) : new Map<string, string>();
+      const reading = readWorkbook(own, REPORT, { reportDate: REPORT, matches });
+      const one = onlyRegister(reading).matches.find(({ field }) => field === "uses");
+      const told = reading.problems.some(({ kind }) => kind === "no uses a month");
+      return [one !== undefined && countsUses(one), told];
+    };
+    expect(usesBy(heading, false)).toEqual([false, true]);
+    const isOther = /[/%]|day|Tag|día|Failed/u.test(heading);
+    expect(usesBy(heading, true)).toEqual([!isOther, isOther]);
+  });
+  it.each([
+    "Uses per month",
+    "Monthly sessions",
+    "Average uses (month)",
+    "Nutzungen pro Monat",
+    "Examens par mois",
+  ])("takes uses a month from %s", (heading) => {
+    expect(countsUses({ heading, by: "heading" })).toBe(true);
   });
 
   it("tells of a part whose column was not understood", () => {
