@@ -20,7 +20,7 @@ import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
 import { type OwnLogs, ownLogs } from "./own-log.ts";
-import { findRegisters, type Found } from "./register.ts";
+import { findRegisters, type Found, type Search } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
 import { spelledShelf } from "./site-spellings.ts";
 
@@ -49,6 +49,8 @@ export interface Begun {
   readonly isDevice: (key: string) => boolean;
   /** Sheets of which nothing is read, and nothing told so far. */
   readonly seen: readonly Page[];
+  /** Sheets that are like a register, read or not. */
+  readonly search: Search;
   readonly own: OwnLogs;
 }
 
@@ -66,7 +68,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const founds = yield* findRegisters(pages, written);
+  const { founds, search } = yield* findRegisters(pages, written);
   const programme = positioned(written, founds);
   yield;
   const fleets = fleetsOf(founds, programme);
@@ -113,7 +115,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   };
   return {
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
-    ...{ isDevice, seen, own },
+    ...{ isDevice, seen, search, own },
   };
 }
 

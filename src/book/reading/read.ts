@@ -28,6 +28,7 @@ import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfOthers } from "./passed-counts.ts";
+import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
@@ -71,7 +72,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reading.ours.settings.reportDate);
   const headingOf = headingsOf(sheets.found);
-  const passed = passedCounts(sheets.unlike, isDevice);
+  const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => founds.flatMap((found) => [...questions(found), ...found.problems]),

@@ -9,7 +9,7 @@ import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
 import { besideTables } from "./beside-tables.ts";
-import { isAnother, latestOf, passedOver } from "./register-alike.ts";
+import { isAnother, latestOf } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { dittoSites } from "./ditto-sites.ts";
 import { mergedSites } from "./merged-sites.ts";
@@ -38,7 +38,10 @@ export interface Found {
  * Finds the registers: the sheets, their heading rows, columns and device rows. Sheets that were chosen are
  * read, and no other; else the one that is most like a register and every other that is like it. In steps.
  */
-export function* findRegisters(pages: readonly Page[], ours: Ours): Steps<Found[]> {
+export function* findRegisters(
+  pages: readonly Page[],
+  ours: Ours,
+): Steps<{ readonly founds: readonly Found[]; readonly search: Search }> {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
   const known: Known = {
@@ -68,12 +71,13 @@ export function* findRegisters(pages: readonly Page[], ours: Ours): Steps<Found[
   }
   const isFree = choices.registers.length === 0;
   const main = isFree ? latestOf(likest, scored, ours.settings.reportDate) : likest;
-  const { picked, passed } = sorted(main, scored, isFree ? null : isChosen);
+  const search = sorted(main, scored, isFree ? null : isChosen);
+  const picked = [...search.picked];
   for (const { sheet } of isFree ? [] : chosen) {
     if (picked.some(({ found }) => found.page.sheet === sheet)) continue;
     throw new BookError(whyNone({ ...choices, registers: [sheet.name] }, null));
   }
-  const problems = [...passed, ...choicesMissing(picked)];
+  const problems = choicesMissing(picked);
   const order = new Map(pages.map((page, at) => [page, at]));
   picked.sort(
     (one, other) => (order.get(one.found.page) ?? 0) - (order.get(other.found.page) ?? 0),
@@ -84,24 +88,26 @@ export function* findRegisters(pages: readonly Page[], ours: Ours): Steps<Found[
     // What is told of the search stands with the first.
     founds.push({ ...register, problems: [...problems.splice(0), ...register.problems] });
   }
-  return founds;
+  return { founds, search };
 }
 
-/** The registers, and what is told of sheets that are like one and are not read. */
+/** The sheets that are read as registers, the one most like one first, and those that are not. */
+export interface Search {
+  readonly picked: readonly Scored[];
+  readonly others: readonly Scored[];
+}
+
 function sorted(
   main: Scored,
   scored: readonly Scored[],
   isChosen: ((one: Scored) => boolean) | null,
-): { readonly picked: Scored[]; readonly passed: readonly Problem[] } {
+): Search {
   const picked = [main];
   const others = scored.filter((one) => one !== main);
   for (const one of others) {
     if (isChosen === null ? isAnother(one, picked) : isChosen(one)) picked.push(one);
   }
-  const passed = others.flatMap((one) =>
-    picked.includes(one) ? [] : (passedOver(one, picked) ?? []),
-  );
-  return { picked, passed };
+  return { picked, others: others.filter((one) => !picked.includes(one)) };
 }
 
 /** Chosen columns that no register has: where one has it, the others' headings speak for themselves. */
