@@ -89,8 +89,8 @@ function worded(place: CellPlace): Problem {
   return fault(
     "words beside date",
     place,
-    "The cell's number format writes words or a mark beside the date, so the date is not used.",
-    "If it is the day it was done, type it again in a format of the date alone.",
+    "Its number format writes words beside the date, so it is not used.",
+    "Type the date it was done as a date.",
   );
 }
 

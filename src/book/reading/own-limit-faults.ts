@@ -3,14 +3,13 @@ import { earliestReading } from "../headings/dates.ts";
 import { MONTHS, statedUnit } from "../headings/own-limits.ts";
 import {
   ownDueField,
-  ownDays,
   ownIntervalField,
   ownMonths,
   type OwnUnit,
   partOfField,
 } from "../records/own-limits.ts";
 import { eachPosition, partKey } from "../records/positions.ts";
-import { type CellPlace, fault, notice } from "../records/problems.ts";
+import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { cellKey, type CellValue } from "../workbook/snapshot.ts";
@@ -111,28 +110,16 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
     devices.map(({ row }) => ownMonths(valueIn(row), unit ?? MONTHS)),
     part,
   );
-  const unread = devices.flatMap(({ row, retired }): Problem[] => {
+  return devices.flatMap(({ row, retired }): Problem[] => {
     if (retired) return [];
     const value = valueIn(row);
     const place = { sheet: sheet.name, row, column, heading };
     if (isNothing(value)) return uncalculated(found, place);
     const why = whyUnread(value, unit, part) ?? whyTooLong(value, unit, { part, isUsual });
     if (why === null) return [];
-    const fix =
-      "Type the interval as whole months, and (months) in the heading; clear the cell if ours is meant.";
+    const fix = "Type whole months as a number, and (months) in the heading.";
     return [fault("own limit unread", place, why, fix)];
   });
-  const short = devices.find(
-    ({ row, retired }) => !retired && ownDays(valueIn(row), unit ?? MONTHS) !== null,
-  );
-  const whole = { sheet: sheet.name, row: null, column, heading };
-  return short === undefined ? unread : [...unread, shorterThanMonth(whole, valueIn(short.row))];
-}
-
-/** Due dates count days; what looks ahead counts whole months. */
-function shorterThanMonth(place: CellPlace, value: CellValue): Problem {
-  const cause = `${quoted(place.heading)} has intervals shorter than a month, such as ${quoted(textOf(value))}. Due dates count them to the day; the year ahead, orders and budget reckon with one replacement a month, too few.`;
-  return notice("short own interval", place, cause, "Add what is missing by hand.");
 }
 
 /** Whether most of a column's intervals are longer than ours, as those of another policy may be. */
@@ -154,7 +141,7 @@ function whyTooLong(
   const months = ownMonths(value, unit ?? MONTHS);
   if (months === null || longest === null || months <= longest) return null;
   if (isUsual && months <= LONGEST_SENSIBLE) return null;
-  return `${quoted(textOf(value))} is longer than ours, and the other intervals of the column are not: it may be mistyped for a shorter one.`;
+  return `${quoted(textOf(value))} is longer than ours and the others of its column: it may be mistyped.`;
 }
 
 /** Why an interval cannot be read; null where it can. */

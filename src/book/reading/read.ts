@@ -34,6 +34,7 @@ import type { Found } from "./register.ts";
 import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { shortIntervals } from "./short-intervals.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
@@ -138,6 +139,7 @@ function ofRegister(
     () => retirements.problems,
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
+    () => shortIntervals(found, ours, named),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),

@@ -4,7 +4,7 @@ import type { Doubt } from "./problem-kinds.ts";
 export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "due dates": "Dates may be due dates",
   "struck out": "Date is struck through",
-  "words beside date": "Words stand beside the date",
+  "words beside date": "Words are beside the date",
   "own limit unread": "Own limit cannot be read",
   "moving date": "Date moves by itself",
   "day and month swapped": "Day and month may be swapped",

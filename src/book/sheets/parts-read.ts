@@ -1,7 +1,7 @@
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Part, PartField, Problem, Supply } from "../records/records.ts";
-import { keyOf, quoted } from "../workbook/cells.ts";
+import { keyOf } from "../workbook/cells.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
 import { type InputRow, inputRows, toldOf } from "./input-rows.ts";
@@ -62,10 +62,9 @@ function apart(part: Part): Part {
 function sharedName(sheet: Sheet, parts: readonly Part[]): Problem {
   const { heading } = SERVICE_COLUMNS.name;
   const place = { sheet: sheet.name, row: null, column: headingColumn(sheet, heading), heading };
-  const [first] = parts;
   const codes = listed(parts.map(({ code }) => code));
   const called = listed(parts.map((part) => apart(part).name));
-  const cause = `${codes} have one name, ${quoted(first?.name ?? "")}; until that is settled they are called ${called}.`;
+  const cause = `${codes} have one name; until that is settled they are called ${called}.`;
   return fault("part code", place, cause, "Give each part a name of its own.");
 }
 

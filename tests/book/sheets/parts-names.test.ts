@@ -22,7 +22,7 @@ describe("two parts of one name", () => {
     const own = read(["TIP", "Probe"], ["CAP", "Probe"]);
     expect(own.parts.map(({ name }) => name)).toEqual(["Probe (TIP)", "Probe (CAP)"]);
     expect(own.problems.map(({ cause }) => cause)).toContain(
-      'TIP and CAP have one name, "Probe"; until that is settled they are called Probe (TIP) and Probe (CAP).',
+      "TIP and CAP have one name; until that is settled they are called Probe (TIP) and Probe (CAP).",
     );
   });
   it("are not where each has its own", () => {
