@@ -99,7 +99,7 @@ describe.skipIf(chromium === null)("the page in one file, in Chromium", TEST, ()
       if (message.type() === "error") errors.push(message.text());
     });
     await page.goto(address);
-    await page.getByText("35 devices on Equipment.").waitFor();
+    await page.getByText("35 devices on Equipment.", { exact: true }).waitFor();
     return page;
   };
 
@@ -255,7 +255,7 @@ describe.skipIf(chromium === null)("the page in one file, in Chromium", TEST, ()
         .toHaveLength(1);
       await host?.stop();
       await page.goto(host?.address ?? "");
-      await page.getByText("35 devices on Equipment.").waitFor();
+      await page.getByText("35 devices on Equipment.", { exact: true }).waitFor();
       expect(asked.filter((address) => !address.startsWith(host?.address ?? " "))).toEqual([]);
       const manifest = JSON.parse(
         readFileSync(join(DIST, "hosted", "sparespan.webmanifest"), "utf8"),

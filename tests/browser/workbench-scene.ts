@@ -90,7 +90,7 @@ export function workbenchScene(chromium: string): Scene {
       });
       await page.goto(address);
       await told(page, /is open|invented/);
-      await page.getByText("35 devices on Equipment.").waitFor();
+      await page.getByText("35 devices on Equipment.", { exact: true }).waitFor();
       return page;
     },
   };

@@ -206,7 +206,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     expect(stateOf(snapshotOf(path), "VR-123")).toBe("Not due");
 
     await page.reload();
-    await page.getByText("35 devices on Equipment.").waitFor();
+    await page.getByText("35 devices on Equipment.", { exact: true }).waitFor();
     await save(page);
     expect(stateOf(snapshotOf(path), "VR-123")).toBe("Not due");
     await page.close();
@@ -230,7 +230,7 @@ describe.skipIf(chromium === null)("the workbench in Chromium", TEST, () => {
     await page.goto(serving.address);
     expect(await told(page, /is open/)).toBe(`${FILE} is open.`);
     expect(await page.title()).toBe(`${FILE} – Sparespan`);
-    await page.getByText("35 devices on Equipment.").waitFor();
+    await page.getByText("35 devices on Equipment.", { exact: true }).waitFor();
     let all = "";
     const sections = await page.getByRole("navigation").getByRole("button").all();
     expect(sections).toHaveLength(9);
