@@ -4,7 +4,7 @@ import { expect, it } from "vitest";
 import { address } from "../../src/book/workbook/snapshot.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
 import { differences } from "../taskpane/contract.ts";
-import { PATIENCE } from "./driver.ts";
+import { PATIENCE, settled } from "./driver.ts";
 import { randomBook } from "../scenes/random-book.ts";
 import {
   BYTES,
@@ -129,6 +129,8 @@ export function filesInWorkbench({ folder, path, browser, served, opened }: Scen
     await page.goto(large.address);
     await told(page, /is open/);
     await type(page, address(row, column), "seen");
+    // What is read after the first list comes to its end first: until then saving is refused in a sentence.
+    await settled(page);
     await save(page);
     const found = differences(start, snapshotOf(many));
     expect(found).toEqual([
