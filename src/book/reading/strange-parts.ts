@@ -14,8 +14,8 @@ const MOST_NAMED = 6;
 
 /**
  * Columns of dates that say something was replaced, and from which nothing is read: parts that Parts does not have, or
- * no longer has, and pieces of those it has. Whatever is due by them is in no list, so every list says so. It is no
- * fault: batteries and filters are replaced too. Where a part has no column at all they are named with it
+ * no longer has, and pieces of those it has. Whatever is due by them is in no list, so today's list says so above. It is
+ * no fault: batteries and filters are replaced too. Where a part has no column at all they are named with it
  * (missing-columns.ts).
  */
 export function strangeParts(snapshot: Snapshot, reading: Reading): Problem[] {
