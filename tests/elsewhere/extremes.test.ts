@@ -83,7 +83,7 @@ describe("archives", () => {
 
   it("whose many parts together would fill the memory are refused before anything is unpacked", () => {
     const bytes = stuffed(1001, MEGABYTE);
-    expect(bytes.length).toBeLessThan(2 * MEGABYTE);
+    expect(bytes.length).toBeLessThan(8 * MEGABYTE);
     const before = process.memoryUsage.rss();
     expect(opening(bytes)).toThrow(TOO_LARGE);
     expect(process.memoryUsage.rss() - before).toBeLessThan(64 * MEGABYTE);

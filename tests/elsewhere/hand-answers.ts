@@ -71,7 +71,7 @@ function heldIn({ columns, reading }: Given, part: Part, row: number): RowHeld {
 }
 
 /**
- * The year where nothing wears and every interval stays: each part comes due whole intervals after its last
+ * The year where nothing wears and every interval stays: each part comes due an interval after the day of its last
  * replacement, on the last working day by then, or at once. Where parts wear or usage is open, the second model in
  * Python holds the year (tests/reference/year.py).
  */
@@ -102,13 +102,11 @@ function monthsDue(
 ): number[] {
   const today = toSerial(reportDate, system);
   const end = toSerial(addMonths(reportDate, YEAR), system);
-  const due = (from: number, times: number): number => Number(nextDue(from, times * months));
-  const isLate = due(began, 1) <= today;
-  const anchor = isLate ? today : began;
-  const days = isLate ? [today] : [];
-  for (let times = 1; times * months <= YEAR + months + 1; times += 1) {
-    const day = Math.max(today, due(anchor, times));
-    if (day <= end) days.push(day);
+  const days: number[] = [];
+  for (let last = began; ;) {
+    last = Math.max(today, Number(nextDue(last, months)));
+    if (last > end) break;
+    days.push(last);
   }
   const monthOf = (serial: number): number => {
     const { year, month } = civilDate(fromSerial(serial, system) ?? reportDate);
