@@ -104,4 +104,5 @@ type OfSheets =
   | "summary"
   | "two-row heading"
   | "unclear column"
+  | "unused column"
   | "unusable cell";
