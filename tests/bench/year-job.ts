@@ -1,3 +1,5 @@
+// As every command is run.
+import "../../src/cli/engine.ts";
 import { run } from "../../src/cli/run.ts";
 import { nationalDay } from "./national.ts";
 
