@@ -74,7 +74,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
   yield;
   const items = yield* inOrder(due, reading.devices);
   const [overdue = 0, toCheck = 0, dueSoon = 0] = WORST_FIRST.map(
-    (state) => items.filter((item) => item.state === state).length,
+    (state) => due.filter((item) => item.state === state).length,
   );
   return {
     reportDate,
