@@ -96,6 +96,7 @@ type OfSheets =
   | "part code"
   | "price offered"
   | "register not read"
+  | "sheet not read"
   | "repeated heading"
   | "repeated row"
   | "several positions"
