@@ -1,5 +1,3 @@
-// As every command is run.
-import "../../src/cli/engine.ts";
 import { readFileSync, writeFileSync } from "node:fs";
 import { columnsPlan } from "../../src/book/columns/columns-plan.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";

@@ -1,5 +1,3 @@
-// As every command is run.
-import "../../src/cli/engine.ts";
 import { run } from "../../src/cli/run.ts";
 import { nationalDay } from "./national.ts";
 
