@@ -78,7 +78,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
-  const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
+  const inDoubt = (): ReturnType<typeof firstOfKey> =>
+    firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
   const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
@@ -96,7 +97,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           () =>
             identifierFaults(found, fleet),
       ),
-      () => sameDevices(fleets),
+      () => sameDevices(fleets, begun.repeated),
       ...ofRegisters,
       () => sheets.problems,
       () => toldOfOthers(sheets.others),
