@@ -53,9 +53,9 @@ function babyUsesIn(register: Register): Problem[] {
   return [fault("no uses a month", place, cause, fix)];
 }
 
-/** A column of ours that is empty is reported once, not at every device. */
-function isToldBy({ column, problem }: Undated, { kind, ...at }: Problem): boolean {
-  return (
-    kind === "no date" && column !== null && at.sheet === problem.sheet && at.column === column
-  );
+/** A column of ours that is empty is reported once, not at every device; a column of many parts is not asked for one. */
+function isToldBy({ column, problem, byRow }: Undated, { kind, ...at }: Problem): boolean {
+  if (at.sheet !== problem.sheet) return false;
+  if (kind === "unclear column") return byRow.includes(at.heading);
+  return kind === "no date" && column !== null && at.column === column;
 }
