@@ -4,6 +4,7 @@ import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf } from "../headings/match.ts";
+import { wayOut } from "../headings/no-register.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -53,7 +54,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  return yield* withAllTold(yield* beginBook(snapshot, ours));
+  return yield* withAllTold(yield* beginBook(snapshot, ours, wayOut));
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import { wayOut } from "../headings/no-register.ts";
 import { fault, oneForACell } from "../records/problems.ts";
 import type { Problem, Reading, Register } from "../records/records.ts";
 import type { Overrides } from "../sheets/ours.ts";
@@ -17,7 +18,7 @@ export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Override
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {
-  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides));
+  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, wayOut));
 }
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */
