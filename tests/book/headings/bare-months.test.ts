@@ -133,7 +133,9 @@ describe("month headings without a year", () => {
         const problem = reading.problems.find(({ kind }) => kind === "month unclear");
         expect(problem?.severity).toBe("fault");
         expect(problem?.cause).toContain(`"${headings[0] ?? ""}"`);
-        expect(problem?.fix).toMatch(/^Write each month with its year, such as 2026-03; .*"2025\/26"[.]$/);
+        expect(problem?.fix).toMatch(
+          /^Write each month with its year, such as 2026-03; .*"2025\/26"[.]$/,
+        );
       }
     },
   );
