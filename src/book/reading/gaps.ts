@@ -8,7 +8,8 @@ import type { Count, Problem } from "../records/records.ts";
 /** Gaps older than this no longer matter to anything. */
 const MOST_MONTHS = 120;
 
-interface Book {
+/** The counts that were read, and what is asked of them. */
+export interface CountsRead {
   /** The devices, by key. */
   readonly devices: ReadonlyMap<string, Named>;
   readonly counted: Counted;
@@ -18,7 +19,7 @@ interface Book {
 }
 
 /** Months that are missing or late, and counts out of line with the device's own, device by device. */
-export function countGaps({ devices, counted, headingOf, ended }: Book): Problem[] {
+export function countGaps({ devices, counted, headingOf, ended }: CountsRead): Problem[] {
   const problems: Problem[] = [];
   const newest = newestMonth(counted, null);
   const due = newestMonth(counted, ended);
@@ -41,7 +42,7 @@ export function countGaps({ devices, counted, headingOf, ended }: Book): Problem
 }
 
 /** A device's counts from the earliest month to the latest. */
-function ownCounts({ byDevice }: Counted, key: string): readonly Count[] {
+export function ownCounts({ byDevice }: Counted, key: string): readonly Count[] {
   const own = byDevice.get(key) ?? [];
   const ordered = own.every((count, at) => at === 0 || count.month >= (own[at - 1]?.month ?? 0));
   return ordered ? own : [...own].sort((one, other) => one.month - other.month);
@@ -62,7 +63,7 @@ function newestMonth({ byDevice }: Counted, before: Day | null): Day | null {
 /** Counts marked as out of line: probably a digit too many, or one lost. */
 function doubtful(
   own: readonly Count[],
-  { headingOf, ended }: Pick<Book, "headingOf" | "ended">,
+  { headingOf, ended }: Pick<CountsRead, "headingOf" | "ended">,
 ): Problem[] {
   const marked = own.filter((count) => count.outOfLine !== undefined);
   if (marked.length === 0) return [];
@@ -80,7 +81,8 @@ function doubtful(
   });
 }
 
-function placeOf(count: Count, headingOf: (count: Count) => string): CellPlace {
+/** Where a count stands. */
+export function placeOf(count: Count, headingOf: (count: Count) => string): CellPlace {
   const { sheet, row, column } = count;
   return { sheet, row, column, heading: headingOf(count) };
 }
