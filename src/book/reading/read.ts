@@ -39,9 +39,10 @@ import { legendNotices } from "./legends.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
-import { unreadDevices } from "./unread-devices.ts";
+import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /**
@@ -80,6 +81,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     [
       () => founds.flatMap((found) => [...questions(found), ...found.problems]),
       () => unreadDevices(unseenOf(begun.seen, passed), founds, isDevice),
+      () => unheadedDevices(founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
@@ -147,6 +149,7 @@ function ofRegister(
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => footnotes(found, ours.parts),
+    () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),
   ];
