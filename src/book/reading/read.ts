@@ -5,6 +5,7 @@ import { remembering } from "../records/remembering.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
+import { blankIntervals } from "./blank-intervals.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -145,6 +146,7 @@ function ofRegister(
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
+    () => blankIntervals(found, ours, named),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),

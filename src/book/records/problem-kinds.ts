@@ -57,6 +57,7 @@ type OfDates =
   | "no date"
   | "own date past"
   | "own limit"
+  | "own limit missing"
   | "short own interval"
   | "text date"
   | "unweighed comment";
