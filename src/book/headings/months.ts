@@ -168,6 +168,16 @@ function isFirst(date: Day | null): boolean {
   return date !== null && civilDate(date).dayOfMonth === 1;
 }
 
+/** Days between the days that weeks begin with or end on. */
+const WEEK = 7;
+const ENOUGH_WEEKS = 4;
+
+/** Whether days are those of weeks, one after the other in whatever direction: no month has so many. */
+export function areWeeks(days: readonly number[]): boolean {
+  const apart = days.slice(1).map((day, at) => Math.abs(day - (days[at] ?? 0)));
+  return days.length >= ENOUGH_WEEKS && apart.every((one) => one === WEEK);
+}
+
 /** Months behind the report date up to which the newest count of a sheet is believed as it stands. */
 const BELIEVED_DAYS = 731;
 

@@ -25,6 +25,7 @@ import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { linkedDates } from "./linked-dates.ts";
 import { lowCounts } from "./low-counts.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
@@ -40,6 +41,7 @@ import { legendNotices } from "./legends.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { splitDates } from "./split-dates.ts";
 import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
@@ -136,6 +138,8 @@ function ofRegister(
 ): Tell[] {
   return [
     () => problems,
+    () => splitDates(found),
+    () => linkedDates(found, named),
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),

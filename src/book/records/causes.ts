@@ -23,6 +23,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "cell error": "Cell shows an error",
   "date out of range": "Date is out of range",
   "future date": "Date is in the future",
+  "linked date": "Date is a link",
   "no date": "Date is missing",
   "own date past": "Own due date is not after the last replacement",
   "short own interval": "Your own interval is shorter than a month",

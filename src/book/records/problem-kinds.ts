@@ -54,6 +54,7 @@ type OfDates =
   | "cell error"
   | "date out of range"
   | "future date"
+  | "linked date"
   | "no date"
   | "own date past"
   | "own limit"
