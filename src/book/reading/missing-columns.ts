@@ -1,7 +1,7 @@
 import { isBlank, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { isOfOther, isTurnedAround } from "../headings/around.ts";
-import { saysPlanned } from "../headings/planned.ts";
+import { isTurnedAround } from "../headings/around.ts";
+import { isOfOther, saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
 import { holdsDates, isBare, matcherOf } from "../headings/match.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";

@@ -5,6 +5,7 @@ import { remembering } from "../records/remembering.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
+import { awayColumns } from "./away-columns.ts";
 import { blankIntervals } from "./blank-intervals.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
@@ -139,6 +140,7 @@ function ofRegister(
   return [
     () => problems,
     () => splitDates(found),
+    () => awayColumns(found),
     () => linkedDates(found, named),
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),

@@ -32,6 +32,36 @@ describe("dates that are links", () => {
   );
 });
 
+describe("a column that says since when devices are out of service", () => {
+  it.each([
+    ...[
+      "Out of service since",
+      "Außer Betrieb seit",
+      "Hors service depuis",
+      "Fuera de servicio desde",
+    ],
+    ...["Fuori servizio dal", "Fora de serviço desde", "Buiten gebruik sinds", "Wyłączony od"],
+  ])("takes none out, and is told: %s", (heading) => {
+    const book = (own: string) =>
+      bookOf([
+        sheetOf("Kit", [
+          [...HEADINGS, own],
+          ["H-1", "Alder", MAY, MAY, null],
+          ["H-2", "Birch", MAY, MAY, MAY],
+        ]),
+      ]);
+    const { devices, problems } = readBook(book(heading), oursOf());
+    expect(devices.map(({ retired }) => retired)).toEqual([false, false]);
+    expect(problems.find(({ column }) => column === 4)).toMatchObject({
+      kind: "unclear column",
+      fix: `If they are gone for good, give --match "retiredOn=${heading}", or Column retiredOn in Setup.`,
+    });
+    const gone = readBook(book("Retired on"), oursOf());
+    expect(gone.devices.map(({ retired }) => retired)).toEqual([false, true]);
+    expect(gone.problems).toEqual([]);
+  });
+});
+
 describe("a date in three columns", () => {
   function split(cells: readonly (readonly Typed[])[]): Problem[] {
     const rows = cells.map((own, at): Typed[] => [`H-${at + 1}`, "Alder", ...own]);
