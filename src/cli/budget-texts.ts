@@ -2,10 +2,9 @@ import { isoText } from "../core/day.ts";
 import { assumptionsOf } from "../book/budget/assumptions.ts";
 import type { Budget } from "../book/budget/budget.ts";
 import { sumOf } from "../book/budget/money.ts";
-import { budgetSays, incompleteSays } from "../book/budget/says.ts";
+import { budgetSays, chanceSays, incompleteSays } from "../book/budget/says.ts";
 import type { SoFar } from "../book/budget/so-far.ts";
 import { unitOf } from "../book/records/money-text.ts";
-import { percentText } from "../book/records/percent.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import type { Part } from "../book/records/records.ts";
 import { aligned } from "./report.ts";
@@ -73,10 +72,11 @@ export function budgetTexts(found: Budget): string[] {
   ];
 }
 
-function sumText({ fiscal, incomplete, expected, contingency, upper, level }: Budget): string {
+function sumText(found: Budget): string {
+  const { fiscal, incomplete, expected, contingency, upper } = found;
   const what = fiscal.isRunning ? "Left: expected" : "Expected";
   return incomplete.length === 0
-    ? `${what} ${money(expected)}; contingency ${money(contingency)}; upper figure ${money(upper)}, enough with a chance of ${percentText(level)}.`
+    ? `${what} ${money(expected)}; contingency ${money(contingency)}; upper figure ${money(upper)}, ${chanceSays(found)}.`
     : `What is known is expected to cost ${money(expected)}; no upper figure is given.`;
 }
 

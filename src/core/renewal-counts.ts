@@ -8,7 +8,7 @@ import { addLater, RARE, type Rows, rowsAfter } from "./renewal-rows.ts";
  * @param within The days: after the first of them, up to and including the second.
  * @returns One row of chances for each day up to the last one counted.
  * @example
- * (({ reach, numbers }) => (reach(0), Array.from(numbers).slice(0, 4)))(countsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [0, 4])) // => [0, 0, 0, 1]
+ * ((rows) => (rows.reach(0), Array.from(rows.numbers.slice(rows.starts[0], rows.starts[0] + rows.sizes[0]))))(countsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [0, 4])) // => [0, 0, 0, 1]
  */
 export function countsAfter(course: Course, within: DaySpan): Rows {
   const [after, until] = within;
@@ -57,7 +57,7 @@ function numbersIn(course: Course, [after, until]: DaySpan): number {
  * @param later What follows, by `countsAfter` for the same days.
  * @returns Chances of 0, 1, 2, …
  * @example
- * Array.from(runningCounts({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { stride: 2, numbers: Float64Array.of(1, 0, 1, 0, 0, 1), sizes: Uint16Array.of(1, 1, 2), reach: () => undefined })) // => [0.5, 0.5]
+ * Array.from(runningCounts({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { stride: 2, numbers: Float64Array.of(0, 1), starts: Int32Array.of(0, 0, 0), sizes: Uint16Array.of(0, 0, 2), reach: () => undefined })) // => [0.5, 0.5]
  */
 export function runningCounts(ends: Ends, later: Rows): Float64Array {
   for (let at = 0; at < ends.size; at += 1) later.reach(ends.days[at] ?? 0);

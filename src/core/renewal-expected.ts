@@ -11,7 +11,7 @@ import { addLater, type Rows, rowsAfter } from "./renewal-rows.ts";
  * @param months How many months there are.
  * @returns Rows by day.
  * @example
- * (({ reach, numbers }) => (reach(0), Array.from(numbers.slice(0, 2))))(expectedAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, new Int32Array(5), 1)) // => [3, 2]
+ * ((rows) => (rows.reach(0), Array.from(rows.numbers.slice(rows.starts[0], rows.starts[0] + 2))))(expectedAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, new Int32Array(5), 1)) // => [3, 2]
  */
 export function expectedAfter(course: Course, monthOf: Int32Array, months: number): Rows {
   const placeOf = (day: number): number => 2 * (months - 1 - (monthOf[day] ?? 0));
@@ -46,7 +46,7 @@ function bookDue(
  * @param monthOf Number of the month of each day.
  * @returns Those on schedule month by month, then the early ones.
  * @example
- * Array.from(runningExpected({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { stride: 2, numbers: Float64Array.of(0, 0, 0, 0, 1, 0), sizes: Uint16Array.of(0, 0, 2), reach: () => undefined }, new Int32Array(3))) // => [0, 0.5]
+ * Array.from(runningExpected({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { stride: 2, numbers: Float64Array.of(1, 0), starts: Int32Array.of(0, 0, 0), sizes: Uint16Array.of(0, 0, 2), reach: () => undefined }, new Int32Array(3))) // => [0, 0.5]
  */
 export function runningExpected(ends: Ends, later: Rows, monthOf: Int32Array): Float64Array {
   for (let at = 0; at < ends.size; at += 1) later.reach(ends.days[at] ?? 0);

@@ -10,7 +10,7 @@ import { addLater, type Rows, rowsAfter } from "./renewal-rows.ts";
  * @param spans Days counted together.
  * @returns Rows by day.
  * @example
- * (({ reach, numbers }) => (reach(0), Array.from(numbers.slice(0, 2))))(momentsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [[0, 4]])) // => [3, 9]
+ * ((rows) => (rows.reach(0), Array.from(rows.numbers.slice(rows.starts[0], rows.starts[0] + 2))))(momentsAfter({ last: 4, inspections: Int32Array.of(3), due: Int32Array.of(2, 3, 4, 5, 6), good: new Float64Array(5).fill(1) }, [[0, 4]])) // => [3, 9]
  */
 export function momentsAfter(course: Course, spans: readonly DaySpan[]): Rows {
   const backwards = [...spans].reverse();

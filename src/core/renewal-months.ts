@@ -6,7 +6,8 @@ import { addLater, RARE, type Rows, rowsAfter } from "./renewal-rows.ts";
  * Chances of 1, 2, … replacements within each month, of a part replaced on each day ahead: that replacement counts
  * in its own month. A row holds the months from the last one back to that of its day, for the rest have none.
  */
-export interface MonthCounts extends Rows {
+export interface MonthCounts {
+  readonly rows: Rows;
   /** Where each month begins in a row, and where it ends. */
   readonly begins: Int32Array;
   readonly ends: Int32Array;
@@ -47,7 +48,7 @@ export function monthCountsAfter(
       return ends[month] ?? 0;
     },
   });
-  return { ...rows, begins, ends };
+  return { rows, begins, ends };
 }
 
 /** Numbers rarer than this in a month are left out. */
@@ -73,23 +74,32 @@ export function insideOf(course: Course, months: readonly DaySpan[]): readonly I
 }
 
 function insideMonth(course: Course, [after, until]: DaySpan): Inside {
-  const { stride, numbers, reach } = countsAfter(shifted(course, after, until), [0, until - after]);
+  const rows = countsAfter(shifted(course, after, until), [0, until - after]);
   // Of parts fitted sooner no number is smaller.
-  reach(0);
-  reach(1);
-  let width = 1;
-  for (let at = 0; at < numbers.length; at += 1) {
-    const count = at % stride;
-    if (count > width && (numbers[at] ?? 0) > RARE_IN_MONTH) width = count;
-  }
+  rows.reach(0);
+  rows.reach(1);
+  const width = widestOf(rows);
   return {
     width,
-    put: (day, rows, at) => {
-      reach(day - after);
-      const from = (day - after) * stride + 1;
-      for (let count = 0; count < width; count += 1) rows[at + count] = numbers[from + count] ?? 0;
+    put: (day, to, at) => {
+      rows.reach(day - after);
+      const { numbers, starts, sizes } = rows;
+      const [from, size] = [starts[day - after] ?? 0, sizes[day - after] ?? 0];
+      for (let count = 1; count <= width; count += 1) {
+        to[at + count - 1] = count < size ? (numbers[from + count] ?? 0) : 0;
+      }
     },
   };
+}
+
+function widestOf({ numbers, starts, sizes }: Rows): number {
+  let widest = 1;
+  for (let day = 0; day < sizes.length; day += 1) {
+    for (let count = (sizes[day] ?? 0) - 1; count > widest; count -= 1) {
+      if ((numbers[(starts[day] ?? 0) + count] ?? 0) > RARE_IN_MONTH) widest = count;
+    }
+  }
+  return widest;
 }
 
 // The same days told from the eve of a month on.
@@ -110,12 +120,13 @@ function shifted({ inspections, due, good }: Course, after: number, until: numbe
  * @param later What follows, by `monthCountsAfter`.
  * @returns A row, from which `monthChances` takes a month.
  * @example
- * Array.from(runningMonths({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { stride: 1, numbers: Float64Array.of(0, 0, 1), sizes: Uint16Array.of(0, 0, 1), begins: Int32Array.of(0), ends: Int32Array.of(1), reach: () => undefined })) // => [0.5]
+ * Array.from(runningMonths({ size: 1, days: Int32Array.of(2), chances: Float64Array.of(0.5), onSchedule: false, left: 0.5 }, { rows: { stride: 1, numbers: Float64Array.of(1), starts: Int32Array.of(0, 0, 0), sizes: Uint16Array.of(0, 0, 1), reach: () => undefined }, begins: Int32Array.of(0), ends: Int32Array.of(1) })) // => [0.5]
  */
 export function runningMonths(ends: Ends, later: MonthCounts): Float64Array {
-  for (let at = 0; at < ends.size; at += 1) later.reach(ends.days[at] ?? 0);
-  const sums = new Float64Array(later.stride);
-  addLater(sums, 0, ends, later);
+  const { rows } = later;
+  for (let at = 0; at < ends.size; at += 1) rows.reach(ends.days[at] ?? 0);
+  const sums = new Float64Array(rows.stride);
+  addLater(sums, 0, ends, rows);
   return sums;
 }
 

@@ -3,9 +3,12 @@ import type { Course, Ends } from "./renewal.ts";
 
 /** What is known of a part that is replaced on each day ahead, that replacement included: a row of numbers a day. */
 export interface Rows {
-  /** Places of a row. */
+  /** How many numbers a row has at most. */
   readonly stride: number;
+  /** The rows one after the other; more of them may need a longer array, so it is read after `reach`. */
   readonly numbers: Float64Array;
+  /** Where the row of each day begins. */
+  readonly starts: Int32Array;
   /** How many numbers of a day's row, from the first on, may differ from 0; none of a day that does not count. */
   readonly sizes: Uint16Array;
   /** Works out the row of a day, where it is none of an inspection; before it is read. */
@@ -43,7 +46,7 @@ export const RARE = 1e-14;
  * @returns The rows.
  * @see Feller, An Introduction to Probability Theory and Its Applications, volume I, chapter XIII.
  * @example
- * (({ numbers, reach }) => (reach(0), numbers[0]))(rowsAfter({ last: 9, inspections: Int32Array.of(3, 7), due: Int32Array.from({ length: 10 }, (_, day) => day + 4), good: new Float64Array(5).fill(1) }, 9, { stride: 1, include: (numbers, at) => ((numbers[at] += 1), 1) })) // => 3
+ * ((rows) => (rows.reach(0), rows.numbers[rows.starts[0]]))(rowsAfter({ last: 9, inspections: Int32Array.of(3, 7), due: Int32Array.from({ length: 10 }, (_, day) => day + 4), good: new Float64Array(5).fill(1) }, 9, { stride: 1, include: (numbers, at) => ((numbers[at] += 1), 1) })) // => 3
  */
 export function rowsAfter(course: Course, until: number, told: Told): Rows {
   const { inspections, due, last } = course;
@@ -60,16 +63,34 @@ export function rowsAfter(course: Course, until: number, told: Told): Rows {
     // All inspections after it have their rows; its due day may be none.
     reach(due[day] ?? last + 1);
     findEnds(ends, course, day, until);
-    const size = addLater(rows.numbers, day * stride, ends, rows);
-    rows.sizes[day] = include(rows.numbers, day * stride, { day, ends, size });
+    if (rows.numbers.length < used + stride) rows.numbers = lengthened(rows.numbers, stride);
+    const { numbers } = rows;
+    const before = addLater(numbers, used, ends, rows);
+    const size = include(numbers, used, { day, ends, size: before });
+    // What was left out of a row is nothing to the next one.
+    if (before > size) numbers.fill(0, used + size, used + before);
+    rows.starts[day] = used;
+    rows.sizes[day] = size;
+    used += size;
   };
-  const rows: Rows = {
+  let used = 0;
+  const rows: Writable<Rows> = {
     ...{ stride, reach },
-    numbers: new Float64Array((until + 1) * stride),
+    numbers: new Float64Array(FIRST_ROWS * stride),
+    starts: new Int32Array(last + 1),
     sizes: new Uint16Array(last + 1),
   };
   for (let at = inspections.length - 1; at >= 0; at -= 1) reach(inspections[at] ?? 0);
   return rows;
+}
+
+/** Rows there is room for from the beginning: most are much shorter than the longest. */
+const FIRST_ROWS = 32;
+
+function lengthened(numbers: Float64Array, more: number): Float64Array {
+  const longer = new Float64Array(2 * numbers.length + more);
+  longer.set(numbers);
+  return longer;
 }
 
 type Writable<Of> = { -readonly [Key in keyof Of]: Of[Key] };
@@ -115,19 +136,19 @@ function findEnds(ends: Writable<Ends>, course: Course, fitted: number, until: n
  * @param rows Their rows.
  * @returns How many numbers were added to.
  * @example
- * ((sum) => [addLater(sum, 0, { size: 1, days: Int32Array.of(1), chances: Float64Array.of(0.5), onSchedule: true, left: 0.5 }, { stride: 1, numbers: Float64Array.of(0, 4), sizes: Uint16Array.of(0, 1), reach: () => undefined }), sum[0]])(new Float64Array(1)) // => [1, 2]
+ * ((sum) => [addLater(sum, 0, { size: 1, days: Int32Array.of(1), chances: Float64Array.of(0.5), onSchedule: true, left: 0.5 }, { stride: 1, numbers: Float64Array.of(4), starts: Int32Array.of(0, 0), sizes: Uint16Array.of(0, 1), reach: () => undefined }), sum[0]])(new Float64Array(1)) // => [1, 2]
  */
 export function addLater(to: Float64Array, at: number, ends: Ends, rows: Rows): number {
   const { size, days, chances } = ends;
-  const { numbers, sizes, stride } = rows;
+  const { numbers, starts, sizes } = rows;
   let most = 0;
   for (let end = 0; end < size; end += 2) {
     const one = days[end] ?? 0;
     const other = days[end + 1] ?? 0;
     const wide = sizes[one] ?? 0;
     const narrow = end + 1 < size ? (sizes[other] ?? 0) : 0;
-    const from = one * stride;
-    const beside = other * stride;
+    const from = starts[one] ?? 0;
+    const beside = starts[other] ?? 0;
     const chance = of(chances, end);
     const next = of(chances, end + 1);
     const both = Math.min(wide, narrow);

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { type Budget, budgetSteps } from "../../src/book/budget/budget.ts";
 import { sumOf } from "../../src/book/budget/money.ts";
-import { budgetSays, incompleteSays } from "../../src/book/budget/says.ts";
+import { budgetSays, enoughWith, incompleteSays } from "../../src/book/budget/says.ts";
 import { BookError } from "../../src/book/workbook/errors.ts";
 import { CAUTIONS } from "../../src/book/records/cautions.ts";
 import { budgetChange } from "../../src/book/budget/budget-change.ts";
@@ -152,7 +152,11 @@ function BudgetShown({
             ? []
             : ([
                 [words.contingency, show.money(budget.contingency)],
-                [`${words.upper} (${show.percent(budget.level)})`, show.money(budget.upper), true],
+                [
+                  `${words.upper} (${show.percent(enoughWith(budget))})`,
+                  show.money(budget.upper),
+                  true,
+                ],
               ] as const)),
         ]}
       />

@@ -1,5 +1,5 @@
 import { fiscalYear } from "../../src/book/budget/fiscal.ts";
-import { costAt } from "../../src/book/budget/level.ts";
+import { costAhead } from "../../src/book/budget/level.ts";
 import { sumOf } from "../../src/book/budget/money.ts";
 import { type PlaceBudget, placeBudgets } from "../../src/book/budget/need.ts";
 import { placesOf } from "../../src/book/orders/place.ts";
@@ -29,6 +29,9 @@ const END = addMonths(SIMULATED_ON, 12);
 interface Tally {
   readonly limits: number[];
   readonly budgets: number[];
+  /** Chances with which they say themselves that they hold. */
+  readonly limitsSay: number[];
+  readonly budgetsSay: number[];
   parts: number;
   years: number;
   expected: number;
@@ -48,9 +51,15 @@ function emptyTally(): Tally {
   return {
     limits: LIMITS.map(() => 0),
     budgets: ENOUGH.map(() => 0),
+    limitsSay: LIMITS.map(() => 0),
+    budgetsSay: ENOUGH.map(() => 0),
     ...{ parts: 0, years: 0, expected: 0, came: 0, said: 0, spent: 0, upper: 0 },
     ...{ places: 0, lasted: 0, called: 0, short: 0, stock: 0 },
   };
+}
+
+function add(sums: number[], at: number, amount: number): void {
+  sums[at] = (sums[at] ?? 0) + amount;
 }
 
 /** The fiscal year ends the day before; the year ahead is twelve whole months from the report date. */
@@ -66,9 +75,9 @@ function judgeLimits(year: Year, came: readonly Happened[], tally: Tally): void 
   for (const { part, totalAt } of year.parts) {
     const count = came.filter((one) => one.part === part.code && isAhead(one)).length;
     LIMITS.forEach((level, at) => {
-      const { low, high } = totalAt(level);
-      const holds = low <= count && count <= high;
-      tally.limits[at] = (tally.limits[at] ?? 0) + (holds ? 1 : 0);
+      const { low, high, holds } = totalAt(level);
+      add(tally.limits, at, low <= count && count <= high ? 1 : 0);
+      add(tally.limitsSay, at, holds);
     });
     tally.parts += 1;
     tally.expected += totalAt(0.9).expected;
@@ -93,9 +102,11 @@ function judgeBudget(year: Year, came: readonly Happened[], tally: Tally): void 
   const { places, costs } = placeBudgets(year, fiscal, kept);
   const expected = sumOf(places.map(({ cost }) => cost));
   const spent = spentOn(places, came);
-  const upper = ENOUGH.map((level) => Math.max(expected, costAt(costs, level)));
+  const ahead = costAhead(costs);
+  const upper = ENOUGH.map((level) => Math.max(expected, ahead.at(level)));
   upper.forEach((cost, at) => {
-    tally.budgets[at] = (tally.budgets[at] ?? 0) + (spent <= cost + 1e-9 ? 1 : 0);
+    add(tally.budgets, at, spent <= cost + 1e-9 ? 1 : 0);
+    add(tally.budgetsSay, at, ahead.holds(cost));
   });
   tally.years += 1;
   tally.said += expected;
@@ -159,8 +170,10 @@ function row(world: World): string {
   const cells = [
     nameOf(world),
     tally.limits.map((held) => percent(held, tally.parts)).join(" / "),
+    tally.limitsSay.map((said) => percent(said, tally.parts)).join(" / "),
     `${(100 * (tally.expected / tally.came - 1)).toFixed(1)} %`,
     tally.budgets.map((held) => percent(held, tally.years)).join(" / "),
+    tally.budgetsSay.map((said) => percent(said, tally.years)).join(" / "),
     `${(100 * (tally.said / tally.spent - 1)).toFixed(1)} %`,
     (tally.upper / tally.years).toFixed(0),
     percent(tally.lasted, tally.places),
@@ -173,8 +186,10 @@ function row(world: World): string {
 const headings = [
   "programme",
   "limits 80/90/95 hold",
+  "they say",
   "need off by",
   "budget 50/80/95 enough",
+  "they say",
   "expected off by",
   "upper (80)",
   "cycle 95",

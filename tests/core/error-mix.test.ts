@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { type Chance, chance as demoChance } from "../../src/book/demo/chance.ts";
 import { certain, type Distribution, quantileOf } from "../../src/core/distribution.ts";
 import { countDistribution } from "../../src/core/count-distribution.ts";
-import { limitsAlong, quantileAlong } from "../../src/core/error-mix.ts";
+import { limitsAlong, predictionAlong } from "../../src/core/error-mix.ts";
 import { InputError } from "../../src/core/errors.ts";
 import { ERROR_POINTS } from "../../src/core/open-fleet.ts";
 
@@ -11,7 +11,7 @@ const normal = (random: Chance): number =>
 
 const along = (of: (z: number) => Distribution, chance: number): number => {
   const [low, middle, high] = ERROR_POINTS;
-  return quantileAlong([of(low.at), of(middle.at), of(high.at)], chance);
+  return predictionAlong([of(low.at), of(middle.at), of(high.at)]).quantile(chance);
 };
 
 describe("a number moved by an error whose spread is an estimate", () => {
@@ -46,6 +46,23 @@ describe("a number moved by an error whose spread is an estimate", () => {
       expect(Math.abs(along(of, chance) - wanted)).toBeLessThan(12);
     },
   );
+
+  it("is told by its chances where its quantiles are, and by those of whole numbers more than was asked", () => {
+    const points = ERROR_POINTS.map(({ at }) => countDistribution({ mean: 40 + 3 * at }));
+    const { quantile, atMost } = predictionAlong(points);
+    for (const chance of [0.05, 0.5, 0.8, 0.95]) {
+      expect(atMost(quantile(chance))).toBeGreaterThanOrEqual(chance - 1e-12);
+      expect(atMost(quantile(chance) - 1)).toBeLessThan(chance);
+    }
+    const { low, high, holds } = limitsAlong(points, 0.8);
+    expect(holds).toBeCloseTo(atMost(high) - atMost(low - 1), 12);
+    expect(holds).toBeGreaterThan(0.8);
+    // A binomial count of 3 at one half: 1 to 2 with 6 of 8.
+    const coins = { least: 0, chances: Float64Array.of(0.125, 0.375, 0.375, 0.125) };
+    expect(limitsAlong([coins], 0.5)).toEqual({ low: 1, high: 2, holds: 0.75 });
+    // Where no less than none is possible, nothing below it is missing.
+    expect(limitsAlong([coins], 0.99)).toEqual({ low: 0, high: 3, holds: 1 });
+  });
 
   it("is as it was where the error does not move it", () => {
     const one = countDistribution({ mean: 12, variance: 12 });

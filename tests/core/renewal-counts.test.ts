@@ -23,10 +23,11 @@ describe("published", () => {
         inspections: Int32Array.from({ length: steps }, (_, at) => at + 1),
         due: new Int32Array(steps + 1).fill(2 * steps),
       };
-      const { stride, numbers, reach } = countsAfter(course, [0, steps]);
-      reach(0);
+      const rows = countsAfter(course, [0, steps]);
+      rows.reach(0);
+      const from = rows.starts[0] ?? 0;
       // That of day 0 itself counts, and is none of theirs.
-      return { least: 0, chances: numbers.slice(1, stride) };
+      return { least: 0, chances: rows.numbers.slice(from + 1, from + (rows.sizes[0] ?? 0)) };
     });
     const [one, other] = machines;
     if (!one || !other) throw new Error("there are two machines");

@@ -29,11 +29,11 @@ function coarse(worn: Share, time: number, steps: number): number {
   const good = Float64Array.from({ length: steps + 1 }, (_, step) =>
     step === 0 ? 1 : (1 - worn((step + 0.5) * h)) / (1 - none),
   );
-  const { numbers } = expectedAfter(endless(steps, good), new Int32Array(steps + 1), 1);
+  const { numbers, starts } = expectedAfter(endless(steps, good), new Int32Array(steps + 1), 1);
   return sum(
     Array.from({ length: steps }, (_, at) => {
       const first = (worn((at + 1) * h) - worn(at * h)) / (1 - none);
-      return first * (numbers[2 * (at + 1)] ?? 0);
+      return first * (numbers[starts[at + 1] ?? 0] ?? 0);
     }),
   );
 }

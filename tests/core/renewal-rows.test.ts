@@ -23,6 +23,7 @@ describe("second implementation", () => {
     const check = fc.property(tables, ({ numbers, sizes, ends }) => {
       const rows: Rows = {
         ...{ stride: STRIDE, numbers: Float64Array.from(numbers), reach: () => undefined },
+        starts: Int32Array.from(sizes, (_, day) => day * STRIDE),
         sizes: Uint16Array.from(sizes),
       };
       // Arrays may be longer than what counts of them.
@@ -60,7 +61,13 @@ describe("rows", () => {
       due,
       good: new Float64Array(6).fill(1),
     };
-    const { reach } = rowsAfter(course, 9, { stride: 1, include: (_, at) => seen.push(at) });
+    const { reach } = rowsAfter(course, 9, {
+      stride: 1,
+      include: (_, __, { day }) => {
+        seen.push(day);
+        return 1;
+      },
+    });
     reach(0);
     reach(0);
     expect(seen).toEqual([7, 8, 3, 5, 0]);

@@ -1,7 +1,7 @@
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
 import { amountsIn, moneyText, unitOf } from "../records/money-text.ts";
-import { budgetSays, incompleteSays } from "./says.ts";
+import { budgetSays, enoughWith, incompleteSays } from "./says.ts";
 import type { Quarter, QuarterName } from "./fiscal.ts";
 import type { QuarterNeed } from "./need.ts";
 import type { AddChart, ChartSeries } from "../workbook/plan.ts";
@@ -130,7 +130,7 @@ function budgetAnswer(budget: Budget): string {
 
 /** The sums of the year; none is given out as enough while a price is missing. */
 function sumRows(budget: Budget): BudgetRow[] {
-  const { expected, upper, level, unpriced, incomplete, fiscal } = budget;
+  const { expected, upper, unpriced, incomplete, fiscal } = budget;
   const what = fiscal.isRunning ? "Left, all parts and freight" : "Expected, all parts and freight";
   if (incomplete.length > 0) {
     const without = unpriced.length > 0 ? ", leaving out parts without a price" : ", not complete";
@@ -138,7 +138,11 @@ function sumRows(budget: Budget): BudgetRow[] {
   }
   return [
     moneyRow(what, fiscal, expected),
-    moneyRow(`Contingency (enough with ${percentText(level)})`, fiscal, budget.contingency),
+    moneyRow(
+      `Contingency (enough with ${percentText(enoughWith(budget))})`,
+      fiscal,
+      budget.contingency,
+    ),
     moneyRow(fiscal.isRunning ? "Upper figure of what is left" : "Upper figure", fiscal, upper),
     ...wholeRows(budget),
   ];

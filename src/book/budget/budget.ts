@@ -16,7 +16,7 @@ import { USUAL_YEAR, type Year, yearSteps } from "../year/year.ts";
 import { type BridgeStep, bridgeSteps } from "./bridge.ts";
 import { type FiscalYear, fiscalYear } from "./fiscal.ts";
 import { type LastYear, lastYearOf } from "./last-year.ts";
-import { costAt } from "./level.ts";
+import { costAhead } from "./level.ts";
 import { sumOf } from "./money.ts";
 import { type PlaceBudget, placeBudgets } from "./need.ts";
 import { type SoFar, soFarOf } from "./so-far.ts";
@@ -48,6 +48,8 @@ export interface Budget {
   readonly expected: number;
   readonly contingency: number;
   readonly upper: number;
+  /** The chance with which it is enough: packs are whole, so it is somewhat more than what was asked. */
+  readonly holds: number;
   /** What a running year has cost so far; null for one that has not begun. */
   readonly soFar: SoFar | null;
   /** The running year as both; null where it cannot be told. */
@@ -101,7 +103,8 @@ export function* budgetSteps(
     ...new Set(places.filter(({ cost }) => cost === null).map(({ part }) => part.name)),
   ];
   // Enough where it is more than expected; a chance below one half may be less.
-  const put = roundMoney(Math.max(0, costAt(costs, level) - parts));
+  const cost = costAhead(costs);
+  const put = roundMoney(Math.max(0, cost.at(level) - parts));
   const upper = roundMoney(expected + put);
   const incomplete = [
     ...(unpriced.length === 0 ? [] : [`no price on Parts: ${unpriced.join(", ")}`]),
@@ -118,6 +121,7 @@ export function* budgetSteps(
     expected,
     contingency: put,
     upper,
+    holds: cost.holds(parts + put),
     soFar,
     whole: incomplete.length > 0 ? null : wholeOf(soFar, { expected, upper }),
     lastYear,

@@ -2,6 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { unitOf } from "../records/money-text.ts";
 import { listed } from "../records/problems.ts";
 import { noWearWhy } from "../year/wear.ts";
+import { percentText } from "../records/percent.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 
 /** That a budget is not complete, and why: nothing may stand before it. */
@@ -61,13 +62,34 @@ function wholeSays(budget: Budget): string[] {
       ];
 }
 
+/** With what chance the upper figure is enough, in whole percent; never less than was asked. */
+export function enoughWith({ level, holds }: Budget): number {
+  return Math.max(level, Math.min(MOST, Math.floor(100 * holds) / 100));
+}
+
+/** Nothing to come is more certain than that, whatever the figures say. */
+const MOST = 0.99;
+
+/** In how many of a hundred years the upper figure is enough. */
+export function yearsOf100(budget: Budget): number {
+  return Math.round(enoughWith(budget) * 1000) / 10;
+}
+
+/** The same as a clause, with the chance that was asked where whole packs make it more. */
+export function chanceSays(budget: Budget): string {
+  const { level } = budget;
+  const chance = enoughWith(budget);
+  const asked = chance > level ? `, packs being whole (${percentText(level)} was asked)` : "";
+  return `enough with a chance of ${percentText(chance)}${asked}`;
+}
+
 /** What the upper figure means and what it does not hold, for whoever grants the money. */
-function upperSays({ level, incomplete, fiscal }: Budget): string[] {
+function upperSays(budget: Budget): string[] {
+  const { incomplete, fiscal } = budget;
   if (incomplete.length > 0) return [];
-  const years = Math.round(level * 1000) / 10;
   const parts = fiscal.isRunning ? "the parts still to be bought" : "the parts bought";
   return [
-    `In ${years} of 100 years like this one ${parts} would cost no more than the upper figure; it covers what chance does to usage, wear and whole packs, but no change that has not yet begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
+    `In ${yearsOf100(budget)} of 100 years like this one ${parts} would cost no more than the upper figure; it covers what chance does to usage, wear and whole packs, but no change that has not yet begun to show, such as births rising beyond their past swings, a new site, another price or lost stock.`,
   ];
 }
 

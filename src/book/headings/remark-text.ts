@@ -110,7 +110,7 @@ function codesIn(tokens: readonly WorkToken[], named: readonly NamedPart[]): str
 }
 
 /** Words in the names of parts that people use of other things too. */
-const COMMON = new Set(["set", "uses", "device", "check", "checks"]);
+export const COMMON: ReadonlySet<string> = new Set(["set", "uses", "device", "check", "checks"]);
 
 /** Of a state, what is said of leaving is left out: it is told with the other words of states. */
 function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {

@@ -6,9 +6,11 @@ import { phraseOf } from "../languages/words-of.ts";
 /** What English words say in a log of people's own. */
 const ENGLISH: Readonly<Record<WorkSense, readonly string[]>> = {
   replaced: list(
-    "new, replaced, changed, swapped, exchanged, renewed, fitted, refitted, installed, replacement, put on, put in",
+    "replaced, changed, exchanged, renewed, fitted, refitted, installed, replacement, put on, put in",
   ),
-  maybe: list("replace, change, swap, exchange, renew, fit, install, renewal"),
+  new: ["new"],
+  // What is swapped may go from one device to another.
+  maybe: list("replace, change, swap, swapped, exchange, renew, fit, install, renewal"),
   whole: list("both, all, complete, full, whole, pair, set, sets, kit, lr, rl, both sides"),
   left: list("left, l, lh, left side"),
   right: list("right, r, rh, right side"),

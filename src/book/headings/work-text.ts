@@ -86,9 +86,9 @@ function lineOf(
   const { parts, left } = partsNamed(named, words);
   const senses = new Set(tokens.flatMap((token) => token.senses));
   // A column "Part replaced" says of each part in it that it was.
-  const saysDone = headed.some((token) => token.senses.includes("replaced"));
+  const saysDone = headed.some(({ senses: said }) => said.some((sense) => DONE.has(sense)));
   const isTurned = headed.some(({ senses: [sense] }) => sense === "later" || sense === "no");
-  const isHeaded = saysDone && !isTurned && !senses.has("replaced");
+  const isHeaded = saysDone && !isTurned && !isDone(senses);
   if (isHeaded) senses.add("replaced");
   const isSet = (part: Part): boolean =>
     wordsOf(part.name, null).some(({ text }) => text === "set");
@@ -103,6 +103,13 @@ function lineOf(
   };
 }
 
+/** Words that say that something was replaced. */
+const DONE: ReadonlySet<WorkSense> = new Set<WorkSense>(["replaced", "new"]);
+
+function isDone(senses: ReadonlySet<WorkSense>): boolean {
+  return [...DONE].some((sense) => senses.has(sense));
+}
+
 /** Words of other work, beside which a heading does not say that something was replaced. */
 const OTHER_WORK: readonly WorkSense[] = ["inspected", "clean", "nothing", "withdrawn"];
 /** Words beside which nothing is certain. */
@@ -110,7 +117,7 @@ const LEAVE_OPEN: readonly WorkSense[] = ["later", "no", "other", "lead"];
 
 function readingOf(line: Line, parts: readonly Part[]): WorkReading {
   const { senses, wearing, tasks, strange } = line;
-  const done = senses.has("replaced") || senses.has("maybe");
+  const done = isDone(senses) || senses.has("maybe");
   // A battery's damage is nobody's concern here; a lead may be one that is stuck to the skin.
   const isElsewhere = senses.has("other") && !senses.has("lead") && wearing.length === 0;
   const damaged = senses.has("damaged") && !isElsewhere;
@@ -152,9 +159,20 @@ function replacement(line: Line, { damaged, open, parts }: Besides): WorkReading
   const work = meant.map((part): Work => replacedOf(part, senses, damaged));
   // Of a part with a date for each position a line has to say which of them, or all.
   const unsaid = complete && !isOfAll(senses) && meant.some(({ positions }) => positions);
-  const doubted = open || senses.has("maybe") || (single && complete) || tasks.length > 0 || unsaid;
+  const isOpen = open || senses.has("maybe") || (single && complete) || tasks.length > 0;
+  const doubted = isOpen || unsaid || isDivided(senses, meant, damaged);
   const found = damaged && work.length === 0 ? [{ ...NO_JOB, damaged }] : work;
   return { says: doubted || work.length === 0 ? "unclear" : "clear", work: found };
+}
+
+/** "Electrodes checked, cushions replaced" is work on each; "new electrodes checked" may be on those of before. */
+function isDivided(
+  senses: ReadonlySet<WorkSense>,
+  meant: readonly Part[],
+  damaged: boolean,
+): boolean {
+  const isOther = OTHER_WORK.some((sense) => senses.has(sense));
+  return meant.length > 1 ? isOther || damaged : isOther && !senses.has("replaced");
 }
 
 /** A replacement of a part; of the one side that is named where the register has a date for it. */

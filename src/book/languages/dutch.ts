@@ -119,7 +119,8 @@ export const DUTCH: Language = {
   no: ["nee"],
   totals: list("totaal, som, subtotaal, eindtotaal"),
   work: {
-    replaced: list("nieuw, nieuwe, geplaatst, gemonteerd"),
+    replaced: list("geplaatst, gemonteerd"),
+    new: list("nieuw, nieuwe"),
     maybe: list("wisselen, verwisselen, vernieuwen, wissel"),
     whole: list("beide, compleet, complete, volledig, volledige, alle, paar"),
     left: list("links, linker, linkse"),

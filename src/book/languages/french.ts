@@ -125,9 +125,8 @@ export const FRENCH: Language = {
   no: ["non"],
   totals: list("total, somme, sous-total, total général"),
   work: {
-    replaced: list(
-      "neuf, neuve, neufs, neuves, nouveau, nouvelle, nouveaux, nouvelles, posé, posée, posés, posées",
-    ),
+    replaced: list("posé, posée, posés, posées"),
+    new: list("neuf, neuve, neufs, neuves, nouveau, nouvelle, nouveaux, nouvelles"),
     maybe: list("changer, remplacer, renouveler"),
     whole: list("les deux, complet, complète, complets, tous, toutes, paire"),
     left: list("gauche"),

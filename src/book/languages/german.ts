@@ -130,7 +130,8 @@ export const GERMAN: Language = {
   no: ["nein"],
   totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
   work: {
-    replaced: list("neu, neue, neuer, neues, neuen, eingesetzt, aufgesetzt, montiert"),
+    replaced: list("eingesetzt, aufgesetzt, montiert"),
+    new: list("neu, neue, neuer, neues, neuen"),
     maybe: list("wechseln, tauschen, austauschen, ersetzen, erneuern, auswechseln"),
     whole: list(
       "beide, beiden, beidseitig, beidseits, komplett, kompletter, kompletten, komplettes, vollständig, vollständiger, alle, paar",

@@ -129,7 +129,8 @@ export const ITALIAN: Language = {
   no: ["no"],
   totals: list("totale, somma, subtotale, totale generale"),
   work: {
-    replaced: list("nuovo, nuova, nuovi, nuove, montato, montati, montate"),
+    replaced: list("montato, montati, montate"),
+    new: list("nuovo, nuova, nuovi, nuove"),
     maybe: list("cambiare, sostituire, rinnovare"),
     whole: list("entrambi, entrambe, completo, completa, tutti, tutte, paio, coppia"),
     left: list("sinistro, sinistra, sx"),

@@ -2,12 +2,13 @@
 export type DayOrder = "dmy" | "mdy";
 
 /**
- * What a word in a log of people's own says of a part: it is new; it may be new, or is to be; which of its pieces;
+ * What a word in a log of people's own says of a part: it was replaced; it is new; it may be new, or is to be; which of its pieces;
  * it is damaged, was looked at, is good; nothing was done to it; the device has left; it is still to be done;
  * "not"; it is of something that is no part of ours; or nothing at all.
  */
 export type WorkSense =
   | "replaced"
+  | "new"
   | "maybe"
   | "whole"
   | "left"

@@ -126,7 +126,8 @@ export const POLISH: Language = {
   no: ["nie"],
   totals: list("razem, suma, ogółem, łącznie"),
   work: {
-    replaced: list("nowy, nowa, nowe, nowych, założono, zamontowano"),
+    replaced: list("założono, zamontowano"),
+    new: list("nowy, nowa, nowe, nowych"),
     maybe: list("wymienić, zmienić, wymieniać"),
     whole: list("oba, obie, obydwie, komplet, kompletny, kompletna, wszystkie"),
     left: list("lewy, lewa, lewe, lewej"),

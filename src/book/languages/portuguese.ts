@@ -127,7 +127,8 @@ export const PORTUGUESE: Language = {
   no: ["não", "nao"],
   totals: list("total, soma, subtotal, total geral"),
   work: {
-    replaced: list("novo, nova, novos, novas, colocado, colocada, colocados"),
+    replaced: list("colocado, colocada, colocados"),
+    new: list("novo, nova, novos, novas"),
     maybe: list("trocar, substituir, renovar, mudar"),
     whole: list("ambos, ambas, completo, completa, todos, todas, par"),
     left: list("esquerdo, esquerda"),

@@ -135,7 +135,8 @@ export const SPANISH: Language = {
   no: ["no"],
   totals: list("total, suma, subtotal, total general"),
   work: {
-    replaced: list("nuevo, nueva, nuevos, nuevas, colocado, colocada, colocados, colocadas"),
+    replaced: list("colocado, colocada, colocados, colocadas"),
+    new: list("nuevo, nueva, nuevos, nuevas"),
     maybe: list("cambiar, reemplazar, sustituir, renovar, reponer"),
     whole: list("ambos, ambas, completo, completa, completos, todos, todas, par"),
     left: list("izquierdo, izquierda, izq"),

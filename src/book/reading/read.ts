@@ -36,10 +36,12 @@ import { passedCounts, toldOfOthers } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
-import { nameable, remarksOfOthers } from "./remarks-of-others.ts";
+import { nameable } from "./devices-in-text.ts";
+import { remarksOfOthers } from "./remarks-of-others.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
 import { shortIntervals } from "./short-intervals.ts";
+import { sheetsBeside } from "./sheets-beside.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { splitDates } from "./split-dates.ts";
@@ -84,7 +86,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => founds.flatMap((found) => [...questions(found), ...found.problems]),
-      () => unreadDevices(unseenOf(begun.seen, passed), founds, isDevice),
+      () => {
+        const told = unreadDevices(unseenOf(begun.seen, passed), founds, isDevice);
+        const rest = unseenOf(begun.seen, [...passed, ...told]);
+        return [...told, ...sheetsBeside(rest, devices(), parts)];
+      },
       () => unheadedDevices(founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(

@@ -1,26 +1,15 @@
-import { alikeKey, deviceKey } from "../records/device-key.ts";
+import { alikeKey } from "../records/device-key.ts";
 import { counted, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { quoted, textOf } from "../workbook/cells.ts";
 import { firstWords, placeIn } from "./comments.ts";
-import type { Fleet, Named } from "./devices.ts";
+import type { Named } from "./devices.ts";
+import { devicesIn } from "./devices-in-text.ts";
 import type { Found } from "./register.ts";
 import { remarkColumns } from "./remarks.ts";
 
-/** Words in the longest identifier that is looked for, as "North Screener HS 12". */
-const LONGEST = 4;
 /** More remarks than these are a habit, such as the spare of each device: told once. */
 const EACH = 5;
-const NAME = /^(?=.*\p{L})(?=.*\d)/u;
-
-/** The devices of all registers that a text can name, by what their spellings have in common. */
-export function nameable(fleets: readonly Fleet[]): ReadonlyMap<string, Named> {
-  const all = fleets.flatMap(({ named }) => named);
-  // A number alone may number anything, and a word may be any word.
-  const names = all.filter(({ id }) => NAME.test(id));
-  return new Map(names.reverse().map((device) => [alikeKey(device.key), device]));
-}
-
 /**
  * Remarks that name another device than that of their row, as "label says HS-012" does: the dates may be the other
  * one's. Told, since most are of spares and places.
@@ -39,7 +28,7 @@ export function remarksOfOthers(
   const heard = remarkColumns(found, parts).flatMap((column) =>
     serving.flatMap((device) => {
       const text = textOf(page.sheet.values[device.row]?.[column] ?? null);
-      const other = /\d/.test(text) ? otherIn(text, device, devices()) : null;
+      const other = otherIn(text, device, devices());
       return other === null ? [] : [{ device, column, text, other }];
     }),
   );
@@ -55,13 +44,6 @@ export function remarksOfOthers(
 }
 
 function otherIn(text: string, own: Named, devices: ReadonlyMap<string, Named>): Named | null {
-  const words = [...text.matchAll(/[\p{L}\p{N}]+/gu)];
-  for (const [at, word] of words.entries()) {
-    for (const last of words.slice(at, at + LONGEST)) {
-      const said = text.slice(word.index, last.index + last[0].length);
-      const other = devices.get(alikeKey(deviceKey(said)));
-      if (other !== undefined && alikeKey(other.key) !== alikeKey(own.key)) return other;
-    }
-  }
-  return null;
+  const isOther = (one: Named): boolean => alikeKey(one.key) !== alikeKey(own.key);
+  return devicesIn(text, devices).find(isOther) ?? null;
 }

@@ -70,6 +70,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "part code": "Part code is unclear",
   "price offered": "Price list offers a price",
   "register not read": "Register was not read",
+  "sheet not read": "Sheet was not read",
   "repeated heading": "Repeated heading",
   "repeated row": "Repeated row",
   "several positions": "Part has several columns",

@@ -9,7 +9,7 @@ type Told = Pick<Reading, "ours" | "problems">;
 
 /**
  * What a job says first, before its figures: which cells of our sheets cannot be trusted, so that careful
- * values stand in for them, which sheets of devices are in none of the figures, which colours have a meaning,
+ * values stand in for them, which sheets of devices or of their parts are in none of the figures, which colours have a meaning,
  * that formulas are calculated only when asked, and that intervals are shorter than what looks ahead can count.
  * Nothing where all is as it must be.
  */
@@ -35,6 +35,7 @@ function beforeAll(problems: readonly Problem[]): Problem[] {
 
 const BEFORE_ALL: readonly Problem["kind"][] = [
   "register not read",
+  "sheet not read",
   "colours not read",
   "manual calculation",
   "short own interval",

@@ -98,6 +98,7 @@ type OfSheets =
   | "part code"
   | "price offered"
   | "register not read"
+  | "sheet not read"
   | "repeated heading"
   | "repeated row"
   | "several positions"

@@ -1,5 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { type Budget, budgetSteps, currencyOf } from "../budget/budget.ts";
+import { yearsOf100 } from "../budget/says.ts";
 import { type DueItem, type Today, todayOf } from "../day/today.ts";
 import { ALL_SITES } from "../evidence/inspections.ts";
 import { roundedDown } from "../evidence/evidence-sheet.ts";
@@ -168,7 +169,7 @@ function needLine({ year }: Orders): SummaryLine {
     kind: "tenth",
     detail: `${bought
       .map(({ part, total }) => `${part.name} ${total.low} to ${total.high}`)
-      .join(", ")}; each range holds with a chance of ${percentText(year.horizon.level)}`,
+      .join(", ")}; each range holds with a chance of at least ${percentText(year.horizon.level)}`,
   };
 }
 
@@ -190,8 +191,7 @@ function orderLine(orders: Orders): SummaryLine {
 }
 
 function budgetLines(budget: Budget): SummaryLine[] {
-  const { fiscal, expected, upper, level, incomplete, soFar, year } = budget;
-  const chance = Math.round(level * 1000) / 10;
+  const { fiscal, expected, upper, incomplete, soFar, year } = budget;
   const isComplete = incomplete.length === 0;
   const { reportDate } = year.horizon;
   const from = soFar === null ? fiscal.from : reportDate;
@@ -212,7 +212,7 @@ function budgetLines(budget: Budget): SummaryLine[] {
       figure: isComplete ? upper : null,
       kind: "money",
       detail: isComplete
-        ? `Enough in ${chance} of 100 years like this one`
+        ? `Enough in ${yearsOf100(budget)} of 100 years like this one`
         : "none is given while the budget is not complete",
     },
   ];

@@ -1,5 +1,5 @@
 import { needsAhead, type Wear } from "../../core/need.ts";
-import { limitsAlong } from "../../core/error-mix.ts";
+import { type HeldLimits, limitsAlong } from "../../core/error-mix.ts";
 import type { OpenUnit } from "../../core/open-fleet.ts";
 import {
   type AskedFollowing,
@@ -8,7 +8,6 @@ import {
   openFollowing,
 } from "../../core/open-need.ts";
 import type { Distribution } from "../../core/distribution.ts";
-import type { Limits } from "../../core/life.ts";
 import type { MonthSpan } from "../../core/schedule.ts";
 import type { Part } from "../records/records.ts";
 import type { YearUnit } from "./fleet.ts";
@@ -23,7 +22,7 @@ export interface Need {
 }
 
 /** A month of a part, or all of them together, with limits for the whole fleet. */
-export interface LimitedNeed extends Need, Limits {
+export interface LimitedNeed extends Need, HeldLimits {
   readonly expected: number;
 }
 
@@ -71,7 +70,7 @@ export function partYear(
     sumNeed(sites.map((site) => site.months[at] ?? NONE)),
   );
   // Months and all of them are asked for apart.
-  let limits: Limits[] | null = null;
+  let limits: HeldLimits[] | null = null;
   let whole: SpanPoints[] | null = null;
   const need = sumNeed(all);
   const totalAt = (level: number): LimitedNeed => {
@@ -115,9 +114,9 @@ function expectedOf({ scheduled, unplanned }: Need): number {
   return scheduled + unplanned;
 }
 
-function limited(need: Need, limits: Limits | undefined): LimitedNeed {
+function limited(need: Need, limits: HeldLimits | undefined): LimitedNeed {
   const expected = expectedOf(need);
-  return { ...need, expected, low: limits?.low ?? expected, high: limits?.high ?? expected };
+  return { ...need, expected, ...(limits ?? { low: expected, high: expected, holds: 1 }) };
 }
 
 /** What each unit needs; nothing after the month in which it leaves. */
@@ -182,7 +181,7 @@ function limitsOf(
   spans: readonly SpanPoints[],
   level: number,
   expected: number | null = null,
-): Limits[] {
+): HeldLimits[] {
   return spans.map((points) => limitsAlong(points, level, expected));
 }
 

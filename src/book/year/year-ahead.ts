@@ -134,7 +134,7 @@ export function yearSheet(year: Year): Result {
 function notesOf({ horizon, whatIf, leftOut, use }: Year): string[] {
   return [
     `${horizon.months} whole months from the report date: the first and the last calendar month are there in part.`,
-    `The limits contain the number for the whole fleet with a chance of ${percentText(horizon.level)}.`,
+    `The limits contain the number for the whole fleet with a chance of at least ${percentText(horizon.level)}.`,
     ...[spreadSays(horizon.spread, use)].filter((text) => text !== ""),
     ...(whatIf.volume === 0
       ? []

@@ -25,6 +25,7 @@ const LIMITED = z.strictObject({
   expected: z.number(),
   low: z.number(),
   high: z.number(),
+  holds: z.number(),
 });
 
 const RESULT = {
@@ -153,7 +154,7 @@ function aheadLines(year: Year, limit: number): string[] {
   ]);
   const total = ["Total", ...parts.map((part) => cellText(part.total))];
   return [
-    `Year ahead from ${isoText(horizon.reportDate)}, ${horizon.months} whole months: expected replacements, in brackets the limits that hold with ${percentText(horizon.level)}.`,
+    `Year ahead from ${isoText(horizon.reportDate)}, ${horizon.months} whole months: expected replacements, in brackets the limits that hold with at least ${percentText(horizon.level)}.`,
     ...(isPlain(year.whatIf)
       ? []
       : ["What if: as given by the options; none of it is in the register."]),
@@ -233,6 +234,7 @@ function needJson({ scheduled, unplanned }: Need) {
   return { planned: scheduled, early: unplanned };
 }
 
-function limitedJson({ expected, low, high, ...need }: LimitedNeed): z.infer<typeof LIMITED> {
-  return { ...needJson(need), expected, low, high };
+function limitedJson(need: LimitedNeed): z.infer<typeof LIMITED> {
+  const { expected, low, high, holds } = need;
+  return { ...needJson(need), expected, low, high, holds };
 }

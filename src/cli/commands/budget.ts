@@ -25,6 +25,7 @@ const RESULT = {
   expected: z.number(),
   contingency: AMOUNT,
   upper: AMOUNT,
+  holds: z.number().nullable(),
   level: z.number(),
   freight: list(z.number()),
   places: list(
@@ -159,6 +160,7 @@ function budgetJson(found: Budget): Result {
     expected: found.expected,
     contingency: found.incomplete.length === 0 ? found.contingency : null,
     upper: found.incomplete.length === 0 ? found.upper : null,
+    holds: found.incomplete.length === 0 ? found.holds : null,
     incomplete: found.incomplete,
     level: found.level,
     freight: found.freight,

@@ -133,7 +133,7 @@ describe("a fiscal year that is running", () => {
     ]);
     expect(rows.slice(0, 6).map(([item, , , cost]) => [item, cost])).toEqual([
       ["Left, all parts and freight", 300],
-      ["Contingency (enough with 80%)", 0],
+      ["Contingency (enough with 99%)", 0],
       ["Upper figure of what is left", 300],
       ["Spent so far", 200],
       ["The year, expected", 500],

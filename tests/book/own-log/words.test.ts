@@ -13,6 +13,35 @@ const said = (text: string, heading = ""): string => {
   return `${says}: ${workText(work)}`;
 };
 
+describe("a wording of two works counts for neither until a person says which is whose", () => {
+  it.each([
+    "electrodes checked, cushions replaced",
+    "cushions replaced, electrodes ok",
+    "replaced cushions and cleaned electrodes",
+    "wiped electrodes, changed cushions",
+    "electrodes corroded, cushions replaced",
+    "replaced left cushion, electrodes ok",
+    "almohadillas nuevas, electrodos limpios",
+    "cuscinetti nuovi, elettrodi puliti",
+    "elektroden gecontroleerd, kussens vervangen",
+    "coussinets changés, électrodes nettoyées",
+    "Polster gewechselt, Elektroden gereinigt",
+    // Those of before may have been looked at.
+    "inspected new electrodes",
+    "cleaned new electrodes",
+    "neue Elektroden geprüft",
+    // Swapped for new ones, or with another device.
+    "electrodes swapped",
+  ])("%s", (text) => {
+    expect(read(text, "").says).toBe("unclear");
+  });
+
+  it("counts where one part is replaced and looked at in one go", () => {
+    expect(said("cushion inspected and replaced")).toBe("clear: CUSHION replaced");
+    expect(said("electrodes and cushions replaced")).toBe("clear: SET replaced; CUSHION replaced");
+  });
+});
+
 describe("a wording of which every word is known counts", () => {
   it.each([
     ["new electrodes", "SET replaced"],

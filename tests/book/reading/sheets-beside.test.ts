@@ -1,0 +1,91 @@
+import { describe, expect, it } from "vitest";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
+import { on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+
+const MAY = on("2026-05-04");
+const REGISTER = sheetOf("Kit", [
+  ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"],
+  ["HS-01", "Alder", MAY, MAY],
+  ["HS-02", "Birch", MAY, MAY],
+]);
+
+function say(name: string, rows: readonly Typed[][]): string {
+  return doubtsSay(readSheets([REGISTER, sheetOf(name, rows)])).join(" ");
+}
+
+/** Sheets as people keep them beside a register (common practice, no source). */
+describe("a sheet that is not read, names devices of the register and speaks of parts", () => {
+  it.each([
+    [
+      "Faults",
+      [
+        ["Device", "Fault"],
+        ["HS-01", "electrodes corroded"],
+      ],
+      "HS-01",
+    ],
+    ["To do", [["HS-02: replace the ear cushions at once"]], "HS-02"],
+    [
+      "Recall",
+      [
+        ["Device", "Lot", "Part"],
+        ["HS-01", "L22", "Electrode set"],
+      ],
+      "HS-01",
+    ],
+    [
+      "Mängel",
+      [
+        ["Gerät", "Mangel"],
+        ["HS-01", "Ohrpolster gerissen"],
+      ],
+      "HS-01",
+    ],
+    [
+      "Défauts",
+      [
+        ["HS 01", "électrodes corrodées"],
+        ["HS-02", "coussinet"],
+      ],
+      "HS-01 and HS-02",
+    ],
+    [
+      "Job log",
+      [
+        ["When", "Unit", "What"],
+        ["in June", "HS-01", "crack in the cushion"],
+      ],
+      "HS-01",
+    ],
+  ] as [string, Typed[][], string][])("is told: %s", (name, rows, devices) => {
+    expect(say(name, rows)).toContain(
+      `${name} speaks of parts and names ${devices}; it is not read, so nothing of it is in any list.`,
+    );
+  });
+
+  it.each([
+    [
+      "no part is spoken of",
+      [
+        ["Device", "Network name"],
+        ["HS-01", "scr-04"],
+      ],
+    ],
+    [
+      "no device is named",
+      [
+        ["Part", "Price"],
+        ["Electrode set", 90],
+      ],
+    ],
+    [
+      "numbers alone name nothing",
+      [
+        ["Room", "What"],
+        [1, "electrodes"],
+      ],
+    ],
+  ] as [string, Typed[][]][])("is not, where %s", (_, rows) => {
+    expect(say("Other", rows)).not.toContain("speaks of parts");
+  });
+});
