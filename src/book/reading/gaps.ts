@@ -8,8 +8,7 @@ import type { Count, Problem } from "../records/records.ts";
 /** Gaps older than this no longer matter to anything. */
 const MOST_MONTHS = 120;
 
-/** The counts that were read, and what is asked of them. */
-export interface CountsRead {
+interface Book {
   /** The devices, by key. */
   readonly devices: ReadonlyMap<string, Named>;
   readonly counted: Counted;
@@ -19,7 +18,7 @@ export interface CountsRead {
 }
 
 /** Months that are missing or late, and counts out of line with the device's own, device by device. */
-export function countGaps({ devices, counted, headingOf, ended }: CountsRead): Problem[] {
+export function countGaps({ devices, counted, headingOf, ended }: Book): Problem[] {
   const problems: Problem[] = [];
   const newest = newestMonth(counted, null);
   const due = newestMonth(counted, ended);
@@ -42,7 +41,7 @@ export function countGaps({ devices, counted, headingOf, ended }: CountsRead): P
 }
 
 /** A device's counts from the earliest month to the latest. */
-export function ownCounts({ byDevice }: Counted, key: string): readonly Count[] {
+function ownCounts({ byDevice }: Counted, key: string): readonly Count[] {
   const own = byDevice.get(key) ?? [];
   const ordered = own.every((count, at) => at === 0 || count.month >= (own[at - 1]?.month ?? 0));
   return ordered ? own : [...own].sort((one, other) => one.month - other.month);
@@ -63,7 +62,7 @@ function newestMonth({ byDevice }: Counted, before: Day | null): Day | null {
 /** Counts marked as out of line: probably a digit too many, or one lost. */
 function doubtful(
   own: readonly Count[],
-  { headingOf, ended }: Pick<CountsRead, "headingOf" | "ended">,
+  { headingOf, ended }: Pick<Book, "headingOf" | "ended">,
 ): Problem[] {
   const marked = own.filter((count) => count.outOfLine !== undefined);
   if (marked.length === 0) return [];
@@ -81,8 +80,7 @@ function doubtful(
   });
 }
 
-/** Where a count stands. */
-export function placeOf(count: Count, headingOf: (count: Count) => string): CellPlace {
+function placeOf(count: Count, headingOf: (count: Count) => string): CellPlace {
   const { sheet, row, column } = count;
   return { sheet, row, column, heading: headingOf(count) };
 }

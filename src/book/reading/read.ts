@@ -27,7 +27,6 @@ import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { linkedDates } from "./linked-dates.ts";
-import { lowCounts } from "./low-counts.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
@@ -81,7 +80,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
   const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reading.ours.settings.reportDate);
-  const asked = { devices: inDoubt, counted, headingOf: headingsOf(sheets.found), ended };
+  const headingOf = headingsOf(sheets.found);
   const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
@@ -115,8 +114,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           one.shape === "wide" ? monthNotices(one.page, one.months) : [],
         ),
       () => counted.problems,
-      () => countGaps(asked),
-      () => lowCounts(asked),
+      () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice }),
       () => shelfProblems(snapshot, reading.ours, reading.devices),
