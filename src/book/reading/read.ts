@@ -4,6 +4,9 @@ import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf } from "../headings/match.ts";
+import { wayOut } from "../headings/no-register.ts";
+import { awayColumns } from "./away-columns.ts";
+import { blankIntervals } from "./blank-intervals.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -23,6 +26,7 @@ import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
@@ -39,11 +43,13 @@ import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { splitDates } from "./split-dates.ts";
+import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
-import { unusedColumns } from "./unused-columns.ts";
-import { unreadDevices } from "./unread-devices.ts";
+import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
+import { unusedColumns } from "./unused-columns.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -56,7 +62,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  return yield* withAllTold(yield* beginBook(snapshot, ours));
+  return yield* withAllTold(yield* beginBook(snapshot, ours, wayOut));
 }
 
 /**
@@ -91,6 +97,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
         const rest = unseenOf(begun.seen, [...passed, ...told]);
         return [...told, ...sheetsBeside(rest, devices(), parts)];
       },
+      () => unheadedDevices(founds, isDevice),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
@@ -148,6 +155,9 @@ function ofRegister(
 ): Tell[] {
   return [
     () => problems,
+    () => splitDates(found),
+    () => awayColumns(found),
+    () => linkedDates(found, named),
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),
@@ -158,10 +168,12 @@ function ofRegister(
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
+    () => blankIntervals(found, ours, named),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => footnotes(found, ours.parts),
+    () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),
   ];

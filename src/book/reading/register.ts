@@ -4,7 +4,7 @@ import { BookError } from "../workbook/errors.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { matcherOf } from "../headings/match.ts";
-import { wayOut } from "../headings/no-register.ts";
+import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
@@ -41,6 +41,7 @@ export interface Found {
 export function* findRegisters(
   pages: readonly Page[],
   ours: Ours,
+  wayOut?: FindsWayOut,
 ): Steps<{ readonly founds: readonly Found[]; readonly search: Search }> {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
@@ -63,7 +64,7 @@ export function* findRegisters(
   const likest = scored.find((one) => isChosen(one) && one.asSaid);
   if (likest === undefined) {
     // A heading row that was said wrongly is put right where it was said.
-    const way = choices.headerRow === null ? wayOut(chosen, matcher) : null;
+    const way = choices.headerRow === null ? wayOut?.(chosen, matcher) : null;
     const [doubt] = doubted;
     throw new BookError(
       doubt === undefined ? whyNone(choices, way) : `no equipment register found: ${doubt}`,
@@ -75,7 +76,7 @@ export function* findRegisters(
   const picked = [...search.picked];
   for (const { sheet } of isFree ? [] : chosen) {
     if (picked.some(({ found }) => found.page.sheet === sheet)) continue;
-    throw new BookError(whyNone({ ...choices, registers: [sheet.name] }, null));
+    throw new BookError(whyNone({ ...choices, registers: [sheet.name] }));
   }
   const problems = choicesMissing(picked);
   const order = new Map(pages.map((page, at) => [page, at]));
@@ -153,7 +154,7 @@ function before({ rows, leftOut, problems }: SortedRows, end: number): SortedRow
   };
 }
 
-function whyNone({ registers, headerRow }: Choices, way: string | null): string {
+function whyNone({ registers, headerRow }: Choices, way: string | null = null): string {
   const where =
     registers.length === 0
       ? "no sheet has a row of headings"
