@@ -92,12 +92,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap(ofColumns),
-      () => {
-        const told = unreadDevices(unseenOf(begun.seen, passed), founds, isDevice);
-        const rest = unseenOf(begun.seen, [...passed, ...told]);
-        return [...told, ...sheetsBeside(rest, devices(), parts)];
-      },
-      () => unheadedDevices(founds, isDevice),
+      () => besideRegisters(begun, { passed, devices }),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
@@ -133,6 +128,24 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
 
 function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
   return sheets.some((one) => one.page === page);
+}
+
+/** Devices beside the registers, and what sheets that are not read say of those on them. */
+function besideRegisters(
+  { seen, registers, isDevice, programme }: Begun,
+  {
+    passed,
+    devices,
+  }: { readonly passed: readonly Problem[]; readonly devices: () => ReturnType<typeof nameable> },
+): readonly Problem[] {
+  const founds = registers.map(({ found }) => found);
+  const told = unreadDevices(unseenOf(seen, passed), founds, isDevice);
+  const rest = unseenOf(seen, [...passed, ...told]);
+  return [
+    ...told,
+    ...sheetsBeside(rest, devices(), programme.parts),
+    ...unheadedDevices(founds, isDevice),
+  ];
 }
 
 /** Columns of which something is told. */
