@@ -5,7 +5,15 @@ import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
-import { MISSING, NOT_NEW, OF_PAPER, ONE_SIDE, TO_SETTLE, UNSURE } from "./withdrawing-words.ts";
+import {
+  MISSING,
+  NOT_NEW,
+  OF_PAPER,
+  ONE_SIDE,
+  TO_SETTLE,
+  UNFIT,
+  UNSURE,
+} from "./withdrawing-words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
 
 /**
@@ -129,12 +137,12 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
 /** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */
 export function isWithdrawn(text: string): boolean {
   const phrase = phraseOf(text);
-  return [WITHDRAWING, UNSURE, NOT_NEW, TO_SETTLE].some((one) => one.test(phrase));
+  return [WITHDRAWING, UNSURE, NOT_NEW, UNFIT, TO_SETTLE].some((one) => one.test(phrase));
 }
 
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
 function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
-  if ([WITHDRAWING, UNSURE, NOT_NEW].some((one) => one.test(phrase))) return true;
+  if ([WITHDRAWING, UNSURE, NOT_NEW, UNFIT].some((one) => one.test(phrase))) return true;
   if (ONE_SIDE.test(phrase) && has(tokens, "replaced")) return true;
   return MISSING.test(phrase) && namesPart(tokens) && !OF_PAPER.test(phrase);
 }

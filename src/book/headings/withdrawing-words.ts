@@ -20,6 +20,13 @@ export const NOT_NEW = whole(
   "past (?:its |their |the )?(?:shelf life|expiry)|wrong size",
 );
 
+/** A line that should not stand, a part that is to go, or one that nobody may use. */
+export const UNFIT = whole(
+  "wrong (?:entry|line|row|type|part)|entered (?:twice|in error|by mistake)",
+  "(?:not|never)(?: been)? (?:done|replaced|changed|renewed)|recall(?:ed)?",
+  "needs? (?:a )?(?:replac|chang|renew)\\w+|(?:can ?not|can t|must not|may not) be used",
+);
+
 /** Something is gone; of labels and papers it is said, too. */
 export const MISSING = whole(
   "missing|fehl(?:t|en)|manque|manquante?s?|falta|mancante|manca|ontbreekt|brakuje",

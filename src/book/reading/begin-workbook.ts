@@ -6,6 +6,7 @@ import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
+import { withJobNotes } from "./job-notes.ts";
 import { withSwappedJobs } from "./swapped-jobs.ts";
 
 /** A whole workbook whose records are read, our own sheets first. */
@@ -22,7 +23,10 @@ export function* beginWorkbook(
   today: Day,
   overrides: Overrides = {},
 ): Steps<BegunWorkbook> {
-  const written = withSwappedJobs(snapshot, readOurs(snapshot, today, overrides));
+  const written = withJobNotes(
+    snapshot,
+    withSwappedJobs(snapshot, readOurs(snapshot, today, overrides)),
+  );
   const { ours, problems: oursProblems } = written;
   yield;
   const begun = yield* beginBook(snapshot, ours);
