@@ -43,7 +43,9 @@ export function readerOver(store: Store, runs: Runs): Reader {
       if (book.begun !== null) void second.fetched().catch(() => undefined);
       return book;
     } catch (error) {
-      set({ snapshot, book: null, trouble: troubleOf(error), proposal: null, stale: false });
+      const failed = { snapshot, book: null, proposal: null, stale: false };
+      set({ ...failed, trouble: troubleOf(second.there()?.explained(error) ?? error) });
+      if (second.there() === null) void explain(store, error, snapshot);
       return null;
     }
   }
@@ -78,6 +80,14 @@ export function readerOver(store: Store, runs: Runs): Reader {
       return settle();
     },
   };
+}
+
+/** The way out of a workbook that cannot be read comes second. */
+async function explain({ state, set }: Store, error: unknown, snapshot: Snapshot): Promise<void> {
+  const parts = await second.fetched().catch(() => null);
+  const { book, snapshot: seen } = state();
+  if (parts === null || book !== null || seen !== snapshot) return;
+  set({ trouble: troubleOf(parts.explained(error)) });
 }
 
 /** The first list does not wait for what is told beside it. */

@@ -11,6 +11,7 @@ import type { Written } from "./swapped-jobs.ts";
 
 /** What a finding is called that stands in a note alone; no known word, so it counts as damage. */
 const IN_NOTE = "see note";
+const SETTLE = "Correct or clear the row, then clear what speaks against it.";
 
 /**
  * Jobs of the Job log with what is written beside them: under Note, in columns people added, in comments. What
@@ -28,43 +29,21 @@ export function withJobNotes(snapshot: Snapshot, written: Written): Written {
     comments.set(row, [...(comments.get(row) ?? []), wordsSaid(text)]);
   }
   const told: Problem[] = [];
-  const at = (row: number, heading: string) => ({
-    ...{ sheet: sheet.name, row, heading },
-    column: headingColumn(sheet, heading),
-  });
-  const jobs = ours.jobs.map((job): Job => {
-    const { row, note, finding } = job;
+  const jobs = ours.jobs.map((one): Job => {
+    const { row, job, note, part, date, finding } = one;
+    const renews = job === "replaced" || job === "calibrated";
+    if (renews ? date === null : damageIn(finding) !== null) return one;
     const cells = added.map((column) => textOf(valueAt(sheet, row, column)));
-    const texts = [note, ...cells, ...(comments.get(row) ?? [])].filter((text) => text !== "");
-    const renews = job.job === "replaced" || job.job === "calibrated";
-    const text = texts.find((one) => (renews ? isWithdrawn(one) : says(one) === "against"));
-    if (text !== undefined && renews) {
-      if (job.date === null) return job;
-      const cause = `Beside it stands ${firstWords(text)}, so the job is not counted.`;
-      told.push(
-        fault(
-          "remark",
-          at(row, "Date"),
-          cause,
-          "Clear the row if it was not done, else what speaks against it.",
-        ),
-      );
-      return { ...job, date: null };
-    }
-    const isTaken = job.job === "withdrawn" && job.part !== "" && finding === "";
-    if ((text === undefined && !isTaken) || damageIn(finding) !== null) return job;
-    const what =
-      text === undefined ? "The part was withdrawn" : `Beside it stands ${firstWords(text)}`;
-    const cause = `${what}, which counts as a finding until the part is replaced.`;
-    told.push(
-      fault(
-        "remark",
-        at(row, "Finding"),
-        cause,
-        "Write what was found under Finding; of a part that is good, clear what speaks against it.",
-      ),
+    const isTaken = job === "withdrawn" && part !== "" && finding === "";
+    const said = [note, ...cells, ...(comments.get(row) ?? []), isTaken ? job : ""].find((text) =>
+      renews ? isWithdrawn(text) : says(text) === "against",
     );
-    return { ...job, finding: text === undefined ? "withdrawn" : IN_NOTE };
+    if (said === undefined) return one;
+    const heading = renews ? "Date" : "Finding";
+    const does = renews ? "is not counted" : "counts as a finding until the part is replaced";
+    const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
+    told.push(fault("remark", place, `Beside it stands ${firstWords(said)}; it ${does}.`, SETTLE));
+    return renews ? { ...one, date: null } : { ...one, finding: IN_NOTE };
   });
   if (told.length === 0) return written;
   const first = (others: readonly Problem[]): Problem[] => oneForACell([...told, ...others]);

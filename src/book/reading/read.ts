@@ -43,6 +43,7 @@ import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
 import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
+import { explaining } from "./way-out.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -51,7 +52,7 @@ import { unseenNotices } from "./unseen.ts";
  * like data about patients; nothing else.
  */
 export function readBook(snapshot: Snapshot, ours: Ours): Reading {
-  return finished(bookSteps(snapshot, ours));
+  return explaining(() => finished(bookSteps(snapshot, ours)));
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {

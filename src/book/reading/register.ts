@@ -3,8 +3,7 @@ import { type Chosen, choicesOf, type Choices } from "../headings/choices.ts";
 import { BookError } from "../workbook/errors.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import type { HeadingRows } from "../headings/headings.ts";
-import { matcherOf } from "../headings/match.ts";
-import { wayOut } from "../headings/no-register.ts";
+import { type Matcher, matcherOf } from "../headings/match.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
@@ -62,12 +61,10 @@ export function* findRegisters(
   const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
   const likest = scored.find((one) => isChosen(one) && one.asSaid);
   if (likest === undefined) {
-    // A heading row that was said wrongly is put right where it was said.
-    const way = choices.headerRow === null ? wayOut(chosen, matcher) : null;
     const [doubt] = doubted;
-    throw new BookError(
-      doubt === undefined ? whyNone(choices, way) : `no equipment register found: ${doubt}`,
-    );
+    throw doubt === undefined
+      ? new NoRegisterError(choices, chosen, matcher)
+      : new BookError(`no equipment register found: ${doubt}`);
   }
   const isFree = choices.registers.length === 0;
   const main = isFree ? latestOf(likest, scored, ours.settings.reportDate) : likest;
@@ -89,6 +86,20 @@ export function* findRegisters(
     founds.push({ ...register, problems: [...problems.splice(0), ...register.problems] });
   }
   return { founds, search };
+}
+
+/** No sheet can be read as a register; the way out of it is worked out where it is told. */
+export class NoRegisterError extends BookError {
+  readonly choices: Choices;
+  readonly pages: readonly Page[];
+  readonly matcher: Matcher;
+
+  constructor(choices: Choices, pages: readonly Page[], matcher: Matcher) {
+    super(whyNone(choices, null));
+    this.choices = choices;
+    this.pages = pages;
+    this.matcher = matcher;
+  }
 }
 
 /** The sheets that are read as registers, the one most like one first, and those that are not. */
@@ -153,7 +164,7 @@ function before({ rows, leftOut, problems }: SortedRows, end: number): SortedRow
   };
 }
 
-function whyNone({ registers, headerRow }: Choices, way: string | null): string {
+export function whyNone({ registers, headerRow }: Choices, way: string | null): string {
   const where =
     registers.length === 0
       ? "no sheet has a row of headings"

@@ -10,11 +10,12 @@ import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
+import { explaining } from "./way-out.ts";
 import { strangeParts } from "./strange-parts.ts";
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
-  return finished(readingSteps(snapshot, today, overrides));
+  return explaining(() => finished(readingSteps(snapshot, today, overrides)));
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {

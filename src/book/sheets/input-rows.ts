@@ -1,5 +1,5 @@
 import { type DateSystem, isDay, isoText } from "../../core/day.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import { type CellPlace, fault, struckOut } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { cellKey, type CellValue, type Sheet } from "../workbook/snapshot.ts";
 import type { InputColumn, InputColumns } from "./column.ts";
@@ -9,6 +9,7 @@ import { cellIn, lostHeading, lostHeadings } from "./lost-headings.ts";
 import { readRows } from "./our-rows.ts";
 
 const DATE_FORMAT = "yyyy-mm-dd";
+const CLEAR = "Clear the row if it holds no longer, or take the line off.";
 
 /** One row of a sheet that people fill in. */
 export interface InputRow<R> {
@@ -47,7 +48,6 @@ export function inputRows<R>(
   );
   return rows.map(({ row, values }, at) => {
     const doubts = new Map<keyof R, Doubt>();
-    const line = linesThrough(sheet, row);
     const record = heads.map(({ field, column, at: place, told }, which) => {
       const { heading } = column;
       const one = heard[which]?.[at];
@@ -63,7 +63,7 @@ export function inputRows<R>(
       const problem =
         told ??
         (isStruck(sheet, row, place)
-          ? line(column, there)
+          ? struckOut(there, CLEAR)
           : problemOf(column, { cell, value, certain, hints }, there));
       doubts.set(field, { heading, cell, certain, problem });
       return [field, value] as const;
@@ -73,18 +73,6 @@ export function inputRows<R>(
     );
     return { row, record: Object.fromEntries(record) as R, doubts, filled, lost };
   });
-}
-
-/** What is told of the cells of a row that are struck through: once, at the first of them. */
-function linesThrough(sheet: Sheet, row: number) {
-  let told: Problem | null = null;
-  return ({ format }: { readonly format?: unknown }, place: CellPlace): Problem =>
-    (told ??= fault(
-      format === DATE_FORMAT ? "struck out" : "unusable cell",
-      place,
-      `The cell is struck through, in whole or in part, so ${sheet.name} row ${row + 1} counts only where that is careful.`,
-      "Clear the row if it holds no longer, or take the line off.",
-    ));
 }
 
 /** A column with where it stands; where its heading is lost, what is told of that and what may stand in its place. */
@@ -100,19 +88,11 @@ function headsOf<R>(sheet: Sheet, layout: Layout, columns: InputColumns<R>): Hea
   const lost = lostHeadings(sheet, layout);
   const fields = Object.entries(columns) as [keyof R, InputColumn<R[keyof R]>][];
   return fields.map(([field, column]) => {
-    const { heading, inPlace, must, carefully } = column;
+    const { heading, must } = column;
     const one = lost.find((other) => other.heading === heading);
     const beside = one?.columns ?? [];
-    const does =
-      beside.length > 0 && inPlace === true
-        ? "what stands in its place is read"
-        : must === "text"
-          ? "nothing is read"
-          : carefully;
-    const told =
-      one === undefined
-        ? null
-        : lostHeading(sheet, heading, { does, idle: must === "text" && beside.length === 0 });
+    const isIdle = must === "text" && beside.length === 0;
+    const told = one === undefined || isIdle ? null : lostHeading(sheet, heading);
     return { field, column, at: headingColumn(sheet, heading), beside, told };
   });
 }
@@ -129,7 +109,8 @@ function hear<R>(
   { column, at, beside, told }: Head<R>,
   { row, values, system }: InRow,
 ): Heard<R[keyof R]> {
-  const isSure = column.inPlace === true || (told === null && !isStruck(sheet, row, at));
+  const isStruckOut = column.must !== "text" && isStruck(sheet, row, at);
+  const isSure = column.inPlace === true || (told === null && !isStruckOut);
   const cell = at === null ? cellIn(sheet, row, beside) : values.get(column.heading);
   const heard = column.hear(cell ?? undefined, system);
   if (isSure || (told === null && cell === undefined)) return heard;

@@ -1,4 +1,4 @@
-import { fault, notice } from "../records/problems.ts";
+import { fault, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { type CellValue, type Sheet, valueAt } from "../workbook/snapshot.ts";
 import { headingColumn, headingRow, type Layout, textOf } from "./layout.ts";
@@ -50,19 +50,9 @@ export function cellIn(sheet: Sheet, row: number, columns: readonly number[]): C
   return cells.length > 1 ? cells.map(textOf).join("; ") : (cells[0] ?? null);
 }
 
-/** What is told of a heading that was renamed or removed; idle is one whose column held nothing that counts. */
-export function lostHeading(
-  { name }: Sheet,
-  heading: string,
-  { does, idle }: { readonly does: string | undefined; readonly idle: boolean },
-): Problem {
-  const place = { sheet: name, row: null, column: null, heading };
-  const also = does ?? "the more careful of what is usual and what other rows say counts";
-  const cause = `No column of ${name} has this heading; ${also}.`;
-  return (idle ? notice : fault)(
-    "no column",
-    place,
-    cause,
-    `Write ${heading} above its column again.`,
-  );
+/** What is told of a heading that was renamed or removed. */
+export function lostHeading({ name }: Sheet, heading: string): Problem {
+  const cause = `No column of ${name} has this heading; what may be its own counts only where that is careful.`;
+  const place = { ...wholeSheet(name), heading };
+  return fault("no column", place, cause, `Write ${heading} above its column again.`);
 }

@@ -21,15 +21,10 @@ export function readSettings(
   defaults: Settings,
 ): { readonly settings: Settings; readonly problems: readonly Problem[] } {
   const rows = readRows(sheet, SETUP);
-  const problems: Problem[] = lostHeadings(sheet, SETUP).flatMap(({ heading, columns }) =>
+  const problems = lostHeadings(sheet, SETUP)
     // What a setting means is told by its row.
-    SETUP.columns.some((one) => one.heading === heading && one.inPlace === true)
-      ? lostHeading(sheet, heading, {
-          does: columns.length > 0 ? "what stands in its place is read" : "no setting is read",
-          idle: false,
-        })
-      : [],
-  );
+    .filter(({ heading }) => heading !== SETUP.columns.at(-1)?.heading)
+    .map(({ heading }) => lostHeading(sheet, heading));
   const said: Partial<Record<SettingKey, unknown>> = {};
   const doubted = new Set<SettingKey>();
   for (const [key, setting] of eachSetting()) {
