@@ -2,9 +2,9 @@ import { percentText } from "../book/records/percent.ts";
 import { CAUSES } from "../book/records/causes.ts";
 import { fieldOfPart } from "../book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
-import { isoText } from "../core/day.ts";
+import { type Day, isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
-import { markOf } from "../book/answers/looks.ts";
+import { markOf } from "../book/answers/marks.ts";
 import type { Undated } from "../book/reading/missing-columns.ts";
 import { strangeParts } from "../book/reading/strange-parts.ts";
 import type { OwnLog } from "../book/records/own-log.ts";
@@ -155,11 +155,12 @@ function usesLines({ counts, ours }: Pick<Reading, "counts" | "ours">): string[]
   const unit = ours.settings.countsBabies ? "babies" : "uses";
   return [...new Set(counts.map(({ sheet }) => sheet))].flatMap((sheet) => {
     const months = counts.flatMap((one) =>
-      one.sheet === sheet && one.count !== null ? [isoText(one.month).slice(0, 7)] : [],
+      one.sheet === sheet && one.count !== null ? [one.month] : [],
     );
     if (months.length === 0) return [];
-    const first = months.reduce((least, month) => (month < least ? month : least));
-    const last = months.reduce((most, month) => (month > most ? month : most));
+    const monthText = (month: Day): string => isoText(month).slice(0, 7);
+    const first = monthText(months.reduce((least, month) => (month < least ? month : least)));
+    const last = monthText(months.reduce((most, month) => (month > most ? month : most)));
     const from = first === last ? first : `${first} to ${last}`;
     return [`Uses from ${sheet}: ${counted(months.length, "count")} of ${unit}, ${from}.`];
   });

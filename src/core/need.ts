@@ -41,13 +41,21 @@ export function needsAhead(units: readonly Unit[], ahead: LookAhead, wear: Wear)
   const months = aheadMonths(ahead);
   const rate = wear === null ? 0 : jeffreysRate(wear);
   const unplanned = months.map((_, index) => rate * lengthOf(months, [index, index]));
-  return units.map((unit) =>
-    scheduledNeed([unit], ahead).map((scheduled, index) => ({
-      month: months[index]?.month ?? ahead.from,
-      scheduled,
-      unplanned: unplanned[index] ?? 0,
-    })),
-  );
+  // Many parts of a large programme have the same need: it is told once.
+  const known = new Map<string, MonthNeed[]>();
+  return units.map((unit) => {
+    const { lastDone, months: running, then } = unit;
+    const key = `${lastDone} ${running} ${then}`;
+    const found =
+      known.get(key) ??
+      scheduledNeed([unit], ahead).map((scheduled, index) => ({
+        month: months[index]?.month ?? ahead.from,
+        scheduled,
+        unplanned: unplanned[index] ?? 0,
+      }));
+    known.set(key, found);
+    return found;
+  });
 }
 
 /**

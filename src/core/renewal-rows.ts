@@ -1,4 +1,4 @@
-import { firstWhole } from "./bisection.ts";
+import { countUpTo } from "./bisection.ts";
 import type { Course, Ends } from "./renewal.ts";
 
 /** What is known of a part that is replaced on each day ahead, that replacement included: a row of numbers a day. */
@@ -101,11 +101,7 @@ function findEnds(ends: Writable<Ends>, course: Course, fitted: number, until: n
   const ending = due[fitted] ?? last + 1;
   let size = 0;
   let still = 1;
-  for (
-    let at = firstWhole(0, inspections.length, (nth) => (inspections[nth] ?? 0) > fitted);
-    at < inspections.length;
-    at += 1
-  ) {
+  for (let at = countUpTo(inspections, fitted); at < inspections.length; at += 1) {
     const day = inspections[at] ?? 0;
     if (day >= ending || day > until) break;
     const left = good[day - fitted] ?? 0;

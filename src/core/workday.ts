@@ -1,4 +1,4 @@
-import { firstWhole } from "./bisection.ts";
+import { countUpTo } from "./bisection.ts";
 import { type Day, FIRST_DAY, isDay, weekday } from "./day.ts";
 import { InputError } from "./errors.ts";
 
@@ -13,6 +13,8 @@ export interface WorkCalendar {
   readonly worked: readonly number[];
   /** Holidays that fall on a working weekday, in order, none twice. */
   readonly holidays: readonly Day[];
+  /** Working days before each of them, since the first Monday. */
+  readonly before: readonly number[];
   /** Holidays of which the day is not known: going back passes one more working day for each. */
   readonly unknown: number;
 }
@@ -53,8 +55,11 @@ export function workCalendar(
     if (!free) worked.push(index);
     workedBefore.push(worked.length);
   });
-  const kept = [...new Set(holidays)].filter((date) => off[weekday(date) - 1] === false);
-  return { workedBefore, worked, holidays: kept.sort((a, b) => a - b), unknown };
+  const kept = [...new Set(holidays)]
+    .filter((date) => off[weekday(date) - 1] === false)
+    .sort((a, b) => a - b);
+  const before = kept.map((date, at) => weekdayRank(date, { worked, workedBefore }) - 1 - at);
+  return { workedBefore, worked, holidays: kept, before, unknown };
 }
 
 // For each day of the week from Monday, whether it is off.
@@ -153,33 +158,22 @@ export function workdaysBetween(from: Day, to: Day, calendar: WorkCalendar): num
 
 // Number of working days from the first Monday up to and including a serial.
 function rank(serial: number, calendar: WorkCalendar): number {
-  return weekdayRank(serial, calendar) - countBelow(calendar, (holiday) => holiday <= serial);
+  return weekdayRank(serial, calendar) - countUpTo(calendar.holidays, serial);
 }
 
 // The same without holidays.
-function weekdayRank(serial: number, { worked, workedBefore }: WorkCalendar): number {
+function weekdayRank(
+  serial: number,
+  { worked, workedBefore }: Pick<WorkCalendar, "worked" | "workedBefore">,
+): number {
   const since = serial - FIRST_MONDAY;
   const weeks = Math.floor(since / WEEK);
   return weeks * worked.length + (workedBefore[since - weeks * WEEK + 1] ?? 0);
 }
 
 // The serial of the working day with a number: each holiday before it puts it one weekday later.
-function ranked(number: number, calendar: WorkCalendar): number {
-  const precedes = (holiday: Day, before: number): boolean =>
-    weekdayRank(holiday, calendar) - 1 - before < number;
-  const index = number + countBelow(calendar, precedes) - 1;
-  const weeks = Math.floor(index / calendar.worked.length);
-  const place = index - weeks * calendar.worked.length;
-  return FIRST_MONDAY + weeks * WEEK + (calendar.worked[place] ?? 0);
-}
-
-// How many holidays from the first on pass a test that, once failed, stays failed.
-function countBelow(
-  { holidays }: WorkCalendar,
-  passes: (holiday: Day, before: number) => boolean,
-): number {
-  return firstWhole(0, holidays.length, (at) => {
-    const holiday = holidays[at];
-    return holiday === undefined || !passes(holiday, at);
-  });
+function ranked(number: number, { worked, before }: WorkCalendar): number {
+  const index = number - 1 + countUpTo(before, number - 1);
+  const weeks = Math.floor(index / worked.length);
+  return FIRST_MONDAY + weeks * WEEK + (worked[index - weeks * worked.length] ?? 0);
 }

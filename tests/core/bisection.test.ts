@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { bisected, firstWhole } from "../../src/core/bisection.ts";
+import { bisected, countUpTo, firstWhole } from "../../src/core/bisection.ts";
 
 describe("published", () => {
   it("Burden and Faires, Numerical Analysis, section 2.1, x³ + 4x² − 10 between 1 and 2: 1.365230013 (from memory)", () => {
@@ -33,5 +33,13 @@ describe("properties", () => {
     });
     fc.assert(check);
     expect(firstWhole(0, Number.MAX_SAFE_INTEGER, () => false)).toBe(Number.MAX_SAFE_INTEGER);
+  });
+  it("counts as walking through the list does, numbers that are there several times and none included", () => {
+    const numbers = fc.array(fc.integer({ min: -9, max: 9 }), { maxLength: 40 });
+    const check = fc.property(numbers, fc.integer({ min: -11, max: 11 }), (some, most) => {
+      const ascending = some.sort((one, other) => one - other);
+      expect(countUpTo(ascending, most)).toBe(ascending.filter((one) => one <= most).length);
+    });
+    fc.assert(check);
   });
 });

@@ -46,21 +46,34 @@ export function usageOf(counts: readonly Count[], settings: Settings): ReadonlyM
 const found = new WeakMap<readonly Count[], WeakMap<Settings, ReadonlyMap<string, Usage>>>();
 
 function usageBy(counts: readonly Count[], settings: Settings): ReadonlyMap<string, Usage> {
-  const byDevice = new Map<string, Map<Day, Count>>();
+  const byDevice = new Map<string, Count[]>();
+  // The counts of a device mostly stand together.
+  let [key, own]: [string | null, Count[]] = [null, []];
   const running = monthStart(settings.reportDate);
   let newest: Day | null = null;
   for (const count of counts) {
     if (count.count === null && !count.faulty) continue;
     if (count.month >= running) continue;
     if (count.count !== null && (newest === null || count.month > newest)) newest = count.month;
-    const key = count.deviceKey;
-    const months = byDevice.get(key);
-    // A later entry for the same month replaces the earlier one, it never adds.
-    if (months === undefined) byDevice.set(key, new Map([[count.month, count]]));
-    else months.set(count.month, count);
+    if (count.deviceKey !== key) {
+      key = count.deviceKey;
+      own = byDevice.get(key) ?? [];
+      byDevice.set(key, own);
+    }
+    own.push(count);
   }
   const book = { newest, settings };
-  return new Map([...byDevice].map(([device, months]) => [device, usageFrom(months, book)]));
+  return new Map(
+    [...byDevice].map(([device, some]) => [device, usageFrom(latestFirst(some), book)]),
+  );
+}
+
+/** Counts from the latest month back; a later entry for the same month replaces the earlier one, it never adds. */
+function latestFirst(some: Count[]): readonly Count[] {
+  const rises = some.every(({ month }, at) => at === 0 || month > (some[at - 1]?.month ?? month));
+  if (rises) return some.reverse();
+  const entries = [...new Map(some.map((count) => [count.month, count])).values()];
+  return entries.sort((one, other) => other.month - one.month);
 }
 
 interface Book {
@@ -69,10 +82,10 @@ interface Book {
   readonly settings: Settings;
 }
 
-function usageFrom(months: ReadonlyMap<Day, Count>, { newest, settings }: Book): Usage {
-  const counted = [...months.values()]
-    .filter((entry) => entry.faulty || settings.zeroCounts || entry.count !== 0)
-    .sort((one, other) => other.month - one.month);
+function usageFrom(entries: readonly Count[], { newest, settings }: Book): Usage {
+  const counted = entries.filter(
+    (entry) => entry.faulty || settings.zeroCounts || entry.count !== 0,
+  );
   const latest = counted[0];
   const none = { uses: null, least: null, few: null };
   if (latest === undefined) return { ...none, countedTo: null };
@@ -94,7 +107,7 @@ function usageFrom(months: ReadonlyMap<Day, Count>, { newest, settings }: Book):
   const uses = rateOf(recent, settings);
   const inLine = recent.filter(({ outOfLine }) => outOfLine === undefined);
   const least = inLine.length === 0 ? uses : rateOf(inLine, settings);
-  const filled = withGaps(months, newest ?? latest.month, settings);
+  const filled = withGaps(entries, newest ?? latest.month, settings);
   const careful = filled === null ? uses : rateOf(filled, settings);
   return {
     uses: uses === null || careful === null ? null : Math.max(uses, careful),
@@ -126,29 +139,29 @@ function fewOf(known: readonly Count[], newest: Day, settings: Settings): FewCou
  * before, until it is too late.
  */
 function withGaps(
-  months: ReadonlyMap<Day, Count>,
+  entries: readonly Count[],
   newest: Day,
   { zeroCounts }: Settings,
 ): Pick<Count, "month" | "count">[] | null {
   const wanted = Array.from({ length: RECENT_MONTHS }, (_, back) => addMonths(newest, -back));
-  const entries = wanted.map((month) => months.get(month));
-  if (entries.every((entry) => entry !== undefined && (zeroCounts || entry.count !== 0)))
-    return null;
-  const around = [...months.values()]
+  const entryOf = (month: Day): Count | undefined => entries.find((one) => one.month === month);
+  const isThere = (entry: Count | undefined): boolean =>
+    entry !== undefined && (zeroCounts || entry.count !== 0);
+  if (wanted.every((month) => isThere(entryOf(month)))) return null;
+  const around = entries
     .filter(({ count, outOfLine }) => count !== null && outOfLine === undefined)
-    .sort((one, other) => other.month - one.month)
     .slice(0, LINE_COUNTS)
     .map(({ count }) => count ?? 0);
   // A zero that is passed over like a blank says as little as one, unless zeros are the device's habit.
   const isBusy = (countLimits(around)?.low ?? 0) > 0;
   const isMissing = (month: Day): boolean => {
-    const entry = months.get(month);
+    const entry = entryOf(month);
     return entry === undefined || (!zeroCounts && isBusy && entry.count === 0);
   };
   if (!wanted.some(isMissing)) return null;
   const most = mostInLine(around);
   return wanted.map((month) =>
-    isMissing(month) ? { month, count: most } : { month, count: months.get(month)?.count ?? null },
+    isMissing(month) ? { month, count: most } : { month, count: entryOf(month)?.count ?? null },
   );
 }
 

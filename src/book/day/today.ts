@@ -74,7 +74,7 @@ export function* todaySteps(snapshot: Snapshot, reading: Reading): Steps<Today> 
   yield;
   const items = yield* inOrder(due, reading.devices);
   const [overdue = 0, toCheck = 0, dueSoon = 0] = WORST_FIRST.map(
-    (state) => items.filter((item) => item.state === state).length,
+    (state) => due.filter((item) => item.state === state).length,
   );
   return {
     reportDate,
@@ -146,12 +146,14 @@ function* inOrder(due: readonly DueItem[], devices: readonly Device[]): Steps<Du
     ({ daysLate }) => (daysLate === null ? 0 : latest - daysLate + 1),
     ({ state, outOfUse }) => 2 * WORST_FIRST.indexOf(state) + (outOfUse ? 0 : 1),
   ];
-  let order = Int32Array.from(due.keys());
+  let order = new Int32Array(due.length).map((_, at) => at);
   for (const key of keys) {
     yield;
-    order = inOrderOf(order, Int32Array.from(due.map(key)));
+    const numbers = new Int32Array(due.length);
+    due.forEach((item, at) => (numbers[at] = key(item)));
+    order = inOrderOf(order, numbers);
   }
-  return [...order].flatMap((at) => due[at] ?? []);
+  return Array.from(order, (at) => due[at]).filter((item) => item !== undefined);
 }
 
 /** An order of items, put into that of a small whole number each has; those with the same one stay as they are. */

@@ -8,10 +8,13 @@ import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
 import {
   MISSING,
   NOT_NEW,
+  NOT_TO_USE,
   OF_PAPER,
   ONE_SIDE,
+  SIDE_ALONE,
+  TO_GO,
   TO_SETTLE,
-  UNFIT,
+  UNDONE,
   UNSURE,
 } from "./withdrawing-words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
@@ -25,6 +28,7 @@ type RemarkSays = "against" | "open" | "nothing";
 /** Phrases that withdraw what stands beside them, whatever else is said: of one place or day alone they do not. */
 const WITHDRAWING =
   /(?:^| )(?:(?:do not|don t|not to be) used?(?! (?:in|at|on|with|for|during|before|after) )|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|(?:dates?|days?)(?: is| was| are)? (?:wrong|incorrect|mistaken)|(?:wrong|incorrect|mistaken) (?:date|day)|(?:dates?|days?) (?:was|is) (?:really|actually)|(?:really|actually) (?:changed|replaced|done)|by mistake|typo|overdue|unsafe)(?: |$)/u;
+const WITHDRAWN = [WITHDRAWING, UNSURE, UNDONE, NOT_NEW, NOT_TO_USE];
 /** What is over is no longer so. */
 const OVER =
   /(?:^| )(?:back(?: in (?:use|service))?|released|returned|resolved|repaired|never|again)(?: |$)/u;
@@ -53,7 +57,9 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
     if (isAgainst(text, tokens, !isStatus)) return "against";
-    const isOpen = namesPart(tokens) ? leavesOpen(text, tokens) : TO_SETTLE.test(phraseOf(text));
+    const isOpen = namesPart(tokens)
+      ? leavesOpen(text, tokens)
+      : isQuestion(text) || TO_SETTLE.test(phraseOf(text));
     return isOpen ? "open" : "nothing";
   };
   return {
@@ -137,12 +143,23 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
 /** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */
 export function isWithdrawn(text: string): boolean {
   const phrase = phraseOf(text);
-  return [WITHDRAWING, UNSURE, NOT_NEW, UNFIT, TO_SETTLE].some((one) => one.test(phrase));
+  return TO_SETTLE.test(phrase) || WITHDRAWN.some((one) => one.test(phrase));
+}
+
+/** Whether a text says that a part is yet to be replaced. */
+export function mustGo(text: string): boolean {
+  return TO_GO.test(phraseOf(text));
+}
+
+/** Whether a text takes back a job beside which it stands: why a part was replaced does not. */
+export function isUndone(text: string): boolean {
+  const phrase = phraseOf(text);
+  return UNDONE.test(phrase) || UNSURE.test(phrase);
 }
 
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
 function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
-  if ([WITHDRAWING, UNSURE, NOT_NEW, UNFIT].some((one) => one.test(phrase))) return true;
+  if (WITHDRAWN.some((one) => one.test(phrase)) || SIDE_ALONE.test(phrase)) return true;
   if (ONE_SIDE.test(phrase) && has(tokens, "replaced")) return true;
   return MISSING.test(phrase) && namesPart(tokens) && !OF_PAPER.test(phrase);
 }

@@ -1,4 +1,4 @@
-import { firstWhole } from "../../core/bisection.ts";
+import { countUpTo } from "../../core/bisection.ts";
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import type { Day } from "../../core/day.ts";
 import type { Receipt } from "../records/shelf.ts";
@@ -59,7 +59,7 @@ export function boughtLost(bought: readonly Bought[], due: readonly Day[], day: 
 
 /** How many of some days in order are there by a day. */
 export function dueBy(days: readonly Day[], by: number): number {
-  return firstWhole(0, days.length, (at) => (days[at] ?? Infinity) > by);
+  return countUpTo(days, by);
 }
 
 /** Unplanned calls that the safety stock no longer covers: those after the first time ahead. */

@@ -9,6 +9,7 @@ import { calendarOf } from "../records/work-calendar.ts";
 import { doubtText, judgedShelf, type Receipt, type Shelved } from "../records/shelf.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import type { YearUnit } from "../year/fleet.ts";
+import type { Horizon } from "../year/horizon.ts";
 import { countWithin, plannedWithin } from "../year/near.ts";
 import type { Need, PartYear } from "../year/need.ts";
 import type { Year } from "../year/year.ts";
@@ -119,8 +120,10 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const { supply } = part;
   const units = served.map(({ unit }) => unit);
   const each = unitsEach(part);
+  // A holiday that cannot be read may be any day: what falls due comes sooner for it, never later.
+  const careful = { ...horizon, calendar: calendarOf(reading.ours) };
   const due = units
-    .flatMap((unit) => dueDays(unit, year))
+    .flatMap((unit) => dueDays(unit, careful))
     .sort((one, other) => one - other)
     .flatMap((day) => Array.from({ length: each }, () => day));
   const unplannedAMonth =
@@ -131,8 +134,6 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const minimumStock = minimumStockOf(settings, part, units.length);
   const cover = leadCover(supply.leadDays, supply.leadSpread, settings.serviceLevel);
   const protectionInterval = cover + settings.reviewDays;
-  // A holiday that cannot be read may be any day: what falls due comes sooner for it, never later.
-  const careful = { ...horizon, calendar: calendarOf(reading.ours) };
   const called = countWithin(units, found, careful, protectionInterval);
   const level = settings.serviceLevel;
   const most = level > 0 ? quantileOf(called, level) : 0;
@@ -189,9 +190,7 @@ function callsBySite(served: readonly Served[], horizon: Year["horizon"]): Map<s
 }
 
 /** The days a unit is due if nothing happens before: as in the register, on the last working day. */
-function dueDays(unit: YearUnit, { horizon, reading }: Year): Day[] {
-  const { reportDate, months } = horizon;
-  const calendar = calendarOf(reading.ours);
+function dueDays(unit: YearUnit, { reportDate, months, calendar }: Horizon): Day[] {
   const end = addMonths(reportDate, months);
   const days = scheduledDays(unit, reportDate, end, calendar);
   return days.filter((date) => date <= (unit.until ?? end));

@@ -13,7 +13,7 @@ import type { Steps } from "../workbook/steps.ts";
 import { withComments } from "./comments.ts";
 import { countSheets } from "./counts-found.ts";
 import { allCounts, type Counted, readCounts } from "./counts.ts";
-import { firstOfKey, type Fleet, readFleet, rowCounts, withDoubts } from "./devices.ts";
+import { firstOfKey, type Fleet, readFleet, repeatedKeys, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
 import { movingDates } from "./moving-dates.ts";
@@ -47,6 +47,8 @@ export interface Begun {
   readonly sheets: ReturnType<typeof countSheets>;
   readonly counted: Counted;
   readonly isDevice: (key: string) => boolean;
+  /** Keys of devices that stand in several rows. */
+  readonly repeated: ReadonlySet<string>;
   /** Sheets of which nothing is read, and nothing told so far. */
   readonly seen: readonly Page[];
   /** Sheets that are like a register, read or not. */
@@ -74,6 +76,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   const fleets = fleetsOf(founds, programme);
   yield;
   const byKey = firstOfKey(fleets.flatMap(({ named }) => named));
+  const repeated = repeatedKeys(fleets, byKey);
   const isDevice = (key: string): boolean => byKey.has(key);
   const sheets = countSheets(pages, founds, {
     isDevice,
@@ -90,7 +93,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {
-    ...{ snapshot, ours, rows: rowCounts(fleets) },
+    ...{ snapshot, ours, repeated },
     countsOf: (key) => counted.byDevice.get(key) ?? [],
   };
   const registers: ReadRegister[] = [];
@@ -115,7 +118,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
   };
   return {
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
-    ...{ isDevice, seen, search, own },
+    ...{ isDevice, repeated, seen, search, own },
   };
 }
 
@@ -170,14 +173,14 @@ interface Among {
   readonly snapshot: Snapshot;
   readonly ours: Ours;
   readonly countsOf: (key: string) => readonly Count[];
-  readonly rows: ReadonlyMap<string, number>;
+  readonly repeated: ReadonlySet<string>;
 }
 
 /** The devices of a register with their dates. */
 function* readRegister(
   found: Found,
   written: Fleet | undefined,
-  { snapshot, ours, countsOf, rows }: Among,
+  { snapshot, ours, countsOf, repeated }: Among,
 ): Steps<ReadRegister> {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
@@ -185,7 +188,7 @@ function* readRegister(
   const remarks = readRemarks(found, written.named, ours.parts);
   yield;
   const said = { remarks: remarks.rows, parts: remarks.parts };
-  const doubted = { retirements: retirements.byRow, rows, ...said };
+  const doubted = { retirements: retirements.byRow, repeated, ...said };
   const fleet = withDoubts(written, doubted);
   yield;
   const { devices, problems } = yield* readLastDone({ found, ours, fleet });

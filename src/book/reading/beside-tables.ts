@@ -12,11 +12,15 @@ import type { Matching } from "./register-sheet.ts";
 export function besideTables({ page, heading, matches }: Matching, { rows }: Register): Problem[] {
   const device = matches.find(({ field }) => field === "device");
   if (device === undefined) return [];
+  const title = device.heading.toLowerCase();
+  const isBeside = (text: string, column: number): boolean =>
+    column !== device.column && text.toLowerCase() === title;
+  if (!heading.texts.some(isBeside)) return [];
   const idsIn = (column: number): string[] =>
     rows.map((row) => identifierAt(page, row, column)).filter((id) => id !== "");
   const own = new Set(idsIn(device.column).map(deviceKey));
   return heading.texts.flatMap((text, column): Problem[] => {
-    if (column === device.column || text.toLowerCase() !== device.heading.toLowerCase()) return [];
+    if (!isBeside(text, column)) return [];
     const others = [...new Set(idsIn(column))].filter((id) => !own.has(deviceKey(id)));
     if (others.length === 0) return [];
     const { name } = page.sheet;

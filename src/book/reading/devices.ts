@@ -103,13 +103,13 @@ export function withDoubts(
   fleet: Fleet,
   {
     retirements,
-    rows,
+    repeated,
     remarks,
     parts,
   }: {
     readonly retirements: ReadonlyMap<number, RowDoubt>;
-    /** In how many rows a device stands, by its key. */
-    readonly rows: ReadonlyMap<string, number>;
+    /** Keys of devices that stand in several rows. */
+    readonly repeated: ReadonlySet<string>;
     /** Rows that a remark speaks against. */
     readonly remarks: ReadonlySet<number>;
     /** By row, parts that a remark speaks against, and nothing else of it. */
@@ -119,9 +119,8 @@ export function withDoubts(
   const named = fleet.named.map((device): Named => {
     const doubted = retirements.get(device.row);
     if (doubted !== undefined) return { ...device, retired: false, doubt: doubted };
-    const repeated = !device.retired && (rows.get(device.key) ?? 0) > 1;
-    if (repeated) return { ...device, doubt: "duplicate device" };
     if (device.retired) return device;
+    if (repeated.has(device.key)) return { ...device, doubt: "duplicate device" };
     if (remarks.has(device.row)) return { ...device, doubt: "remark" };
     const doubtedParts = parts.get(device.row);
     return doubtedParts === undefined ? device : { ...device, doubtedParts };
@@ -129,13 +128,18 @@ export function withDoubts(
   return { ...fleet, named };
 }
 
-/** In how many rows each device stands. */
-export function rowCounts(fleets: readonly Fleet[]): ReadonlyMap<string, number> {
-  const rows = new Map<string, number>();
+/** Keys of the devices that stand in several rows; `first` has one row of each. */
+export function repeatedKeys(
+  fleets: readonly Fleet[],
+  first: ReadonlyMap<string, Named>,
+): ReadonlySet<string> {
+  const repeated = new Set<string>();
+  const rows = fleets.reduce((sum, { named }) => sum + named.length, 0);
+  if (rows === first.size) return repeated;
   for (const { named } of fleets) {
-    for (const { key } of named) rows.set(key, (rows.get(key) ?? 0) + 1);
+    for (const device of named) if (first.get(device.key) !== device) repeated.add(device.key);
   }
-  return rows;
+  return repeated;
 }
 
 /** By key the first row in service, else the first. */

@@ -9,8 +9,8 @@ import type { Count, Problem } from "../records/records.ts";
 const MOST_MONTHS = 120;
 
 interface Book {
-  /** The devices, by key. */
-  readonly devices: ReadonlyMap<string, Named>;
+  /** The devices, by key; asked for where there are counts. */
+  readonly devices: () => ReadonlyMap<string, Named>;
   readonly counted: Counted;
   readonly headingOf: (count: Count) => string;
   /** First day of the month that has not ended by the report date. */
@@ -23,7 +23,7 @@ export function countGaps({ devices, counted, headingOf, ended }: Book): Problem
   const newest = newestMonth(counted, null);
   const due = newestMonth(counted, ended);
   if (newest === null) return problems;
-  for (const [key, device] of devices) {
+  for (const [key, device] of devices()) {
     if (device.retired) continue;
     const own = ownCounts(counted, key);
     const usable = own.every(({ count }) => count !== null)

@@ -1,4 +1,4 @@
-import { isWithdrawn, remarkReader } from "../headings/remark-text.ts";
+import { isUndone, mustGo, remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { fault, oneForACell } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
@@ -36,7 +36,7 @@ export function withJobNotes(snapshot: Snapshot, written: Written): Written {
     const cells = added.map((column) => textOf(valueAt(sheet, row, column)));
     const isTaken = job === "withdrawn" && part !== "" && finding === "";
     const said = [note, ...cells, ...(comments.get(row) ?? []), isTaken ? job : ""].find((text) =>
-      renews ? isWithdrawn(text) : says(text) === "against",
+      renews ? isUndone(text) : says(text) === "against" || mustGo(text),
     );
     if (said === undefined) return one;
     const heading = renews ? "Date" : "Finding";

@@ -25,13 +25,12 @@ const LINE = /^([^\s=:]+)(?:\s+\p{L}+)?\s*(?:=|:)\s*\S/u;
 export function legendNotices({ page, register }: Found): Problem[] {
   const { values, name } = page.sheet;
   // A site may be the Red House: what stands under a known heading is no legend.
-  const [rows, columns] = [
-    new Set(register.rows),
-    new Set(register.matches.map(({ column }) => column)),
-  ];
+  const columns = new Set(register.matches.map(({ column }) => column));
   const lines: { row: number; column: number; value: string }[] = [];
+  let above = 0;
   values.forEach((cells, row) => {
-    const isDevice = rows.has(row);
+    const isDevice = register.rows[above] === row;
+    if (isDevice) above += 1;
     cells.forEach((value, column) => {
       if (typeof value !== "string" || (isDevice && columns.has(column))) return;
       if (isLegend(value)) lines.push({ row, column, value });

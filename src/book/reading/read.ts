@@ -41,6 +41,7 @@ import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
+import { unusedColumns } from "./unused-columns.ts";
 import { unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 import { explaining } from "./way-out.ts";
@@ -69,17 +70,23 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const founds = registers.map(({ found }) => found);
   const { parts, settings } = programme;
   const asking = { matcher: matcherOf(fieldsFor(parts)), which: settings.positions };
-  const questions = ({ matching }: Found): Problem[] => columnQuestions(matching, asking);
+  const { reportDate } = settings;
+  const ofColumns = ({ found, fleet }: ReadRegister): readonly Problem[] => {
+    const asked = [...columnQuestions(found.matching, asking), ...found.problems];
+    const told = columnsTold(asked);
+    return [...asked, ...unusedColumns(found, fleet.named, { parts, settings, told })];
+  };
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
-  const inDoubt = firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
-  const ended = monthStart(reading.ours.settings.reportDate);
+  const inDoubt = (): ReturnType<typeof firstOfKey> =>
+    firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
+  const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
   const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
-      () => founds.flatMap((found) => [...questions(found), ...found.problems]),
+      () => registers.flatMap(ofColumns),
       () => {
         const told = unreadDevices(unseenOf(begun.seen, passed), founds, isDevice);
         const rest = unseenOf(begun.seen, [...passed, ...told]);
@@ -91,7 +98,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           () =>
             identifierFaults(found, fleet),
       ),
-      () => sameDevices(fleets),
+      () => sameDevices(fleets, begun.repeated),
       ...ofRegisters,
       () => sheets.problems,
       () => toldOfOthers(sheets.others),
@@ -120,6 +127,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
 
 function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
   return sheets.some((one) => one.page === page);
+}
+
+/** Columns of which something is told. */
+function columnsTold(problems: readonly Problem[]): ReadonlySet<number> {
+  return new Set(problems.flatMap(({ column }) => column ?? []));
 }
 
 /** Sheets that nothing is told of yet. */

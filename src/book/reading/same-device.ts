@@ -3,17 +3,17 @@ import { fault, listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { siteKey } from "../records/site-names.ts";
 import { quoted } from "../workbook/cells.ts";
-import { type Fleet, type Named, rowCounts } from "./devices.ts";
+import { type Fleet, type Named } from "./devices.ts";
 
 /** Devices that stand in several rows, or may: told at each of them. */
-export function sameDevices(fleets: readonly Fleet[]): Problem[] {
-  return [...duplicates(fleets), ...alike(fleets), ...lookAlike(fleets)];
+export function sameDevices(fleets: readonly Fleet[], repeated: ReadonlySet<string>): Problem[] {
+  return [...duplicates(fleets, repeated), ...alike(fleets), ...lookAlike(fleets)];
 }
 
 /** Devices that stand in several rows, on one sheet or on several: told at each of their rows. */
-function duplicates(fleets: readonly Fleet[]): Problem[] {
-  const rowsOf = repeated(fleets);
-  if (rowsOf.size === 0) return [];
+function duplicates(fleets: readonly Fleet[], repeated: ReadonlySet<string>): Problem[] {
+  if (repeated.size === 0) return [];
+  const rowsOf = rowsByKey(fleets, repeated);
   const isBySite = numberedBySite(rowsOf);
   return fleets.flatMap((fleet) =>
     fleet.named.flatMap((device): Problem[] => {
@@ -97,11 +97,13 @@ function lookAlike(fleets: readonly Fleet[]): Problem[] {
 }
 
 /** The rows of each device that stands in several, by its key. */
-function repeated(fleets: readonly Fleet[]): ReadonlyMap<string, readonly Named[]> {
-  const rows = rowCounts(fleets);
+function rowsByKey(
+  fleets: readonly Fleet[],
+  repeated: ReadonlySet<string>,
+): ReadonlyMap<string, readonly Named[]> {
   const groups = new Map<string, Named[]>();
   for (const one of fleets.flatMap(({ named }) => named)) {
-    if ((rows.get(one.key) ?? 0) < 2) continue;
+    if (!repeated.has(one.key)) continue;
     const there = groups.get(one.key);
     if (there === undefined) groups.set(one.key, [one]);
     else there.push(one);

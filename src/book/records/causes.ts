@@ -77,5 +77,6 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "subtotal row": "Row is a subtotal",
   "two-row heading": "Headings take two rows",
   "unclear column": "Column is unclear",
+  "unused column": "Column is not used",
   "unusable cell": "Cell cannot be used",
 };

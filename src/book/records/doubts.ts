@@ -30,7 +30,10 @@ export function doubtTexts({ ours, problems }: Told): string[] {
 
 /** What touches every figure: sheets that may hold devices and are in none, values that may be old, months that are too long. */
 function beforeAll(problems: readonly Problem[]): Problem[] {
-  return problems.filter(({ kind }) => BEFORE_ALL.includes(kind));
+  return problems.filter(
+    ({ kind, severity }) =>
+      BEFORE_ALL.includes(kind) || (kind === "unused column" && severity === "fault"),
+  );
 }
 
 const BEFORE_ALL: readonly Problem["kind"][] = [

@@ -105,4 +105,5 @@ type OfSheets =
   | "summary"
   | "two-row heading"
   | "unclear column"
+  | "unused column"
   | "unusable cell";

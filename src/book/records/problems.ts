@@ -1,5 +1,7 @@
 import type { ProblemKind } from "./problem-kinds.ts";
 import type { Problem } from "./records.ts";
+import { remembering } from "./remembering.ts";
+import { cellKey } from "../workbook/snapshot.ts";
 
 /** Where a problem stands; a row or column of null means the whole of it. */
 export interface CellPlace {
@@ -48,13 +50,12 @@ export function listed(items: readonly string[], most = 3): string {
  * is the most telling one, because the checks run from the most to the least telling.
  */
 export function oneForACell(problems: readonly Problem[]): Problem[] {
-  const told = new Set<string>();
+  const toldOf = remembering<string, Set<number>>(() => new Set());
   return problems.filter(({ sheet, row, column }) => {
     if (row === null || column === null) return true;
-    const cell = `${row}:${column}:${sheet}`;
-    if (told.has(cell)) return false;
-    told.add(cell);
-    return true;
+    const told = toldOf(sheet);
+    const before = told.size;
+    return told.add(cellKey(row, column)).size > before;
   });
 }
 

@@ -150,7 +150,7 @@ function unitOf(
   const { reading, use, whatIf, common } = context;
   const site = siteOf(reading.ours.sites, device.site);
   const more = 1 + whatIf.volume;
-  const now = { ...row, uses: typeof row.uses === "number" ? row.uses * more : row.uses };
+  const now = more === 1 || typeof row.uses !== "number" ? row : { ...row, uses: row.uses * more };
   // Limits in doubt have careful values: the part stays in every list.
   const known = settled(part);
   const answers = answersOf(known, now, common);
@@ -167,14 +167,18 @@ function unitOf(
       site,
       part: wholeOf(part),
       name: part.name,
-      ...begun,
+      lastDone: begun.lastDone,
+      done: begun.done,
+      dueAtOnce: begun.dueAtOnce,
       doubt: known === part ? begun.doubt : [LIMITS_DOUBT, begun.doubt].filter(Boolean).join("; "),
       months: Math.min(
         typeof answers.interval === "number" ? answers.interval : (part.shortest ?? 1),
         most ?? Infinity,
       ),
       then: intervalAt(known, usesThen, row.wipes, most),
-      goesBy: goesBy(part, answers, { ...now, then: usesThen, most }),
+      goesBy: part.task
+        ? null
+        : { now: usesNow(answers, now), then: usesThen, wipes: row.wipes, most },
       until,
     },
     estimated: guess !== null && !part.task,
@@ -182,18 +186,8 @@ function unitOf(
 }
 
 /** Doubt about a use gives the shortest interval, which stands whatever the use. */
-function goesBy(
-  { task }: Part,
-  answers: Answers,
-  {
-    uses,
-    wipes,
-    then,
-    most,
-  }: RowFacts & { readonly then: number | null; readonly most: number | null },
-): GoesBy | null {
-  const now = isTrusted(answers) && typeof uses === "number" ? uses : null;
-  return task ? null : { now, then, wipes, most };
+function usesNow(answers: Answers, { uses }: RowFacts): number | null {
+  return isTrusted(answers) && typeof uses === "number" ? uses : null;
 }
 
 /** When its interval began; long ago for a part that is due at once by a finding or for want of a date. */

@@ -1,9 +1,15 @@
 import { DAYS_PER_MONTH } from "../../core/counts.ts";
 import type { Day } from "../../core/day.ts";
-import { ERROR_POINTS, type OpenIntervals, type OpenUnit } from "../../core/open-fleet.ts";
+import {
+  ERROR_POINTS,
+  type OpenInterval,
+  type OpenIntervals,
+  type OpenUnit,
+} from "../../core/open-fleet.ts";
 import { dueOn } from "../../core/schedule.ts";
 import { intervalAt } from "../answers/answers.ts";
 import { settled } from "../records/curve.ts";
+import { remembering } from "../records/remembering.ts";
 import type { YearUnit } from "./fleet.ts";
 import { type Horizon, monthsAhead } from "./horizon.ts";
 import type { UseSpread } from "./use-spread.ts";
@@ -30,9 +36,11 @@ export function openUnits(
   const { reportDate, spread } = horizon;
   const looked: Looked = { reportDate, goesBy };
   const months = monthsAhead(horizon);
+  // Few parts differ in which points make which of their intervals.
+  const sharesOf = remembering((pattern: string) => sharesBy(pattern, goesBy));
   return units.map((unit) => ({
     ...settledUnit(unit, months),
-    ways: waysOf(unit, spread, looked),
+    ways: waysOf(unit, { spread, looked, sharesOf }),
   }));
 }
 
@@ -44,65 +52,74 @@ export function settledUnit(unit: YearUnit, ahead: readonly Day[]): OpenUnit {
   return { lastDone, months, then, group: site, last, ways: null };
 }
 
-function waysOf(
-  unit: YearUnit,
-  { common, own }: UseSpread,
-  { reportDate, goesBy: which }: Looked,
-): OpenIntervals | null {
+interface Looking {
+  readonly spread: UseSpread;
+  readonly looked: Looked;
+  readonly sharesOf: (pattern: string) => OpenIntervals["shares"];
+}
+
+function waysOf(unit: YearUnit, { spread, looked, sharesOf }: Looking): OpenIntervals | null {
   const { goesBy, part, dueAtOnce } = unit;
   if (goesBy === null) return null;
   const { now, then, wipes, most: longest } = goesBy;
   const known = settled(part);
   const due = dueOn(unit.lastDone, unit.months, {});
-  const untilDue = Math.max(0, (due - reportDate) / DAYS_PER_MONTH);
+  const untilDue = Math.max(0, (due - looked.reportDate) / DAYS_PER_MONTH);
   // What is due is decided; what follows goes by the uses before it is due in its turn.
-  const looks = which === "highest" ? Math.ceil(untilDue) : untilDue;
-  const first = dueAtOnce ? null : asLong(now, looks, { common, own });
-  const second = asLong(then, looks + unit.then, { common, own });
+  const looks = looked.goesBy === "highest" ? Math.ceil(untilDue) : untilDue;
+  const first = dueAtOnce ? null : asLong(now, looks, spread);
+  const second = asLong(then, looks + unit.then, spread);
   const monthsBy = (uses: Uncertain | null, usual: number): ((points: Points) => number) => {
     if (uses === null) return () => usual;
     const at = (points: Points): number =>
       intervalAt(known, uses.mean * Math.exp(errorOf(uses, points)), wipes, longest);
-    const [most, least] = [at([REACH, REACH, REACH]), at([-REACH, -REACH, -REACH])];
+    const [most, least] = [at(MOST), at(LEAST)];
     // More uses never mean a longer interval: what both ends have, all between them have.
     return most === least ? () => most : at;
   };
   const [firstBy, secondBy] = [monthsBy(first, unit.months), monthsBy(second, unit.then)];
-  const reached = (points: Points): Points => (which === "highest" ? highestOf(points) : points);
-  const pair = (points: Points): readonly [number, number] =>
-    points.every((point) => point === 0)
-      ? [unit.months, unit.then]
-      : [firstBy(points), secondBy(points)];
-  const [most, least] = [pair([REACH, REACH, REACH]), pair([-REACH, -REACH, -REACH])];
-  if (
-    most[0] === least[0] &&
-    most[1] === least[1] &&
-    most[0] === unit.months &&
-    most[1] === unit.then
-  ) {
-    return null;
+  const stands = [MOST, LEAST].every(
+    (points) => firstBy(points) === unit.months && secondBy(points) === unit.then,
+  );
+  if (stands) return null;
+  const pairs: OpenInterval[] = [];
+  let pattern = "";
+  for (const points of LOOKED[looked.goesBy].distinct) {
+    const isUsual = points === MIDDLE;
+    const months = isUsual ? unit.months : firstBy(points);
+    const following = isUsual ? unit.then : secondBy(points);
+    let at = 0;
+    while (at < pairs.length && !(pairs[at]?.months === months && pairs[at]?.then === following))
+      at += 1;
+    if (at === pairs.length) pairs.push({ months, then: following });
+    pattern += String.fromCharCode(at);
   }
-  const pairs: { months: number; then: number }[] = [];
-  const shares: number[][] = [];
-  for (const one of ERROR_POINTS) {
-    for (const other of ERROR_POINTS) {
-      const row: number[] = pairs.map(() => 0);
-      for (const point of ERROR_POINTS) {
-        const [months, following] = pair(reached([one.at, other.at, point.at]));
-        let at = pairs.findIndex((known) => known.months === months && known.then === following);
-        if (at < 0) at = pairs.push({ months, then: following }) - 1;
-        row[at] = (row[at] ?? 0) + point.share;
-      }
-      shares.push(row);
-    }
-  }
-  return { pairs, shares };
+  return { pairs, shares: sharesOf(pattern) };
+}
+
+/** Chances of the intervals at each of the nine points that parts share: the pattern has which one each point makes. */
+function sharesBy(pattern: string, goesBy: Looked["goesBy"]): OpenIntervals["shares"] {
+  const { nth } = LOOKED[goesBy];
+  const each = ERROR_POINTS.length;
+  return Array.from({ length: nth.length / each }, (_, row) => {
+    const shares: number[] = [];
+    ERROR_POINTS.forEach(({ share }, point) => {
+      const at = pattern.charCodeAt(nth[row * each + point] ?? 0);
+      while (shares.length <= at) shares.push(0);
+      shares[at] = (shares[at] ?? 0) + share;
+    });
+    return shares;
+  });
 }
 
 const REACH = Math.sqrt(3);
 
 /** Standard deviations: of all sites, of the site, of the device. */
 type Points = readonly [number, number, number];
+
+const MOST: Points = [REACH, REACH, REACH];
+const LEAST: Points = [-REACH, -REACH, -REACH];
+const MIDDLE: Points = [0, 0, 0];
 
 /**
  * The highest that errors have been on their way, which grow month by month: a walk's highest value is distributed
@@ -112,6 +129,32 @@ type Points = readonly [number, number, number];
  */
 function highestOf([common, site, own]: Points): Points {
   return [Math.abs(common), Math.abs(site), Math.abs(own)];
+}
+
+/** The different points that are looked at, and which of them each of all is. */
+interface Looks {
+  readonly distinct: readonly Points[];
+  readonly nth: readonly number[];
+}
+
+const LOOKED: Readonly<Record<Looked["goesBy"], Looks>> = {
+  last: pointsAs((points) => points),
+  highest: pointsAs(highestOf),
+};
+
+function pointsAs(reached: (points: Points) => Points): Looks {
+  const distinct: Points[] = [];
+  const nth = ERROR_POINTS.flatMap((common) =>
+    ERROR_POINTS.flatMap((site) =>
+      ERROR_POINTS.map((own) => {
+        const points = reached([common.at, site.at, own.at]);
+        const at = distinct.findIndex((one) => one.every((value, axis) => value === points[axis]));
+        const isMiddle = points.every((value) => value === 0);
+        return at < 0 ? distinct.push(isMiddle ? MIDDLE : points) - 1 : at;
+      }),
+    ),
+  );
+  return { distinct, nth };
 }
 
 /** Uses a month with the standard deviations of their logarithm. */

@@ -75,7 +75,7 @@ function sameMonths(
   one: ReadonlyMap<Day, number | null>,
   other: ReadonlyMap<Day, number | null>,
 ): boolean {
-  return [...one].every(([month, count]) => other.get(month) === count);
+  return one === other || [...one].every(([month, count]) => other.get(month) === count);
 }
 
 function historyOf(months: ReadonlyMap<Day, number | null>, factor: number): UseMonth[] {

@@ -10,6 +10,9 @@ import type { Settings } from "../records/settings.ts";
 /** Months of history shown and used. */
 const HISTORY = 60;
 
+/** Sessions of a site by month; null where nobody knows them. */
+type Totals = ReadonlyMap<Day, number | null>;
+
 /** How counts are taken that are out of line above, those that are missing, and those before a device came. */
 type View = "counted" | "without peaks" | "filled" | "with newcomers";
 
@@ -25,12 +28,30 @@ const YEAR = 12;
 export function siteTotals(
   reading: Reading,
   hasPeaks: boolean,
-): (view: View) => Map<string, Map<Day, number | null>> {
-  const bySite = remembering((takesPeaks: boolean) => countedBySite(reading, takesPeaks));
+): (view: View) => Map<string, Totals> {
+  const bySite = remembering((takesPeaks: boolean) =>
+    [...countedBySite(reading, takesPeaks)].map(([site, there]) => ({
+      ...{ site, there },
+      plain: monthTotals(there, "counted"),
+    })),
+  );
   return (view) => {
     const counted = bySite(!hasPeaks || view === "counted" || view === "with newcomers");
-    return new Map([...counted].map(([site, there]) => [site, monthTotals(there, view)]));
+    return new Map(
+      counted.map(({ site, there, plain }) => [
+        site,
+        isPlain(there, plain, view) ? plain : monthTotals(there, view),
+      ]),
+    );
   };
+}
+
+/** Whether a view shows what the counts themselves do: nothing to be filled, nobody new. Of most sites it does. */
+function isPlain(counted: readonly Counted[], plain: Totals, view: View): boolean {
+  if (view === "filled") return ![...plain.values()].includes(null);
+  if (view !== "with newcomers") return true;
+  const newest = newestOf(counted);
+  return counted.every((one) => newcomerRate(one, counted, newest) === null);
 }
 
 /** The counts of the devices of each site. */
@@ -61,11 +82,19 @@ interface Counted extends OwnCounts {
   readonly device: Device;
 }
 
-function monthTotals(counted: readonly Counted[], view: View): Map<Day, number | null> {
+function newestOf(counted: readonly Counted[]): number {
+  let newest = -Infinity;
+  for (const { months } of counted) {
+    for (const month of months.keys()) newest = Math.max(newest, month);
+  }
+  return newest;
+}
+
+function monthTotals(counted: readonly Counted[], view: View): Totals {
   const seen = new Set<Day>();
   for (const { months } of counted) for (const month of months.keys()) seen.add(month);
   const all = [...seen];
-  const newest = Math.max(...all);
+  const newest = newestOf(counted);
   const sums = all.map((): number | null => 0);
   const used = all.map(() => false);
   for (const one of counted) {
@@ -177,11 +206,14 @@ function countsByDevice({ counts, ours }: Reading, takesPeaks: boolean): Map<str
   const end = monthStart(ours.settings.reportDate);
   const earliest = addMonths(end, -HISTORY);
   const counted = new Map<string, OwnCounts>();
+  // The counts of a device mostly stand together.
+  let [before, own]: [string | null, OwnCounts | undefined] = [null, undefined];
   for (const { deviceKey: key, month, count, faulty, outOfLine } of counts) {
     if (month >= end || month < earliest) continue;
     const isOut = outOfLine === "low" || (outOfLine === "high" && !takesPeaks);
     const uses = faulty || isOut ? null : usable(count, ours.settings);
-    let own = counted.get(key);
+    if (key !== before) own = counted.get(key);
+    before = key;
     if (own === undefined) {
       own = { months: new Map(), zeros: new Set(), first: Infinity };
       counted.set(key, own);

@@ -290,3 +290,34 @@ describe("a comment to a device", () => {
     expect(told(read(commented("do not use", DATE, 5)))).toEqual(["remark F2"]);
   });
 });
+
+/** What blind readers found to say nothing (common practice, no source). */
+describe("a remark in the words of other people", () => {
+  const said = (remark: string): string[] =>
+    remarked(remark).problems.map(({ kind, severity }) => `${kind}: ${severity}`);
+
+  it.each([
+    ...["date is order date", "do not rely on the date", "date lost", "Datum geschätzt"],
+    ...["date estimée", "fecha estimada", "data stimata", "datum geschat", "data szacunkowa"],
+    ...["ne pas utiliser", "no usar", "non usare", "niet gebruiken", "nie używać"],
+    ...["expired", "recalled", "überfällig", "abgelaufen", "périmé", "vencido", "scaduto"],
+    ...["left only", "one side only", "nur links", "solo izquierda", "alleen links", "tylko lewa"],
+    ...["used electrodes fitted", "set from A2", "borrowed set", "skin reaction"],
+  ])("puts the row in doubt: %s", (remark) => {
+    expect(said(remark)).toEqual([expect.stringMatching(/^(?:part )?remark: fault$/)]);
+  });
+
+  it.each(["needs replacing", "replace asap", "see e-mail", "??", "muss gewechselt werden"])(
+    "is told: %s",
+    (remark) => {
+      expect(said(remark)).toEqual(["unweighed remark: notice"]);
+    },
+  );
+
+  it.each(["warranty expired", "Garantie abgelaufen", "spare in the cupboard", "left ward in May"])(
+    "is of something else: %s",
+    (remark) => {
+      expect(said(remark)).toEqual([]);
+    },
+  );
+});

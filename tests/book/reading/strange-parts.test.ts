@@ -44,7 +44,9 @@ describe("dates of parts that nobody follows", () => {
     "Former electrodes replaced",
   ])("are none: %s", (heading) => {
     const { reading } = register(["Electrodes replaced", "Ear cushions replaced", heading], ROWS);
-    expect(reading.problems.filter(({ cause }) => cause.includes(heading))).toEqual([]);
+    const told = reading.problems.filter(({ cause }) => cause.includes(heading));
+    // What is next is told as a column that is not used.
+    expect(told.filter(({ kind }) => kind !== "unused column")).toEqual([]);
   });
 });
 

@@ -1,0 +1,58 @@
+import { describe, expect, it } from "vitest";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
+import { on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
+
+const MAY = on("2026-05-04");
+const PASSED = on("2026-06-01");
+
+function reading(heading: string, cells: readonly Typed[]): ReturnType<typeof readSheets> {
+  const rows = cells.map((cell, at) => [`HS-0${at + 1}`, "Alder", MAY, MAY, cell]);
+  const head = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced", heading];
+  return readSheets([sheetOf("Kit", [head, ...rows])]);
+}
+
+const unused = (heading: string, cells: readonly Typed[]): string[] =>
+  reading(heading, cells).problems.flatMap(({ kind, cause }) =>
+    kind === "unused column" ? [cause] : [],
+  );
+
+const said = (heading: string, cells: readonly Typed[]): string =>
+  doubtsSay(reading(heading, cells)).join(" ");
+
+/** Headings in the words of people's own (common practice, no source). */
+describe("a column that is not used and says that a part must go or is no good", () => {
+  it.each([
+    ["Electrodes use until", [PASSED, null]],
+    ["Elektroden spätestens", [null, PASSED]],
+    ["Électrodes à changer avant le", [PASSED, PASSED]],
+    ["Electrodes max age (months)", [1, 1]],
+    ["Faults", ["lead broken", null]],
+    ["Electrodes OK?", ["yes", "no"]],
+    ["Needs new electrodes", ["yes", null]],
+    ["Source of date", ["not sure", "card"]],
+  ] as [string, Typed[]][])("is told before all figures: %s", (heading, cells) => {
+    expect(said(heading, cells)).toContain(
+      `Nothing is read from "${heading}", which says that a part is due or no good.`,
+    );
+  });
+
+  it("is told in the check where it may say so", () => {
+    expect(unused("Electrodes inspected", [MAY, MAY])).toEqual([
+      'Nothing is read from "Electrodes inspected", which may say that a part is due or no good.',
+    ]);
+    expect(said("Electrodes inspected", [MAY, MAY])).toBe("");
+  });
+
+  it.each([
+    ["Electrode lot", ["L22", "L23"]],
+    ["Cable colour", ["red", "white"]],
+    ["Asset owner", ["Ward", "Ward"]],
+    ["Warranty until", [PASSED, PASSED]],
+    ["Electrodes use until", [null, null]],
+  ] as [string, Typed[]][])(
+    "is not where it is of something else or empty: %s",
+    (heading, cells) => {
+      expect(unused(heading, cells)).toEqual([]);
+    },
+  );
+});
