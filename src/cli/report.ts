@@ -4,7 +4,7 @@ import { fieldOfPart } from "../book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { type Day, isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
-import { markOf } from "../book/answers/looks.ts";
+import { markOf } from "../book/answers/marks.ts";
 import type { Undated } from "../book/reading/missing-columns.ts";
 import { strangeParts } from "../book/reading/strange-parts.ts";
 import type { OwnLog } from "../book/records/own-log.ts";

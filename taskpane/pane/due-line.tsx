@@ -1,5 +1,5 @@
 import type { JSX } from "preact";
-import { markOf } from "../../src/book/answers/looks.ts";
+import { markOf } from "../../src/book/answers/marks.ts";
 import type { DueItem, ToInspect } from "../../src/book/day/today.ts";
 import { unitNamed } from "../../src/book/records/positions.ts";
 import type { Reading } from "../../src/book/records/records.ts";

@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import { weekStart } from "../../src/core/day.ts";
-import { markOf } from "../../src/book/answers/looks.ts";
+import { markOf } from "../../src/book/answers/marks.ts";
 import type { DueItem, Today } from "../../src/book/day/today.ts";
 import { WORDS } from "./words.ts";
 

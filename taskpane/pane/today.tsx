@@ -2,7 +2,7 @@ import type { JSX } from "preact";
 import { useMemo, useState } from "preact/hooks";
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { type Today, todaySteps } from "../../src/book/day/today.ts";
-import { CAUTIONS } from "../../src/book/records/cautions.ts";
+import { PLANNING_AID } from "../../src/book/records/planning-aid.ts";
 import { doubtsSay } from "../../src/book/records/doubts.ts";
 import { registerNames } from "../../src/book/records/registers.ts";
 import { setupReportDate } from "../../src/book/sheets/ours.ts";
@@ -56,7 +56,7 @@ export function TodaySection(given: SectionGiven): JSX.Element {
       <Lines show={show} all={doubtsSay(reading)} />
       {own !== null && own !== reportDate && <p class="note">{words.setup(show.day(own))}</p>}
       {found.value !== null && <Decisions {...given} today={found.value} logging={setLogging} />}
-      <p class="hint">{CAUTIONS.planningAid}</p>
+      <p class="hint">{PLANNING_AID}</p>
       {state.proposal === null && !busyLogging && (
         <InFoot>
           <Button

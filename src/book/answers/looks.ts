@@ -1,4 +1,5 @@
 import type { AddChoices, AddRule } from "../workbook/plan.ts";
+import { MARKS } from "./marks.ts";
 import { type Area, address } from "../workbook/snapshot.ts";
 
 /**
@@ -7,17 +8,12 @@ import { type Area, address } from "../workbook/snapshot.ts";
  * at least 7:1 on their fill (WCAG 2.2, contrast).
  */
 const STATES = [
-  { word: "Overdue", mark: "▲", look: { bold: true, color: "6A1043", fill: "F8E4EE" } },
-  { word: "Due soon", mark: "◆", look: { color: "6B3100", fill: "FDEBDD" } },
-  { word: "Check row", mark: "?", look: { bold: true, color: "12436D", fill: "E1ECF5" } },
-  { word: "Not due", mark: "○", look: {} },
-  { word: "Retired", mark: "–", look: { color: "505050" } },
+  { word: "Overdue", look: { bold: true, color: "6A1043", fill: "F8E4EE" } },
+  { word: "Due soon", look: { color: "6B3100", fill: "FDEBDD" } },
+  { word: "Check row", look: { bold: true, color: "12436D", fill: "E1ECF5" } },
+  { word: "Not due", look: {} },
+  { word: "Retired", look: { color: "505050" } },
 ] as const;
-
-/** Mark of a state word, "" for any other word. */
-export function markOf(word: string): string {
-  return STATES.find((state) => state.word === word)?.mark ?? "";
-}
 
 /** The native rules of a state column. */
 export function stateRule(sheet: string, area: Area): AddRule {
@@ -26,9 +22,9 @@ export function stateRule(sheet: string, area: Area): AddRule {
     kind: "addRule",
     sheet,
     area,
-    rules: STATES.map(({ word, mark, look }) => ({
+    rules: STATES.map(({ word, look }) => ({
       formula: `${cell}="${word}"`,
-      look: { ...look, format: `"${mark} "@` },
+      look: { ...look, format: `"${MARKS[word]} "@` },
     })),
   };
 }

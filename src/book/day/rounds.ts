@@ -1,6 +1,6 @@
 import { whyOf } from "../answers/answers.ts";
 import type { Day } from "../../core/day.ts";
-import { markOf } from "../answers/looks.ts";
+import { markOf } from "../answers/marks.ts";
 import { eachPosition } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import { outOfUseBy } from "./today.ts";

@@ -12,7 +12,9 @@ import {
   OF_PAPER,
   ONE_SIDE,
   SIDE_ALONE,
+  TO_GO,
   TO_SETTLE,
+  UNDONE,
   UNSURE,
 } from "./withdrawing-words.ts";
 import { type WorkToken, workTokens } from "./work-tokens.ts";
@@ -26,7 +28,7 @@ type RemarkSays = "against" | "open" | "nothing";
 /** Phrases that withdraw what stands beside them, whatever else is said: of one place or day alone they do not. */
 const WITHDRAWING =
   /(?:^| )(?:(?:do not|don t|not to be) used?(?! (?:in|at|on|with|for|during|before|after) )|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|(?:dates?|days?)(?: is| was| are)? (?:wrong|incorrect|mistaken)|(?:wrong|incorrect|mistaken) (?:date|day)|(?:dates?|days?) (?:was|is) (?:really|actually)|(?:really|actually) (?:changed|replaced|done)|by mistake|typo|overdue|unsafe)(?: |$)/u;
-const WITHDRAWN = [WITHDRAWING, UNSURE, NOT_NEW, NOT_TO_USE];
+const WITHDRAWN = [WITHDRAWING, UNSURE, UNDONE, NOT_NEW, NOT_TO_USE];
 /** What is over is no longer so. */
 const OVER =
   /(?:^| )(?:back(?: in (?:use|service))?|released|returned|resolved|repaired|never|again)(?: |$)/u;
@@ -142,6 +144,17 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
 export function isWithdrawn(text: string): boolean {
   const phrase = phraseOf(text);
   return TO_SETTLE.test(phrase) || WITHDRAWN.some((one) => one.test(phrase));
+}
+
+/** Whether a text says that a part is yet to be replaced. */
+export function mustGo(text: string): boolean {
+  return TO_GO.test(phraseOf(text));
+}
+
+/** Whether a text takes back a job beside which it stands: why a part was replaced does not. */
+export function isUndone(text: string): boolean {
+  const phrase = phraseOf(text);
+  return UNDONE.test(phrase) || UNSURE.test(phrase);
 }
 
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */

@@ -17,6 +17,7 @@ export const UNSURE = whole(
 
 /** Not to be used, past its day, or called back; of a warranty or a contract it is said, too. */
 export const NOT_TO_USE = whole(
+  "(?:can ?not|can t|must not|may not) be used",
   "ne pas utiliser|no usar|non usare|nao usar|niet gebruiken|nie uzywac|nicht (?:be)?nutzen|nicht (?:be|ver)wenden",
   "(?<!(?:warranty|guarantee|contract|licen[cs]e|lease|garant\\w*|vertrag) )(?:expired|recalled|uberfallig|abgelaufen|perimee?s?|vencid[oa]s?|scadut[oaie]|verlopen|przeterminowan\\w+)",
 );
@@ -28,6 +29,12 @@ export const NOT_NEW = whole(
   "past (?:its |their |the )?(?:shelf life|expiry)|wrong size|used before",
   "(?:used|borrowed) (?:electrode |ear )?(?:sets?|cushions?|electrodes?|leads?)",
   "(?:sets?|cushions?|electrodes?|leads?)(?: is| are)? (?:borrowed|from \\p{L}+ ?\\d+)",
+);
+
+/** A line that should not stand, or a job that was not done. */
+export const UNDONE = whole(
+  "wrong (?:entry|line|row|type|part|date|day)|(?:date|day) (?:is |was )?wrong|entered (?:twice|in error)|by mistake",
+  "(?:not|never)(?: been)? done",
 );
 
 /** Something is gone; of labels and papers it is said, too. */
@@ -47,12 +54,20 @@ export const ONE_SIDE = whole(
 export const SIDE_ALONE =
   /^(?:(?:only|nur|solo|alleen|tylko) (?:the )?(?:left|right|links|rechts|izquierda|derecha|sinistr[oa]|destr[oa]|lew[ya]|praw[ya])|(?:left|right|one side|gauche|droite?) (?:only|seulement))$/u;
 
+const TO_REPLACE = [
+  "(?:to|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check|lost|(?:at|in) repair",
+  "needs? (?:replacing|changing|a new \\w+)|replace (?:asap|soon|now|at once)|gewechselt werden|zu wechseln|(?:por|a) cambiar",
+  "a (?:changer|remplacer)|da (?:sostituire|cambiare)|(?:te|moet(?:en)?) vervangen|do wymiany",
+];
+
+/** A part that is yet to be replaced, or is not there. */
+export const TO_GO = whole(...TO_REPLACE);
+
 /** A date or a part that is yet to be settled. */
 export const TO_SETTLE = whole(
-  "(?:to|should|must|needs to|need to)(?: be)? (?:checked|verified|confirmed|changed|replaced|renewed)",
-  "planned|(?:see|as on|according to) (?:paper|list|log|book)|out of stock|a verifier|a confirmer",
-  "zu (?:prufen|klaren|wechseln)|(?:por|a) (?:confirmar|verificar|cambiar)|da (?:verificare|confermare|cambiare)",
-  "needs? (?:replacing|changing)|replace (?:asap|soon|now|at once)|see e ?mail|failed check|lost|(?:at|in) repair",
-  "gewechselt werden|a (?:changer|remplacer)|da sostituire|moet(?:en)? vervangen",
-  "te (?:controleren|bevestigen|vervangen)|do (?:sprawdzenia|potwierdzenia|wymiany)",
+  ...TO_REPLACE,
+  "(?:to|should|must|needs to|need to)(?: be)? (?:checked|verified|confirmed)|see e ?mail",
+  "planned|(?:see|as on|according to) (?:paper|list|log|book)|out of stock|a (?:verifier|confirmer)",
+  "zu (?:prufen|klaren)|(?:por|a) (?:confirmar|verificar)|da (?:verificare|confermare)",
+  "te (?:controleren|bevestigen)|do (?:sprawdzenia|potwierdzenia)",
 );

@@ -1,12 +1,21 @@
+import { endsLife } from "../../core/due.ts";
+import { workTokens } from "../headings/work-tokens.ts";
+import type { WorkSense } from "../languages/language.ts";
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
 import { textCount } from "./count-faults.ts";
 import { countsUses } from "./count-units.ts";
 import { cellError } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
-import { type CellPlace, fault, listed, mendable, wholeSheet } from "../records/problems.ts";
+import {
+  type CellPlace,
+  fault,
+  listed,
+  mendable,
+  notice,
+  wholeSheet,
+} from "../records/problems.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
-import { remembering } from "../records/remembering.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
 import type { Found } from "./register.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
@@ -24,23 +33,41 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
   for (const { field, column, heading } of register.matches) {
     if (DATED.test(field)) continue;
     const isFinding = field.startsWith("finding:");
-    const isKnown = remembering(isKnownFinding);
     const place = (row: number): CellPlace => ({ sheet: page.sheet.name, row, column, heading });
     for (const { row, retired } of devices) {
       const value = page.sheet.values[row]?.[column] ?? null;
       if (isCellError(value)) problems.push(cellError(place(row), value.error));
       else if (field === "uses" && !retired && !isBlank(value)) {
         problems.push(...usesFault(value, place(row)));
-      } else if (isFinding && !retired && !isKnown(findingText(value))) {
-        problems.push(unknownFinding(place(row), findingText(value)));
-      }
+      } else if (isFinding && !retired)
+        problems.push(...findingFaults(place(row), findingText(value)));
     }
   }
   return problems;
 }
 
+/** What is told of a finding: a word nobody knows, or one of damage among others that may take it back. */
+export function findingFaults(place: CellPlace, finding: string): Problem[] {
+  if (!isKnownFinding(finding)) return [unknownFinding(place, finding)];
+  if (!endsLife(finding) || !takesBack(finding)) return [];
+  const cause = `${quoted(finding)} holds a word of damage, so it counts as damage.`;
+  const fix = "If the part is good, write clean; else write what was found alone.";
+  return [notice("unknown finding", place, cause, fix)];
+}
+
+/** What may take back a word of damage: "no crack", "clean (crack closed)", "crack - replaced". */
+function takesBack(finding: string): boolean {
+  return workTokens(finding, () => false).some(({ senses }) =>
+    senses.some((sense) => BACK.has(sense)),
+  );
+}
+
+const BACK: ReadonlySet<WorkSense> = new Set<WorkSense>([
+  ...(["no", "nothing", "clean", "replaced"] as const),
+]);
+
 /** A word nobody knows in a finding: it counts as damage, and says how to settle it. */
-export function unknownFinding(place: CellPlace, finding: string): Problem {
+function unknownFinding(place: CellPlace, finding: string): Problem {
   const cause = `${quoted(finding)} is not a known finding; it counts as damage until this is settled.`;
   const words = `${FINDINGS.slice(0, -1).join(", ")} or ${FINDINGS.at(-1) ?? ""}`;
   const fix = `Write ${words}; clean and other leave the part in use.`;

@@ -5,8 +5,7 @@ import { eachPosition, partKey } from "../records/positions.ts";
 import { type CellPlace, fault, listed } from "../records/problems.ts";
 import { jobIndex, type NamedJob, renews } from "../records/job-index.ts";
 import type { Job, Ours, Part, Problem } from "../records/records.ts";
-import { unknownFinding } from "./cell-faults.ts";
-import { isKnownFinding } from "../records/finding-words.ts";
+import { findingFaults } from "./cell-faults.ts";
 
 /**
  * What is wrong with the jobs of the Job log. A replacement counts only when it is marked complete; a
@@ -97,10 +96,7 @@ function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
 
 /** Unknown words in a job: what they mean is never guessed on the light side. */
 function wordProblems(job: Job, placeOf: JobPlace): Problem[] {
-  const problems: Problem[] = [];
-  if (!isKnownFinding(job.finding)) {
-    problems.push(unknownFinding(placeOf(job, "Finding"), job.finding));
-  }
+  const problems = findingFaults(placeOf(job, "Finding"), job.finding);
   if (!JOBS.some((known) => known === job.job)) {
     const cause = `${job.job === "" ? "No job is named" : `${quoted(job.job)} is not a known job`}; the row is not counted.`;
     const fix = `Write ${JOBS.join(", ")}.`;

@@ -8,7 +8,7 @@ import type { Snapshot } from "../workbook/snapshot.ts";
 import { readDates } from "./date-columns.ts";
 
 /** Our sheets, and what is told of their cells. */
-interface Written {
+export interface Written {
   readonly ours: Ours;
   readonly problems: readonly Problem[];
 }

@@ -5,6 +5,7 @@ import type { Problem, Reading, Register } from "../records/records.ts";
 import type { Overrides } from "../sheets/ours.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
+import { besideOurs } from "./beside-ours.ts";
 import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
@@ -33,6 +34,7 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
       ...oursProblems,
       ...undated.map(({ problem }) => problem),
       ...strangeParts(snapshot, reading),
+      ...besideOurs(snapshot, reading.ours.parts),
       ...babyUses(reading),
       ...wholeProblems,
       ...priceOffers(snapshot, reading),

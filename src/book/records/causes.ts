@@ -57,6 +57,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "shelf row twice": "Repeated Shelf row",
   "chosen column missing": "Chosen column is missing",
   "colours not read": "Colours have a meaning",
+  "column not read": "Column is not read",
   "counts not read": "Numbers are not used as counts",
   "counts not found": "Chosen sheet of counts has none",
   filtered: "Rows are filtered",

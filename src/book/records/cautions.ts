@@ -1,7 +1,8 @@
+import { PLANNING_AID } from "./planning-aid.ts";
+
 /** What every output carries, in the order in which lists have it. The planning aid alone goes where there is room for one. */
 export const CAUTIONS = {
-  planningAid:
-    "Planning aid: the maker's instructions and local infection-control policy win wherever they are stricter or different.",
+  planningAid: PLANNING_AID,
   latestPlannedDate:
     "A computed date is the latest planned date, not a guarantee of condition: a bad inspection ends the part's life that day.",
   damage:

@@ -3,7 +3,7 @@ import type { Doubt } from "./problem-kinds.ts";
 /** Why a row's date is not to be trusted, in few words. */
 export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "due dates": "Dates may be due dates",
-  "struck out": "Date is struck through",
+  "struck out": "Cell is struck through",
   "words beside date": "Words are beside the date",
   "own limit unread": "Own limit cannot be read",
   "moving date": "Date moves by itself",

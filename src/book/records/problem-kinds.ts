@@ -85,6 +85,7 @@ type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" 
 type OfSheets =
   | "chosen column missing"
   | "colours not read"
+  | "column not read"
   | "counts not found"
   | "counts not read"
   | "filtered"

@@ -67,7 +67,7 @@ export function movingDate(place: CellPlace, fix: string): Problem {
 
 /** What is struck through holds no longer, and what holds in its place cannot be known. */
 export function struckOut(place: CellPlace, fix: string): Problem {
-  const cause = "The cell is struck through, in whole or in part, so its date is not used.";
+  const cause = "The cell is struck through, in whole or in part, so it is not used.";
   return fault("struck out", place, cause, fix);
 }
 

@@ -14,6 +14,7 @@ const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
   date: date({
     readsText: false,
     heading: "Date",
+    inPlace: true,
     width: 14,
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" },
     about: "A date from 2000 to 2099.",

@@ -2,7 +2,7 @@ import { answered } from "../languages/answers.ts";
 import { findingText } from "../records/finding-words.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { saysInspected } from "../records/inspection-words.ts";
-import { movingJob, struckJob } from "../records/problems.ts";
+import { movingJob } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { cellKey, type CellValue, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
@@ -55,6 +55,7 @@ const JOB_COLUMNS: InputColumns<Entry> = {
       choices: { kind: "list", values: FINDINGS },
       about: "One of the listed findings; any other word counts as damage.",
     }),
+    inPlace: true,
     // A cell that shows an error is no clean part.
     hear: (value) => meant(keyOf(findingText(value))),
   },
@@ -118,20 +119,14 @@ export function readJobs(
   const moving = new Set(
     rows.flatMap(({ row }) => (column !== null && isMoving(cellKey(row, column)) ? row : [])),
   );
-  const struck = new Set(
-    rows.flatMap(({ row }) =>
-      column !== null && sheet.struck?.has(cellKey(row, column)) === true ? row : [],
-    ),
-  );
   const jobs = rows.map(({ row, record, doubts }) => {
     // Text is never used as the day of a job, even where its meaning is certain: a job that is not counted
     // shortens.
-    const date = doubts.has("date") || moving.has(row) || struck.has(row) ? null : record.date;
+    const date = doubts.has("date") || moving.has(row) ? null : record.date;
     return { sheet: sheet.name, row, ...record, date, deviceKey: deviceKey(record.device) };
   });
   const moved = [...moving].map((row) => movingJob({ sheet: sheet.name, row, column, heading }));
-  const gone = [...struck].map((row) => struckJob({ sheet: sheet.name, row, column, heading }));
-  return { jobs, problems: [...moved, ...gone, ...toldOf(rows)] };
+  return { jobs, problems: [...moved, ...toldOf(rows)] };
 }
 
 /** Whether the set was complete; undefined for a word that says neither. */

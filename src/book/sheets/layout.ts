@@ -28,6 +28,8 @@ export interface LayoutColumn {
   readonly upright?: true;
   /** Only a chart needs it: out of sight, and not on paper. */
   readonly helper?: true;
+  /** Where its heading was renamed, what stands in its place is read as formulas do: to read it is careful. */
+  readonly inPlace?: true;
 }
 
 /** A sheet of ours: a title in A1, a table below it and nothing else. */
@@ -45,12 +47,6 @@ export interface Layout {
   readonly buttonless?: true;
   /** Which rows are sums and bold: a formula without "=", given the reference of a heading's cell in its row. */
   readonly strong?: (of: (heading: string) => string) => string;
-}
-
-/** One row of a sheet of ours: values by heading. */
-export interface OurRow {
-  readonly row: number;
-  readonly values: ReadonlyMap<string, CellValue>;
 }
 
 export const TITLE_ROW = 0;
@@ -139,23 +135,6 @@ export function headingColumn(sheet: Sheet, heading: string): number | null {
     (value) => typeof value === "string" && value.trim().toLowerCase() === wanted,
   );
   return found < 0 ? null : found;
-}
-
-/** The filled rows of a sheet of ours, each value under its heading. */
-export function readRows(sheet: Sheet, layout: Layout): OurRow[] {
-  const columns = layout.columns.map(
-    ({ heading }) => [heading, headingColumn(sheet, heading)] as const,
-  );
-  const rows: OurRow[] = [];
-  for (let row = headingRow(sheet) + 1; row < sheet.values.length; row += 1) {
-    const values = new Map<string, CellValue>();
-    for (const [heading, column] of columns) {
-      const value = column === null ? null : valueAt(sheet, row, column);
-      if (value !== null && value !== "") values.set(heading, value);
-    }
-    if (values.size > 0) rows.push({ row, values });
-  }
-  return rows;
 }
 
 /** A column of a sheet of ours as an absolute reference, as far as rows may be filled. */

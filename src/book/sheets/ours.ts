@@ -54,12 +54,13 @@ export function readOurs(
   );
   const shelf = read(SHELF, (sheet) => readShelf(sheet, dateSystem), { items: [], problems: none });
   const told = [setup, parts, sites, holidays, log, shelf].flatMap(({ problems }) => problems);
+  const faults = told.filter(({ severity }) => severity === "fault");
   const settings = overridden(setup.settings, overrides);
   // A day said for this run goes before Setup's.
   const doubts =
     overrides.reportDate === undefined
-      ? told
-      : told.filter(({ heading }) => heading !== SETTINGS.reportDate.label);
+      ? faults
+      : faults.filter(({ heading }) => heading !== SETTINGS.reportDate.label);
   return {
     problems: told,
     ours: {

@@ -27,10 +27,9 @@ export interface LimitsRead {
  * what its cells may mean and of what its kind of part starts with.
  */
 export function limitsIn(row: InputRow<Service>, code: string, sheet: Sheet): LimitsRead {
-  const missing = new Set(missingLimits(sheet));
   const { record, doubts } = row;
   const crossed = contradictions(row, sheet);
-  const unread = READ.filter((field) => doubts.get(field)?.certain === false || missing.has(field));
+  const unread = READ.filter((field) => doubts.get(field)?.certain === false);
   const fields = [...crossed.map(({ field }) => field), ...unread];
   const problems = crossed.map(({ problem }) => problem);
   const { shortest, longest, useBudget, lightUse, heavyUse, vinyl, task } = record;
@@ -59,11 +58,6 @@ export function limitsIn(row: InputRow<Service>, code: string, sheet: Sheet): Li
     fields,
     problems,
   };
-}
-
-/** Limits whose heading was renamed or removed: what stands there can no longer be read. */
-export function missingLimits(sheet: Sheet): (keyof Limits)[] {
-  return READ.filter((field) => headingColumn(sheet, SERVICE_COLUMNS[field].heading) === null);
 }
 
 /** The shortest interval a part of this kind starts with; of an unknown kind, the shortest of all. */

@@ -6,7 +6,7 @@ import type { Sheet } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
 import { type InputRow, inputRows, toldOf } from "./input-rows.ts";
 import { headingColumn } from "./layout.ts";
-import { type Limits, limitsIn, missingLimits } from "./part-limits.ts";
+import { type Limits, limitsIn } from "./part-limits.ts";
 import { PARTS, SERVICE_COLUMNS, type Service } from "./parts.ts";
 import { SUPPLY_COLUMNS } from "./supply.ts";
 
@@ -18,14 +18,9 @@ export function readParts(sheet: Sheet): {
   readonly parts: readonly Part[];
   readonly problems: readonly Problem[];
 } {
-  const problems: Problem[] = missingLimits(sheet).map((field) => {
-    const { heading, carefully = "" } = SERVICE_COLUMNS[field];
-    const place = { sheet: sheet.name, row: null, column: null, heading };
-    const cause = `No column of Parts has this heading. For every part ${carefully}.`;
-    return fault("no column", place, cause, `Write ${heading} above its column again.`);
-  });
   const supplies = inputRows(sheet, PARTS, SUPPLY_COLUMNS, 1900);
   const services = inputRows(sheet, PARTS, SERVICE_COLUMNS, 1900);
+  const problems: Problem[] = [...toldOf(services), ...toldOf(supplies)];
   // A code that shows an error may be the twin of any other.
   const unclear = services.some(({ doubts }) => doubts.has("code"));
   const taken = new Set(services.map(({ record }) => plainCode(record.code)));
@@ -33,7 +28,6 @@ export function readParts(sheet: Sheet): {
   services.forEach((service, at) => {
     const supply = supplies[at];
     if (supply === undefined) return;
-    problems.push(...toldOf([service]), ...toldOf<Supply>([supply]));
     const named = codeOf(service, taken);
     problems.push(...codeProblems(sheet, service, named));
     if (named === null) return;

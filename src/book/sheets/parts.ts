@@ -41,6 +41,7 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
   code: {
     ...text({
       heading: "Code",
+      inPlace: true,
       width: 14,
       about: "Capital letters only; do not change once used.",
     }),
@@ -49,7 +50,12 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     carefully: "a code is made for the part",
   },
   name: {
-    ...text({ heading: "Name", width: 26, about: "The name in headings and lists." }),
+    ...text({
+      heading: "Name",
+      inPlace: true,
+      width: 26,
+      about: "The name in headings and lists.",
+    }),
     carefully: "its usual name or its code stands for it",
   },
   shortest: numberIfAny({

@@ -6,7 +6,9 @@ import { hintsIn, type Setting } from "../records/setting.ts";
 import { eachSetting, SETTINGS, type SettingKey, type Settings } from "../records/settings.ts";
 import type { Sheet, Snapshot } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
-import { headingColumn, type OurRow, readRows, textOf } from "./layout.ts";
+import { lostHeading, lostHeadings } from "./lost-headings.ts";
+import { headingColumn, textOf } from "./layout.ts";
+import { type OurRow, readRows } from "./our-rows.ts";
 import { SETUP } from "./setup.ts";
 
 /** Rows that remember where the user's sheets and columns are. */
@@ -19,7 +21,10 @@ export function readSettings(
   defaults: Settings,
 ): { readonly settings: Settings; readonly problems: readonly Problem[] } {
   const rows = readRows(sheet, SETUP);
-  const problems: Problem[] = [];
+  const problems = lostHeadings(sheet, SETUP)
+    // What a setting means is told by its row.
+    .filter(({ heading }) => heading !== SETUP.columns.at(-1)?.heading)
+    .map(({ heading }) => lostHeading(sheet, heading));
   const said: Partial<Record<SettingKey, unknown>> = {};
   const doubted = new Set<SettingKey>();
   for (const [key, setting] of eachSetting()) {

@@ -5,15 +5,8 @@ import type { SheetNames } from "./names.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
 import type { Reading, Site } from "../records/records.ts";
 import { HOLIDAYS } from "./holidays.ts";
-import {
-  findSheet,
-  freeName,
-  headingColumn,
-  headingRow,
-  type Layout,
-  readRows,
-  textOf,
-} from "./layout.ts";
+import { findSheet, freeName, headingColumn, headingRow, type Layout, textOf } from "./layout.ts";
+import { readRows } from "./our-rows.ts";
 import { makeSheet } from "./make-sheet.ts";
 import { partRows, PARTS } from "./parts.ts";
 import { matchLabel, SETUP } from "./setup.ts";

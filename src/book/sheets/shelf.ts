@@ -61,6 +61,7 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> =
   expiry: date({
     readsText: true,
     heading: "Expiry",
+    inPlace: true,
     width: 12,
     choices: ANY_DAY,
     about: "Expiry date on the label.",

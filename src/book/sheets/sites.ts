@@ -35,7 +35,7 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
       typeof value === "string" || typeof value === "number" || value === null
         ? meant({ code: asWritten(value), numeric: typeof value === "number" })
         : UNHEARD,
-    careful: ({ cell }) => ({ code: shownCell(cell), numeric: false }),
+    careful: ({ cell }) => ({ code: cell === null ? "" : shownCell(cell), numeric: false }),
     carefully: "it is the code of no site, so alcohol-based wipes are assumed at the one it means",
     cell: ({ code, numeric }) => (numeric ? Number(code) : code),
   },

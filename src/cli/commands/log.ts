@@ -5,7 +5,7 @@ import type { Entry } from "../../book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../../book/day/log-change.ts";
 import { logEntry, type Logged } from "../../book/day/entry.ts";
 import { judgedAgain } from "../../book/columns/judge.ts";
-import { markOf } from "../../book/answers/looks.ts";
+import { markOf } from "../../book/answers/marks.ts";
 import type { Plan } from "../../book/workbook/plan.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";
 import { findSheet } from "../../book/sheets/layout.ts";

@@ -1,0 +1,54 @@
+import { isUndone, mustGo, remarkReader } from "../headings/remark-text.ts";
+import { damageIn } from "../records/finding-words.ts";
+import { fault, oneForACell } from "../records/problems.ts";
+import type { Job, Problem } from "../records/records.ts";
+import { JOB_LOG } from "../sheets/job-log.ts";
+import { findSheet, headingColumn, textOf } from "../sheets/layout.ts";
+import { besideColumns } from "../sheets/lost-headings.ts";
+import { cellAt, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { firstWords, wordsSaid } from "./comments.ts";
+import type { Written } from "./swapped-jobs.ts";
+
+/** What a finding is called that stands in a note alone; no known word, so it counts as damage. */
+const IN_NOTE = "see note";
+const SETTLE = "Correct or clear the row, then clear what speaks against it.";
+
+/**
+ * Jobs of the Job log with what is written beside them: under Note, in columns people added, in comments. What
+ * condemns a part counts as a finding; what withdraws a replacement takes its day, so that it does not count.
+ */
+export function withJobNotes(snapshot: Snapshot, written: Written): Written {
+  const { ours } = written;
+  const sheet = findSheet(snapshot, JOB_LOG);
+  if (sheet === null) return written;
+  const { says } = remarkReader(ours.parts);
+  const added = besideColumns(sheet, JOB_LOG);
+  const comments = new Map<number, string[]>();
+  for (const [key, text] of sheet.comments ?? []) {
+    const { row } = cellAt(key);
+    comments.set(row, [...(comments.get(row) ?? []), wordsSaid(text)]);
+  }
+  const told: Problem[] = [];
+  const jobs = ours.jobs.map((one): Job => {
+    const { row, job, note, part, date, finding } = one;
+    const renews = job === "replaced" || job === "calibrated";
+    if (renews ? date === null : damageIn(finding) !== null) return one;
+    const cells = added.map((column) => textOf(valueAt(sheet, row, column)));
+    const isTaken = job === "withdrawn" && part !== "" && finding === "";
+    const said = [note, ...cells, ...(comments.get(row) ?? []), isTaken ? job : ""].find((text) =>
+      renews ? isUndone(text) : says(text) === "against" || mustGo(text),
+    );
+    if (said === undefined) return one;
+    const heading = renews ? "Date" : "Finding";
+    const does = renews ? "is not counted" : "counts as a finding until the part is replaced";
+    const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
+    told.push(fault("remark", place, `Beside it stands ${firstWords(said)}; it ${does}.`, SETTLE));
+    return renews ? { ...one, date: null } : { ...one, finding: IN_NOTE };
+  });
+  if (told.length === 0) return written;
+  const first = (others: readonly Problem[]): Problem[] => oneForACell([...told, ...others]);
+  return {
+    ours: { ...ours, jobs, doubts: first(ours.doubts) },
+    problems: first(written.problems),
+  };
+}
