@@ -69,7 +69,8 @@ export const LATER_WORDS = {
     nothingElse: "Nothing else is touched.",
   },
   ahead: {
-    lead: (level: string): string => `In brackets, the range that holds in at least ${level} of cases.`,
+    lead: (level: string): string =>
+      `In brackets, the range that holds in at least ${level} of cases.`,
     whatIf: "What if",
     volume: "Sessions change by (%)",
     shortest: (part: string): string => `${part}: shortest interval (months)`,

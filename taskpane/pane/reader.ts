@@ -29,24 +29,22 @@ export function readerOver(store: Store, runs: Runs): Reader {
     const today = runs.host()?.today();
     if (today === undefined) throw new Error("no workbook is there");
     const overrides = { reportDate: reportDate ?? today, matches };
-    const begun = yield* beginWorkbook(snapshot, today, overrides);
-    const tell = second.there()?.allTold;
-    if (tell === undefined) return { snapshot, reading: begun.reading, begun };
-    return { snapshot, reading: yield* tell(begun), begun: null };
+    const told = second.there();
+    const begun = yield* beginWorkbook(snapshot, today, overrides, told?.wayOut);
+    if (told === null) return { snapshot, reading: begun.reading, begun };
+    return { snapshot, reading: yield* told.allTold(begun), begun: null };
   }
-  second.onCome(({ allTold }) => void paced(tellRest(store, allTold)));
   function* judge(snapshot: Snapshot): Steps<Opened | null> {
     try {
       const book = yield* open(snapshot);
       set({ snapshot, book, trouble: null, stale: false });
-      // Where it cannot be had the sections say so; the next reading asks again.
-      if (book.begun !== null) void second.fetched().catch(() => undefined);
       return book;
     } catch (error) {
-      const failed = { snapshot, book: null, proposal: null, stale: false };
-      set({ ...failed, trouble: troubleOf(second.there()?.explained(error) ?? error) });
-      if (second.there() === null) void explain(store, error, snapshot);
+      set({ snapshot, book: null, trouble: troubleOf(error), proposal: null, stale: false });
       return null;
+    } finally {
+      // Where it cannot be had the sections say so; the next reading asks again.
+      void second.fetched().catch(() => undefined);
     }
   }
   let chosen: Chosen | null = null;
@@ -63,6 +61,15 @@ export function readerOver(store: Store, runs: Runs): Reader {
     });
   };
   runs.afterwards(() => void settle());
+  const choose = (change: Chosen): Promise<void> => {
+    chosen = { ...chosen, ...change };
+    return settle();
+  };
+  second.onCome(({ allTold }) => {
+    // A workbook without a register is read again, for what is then said of it.
+    if (state().trouble?.kind === "register") void choose({});
+    else void paced(tellRest(store, allTold));
+  });
   return {
     open,
     async read(host, told) {
@@ -75,19 +82,8 @@ export function readerOver(store: Store, runs: Runs): Reader {
         throw error;
       }
     },
-    choose(change) {
-      chosen = { ...chosen, ...change };
-      return settle();
-    },
+    choose,
   };
-}
-
-/** The way out of a workbook that cannot be read comes second. */
-async function explain({ state, set }: Store, error: unknown, snapshot: Snapshot): Promise<void> {
-  const parts = await second.fetched().catch(() => null);
-  const { book, snapshot: seen } = state();
-  if (parts === null || book !== null || seen !== snapshot) return;
-  set({ trouble: troubleOf(parts.explained(error)) });
 }
 
 /** The first list does not wait for what is told beside it. */

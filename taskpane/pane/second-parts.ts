@@ -1,5 +1,5 @@
 // What the first list does not wait for, and every section and every change has need of.
 export { allTold } from "../../src/book/reading/workbook.ts";
-export { explained } from "../../src/book/reading/way-out.ts";
+export { wayOut } from "../../src/book/headings/no-register.ts";
 export { placeMade } from "./made.ts";
 export { isSame, proposalOf } from "./propose.ts";

@@ -37,6 +37,8 @@ const desk: Desk = mount();
 let file: OpenedFile | null = null;
 let connected = false;
 let running = false;
+/** A press on Save waits for its turn, or has it. */
+let awaiting = false;
 
 void start();
 
@@ -72,9 +74,23 @@ async function show(opened: OpenedFile): Promise<void> {
 
 async function save(): Promise<void> {
   const saving = file;
-  if (saving === null) return;
-  await tried("Saving…", async () => {
+  if (saving === null || awaiting) return;
+  awaiting = true;
+  if (isAtWork()) say("Saving once what runs now has finished…");
+  try {
     await saving.asked?.();
+    await finished();
+    if (file === saving) await saveNow(saving);
+    else say(`Another workbook was opened before ${saving.name} was saved: nothing was saved.`);
+  } catch (error) {
+    say(sentenceOf(error));
+  }
+  awaiting = false;
+}
+
+/** Saves what is open, as it stands now. */
+async function saveNow(saving: OpenedFile): Promise<void> {
+  await tried("Saving…", async () => {
     const bytes = await bench.file();
     say(await saving.save(bytes));
     bench.kept(bytes);
@@ -114,10 +130,20 @@ function mayLeave(): boolean {
   return !bench.isUnsaved() || confirm("Your changes are not saved. Open another workbook?");
 }
 
+/** Something runs here or in the pane. */
+function isAtWork(): boolean {
+  return running || desk.state().busy !== null;
+}
+
+/** Comes back once nothing runs: ten thousand rows are read for some seconds. */
+async function finished(): Promise<void> {
+  while (isAtWork()) await new Promise((resolve) => setTimeout(resolve, 50));
+}
+
 /** Does something and tells what went wrong; the file that was open stays open. */
 async function tried(doing: string, work: () => Promise<void>): Promise<void> {
   // Opening and saving never meet: what is saved is what was open when Save was pressed.
-  if (running || desk.state().busy !== null) {
+  if (isAtWork()) {
     say("Something else has not finished yet. Wait a moment, then try again.");
     return;
   }

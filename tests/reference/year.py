@@ -146,6 +146,15 @@ def at_most(counts):
     return limits[1] if limits else max(counts, default=0)
 
 
+def is_far_below(count, near):
+    """Less than half of every other of eight at least, and more than 3.5 apart on Anscombe's scale."""
+    others = sorted(near)
+    others.remove(count)
+    if len(others) < 8 or 2 * count >= others[0]:
+        return False
+    return 2 * math.sqrt(others[0] + 3 / 8) - 2 * math.sqrt(count + 3 / 8) > 3.5
+
+
 def marks(book, device):
     """Months whose count is out of line with those of a year each way: -1 too low, 1 too high."""
     own = sorted(
@@ -155,9 +164,12 @@ def marks(book, device):
     )
     found = {}
     for at, (month, count) in enumerate(own):
-        limits = in_line([other for _, other in own[max(0, at - 12) : at + 13]])
+        near = [other for _, other in own[max(0, at - 12) : at + 13]]
+        limits = in_line(near)
         if limits and count and not limits[0] <= count <= limits[1]:
             found[month] = -1 if count < limits[0] else 1
+        elif count and is_far_below(count, near):
+            found[month] = -1
     return found
 
 

@@ -5,6 +5,7 @@ import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { newStore } from "../../taskpane/pane/state.ts";
 import { onPaper } from "../../taskpane/paper.ts";
 import { paperHost } from "../browser/host.ts";
+import { bookOf, on, sheetOf } from "../scenes/scene.ts";
 import { emptyPaper } from "./paper.ts";
 
 /** The demonstration as people keep it, with its faults. */
@@ -36,5 +37,29 @@ describe("the pane's reader", () => {
     await desk.read();
     expect(desk.state().book?.begun).toBeNull();
     expect(desk.state().book?.reading).toEqual(WHOLE);
+  });
+
+  it("says that there is no register at once, and then what there is", async () => {
+    vi.resetModules();
+    const { deskOver } = await import("../../taskpane/pane/desk.ts");
+    const { second } = await import("../../taskpane/pane/second.ts");
+    const card = sheetOf("Unit 4", [
+      ["Device", "HS-004"],
+      ["Site", "North"],
+      ["Electrode set replaced", on("2026-05-04")],
+      ["Ear cushion replaced", on("2026-05-04")],
+    ]);
+    const desk = deskOver(newStore());
+    await desk.connected(paperHost(bookOf([card]), REPORT_DATE));
+    const early = desk.state().trouble;
+    expect(early?.kind).toBe("register");
+    expect(early?.sentence).toMatch(/^No equipment register found: .* Setup which sheet/);
+    await second.fetched();
+    await vi.waitFor(() => {
+      expect(desk.state().trouble?.sentence).toMatch(/; the sheet Unit 4 is a card of one device/);
+    });
+    await vi.waitFor(() => {
+      expect(desk.state().busy).toBeNull();
+    });
   });
 });

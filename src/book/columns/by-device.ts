@@ -4,6 +4,7 @@ import { lastDoneTitle } from "../answers/titles.ts";
 import type { PartRow } from "../reading/part-rows.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { counted, listed } from "../records/problems.ts";
+import { partKey } from "../records/positions.ts";
 import type { Device, Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import { freeName, type Layout } from "../sheets/layout.ts";
@@ -56,8 +57,7 @@ interface Placed extends PartRow, Omit<PartSource, "rows"> {
  */
 export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): ByDevice {
   const rows = sources.flatMap((source) => placed(snapshot, source));
-  const named = new Set(rows.flatMap(({ part }) => part?.code ?? []));
-  const parts = (sources[0]?.reading.ours.parts ?? []).filter(({ code }) => named.has(code));
+  const parts = (sources[0]?.reading.ours.parts ?? []).flatMap((part) => unitsNamed(rows, part));
   const layout = layoutFor(snapshot, parts);
   const told = [...strangers(rows), ...untaken(rows)];
   const table = [...grouped(rows).values()].map((group) => {
@@ -71,6 +71,15 @@ export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): By
   const from = listed(sources.map(({ reading }) => reading.register.sheet));
   const summary = `sheet ${sheet} with ${counted(table.length, "device")}, made from the rows of ${from}`;
   return { plan: { summary, edits: makeSheet(layout, sheet, table) }, sheet, told };
+}
+
+/** What rows name of a part: the part, or each of its positions where one of them does. */
+function unitsNamed(rows: readonly Placed[], { code }: Part): readonly Part[] {
+  const named = new Map<string, Part>();
+  for (const { part } of rows) if (part?.code === code) named.set(partKey(part), part);
+  const units = [...named.values()];
+  const pieces = units.filter(({ position }) => position !== undefined);
+  return pieces.length === 0 ? units : pieces;
 }
 
 function layoutFor({ sheets }: Snapshot, parts: readonly Part[]): Layout {
@@ -156,9 +165,16 @@ function sitesOf(group: readonly Placed[]): string[] {
   return [...new Set(sites.map(({ site }) => site))];
 }
 
+/** The rows of a device for a part, or for a position; a row that names the part alone is for each of its positions. */
+function rowsOf(group: readonly Placed[], unit: Part): Placed[] {
+  const { code } = unit;
+  const keys = new Set([partKey(unit), code]);
+  return group.filter(({ part }) => part?.code === code && keys.has(partKey(part)));
+}
+
 /** The last replacement of a part of a device, the earliest where several rows name it. */
 function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue {
-  const rows = group.filter((one) => one.part?.code === part.code);
+  const rows = rowsOf(group, part);
   const dated = rows.flatMap(({ dates, ...row }) => (dates === null ? [] : { ...row, dates }));
   const moving = dated.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
   for (const { sheet, row, dates } of moving) {

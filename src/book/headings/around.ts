@@ -1,4 +1,3 @@
-import { folded } from "../languages/words-of.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { ColumnMatch } from "../records/records.ts";
@@ -6,6 +5,7 @@ import type { Evidence } from "./column-profile.ts";
 import type { Field } from "./fields.ts";
 import { type HeadingRows, parentTexts } from "./headings.ts";
 import { ACCEPTED, type Matcher } from "./match.ts";
+import { isOfOther } from "./planned.ts";
 import { knownWords, wordsOf } from "./words.ts";
 
 /** A heading that was understood, and what it was understood from. */
@@ -43,15 +43,6 @@ const SAYS_DONE = new Set(["replaced", "installed", "last", "done"]);
 /** Whether a heading names a part and does not say that anything was done to it. */
 export function isNameAlone(heading: string): boolean {
   return !wordsOf(heading, KNOWN).some(({ text }) => SAYS_DONE.has(text));
-}
-
-/** Words of what is bought, comes or is looked at, and of none that is replaced; common practice, no source. */
-const OF_OTHER =
-  /(?<!\p{L})(?:check|i[ns]s?pe[ckz]|clean|d[ie]sinf|purchas|deliver|kontroll|reinig|nettoy|limpi?ez|puliz|consegn|entreg|czyszcz|schoonm)/u;
-
-/** Whether a text is of something else done to parts than replacing them, such as inspections. */
-export function isOfOther(text: string): boolean {
-  return OF_OTHER.test(folded(text));
 }
 
 function turns(text: string): boolean {

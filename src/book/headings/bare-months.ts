@@ -45,6 +45,8 @@ export function bareMonth(written: string): BareMonth | null {
 /** The one year that stands above a heading or in its sheet's name, and the text that states it. */
 export interface StatedYear {
   readonly year: number;
+  /** The next year is named with it, as in "2025/26". */
+  readonly isOfTwo: boolean;
   readonly text: string;
 }
 
@@ -58,14 +60,16 @@ export function statedYear({ sheet }: Page, heading: HeadingRows): StatedYear | 
   for (const cells of sheet.values.slice(0, heading.first)) {
     texts.push(...cells.filter((value) => !isBlank(value)).map(textOf));
   }
-  const found = new Map<number, string>();
+  const found: StatedYear[] = [];
   for (const text of texts) {
     for (const [, year = "", to] of text.replaceAll(WHOLE_DATE, "").matchAll(YEARS)) {
-      // "2025/26" is no one year.
-      if (to !== undefined) return null;
-      if (!found.has(Number(year))) found.set(Number(year), text);
+      const next = Number(year) + 1;
+      if (to !== undefined && Number(to) % 100 !== next % 100) return null;
+      found.push({ year: next - 1, isOfTwo: to !== undefined, text });
     }
   }
-  const [only, ...more] = found;
-  return only === undefined || more.length > 0 ? null : { year: only[0], text: only[1] };
+  const stated = found.find(({ isOfTwo }) => isOfTwo) ?? found[0];
+  const agrees = ({ year, isOfTwo }: StatedYear): boolean =>
+    year === stated?.year || (stated?.isOfTwo === true && !isOfTwo && year === stated.year + 1);
+  return stated !== undefined && found.every(agrees) ? stated : null;
 }

@@ -3,7 +3,7 @@ import { contradicts, type Evidence, fits } from "./column-profile.ts";
 import { isOwnInterval, isOwnLimit } from "../records/own-limits.ts";
 import { ANY_DUE, ANY_INTERVAL, ANY_PART, type Field } from "./fields.ts";
 import type { ColumnMatch } from "../records/records.ts";
-import { saysEarlier, saysPlanned } from "./planned.ts";
+import { saysEarlier, saysOtherToo, saysPlanned } from "./planned.ts";
 import { SAME } from "./vocabulary.ts";
 import { knownWords, type Word, wordsOf } from "./words.ts";
 
@@ -53,8 +53,14 @@ const AWAY = ["out", "since"];
 
 /** Whether a heading of a day is of one still to come, or of one that ends nothing for good. */
 function isOfOtherDay(field: Field, heading: string, words: readonly Word[]): boolean {
-  if (isLastDone(field.key) && saysPlanned(heading)) return true;
-  return field.holds === "date" && AWAY.every((one) => words.some(({ text }) => text === one));
+  if (isLastDone(field.key) && (saysPlanned(heading) || saysOtherToo(heading, field.phrases)))
+    return true;
+  return field.holds === "date" && isAway(words);
+}
+
+/** Whether a heading is of the day since which a device is out of service. */
+export function isAway(words: readonly Word[]): boolean {
+  return AWAY.every((one) => words.some(({ text }) => text === one));
 }
 
 /** What an interval is counted in. */

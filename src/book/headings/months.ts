@@ -60,7 +60,10 @@ export function monthsRead(page: Page, heading: HeadingRows): MonthsRead {
   }
   const bare = bareMonths(page, heading, others);
   const all = [...months, ...bare.months].sort((one, other) => one.column - other.column);
-  return { months: all, unread: [...unread, ...bare.unread] };
+  const years = new Set(all.map(({ date }) => civilDate(date).year));
+  const inOne = years.size === 1 && pastTheYear(all.map(numbered)) !== null ? all : [];
+  const put = inOne.map(({ column }) => ({ column, heading: heading.texts[column] ?? "" }));
+  return { months: inOne.length > 0 ? [] : all, unread: [...unread, ...bare.unread, ...put] };
 }
 
 /** Months by number or bare name, with the year they state or the one stated above them. */
@@ -70,23 +73,63 @@ function bareMonths(page: Page, heading: HeadingRows, columns: readonly number[]
     return said === null ? [] : [{ column, ...said }];
   });
   const inRun = inRuns(found.filter(({ year }) => year === null));
-  const stated = inRun.size > 0 ? statedYear(page, heading) : null;
+  const kept = found.filter(({ year, column }) => year !== null || inRun.has(column));
+  const above = yearAbove(
+    page,
+    heading,
+    kept.filter(({ year }) => year === null),
+  );
   const months: MonthColumn[] = [];
   const unread: { column: number; heading: string }[] = [];
-  for (const { column, month, year, isPeriod } of found) {
-    if (year === null && !inRun.has(column)) continue;
-    const date = civilDayOrNull(year ?? stated?.year ?? 0, month, 1);
-    const from = year === null && stated !== null ? { yearFrom: stated.text } : {};
+  for (const { column, month, year, isPeriod } of kept) {
+    const date = civilDayOrNull(year ?? above?.of(column) ?? 0, month, 1);
+    const from = year === null && above !== null ? { yearFrom: above.text } : {};
     if (date !== null) months.push({ column, date, ...from, ...(isPeriod ? { isPeriod } : {}) });
     else unread.push({ column, heading: heading.texts[column] ?? "" });
   }
   return { months, unread };
 }
 
+/** The year that is stated above months without one: of two that are named together each has its columns. */
+function yearAbove(
+  page: Page,
+  heading: HeadingRows,
+  bare: readonly Numbered[],
+): { readonly text: string; readonly of: (column: number) => number } | null {
+  const stated = bare.length > 0 ? statedYear(page, heading) : null;
+  if (stated === null) return null;
+  const { year, text } = stated;
+  if (!stated.isOfTwo) return { text, of: () => year };
+  const second = pastTheYear(bare);
+  return second && { text, of: (column) => (second.has(column) ? year + 1 : year) };
+}
+
+interface Numbered {
+  readonly column: number;
+  /** 1 to 12. */
+  readonly month: number;
+}
+
+function numbered({ column, date }: MonthColumn): Numbered {
+  return { column, month: civilDate(date).month };
+}
+
+/**
+ * The columns of the second year where months follow each other from one year into the next, as October to September;
+ * null where one year may hold all of them.
+ */
+function pastTheYear(found: readonly Numbered[]): ReadonlySet<number> | null {
+  if (new Set(found.map(({ month }) => month)).size < found.length) return null;
+  const turn = found.findIndex(
+    ({ month }, at) => Math.abs(month - (found[at - 1]?.month ?? month)) === 11,
+  );
+  if (turn < 0) return null;
+  const isForwards = found[turn]?.month === 1;
+  return new Set(found.filter((_, at) => at >= turn === isForwards).map(({ column }) => column));
+}
+
 /** The columns of months that follow each other, forwards or backwards. */
-function inRuns(
-  found: readonly { readonly column: number; readonly month: number }[],
-): ReadonlySet<number> {
+function inRuns(found: readonly Numbered[]): ReadonlySet<number> {
   const kept = new Set<number>();
   for (const step of [1, 11]) {
     let run: number[] = [];
@@ -123,6 +166,16 @@ export function monthMeant(text: DateText, order: DayOrder | null): Day | null {
 
 function isFirst(date: Day | null): boolean {
   return date !== null && civilDate(date).dayOfMonth === 1;
+}
+
+/** Days between the days that weeks begin with or end on. */
+const WEEK = 7;
+const ENOUGH_WEEKS = 4;
+
+/** Whether days are those of weeks, one after the other in whatever direction: no month has so many. */
+export function areWeeks(days: readonly number[]): boolean {
+  const apart = days.slice(1).map((day, at) => Math.abs(day - (days[at] ?? 0)));
+  return days.length >= ENOUGH_WEEKS && apart.every((one) => one === WEEK);
 }
 
 /** Months behind the report date up to which the newest count of a sheet is believed as it stands. */

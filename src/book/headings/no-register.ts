@@ -16,6 +16,9 @@ interface Promising {
   readonly score: number;
 }
 
+/** Finds what to say of sheets that have no register; the first list does without. */
+export type FindsWayOut = typeof wayOut;
+
 /** The row most like a register's headings, and how to say which column is the device; null without one. */
 export function wayOut(pages: readonly Page[], matcher: Matcher): string | null {
   const turned = turnedShape(pages, matcher);

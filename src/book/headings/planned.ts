@@ -5,6 +5,15 @@ const ORDERED = /^(?:change|replace|renew|swap|exchange)\s+(?!(?:of|date|dates|l
 /** "To be changed", "à changer", "zu wechseln": what is still to come. */
 const TO_COME =
   /\bto\s+(?:be|change|replace|renew)\b|\b(?:required|needed|reminder|requested|(?:change|replace|renew|swap|exchange)\s+on$)|(?<!\p{L})(?:a\s+(?:changer|remplacer)|zu\s+(?:wechseln|tauschen|ersetzen)|te\s+vervangen|por\s+cambiar|a\s+trocar|da\s+(?:cambiare|sostituire)|do\s+wymiany)(?!\p{L})/u;
+/** "Date for electrodes change", "change month": a plan as well as what was done, unless it says so. */
+const OPEN =
+  /^(?:dates?|days?|datum|fecha|data|termin)\s+(?:for|fur|pour|para|per|voor)\s|(?<!\p{L})(?:month|monat|mois|mes|mese|maand|miesiac)$/u;
+/** What says that it was done. */
+const SAYS_PAST =
+  /(?<!\p{L})(?:last|latest|letzt|dernier|ultim|laatst|ostatni|(?:\p{L}{4,}ed|ge\p{L}{4,}t|\p{L}{3,}(?:ad[oa]s?|at[oiae]))(?!\p{L}))/u;
+/** What is done to parts, as a noun: "electrodes replacement". */
+const WORK =
+  /(?<!\p{L})(?:replacement|change|renewal|exchange|swap|remplacement|changement|cambio|recambio|sostituzione|troca|wymiana|vervanging|wisseling)(?!\p{L})|(?:wechsel|tausch)(?!\p{L})/u;
 /** A heading that ends so gives the last day: "replace by", "vervangen voor", "wymiana do". */
 const UNTIL =
   /(?<!\p{L})(?:by|until|till|before|bis|vor|avant|antes|hasta|ate|entro|voor|do)[\s:.]*$/u;
@@ -20,6 +29,31 @@ export function saysEarlier(heading: string): boolean {
 
 /** Whether a heading says when something is to be done, by the order of its words, which the matcher does not see. */
 export function saysPlanned(heading: string): boolean {
-  const text = folded(heading.replace(/[([].*?[)\]]/g, " ")).trim();
+  const text = outOfBrackets(heading);
+  if (OPEN.test(text) && !SAYS_PAST.test(text)) return true;
   return ORDERED.test(text) || TO_COME.test(text) || UNTIL.test(text);
+}
+
+function outOfBrackets(heading: string): string {
+  return folded(heading.replace(/[([].*?[)\]]/g, " ")).trim();
+}
+
+/** Whether a heading names work on a part without saying that it was done. */
+export function namesWork(heading: string): boolean {
+  const text = outOfBrackets(heading);
+  return WORK.test(text) && !SAYS_PAST.test(text);
+}
+
+/** Words of what is bought, comes or is looked at, and of none that is replaced; common practice, no source. */
+const OF_OTHER =
+  /(?<!\p{L})(?:check|i[ns]s?pe[ckz]|clean|d[ie]sinf|purchas|deliver|kontroll|reinig|nettoy|limpi?ez|puliz|consegn|entreg|czyszcz|schoonm)/u;
+
+/** Whether a heading is of more than its field, as "checked/replaced" is: nobody knows which it was. */
+export function saysOtherToo(heading: string, phrases: readonly string[]): boolean {
+  return OF_OTHER.test(outOfBrackets(heading)) && !phrases.some(isOfOther);
+}
+
+/** Whether a text is of something else done to parts than replacing them, such as inspections. */
+export function isOfOther(text: string): boolean {
+  return OF_OTHER.test(folded(text));
 }

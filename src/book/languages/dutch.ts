@@ -32,6 +32,7 @@ export const DUTCH: Language = {
     retired: list(
       "buiten gebruik, uit gebruik, afgevoerd, afgeschreven, uit dienst, afvoerdatum, datum buiten gebruik, buitengebruikstelling, buiten gebruik gesteld, buiten dienst, uit gebruik genomen, uit dienst genomen",
     ),
+    "out service since": list("buiten gebruik sinds, uit gebruik sinds, buiten dienst sinds"),
     "uses month": list(
       "gebruik per maand, metingen per maand, screenings per maand, testen per maand, maandelijks gebruik, onderzoeken per maand",
     ),

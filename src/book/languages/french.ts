@@ -35,6 +35,7 @@ export const FRENCH: Language = {
     retired: list(
       "retrait, retiré, réforme, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait, mis hors service, mise hors service, retiré du service, sorti du service, sorti du parc, hors service définitif",
     ),
+    "out service since": list("hors service depuis, hors d'usage depuis"),
     "uses month": list(
       "utilisations par mois, examens par mois, tests par mois, dépistages par mois, utilisation mensuelle, usage mensuel, nombre de tests par mois, nombre d'examens par mois",
     ),

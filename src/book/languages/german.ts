@@ -34,8 +34,9 @@ export const GERMAN: Language = {
     status: list("gerätestatus, betriebszustand, betriebsstatus"),
     condition: list("zustand"),
     retired: list(
-      "außerbetriebnahme, ausserbetriebnahme, ausgemustert, aussonderung, ausgesondert, stillgelegt, stilllegung, außer betrieb seit, ausmusterung, abgang, abgangsdatum",
+      "außerbetriebnahme, ausserbetriebnahme, ausgemustert, aussonderung, ausgesondert, stillgelegt, stilllegung, ausmusterung, abgang, abgangsdatum",
     ),
+    "out service since": list("außer betrieb seit, außer dienst seit"),
     "uses month": list(
       "nutzungen pro monat, untersuchungen pro monat, screenings pro monat, anwendungen pro monat, messungen pro monat, monatliche nutzung",
     ),

@@ -40,8 +40,9 @@ export const ITALIAN: Language = {
     status: list("stato, situazione, stato attuale, stato operativo, stato di funzionamento"),
     condition: list("condizione, condizioni"),
     retired: list(
-      "dismesso, dismessa, dismissione, fuori uso, fuori servizio, radiato, radiazione, ritirato, data di dismissione, alienato, rottamato, rottamazione, fuori servizio dal",
+      "dismesso, dismessa, dismissione, fuori uso, fuori servizio, radiato, radiazione, ritirato, data di dismissione, alienato, rottamato, rottamazione",
     ),
+    "out service since": list("fuori servizio dal, fuori servizio da, fuori uso dal"),
     "uses month": list(
       "usi al mese, utilizzi al mese, esami al mese, test al mese, screening al mese, utilizzo mensile, esami mensili",
     ),

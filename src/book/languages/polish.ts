@@ -38,6 +38,7 @@ export const POLISH: Language = {
     retired: list(
       "wycofano, wycofanie, data wycofania, likwidacja, zlikwidowano, wycofany, data likwidacji, kasacja, kasacji, wycofania, wycofano z użytku, wycofano z eksploatacji, likwidacji, wycofania z użytkowania, wycofania z eksploatacji",
     ),
+    "out service since": list("wyłączono od, wyłączony od, nie działa od"),
     "uses month": list(
       "użycia na miesiąc, badania na miesiąc, badań na miesiąc, użyć na miesiąc, liczba badań miesięcznie, badania miesięcznie, badań w miesiącu, liczba badań w miesiącu, liczba badań na miesiąc",
     ),

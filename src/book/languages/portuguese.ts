@@ -38,6 +38,7 @@ export const PORTUGUESE: Language = {
     retired: list(
       "baixa, baixado, desativado, desativação, retirado, fora de serviço, fora de uso, data de baixa, abatido, abate",
     ),
+    "out service since": list("fora de serviço desde, fora de uso desde"),
     "uses month": list(
       "usos por mês, testes por mês, triagens por mês, exames por mês, uso mensal, usos ao mês, média mensal de exames",
     ),

@@ -43,6 +43,7 @@ export const SPANISH: Language = {
     retired: list(
       "baja, dado de baja, retirado, retirada, fuera de servicio, retiro, fecha de baja",
     ),
+    "out service since": list("fuera de servicio desde, fuera de uso desde"),
     "uses month": list(
       "usos al mes, usos por mes, pruebas al mes, pruebas por mes, tamizajes por mes, tamizajes al mes, uso mensual, usos mensuales, exámenes por mes",
     ),

@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
@@ -22,6 +23,7 @@ export function* beginWorkbook(
   snapshot: Snapshot,
   today: Day,
   overrides: Overrides = {},
+  wayOut?: FindsWayOut,
 ): Steps<BegunWorkbook> {
   const written = withJobNotes(
     snapshot,
@@ -29,7 +31,7 @@ export function* beginWorkbook(
   );
   const { ours, problems: oursProblems } = written;
   yield;
-  const begun = yield* beginBook(snapshot, ours);
+  const begun = yield* beginBook(snapshot, ours, wayOut);
   const { reading } = begun;
   const counted = countsAre(snapshot, reading);
   const settings = { ...ours.settings, countsBabies: counted.babies };

@@ -1,4 +1,5 @@
 import { monthStart } from "../../core/day.ts";
+import type { FindsWayOut } from "../headings/no-register.ts";
 import { wordsIn } from "../languages/words-of.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { withPositions } from "../records/positions.ts";
@@ -59,10 +60,10 @@ export interface Begun {
 /**
  * Reads a workbook into records, in steps. Pure: the snapshot is only read.
  *
- * Throws a BookError when no equipment register can be found, a PatientDataError when a column looks
- * like data about patients; nothing else.
+ * Throws a BookError when no equipment register can be found, with a way out where one finds it, a PatientDataError
+ * when a column looks like data about patients; nothing else.
  */
-export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
+export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayOut): Steps<Begun> {
   // Sheets of ours are read elsewhere: never the register, never counts, not searched for patients.
   const theirs = pagesOf(snapshot).filter(({ sheet }) => !isOurSheet(sheet));
   for (const page of theirs) {
@@ -70,7 +71,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours): Steps<Begun> {
     yield;
   }
   const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const { founds, search } = yield* findRegisters(pages, written);
+  const { founds, search } = yield* findRegisters(pages, written, wayOut);
   const programme = positioned(written, founds);
   yield;
   const fleets = fleetsOf(founds, programme);

@@ -3,7 +3,7 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
-import { type MonthColumn, monthsIn } from "../headings/months.ts";
+import { areWeeks, type MonthColumn, monthsIn } from "../headings/months.ts";
 import { usesOfMonths } from "./uses-of-months.ts";
 
 /** A sheet of monthly counts: months side by side, or one row for each device and month. */
@@ -90,7 +90,8 @@ export function countsBeside(
   base: Pick<CountSheet, "page" | "heading" | "lastRow" | "device">,
 ): CountSheet | null {
   const months = monthsIn(base.page, base.heading);
-  return months.length < 2 ? null : { ...base, shape: "wide", months, over: [] };
+  const isOfWeeks = areWeeks(months.map(({ date }) => date));
+  return months.length < 2 || isOfWeeks ? null : { ...base, shape: "wide", months, over: [] };
 }
 
 function scoreOf(sheet: CountSheet, isDevice: (key: string) => boolean, sure: boolean): number {
@@ -123,6 +124,7 @@ function wideIn(base: Base, isDevice: (key: string) => boolean): CountSheet | nu
   const { page, heading, lastRow } = base;
   const months = monthsIn(page, heading);
   if (months.length === 0 || !inOrder(months)) return null;
+  if (areWeeks(months.map(({ date }) => date))) return null;
   const headed = headedDevice(heading, new Set(months.map(({ column }) => column)));
   const device = headed ?? unheadedDevice(base, months, isDevice);
   if (device === null || (headed === null && months.length < 2)) return null;

@@ -1,5 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { isNameAlone } from "../headings/around.ts";
+import { namesWork } from "../headings/planned.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
@@ -12,7 +13,7 @@ const MANY = 5;
 const MOST = 0.8;
 
 /**
- * Dates below a part's name alone, several of them ahead, or under any heading most of them: they may be the days it is next due, and the past ones among
+ * Dates below a part's name alone, or a noun such as "replacement", several of them ahead, or under any heading most of them: they may be the days it is next due, and the past ones among
  * them would lengthen an interval by a whole one. None is used until the heading says what they are.
  */
 export function mayBeDueDates(
@@ -23,7 +24,7 @@ export function mayBeDueDates(
   const known = dates.filter((date) => date !== null);
   const [first, ...others] = known.filter((date) => date > reportDate);
   const ahead = others.length + 1;
-  const isNamed = isNameAlone(place.heading);
+  const isNamed = isNameAlone(place.heading) || namesWork(place.heading);
   const [enough, share] = isNamed ? [ENOUGH, SHARE] : [MANY, MOST];
   if (first === undefined || ahead < enough || ahead < known.length * share) return null;
   return fault(

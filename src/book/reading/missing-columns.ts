@@ -1,7 +1,7 @@
 import { isBlank, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { isOfOther, isTurnedAround } from "../headings/around.ts";
-import { saysPlanned } from "../headings/planned.ts";
+import { isTurnedAround } from "../headings/around.ts";
+import { isOfOther, saysPlanned } from "../headings/planned.ts";
 import { fieldsFor, partNames } from "../headings/fields.ts";
 import { holdsDates, isBare, matcherOf } from "../headings/match.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";
@@ -25,6 +25,8 @@ export interface Undated {
   /** Our own column that stands there empty; null without one. */
   readonly column: number | null;
   readonly problem: Problem;
+  /** Columns whose dates are of the part that each row names: of none they are the last replacements. */
+  readonly byRow: readonly string[];
 }
 
 /**
@@ -56,7 +58,8 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       if (column !== null && unused.length === 0) return [];
       const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
       const beside = { unused, numbers, partsIn, isTicked, ...ours.settings };
-      return [{ part, column, problem: noColumn(register.sheet, part, beside) }];
+      const byRow = partsIn?.dates ?? [];
+      return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow }];
     });
 }
 
@@ -87,7 +90,7 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
     `The dates under ${listed(strange.map(quoted))} are not understood, and no heading was understood as ${part.name}.`,
     `If they are its dates, give --match "last:${part.code}=${first}".`,
   );
-  return [{ part, column: null, problem }];
+  return [{ part, column: null, problem, byRow: [] }];
 }
 
 interface Beside extends Pick<Settings, "positions"> {

@@ -40,7 +40,7 @@ export function unreadMonths(
           "month unclear",
           { ...wholeSheet(page.sheet.name), heading: unread[0]?.heading ?? "" },
           `${names} cannot be read as months of one year; what is below is not counted.`,
-          "Write each month with its year, such as 2026-03.",
+          'Write each month with its year, such as 2026-03; where they pass the turn of a year both years in the title do as well, such as "2025/26".',
         ),
       ];
     }

@@ -57,7 +57,8 @@ function dueFaults(found: Found, ours: Ours, { part, devices }: Rows): Problem[]
   });
 }
 
-function isNothing(value: CellValue): boolean {
+/** Whether a cell says that there is no limit. */
+export function isNothing(value: CellValue): boolean {
   return isBlank(value) || (typeof value === "string" && NOTHING.test(value.trim()));
 }
 

@@ -10,6 +10,8 @@ import {
 } from "../headings/match.ts";
 import { saysPlanned } from "../headings/planned.ts";
 import { deviceKey } from "../records/device-key.ts";
+import { isPositionName, positionOf } from "../records/position-words.ts";
+import { partKey, pieceOf, wholeOf } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { RegisterReading } from "../records/registers.ts";
 import { identifierAt, isBlankRow, type Page, pageNamed, textOf } from "../workbook/cells.ts";
@@ -20,7 +22,7 @@ export interface PartRow {
   readonly row: number;
   /** The device as it is written there, or in the row above where a block of parts names it once. */
   readonly device: string;
-  /** Null where the text names no part of ours. */
+  /** The part, or a position of it; null where the text names no part of ours. */
   readonly part: Part | null;
   /** The part as it is written; "" where a device stands alone. */
   readonly said: string;
@@ -62,8 +64,11 @@ export function partRowsIn(
     ([column, heading]) => heading !== "" && !used.has(column),
   );
   const partNamed = namesParts(matcher, ours.parts);
+  const sides = unused
+    .map(([column]) => column)
+    .filter((at) => namesSides(page, register.headerRow, at));
   for (const [column, heading] of unused) {
-    const rows = rowsNaming(page, reading, { device, column, partNamed });
+    const rows = rowsNaming(page, reading, { device, column, partNamed, side: sides[0] ?? null });
     const told = rows.filter(({ said }) => said !== "");
     if (told.length < register.rows.length * MOSTLY) continue;
     if (told.filter(({ part }) => part !== null).length < told.length * HALF) continue;
@@ -89,42 +94,58 @@ function isOfParts(rows: readonly PartRow[]): boolean {
 /** Whether a part of a device stands in several rows, as in a list of its replacements. */
 export function isOfEvents(rows: readonly PartRow[]): boolean {
   const keys = rows.flatMap(({ device, part }) =>
-    part === null ? [] : `${deviceKey(device)}\n${part.code}`,
+    part === null ? [] : `${deviceKey(device)}\n${partKey(part)}`,
   );
   return new Set(keys).size < keys.length;
 }
 
 type PartNamed = (text: string) => Part | null;
 
-/** Which part a text names, by the words that head its dates. */
+/** Which part a text names, or which position of one, by the words that head its dates. */
 function namesParts(matcher: Matcher, parts: readonly Part[]): PartNamed {
   const known = new Map<string, Part | null>();
   return (text) => {
     const before = known.get(text);
     if (before !== undefined) return before;
-    const [best] = parts
-      .flatMap((part) => {
-        const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
-        const like = field === undefined ? 0 : matcher.likeness(text, field, AS_DATES);
-        return like >= ACCEPTED ? { part, like } : [];
-      })
-      .sort((one, other) => other.like - one.like);
-    known.set(text, best?.part ?? null);
-    return best?.part ?? null;
+    const piece = positionOf(text);
+    const whole = wholeNamed(matcher, parts, piece?.rest ?? text);
+    const part = whole === null || piece === null ? whole : pieceOf(whole, piece.position);
+    known.set(text, part);
+    return part;
   };
+}
+
+function wholeNamed(matcher: Matcher, parts: readonly Part[], text: string): Part | null {
+  const [best] = parts
+    .flatMap((part) => {
+      const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
+      const like = field === undefined ? 0 : matcher.likeness(text, field, AS_DATES);
+      return like >= ACCEPTED ? { part, like } : [];
+    })
+    .sort((one, other) => other.like - one.like);
+  return best === undefined ? null : wholeOf(best.part);
+}
+
+/** Whether a column beside the parts says no more than which side each row is of. */
+function namesSides({ sheet }: Page, headerRow: number, column: number): boolean {
+  const cells = sheet.values.slice(headerRow + 1).map((row) => textOf(row[column] ?? null));
+  const filled = cells.filter((cell) => cell !== "");
+  return filled.length > 0 && filled.every(isPositionName);
 }
 
 interface Naming {
   readonly device: number;
   readonly column: number;
   readonly partNamed: PartNamed;
+  /** The column that names the sides of parts; null without one. */
+  readonly side: number | null;
 }
 
 /** The rows that name a device or a part, each with its device; a blank row ends a block that names it once. */
 function rowsNaming(
   page: Page,
   { register }: RegisterReading,
-  { device, column, partNamed }: Naming,
+  { device, column, partNamed, side }: Naming,
 ): PartRow[] {
   const { sheet } = page;
   const passed = new Set(
@@ -139,7 +160,9 @@ function rowsNaming(
     }
     const own = identifierAt(page, row, device);
     if (own !== "") named = own;
-    const said = textOf(valueAt(sheet, row, column));
+    const text = textOf(valueAt(sheet, row, column));
+    const which = side === null ? "" : textOf(valueAt(sheet, row, side));
+    const said = text === "" || which === "" ? text : `${text} ${which}`;
     if (named === "" || (said === "" && own === "")) continue;
     rows.push({ row, device: named, part: partNamed(said), said, isNamed: own !== "" });
   }

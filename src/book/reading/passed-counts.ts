@@ -1,6 +1,6 @@
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
-import { monthsIn } from "../headings/months.ts";
+import { areWeeks, monthsIn } from "../headings/months.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
@@ -36,15 +36,15 @@ export function passedCounts(
       const what = numbersBy(page, heading);
       if (what === null) continue;
       const isKnown = namesDevices(page, heading, isDevice);
-      if (isKnown && what === "week") continue;
       const { name } = page.sheet;
       const named = what === "week" ? [] : namesBeside(page, heading);
       const beside = named.length === 0 ? "" : `, beside ${listed(named.map(quoted))}`;
+      const but = `, but names ${isKnown ? "few devices" : "no device"} of the register. They`;
       return [
         notice(
           "counts not read",
           wholeSheet(name),
-          `${name} has numbers by ${what}${beside}, but names ${isKnown ? "few devices" : "no device"} of the register. They are not used, so the shortest intervals apply.`,
+          `${name} has numbers by ${what}${beside}${isKnown && what === "week" ? ": they" : but} are not used, so the shortest intervals apply.`,
           what === "week"
             ? "To have uses counted, add them up by month, with a row or a column for each device, named as on the register."
             : "To have uses counted, give each device a row or a column, named as on the register; births or sessions of whole sites go to Sites.",
@@ -83,12 +83,17 @@ function numbersBy(page: Page, heading: HeadingRows): "month" | "week" | null {
     return filled >= 2 && numbers >= MOSTLY;
   };
   const months = monthsIn(page, heading);
+  if (areWeeks(months.map(({ date }) => date))) return "week";
   if (months.length >= ENOUGH && months.every(({ column }) => isNumbers(column))) return "month";
+  const weeks = heading.texts.flatMap((text, column) => (WEEK.test(text.trim()) ? column : []));
+  if (weeks.length >= ENOUGH && weeks.every(isNumbers)) return "week";
   if (!heading.texts.some((_, column) => isNumbers(column))) return null;
   const times = heading.texts.findIndex((text) =>
     wordsOf(text, KNOWN).some((word) => word.text === "month" || word.text === "week"),
   );
   if (times < 0) return null;
+  const isOfWeeks = wordsOf(heading.texts[times] ?? "", KNOWN).some(({ text }) => text === "week");
+  if (evidence(times).dates >= MOSTLY && isOfWeeks) return "week";
   if (evidence(times).dates >= MOSTLY && evidence(times).filled >= ENOUGH) return "month";
   const below = page.sheet.values
     .slice(heading.last + 1)

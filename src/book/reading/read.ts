@@ -4,6 +4,9 @@ import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { matcherOf } from "../headings/match.ts";
+import { wayOut } from "../headings/no-register.ts";
+import { awayColumns } from "./away-columns.ts";
+import { blankIntervals } from "./blank-intervals.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -23,6 +26,7 @@ import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
@@ -39,12 +43,13 @@ import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
+import { splitDates } from "./split-dates.ts";
+import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
-import { unusedColumns } from "./unused-columns.ts";
-import { unreadDevices } from "./unread-devices.ts";
+import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
-import { explaining } from "./way-out.ts";
+import { unusedColumns } from "./unused-columns.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -53,11 +58,11 @@ import { explaining } from "./way-out.ts";
  * like data about patients; nothing else.
  */
 export function readBook(snapshot: Snapshot, ours: Ours): Reading {
-  return explaining(() => finished(bookSteps(snapshot, ours)));
+  return finished(bookSteps(snapshot, ours));
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  return yield* withAllTold(yield* beginBook(snapshot, ours));
+  return yield* withAllTold(yield* beginBook(snapshot, ours, wayOut));
 }
 
 /**
@@ -87,11 +92,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap(ofColumns),
-      () => {
-        const told = unreadDevices(unseenOf(begun.seen, passed), founds, isDevice);
-        const rest = unseenOf(begun.seen, [...passed, ...told]);
-        return [...told, ...sheetsBeside(rest, devices(), parts)];
-      },
+      () => besideRegisters(begun, { passed, devices }),
       () => unseen(founds, sheets.found),
       ...registers.map(
         ({ found, fleet }) =>
@@ -129,6 +130,24 @@ function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
   return sheets.some((one) => one.page === page);
 }
 
+/** Devices beside the registers, and what sheets that are not read say of those on them. */
+function besideRegisters(
+  { seen, registers, isDevice, programme }: Begun,
+  {
+    passed,
+    devices,
+  }: { readonly passed: readonly Problem[]; readonly devices: () => ReturnType<typeof nameable> },
+): readonly Problem[] {
+  const founds = registers.map(({ found }) => found);
+  const told = unreadDevices(unseenOf(seen, passed), founds, isDevice);
+  const rest = unseenOf(seen, [...passed, ...told]);
+  return [
+    ...told,
+    ...sheetsBeside(rest, devices(), programme.parts),
+    ...unheadedDevices(founds, isDevice),
+  ];
+}
+
 /** Columns of which something is told. */
 function columnsTold(problems: readonly Problem[]): ReadonlySet<number> {
   return new Set(problems.flatMap(({ column }) => column ?? []));
@@ -149,6 +168,9 @@ function ofRegister(
 ): Tell[] {
   return [
     () => problems,
+    () => splitDates(found),
+    () => awayColumns(found),
+    () => linkedDates(found, named),
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),
@@ -159,10 +181,12 @@ function ofRegister(
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
+    () => blankIntervals(found, ours, named),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => footnotes(found, ours.parts),
+    () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),
   ];

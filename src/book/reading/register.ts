@@ -3,7 +3,8 @@ import { type Chosen, choicesOf, type Choices } from "../headings/choices.ts";
 import { BookError } from "../workbook/errors.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import type { HeadingRows } from "../headings/headings.ts";
-import { type Matcher, matcherOf } from "../headings/match.ts";
+import { matcherOf } from "../headings/match.ts";
+import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
@@ -40,6 +41,7 @@ export interface Found {
 export function* findRegisters(
   pages: readonly Page[],
   ours: Ours,
+  wayOut?: FindsWayOut,
 ): Steps<{ readonly founds: readonly Found[]; readonly search: Search }> {
   const matcher = matcherOf(fieldsFor(ours.parts));
   const choices = choicesOf(ours.settings.matches, matcher.fields);
@@ -61,10 +63,12 @@ export function* findRegisters(
   const isChosen = ({ found }: Scored): boolean => chosen.includes(found.page);
   const likest = scored.find((one) => isChosen(one) && one.asSaid);
   if (likest === undefined) {
+    // A heading row that was said wrongly is put right where it was said.
+    const way = choices.headerRow === null ? wayOut?.(chosen, matcher) : null;
     const [doubt] = doubted;
-    throw doubt === undefined
-      ? new NoRegisterError(choices, chosen, matcher)
-      : new BookError(`no equipment register found: ${doubt}`);
+    throw new BookError(
+      doubt === undefined ? whyNone(choices, way) : `no equipment register found: ${doubt}`,
+    );
   }
   const isFree = choices.registers.length === 0;
   const main = isFree ? latestOf(likest, scored, ours.settings.reportDate) : likest;
@@ -72,7 +76,7 @@ export function* findRegisters(
   const picked = [...search.picked];
   for (const { sheet } of isFree ? [] : chosen) {
     if (picked.some(({ found }) => found.page.sheet === sheet)) continue;
-    throw new BookError(whyNone({ ...choices, registers: [sheet.name] }, null));
+    throw new BookError(whyNone({ ...choices, registers: [sheet.name] }));
   }
   const problems = choicesMissing(picked);
   const order = new Map(pages.map((page, at) => [page, at]));
@@ -86,20 +90,6 @@ export function* findRegisters(
     founds.push({ ...register, problems: [...problems.splice(0), ...register.problems] });
   }
   return { founds, search };
-}
-
-/** No sheet can be read as a register; the way out of it is worked out where it is told. */
-export class NoRegisterError extends BookError {
-  readonly choices: Choices;
-  readonly pages: readonly Page[];
-  readonly matcher: Matcher;
-
-  constructor(choices: Choices, pages: readonly Page[], matcher: Matcher) {
-    super(whyNone(choices, null));
-    this.choices = choices;
-    this.pages = pages;
-    this.matcher = matcher;
-  }
 }
 
 /** The sheets that are read as registers, the one most like one first, and those that are not. */
@@ -164,7 +154,7 @@ function before({ rows, leftOut, problems }: SortedRows, end: number): SortedRow
   };
 }
 
-export function whyNone({ registers, headerRow }: Choices, way: string | null): string {
+function whyNone({ registers, headerRow }: Choices, way: string | null = null): string {
   const where =
     registers.length === 0
       ? "no sheet has a row of headings"

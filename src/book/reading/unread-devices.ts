@@ -3,7 +3,8 @@ import { isLastDone } from "../records/positions.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import { choosing } from "../records/registers.ts";
 import type { Problem } from "../records/records.ts";
-import { readDateText } from "../headings/dates.ts";
+import { folded } from "../languages/words-of.ts";
+import { monthNamed, readDateText } from "../headings/dates.ts";
 import { wordsOf, knownWords } from "../headings/words.ts";
 import {
   identifierAt,
@@ -13,6 +14,7 @@ import {
   textOf,
   trueDate,
 } from "../workbook/cells.ts";
+import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import type { Found } from "./register.ts";
 
 /** Devices named in the sentence; the rest are counted. */
@@ -72,6 +74,35 @@ export function unreadDevices(
   });
 }
 
+/**
+ * A second block beside a register, under no headings, with what may be devices of its own: codes like those of the
+ * register, or laid out like it, each with a day.
+ */
+export function unheadedDevices(
+  founds: readonly Found[],
+  isDevice: (key: string) => boolean,
+): Problem[] {
+  const shapes = new Set(founds.flatMap(shapesOf));
+  return founds.flatMap(({ page, heading }): Problem[] => {
+    const { sheet } = page;
+    const isBare = (value: CellValue, at: number): boolean => !isBlank(value) && !heading.texts[at];
+    const isIn = (cells: readonly CellValue[], row: number): boolean =>
+      row > heading.last && cells.some(isBare);
+    if (!sheet.values.some(isIn)) return [];
+    const values = sheet.values.map((cells, row) =>
+      isIn(cells, row) ? cells.map((value, at) => (isBare(value, at) ? value : null)) : [],
+    );
+    const codes = codesIn({ ...page, sheet: { ...sheet, values } });
+    const found = codes.find(({ ids }) => ids.every((id) => shapes.has(shapeOf(id))));
+    const strange = found?.ids.filter((id) => !isDevice(deviceKey(id))) ?? [];
+    if (found === undefined || strange.length === 0) return [];
+    const cause = `Beside the register on ${sheet.name}, from column ${columnLetters(found.column)} on, stands what may be devices without headings: ${listed(strange, NAMED)}; it is not read.`;
+    const fix = "If they are devices, move them below the others, or to a sheet of its own.";
+    const place = { ...wholeSheet(sheet.name), column: found.column };
+    return [notice("register not read", place, cause, fix)];
+  });
+}
+
 /** The corner of a sheet with rows for columns: devices may stand side by side, or one on a card of its own. */
 function turned(page: Page): Page {
   const { values, formats } = page.sheet;
@@ -99,7 +130,8 @@ function shapesOf({ page, columns, register }: Found): string[] {
 
 function codesIn(page: Page): Codes[] {
   const last = lastFilledRow(page.sheet);
-  const width = Math.min(FEW_COLUMNS, Math.max(0, ...page.sheet.values.map((row) => row.length)));
+  const widest = page.sheet.values.reduce((most, row) => Math.max(most, row.length), 0);
+  const width = Math.min(FEW_COLUMNS, widest);
   const days = new Map<number, readonly number[]>();
   for (let row = 0; row <= last; row += 1) {
     const dated = daysIn(page, row, width);
@@ -122,10 +154,30 @@ function daysIn(page: Page, row: number, width: number): number[] {
     const value = page.sheet.values[row]?.[column] ?? null;
     const isDay =
       trueDate(page, row, column) !== null ||
-      (typeof value === "string" && readDateText(value) !== null);
+      (typeof value === "string" && (readDateText(value) !== null || tellsDay(value)));
     if (isDay) found.push(column);
   }
   return found;
+}
+
+/** A day in a sentence, with or without its year: "9 Feb", "Feb 9", "9. Februar", "09.02.". */
+const DAYS = [
+  /(?<!\d)\d{1,2}(?:st|nd|rd|th|\.)?\s?(?:of |de |d')?(?!may \p{L})(\p{L}{3,})/gu,
+  /(?<!\p{L})(\p{L}{3,})\.? \d{1,2}(?!\d)/gu,
+];
+const IN_NUMBERS = /(?<![\d./-])\d{1,2}[./-]\d{1,2}(?![\d])/u;
+
+/** Whether a note tells a day of a part, as in "electrodes 9 Feb". */
+function tellsDay(note: string): boolean {
+  if (!/\d/.test(note) || !wordsOf(note, KNOWN).some(({ text }) => OF_DEVICES.has(text)))
+    return false;
+  const text = folded(note);
+  return (
+    IN_NUMBERS.test(text) ||
+    DAYS.some((form) =>
+      [...text.matchAll(form)].some(([, name = ""]) => monthNamed(name) !== undefined),
+    )
+  );
 }
 
 function isCode(page: Page, row: number, column: number): boolean {

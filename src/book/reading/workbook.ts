@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import { wayOut } from "../headings/no-register.ts";
 import { fault, oneForACell } from "../records/problems.ts";
 import type { Problem, Reading, Register } from "../records/records.ts";
 import type { Overrides } from "../sheets/ours.ts";
@@ -10,16 +11,15 @@ import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
-import { explaining } from "./way-out.ts";
 import { strangeParts } from "./strange-parts.ts";
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
-  return explaining(() => finished(readingSteps(snapshot, today, overrides)));
+  return finished(readingSteps(snapshot, today, overrides));
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {
-  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides));
+  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, wayOut));
 }
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */
@@ -56,9 +56,9 @@ function babyUsesIn(register: Register): Problem[] {
   return [fault("no uses a month", place, cause, fix)];
 }
 
-/** A column of ours that is empty is reported once, not at every device. */
-function isToldBy({ column, problem }: Undated, { kind, ...at }: Problem): boolean {
-  return (
-    kind === "no date" && column !== null && at.sheet === problem.sheet && at.column === column
-  );
+/** A column of ours that is empty is reported once, not at every device; a column of many parts is not asked for one. */
+function isToldBy({ column, problem, byRow }: Undated, { kind, ...at }: Problem): boolean {
+  if (at.sheet !== problem.sheet) return false;
+  if (kind === "unclear column") return byRow.includes(at.heading);
+  return kind === "no date" && column !== null && at.column === column;
 }

@@ -54,11 +54,14 @@ export function eachPosition(part: Part): readonly Part[] {
   const known = parted.get(part);
   if (known !== undefined) return known;
   const { positions, ...rest } = part;
-  const pieces = positions?.names.map((name): Part => {
-    return { ...rest, name: `${part.name}, ${name}`, position: { name, of: part } };
-  }) ?? [part];
+  const pieces = positions?.names.map((name) => pieceOf(part, name, rest)) ?? [part];
   parted.set(part, pieces);
   return pieces;
+}
+
+/** One position of a part as a part of its own; `own` is what it has of the part. */
+export function pieceOf(part: Part, name: string, own: Omit<Part, "positions"> = part): Part {
+  return { ...own, name: `${part.name}, ${name}`, position: { name, of: part } };
 }
 
 /** Units that one replacement takes: of a position, of a part, or of all positions of a part. */

@@ -54,9 +54,11 @@ type OfDates =
   | "cell error"
   | "date out of range"
   | "future date"
+  | "linked date"
   | "no date"
   | "own date past"
   | "own limit"
+  | "own limit missing"
   | "short own interval"
   | "text date"
   | "unweighed comment";

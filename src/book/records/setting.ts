@@ -8,7 +8,6 @@ import type { CellValue } from "../workbook/snapshot.ts";
 export interface Setting<T> {
   /** Stands in the first column of Setup; the row is found again by it. */
   readonly label: string;
-  readonly about: string;
   /** What a programme starts with, and what a blank cell means. */
   readonly usual: T;
   /** What the cell must be, to stand behind "must be". */
@@ -31,7 +30,7 @@ export interface Setting<T> {
 }
 
 /** What every declaration says. */
-type Said<T> = Pick<Setting<T>, "label" | "about" | "usual"> & {
+type Said<T> = Pick<Setting<T>, "label" | "usual"> & {
   readonly careful: T | ((hints: readonly number[]) => T);
   readonly money?: true;
 };

@@ -22,7 +22,6 @@ export const SETTINGS = {
   reportDate: {
     ...date({
       label: "Report date",
-      about: "The day as of which everything is judged. It never moves by itself: type a date.",
       usual: 0 as Day,
       careful: LAST_DAY,
     }),
@@ -31,7 +30,6 @@ export const SETTINGS = {
   noticeDays: {
     ...whole({
       label: "Notice days",
-      about: "A due date within this many days after the report date is shown as Due soon.",
       usual: 14,
       careful: 3660,
       from: 0,
@@ -41,8 +39,6 @@ export const SETTINGS = {
   },
   weekend: {
     label: "Weekend",
-    about:
-      "Code as in WORKDAY.INTL: 1 Saturday and Sunday, 7 Friday and Saturday, 11 Sunday only …",
     usual: 1,
     take: weekendCode,
     must: "a code of WORKDAY.INTL: 1 to 7, 11 to 17, or seven digits 0 and 1 from Monday",
@@ -53,16 +49,12 @@ export const SETTINGS = {
   } satisfies Setting<number | string>,
   countsAre: choice({
     label: "Counts are",
-    about:
-      "sessions (applications of the contacts) or babies; if blank, babies where the counts sheet mentions them.",
     usual: null,
     words: ["sessions", "babies"],
     careful: "babies",
   }),
   rescreenFactor: numeric({
     label: "Sessions per baby",
-    about:
-      "Converts babies into sessions, repeat screens included; used only when the counts are babies.",
     usual: 1.07,
     from: 1,
     to: 1000,
@@ -71,15 +63,12 @@ export const SETTINGS = {
   }),
   zeroCounts: yesNo({
     label: "Zero counts are real",
-    about: "yes: a count of 0 is a month without use; no: it is skipped like a blank.",
     usual: false,
     careful: false,
   }),
   lateMonths: {
     ...whole({
       label: "Counts late after (months)",
-      about:
-        "Counts older than this no longer lengthen an interval: the shortest interval applies until newer counts arrive.",
       usual: 2,
       from: 0,
       to: 120,
@@ -89,14 +78,12 @@ export const SETTINGS = {
   },
   dayOrder: choice({
     label: "Text dates read",
-    about: "dmy or mdy, for a column whose text dates fit both; if blank, you are asked.",
     usual: null,
     words: ["dmy", "mdy"],
     careful: null,
   }),
   serviceLevel: numeric({
     label: "Service level",
-    about: "Chance, such as 0.95, that the spares last until the next delivery.",
     usual: 0.95,
     from: 0.5,
     to: 0.9999,
@@ -105,14 +92,12 @@ export const SETTINGS = {
   }),
   spares: choice({
     label: "Spares kept",
-    about: "site: a spare of every part at each site; device: one for each device; programme: one.",
     usual: "site",
     words: ["site", "device", "programme"],
     careful: "device",
   }),
   reviewDays: whole({
     label: "Days between orders",
-    about: "How often the shelf is reviewed and an order can go out.",
     usual: 30,
     from: 0,
     to: 366,
@@ -121,7 +106,6 @@ export const SETTINGS = {
   }),
   fiscalStart: whole({
     label: "Fiscal year starts in month",
-    about: "1 to 12; the first quarter of the budget begins with this month.",
     usual: 1,
     from: 1,
     to: 12,
@@ -130,7 +114,6 @@ export const SETTINGS = {
   }),
   currency: {
     label: "Currency",
-    about: "Three-letter ISO 4217 code; XXX for no currency.",
     usual: NO_CURRENCY,
     take: currencyCode,
     must: "a three-letter code",
@@ -139,7 +122,6 @@ export const SETTINGS = {
   } satisfies Setting<string>,
   priceRise: numeric({
     label: "Price rise a year",
-    about: "Share, such as 0.03, by which prices rise on 1 January.",
     usual: 0,
     from: -0.5,
     to: 1,
@@ -149,7 +131,6 @@ export const SETTINGS = {
   }),
   budgetLevel: numeric({
     label: "Budget level",
-    about: "Chance, such as 0.8, that the upper figure of the budget is enough.",
     usual: 0.8,
     from: 0.5,
     to: 0.9999,
@@ -158,7 +139,6 @@ export const SETTINGS = {
   }),
   freight: numeric({
     label: "Freight an order",
-    about: "Cost of one delivery to one place.",
     usual: 0,
     from: 0,
     to: 1e9,
@@ -167,7 +147,6 @@ export const SETTINGS = {
   }),
   coverage: numeric({
     label: "Births screened",
-    about: "Share of births that are screened, such as 0.98; for a budget calculated from births.",
     usual: 1,
     from: 0.01,
     to: 1,
@@ -176,8 +155,6 @@ export const SETTINGS = {
   }),
   positions: choice({
     label: "Dates of a part",
-    about:
-      "Of several columns of dates of one part, such as left and right: each has its own interval, or the earliest counts for the part.",
     usual: "each",
     words: ["each", "earliest"],
     careful: "each",

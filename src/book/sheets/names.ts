@@ -6,7 +6,7 @@ import { columnReference } from "./layout.ts";
 import { PARTS, partReference } from "./parts.ts";
 import { NAME, partName, type PartValue, SETTING_NAMES } from "../records/names.ts";
 import type { NamedKey } from "../records/settings.ts";
-import { settingFormula } from "./setup.ts";
+import { settingFormula } from "./setting-formula.ts";
 import { SITES } from "./sites.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 

@@ -9,7 +9,8 @@ import { findSheet, freeName, headingColumn, headingRow, type Layout, textOf } f
 import { readRows } from "./our-rows.ts";
 import { makeSheet } from "./make-sheet.ts";
 import { partRows, PARTS } from "./parts.ts";
-import { matchLabel, matchRow, SETUP, setupRows } from "./setup.ts";
+import { matchLabel, SETUP } from "./setup.ts";
+import { matchRow, setupRows } from "./setup-rows.ts";
 import { SHELF } from "./shelf.ts";
 import { bareSite, siteRows, SITES } from "./sites.ts";
 import { JOB_LOG } from "./job-log.ts";

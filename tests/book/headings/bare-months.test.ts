@@ -61,6 +61,45 @@ describe("a month heading that states its year", () => {
   });
 });
 
+describe("months that pass the turn of a year", () => {
+  const winter = ["Nov", "Dec", "Jan", "Feb", "Mar"];
+  const read = ["2025-11", "2025-12", "2026-01", "2026-02", "2026-03"];
+  it.each([
+    ["2025/26", winter, read],
+    ["2025-2026", winter, read],
+    ["FY2026 (2025/26)", winter, read],
+    ["2025/26", [...winter].reverse(), [...read].reverse()],
+    ["Okt–Sep 2025/26", ["Nov.", "Dez.", "Jän.", "Feb.", "März"], read],
+    ["Sesiones 2025-26", ["nov", "dic", "ene", "feb", "mar"], read],
+  ])("are of the two years that are named together: %s", (title, headings, expected) => {
+    expect(months(counted(headings, [[title]]))).toEqual(expected);
+  });
+  it.each([
+    ["FY2026"],
+    ["FY2025"],
+    ["2026"],
+    ["2024/26"],
+    ["FY2024 (2025/26)"],
+    ["2025/26, before 2024/25"],
+  ])("are of no year that is named alone, or otherwise: %s", (title) => {
+    for (const reading of [counted(winter, [[title]]), counted(winter, [[]], title)]) {
+      expect(reading.counts).toEqual([]);
+      expect(told(reading).join()).toContain("month unclear");
+    }
+  });
+});
+
+describe("months of which each has the year that the others have, and pass its turn", () => {
+  it.each([
+    ["in texts", ["Nov 2026", "Dec 2026", "Jan 2026"]],
+    ["as dates", [on("2026-11-01"), on("2026-12-01"), on("2026-01-01")]],
+  ] as [string, Typed[]][])("are of no year: %s", (_, headings) => {
+    const reading = counted(headings);
+    expect(reading.counts).toEqual([]);
+    expect(told(reading).join()).toContain("month unclear");
+  });
+});
+
 describe("month headings without a year", () => {
   const forms = [
     ["M3", "M4", "M5"],
@@ -94,7 +133,9 @@ describe("month headings without a year", () => {
         const problem = reading.problems.find(({ kind }) => kind === "month unclear");
         expect(problem?.severity).toBe("fault");
         expect(problem?.cause).toContain(`"${headings[0] ?? ""}"`);
-        expect(problem?.fix).toBe("Write each month with its year, such as 2026-03.");
+        expect(problem?.fix).toMatch(
+          /^Write each month with its year, such as 2026-03; .*"2025\/26"[.]$/,
+        );
       }
     },
   );

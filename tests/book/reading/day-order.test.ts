@@ -60,7 +60,7 @@ describe("the order of day and month in a column of texts", () => {
   });
 
   it("is not the language's for a day of retirement, of which the earlier is not careful", () => {
-    const headings = ["Gerät", "Elektrodensatz gewechselt am", "Außer Betrieb seit"];
+    const headings = ["Gerät", "Elektrodensatz gewechselt am", "Ausgesondert am"];
     const rows: Typed[] = ["G-1", "01.06.2026", "05/02/2026"];
     const book = bookOf([sheetOf("Liste", [headings, rows])]);
     expect(mended(book)).toEqual(["2026-06-01"]);

@@ -20,6 +20,18 @@ describe("columns of dates ahead of the report date of 2026-06-30", () => {
     expect(problems[0]?.cause).toContain("5 of 6 dates");
   });
 
+  it.each([
+    ["Electrodes replacement", true],
+    ["Elektrodenwechsel", true],
+    ["Last electrodes replacement", false],
+    ["Electrodes replaced", false],
+  ])("are in doubt from two on under a noun that may be a plan: %s", (heading, isDoubted) => {
+    const dates = ["2026-08-10", "2026-09-01", "2026-06-03", "2026-05-04", "2026-05-05"].map(on);
+    const { devices } = read(register(dates, heading));
+    const known = devices.map(({ lastDone }) => lastDone[0]?.date !== null);
+    expect(known[2]).toBe(!isDoubted);
+  });
+
   it("are 1,462 days off where they are recent when put back", () => {
     // 1,462 days: four years and a day, of the two date systems (ECMA-376 part 1, 18.17.4.1).
     const ahead = ["2030-05-02", "2030-06-01", "2030-04-03", "2030-06-04", "2030-05-05"].map(on);

@@ -36,6 +36,19 @@ describe("counts out of line with the device's own", () => {
     expect(typo(cells)).toEqual(problems);
   });
 
+  it.each([
+    [[40, 42, 39, 41, 43, 40, 38, 41, 42, 40, 39, 12], ["count out of line M2"]],
+    [[90, 92, 88, 91, 39, 93, 90, 89, 92, 90, 91, 90], ["count out of line F2"]],
+    // A quiet month, a few counts, small ones, and months without use.
+    [[40, 42, 39, 41, 43, 40, 38, 41, 42, 40, 39, 22], []],
+    [[40, 42, 39, 41, 43, 12], []],
+    [[4, 5, 4, 4, 6, 5, 4, 4, 5, 4, 4, 1], []],
+    [[40, 42, 39, 0, 43, 40, 38, 41, 42, 40, 39, 0], []],
+    [[90, 60, 120, 75, 41, 93, 110, 89, 66, 90, 40, 104], []],
+  ])("%j: less than half of all others within a year", (cells, problems) => {
+    expect(typo(cells)).toEqual(problems);
+  });
+
   it("are told with what the others are, and what to look for", () => {
     const months = ["2026-01", "2026-02", "2026-03", "2026-04"];
     const [low, high] = [3, 950].map((odd) =>

@@ -13,6 +13,49 @@ function passed(rows: Typed[][], ours = oursOf()): Problem[] {
   return problems.filter(({ kind }) => kind === "counts not read");
 }
 
+describe("numbers by week", () => {
+  const FOUR = [0, 7, 14, 21].map((days): Typed =>
+    on(`2026-06-${String(days + 1).padStart(2, "0")}`),
+  );
+  it.each([
+    [
+      "weeks by their first days",
+      [
+        ["Device", ...FOUR],
+        ["001", 9, 10, 9, 8],
+        ["002", 4, 5, 4, 4],
+        ["003", 3, 3, 3, 3],
+      ],
+    ],
+    [
+      "the latest first",
+      [
+        ["Device", ...[...FOUR].reverse()],
+        ["001", 9, 10, 9, 8],
+        ["002", 4, 5, 4, 4],
+      ],
+    ],
+    [
+      "weeks by their numbers",
+      [
+        ["Toestel", "wk 1", "wk 2", "wk 3"],
+        ["001", 9, 10, 9],
+        ["002", 4, 5, 4],
+      ],
+    ],
+    [
+      "weeks below each other",
+      [["Device", "Week starting", "Sessions"], ...FOUR.map((week): Typed[] => ["001", week, 9])],
+    ],
+  ] as [string, Typed[][]][])("of devices are told as that and not counted: %s", (_, rows) => {
+    const reading = readSheets([REGISTER, sheetOf("Numbers", rows)]);
+    expect(reading.counts).toEqual([]);
+    expect(reading.problems.map(({ cause }) => cause)).toContain(
+      "Numbers has numbers by week: they are not used, so the shortest intervals apply.",
+    );
+  });
+});
+
 describe("numbers by month that no device stands beside", () => {
   it.each([
     [

@@ -321,3 +321,21 @@ describe("a remark in the words of other people", () => {
     },
   );
 });
+
+describe("a comment on the sheet to a cell of no device", () => {
+  it.each([
+    ["all dates approximate", "A1"],
+    ["dates of row 2 are wrong", "C7"],
+    ["electrodes: see the other list", "I1"],
+    ["Termine nicht sicher, Elektroden prüfen", "A7"],
+  ])("is told where it may be of dates: %s", (said, place) => {
+    const at = { row: Number(place.slice(1)) - 1, column: (place.codePointAt(0) ?? 0) - 65 };
+    const { problems } = read(commented(said, DATE, at.column, at.row));
+    const told = problems.filter(({ kind }) => kind === "unweighed comment");
+    expect(told).toMatchObject([at]);
+    expect(told[0]?.cause).toContain(`not weighed: "${said}"`);
+  });
+  it.each(["Printed by the office", "Number on the label"])("is not told otherwise: %s", (said) => {
+    expect(told(read(commented(said, DATE, 0, 0)))).toEqual([]);
+  });
+});

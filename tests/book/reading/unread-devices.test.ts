@@ -51,6 +51,15 @@ describe("sheets that are not read and list devices", () => {
         ["Ear cups", MAY],
       ],
     ],
+    ...["electrodes 9 Feb", "Elektroden am 9. Februar gewechselt", "électrodes 09/02"].map(
+      (note): [string, Typed[][]] => [
+        `days in notes: ${note}`,
+        [
+          ["Device", "Notes"],
+          ["HS-77", note],
+        ],
+      ],
+    ),
   ] as [string, Typed[][]][])("are named: %s", (_, rows) => {
     expect(say("More", rows)[0]).toMatch(/^HS-77x?$/);
   });
@@ -90,6 +99,13 @@ describe("sheets that are not read and list devices", () => {
     ],
     ["rooms without a date", [["Room"], ["HS-77"]]],
     [
+      "notes without a day",
+      [
+        ["Room", "Notes"],
+        ["HS-77", "2 electrodes in the drawer, 3 may be lent"],
+      ],
+    ],
+    [
       "invoices by number",
       [
         ["No", "Paid"],
@@ -99,5 +115,31 @@ describe("sheets that are not read and list devices", () => {
     ],
   ] as [string, Typed[][]][])("are no other lists: %s", (_, rows) => {
     expect(say("More", rows)).toEqual([]);
+  });
+});
+
+describe("a second block beside the register", () => {
+  const beside = (cells: readonly Typed[], headings: readonly Typed[] = []): string[] =>
+    doubtsSay(
+      readSheets([
+        sheetOf("Kit", [
+          ["Device", "Site", "Electrode set replaced", null, ...headings],
+          ["HS-01", "Alder", MAY, null, ...cells],
+          ["HS-02", "Birch", MAY],
+        ]),
+      ]),
+    );
+  it("without headings is told where its codes are like the register's and have a day", () => {
+    expect(beside(["HS-77", "Birch", MAY])[0]).toMatch(
+      /^Beside the register on Kit, from column E on, .* without headings: HS-77; it is not read/,
+    );
+  });
+  it.each([
+    ["no day", ["HS-77", "Birch"], []],
+    ["a known device", ["HS-01", MAY], []],
+    ["other codes", ["R12", MAY], []],
+    ["under headings", ["HS-77", MAY], ["Lent in place of", "Lent on"]],
+  ] as [string, Typed[], Typed[]][])("is none: %s", (_, cells, headings) => {
+    expect(beside(cells, headings)).toEqual([]);
   });
 });

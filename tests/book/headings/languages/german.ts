@@ -87,12 +87,7 @@ export const GERMAN: Lists = {
       "in Betrieb genommen am",
     ],
     status: ["Gerätezustand", "Betriebszustand", "In Betrieb (ja/nein)", "aktiv"],
-    retiredOn: [
-      "Außer Betrieb seit",
-      "Ausgesondert am",
-      "Datum der Ausmusterung",
-      "Ausser Betrieb genommen",
-    ],
+    retiredOn: ["Ausgesondert am", "Datum der Ausmusterung", "Ausser Betrieb genommen"],
     uses: ["Tests pro Monat", "Kinder pro Monat", "Messungen je Monat", "Monatliche Nutzung"],
     note: ["Notiz", "Hinweise", "Sonstiges"],
     "last:SET": [
@@ -120,6 +115,8 @@ export const GERMAN: Lists = {
     "due:CALIBRATION": ["Nächste MTK", "STK fällig am"],
     "every:SET": ["Wechselintervall Elektroden"],
     foreign: [
+      // Since a day, for nobody knows how long: the device need not be gone.
+      "Außer Betrieb seit",
       "Preis",
       "Garantieende",
       "Gewährleistung bis",

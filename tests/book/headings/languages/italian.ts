@@ -106,7 +106,7 @@ export const ITALIAN: Lists = {
       "Stato del dispositivo",
       "Stato operativo",
     ],
-    retiredOn: ["Data di dismissione", "Fuori servizio dal", "Data rottamazione", "Dismissione"],
+    retiredOn: ["Data di dismissione", "Data rottamazione", "Dismissione"],
     uses: ["Usi al mese", "Neonati al mese", "Utilizzo mensile", "Esami per mese"],
     note: ["Nota", "Commento", "Osservazione"],
     "last:SET": [
@@ -133,6 +133,8 @@ export const ITALIAN: Lists = {
     "finding:CUSHION": ["Cuscinetto danneggiato"],
     "due:SET": ["Scadenza elettrodi"],
     foreign: [
+      // Since a day, for nobody knows how long: the device need not be gone.
+      "Fuori servizio dal",
       "Prezzo",
       "Data ordine",
       "Elettrodi ordinati il",

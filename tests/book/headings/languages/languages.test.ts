@@ -30,7 +30,7 @@ const FIGURES: Readonly<Record<keyof typeof LISTS, readonly [Figures, Figures]>>
   ],
   German: [
     [61, 0, 0, 0],
-    [53, 1, 7, 0],
+    [52, 1, 7, 0],
   ],
   Portuguese: [
     [55, 0, 0, 0],
@@ -38,7 +38,7 @@ const FIGURES: Readonly<Record<keyof typeof LISTS, readonly [Figures, Figures]>>
   ],
   Italian: [
     [56, 0, 0, 0],
-    [56, 0, 5, 0],
+    [55, 0, 5, 0],
   ],
   Dutch: [
     [54, 0, 0, 0],
