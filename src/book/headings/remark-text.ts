@@ -39,6 +39,9 @@ const INTERVAL =
   /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
 const LONGEST_DATE = 5;
 
+/** A mark alone; what a question without a part is of, nobody can tell. */
+const ASKING = /^[?\s]+$/u;
+
 /** What a reader of remarks makes of a text; of a state where it stands under a heading of states. */
 export interface RemarkReader {
   readonly says: (text: string, isStatus?: boolean) => RemarkSays;
@@ -59,7 +62,7 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
     if (isAgainst(text, tokens, !isStatus)) return "against";
     const isOpen = namesPart(tokens)
       ? leavesOpen(text, tokens)
-      : isQuestion(text) || TO_SETTLE.test(phraseOf(text));
+      : ASKING.test(text) || TO_SETTLE.test(phraseOf(text));
     return isOpen ? "open" : "nothing";
   };
   return {
