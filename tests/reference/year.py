@@ -147,12 +147,12 @@ def at_most(counts):
 
 
 def is_far_below(count, near):
-    """Less than half of every other of eight at least, and more than 3.5 apart on Anscombe's scale."""
+    """Less than half of every other of eight at least, and more than 4 apart on Anscombe's scale."""
     others = sorted(near)
     others.remove(count)
     if len(others) < 8 or 2 * count >= others[0]:
         return False
-    return 2 * math.sqrt(others[0] + 3 / 8) - 2 * math.sqrt(count + 3 / 8) > 3.5
+    return 2 * math.sqrt(others[0] + 3 / 8) - 2 * math.sqrt(count + 3 / 8) > 4
 
 
 def marks(book, device):

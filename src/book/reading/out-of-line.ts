@@ -37,7 +37,7 @@ function marked(own: readonly Count[], ended: Day): readonly Count[] {
 const REACH = 12;
 const FEWEST = 8;
 /** On the scale 2 √(count + 3/8) a count by chance alone has a spread of 1 (Anscombe 1948, from memory). */
-const FAR = 3.5;
+const FAR = 4;
 
 function isFarBelow(counts: readonly number[], at: number): boolean {
   const count = counts[at] ?? 0;
