@@ -3,7 +3,8 @@ import type { Work } from "./own-log.ts";
 import { partKey, unitNamed } from "./positions.ts";
 import type { Part } from "./records.ts";
 
-const NOTHING = "nothing";
+/** What a person says of a wording that means no work. */
+export const NOTHING = "nothing";
 
 /** The words a person says a meaning in, after the part. */
 export const WORK_WORDS = [
@@ -15,17 +16,6 @@ export const WORK_WORDS = [
   "withdrawn",
   "returned",
 ] as const;
-
-/** A meaning in words, as a person may write it: "SET replaced; CUSHION damaged". */
-export function workText(work: readonly Work[]): string {
-  const texts = work.flatMap(({ part, job, complete, damaged }) => {
-    const done = job === "replaced" && complete === false ? "partial" : job;
-    return [done, ...(damaged ? ["damaged"] : [])]
-      .filter((word) => word !== "")
-      .map((word) => `${part} ${word}`.trim());
-  });
-  return texts.length === 0 ? NOTHING : texts.join("; ");
-}
 
 /** What a person said a wording means; null where it cannot be read. */
 export function workSaid(text: string, parts: readonly Part[]): Work[] | null {

@@ -29,6 +29,8 @@ const SETTING_ABOUT: Readonly<Record<SettingKey, string>> = {
     "Of several columns of dates of one part, such as left and right: each has its own interval, or the earliest counts for the part.",
 };
 
+const VERSION_ABOUT = "Layout of our sheets; do not change.";
+
 /** Rows that remember where the user's sheets and columns are. */
 const MATCH_ABOUT = "Remembered choice; change it to use something else.";
 
@@ -43,7 +45,7 @@ export function setupRows(
       cell(settings[key], dateSystem),
       SETTING_ABOUT[key],
     ]),
-    [VERSION.label, VERSION.value, VERSION.about],
+    [VERSION.label, VERSION.value, VERSION_ABOUT],
     ...[...settings.matches].map(([key, value]) => matchRow(key, value)),
   ];
 }

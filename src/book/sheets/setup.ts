@@ -22,11 +22,7 @@ export const SETUP: Layout = {
 };
 
 /** The last row of the settings: which layout of our sheets the book has. */
-export const VERSION = {
-  label: "Sheet version",
-  value: 1,
-  about: "Layout of our sheets; do not change.",
-} as const;
+export const VERSION = { label: "Sheet version", value: 1 } as const;
 
 /** A remembered choice as its row is labelled: "column device" reads "Column device". */
 export function matchLabel(key: string): string {

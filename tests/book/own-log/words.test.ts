@@ -4,7 +4,8 @@ import { workReader } from "../../../src/book/headings/work-text.ts";
 import { LANGUAGES } from "../../../src/book/languages/index.ts";
 import { phraseOf } from "../../../src/book/languages/words-of.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
-import { workSaid, workText } from "../../../src/book/records/work.ts";
+import { workSaid } from "../../../src/book/records/work.ts";
+import { workText } from "../../../src/book/records/work-told.ts";
 
 /** Words as people write them into a log; invented, in the ways of the trade (common practice, no source). */
 const { read, turns } = workReader(DEFAULT_PARTS);
