@@ -4,7 +4,8 @@ import { READS } from "../languages/translate.ts";
 import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { isYearless, readDateText } from "./dates.ts";
-import { type NamedPart, namedParts, partsNamed } from "./parts-named.ts";
+import { COMMON, namesPart, partWords } from "./part-words.ts";
+import { type NamedPart, partsNamed } from "./parts-named.ts";
 import {
   MISSING,
   NOT_NEW,
@@ -51,11 +52,7 @@ export interface RemarkReader {
 
 /** A reader of remarks for these parts. */
 export function remarkReader(parts: readonly Part[]): RemarkReader {
-  const named = namedParts(parts, (words) => words.some((word) => !COMMON.has(word)));
-  const names = new Set(
-    named.flatMap((part) => part.names.flat()).filter((word) => !COMMON.has(word)),
-  );
-  const tokensOf = (text: string): WorkToken[] => workTokens(text, (word) => names.has(word));
+  const { named, tokensOf } = partWords(parts);
   const known = new Map<string, RemarkSays>();
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
@@ -126,9 +123,6 @@ function codesIn(tokens: readonly WorkToken[], named: readonly NamedPart[]): str
   return [...new Set([...parts, ...also.map(({ part }) => part)].map(({ code }) => code))];
 }
 
-/** Words in the names of parts that people use of other things too. */
-export const COMMON: ReadonlySet<string> = new Set(["set", "uses", "device", "check", "checks"]);
-
 /** Of a state, what is said of leaving is left out: it is told with the other words of states. */
 function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
   if (withdraws(phraseOf(text), tokens)) return true;
@@ -165,10 +159,6 @@ function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
   if (WITHDRAWN.some((one) => one.test(phrase)) || SIDE_ALONE.test(phrase)) return true;
   if (ONE_SIDE.test(phrase) && has(tokens, "replaced")) return true;
   return MISSING.test(phrase) && namesPart(tokens) && !OF_PAPER.test(phrase);
-}
-
-function namesPart(tokens: readonly WorkToken[]): boolean {
-  return tokens.some((token) => token.names.length > 0);
 }
 
 /** Whether something is said to have left, or to be kept from use. */

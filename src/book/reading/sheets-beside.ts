@@ -1,7 +1,5 @@
 import type { WorkSense } from "../languages/language.ts";
-import { COMMON } from "../headings/remark-text.ts";
-import { namedParts } from "../headings/parts-named.ts";
-import { workTokens } from "../headings/work-tokens.ts";
+import { namesPart, partWords } from "../headings/part-words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { type Page, textOf } from "../workbook/cells.ts";
@@ -28,13 +26,13 @@ export function sheetsBeside(
   parts: readonly Part[],
 ): Problem[] {
   if (devices.size === 0) return [];
-  const named = namedParts(parts, (words) => words.some((word) => !COMMON.has(word)));
-  const names = new Set(named.flatMap((part) => part.names.flat()));
-  const isName = (word: string): boolean => names.has(word) && !COMMON.has(word);
-  const speaks = (text: string): boolean =>
-    workTokens(text, isName).some(
-      (token) => token.names.length > 0 || token.senses.some((sense) => OF_PARTS.has(sense)),
+  const { tokensOf } = partWords(parts);
+  const speaks = (text: string): boolean => {
+    const tokens = tokensOf(text);
+    return (
+      namesPart(tokens) || tokens.some(({ senses }) => senses.some((one) => OF_PARTS.has(one)))
     );
+  };
   return pages.flatMap((page) => {
     const texts = textsOn(page);
     const found = [...new Set(texts.flatMap((text) => devicesIn(text, devices)))];

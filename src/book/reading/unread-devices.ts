@@ -3,45 +3,28 @@ import { isLastDone } from "../records/positions.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import { choosing } from "../records/registers.ts";
 import type { Problem } from "../records/records.ts";
-import { folded } from "../languages/words-of.ts";
-import { monthNamed, readDateText } from "../headings/dates.ts";
 import { wordsOf, knownWords } from "../headings/words.ts";
-import {
-  identifierAt,
-  isBlank,
-  lastFilledRow,
-  type Page,
-  textOf,
-  trueDate,
-} from "../workbook/cells.ts";
+import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
+import {
+  type Codes,
+  codesIn,
+  FEW_COLUMNS,
+  isOfDevices,
+  shapeOf,
+  shapesOf,
+} from "./device-codes.ts";
 import type { Found } from "./register.ts";
 
 /** Devices named in the sentence; the rest are counted. */
 const NAMED = 6;
-const LONGEST_CODE = 14;
-/** A short code: one word or two, with a digit, or hardly longer than an initial. */
-const CODE = /^(?=.*\d|.{1,3}$)[\p{L}\d][\p{L}\d_./#-]*(?: [\p{L}\d_./#-]+)?$/u;
-const ALL_BUT_SLIPS = 0.9;
-const FEW_COLUMNS = 60;
 const HEADING_ROWS = 15;
 const KNOWN = new Set(knownWords());
-/** What is said of devices and of the dates of their parts, and what only other lists say. */
-const OF_DEVICES = new Set([
-  ...["device", "electrode", "contact", "cushion", "coupler", "earpad", "replaced", "calibration"],
-]);
+/** What only other lists say. */
 const OF_OTHERS = new Set([
   ...["order", "ordered", "price", "cost", "quantity", "qty", "supplier", "vendor", "lot", "batch"],
   ...["stock", "spare", "invoice", "delivery", "expiry", "warranty", "budget"],
 ]);
-
-/** A column of short codes, each with a day in its row. */
-interface Codes {
-  readonly column: number;
-  readonly ids: readonly string[];
-  /** Columns of the days. */
-  readonly dated: readonly number[];
-}
 
 /**
  * Sheets that are not read and list what may be devices: short codes beside days, like those of the register or under
@@ -116,83 +99,6 @@ function turned(page: Page): Page {
   return { ...page, sheet };
 }
 
-/** Letters and digits of an identifier: "HS-07" and "HS-112" are alike. */
-function shapeOf(id: string): string {
-  return id
-    .replaceAll(/\d+/g, "0")
-    .replaceAll(/\p{L}+/gu, (letters) => (letters.length > 1 ? letters.toLowerCase() : "a"));
-}
-
-function shapesOf({ page, columns, register }: Found): string[] {
-  const device = columns.get("device") ?? 0;
-  return register.rows.map((row) => shapeOf(identifierAt(page, row, device)));
-}
-
-function codesIn(page: Page): Codes[] {
-  const last = lastFilledRow(page.sheet);
-  const widest = page.sheet.values.reduce((most, row) => Math.max(most, row.length), 0);
-  const width = Math.min(FEW_COLUMNS, widest);
-  const days = new Map<number, readonly number[]>();
-  for (let row = 0; row <= last; row += 1) {
-    const dated = daysIn(page, row, width);
-    if (dated.length > 0) days.set(row, dated);
-  }
-  if (days.size === 0) return [];
-  return Array.from({ length: width }, (_, column) => {
-    const rows = [...days.keys()].filter((row) => isCode(page, row, column));
-    const ids = [...new Set(rows.map((row) => identifierAt(page, row, column)))];
-    const dated = [...new Set(rows.flatMap((row) => days.get(row) ?? []))];
-    // One row a device, and hardly a row without one: a log names its devices again and again.
-    const isList = ids.length >= rows.length * ALL_BUT_SLIPS && rows.length * 2 > days.size;
-    return { column, ids: isList ? ids : [], dated };
-  }).filter(({ ids }) => ids.length > 0);
-}
-
-function daysIn(page: Page, row: number, width: number): number[] {
-  const found: number[] = [];
-  for (let column = 0; column < width; column += 1) {
-    const value = page.sheet.values[row]?.[column] ?? null;
-    const isDay =
-      trueDate(page, row, column) !== null ||
-      (typeof value === "string" && (readDateText(value) !== null || tellsDay(value)));
-    if (isDay) found.push(column);
-  }
-  return found;
-}
-
-/** A day in a sentence, with or without its year: "9 Feb", "Feb 9", "9. Februar", "09.02.". */
-const DAYS = [
-  /(?<!\d)\d{1,2}(?:st|nd|rd|th|\.)?\s?(?:of |de |d')?(?!may \p{L})(\p{L}{3,})/gu,
-  /(?<!\p{L})(\p{L}{3,})\.? \d{1,2}(?!\d)/gu,
-];
-const IN_NUMBERS = /(?<![\d./-])\d{1,2}[./-]\d{1,2}(?![\d])/u;
-
-/** Whether a note tells a day of a part, as in "electrodes 9 Feb". */
-function tellsDay(note: string): boolean {
-  if (!/\d/.test(note) || !wordsOf(note, KNOWN).some(({ text }) => OF_DEVICES.has(text)))
-    return false;
-  const text = folded(note);
-  return (
-    IN_NUMBERS.test(text) ||
-    DAYS.some((form) =>
-      [...text.matchAll(form)].some(([, name = ""]) => monthNamed(name) !== undefined),
-    )
-  );
-}
-
-function isCode(page: Page, row: number, column: number): boolean {
-  const value = page.sheet.values[row]?.[column] ?? null;
-  if (typeof value === "number") {
-    return Number.isInteger(value) && value > 0 && trueDate(page, row, column) === null;
-  }
-  return (
-    typeof value === "string" &&
-    value.trim().length <= LONGEST_CODE &&
-    CODE.test(value.trim()) &&
-    readDateText(value) === null
-  );
-}
-
 interface Beside {
   readonly shapes: ReadonlySet<string>;
   readonly founds: readonly Found[];
@@ -218,9 +124,7 @@ function isLikeDevices(
 
 /** Words of devices and their parts above the codes or the days. */
 function saysDevices(page: Page, columns: readonly number[]): boolean {
-  return headingCells(page, columns).some((text) =>
-    wordsOf(text, KNOWN).some(({ text: word }) => OF_DEVICES.has(word)),
-  );
+  return headingCells(page, columns).some(isOfDevices);
 }
 
 /** Words of a list of something else, anywhere among the headings. */

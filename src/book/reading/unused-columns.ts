@@ -1,13 +1,9 @@
 import { ownTitles } from "../answers/titles.ts";
+import { choicesOf } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { ANY_PART, fieldsFor } from "../headings/fields.ts";
-import { holdsDates, matcherOf } from "../headings/match.ts";
-import { namedParts } from "../headings/parts-named.ts";
-import { COMMON, remarkReader } from "../headings/remark-text.ts";
-import { knownWords, wordsOf } from "../headings/words.ts";
-import { type WorkToken, workTokens } from "../headings/work-tokens.ts";
-import type { WorkSense } from "../languages/language.ts";
-import { answered } from "../languages/answers.ts";
+import { fieldsFor } from "../headings/fields.ts";
+import { holdsDates } from "../headings/match.ts";
+import { isOwnLimit } from "../records/own-limits.ts";
 import { fault, listed, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
@@ -16,51 +12,10 @@ import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { remarkColumns } from "./remarks.ts";
+import { unusedReader } from "./unused-words.ts";
 
 /** Columns named in the sentence; the rest are counted. */
 const NAMED = 8;
-const LONGEST = 200;
-const KNOWN = new Set(knownWords());
-
-/** What a heading is about that no figure asks for: the thing itself, how it was bought, where it stands. */
-const PLAIN = new Set([
-  ...["serial", "model", "make", "number", "reference", "id", "site", "ward", "room", "owner"],
-  ...[
-    "purchased",
-    "warranty",
-    "price",
-    "cost",
-    "supplier",
-    "vendor",
-    "invoice",
-    "order",
-    "ordered",
-  ],
-  ...["quantity", "qty", "stock", "spare", "lot", "batch", "size", "colour", "color", "by"],
-  ...["software", "firmware", "contract", "former", "old", "battery", "printer"],
-]);
-/** The same where no part is named. */
-const OF_DEVICE = new Set([
-  ...["commissioned", "installed", "deployed", "since", "years", "age", "uses", "service"],
-]);
-/** Words of a heading by which a part may have to go. */
-const OF_DUE = new Set(["due", "next", "expires", "expiry", "overdue", "deadline", "limit"]);
-const INTERVAL = new Set(["interval"]);
-/** Words by which it may be no good, or was not done. */
-const OF_STATE = new Set([
-  ...["finding", "calibration", "replaced", "annual", "service", "check", "checked", "interval"],
-  ...["done", "confirmed", "planned", "missing", "sure", "certain"],
-]);
-const SENSES: ReadonlySet<WorkSense> = new Set<WorkSense>([
-  ...(["damaged", "inspected", "clean", "nothing", "replaced", "new", "maybe"] as const),
-]);
-
-/** What is still to come, and what was done. */
-const TO_COME: ReadonlySet<WorkSense> = new Set<WorkSense>(["later", "maybe"]);
-const OVER: ReadonlySet<WorkSense> = new Set<WorkSense>(["replaced", "inspected", "nothing"]);
-/** What a yes to is bad; to anything else a no is. */
-const NEEDS: ReadonlySet<WorkSense> = new Set<WorkSense>(["later", "maybe", "damaged", "no"]);
-const FAILED = /^(?:fail|failed|not ok|not passed|nok|n\.?i\.?o\.?)$/iu;
 
 interface Beside {
   readonly parts: readonly Part[];
@@ -86,11 +41,9 @@ export function unusedColumns(
     ...remarkColumns(found, parts),
   ]);
   const isOwn = ownTitles(parts)(register.headings);
-  const says = speakerOf(parts);
+  const says = unusedReader(parts);
   // A person may have said that there is no limit of their own.
-  const noLimits = [...matches].some(
-    ([key, said]) => /^column (?:due|every):/.test(key) && said === "none",
-  );
+  const noLimits = choicesOf(matches, fieldsFor(parts)).refused.some(isOwnLimit);
   const rows = named.filter(({ retired }) => !retired).map(({ row }) => row);
   const columns = register.headings.flatMap((heading, column): Unused[] => {
     if (heading === "" || used.has(column) || isOwn(heading) || says.plain(heading)) return [];
@@ -169,49 +122,4 @@ function problemOf(
 
 function evidenceIn({ page, register }: Found, column: number): ReturnType<typeof evidenceOf> {
   return evidenceOf(page, column, register.headerRow + 1, register.rows.at(-1) ?? 0);
-}
-
-interface Speaker {
-  readonly plain: (heading: string) => boolean;
-  /** Dates that say something was replaced are told for themselves (strange-parts.ts). */
-  readonly strange: (heading: string) => boolean;
-  readonly heading: (heading: string) => boolean;
-  readonly part: (heading: string) => boolean;
-  /** A limit of no part that is named. */
-  readonly limit: (heading: string) => boolean;
-  /** Whether days under a heading may be those by which a part must go. */
-  readonly due: (heading: string) => boolean;
-  /** Whether a cell condemns a part or its date, or denies what its heading asks. */
-  readonly against: (text: string, heading: string) => boolean;
-}
-
-function speakerOf(parts: readonly Part[]): Speaker {
-  const matcher = matcherOf(fieldsFor(parts));
-  const remarks = remarkReader(parts);
-  const known = namedParts(parts, (words) => words.some((word) => !COMMON.has(word)));
-  const names = new Set(known.flatMap((part) => part.names.flat()));
-  const isName = (word: string): boolean => names.has(word) && !COMMON.has(word);
-  const wordIn = (words: ReadonlySet<string>, text: string): boolean =>
-    wordsOf(text, KNOWN).some((word) => words.has(word.text));
-  const tokensOf = (text: string): readonly WorkToken[] => workTokens(text, isName);
-  const has = (text: string, wanted: ReadonlySet<WorkSense>): boolean =>
-    tokensOf(text).some(({ senses }) => senses.some((sense) => wanted.has(sense)));
-  const namesPart = (text: string): boolean => tokensOf(text).some((one) => one.names.length > 0);
-  const heading = (text: string): boolean =>
-    wordIn(OF_DUE, text) || wordIn(OF_STATE, text) || namesPart(text) || has(text, SENSES);
-  return {
-    plain: (text) =>
-      (wordIn(PLAIN, text) && !wordIn(OF_DUE, text)) ||
-      (wordIn(OF_DEVICE, text) && !namesPart(text) && !wordIn(OF_DUE, text)),
-    strange: (text) => matcher.covers(text, ANY_PART),
-    heading,
-    part: namesPart,
-    limit: (text) => !namesPart(text) && (wordIn(OF_DUE, text) || wordIn(INTERVAL, text)),
-    due: (text) =>
-      wordIn(OF_DUE, text) || (namesPart(text) && (has(text, TO_COME) || !has(text, OVER))),
-    against: (text, over) =>
-      text.length <= LONGEST &&
-      (remarks.says(text) === "against" ||
-        (heading(over) && (answered(text) === has(over, NEEDS) || FAILED.test(text)))),
-  };
 }

@@ -1,4 +1,4 @@
-import { eachSetting, type SettingKey, type Settings } from "../records/settings.ts";
+import { eachSetting, NO_CURRENCY, type SettingKey, type Settings } from "../records/settings.ts";
 import type { CellValue, Snapshot } from "../workbook/snapshot.ts";
 import { matchLabel, VERSION } from "./setup.ts";
 
@@ -20,7 +20,7 @@ const SETTING_ABOUT: Readonly<Record<SettingKey, string>> = {
   spares: "site: a spare of every part at each site; device: one for each device; programme: one.",
   reviewDays: "How often the shelf is reviewed and an order can go out.",
   fiscalStart: "1 to 12; the first quarter of the budget begins with this month.",
-  currency: "Three-letter ISO 4217 code; XXX for no currency.",
+  currency: `Three-letter ISO 4217 code; ${NO_CURRENCY} for no currency.`,
   priceRise: "Share, such as 0.03, by which prices rise on 1 January.",
   budgetLevel: "Chance, such as 0.8, that the upper figure of the budget is enough.",
   freight: "Cost of one delivery to one place.",
