@@ -1,8 +1,9 @@
 import { isLastDone } from "../records/positions.ts";
 import { contradicts, type Evidence, fits } from "./column-profile.ts";
 import { isOwnInterval, isOwnLimit } from "../records/own-limits.ts";
-import { ANY_DUE, ANY_INTERVAL, ANY_PART, type Field } from "./fields.ts";
-import type { ColumnMatch } from "../records/records.ts";
+import { ANY_DUE, ANY_INTERVAL, ANY_PART, type Field, fieldsFor } from "./fields.ts";
+import type { ColumnMatch, Part } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
 import { saysEarlier, saysOtherToo, saysPlanned } from "./planned.ts";
 import { SAME } from "./vocabulary.ts";
 import { knownWords, type Word, wordsOf } from "./words.ts";
@@ -76,6 +77,15 @@ interface Phrase {
   readonly dated: boolean;
   /** Says that a part was replaced without saying which. */
   readonly anyPart: boolean;
+}
+
+const ofParts = new WeakMap<readonly Part[], Matcher>();
+
+/** The matcher for a register with these parts: made once, since every step of reading asks it. */
+export function matcherFor(parts: readonly Part[]): Matcher {
+  const matcher = ofParts.get(parts) ?? matcherOf(fieldsFor(parts));
+  ofParts.set(parts, matcher);
+  return matcher;
 }
 
 /** A matcher for these fields. */
@@ -154,11 +164,14 @@ export function isBare({ dates, bare }: Evidence): boolean {
   return bare > dates / 2;
 }
 
+// Every set of fields has nearly the same phrases.
+const wordsOfPhrase = remembering((text: string): readonly Word[] => wordsOf(text, null));
+
 function phrasesOf(field: Field): Phrase[] {
   const compile = (texts: readonly string[], factor: number, dated: boolean): Phrase[] =>
     texts.map((text) => {
       const anyPart = ANY_PART.phrases.includes(text);
-      return { words: wordsOf(text, null), factor, dated, anyPart };
+      return { words: wordsOfPhrase(text), factor, dated, anyPart };
     });
   return [
     ...compile(field.phrases, 1, false),

@@ -1,5 +1,5 @@
-import { ANY_INTERVAL, fieldsFor } from "../headings/fields.ts";
-import { CERTAIN, type Matcher, matcherOf } from "../headings/match.ts";
+import { ANY_INTERVAL } from "../headings/fields.ts";
+import { CERTAIN, type Matcher, matcherFor } from "../headings/match.ts";
 import { statedUnit } from "../headings/own-limits.ts";
 import { ownDueField, ownIntervalField } from "../records/own-limits.ts";
 import { notice, wholeSheet } from "../records/problems.ts";
@@ -24,7 +24,7 @@ export function limitsElsewhere(
   founds: readonly Found[],
   parts: readonly Part[],
 ): Problem[] {
-  const matcher = matcherOf(fieldsFor(parts));
+  const matcher = matcherFor(parts);
   const fields = new Map(matcher.fields.map((field) => [field.key, field]));
   const says: Says = (heading, key) => {
     const field = fields.get(key);

@@ -1,5 +1,5 @@
-import { type Field, fieldsFor } from "../headings/fields.ts";
-import { ACCEPTED, matcherOf, saysLastReplaced } from "../headings/match.ts";
+import { type Field } from "../headings/fields.ts";
+import { ACCEPTED, matcherFor, saysLastReplaced } from "../headings/match.ts";
 import { workReader } from "../headings/work-text.ts";
 import { holdsJob } from "../records/job-index.ts";
 import { OWN_LOG, type OwnLog } from "../records/own-log.ts";
@@ -60,7 +60,7 @@ export function ownLogs(pages: readonly Page[], { ours, isDevice, isMoving }: Be
 }
 
 function wordsFor(ours: Ours, isDevice: LogWords["isDevice"]): LogWords {
-  const matcher = matcherOf(fieldsFor(ours.parts));
+  const matcher = matcherFor(ours.parts);
   const others = matcher.fields.filter(({ key }) => key === "commissioned" || key === "retiredOn");
   const places = matcher.fields.filter(({ key }) => ["device", "serial", "site"].includes(key));
   const isOf = (fields: readonly Field[]) => (heading: string) =>

@@ -1,10 +1,9 @@
 import { NO_DEVICE } from "./rows.ts";
 import { evidenceOf, type Evidence } from "../headings/column-profile.ts";
-import { fieldsFor } from "../headings/fields.ts";
 import {
   ACCEPTED,
   type Matcher,
-  matcherOf,
+  matcherFor,
   saysLastReplaced,
   showsDates,
 } from "../headings/match.ts";
@@ -58,7 +57,7 @@ export function partRowsIn(
   const page = pageNamed(snapshot, register.sheet);
   const device = register.matches.find(({ field }) => field === "device")?.column;
   if (page === null || device === undefined) return null;
-  const matcher = matcherOf(fieldsFor(ours.parts));
+  const matcher = matcherFor(ours.parts);
   const used = new Set(register.matches.map(({ column }) => column));
   const unused = [...register.headings.entries()].filter(
     ([column, heading]) => heading !== "" && !used.has(column),

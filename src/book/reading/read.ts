@@ -2,8 +2,7 @@ import { monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
-import { fieldsFor } from "../headings/fields.ts";
-import { matcherOf } from "../headings/match.ts";
+import { matcherFor } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { awayColumns } from "./away-columns.ts";
 import { blankIntervals } from "./blank-intervals.ts";
@@ -74,7 +73,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
   const { parts, settings } = programme;
-  const asking = { matcher: matcherOf(fieldsFor(parts)), which: settings.positions };
+  const asking = { matcher: matcherFor(parts), which: settings.positions };
   const { reportDate } = settings;
   const ofColumns = ({ found, fleet }: ReadRegister): readonly Problem[] => {
     const asked = [...columnQuestions(found.matching, asking), ...found.problems];

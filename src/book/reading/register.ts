@@ -1,9 +1,8 @@
 import { type Page } from "../workbook/cells.ts";
 import { type Chosen, choicesOf, type Choices } from "../headings/choices.ts";
 import { BookError } from "../workbook/errors.ts";
-import { fieldsFor } from "../headings/fields.ts";
 import type { HeadingRows } from "../headings/headings.ts";
-import { matcherOf } from "../headings/match.ts";
+import { matcherFor } from "../headings/match.ts";
 import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
@@ -43,7 +42,7 @@ export function* findRegisters(
   ours: Ours,
   wayOut?: FindsWayOut,
 ): Steps<{ readonly founds: readonly Found[]; readonly search: Search }> {
-  const matcher = matcherOf(fieldsFor(ours.parts));
+  const matcher = matcherFor(ours.parts);
   const choices = choicesOf(ours.settings.matches, matcher.fields);
   const known: Known = {
     matcher,

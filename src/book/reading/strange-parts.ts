@@ -1,7 +1,7 @@
 import { pagesOf, quoted } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { ANY_PART, fieldsFor } from "../headings/fields.ts";
-import { holdsDates, matcherOf } from "../headings/match.ts";
+import { ANY_PART } from "../headings/fields.ts";
+import { holdsDates, matcherFor } from "../headings/match.ts";
 import { ownTitles } from "../answers/titles.ts";
 import { listed, notice } from "../records/problems.ts";
 import { jobIndex } from "../records/job-index.ts";
@@ -31,7 +31,7 @@ function strangeIn(snapshot: Snapshot, { register, ours, devices }: RegisterRead
     (part) => !logged.has(part) && allLastColumns(register, part).length === 0,
   );
   if (page === undefined || last === undefined || isNamed || devices.length === 0) return [];
-  const matcher = matcherOf(fieldsFor(ours.parts));
+  const matcher = matcherFor(ours.parts);
   const used = new Set(register.matches.map(({ column }) => column));
   const isOwn = ownTitles(ours.parts)(register.headings);
   const strange = register.headings.flatMap((heading, column) => {

@@ -1,5 +1,5 @@
-import { ANY_PART, fieldsFor } from "../headings/fields.ts";
-import { matcherOf } from "../headings/match.ts";
+import { ANY_PART } from "../headings/fields.ts";
+import { matcherFor } from "../headings/match.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
@@ -57,7 +57,7 @@ export interface UnusedReader {
 
 /** A reader of such columns, for these parts. */
 export function unusedReader(parts: readonly Part[]): UnusedReader {
-  const matcher = matcherOf(fieldsFor(parts));
+  const matcher = matcherFor(parts);
   const remarks = remarkReader(parts);
   const { tokensOf } = partWords(parts);
   const wordIn = (words: ReadonlySet<string>, text: string): boolean =>

@@ -107,8 +107,16 @@ export function freeName(snapshot: Snapshot, wanted: string): string {
   return name;
 }
 
-/** The row our headings stand in: where our table says, for people put rows above it. */
+const headingRows = new WeakMap<Sheet, number>();
+
+/** The row our headings stand in, found once: where our table says, for people put rows above it. */
 export function headingRow(sheet: Sheet): number {
+  const row = headingRows.get(sheet) ?? soughtHeadingRow(sheet);
+  headingRows.set(sheet, row);
+  return row;
+}
+
+function soughtHeadingRow(sheet: Sheet): number {
   const table = sheet.tables.find(({ name }) => /^spare/i.test(name));
   if (table !== undefined) return headingRowOf(sheet, table);
   // Without its table a sheet is known by the headings below its title and notes.
