@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { lifeUnder } from "../../../src/core/exposed.ts";
 import { exposureIn, lifeChoice, type LifeChoice } from "../../../src/book/year/life-choice.ts";
 import { kindFits } from "../../../src/book/year/site-kinds.ts";
+import { remembering } from "../../../src/book/records/remembering.ts";
 import { lifeOf, wearLines } from "../../../src/book/year/wear-lines.ts";
 import { partOf, yearOf, small } from "../../scenes/programme.ts";
 import { type Truth, wornProgramme } from "../../scenes/worn.ts";
@@ -10,7 +11,13 @@ const BY_MONTHS: Truth = { shape: 2.5, scale: () => 8 };
 const BY_USES: Truth = { shape: 2.5, scale: (uses) => 240 / uses };
 const BY_WIPES: Truth = { shape: 2.5, scale: (_, alcohol) => (alcohol ? 5 : 10) };
 
-function chosen(seed: number, truth: Truth): LifeChoice {
+const chosen = (seed: number, truth: Truth): LifeChoice => chosenUnder(truth)(seed);
+
+const chosenUnder = remembering((truth: Truth) =>
+  remembering((seed: number): LifeChoice => choiceOf(seed, truth)),
+);
+
+function choiceOf(seed: number, truth: Truth): LifeChoice {
   const programme = wornProgramme(seed, truth);
   const { part, wear } = partOf(yearOf(programme), "CUSHION");
   const choice = lifeChoice(programme.reading, part, wear);
