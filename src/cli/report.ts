@@ -6,6 +6,7 @@ import { type Day, isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { markOf } from "../book/answers/marks.ts";
 import type { Undated } from "../book/reading/missing-columns.ts";
+import type { QuietRemarks } from "../book/reading/quiet-remarks.ts";
 import { strangeParts } from "../book/reading/strange-parts.ts";
 import type { OwnLog } from "../book/records/own-log.ts";
 import { counted, listed } from "../book/records/problems.ts";
@@ -148,6 +149,14 @@ function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause"
 /** How the registers were understood: where they are, which column is what, and how sure that is. */
 export function matchLines(reading: Reading): string[] {
   return [...eachRegister(reading).flatMap(registerLines), ...usesLines(reading)];
+}
+
+/** Remarks that change nothing, since none of their words is known: they are to be read by somebody. */
+export function remarkLines(quiet: readonly QuietRemarks[]): string[] {
+  return quiet.map(
+    ({ sheet, heading, remarks, texts }) =>
+      `${counted(remarks, "remark")} on ${sheet} under "${heading}" not understood, so no date changes by it: ${listed(texts)}.`,
+  );
 }
 
 /** Each sheet that uses were taken from, with its first and last month: a wrong one would lengthen intervals unseen. */

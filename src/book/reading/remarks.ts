@@ -138,7 +138,10 @@ const OF_STATE = new Set([
 const SURE = /^(?:sure|certain|are you sure|date sure|date certain|reliable)\b/iu;
 
 /** Columns of notes, of states and of "sure?"; those that are taken for something else are not among them. */
-export function remarkColumns({ register }: Found, parts: readonly Part[]): number[] {
+export function remarkColumns(
+  { register }: Pick<Found, "register">,
+  parts: readonly Part[],
+): number[] {
   const isOurs = ownTitles(parts)(register.headings);
   const taken = new Map(register.matches.map(({ column, field }) => [column, field]));
   return register.headings.flatMap((heading, column) => {

@@ -1,12 +1,23 @@
 import { z } from "zod";
 import { list } from "../result.ts";
+import { quietRemarks } from "../../book/reading/quiet-remarks.ts";
 import { counted } from "../../book/records/problems.ts";
 import { BOOK, command } from "../command.ts";
 import { faults } from "../job.ts";
 import { PROBLEMS, problemsJson, REGISTER, registersJson } from "../json.ts";
 import { openBook } from "../open.ts";
 import { progressOn } from "../progress.ts";
-import { matchLines, problemLines } from "../report.ts";
+import { matchLines, problemLines, remarkLines } from "../report.ts";
+
+/** Remarks of which nothing is known, by column. */
+const REMARKS = list(
+  z.strictObject({
+    sheet: z.string(),
+    heading: z.string(),
+    remarks: z.int(),
+    texts: list(z.string()),
+  }),
+);
 
 /** How the register was understood, and every problem with its cell, cause and fix. */
 export const check = command({
@@ -22,16 +33,20 @@ export const check = command({
     'check equipment.xlsx --match device="Unit no" --match register="Our kit"',
   ],
   options: {},
-  result: z.strictObject({ registers: list(REGISTER), problems: PROBLEMS }),
+  result: z.strictObject({ registers: list(REGISTER), remarks: REMARKS, problems: PROBLEMS }),
   run({ words, request, io, say }) {
     const book = openBook(words, request, io, progressOn(io));
     const { reading } = book;
+    const remarks = quietRemarks(book.workbook.snapshot, reading);
     const wrong = faults(reading.problems).length;
     const notices = reading.problems.length - wrong;
     const total = `${counted(wrong, "fault")}, ${counted(notices, "notice")}.`;
     say(
-      () => [...matchLines(reading), "", ...problemLines(reading.problems), total],
-      () => ({ registers: registersJson(reading), problems: problemsJson(book) }),
+      () => [
+        ...[...matchLines(reading), ...remarkLines(remarks), ""],
+        ...[...problemLines(reading.problems), total],
+      ],
+      () => ({ registers: registersJson(reading), remarks, problems: problemsJson(book) }),
     );
     return wrong > 0 ? 1 : 0;
   },
