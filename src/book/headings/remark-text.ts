@@ -7,13 +7,16 @@ import { isYearless, readDateText } from "./dates.ts";
 import { COMMON, namesPart, partWords } from "./part-words.ts";
 import { type NamedPart, partsNamed } from "./parts-named.ts";
 import {
+  LATE_ALONE,
   MISSING,
   NOT_NEW,
   NOT_TO_USE,
   OF_PAPER,
   ONE_SIDE,
+  SENDS,
   SIDE_ALONE,
   TO_GO,
+  TO_REPLACE,
   TO_SETTLE,
   UNDONE,
   UNSURE,
@@ -156,7 +159,9 @@ export function isUndone(text: string): boolean {
 
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
 function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
-  if (WITHDRAWN.some((one) => one.test(phrase)) || SIDE_ALONE.test(phrase)) return true;
+  const alone = [...WITHDRAWN, SIDE_ALONE, LATE_ALONE, TO_REPLACE];
+  if (alone.some((one) => one.test(phrase))) return true;
+  if (SENDS.test(phrase) && namesPart(tokens) && !INTERVAL.test(phrase)) return true;
   if (ONE_SIDE.test(phrase) && has(tokens, "replaced")) return true;
   return MISSING.test(phrase) && namesPart(tokens) && !OF_PAPER.test(phrase);
 }

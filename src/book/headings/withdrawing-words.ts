@@ -54,18 +54,38 @@ export const ONE_SIDE = whole(
 export const SIDE_ALONE =
   /^(?:(?:only|nur|solo|alleen|tylko) (?:the )?(?:left|right|links|rechts|izquierda|derecha|sinistr[oa]|destr[oa]|lew[ya]|praw[ya])|(?:left|right|one side|gauche|droite?) (?:only|seulement))$/u;
 
-const TO_REPLACE = [
-  "(?:to|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check|lost|(?:at|in) repair",
+/** The whole of a cell that calls what stands beside it late, or sends somebody to replace it. */
+export const LATE_ALONE = new RegExp(
+  `^(?:${[
+    "late|past due|due(?: now)?|now due|out of date|(?:change|replace|swap|renew)(?: (?:it|now|asap|today))*|act(?:ion)?(?: now| needed| required)?",
+    "urgent|red|bad|poor|no good|fail(?:ed)?|alert|alarm|critical|fallig|zu spat|verspatet|wechseln|tauschen|ersetzen|dringend|rot|schlecht",
+    "en retard|echue?s?|depassee?s?|changer|remplacer|rouge|mauvais|atrasad[oa]s?|retrasad[oa]s?|caducad[oa]s?|cambiar(?: ya)?|rojo|urgente|mal[oa]?",
+    "em atraso|expirad[oa]s?|trocar(?: ja)?|vermelho|in ritardo|cambiare|sostituire|rosso|over tijd|te laat|rood|zalegl[aye]|po terminie|wymienic|czerwony|pilne",
+  ].join("|")})$`,
+  "u",
+);
+
+/** Somebody is sent to replace a part that is named beside it. */
+export const SENDS =
+  /^(?:change|replace|renew|swap|exchange|changer|remplacer|cambiar|reemplazar|sustituir|trocar|substituir|cambiare|sostituire|wymienic) (?!(?:of|by|from)(?: |$))|(?:^| )(?:wechseln|tauschen|ersetzen|wisselen)$/u;
+
+const REPLACING = [
+  "(?:to|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check",
   "needs? (?:replacing|changing|a new \\w+)|replace (?:asap|soon|now|at once)|gewechselt werden|zu wechseln|(?:por|a) cambiar",
   "a (?:changer|remplacer)|da (?:sostituire|cambiare)|(?:te|moet(?:en)?) vervangen|do wymiany",
 ];
 
-/** A part that is yet to be replaced, or is not there. */
-export const TO_GO = whole(...TO_REPLACE);
+const NOT_THERE = "lost|(?:at|in) repair";
+
+/** A part that is yet to be replaced. */
+export const TO_REPLACE = whole(...REPLACING);
+
+/** The same, or one that is not there. */
+export const TO_GO = whole(...REPLACING, NOT_THERE);
 
 /** A date or a part that is yet to be settled. */
 export const TO_SETTLE = whole(
-  ...TO_REPLACE,
+  NOT_THERE,
   "(?:to|should|must|needs to|need to)(?: be)? (?:checked|verified|confirmed)|see e ?mail",
   "planned|(?:see|as on|according to) (?:paper|list|log|book)|out of stock|a (?:verifier|confirmer)",
   "zu (?:prufen|klaren)|(?:por|a) (?:confirmar|verificar)|da (?:verificare|confermare)",

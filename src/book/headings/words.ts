@@ -27,6 +27,10 @@ const CAMEL = /([a-z])([A-Z])/g;
 const NOT_WORD = /[^\p{L}\p{N}]+/gu;
 /** "Change by" gives the last day, where "changed by" asks who did it. */
 const CHANGE_BY = /\b(?:change|replace|renew|swap)\s+by\b/;
+const LAST_DAY =
+  /^((?:change|replace|renew|swap|exchange|re-?calibrate)\b.*?)\s+(?:by|before|till)$/;
+/** "Good until", "use by": so long a part may be used. */
+const GOOD_UNTIL = /\b(?:good|usable|use|ok|safe)\s+(?:until|till|by|before)\b/;
 const NUMBER_OF = /^(?:number|no|nr|#|count)\.?\s+of\b/;
 
 const CANON: ReadonlyMap<string, string> = new Map(
@@ -69,6 +73,8 @@ function split(text: string): string[] {
     .replace(/\b(?:s\s*[/.]\s*n|n\s*\/\s*s)\b/g, "serial number")
     .replace(NUMBER_OF, "quantity ")
     .replace(CHANGE_BY, "replaced until")
+    .replace(LAST_DAY, "$1 until")
+    .replace(GOOD_UNTIL, "valid until")
     .replaceAll("#", " number ")
     .split(NOT_WORD)
     .filter((word) => word !== "");

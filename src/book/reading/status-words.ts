@@ -44,7 +44,7 @@ export function statusNotices(
       "unknown status",
       { ...at, row: devices[0]?.row ?? null },
       `${quoted(word)} does not clearly say that a device has left: ${ids} ${stay} as in service.`,
-      `For a device that has left, write Retired (or ${others}) and the date under "${on}".`,
+      `For a device that has left, write Retired (or ${others}) and the date under "${on}"; what a state says of parts is not read.`,
     );
   });
 }

@@ -1,5 +1,6 @@
 import { ownTitles } from "../answers/titles.ts";
 import { choicesOf } from "../headings/choices.ts";
+import { readDateText } from "../headings/dates.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { fieldsFor } from "../headings/fields.ts";
 import { holdsDates } from "../headings/match.ts";
@@ -12,7 +13,7 @@ import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { remarkColumns } from "./remarks.ts";
-import { unusedReader } from "./unused-words.ts";
+import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Columns named in the sentence; the rest are counted. */
 const NAMED = 8;
@@ -53,11 +54,10 @@ export function unusedColumns(
     const texts = [
       ...new Set(filled.map((row) => textOf(page.sheet.values[row]?.[column] ?? null))),
     ];
-    const isOfPart = says.part(heading);
+    const ends = (row: number): boolean =>
+      mayEnd({ page, row, column }, { reportDate, isOfPart: says.part(heading) });
     const isUrgent =
-      texts.some((text) => says.against(text, heading)) ||
-      (says.due(heading) &&
-        filled.some((row) => mayEnd({ page, row, column }, { reportDate, isOfPart })));
+      texts.some((text) => calls(text, heading, says)) || (says.due(heading) && filled.some(ends));
     const isTold = filled.length > 0 && (isUrgent || says.heading(heading));
     return isTold ? [{ heading, column, isUrgent }] : [];
   });
@@ -76,14 +76,28 @@ interface Cell {
   readonly column: number;
 }
 
-/** A day that has passed, or, of a part, a number that may be its interval. */
+/** A day that has passed or cannot be told, or, of a part, a number that may be its interval. */
 function mayEnd(
   { page, row, column }: Cell,
   { reportDate, isOfPart }: { readonly reportDate: Day; readonly isOfPart: boolean },
 ): boolean {
   const date = trueDate(page, row, column);
   if (date !== null) return date <= reportDate;
-  return isOfPart && typeof page.sheet.values[row]?.[column] === "number";
+  const cell = page.sheet.values[row]?.[column];
+  if (typeof cell === "number") return isOfPart;
+  const said = typeof cell === "string" ? readDateText(cell) : null;
+  return said !== null && (said.kind !== "day" || said.date <= reportDate);
+}
+
+/** Whether a cell condemns a part, is the time after which it must go, or says that none is left. */
+function calls(text: string, heading: string, says: UnusedReader): boolean {
+  if (says.against(text, heading) || isBelowZero(text)) return true;
+  return says.heading(heading) && says.every(text, heading);
+}
+
+/** Days, weeks or uses that are left, and are none any more. */
+function isBelowZero(text: string): boolean {
+  return /^[-\u2212]\d+(?:[.,]\d+)?$/u.test(text);
 }
 
 interface Unused {

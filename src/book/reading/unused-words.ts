@@ -1,10 +1,11 @@
 import { ANY_PART } from "../headings/fields.ts";
 import { matcherFor } from "../headings/match.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
-import { remarkReader } from "../headings/remark-text.ts";
+import { mustGo, remarkReader } from "../headings/remark-text.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { answered } from "../languages/answers.ts";
 import type { WorkSense } from "../languages/language.ts";
+import { folded, phraseOf } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 
 const LONGEST = 200;
@@ -22,12 +23,21 @@ const OF_DEVICE = new Set([
   ...["commissioned", "installed", "deployed", "since", "years", "age", "uses", "service"],
 ]);
 /** Words of a heading by which a part may have to go. */
-const OF_DUE = new Set(["due", "next", "expires", "expiry", "overdue", "deadline", "limit"]);
-const INTERVAL = new Set(["interval"]);
+const OF_DUE = new Set([
+  ...["due", "next", "expires", "expiry", "overdue", "deadline", "limit", "review"],
+]);
+const INTERVAL = new Set(["interval", "every", "frequency", "life", "cycle"]);
+const UNITS = new Set(["days", "week", "month", "year", "years"]);
+/** Headings under which a sign or a colour calls somebody; common practice, no source. */
+const OF_CALLS =
+  /(?:^| )(?:rag|flags?|alerts?|alarms?|actions?|to do|todo|traffic lights?|ampel|warnung|feu|alerte|semaforo|alerta|sinal|allerta|stoplicht|alarme?|uwaga)(?: |$)/u;
+/** Signs that all is well, and marks that are set where something is so. */
+const WELL = /^(?:|[-–—0]|ok|okay|g|green|good|fine|none|n\/?a|grun|vert|verde|groen|zielony)$/u;
+const MARK = /^(?:[xy1✓✔!]+|true|wahr|vrai)$/iu;
 /** Words by which it may be no good, or was not done. */
 const OF_STATE = new Set([
   ...["finding", "calibration", "replaced", "annual", "service", "check", "checked", "interval"],
-  ...["done", "confirmed", "planned", "missing", "sure", "certain"],
+  ...["done", "confirmed", "planned", "missing", "sure", "certain", ...INTERVAL],
 ]);
 const SENSES: ReadonlySet<WorkSense> = new Set<WorkSense>([
   ...(["damaged", "inspected", "clean", "nothing", "replaced", "new", "maybe"] as const),
@@ -51,8 +61,20 @@ export interface UnusedReader {
   readonly limit: (heading: string) => boolean;
   /** Whether days under a heading may be those by which a part must go. */
   readonly due: (heading: string) => boolean;
+  /** Whether a text is a time after which a part must go: a number with a unit, or any under the heading of one. */
+  readonly every: (text: string, heading: string) => boolean;
   /** Whether a cell condemns a part or its date, or denies what its heading asks. */
   readonly against: (text: string, heading: string) => boolean;
+}
+
+/** Whether a sign under a heading of calls calls nobody. */
+function isWell(text: string): boolean {
+  return WELL.test(folded(text)) || answered(text) === false;
+}
+
+/** What a cell answers to its heading; a mark says that it is so. */
+function answers(text: string): boolean | null {
+  return MARK.test(text) ? true : answered(text);
 }
 
 /** A reader of such columns, for these parts. */
@@ -66,7 +88,12 @@ export function unusedReader(parts: readonly Part[]): UnusedReader {
     tokensOf(text).some(({ senses }) => senses.some((sense) => wanted.has(sense)));
   const part = (text: string): boolean => namesPart(tokensOf(text));
   const heading = (text: string): boolean =>
-    wordIn(OF_DUE, text) || wordIn(OF_STATE, text) || part(text) || has(text, SENSES);
+    wordIn(OF_DUE, text) ||
+    wordIn(OF_STATE, text) ||
+    part(text) ||
+    mustGo(text) ||
+    has(text, SENSES);
+  const needs = (over: string): boolean => wordIn(OF_DUE, over) || mustGo(over) || has(over, NEEDS);
   return {
     plain: (text) =>
       (wordIn(PLAIN, text) && !wordIn(OF_DUE, text)) ||
@@ -76,9 +103,12 @@ export function unusedReader(parts: readonly Part[]): UnusedReader {
     part,
     limit: (text) => !part(text) && (wordIn(OF_DUE, text) || wordIn(INTERVAL, text)),
     due: (text) => wordIn(OF_DUE, text) || (part(text) && (has(text, TO_COME) || !has(text, OVER))),
+    every: (text, over) =>
+      /^\D{0,12}\d/u.test(text) && (wordIn(UNITS, text) || wordIn(INTERVAL, over)),
     against: (text, over) =>
       text.length <= LONGEST &&
       (remarks.says(text) === "against" ||
-        (heading(over) && (answered(text) === has(over, NEEDS) || FAILED.test(text)))),
+        (OF_CALLS.test(phraseOf(over)) && !isWell(text)) ||
+        (heading(over) && (answers(text) === needs(over) || FAILED.test(text)))),
   };
 }

@@ -42,6 +42,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "colours not read",
   "manual calculation",
   "short own interval",
+  "unknown status",
 ];
 
 function cellsSay(doubts: readonly Problem[]): string[] {

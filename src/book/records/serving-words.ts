@@ -7,7 +7,8 @@ import type { CellValue } from "../workbook/snapshot.ts";
 const SERVING_WORDS: ReadonlySet<string> = new Set([
   ...["in service", "in use", "active", "current", "operational", "working", "functional"],
   ...["serviceable", "live", "ok", "okay", "good", "fair", "new", "yes", "y", "true", "1"],
-  ...["on loan", "under repair", "in repair"],
+  ...["on loan", "loan", "loaned", "lent", "under repair", "in repair", "at repair", "away"],
+  ...["spare", "backup", "back up", "reserve", "standby", "stand by", "storage", "in storage"],
   ...LANGUAGES.flatMap((language) =>
     [...language.serving, ...language.yes].flatMap((word) => formsOf(word, language)),
   ).map((word) => wordsIn(word).join(" ")),

@@ -41,7 +41,7 @@ describe("status words", () => {
       severity: "notice",
       cause:
         '"Withdrawn" does not clearly say that a device has left: VR-00 and VR-03 count as in service.',
-      fix: 'For a device that has left, write Retired (or disposed, disposed of, scrapped, condemned, decommissioned, written off) and the date under "Retired on".',
+      fix: 'For a device that has left, write Retired (or disposed, disposed of, scrapped, condemned, decommissioned, written off) and the date under "Retired on"; what a state says of parts is not read.',
     });
   });
 });

@@ -22,7 +22,21 @@ const said = (heading: string, cells: readonly Typed[]): string =>
 /** Headings in the words of people's own (common practice, no source). */
 describe("a column that is not used and says that a part must go or is no good", () => {
   it.each([
-    ["Electrodes use until", [PASSED, null]],
+    ["Electrodes last day", [PASSED, null]],
+    ["Review date", [PASSED, null]],
+    ["Deadline", ["Apr 2026", null]],
+    ["Change freq electrodes", ["8 weeks", null]],
+    ["Cambiar cada", ["60 días", "60 días"]],
+    ["PM frequency (months)", [2, 2]],
+    ["Days remaining", [-10, 30]],
+    ["Resttage", [12, -3]],
+    ["Overdue?", ["YES", null]],
+    ["Needs changing", ["x", null]],
+    ["Traffic light", ["green", "red"]],
+    ["RAG", ["R", "G"]],
+    ["Flag", ["!", null]],
+    ["To do", ["change electrodes", null]],
+    ["Alert", ["ok", "Change now"]],
     ["Elektroden spätestens", [null, PASSED]],
     ["Électrodes à changer avant le", [PASSED, PASSED]],
     ["Electrodes max age (months)", [1, 1]],
@@ -48,7 +62,9 @@ describe("a column that is not used and says that a part must go or is no good",
     ["Cable colour", ["red", "white"]],
     ["Asset owner", ["Ward", "Ward"]],
     ["Warranty until", [PASSED, PASSED]],
-    ["Electrodes use until", [null, null]],
+    ["Electrodes last day", [null, null]],
+    ["Traffic light", ["green", "OK"]],
+    ["Flag", ["no", "none"]],
   ] as [string, Typed[]][])(
     "is not where it is of something else or empty: %s",
     (heading, cells) => {
