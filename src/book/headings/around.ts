@@ -5,7 +5,7 @@ import type { Evidence } from "./column-profile.ts";
 import type { Field } from "./fields.ts";
 import { type HeadingRows, parentTexts } from "./headings.ts";
 import { ACCEPTED, type Matcher } from "./match.ts";
-import { isOfOther } from "./planned.ts";
+import { isOfOther, saysPast } from "./planned.ts";
 import { knownWords, wordsOf } from "./words.ts";
 
 /** A heading that was understood, and what it was understood from. */
@@ -42,7 +42,7 @@ const SAYS_DONE = new Set(["replaced", "installed", "last", "done"]);
 
 /** Whether a heading names a part and does not say that anything was done to it. */
 export function isNameAlone(heading: string): boolean {
-  return !wordsOf(heading, KNOWN).some(({ text }) => SAYS_DONE.has(text));
+  return !saysPast(heading) && !wordsOf(heading, KNOWN).some(({ text }) => SAYS_DONE.has(text));
 }
 
 function turns(text: string): boolean {

@@ -200,7 +200,9 @@ function lastField(part: Part, names: readonly string[], only: boolean): Field {
   const plain = names.filter((name) => !COMMON.has(name));
   const lesser = part.task
     ? []
-    : plain.flatMap((name) => [`${name} date`, `${name} last date`, `${name} new`]);
+    : plain.flatMap((name) =>
+        ["date", "last date", "new", "done"].map((word) => `${name} ${word}`),
+      );
   return field(`last:${part.code}`, lastDoneTitle(part), "date", {
     phrases: only && !part.task ? [...phrases, ...ANY_PART.phrases] : phrases,
     lesser,

@@ -245,7 +245,13 @@ function withoutRepeating(claims: readonly Claim[]): Claim[] {
       ? evidence.distinct
       : null;
   const hasUnique = claims.some((claim) => (distinct(claim) ?? 0) >= NEARLY_ALL);
-  return claims.filter((claim) => !hasUnique || (distinct(claim) ?? 1) >= HALF);
+  // Nor does one of a small table beside it.
+  const filled = ({ field, candidate: { evidence } }: Claim): number =>
+    field.holds === "id" ? (evidence?.filled ?? 0) : Infinity;
+  const most = Math.max(...claims.map(filled).filter(Number.isFinite));
+  return claims.filter(
+    (claim) => filled(claim) >= most * HALF && (!hasUnique || (distinct(claim) ?? 1) >= HALF),
+  );
 }
 
 function matchesOf(

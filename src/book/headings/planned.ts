@@ -38,6 +38,11 @@ function outOfBrackets(heading: string): string {
   return folded(heading.replace(/[([].*?[)\]]/g, " ")).trim();
 }
 
+/** Whether a heading says that something was done. */
+export function saysPast(heading: string): boolean {
+  return SAYS_PAST.test(outOfBrackets(heading));
+}
+
 /** Whether a heading names work on a part without saying that it was done. */
 export function namesWork(heading: string): boolean {
   const text = outOfBrackets(heading);

@@ -8,7 +8,7 @@ const whole = (...phrases: readonly string[]): RegExp =>
 
 /** Nobody is sure of a date. */
 export const UNSURE = whole(
-  "guess(?:ed)?|probably|second hand|(?:date|dates|day) (?:was |were |is )?(?:copied|estimated|approximate|assumed|unknown|unclear)",
+  "guess(?:ed)?|probably|second hand|not (?:certain|known|confirmed)|(?:date|dates|day) (?:was |were |is )?(?:copied|estimated|approximate|assumed|unknown|unclear)",
   "unsicher|ungewiss|fraglich|incertaine?s?|douteu(?:x|se)|dudos[oa]|inciert[oa]|duvidos[oa]",
   "incert[oa]|dubbi[oa]|onzeker|twijfelachtig|niepewn[aye]",
   "(?:datum|date|fecha|data) (?:geschatzt|unbekannt|estimee|approximative|inconnue|estimada|aproximada|desconocida|desconhecida|stimata|sconosciuta|geschat|onbekend|szacunkowa|nieznana)",

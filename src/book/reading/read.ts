@@ -25,6 +25,7 @@ import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
+import { keyColumns } from "./key-columns.ts";
 import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
@@ -167,6 +168,7 @@ function ofRegister(
 ): Tell[] {
   return [
     () => problems,
+    () => keyColumns(found, named, ours.parts),
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),

@@ -107,7 +107,7 @@ function inColumns(
   { says, parts }: { readonly says: Says; readonly parts: readonly Part[] },
 ): Heard[] {
   const { page, register, columns } = found;
-  return remarkColumns(found, parts).flatMap((column) => {
+  return [...remarkColumns(found, parts), ...unheaded(found)].flatMap((column) => {
     const isStatus = column === columns.get("status");
     const asksSure = SURE.test(register.headings[column] ?? "");
     return serving.flatMap((device): Heard[] => {
@@ -118,6 +118,12 @@ function inColumns(
       return [{ device, column, text, heard }];
     });
   });
+}
+
+/** Columns without a heading beside the devices: what stands there is a note. */
+function unheaded({ page, register: { rows, headings } }: Found): number[] {
+  const width = rows.reduce((most, row) => Math.max(most, page.sheet.values[row]?.length ?? 0), 0);
+  return Array.from({ length: width }, (_, at) => at).filter((at) => (headings[at] ?? "") === "");
 }
 
 function openRemark(place: CellPlace, text: string): Problem {

@@ -3,7 +3,9 @@ import { phraseOf } from "../languages/words-of.ts";
 import { isBlank, isBlankRow, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { wordsOf } from "../headings/words.ts";
+import { isFootRow } from "./foot-rows.ts";
 import { notice } from "../records/problems.ts";
+import type { ProblemKind } from "../records/problem-kinds.ts";
 import type { Problem, Register } from "../records/records.ts";
 import { saysRetired } from "../records/retired-words.ts";
 import { cellKey, type CellValue, isCellError, type Sheet } from "../workbook/snapshot.ts";
@@ -21,6 +23,7 @@ const TOTAL =
   /^(?:sub-?\s?|grand\s|overall\s)?totals?\b|\b(?:sub)?totals?:?$|^(?:sum|average|mean)\b/i;
 /** The same in the other languages, by itself: longer texts may be devices, and none is left out on a guess. */
 const FOREIGN_TOTALS = new Set(LANGUAGES.flatMap(({ totals }) => totals.map(phraseOf)));
+const OF_PAGE = / (?:pag(?:e|ina)|seite|blad|strony)$/u;
 const TOTAL_FORMULA = /^(?:SUBTOTAL|SUM|AGGREGATE)\(/i;
 /** States that stand as titles above the devices that have them. */
 const STATES =
@@ -66,10 +69,10 @@ export function sortRows(
     }
     leftOut.push({ row, reason });
     if (reason === STATE) problems.push(stateAlone(sheet, row));
-    if (reason === SUBTOTAL || reason === REPEATED) {
-      const kind = reason === SUBTOTAL ? "subtotal row" : "repeated heading";
+    const left = LEFT_OUT[reason];
+    if (left !== undefined) {
+      const [kind, about] = left;
       const place = { sheet: sheet.name, row, column: null, heading: "" };
-      const about = reason === SUBTOTAL ? "holds a total" : "repeats the headings";
       problems.push(
         notice(
           kind,
@@ -102,9 +105,15 @@ function isInUse(page: Page, dates: readonly number[], row: number): boolean {
   return dates.some((column) => trueDate(page, row, column) !== null);
 }
 
+const FOOT = "a signature or a page number";
 const SUBTOTAL = "subtotal";
 export const REPEATED = "repeated heading";
 const STATE = "a state of devices";
+const LEFT_OUT: Readonly<Record<string, readonly [ProblemKind, string]>> = {
+  [SUBTOTAL]: ["subtotal row", "holds a total"],
+  [REPEATED]: ["repeated heading", "repeats the headings"],
+  [FOOT]: ["foot row", `holds ${FOOT}`],
+};
 
 interface Look {
   readonly sheet: Sheet;
@@ -135,6 +144,7 @@ function reasonToLeaveOut(look: Look, row: number, above: readonly number[]): st
   const id = cells[look.device] ?? null;
   if (isBlank(id) && isBlankRow(cells)) return "blank";
   if (isTotal(look, row, cells) || isCountBelow(look, cells, above)) return SUBTOTAL;
+  if (isFootRow(look.sheet, row, look.device)) return FOOT;
   if (repeatsHeading(look, cells)) return REPEATED;
   if (saysStateAlone(cells)) return STATE;
   if (isLoneText(look, row, cells)) return NOTE;
@@ -163,7 +173,8 @@ function saysTotal(value: CellValue): boolean {
   if (typeof value !== "string" || value.length > LONGEST_TOTAL) return false;
   if (TOTAL.test(value.trim()) || saysCount(value)) return true;
   // No word for a total has a digit, and most names of devices have.
-  return !/\d/.test(value) && FOREIGN_TOTALS.has(phraseOf(value));
+  const phrase = phraseOf(value).replace(OF_PAGE, "");
+  return !/\d/.test(value) && FOREIGN_TOTALS.has(phrase);
 }
 
 /** "8 devices": how many there are, and none of them. */

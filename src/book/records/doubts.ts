@@ -43,6 +43,9 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "manual calculation",
   "short own interval",
   "unknown status",
+  "device column",
+  "site column",
+  "linked date",
 ];
 
 function cellsSay(doubts: readonly Problem[]): string[] {

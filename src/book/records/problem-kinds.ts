@@ -36,10 +36,12 @@ type OfDevices =
   | "date-like device"
   | "device missing"
   | "devices alike"
+  | "device column"
   | "earlier site name"
   | "merged sites"
   | "several devices"
   | "site above"
+  | "site column"
   | "site missing"
   | "site spelled twice"
   | "site titles"
@@ -80,7 +82,13 @@ type OfJobs = "partial set" | "unknown finding" | "unknown job" | "unknown part"
 
 type OfOwnLog = "log words" | "own log" | "own log not found" | "two dates";
 
-type OfShelf = "delivery" | "shelf count" | "shelf count high" | "shelf expiry" | "shelf row twice";
+type OfShelf =
+  | "delivery"
+  | "shelf count"
+  | "shelf count high"
+  | "shelf expiry"
+  | "shelf row twice"
+  | "shelf site";
 
 type OfSheets =
   | "chosen column missing"
@@ -104,6 +112,7 @@ type OfSheets =
   | "repeated row"
   | "several positions"
   | "subtotal row"
+  | "foot row"
   | "summary"
   | "two-row heading"
   | "unclear column"

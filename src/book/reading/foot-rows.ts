@@ -1,0 +1,35 @@
+import { isBlank, isBlankRow, textOf } from "../workbook/cells.ts";
+import type { CellValue, Sheet } from "../workbook/snapshot.ts";
+
+/** Who signed a list, and which page of it a sheet of paper is; common practice, no source. */
+const SIGNED =
+  /^(?:signed|signature|sign(?:ed)?[- ]off|(?:checked|prepared|approved|reviewed|verified|compiled) by|printed (?:on|by)|unterschrift|gezeichnet|gepr[üu]ft (?:von|am)|erstellt (?:von|am)|gedruckt|sign[ée]|vis[ae]|imprim[ée]|firma(?:do|ta)?|impreso|assin(?:atura|ado)|impresso|stampato|handtekening|ondertekend|afgedrukt|podpis|wydruk(?:owano)?)(?![\p{L}\d])/iu;
+const PAGE =
+  /^(?:page|seite|pagina|p[áa]gina|strona|blad|blatt)\s*\d+(?:\s*(?:of|von|sur|de|di|van|z|\/)\s*\d+)?$/iu;
+
+/**
+ * Whether a row below the devices is of the paper: a signature, whoever signs in the rows right below it, or the
+ * number of a page. A signature stands apart: a blank row is before it.
+ */
+export function isFootRow(sheet: Sheet, row: number, device: number): boolean {
+  const cells = sheet.values[row] ?? [];
+  const id = textOf(cells[device] ?? null);
+  if (PAGE.test(id) || PAGE.test(loneText(cells))) return true;
+  for (let at = row; at > 0; at -= 1) {
+    const line = sheet.values[at] ?? [];
+    if (isBlankRow(line) || filled(line) > MOST_SIGNED) return false;
+    if (SIGNED.test(textOf(line[device] ?? null))) return isBlankRow(sheet.values[at - 1] ?? []);
+  }
+  return false;
+}
+
+/** A name, its date and its place. */
+const MOST_SIGNED = 3;
+
+function filled(cells: readonly CellValue[]): number {
+  return cells.reduce<number>((count, cell) => count + (isBlank(cell) ? 0 : 1), 0);
+}
+
+function loneText(cells: readonly CellValue[]): string {
+  return filled(cells) === 1 ? textOf(cells.find((cell) => !isBlank(cell)) ?? null) : "";
+}
