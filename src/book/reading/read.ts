@@ -37,10 +37,12 @@ import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
 import { remarksOfOthers } from "./remarks-of-others.ts";
+import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
+import { sitesAlike } from "./sites-alike.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { splitDates } from "./split-dates.ts";
@@ -100,6 +102,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
             identifierFaults(found, fleet),
       ),
       () => sameDevices(fleets, begun.repeated),
+      () => sitesAlike(fleets),
       ...ofRegisters,
       () => sheets.problems,
       () => toldOfOthers(sheets.others),
@@ -176,6 +179,7 @@ function ofRegister(
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),
     () => siteless(found, named),
+    () => serialsTwice(found, named),
     () => struckDevices(found, named),
     () => spellingNotices(found, named),
     () => retirements.problems,
