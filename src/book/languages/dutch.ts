@@ -117,7 +117,7 @@ export const DUTCH: Language = {
   ),
   yes: ["ja"],
   no: ["nee"],
-  totals: list("totaal, som, subtotaal, eindtotaal"),
+  totals: list("totaal, som, subtotaal, eindtotaal, aantal apparaten, aantal"),
   work: {
     replaced: list("geplaatst, gemonteerd"),
     new: list("nieuw, nieuwe"),

@@ -123,7 +123,7 @@ export const FRENCH: Language = {
   ),
   yes: ["oui"],
   no: ["non"],
-  totals: list("total, somme, sous-total, total général"),
+  totals: list("total, somme, sous-total, total général, nombre d'appareils, nombre total"),
   work: {
     replaced: list("posé, posée, posés, posées"),
     new: list("neuf, neuve, neufs, neuves, nouveau, nouvelle, nouveaux, nouvelles"),

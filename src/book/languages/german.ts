@@ -128,7 +128,7 @@ export const GERMAN: Language = {
   ),
   yes: ["ja"],
   no: ["nein"],
-  totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
+  totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt, Anzahl Geräte, Anzahl"),
   work: {
     replaced: list("eingesetzt, aufgesetzt, montiert"),
     new: list("neu, neue, neuer, neues, neuen"),

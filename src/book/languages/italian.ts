@@ -127,7 +127,7 @@ export const ITALIAN: Language = {
   ),
   yes: ["sì"],
   no: ["no"],
-  totals: list("totale, somma, subtotale, totale generale"),
+  totals: list("totale, somma, subtotale, totale generale, numero apparecchi, numero dispositivi"),
   work: {
     replaced: list("montato, montati, montate"),
     new: list("nuovo, nuova, nuovi, nuove"),

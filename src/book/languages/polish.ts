@@ -124,7 +124,7 @@ export const POLISH: Language = {
   ),
   yes: ["tak"],
   no: ["nie"],
-  totals: list("razem, suma, ogółem, łącznie"),
+  totals: list("razem, suma, ogółem, łącznie, liczba aparatów, liczba urządzeń"),
   work: {
     replaced: list("założono, zamontowano"),
     new: list("nowy, nowa, nowe, nowych"),

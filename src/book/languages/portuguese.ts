@@ -125,7 +125,7 @@ export const PORTUGUESE: Language = {
   ),
   yes: ["sim"],
   no: ["não", "nao"],
-  totals: list("total, soma, subtotal, total geral"),
+  totals: list("total, soma, subtotal, total geral, número de equipamentos, total equipamentos"),
   work: {
     replaced: list("colocado, colocada, colocados"),
     new: list("novo, nova, novos, novas"),

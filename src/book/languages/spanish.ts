@@ -133,7 +133,7 @@ export const SPANISH: Language = {
   ),
   yes: ["sí", "si"],
   no: ["no"],
-  totals: list("total, suma, subtotal, total general"),
+  totals: list("total, suma, subtotal, total general, número de equipos, total equipos"),
   work: {
     replaced: list("colocado, colocada, colocados, colocadas"),
     new: list("nuevo, nueva, nuevos, nuevas"),
