@@ -3,7 +3,7 @@ import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
-import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
+import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
@@ -61,7 +61,7 @@ function countsAre(
   const sheets = [...new Set(counts.map(({ sheet }) => sheet))];
   const speaking = sheets.filter((name) => {
     const sheet = sheetNamed(snapshot, name);
-    return sheet !== null && speaksOfBabies(sheet);
+    return sheet !== null && speaksOfBabies(titlesIn(sheet));
   });
   const problems = speaking.map((sheet) =>
     notice(
@@ -72,6 +72,14 @@ function countsAre(
     ),
   );
   return { babies: speaking.length > 0, problems };
+}
+
+/** Rows in which a counts sheet says what it counts. */
+const TITLE_ROWS = 8;
+
+function titlesIn({ name, values }: Sheet): string[] {
+  const cells = values.slice(0, TITLE_ROWS).flat();
+  return [name, ...cells.filter((value) => typeof value === "string")];
 }
 
 /** Where nothing is calculated by itself, what a formula shows may be that of other inputs. */

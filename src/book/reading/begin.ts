@@ -1,5 +1,6 @@
 import { monthStart } from "../../core/day.ts";
 import type { FindsWayOut } from "../headings/no-register.ts";
+import { mayBePart } from "../headings/other-counts.ts";
 import { wordsIn } from "../languages/words-of.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { withPositions } from "../records/positions.ts";
@@ -90,7 +91,8 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
   const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
-  const read = readCounts(sheets.found, byKey, reportDate);
+  const doubting = sheets.others.flatMap(({ sheet, text }) => (mayBePart(text) ? sheet : []));
+  const read = readCounts(sheets.found, byKey, reportDate, doubting);
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {

@@ -4,6 +4,7 @@ import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
 import { areWeeks, type MonthColumn, monthsIn } from "../headings/months.ts";
+import { usesColumn } from "./count-columns.ts";
 import { usesOfMonths } from "./uses-of-months.ts";
 
 /** A sheet of monthly counts: months side by side, or one row for each device and month. */
@@ -14,6 +15,8 @@ export type CountSheet = {
   readonly device: number;
   /** Headings of the columns of a month of which nothing says which holds the uses. */
   readonly unclear?: readonly string[];
+  /** Headings of numbers that may be uses as well, and are not needed. */
+  readonly beside?: readonly string[];
 } & (
   | {
       readonly shape: "wide";
@@ -195,5 +198,12 @@ function longIn(base: Base): CountSheet | null {
   if (device === undefined || month === undefined || count === undefined) return null;
   const numbers = candidates.find(({ column }) => column === count)?.evidence;
   if (numbers !== undefined && numbers.filled > 0 && numbers.numbers < 0.5) return null;
-  return { ...base, shape: "long", device, month, count };
+  const isCount = (text: string): boolean => MATCHER.likeness(text, COUNT, null) >= ACCEPTED;
+  return {
+    ...base,
+    shape: "long",
+    ...usesColumn({ ...base, device, month, count }, isCount),
+    device,
+    month,
+  };
 }

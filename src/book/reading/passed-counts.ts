@@ -2,8 +2,9 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { areWeeks, monthsIn } from "../headings/months.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
-import { listed, notice, wholeSheet } from "../records/problems.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
+import type { CountSheet } from "./count-sheets.ts";
 import type { OtherCounts } from "./counts-found.ts";
 import {
   identifierAt,
@@ -57,20 +58,37 @@ export function passedCounts(
 
 /** Sheets of devices and months whose numbers are not taken for uses. */
 export function toldOfOthers(others: readonly OtherCounts[]): Problem[] {
-  return others.map(({ sheet: { page, unclear }, text }) => {
+  return others.map(({ sheet: { page, unclear, shape }, text }) => {
     const { name } = page.sheet;
-    const [what, fix] =
-      unclear === undefined
-        ? [
-            `${quoted(text)} does not say plainly that they are all uses in a month`,
-            `If they are, choose the sheet: --match "counts=${name}", or a row Counts in Setup.`,
-          ]
-        : [
-            `several columns of a month, such as ${listed(unclear.map(quoted))}, do not say which holds the uses`,
-            "Keep one column of uses for each month, with the month in its heading.",
-          ];
-    const cause = `${name} has numbers by device and month, and ${what}: they are not used, so the shortest intervals apply.`;
-    return notice("counts not read", wholeSheet(name), cause, fix);
+    const told = (what: string): string =>
+      `${name} has numbers by device and month, and ${what}: they are not used, so the shortest intervals apply.`;
+    if (unclear === undefined) {
+      const cause = told(`${quoted(text)} does not say plainly that they are all uses in a month`);
+      const fix = `If they are, choose the sheet: --match "counts=${name}", or a row Counts in Setup.`;
+      return notice("counts not read", wholeSheet(name), cause, fix);
+    }
+    const several = shape === "wide" ? "several columns of a month" : "several columns of numbers";
+    const fix =
+      shape === "wide"
+        ? "Keep one column of uses for each month, with the month in its heading."
+        : "Keep one column of numbers, with all uses; or add a column Total in which those that are parts are added up.";
+    return fault(
+      "counts in doubt",
+      wholeSheet(name),
+      told(`${several}, such as ${listed(unclear.map(quoted))}, do not say which holds the uses`),
+      fix,
+    );
+  });
+}
+
+/** Numbers beside those that are counted, which are not needed. */
+export function toldOfBeside(sheets: readonly CountSheet[]): Problem[] {
+  return sheets.flatMap((sheet) => {
+    const { beside = [], page, heading } = sheet;
+    if (beside.length === 0 || sheet.shape === "wide") return [];
+    const cause = `${quoted(heading.texts[sheet.count] ?? "")} is taken for all uses; ${listed(beside.map(quoted))} beside it ${beside.length === 1 ? "is" : "are"} not counted.`;
+    const fix = "Nothing needs to be done if that column holds all uses of the device.";
+    return [notice("counts not read", wholeSheet(page.sheet.name), cause, fix)];
   });
 }
 

@@ -19,7 +19,9 @@ import {
   valueFaults,
 } from "./cell-faults.ts";
 import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
+import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
+import { countsInDoubt } from "./counts-in-doubt.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
@@ -30,7 +32,7 @@ import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
-import { passedCounts, toldOfOthers } from "./passed-counts.ts";
+import { passedCounts, toldOfBeside, toldOfOthers } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
@@ -101,7 +103,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => sameDevices(fleets, begun.repeated),
       ...ofRegisters,
       () => sheets.problems,
-      () => toldOfOthers(sheets.others),
+      () => [...toldOfOthers(sheets.others), ...toldOfBeside(sheets.found)],
       () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>
@@ -114,7 +116,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
         sheets.found.flatMap((one) =>
           one.shape === "wide" ? monthNotices(one.page, one.months) : [],
         ),
-      () => counted.problems,
+      () => [...counted.problems, ...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice }),

@@ -41,6 +41,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "sheet not read",
   "colours not read",
   "manual calculation",
+  "counts in doubt",
   "short own interval",
 ];
 

@@ -69,6 +69,7 @@ type OfCounts =
   | "count not whole"
   | "count out of line"
   | "counted twice"
+  | "counts in doubt"
   | "counts are babies"
   | "late count"
   | "month unclear"
