@@ -3,7 +3,14 @@ import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { numberMeant } from "../workbook/number-text.ts";
 import { cellError } from "./date-columns.ts";
 import { missingDevice } from "./devices.ts";
-import { type CellPlace, fault, mendable, listed, notice } from "../records/problems.ts";
+import {
+  type CellPlace,
+  fault,
+  mendable,
+  listed,
+  notice,
+  wholeSheet,
+} from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { shiftProblem } from "./shifts.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
@@ -76,8 +83,27 @@ function unknownDevice(place: CellPlace, written: string): Problem {
   return fault("unknown device", place, cause, fix);
 }
 
+/** Marks under months, where counts would stand. */
+function monthsMarked(sheet: string, mark: string): Problem {
+  const cause = `Under its months stand marks, such as ${quoted(mark)}, and no counts: they are not used. A mark names a month, and not the day on which something was done.`;
+  const fix =
+    "Where they are replacements, give each part a column with the day of the last one; the first of the month where nobody knows it, since a later day would lengthen the interval.";
+  return notice("months marked", wholeSheet(sheet), cause, fix);
+}
+
+/** A sheet that was chosen for counts and has none. */
+function noCounts(name: string): Problem {
+  return fault(
+    "counts not found",
+    wholeSheet(name),
+    `The counts were set to the sheet ${name}, but no counts can be read there.`,
+    'Correct the sheet name in Setup; "none" means that there are no counts.',
+  );
+}
+
 const FAULTS = {
-  ...{ countedTwice, countFault, futureMonth, missingDevice, noMonth, unknownDevice, wholeShift },
+  ...{ countedTwice, countFault, futureMonth, missingDevice, monthsMarked },
+  ...{ noCounts, noMonth, unknownDevice, wholeShift },
 };
 type Faults = typeof FAULTS;
 
@@ -85,6 +111,9 @@ type Faults = typeof FAULTS;
 export type CountNote = {
   [Name in keyof Faults]: readonly [Name, ...Parameters<Faults[Name]>];
 }[keyof Faults];
+
+/** What is told of a sheet, by its name. */
+export type SheetNote = Extract<CountNote, readonly ["monthsMarked" | "noCounts", ...unknown[]]>;
 
 /** A note in words; reading the counts only takes it down, for the words are told later. */
 export function toldOf([name, ...said]: CountNote): Problem {

@@ -16,9 +16,9 @@ export interface Met {
   readonly other: string;
 }
 
-/** A count that nobody can rely on. */
+/** A count that nobody can rely on; that there were uses it still says. */
 export function inDoubt(count: Count): Count {
-  return { ...count, count: null, faulty: true };
+  return { ...count, count: null, faulty: true, doubted: count.count };
 }
 
 /**
@@ -77,13 +77,14 @@ export function textsApart(
 
 /** Whether two sheets are the same by their names but for months, numbers and words of copies; of equal counts one may say more. */
 function isAlike(one: string, other: string, isSame: boolean): boolean {
-  const [words, others] = [one, other].map((name) =>
-    wordsIn(name).filter((word) => !SAYS_COPY.test(word) && monthNamed(word) === undefined),
-  );
-  const left = (all: readonly string[] = [], some: readonly string[] = []): number =>
-    all.filter((word) => !some.includes(word)).length;
-  const [more, less] = [left(words, others), left(others, words)];
-  return isSame ? more === 0 || less === 0 : more + less === 0;
+  const [words, others] = [wordsOf(one), wordsOf(other)];
+  const all = new Set([...words, ...others]).size;
+  return all <= Math[isSame ? "max" : "min"](words.size, others.size);
+}
+
+function wordsOf(name: string): Set<string> {
+  const words = wordsIn(name).filter((word) => monthNamed(word) === undefined);
+  return new Set(words.filter((word) => !SAYS_COPY.test(word)));
 }
 
 const SAYS_COPY = /^(?:\d+|[qhtv]\d|cop[iy]\p{L}*|kopi\p{L}*|old|backup)$/u;

@@ -148,7 +148,8 @@ function jobsOf(
 /** The first day of the latest month with uses; a month is counted from its beginning. */
 function lastCounted(counts: readonly Count[]): number {
   return counts.reduce(
-    (last, { month, count }) => ((count ?? 0) > 0 ? Math.max(last, month) : last),
+    (last, { month, count, doubted }) =>
+      (count ?? doubted ?? 0) > 0 ? Math.max(last, month) : last,
     0,
   );
 }

@@ -102,7 +102,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       ),
       () => sameDevices(fleets, begun.repeated),
       ...ofRegisters,
-      () => sheets.problems,
+      () => sheets.notes.map(toldOf),
       () => [...toldOfOthers(sheets.others), ...toldOfBeside(sheets.found)],
       () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
