@@ -1,6 +1,5 @@
 import { monthStart } from "../../core/day.ts";
 import type { FindsWayOut } from "../headings/no-register.ts";
-import { mayBePart } from "../headings/other-counts.ts";
 import { wordsIn } from "../languages/words-of.ts";
 import { guardPatients } from "../privacy/privacy.ts";
 import { withPositions } from "../records/positions.ts";
@@ -13,7 +12,7 @@ import { movesIn } from "../workbook/moving.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { withComments } from "./comments.ts";
-import { countSheets } from "./counts-found.ts";
+import { countSheets, partsAmong } from "./counts-found.ts";
 import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, repeatedKeys, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
@@ -91,8 +90,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
   const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
-  const doubting = sheets.others.flatMap(({ sheet, text }) => (mayBePart(text) ? sheet : []));
-  const read = readCounts(sheets.found, byKey, reportDate, doubting);
+  const read = readCounts(sheets.found, byKey, reportDate, partsAmong(sheets.others));
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {

@@ -1,5 +1,5 @@
 import { titlesOf } from "../headings/around.ts";
-import { saysOf } from "../headings/other-counts.ts";
+import { mayBePart, saysOf } from "../headings/other-counts.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Ours } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
@@ -73,6 +73,11 @@ export function countSheets(
   return sheet === null || sheet.unclear !== undefined
     ? { ...NONE, notes: [["noCounts", said]] }
     : { ...NONE, ...withoutMarked([sheet]) };
+}
+
+/** Sheets that are not used, and may hold a part of the uses. */
+export function partsAmong(others: readonly OtherCounts[]): CountSheet[] {
+  return others.flatMap(({ sheet, text }) => (mayBePart(text) ? sheet : []));
 }
 
 const NONE: SheetsOfCounts = { found: [], others: [], unlike: [], notes: [] };

@@ -26,6 +26,7 @@ import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
+import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
@@ -178,7 +179,7 @@ function ofRegister(
     () => siteless(found, named),
     () => struckDevices(found, named),
     () => spellingNotices(found, named),
-    () => retirements.problems,
+    () => retirementsTold(retirements.notes),
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
