@@ -4,6 +4,7 @@ import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
 import { areWeeks, type MonthColumn, monthsIn } from "../headings/months.ts";
+import { blocksOf } from "./count-blocks.ts";
 import { usesColumn } from "./count-columns.ts";
 import { usesOfMonths } from "./uses-of-months.ts";
 
@@ -69,23 +70,32 @@ const MOSTLY_KNOWN = 0.5;
 const FEW = 5;
 const MOST_COLUMNS_LOOKED_AT = 60;
 
-/** The best reading of a sheet as counts, null when it is none. `sure` when a person chose it. */
-export function countSheetIn(
+/** The best reading of a sheet as counts, block by block; none when it is none. `sure` when a person chose it. */
+export function countSheetsIn(
   page: Page,
   isDevice: (key: string) => boolean,
   sure: boolean,
-): CountSheet | null {
+): CountSheet[] {
   const lastRow = lastFilledRow(page.sheet);
   let best: { readonly sheet: CountSheet; readonly score: number } | null = null;
+  // Of blocks below each other the first is the one to begin with, whichever has more months.
+  let first: CountSheet | null = null;
   for (const heading of headingCandidates(page.sheet)) {
     const base = { page, heading, lastRow };
     for (const sheet of [wideIn(base, isDevice), longIn(base)]) {
       if (sheet === null) continue;
       const score = scoreOf(sheet, isDevice, sure);
-      if (score > 0 && (best === null || score > best.score)) best = { sheet, score };
+      if (score === 0) continue;
+      if (best === null || score > best.score) best = { sheet, score };
+      if (first === null && sheet.shape === "wide") first = sheet;
     }
   }
-  return best?.sheet ?? null;
+  if (best === null) return [];
+  const blocks = first === null ? [] : blocksOf(first, isDevice);
+  const isAmong = blocks.some(({ heading }) => heading.last === best.sheet.heading.last);
+  return isAmong && blocks.length > 1 && blocks[0]?.heading.last !== best.sheet.heading.last
+    ? blocks
+    : blocksOf(best.sheet, isDevice);
 }
 
 /** A register with months of its own: the counts stand in it. */

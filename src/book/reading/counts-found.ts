@@ -4,7 +4,7 @@ import { isLastDone } from "../records/positions.ts";
 import type { Ours } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
 import type { SheetNote } from "./count-faults.ts";
-import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import { type CountSheet, countsBeside, countSheetsIn } from "./count-sheets.ts";
 import { withoutMarked } from "./month-marks.ts";
 import type { Found } from "./register.ts";
 
@@ -46,7 +46,7 @@ export function countSheets(
   const registers = new Set(founds.map(({ page }) => page));
   if (said === "") {
     const others = pages.filter((page) => !registers.has(page));
-    const all = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
+    const all = others.flatMap((page) => countSheetsIn(page, isDevice, false));
     const { found: alike, notes: ofAlike } = withoutMarked(all);
     // Beside dates of parts the title speaks of those; without them of the numbers.
     const bare = founds.filter(({ columns }) => ![...columns.keys()].some(isLastDone));
@@ -69,10 +69,10 @@ export function countSheets(
     const here = own.filter((one) => one.page === page);
     return { ...NONE, found: here, notes: here.length > 0 ? [] : [...ofOwn, ["noCounts", said]] };
   }
-  const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
-  return sheet === null || sheet.unclear !== undefined
+  const chosen = page === undefined ? [] : countSheetsIn(page, isDevice, true);
+  return chosen.length === 0 || chosen.some(({ unclear }) => unclear !== undefined)
     ? { ...NONE, notes: [["noCounts", said]] }
-    : { ...NONE, ...withoutMarked([sheet]) };
+    : { ...NONE, ...withoutMarked(chosen) };
 }
 
 /** Sheets that are not used, and may hold a part of the uses. */
