@@ -82,9 +82,10 @@ function isAlike(one: string, other: string, isSame: boolean): boolean {
   return all <= Math[isSame ? "max" : "min"](words.size, others.size);
 }
 
+/** The words of a name, any month for the same. */
 function wordsOf(name: string): Set<string> {
-  const words = wordsIn(name).filter((word) => monthNamed(word) === undefined);
-  return new Set(words.filter((word) => !SAYS_COPY.test(word)));
+  const words = wordsIn(name).filter((word) => !SAYS_COPY.test(word));
+  return new Set(words.map((word) => (monthNamed(word) === undefined ? word : "")));
 }
 
 const SAYS_COPY = /^(?:\d+|[qhtv]\d|cop[iy]\p{L}*|kopi\p{L}*|old|backup)$/u;

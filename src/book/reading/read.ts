@@ -33,7 +33,7 @@ import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
-import { passedCounts, toldOfBeside, toldOfOthers } from "./passed-counts.ts";
+import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
@@ -104,7 +104,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => sameDevices(fleets, begun.repeated),
       ...ofRegisters,
       () => sheets.notes.map(toldOf),
-      () => [...toldOfOthers(sheets.others), ...toldOfBeside(sheets.found)],
+      () => [
+        ...toldOfOthers(sheets.others),
+        ...toldOfBeside(sheets.found),
+        ...toldOfParts(sheets.found),
+      ],
       () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>

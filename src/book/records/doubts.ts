@@ -32,7 +32,8 @@ export function doubtTexts({ ours, problems }: Told): string[] {
 function beforeAll(problems: readonly Problem[]): Problem[] {
   return problems.filter(
     ({ kind, severity }) =>
-      BEFORE_ALL.includes(kind) || (kind === "unused column" && severity === "fault"),
+      BEFORE_ALL.includes(kind) ||
+      (severity === "fault" && (kind === "unused column" || kind === "counts not read")),
   );
 }
 

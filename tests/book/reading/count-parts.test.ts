@@ -175,6 +175,7 @@ describe("two sheets with the same devices and months", () => {
     ["Tests Alder", 12, "Tests Birch", 28],
     ["Tests", 28, "Tests NICU", 12],
     ["Tests", 28, "Retests", 12],
+    ["OAE tests", 20, "ABR tests", 20],
     ["Untersuchungen", 28, "Zweituntersuchungen", 12],
     ["Dépistages", 28, "Ambulatoire", 12],
     ["Day tests", 12, "Night tests", 28],
@@ -190,6 +191,7 @@ describe("two sheets with the same devices and months", () => {
       ["Tests (2)", 40],
       ["Copy of Tests", 40],
       ["Tests old", 40],
+      ["Tests May 2026", 40],
       ["Referrals", 3],
       ["Electrodes used", 2],
     ] as const) {
