@@ -1,8 +1,23 @@
 import { monthsIn } from "../headings/months.ts";
 import { headingsAt } from "../headings/headings.ts";
-import { identifierAt, isBlank, keyOf } from "../workbook/cells.ts";
+import { identifierAt, isBlank, keyOf, type Page } from "../workbook/cells.ts";
 import { usesOfMonths } from "./uses-of-months.ts";
-import type { CountSheet } from "./count-sheets.ts";
+import { type CountSheet, readingsOf } from "./count-sheets.ts";
+
+/** The best reading of a sheet as counts, block by block; none when it is none. `sure` when a person chose it. */
+export function countSheetsIn(
+  page: Page,
+  isDevice: (key: string) => boolean,
+  sure: boolean,
+): CountSheet[] {
+  const readings = readingsOf(page, isDevice, sure);
+  if (readings === null) return [];
+  const { best, first } = readings;
+  // Of blocks below each other the first is the one to begin with, whichever has more months.
+  const blocks = blocksOf(first, isDevice);
+  const isBelow = blocks.slice(1).some(({ heading }) => heading.last === best.heading.last);
+  return isBelow ? blocks : blocksOf(best, isDevice);
+}
 
 /** Months in the same columns that make a row below the devices a heading of its own. */
 const ENOUGH = 2;
@@ -11,7 +26,7 @@ const ENOUGH = 2;
  * The blocks of a sheet of counts that stand below each other under months of their own, as a year or a ward each;
  * the sheet alone where there is one. A block's year may stand in its own title.
  */
-export function blocksOf(sheet: CountSheet, isDevice: (key: string) => boolean): CountSheet[] {
+function blocksOf(sheet: CountSheet, isDevice: (key: string) => boolean): CountSheet[] {
   if (sheet.shape === "long") return [sheet];
   const { page, heading, lastRow, device, months } = sheet;
   const { values } = page.sheet;

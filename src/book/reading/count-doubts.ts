@@ -6,7 +6,21 @@ interface Read {
   /** Of how many rows a sum is. */
   readonly parts: ReadonlyMap<Count, number>;
   readonly met: Met[];
+  /** Counts that a later row of their sheet put in the place of others. */
+  readonly corrected: readonly Met[];
 }
+
+/** Rows of which most come twice are no corrections: each may be a part, and the higher one too low. */
+export function doubtHabit({ byDevice, met, corrected }: Read): void {
+  const all = [...byDevice.values()].flat().filter(({ count }) => count !== null);
+  if (corrected.length < ENOUGH || corrected.length * 2 < all.length) return;
+  for (const one of corrected) {
+    const own = byDevice.get(one.count.deviceKey) ?? [];
+    if (own.includes(one.count)) doubt(own, met, { ...one, why: "rows" });
+  }
+}
+
+const ENOUGH = 4;
 
 /** A month of fewer parts than one before it lacks some, and may be too low. */
 export function doubtFewer({ byDevice, parts, met }: Read): void {

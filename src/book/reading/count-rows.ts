@@ -1,5 +1,7 @@
+import { type Day, fromSerial } from "../../core/day.ts";
+import { type DateText, readDateText } from "../headings/dates.ts";
 import type { Problem } from "../records/records.ts";
-import { isBlank } from "../workbook/cells.ts";
+import { isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
 import { textsApart } from "./count-parts.ts";
 import type { CountSheet } from "./count-sheets.ts";
@@ -60,4 +62,16 @@ function continues(sheet: CountSheet, row: number, above: readonly Line[]): bool
   if (column === undefined) return false;
   const sum = above.reduce((all, line) => all + numberAt(line.row, column), 0);
   return above.length === 1 || sum !== numberAt(row, column);
+}
+
+/** The day of a cell that is a number. */
+export function monthDate(page: Page, row: number, column: number): Day | null {
+  const value = page.sheet.values[row]?.[column] ?? null;
+  return typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
+}
+
+/** What a text says of a month. */
+export function monthText(page: Page, row: number, column: number): DateText | null {
+  const value = page.sheet.values[row]?.[column] ?? null;
+  return typeof value === "string" ? readDateText(value) : null;
 }

@@ -4,7 +4,6 @@ import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
 import { areWeeks, type MonthColumn, monthsIn } from "../headings/months.ts";
-import { blocksOf } from "./count-blocks.ts";
 import { usesColumn } from "./count-columns.ts";
 import { usesOfMonths } from "./uses-of-months.ts";
 
@@ -70,15 +69,20 @@ const MOSTLY_KNOWN = 0.5;
 const FEW = 5;
 const MOST_COLUMNS_LOOKED_AT = 60;
 
-/** The best reading of a sheet as counts, block by block; none when it is none. `sure` when a person chose it. */
-export function countSheetsIn(
+/** The best reading of a sheet as counts, and the first one with months side by side. */
+interface Readings {
+  readonly best: CountSheet;
+  readonly first: CountSheet;
+}
+
+/** The readings of a sheet as counts, null when it is none. `sure` when a person chose it. */
+export function readingsOf(
   page: Page,
   isDevice: (key: string) => boolean,
   sure: boolean,
-): CountSheet[] {
+): Readings | null {
   const lastRow = lastFilledRow(page.sheet);
   let best: { readonly sheet: CountSheet; readonly score: number } | null = null;
-  // Of blocks below each other the first is the one to begin with, whichever has more months.
   let first: CountSheet | null = null;
   for (const heading of headingCandidates(page.sheet)) {
     const base = { page, heading, lastRow };
@@ -90,12 +94,7 @@ export function countSheetsIn(
       if (first === null && sheet.shape === "wide") first = sheet;
     }
   }
-  if (best === null) return [];
-  const blocks = first === null ? [] : blocksOf(first, isDevice);
-  const isAmong = blocks.some(({ heading }) => heading.last === best.sheet.heading.last);
-  return isAmong && blocks.length > 1 && blocks[0]?.heading.last !== best.sheet.heading.last
-    ? blocks
-    : blocksOf(best.sheet, isDevice);
+  return best === null ? null : { best: best.sheet, first: first ?? best.sheet };
 }
 
 /** A register with months of its own: the counts stand in it. */

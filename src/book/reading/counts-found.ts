@@ -4,7 +4,8 @@ import { isLastDone } from "../records/positions.ts";
 import type { Ours } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
 import type { SheetNote } from "./count-faults.ts";
-import { type CountSheet, countsBeside, countSheetsIn } from "./count-sheets.ts";
+import { countSheetsIn } from "./count-blocks.ts";
+import { type CountSheet, countsBeside } from "./count-sheets.ts";
 import { withoutMarked } from "./month-marks.ts";
 import type { Found } from "./register.ts";
 

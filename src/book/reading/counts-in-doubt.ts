@@ -22,7 +22,7 @@ const TELLS: Readonly<Record<Exclude<Why, "replaced">, Tell>> = {
     "Keep one row for each device and month if they are no parts of one count.",
   ],
   rows: ({ of }) => [
-    `Several rows give counts of ${of}, and nothing says whether they are parts of one count: a smaller or a third one corrects none, ${NOTHING_LONGER}`,
+    `Several rows give counts of ${of}, and nothing says whether they are parts of one count, ${NOTHING_LONGER}`,
     "Keep one row for each device and month, or write beside each row what part it is, such as the ward.",
   ],
   beneath: ({ of }) => [

@@ -1,13 +1,12 @@
 import { headingText } from "../headings/months.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { type Day, fromSerial, isoText, monthStart } from "../../core/day.ts";
+import { type Day, isoText, monthStart } from "../../core/day.ts";
 import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
-import { doubtBeside, doubtFewer } from "./count-doubts.ts";
+import { doubtBeside, doubtFewer, doubtHabit } from "./count-doubts.ts";
 import { inDoubt, type Met, met } from "./count-parts.ts";
-import { type Line, linesOf } from "./count-rows.ts";
+import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
-import { type DateText, readDateText } from "../headings/dates.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import type { CellPlace } from "../records/problems.ts";
@@ -37,6 +36,7 @@ interface Tally {
   /** Of how many rows a sum is. */
   readonly parts: Map<Count, number>;
   readonly met: Met[];
+  readonly corrected: Met[];
 }
 
 /**
@@ -59,6 +59,7 @@ export function readCounts(
     replaced: new Set(),
     parts: new Map(),
     met: [],
+    corrected: [],
   };
   for (const sheet of sheets) {
     tally.unknown.clear();
@@ -66,6 +67,7 @@ export function readCounts(
     else readLong(tally, sheet);
   }
   if (tally.parts.size > 0) doubtFewer(tally);
+  if (tally.corrected.length > 0) doubtHabit(tally);
   if (doubting.length > 0 && sheets.length > 0) {
     doubtBeside(tally, allCounts(readCounts(doubting, byKey, reportDate)));
   }
@@ -184,16 +186,6 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
   });
 }
 
-function monthDate(page: Page, row: number, column: number): Day | null {
-  const value = page.sheet.values[row]?.[column] ?? null;
-  return typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
-}
-
-function monthText(page: Page, row: number, column: number): DateText | null {
-  const value = page.sheet.values[row]?.[column] ?? null;
-  return typeof value === "string" ? readDateText(value) : null;
-}
-
 interface Identified {
   readonly key: string;
   /** As the register writes it. */
@@ -275,7 +267,11 @@ function isReplaced(tally: Tally, one: Met, { own, earlier }: Place): boolean {
   own[own.indexOf(earlier)] = one.count;
   if (one.why === "added") tally.parts.set(one.count, (tally.parts.get(earlier) ?? 1) + 1);
   else tally.replaced.add(one.count);
-  if (one.why === "replaced") return true;
+  if (one.why === "replaced") {
+    const isOther = earlier.count !== one.count.count && earlier.sheet === one.count.sheet;
+    if (isOther) tally.corrected.push(one);
+    return true;
+  }
   tally.met.push(one);
   return false;
 }

@@ -111,10 +111,12 @@ describe("rows of one device", () => {
       ["Device", ...MONTHS],
       ...DEVICES.flatMap((id) => counts.map((count): Typed[] => [id, count, count, count])),
     ];
-    expect(countsOf(read(["Tests", rows(38, 40)]))).toEqual(SUMS);
+    const corrected = read(["Tests", [...rows(38), ["VR-01", 40, 40, 40]]]);
+    expect(countsOf(corrected)).toEqual(SUMS);
     expect(countsOf(read(["Tests", rows(40, 40)]))).toEqual(SUMS);
     for (const counts of [
       [28, 12],
+      [12, 28],
       [10, 12, 18],
     ]) {
       const reading = read(["Tests", rows(...counts)]);
