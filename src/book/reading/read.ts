@@ -19,11 +19,14 @@ import {
   valueFaults,
 } from "./cell-faults.ts";
 import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
+import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
+import { countsInDoubt } from "./counts-in-doubt.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
+import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { keyColumns } from "./key-columns.ts";
 import { linkedDates } from "./linked-dates.ts";
@@ -31,7 +34,7 @@ import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
-import { passedCounts, toldOfOthers } from "./passed-counts.ts";
+import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
@@ -104,8 +107,12 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => sameDevices(fleets, begun.repeated),
       () => sitesAlike(fleets),
       ...ofRegisters,
-      () => sheets.problems,
-      () => toldOfOthers(sheets.others),
+      () => sheets.notes.map(toldOf),
+      () => [
+        ...toldOfOthers(sheets.others),
+        ...toldOfBeside(sheets.found),
+        ...toldOfParts(sheets.found),
+      ],
       () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>
@@ -118,7 +125,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
         sheets.found.flatMap((one) =>
           one.shape === "wide" ? monthNotices(one.page, one.months) : [],
         ),
-      () => counted.problems,
+      () => [...counted.problems, ...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice }),
@@ -182,7 +189,7 @@ function ofRegister(
     () => serialsTwice(found, named),
     () => struckDevices(found, named),
     () => spellingNotices(found, named),
-    () => retirements.problems,
+    () => retirementsTold(retirements.notes),
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),

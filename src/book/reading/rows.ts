@@ -168,7 +168,8 @@ function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean 
 /** Words such as "Total-5" or "SUM 01" that are a device's number all the same. */
 const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
 
-function saysTotal(value: CellValue): boolean {
+/** Whether a text is a word for a total, or how many devices there are. */
+export function saysTotal(value: CellValue): boolean {
   if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
   if (typeof value !== "string" || value.length > LONGEST_TOTAL) return false;
   if (TOTAL.test(value.trim()) || saysCount(value)) return true;

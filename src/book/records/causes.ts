@@ -40,6 +40,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "count not whole": "Count is not whole",
   "count out of line": "Count is out of line",
   "counted twice": "Month is counted twice",
+  "counts in doubt": "Counts are in doubt",
   "counts are babies": "Counts are of babies",
   "late count": "Count is late",
   "month unclear": "Month is unclear",

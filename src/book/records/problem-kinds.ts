@@ -73,6 +73,7 @@ type OfCounts =
   | "count not whole"
   | "count out of line"
   | "counted twice"
+  | "counts in doubt"
   | "counts are babies"
   | "late count"
   | "month unclear"
