@@ -14,6 +14,7 @@ import {
 import type { Problem } from "../records/records.ts";
 import { shiftProblem } from "./shifts.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
+import { toldOfRow } from "./row-faults.ts";
 
 /** A month after the report date. */
 function futureMonth(place: CellPlace, date: Day): Problem {
@@ -104,6 +105,7 @@ function noCounts(name: string): Problem {
 const FAULTS = {
   ...{ countedTwice, countFault, futureMonth, missingDevice, monthsMarked },
   ...{ noCounts, noMonth, unknownDevice, wholeShift },
+  ofRow: toldOfRow,
 };
 type Faults = typeof FAULTS;
 

@@ -1,6 +1,5 @@
 import { type Day, fromSerial } from "../../core/day.ts";
 import { type DateText, readDateText } from "../headings/dates.ts";
-import type { Problem } from "../records/records.ts";
 import { isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
 import { textsApart } from "./count-parts.ts";
@@ -15,19 +14,16 @@ export interface Line {
   readonly isLoose?: boolean;
 }
 
-/** Where what is told of rows is put down. */
-interface Told {
-  readonly problems: Problem[];
-  readonly notes: CountNote[];
-}
-
 /** The rows of a sheet of counts that belong to a device; the others are reported. */
-export function linesOf({ problems, notes }: Told, sheet: CountSheet): readonly Line[] {
+export function linesOf(
+  { notes }: { readonly notes: CountNote[] },
+  sheet: CountSheet,
+): readonly Line[] {
   const { page, heading, lastRow, device } = sheet;
   const columns = new Map([["device", device]]);
   const sorted = sortRows(page, heading, { lastRow, columns });
   // A last row of totals is how such sheets are kept; one inside the data is worth a word.
-  for (const problem of sorted.problems) if (problem.row !== lastRow) problems.push(problem);
+  for (const note of sorted.notes) if (note[2] !== lastRow) notes.push(["ofRow", note]);
   const lines = sorted.rows.map((row): Line => ({ row, named: row }));
   for (const { row, reason } of sorted.leftOut) {
     if (reason !== NO_DEVICE) continue;

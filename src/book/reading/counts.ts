@@ -10,15 +10,13 @@ import type { CountSheet } from "./count-sheets.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import type { CellPlace } from "../records/problems.ts";
-import type { Count, Problem } from "../records/records.ts";
+import type { Count } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
 /** All counts of the book by device key. */
 export interface Counted {
   readonly byDevice: ReadonlyMap<string, readonly Count[]>;
-  /** What is told of rows that are no counts. */
-  readonly problems: readonly Problem[];
-  /** What else is told of rows and cells; count-faults.ts has the words. */
+  /** What is told of rows and cells; count-faults.ts has the words. */
   readonly notes: readonly CountNote[];
   /** Counts of a device and month that were not alone, and what became of them. */
   readonly met: readonly Met[];
@@ -29,7 +27,6 @@ interface Tally {
   readonly reportDate: Day;
   readonly byDevice: Map<string, Count[]>;
   readonly unknown: Set<string>;
-  readonly problems: Problem[];
   readonly notes: CountNote[];
   /** Counts that took the place of an earlier entry for the same month. */
   readonly replaced: Set<Count>;
@@ -54,7 +51,6 @@ export function readCounts(
     reportDate,
     byDevice: new Map(),
     unknown: new Set(),
-    problems: [],
     notes: [],
     replaced: new Set(),
     parts: new Map(),

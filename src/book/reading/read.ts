@@ -36,6 +36,7 @@ import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
+import { toldOfRow } from "./row-faults.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
@@ -82,7 +83,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const asking = { matcher: matcherFor(parts), which: settings.positions };
   const { reportDate } = settings;
   const ofColumns = ({ found, fleet }: ReadRegister): readonly Problem[] => {
-    const asked = [...columnQuestions(found.matching, asking), ...found.problems];
+    const asked = [
+      ...columnQuestions(found.matching, asking),
+      ...found.problems,
+      ...found.notes.map(toldOfRow),
+    ];
     const told = columnsTold(asked);
     return [...asked, ...unusedColumns(found, fleet.named, { parts, settings, told })];
   };
@@ -99,13 +104,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => registers.flatMap(ofColumns),
       () => besideRegisters(begun, { passed, devices }),
       () => unseen(founds, sheets.found),
-      ...registers.map(
-        ({ found, fleet }) =>
-          () =>
-            identifierFaults(found, fleet),
-      ),
-      () => sameDevices(fleets, begun.repeated),
-      () => sitesAlike(fleets),
+      () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
+      () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
       ...ofRegisters,
       () => sheets.notes.map(toldOf),
       () => [
@@ -125,7 +125,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
         sheets.found.flatMap((one) =>
           one.shape === "wide" ? monthNotices(one.page, one.months) : [],
         ),
-      () => [...counted.problems, ...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
+      () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice }),
