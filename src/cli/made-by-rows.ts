@@ -1,4 +1,5 @@
 import { byDevice, type PartSource } from "../book/columns/by-device.ts";
+import { leftBehind } from "../book/columns/left-behind.ts";
 import { type MonthColumn, monthsIn } from "../book/headings/months.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "../book/reading/part-rows.ts";
 import { OWN_LOG } from "../book/records/own-log.ts";
@@ -58,9 +59,10 @@ export function madeByRows(
     const ticks = ways.ticks ? ticksIn(snapshot, reading) : null;
     const isDay = !ways.log && !ways.ticks;
     const dates = isDay ? datesIn(snapshot, reading, { found, said: ways.dates }) : null;
-    return { reading, rows: found.rows, dates, ticks };
+    return { reading, rows: found.rows, naming: found.naming, dates, ticks };
   });
   const { plan, sheet, told } = byDevice(snapshot, sources);
+  const left = leftBehind(snapshot, sources, before.reading.problems);
   const bytes = bytesAfter(before, plan, request);
   const madeFrom = sources.map((source) => source.reading.register.sheet);
   const said = new Map([...request.matches, ["register", sheet]]);
@@ -75,7 +77,10 @@ export function madeByRows(
   const { summary } = plan;
   const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
   const how = ways.log ? logLines(made, madeFrom) : hints(sources);
-  return { book: applied(made, kept, choice, io), lines: [`${summary}.`, ...told, ...how] };
+  return {
+    book: applied(made, kept, choice, io),
+    lines: [`${summary}.`, ...told, ...left, ...how],
+  };
 }
 
 /** A log names its device in each of its lines. */

@@ -33,6 +33,8 @@ export interface PartRow {
 export interface PartRows {
   /** Heading of the column that names the parts. */
   readonly heading: string;
+  /** Its column, and the one that names their sides. */
+  readonly naming: readonly number[];
   readonly rows: readonly PartRow[];
   /** Headings that say when each part was replaced last, whichever it is. */
   readonly dates: readonly string[];
@@ -78,7 +80,7 @@ export function partRowsIn(
       const says = saysLastReplaced(matcher, { column: at, heading: text, evidence });
       return says && showsDates(evidence) && !saysPlanned(text) ? text : [];
     });
-    return { heading, rows, dates };
+    return { heading, naming: [column, ...sides.slice(0, 1)], rows, dates };
   }
   return null;
 }
