@@ -88,7 +88,10 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
-  const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
+  const passed = [
+    ...passedRegisters(begun.search, registers),
+    ...passedCounts(sheets.unlike, isDevice),
+  ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap(ofColumns),
