@@ -1,4 +1,4 @@
-import { monthStart } from "../../core/day.ts";
+import { type Day, monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
@@ -86,6 +86,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
   const inDoubt = (): ReturnType<typeof firstOfKey> =>
     firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
+  const commissionedOf = (key: string): Day | null => inDoubt().get(key)?.commissioned ?? null;
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
   const passed = [
@@ -121,7 +122,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => counted.problems,
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
-      () => toldOfLogs(begun.own, { ours: programme, isDevice }),
+      () => toldOfLogs(begun.own, { ours: programme, isDevice, commissionedOf }),
       () => shelfProblems(snapshot, reading.ours, reading.devices),
     ],
     (tell) => tell(),
