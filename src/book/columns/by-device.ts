@@ -60,7 +60,9 @@ interface Placed extends PartRow, Omit<PartSource, "rows"> {
  */
 export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): ByDevice {
   const rows = sources.flatMap((source) => placed(snapshot, source));
-  const parts = (sources[0]?.reading.ours.parts ?? []).flatMap((part) => unitsNamed(rows, part));
+  const known = sources[0]?.reading.ours.parts ?? [];
+  const named = known.flatMap((part) => unitsNamed(rows, part));
+  const parts = named.length > 0 ? named : known;
   const layout = layoutFor(snapshot, parts);
   const told = [...strangers(rows), ...untaken(rows)];
   const table = [...grouped(rows).values()].map((group) => {

@@ -8,7 +8,13 @@ import { type PartSource, TAKEN } from "./by-device.ts";
 
 /** What is told of a sheet as a whole, and would be told no more once another sheet is the register. */
 const TOLD: ReadonlySet<ProblemKind> = new Set<ProblemKind>([
-  ...(["hidden rows", "hidden columns", "filtered", "colours not read"] as const),
+  ...([
+    "hidden rows",
+    "hidden columns",
+    "filtered",
+    "colours not read",
+    "register not read",
+  ] as const),
 ]);
 
 /** What of the sheets that rows of parts were taken from is not on the new one: what is told of them, and columns. */

@@ -23,13 +23,7 @@ export type FindsWayOut = typeof wayOut;
 export function wayOut(pages: readonly Page[], matcher: Matcher): string | null {
   const turned = turnedShape(pages, matcher);
   if (turned !== null) return turned;
-  let best: Promising | null = null;
-  for (const page of pages) {
-    for (const heading of headingCandidates(page.sheet)) {
-      const score = promiseOf(heading, page, matcher);
-      if (score > (best?.score ?? 0)) best = { page, heading, score };
-    }
-  }
+  const best = mostPromising(pages, matcher);
   const device = best === null ? null : likelyDevice(best);
   if (best === null || device === null) return null;
   const { page, heading } = best;
@@ -41,13 +35,37 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
   const known = knownDevice(best, matcher);
   if (known !== null) {
     return known.distinct < ONE_ROW_EACH
-      ? `the sheet ${page.sheet.name} has several rows for a device under ${quoted(known.text)}, as a log has: make a sheet with a row for each device; the log counts beside it once it is confirmed`
+      ? `the sheet ${page.sheet.name} has several rows for a device under ${quoted(known.text)}, as a log has: where each row is a replacement, npx sparespan new OUT.xlsx --from BOOK.xlsx --log makes a sheet with a row for each device, beside which the log counts; else make such a sheet, and confirm the log`
       : `the sheet ${page.sheet.name} has devices under ${quoted(known.text)}, but no other heading that is known among ${listed(texts, SHOWN)}: name one of them as Sparespan does, or give --match "FIELD=HEADING", such as "site=HEADING" or "last:SET=HEADING"`;
   }
   return (
     `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ` +
     `write Device over the column that names the devices, or give --match "device=${device}"`
   );
+}
+
+/** The row of headings that promises most to be a register's. */
+function mostPromising(pages: readonly Page[], matcher: Matcher): Promising | null {
+  let best: Promising | null = null;
+  for (const page of pages) {
+    for (const heading of headingCandidates(page.sheet)) {
+      const score = promiseOf(heading, page, matcher);
+      if (score > (best?.score ?? 0)) best = { page, heading, score };
+    }
+  }
+  return best;
+}
+
+/** A sheet with several rows for a device and no other known heading, and what heads its devices: a list of events. */
+export function eventSheet(
+  pages: readonly Page[],
+  matcher: Matcher,
+): { readonly sheet: string; readonly device: string } | null {
+  const best = mostPromising(pages, matcher);
+  const known = best === null ? null : knownDevice(best, matcher);
+  return best === null || known === null || known.distinct >= ONE_ROW_EACH
+    ? null
+    : { sheet: best.page.sheet.name, device: known.text };
 }
 
 /** From this share of different names on each row is a device of its own. */

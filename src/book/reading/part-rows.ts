@@ -85,6 +85,18 @@ export function partRowsIn(
   return null;
 }
 
+/** The rows of a log whose lines say in other words which part it was: each names its device alone. */
+export function bareRows(snapshot: Snapshot, { register }: RegisterReading): PartRows | null {
+  const page = pageNamed(snapshot, register.sheet);
+  const column = register.matches.find(({ field }) => field === "device")?.column;
+  if (page === null || column === undefined) return null;
+  const rows = register.rows.map((row): PartRow => {
+    const device = identifierAt(page, row, column);
+    return { row, device, part: null, said: "", isNamed: device !== "" };
+  });
+  return { heading: "", naming: [], rows, dates: [] };
+}
+
 /** Devices stand in several rows, or rows name different parts: a device's last job, whichever part it was. */
 function isOfParts(rows: readonly PartRow[]): boolean {
   const devices = new Set(rows.map(({ device }) => deviceKey(device)));

@@ -143,7 +143,7 @@ describe("a turned sheet", () => {
     expect(() =>
       readSheets([sheetOf("Done", [["Date", "Device", "What was done"], ...lines])]),
     ).toThrow(
-      /the sheet Done has several rows for a device under "Device", as a log has: make a sheet with a row for each/,
+      /the sheet Done has several rows for a device under "Device", as a log has: where each row is a replacement, npx sparespan new/,
     );
   });
   it("is told with the column that names devices: no running number, no site, and Máy 1 is no day of May", () => {
