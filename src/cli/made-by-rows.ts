@@ -2,6 +2,7 @@ import { byDevice, type PartSource } from "../book/columns/by-device.ts";
 import { leftBehind } from "../book/columns/left-behind.ts";
 import { type MonthColumn, monthsIn } from "../book/headings/months.ts";
 import { bareRows, isOfEvents, type PartRows, partRowsIn } from "../book/reading/part-rows.ts";
+import { rowsOfParts } from "../book/reading/part-sheets.ts";
 import { OWN_LOG } from "../book/records/own-log.ts";
 import { isLastDone } from "../book/records/positions.ts";
 import { counted, listed } from "../book/records/problems.ts";
@@ -51,16 +52,8 @@ export function madeByRows(
   }
   const before = openRows(from, request, io);
   const { snapshot } = before.workbook;
-  const sources = eachRegister(before.reading).map((reading): PartSource => {
-    const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
-    const found = isDated ? null : rowsIn(snapshot, reading, ways);
-    if (found === null) throw new UsageError(refusal);
-    if (ways.log) refuseUnnamed(reading, found);
-    const ticks = ways.ticks ? ticksIn(snapshot, reading) : null;
-    const isDay = !ways.log && !ways.ticks;
-    const dates = isDay ? datesIn(snapshot, reading, { found, said: ways.dates }) : null;
-    return { reading, rows: found.rows, naming: found.naming, dates, ticks };
-  });
+  const parted = sourcesOfParts(before, ways);
+  const sources = parted.length > 0 ? parted : sourcesOfRows(before, ways, refusal);
   const { plan, sheet, told } = byDevice(snapshot, sources);
   const left = leftBehind(snapshot, sources, before.reading.problems);
   const bytes = bytesAfter(before, plan, request);
@@ -81,6 +74,41 @@ export function madeByRows(
     book: applied(made, kept, choice, io),
     lines: [`${summary}.`, ...told, ...left, ...how],
   };
+}
+
+/** The rows of each register, of which each is one part; refused where rows are devices. */
+function sourcesOfRows({ workbook, reading: all }: OpenBook, ways: Ways, refusal: string) {
+  const { snapshot } = workbook;
+  return eachRegister(all).map((reading): PartSource => {
+    const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
+    const found = isDated ? null : rowsIn(snapshot, reading, ways);
+    if (found === null) throw new UsageError(refusal);
+    if (ways.log) refuseUnnamed(reading, found);
+    const ticks = ways.ticks ? ticksIn(snapshot, reading) : null;
+    const isDay = !ways.log && !ways.ticks;
+    const dates = isDay ? datesIn(snapshot, reading, { found, said: ways.dates }) : null;
+    return { reading, rows: found.rows, naming: found.naming, dates, ticks };
+  });
+}
+
+/** The dates of each part on sheets that have one part each; none where a sheet has them all. */
+function sourcesOfParts({ workbook, reading: all }: OpenBook, ways: Ways): PartSource[] {
+  const { snapshot } = workbook;
+  const registers = eachRegister(all);
+  if (registers.length < 2 || ways.log || ways.ticks || ways.dates !== null) return [];
+  const found = registers.map((reading) =>
+    rowsOfParts(snapshot, reading).map((one): PartSource => ({
+      ...{ reading, ...one },
+      ...{ naming: [], ticks: null },
+    })),
+  );
+  const parts = found.map(
+    (sources) => new Set(sources.flatMap(({ rows }) => rows[0]?.part?.code ?? [])),
+  );
+  const isOwn = parts.every((own, at) =>
+    [...own].some((code) => parts.every((other, nth) => nth === at || !other.has(code))),
+  );
+  return isOwn ? found.flat() : [];
 }
 
 /** The parts by row; of a log any rows that name devices, whatever words say which part it was. */

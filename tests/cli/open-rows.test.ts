@@ -91,3 +91,28 @@ describe("a workbook with nothing but a list of replacements", () => {
     expect([code, err]).toEqual([2, expect.stringContaining("no equipment register found")]);
   });
 });
+
+describe("a workbook with a sheet for each part", () => {
+  it("is made one register by what check says to type", async () => {
+    const sheet = (heading: string, day: string): TypedRow[] => [
+      ["Device", "Site", heading],
+      ...["E-1", "E-2", "E-3"].map((id): TypedRow => [id, "North", day]),
+    ];
+    const book = bookAt({
+      Electrodes: sheet("Electrodes replaced", "2026-02-04"),
+      Cushions: sheet("Ear cushions replaced", "2026-05-04"),
+    });
+    const check = await sparespan("check", book, ...DAY);
+    expect(check.out).toContain("npx sparespan new OUT.xlsx --from BOOK.xlsx makes a register");
+    const out = book.replace(".xlsx", "-made.xlsx");
+    const done = await sparespan("new", out, "--from", book, ...DAY);
+    expect([done.code, done.err]).toEqual([0, ""]);
+    expect(done.out).toContain(
+      "sheet Equipment with 3 devices, made from the rows of Electrodes and Cushions.",
+    );
+    const today = await sparespan("today", out, "--json", ...DAY);
+    expect(JSON.parse(today.out)).toMatchObject({ devices: 3, overdue: 3, toCheck: 0 });
+    // What stays behind is no rival of the register that was made of it.
+    expect((await sparespan("check", out, ...DAY)).out).toContain("0 faults, 0 notices");
+  });
+});

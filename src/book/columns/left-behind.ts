@@ -29,8 +29,8 @@ export function leftBehind(
   );
   return [
     ...new Set(told),
-    ...sources.flatMap((source) => struckIn(snapshot, source)),
-    ...sources.flatMap((source) => columnsLeft(snapshot, source)),
+    ...new Set(sources.flatMap((source) => struckIn(snapshot, source))),
+    ...new Set(sources.flatMap((source) => columnsLeft(snapshot, source, sources))),
   ];
 }
 
@@ -47,13 +47,18 @@ function struckIn(snapshot: Snapshot, { reading: { register }, rows }: PartSourc
 }
 
 /** Columns with anything in the rows of parts that the new sheet has nothing of; a log is read with all of its own. */
-function columnsLeft(snapshot: Snapshot, { reading, rows, ...source }: PartSource): string[] {
-  const { dates, ticks, naming } = source;
+function columnsLeft(
+  snapshot: Snapshot,
+  { reading, rows, dates, ticks, naming }: PartSource,
+  sources: readonly PartSource[],
+): string[] {
   const page = pageNamed(snapshot, reading.register.sheet);
   if (page === null || (dates === null && ticks === null)) return [];
   const months = ticks?.months.map(({ column }) => column) ?? [];
-  const taken = new Set([...naming, ...months, ...takenBy(reading), dates]);
   const { sheet, headings } = reading.register;
+  const ofSheet = sources.filter((source) => source.reading.register.sheet === sheet);
+  const dated = ofSheet.map((source) => source.dates);
+  const taken = new Set([...naming, ...months, ...takenBy(reading), ...dated]);
   const left = headings.flatMap((heading, column) => {
     const isFilled = rows.some(({ row }) => !isBlank(page.sheet.values[row]?.[column] ?? null));
     return heading === "" || taken.has(column) || !isFilled ? [] : quoted(heading);

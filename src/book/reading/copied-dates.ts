@@ -1,4 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
+import { AFTER_PART } from "../answers/titles.ts";
 import { periodOf } from "../headings/period.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
@@ -41,6 +42,18 @@ export function differingDates(found: Found, named: readonly Named[], other: Mat
   });
 }
 
+const OURS = new RegExp(`: (?:${AFTER_PART.replaced}|${AFTER_PART.done})$`, "iu");
+
+/** Whether dates stand in columns of ours, as on a register made of other sheets. */
+function hasOurs({ matches }: Pick<Matching, "matches">): boolean {
+  return matches.some(({ field, heading }) => isLastDone(field) && OURS.test(heading));
+}
+
+/** Whether a register was made of a sheet that stays behind: what is typed since, is typed in the register. */
+export function isMadeOf({ register }: Found, other: Matching): boolean {
+  return hasOurs(register) && !hasOurs(other);
+}
+
 /**
  * Dates that a second sheet of the same devices has an earlier one for, where no name says which of the two is old: the
  * later one would lengthen the interval, and nobody knows that it holds.
@@ -57,6 +70,7 @@ export function copiedDates(
       isKeptAs(one, main) &&
       isCopy(one, picked) &&
       !isSetAside(one.found) &&
+      !isMadeOf(found, one.found) &&
       periodOf(one.found.page.sheet.name) === null,
   );
   return rivals.flatMap(({ found: other }) =>

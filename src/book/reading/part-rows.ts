@@ -115,7 +115,7 @@ export function isOfEvents(rows: readonly PartRow[]): boolean {
 type PartNamed = (text: string) => Part | null;
 
 /** Which part a text names, or which position of one, by the words that head its dates. */
-function namesParts(matcher: Matcher, parts: readonly Part[]): PartNamed {
+export function namesParts(matcher: Matcher, parts: readonly Part[]): PartNamed {
   const known = new Map<string, Part | null>();
   return (text) => {
     const before = known.get(text);

@@ -90,7 +90,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
   const passed = [
-    ...passedRegisters(begun.search, registers),
+    ...passedRegisters(begun.search, registers, parts),
     ...passedCounts(sheets.unlike, isDevice),
   ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
@@ -136,7 +136,7 @@ function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
 
 /** Devices beside the registers, and what sheets that are not read say of those on them. */
 function besideRegisters(
-  { seen, registers, isDevice, programme }: Begun,
+  { seen, registers, isDevice, programme, reading }: Begun,
   {
     passed,
     devices,
@@ -147,7 +147,7 @@ function besideRegisters(
   const rest = unseenOf(seen, [...passed, ...told]);
   return [
     ...told,
-    ...sheetsBeside(rest, devices(), programme.parts),
+    ...sheetsBeside(rest, devices(), { parts: programme.parts, read: reading.devices }),
     ...unheadedDevices(founds, isDevice),
   ];
 }

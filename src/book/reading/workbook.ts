@@ -9,6 +9,7 @@ import { besideOurs } from "./beside-ours.ts";
 import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
 import { strangeParts } from "./strange-parts.ts";
@@ -26,7 +27,7 @@ function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): St
 export function* allTold(begun: BegunWorkbook): Steps<Reading> {
   const { snapshot, oursProblems, wholeProblems } = begun;
   const reading = yield* withAllTold(begun);
-  const undated = undatedParts(snapshot, reading);
+  const undated = undatedParts(snapshot, reading, partSheets(begun.search, reading.ours.parts));
   yield;
   return {
     ...reading,
