@@ -98,6 +98,8 @@ describe("sparespan new --from a workbook with a row for each part", () => {
     // Nobody is told to take the one column of dates for one of the parts.
     const checked = await sparespan("check", rows, ...DAY);
     expect(checked.out).toContain("Each row is for one part of a device");
+    // A block names its device once.
+    expect(checked.out).not.toContain("Device is missing");
     expect(checked.out).not.toMatch(/--match|does not say which part/);
   });
 

@@ -28,6 +28,8 @@ export interface Undated {
   readonly problem: Problem;
   /** Columns whose dates are of the part that each row names: of none they are the last replacements. */
   readonly byRow: readonly string[];
+  /** Rows of a block of parts whose device stands above: that they have none is no fault of their own. */
+  readonly inBlocks: readonly number[];
 }
 
 /**
@@ -68,7 +70,8 @@ function undatedIn(
       const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
       const beside = { unused, numbers, partsIn, isTicked, ofParts, ...ours.settings };
       const byRow = partsIn?.dates ?? [];
-      return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow }];
+      const inBlocks = (partsIn?.rows ?? []).flatMap(({ row, isNamed }) => (isNamed ? [] : row));
+      return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow, inBlocks }];
     });
 }
 
@@ -99,7 +102,7 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
     `The dates under ${listed(strange.map(quoted))} are not understood, and no heading was understood as ${part.name}.`,
     `If they are its dates, give --match "last:${part.code}=${first}".`,
   );
-  return [{ part, column: null, problem, byRow: [] }];
+  return [{ part, column: null, problem, byRow: [], inBlocks: [] }];
 }
 
 interface Beside extends Pick<Settings, "positions"> {

@@ -58,8 +58,12 @@ function babyUsesIn(register: Register): Problem[] {
 }
 
 /** A column of ours that is empty is reported once, not at every device; a column of many parts is not asked for one. */
-function isToldBy({ column, problem, byRow }: Undated, { kind, ...at }: Problem): boolean {
+function isToldBy(
+  { column, problem, byRow, inBlocks }: Undated,
+  { kind, ...at }: Problem,
+): boolean {
   if (at.sheet !== problem.sheet) return false;
+  if (kind === "device missing") return at.row !== null && inBlocks.includes(at.row);
   if (kind === "unclear column") return byRow.includes(at.heading);
   return kind === "no date" && column !== null && at.column === column;
 }
