@@ -146,6 +146,20 @@ describe("a turned sheet", () => {
       /the sheet Done has several rows for a device under "Device", as a log has: where each row is a replacement, npx sparespan new/,
     );
   });
+  it.each([
+    ["Gerät", ["Jan", "Feb", "Mrz", "Apr"]],
+    ["Appareil", ["janv. 2026", "févr. 2026", "mars 2026", "avr. 2026"]],
+    ["Device", ["January", "February", "March", "April"]],
+  ])("is no log where days stand under months: %s", (device, months) => {
+    const block = ["E-1", "E-2", "E-3", "E-4"].map((id, at): Typed[] => [
+      ...[id, "X"],
+      ...months.map((_, month) => (month === at ? on("2026-04-04") : null)),
+    ]);
+    const head: Typed[] = [device, "Wo", ...months];
+    expect(() =>
+      readSheets([sheetOf("Grid", [["Title"], head, ...block, [], ["Next"], ...block])]),
+    ).toThrow(/the sheet Grid has a column for each month with the days/);
+  });
   it("is told with the column that names devices: no running number, no site, and Máy 1 is no day of May", () => {
     const rows = [1, 2, 3, 4].map((at): Typed[] => [
       ...[at, at === 1 ? "Hoa" : null, `Máy ${at}`, on("2026-05-04")],
