@@ -160,6 +160,19 @@ describe("a turned sheet", () => {
       readSheets([sheetOf("Grid", [["Title"], head, ...block, [], ["Next"], ...block])]),
     ).toThrow(/the sheet Grid has a column for each month with the days/);
   });
+  it("is told as cards where they stand below each other on one sheet", () => {
+    const card = (id: string): Typed[][] => [
+      ["Equipo", id],
+      ["Hospital", "Norte"],
+      ["Electrodos cambiados", on("2026-05-04")],
+      ["Almohadillas cambiadas", on("2026-05-04")],
+      [],
+    ];
+    const rows = ["E-1", "E-2", "E-3"].flatMap(card);
+    expect(() => readSheets([sheetOf("Fichas", rows)])).toThrow(
+      "the sheet Fichas has cards of one device each below each other: make a sheet with a row",
+    );
+  });
   it("is told with the column that names devices: no running number, no site, and Máy 1 is no day of May", () => {
     const rows = [1, 2, 3, 4].map((at): Typed[] => [
       ...[at, at === 1 ? "Hoa" : null, `Máy ${at}`, on("2026-05-04")],
