@@ -53,16 +53,19 @@ function turnedIn(sheet: Sheet, matcher: Matcher): Turned | null {
     const fields = new Set(down.values());
     if (fields.size < TURNED_FIELDS || fields.size <= across) continue;
     if (![...fields].some(isLastDone)) continue;
-    const said = texts.filter((text) => down.has(text)).length;
+    const labels = texts.filter((text) => down.has(text));
     const labelled = rows.filter((cells) => down.has(textOf(cells[column] ?? null)));
     const filled = labelled.map(
       (cells) => cells.filter((cell, at) => at > column && !isBlank(cell)).length,
     );
     const beside = Math.max(...filled);
     // What is said again and again are the lines of a log, if not cards below each other, each with all of it.
-    const isCards = beside <= 1 && said % down.size === 0;
-    if (said > down.size && !isCards) continue;
-    return { sheet, column, beside, cards: said / down.size };
+    const isCards =
+      fields.has("device") &&
+      beside <= 1 &&
+      labels.every((text, at) => text === labels[at % down.size]);
+    if (labels.length > down.size && !isCards) continue;
+    return { sheet, column, beside, cards: labels.length / down.size };
   }
   return null;
 }
