@@ -1,4 +1,4 @@
-import { monthStart } from "../../core/day.ts";
+import { type Day, monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
@@ -96,9 +96,13 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
   const inDoubt = (): ReturnType<typeof firstOfKey> =>
     firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
+  const commissionedOf = (key: string): Day | null => inDoubt().get(key)?.commissioned ?? null;
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
-  const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
+  const passed = [
+    ...passedRegisters(begun.search, registers, parts),
+    ...passedCounts(sheets.unlike, isDevice),
+  ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap(ofColumns),
@@ -107,33 +111,34 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
       () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
       ...ofRegisters,
-      () => sheets.notes.map(toldOf),
-      () => [
-        ...toldOfOthers(sheets.others),
-        ...toldOfBeside(sheets.found),
-        ...toldOfParts(sheets.found),
-      ],
       () => passed,
-      () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
+      ...ofCounts(begun),
       () =>
         limitsElsewhere(
           pages.filter((page) => !isCounted(sheets.found, page)),
           founds,
           programme.parts,
         ),
-      () =>
-        sheets.found.flatMap((one) =>
-          one.shape === "wide" ? monthNotices(one.page, one.months) : [],
-        ),
-      () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
-      () => toldOfLogs(begun.own, { ours: programme, isDevice }),
+      () => toldOfLogs(begun.own, { ours: programme, isDevice, commissionedOf }),
       () => shelfProblems(snapshot, reading.ours, reading.devices),
     ],
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat()) };
+}
+
+/** What is told of sheets of counts. */
+function ofCounts({ sheets, pages, reading, isDevice, counted }: Begun): Tell[] {
+  const { found, notes, others } = sheets;
+  return [
+    () => notes.map(toldOf),
+    () => [...toldOfOthers(others), ...toldOfBeside(found), ...toldOfParts(found)],
+    () => unreadMonths(pages, { ...reading, sheets: found, isDevice }),
+    () => found.flatMap((one) => (one.shape === "wide" ? monthNotices(one.page, one.months) : [])),
+    () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
+  ];
 }
 
 function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
@@ -142,7 +147,7 @@ function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
 
 /** Devices beside the registers, and what sheets that are not read say of those on them. */
 function besideRegisters(
-  { seen, registers, isDevice, programme }: Begun,
+  { seen, registers, isDevice, programme, reading }: Begun,
   {
     passed,
     devices,
@@ -153,7 +158,7 @@ function besideRegisters(
   const rest = unseenOf(seen, [...passed, ...told]);
   return [
     ...told,
-    ...sheetsBeside(rest, devices(), programme.parts),
+    ...sheetsBeside(rest, devices(), { parts: programme.parts, read: reading.devices }),
     ...unheadedDevices(founds, isDevice),
   ];
 }
