@@ -1,13 +1,9 @@
-import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
-import type { Plan } from "../../src/book/workbook/plan.ts";
-import type { Receipt } from "../../src/book/workbook/receipt.ts";
 import type { Steps } from "../../src/book/workbook/steps.ts";
-import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
 import type { Reader } from "./reader.ts";
 import type { Runs } from "./runs.ts";
 import { second } from "./second.ts";
-import type { Opened, Proposal, Section, Store, Request } from "./state.ts";
+import type { Proposal, Section, Store, Request } from "./state.ts";
 import { WORDS } from "./words.ts";
 
 /** Changes of the workbook: shown before they are done, and taken back. */
@@ -37,7 +33,7 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
     const { book, snapshot } = state();
     if (snapshot === null) throw new Error("nothing was read");
     return parts().proposalOf(section, request, {
-      before: book ?? bare(snapshot),
+      before: book ?? parts().bare(snapshot),
       open: reader.open,
     });
   };
@@ -75,14 +71,14 @@ export function changesOver(store: Store, runs: Runs, reader: Reader): Changes {
             return;
           }
         }
-        await applySteps(proposal, store, { host, told, reader, wrote });
+        await parts().applySteps(proposal, store, { host, told, reader, wrote });
         done = true;
       });
       return done;
     },
     takeBack: () =>
       runs.run(WORDS.takingBack, async (host, told) => {
-        const { summary, left } = await takeBackLast(store, host, wrote);
+        const { summary, left } = await parts().takeBackLast(store, host, wrote);
         await reader.read(host, told);
         set({ proposal: null, said: WORDS.takenBack(summary, left) });
       }),
@@ -94,73 +90,4 @@ function parts(): NonNullable<ReturnType<typeof second.there>> {
   const there = second.there();
   if (there === null) throw new Error(WORDS.offline);
   return there;
-}
-
-interface Doing {
-  readonly host: Host;
-  readonly told: Told;
-  readonly reader: Reader;
-  readonly wrote: () => void;
-}
-
-/** Step by step; what was done before a step failed can be taken back all the same. */
-async function applySteps(
-  { section, request, plans }: Proposal,
-  { state, set }: Store,
-  { host, told, reader, wrote }: Doing,
-): Promise<void> {
-  const receipts: Receipt[] = [];
-  const written: Plan[] = [];
-  const summary = plans[0]?.summary ?? "";
-  try {
-    for (const step of request.steps) {
-      const { book, snapshot } = state();
-      if (snapshot === null) throw new Error("nothing was read");
-      const plan = await paced(step(book ?? bare(snapshot)));
-      if (plan.edits.length === 0) continue;
-      receipts.push(await host.apply(plan, told));
-      written.push(plan);
-      wrote();
-      await reader.read(host, told);
-    }
-  } finally {
-    if (receipts.length > 0) set({ done: [{ section, summary, receipts }, ...state().done] });
-  }
-  set({ proposal: null, said: WORDS.applied(summary), matches: new Map() });
-  const made = parts().placeMade(written);
-  // What was done is done, whether or not it can be shown.
-  if (made !== null) await host.select(made).catch(() => undefined);
-}
-
-/** The last change, its steps from the last to the first; gives what it was, and the cells left to others. */
-async function takeBackLast(
-  { state, set }: Store,
-  host: Host,
-  wrote: () => void,
-): Promise<{ readonly summary: string; readonly left: readonly string[] }> {
-  const [last, ...rest] = state().done;
-  if (last === undefined) return { summary: "", left: [] };
-  const receipts = [...last.receipts];
-  const left: string[] = [];
-  try {
-    for (let receipt = receipts.at(-1); receipt !== undefined; receipt = receipts.at(-1)) {
-      left.push(...(await host.takeBack(receipt)));
-      wrote();
-      receipts.pop();
-    }
-  } finally {
-    set({ done: receipts.length === 0 ? rest : [{ ...last, receipts }, ...rest] });
-  }
-  return { summary: last.summary, left };
-}
-
-/** A book without a register: only a new register is planned on it, and that reads nothing. */
-function bare(snapshot: Snapshot): Opened {
-  return {
-    snapshot,
-    get reading(): never {
-      throw new Error("this workbook has no register yet");
-    },
-    begun: null,
-  };
 }
