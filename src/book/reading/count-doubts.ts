@@ -35,6 +35,23 @@ export function doubtFewer({ byDevice, parts, met }: Read): void {
   }
 }
 
+/** The newest count of a device may be an old one where a newer one was not read. */
+export function doubtNewest(
+  { byDevice, met }: Read,
+  newer: ReadonlyMap<string, "newest" | "copied">,
+): void {
+  for (const [key, why] of newer) {
+    const own = byDevice.get(key) ?? [];
+    const newest = own
+      .filter(({ count }) => count !== null)
+      .reduce<Count | null>(
+        (last, one) => (last !== null && last.month > one.month ? last : one),
+        null,
+      );
+    if (newest !== null) doubt(own, met, { why, count: newest, other: "" });
+  }
+}
+
 /** Counts beside which stand others that are not used may lack what those have. */
 export function doubtBeside({ byDevice, met }: Read, others: readonly Count[]): void {
   for (const { deviceKey, month, sheet, count, faulty } of others) {

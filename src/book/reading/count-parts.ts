@@ -7,7 +7,16 @@ import { saysTotal } from "./rows.ts";
 
 /** Why a count is what it is: the later of two, a sum of parts, or in doubt by other rows, columns or sheets. */
 export type Why =
-  "replaced" | "added" | "rows" | "beneath" | "columns" | "sheets" | "not used" | "fewer";
+  | "replaced"
+  | "added"
+  | "rows"
+  | "beneath"
+  | "columns"
+  | "sheets"
+  | "not used"
+  | "fewer"
+  | "newest"
+  | "copied";
 
 /** A count of a device and month that is not alone, and the sheet of the other. */
 export interface Met {

@@ -41,6 +41,14 @@ const TELLS: Readonly<Record<Exclude<Why, "replaced">, Tell>> = {
     `${quoted(other)} has numbers of ${of} as well, and is not used: they may be a part of the uses that ${quoted(sheet)} lacks, ${NOTHING_LONGER}`,
     `Add them up on one sheet; if ${quoted(sheet)} has all uses, choose it: --match "counts=${sheet}", or a row Counts in Setup.`,
   ],
+  newest: ({ of }) => [
+    `Numbers whose month cannot be read, is to come or stands twice may be newer than the counts of ${of}, ${NOTHING_LONGER}`,
+    "Write the month of each, such as 2026-06, in its heading or beside it.",
+  ],
+  copied: ({ of }) => [
+    `Counts of ${of} are those of the month before, device by device, as where a column was copied to be typed over, ${NOTHING_LONGER}`,
+    "Type the counts of the month.",
+  ],
   fewer: ({ of }) => [
     `Counts of ${of} are sums of fewer rows than in a month before, ${NOTHING_LONGER}`,
     "Type what is missing; 0 where there was no use.",

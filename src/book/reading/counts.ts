@@ -3,15 +3,15 @@ import { deviceKey } from "../records/device-key.ts";
 import { type Day, isoText, monthStart } from "../../core/day.ts";
 import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
-import { doubtBeside, doubtFewer, doubtHabit } from "./count-doubts.ts";
+import { doubtBeside, doubtFewer, doubtHabit, doubtNewest } from "./count-doubts.ts";
 import { inDoubt, type Met, met } from "./count-parts.ts";
 import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
-import type { CellPlace } from "../records/problems.ts";
 import type { Count } from "../records/records.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
+import { type Newer, newerIn } from "./newest-counts.ts";
+import { countOf, type Entry, type Identified, isPlain } from "./count-cells.ts";
 
 /** All counts of the book by device key. */
 export interface Counted {
@@ -34,6 +34,8 @@ interface Tally {
   readonly parts: Map<Count, number>;
   readonly met: Met[];
   readonly corrected: Met[];
+  /** Devices of which newer counts may be there that were not read. */
+  readonly newer: Map<string, Newer>;
 }
 
 /**
@@ -56,12 +58,14 @@ export function readCounts(
     parts: new Map(),
     met: [],
     corrected: [],
+    newer: new Map(),
   };
   for (const sheet of sheets) {
     tally.unknown.clear();
     if (sheet.shape === "wide") readWide(tally, sheet);
     else readLong(tally, sheet);
   }
+  if (tally.newer.size > 0) doubtNewest(tally, tally.newer);
   if (tally.parts.size > 0) doubtFewer(tally);
   if (tally.corrected.length > 0) doubtHabit(tally);
   if (doubting.length > 0 && sheets.length > 0) {
@@ -95,8 +99,16 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
   }));
   const future = new Set<number>();
   const twice = new Set(columns.map(({ date }) => date)).size < columns.length;
-  for (const line of linesOf(tally, sheet)) {
-    readWideRow(tally, sheet, line, { columns, twice, future });
+  const lines = linesOf(tally, sheet);
+  const newer = twice
+    ? "newest"
+    : newerIn(
+        sheet,
+        lines.map(({ row }) => row),
+      );
+  for (const line of lines) {
+    const key = readWideRow(tally, sheet, line, { columns, twice, future });
+    if (newer !== null) tally.newer.set(key, newer);
   }
   for (const { column, date, title } of columns) {
     if (!future.has(column)) continue;
@@ -113,7 +125,8 @@ interface Months {
   readonly future: Set<number>;
 }
 
-function readWideRow(tally: Tally, sheet: CountSheet, line: Line, months: Months): void {
+/** Reads the counts of a row; gives the key of its device. */
+function readWideRow(tally: Tally, sheet: CountSheet, line: Line, months: Months): string {
   const { row, named } = line;
   const { page, heading, device } = sheet;
   const id = deviceOf(tally, { page, row: named, column: device, heading });
@@ -138,11 +151,15 @@ function readWideRow(tally: Tally, sheet: CountSheet, line: Line, months: Months
       });
       continue;
     }
-    if (date > tally.reportDate && !isBlank(value)) months.future.add(column);
+    if (date > tally.reportDate && !isBlank(value)) {
+      months.future.add(column);
+      if (value !== 0) tally.newer.set(id.key, "newest");
+    }
     const place = { sheet: name, row, column, heading: title };
     if (add(tally, { id, month: date, value, place, seen, sheet, line })) doubled.push(title);
   }
   if (doubled.length > 0) tally.notes.push(["countedTwice", page, row, id.name, doubled]);
+  return id.key;
 }
 
 function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): void {
@@ -170,22 +187,18 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
     const value = page.sheet.values[row]?.[count] ?? null;
     if (date === null) {
       tally.notes.push(["noMonth", page, { ...place, column: month, heading: name }, row]);
+      if (!isBlank(value)) tally.newer.set(id.key, "newest");
       return;
     }
     const start = monthStart(date);
     if (start > tally.reportDate && !isBlank(value)) {
       tally.notes.push(["futureMonth", { ...place, column: month, heading: name }, start]);
+      tally.newer.set(id.key, "newest");
     }
     if (add(tally, { id, month: start, value, place, seen: true, sheet, line })) {
       tally.notes.push(["countedTwice", page, row, id.name, [isoText(start).slice(0, 7)]]);
     }
   });
-}
-
-interface Identified {
-  readonly key: string;
-  /** As the register writes it. */
-  readonly name: string;
 }
 
 interface Cell {
@@ -212,22 +225,6 @@ function ownList(tally: Tally, key: string): Count[] {
   const own = tally.byDevice.get(key) ?? [];
   if (own.length === 0) tally.byDevice.set(key, own);
   return own;
-}
-
-/** A count as it should be, or a blank. */
-function isPlain(value: CellValue): value is number | null {
-  return value === null || (typeof value === "number" && value >= 0 && Number.isInteger(value));
-}
-
-interface Entry {
-  readonly id: Identified;
-  readonly month: Day;
-  readonly value: CellValue;
-  readonly place: CellPlace & { readonly row: number; readonly column: number };
-  /** Whether an earlier entry for the same month may be there. */
-  readonly seen: boolean;
-  readonly sheet: CountSheet;
-  readonly line: Line;
 }
 
 /** Adds one count; true when it took the place of an earlier one. */
@@ -270,14 +267,4 @@ function isReplaced(tally: Tally, one: Met, { own, earlier }: Place): boolean {
   }
   tally.met.push(one);
   return false;
-}
-
-/** A count as it stands in its cell. */
-function countOf({ notes, reportDate }: Tally, { id, month, value, place }: Entry): Count {
-  const isFault = !isPlain(value) && !isBlank(value);
-  if (isFault) notes.push(["countFault", value, place]);
-  const faulty = isFault || (month > reportDate && !isBlank(value));
-  const { sheet, row, column } = place;
-  const count = typeof value === "number" && !faulty ? value : null;
-  return { device: id.name, deviceKey: id.key, month, count, faulty, sheet, row, column };
 }

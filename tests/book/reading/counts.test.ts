@@ -145,7 +145,12 @@ describe("a long sheet of counts", () => {
       ["VR-02", on("2026-05-01"), 30],
       ["VR-03", on("2026-05-01"), 30],
     ]);
-    expect(told(reading)).toEqual(["text date B3", "no date B4", "cell error B5"]);
+    expect(told(reading)).toEqual([
+      "text date B3",
+      "no date B4",
+      "cell error B5",
+      "counts in doubt **",
+    ]);
   });
 });
 
@@ -293,7 +298,7 @@ describe("months that are missing, late or ahead", () => {
       ["VR-02", 1, null],
       ["VR-03", 1, null],
     ]);
-    expect(told(reading)).toEqual(["future date C*"]);
+    expect(told(reading)).toEqual(["future date C*", "counts in doubt **"]);
     expect(reading.counts[1]).toMatchObject({ count: null, faulty: true });
   });
 });
