@@ -49,7 +49,7 @@ export interface Host {
   /** Whether the pane starts with this workbook; absent where that cannot be chosen. */
   readonly startup?: Startup;
   /** What may help to find a fault, as lines of text; nothing that the workbook holds. */
-  readonly report?: () => string;
+  readonly report?: () => Promise<string>;
   /** False where a link that saves a file does nothing, so that texts are shown to be copied. */
   readonly savesFiles?: false;
   /** Calls back when cells were changed by somebody; gives a function that stops it. */

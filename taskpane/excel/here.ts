@@ -1,5 +1,4 @@
 import type { ExcelHere } from "./host.ts";
-import { faultReport } from "./report.ts";
 
 /** What the Excel at hand is; `shift` is the days its workbook counts behind those of 1900. */
 export function excelHere(shift: number): ExcelHere {
@@ -8,7 +7,7 @@ export function excelHere(shift: number): ExcelHere {
     locale: contentLanguage,
     live: shift === 0,
     groupsUndo: requirements.isSetSupported("ExcelApi", "1.20"),
-    report: faultReport,
+    report: async () => (await import("./report.ts")).faultReport(),
     ...(String(platform) === "Mac" ? { savesFiles: false } : {}),
     ...(requirements.isSetSupported("SharedRuntime", "1.1") ? { startup } : {}),
   };

@@ -36,7 +36,7 @@ export interface ExcelHere {
   /** Whether the pane starts with the workbook; absent where Excel does not offer it. */
   readonly startup?: NonNullable<Host["startup"]>;
   /** What may help to find a fault. */
-  readonly report?: () => string;
+  readonly report?: () => Promise<string>;
   /** Excel on a Mac saves nothing that a page offers. */
   readonly savesFiles?: false;
 }

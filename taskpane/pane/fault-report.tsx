@@ -14,7 +14,10 @@ export function FaultReport({ desk }: { readonly desk: Desk }): JSX.Element | nu
     <details
       onToggle={(event) => {
         // As it stands when somebody looks.
-        if (event.currentTarget.open) setText(report());
+        if (!event.currentTarget.open) return;
+        report().then(setText, () => {
+          desk.say(WORDS.offline);
+        });
       }}
     >
       <summary>{title}</summary>
