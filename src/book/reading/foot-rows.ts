@@ -15,7 +15,7 @@ export function isFootRow(sheet: Sheet, row: number, device: number): boolean {
   const cells = sheet.values[row] ?? [];
   const id = textOf(cells[device] ?? null);
   if (PAGE.test(id) || PAGE.test(loneText(cells))) return true;
-  for (let at = row; at > 0; at -= 1) {
+  for (let at = row; at > Math.max(0, row - MOST_LINES); at -= 1) {
     const line = sheet.values[at] ?? [];
     if (isBlankRow(line) || filled(line) > MOST_SIGNED) return false;
     if (SIGNED.test(textOf(line[device] ?? null))) return isBlankRow(sheet.values[at - 1] ?? []);
@@ -23,8 +23,9 @@ export function isFootRow(sheet: Sheet, row: number, device: number): boolean {
   return false;
 }
 
-/** A name, its date and its place. */
+/** A name, its date and its place; who signs, line by line. */
 const MOST_SIGNED = 3;
+const MOST_LINES = 6;
 
 function filled(cells: readonly CellValue[]): number {
   return cells.reduce<number>((count, cell) => count + (isBlank(cell) ? 0 : 1), 0);

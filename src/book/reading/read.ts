@@ -5,7 +5,7 @@ import { remembering } from "../records/remembering.ts";
 import { matcherFor } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { awayColumns } from "./away-columns.ts";
-import { blankIntervals } from "./blank-intervals.ts";
+import { blankLimits } from "./blank-limits.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -31,6 +31,7 @@ import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
+import { namelessLimits } from "./nameless-limits.ts";
 import { passedCounts, toldOfOthers } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
@@ -79,7 +80,10 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ofColumns = ({ found, fleet }: ReadRegister): readonly Problem[] => {
     const asked = [...columnQuestions(found.matching, asking), ...found.problems];
     const told = columnsTold(asked);
-    return [...asked, ...unusedColumns(found, fleet.named, { parts, settings, told })];
+    const unused = unusedColumns(found, fleet.named, { parts, settings, told });
+    const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
+    const nameless = { parts, told: new Set([...told, ...urgent]) };
+    return [...asked, ...namelessLimits(found, fleet.named, nameless), ...unused];
   };
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
@@ -162,7 +166,7 @@ type Tell = () => readonly Problem[];
 
 /** What is wrong in the rows of a register. */
 function ofRegister(
-  { found, fleet: { named }, remarks, retirements, problems }: ReadRegister,
+  { found, fleet: { named }, devices: dated, remarks, retirements, problems }: ReadRegister,
   { reading: { ours }, registers, sheets }: Begun,
   devices: () => ReturnType<typeof nameable>,
 ): Tell[] {
@@ -182,7 +186,7 @@ function ofRegister(
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
-    () => blankIntervals(found, ours, named),
+    () => blankLimits(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),

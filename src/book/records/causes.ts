@@ -30,7 +30,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "own date past": "Own due date is not after the last replacement",
   "short own interval": "Your own interval is shorter than a month",
   "own limit": "Your own limits count too",
-  "own limit missing": "Your own interval is missing",
+  "own limit missing": "Your own limit is missing",
   "text date": "Date is text",
   "unweighed comment": "Comment was not weighed",
   "count below zero": "Count is below zero",

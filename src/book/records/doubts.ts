@@ -46,6 +46,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "device column",
   "site column",
   "linked date",
+  "own limit missing",
 ];
 
 function cellsSay(doubts: readonly Problem[]): string[] {

@@ -56,29 +56,6 @@ describe("the register's own due dates and intervals", () => {
     expect(rowsOf("SET")[0]).toEqual([due, state, "Own interval is shorter"]);
   });
 
-  it.each([
-    [[2, 3, 3, 3, null], "fault"],
-    [[2, 3, "n/a", 3, 3], "fault"],
-    [[2, null, "–", 3, 3], "notice"],
-    // A column of exceptions, one that is whole, one that is never stricter, and a cell that is asked about.
-    [[2, null, null, null, null], undefined],
-    [[2, 3, 3, 3, 3], undefined],
-    [[6, 6, 6, 6, null], undefined],
-    [[2, 3, 3, 3, "quarterly"], undefined],
-  ] as [Typed[], string | undefined][])("missing in some rows are told: %j", (own, severity) => {
-    const rows = own.map((interval, at): Typed[] => [`H-${at + 1}`, MAY, interval]);
-    const { reading } = read(["Device", "Electrode set replaced", "Electrode interval"], rows);
-    const found = reading.problems.find(({ kind }) => kind === "own limit missing");
-    expect(found?.severity).toBe(severity);
-    expect(found?.column ?? 2).toBe(2);
-    if (severity !== undefined) {
-      const missing = own.findIndex((one) => typeof one !== "number");
-      expect(found?.cause).toMatch(
-        new RegExp(`^"H-${missing + 1}".* where others have 2 to 3 months: ours counts`),
-      );
-    }
-  });
-
   it("shorter than a month are told first of all: what counts whole months counts too few", () => {
     const { reading } = read(
       ["Device", "Electrode set replaced", "Interval (weeks)", "Electrode set next due"],
