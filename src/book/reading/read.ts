@@ -40,6 +40,7 @@ import { nameable } from "./devices-in-text.ts";
 import { remarksOfOthers } from "./remarks-of-others.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
@@ -74,17 +75,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { snapshot, reading, registers, sheets, fleets, counted, isDevice } = begun;
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
-  const { parts, settings } = programme;
-  const asking = { matcher: matcherFor(parts), which: settings.positions };
+  const { settings } = programme;
   const { reportDate } = settings;
-  const ofColumns = ({ found, fleet }: ReadRegister): readonly Problem[] => {
-    const asked = [...columnQuestions(found.matching, asking), ...found.problems];
-    const told = columnsTold(asked);
-    const unused = unusedColumns(found, fleet.named, { parts, settings, told });
-    const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
-    const nameless = { parts, told: new Set([...told, ...urgent]) };
-    return [...asked, ...namelessLimits(found, fleet.named, nameless), ...unused];
-  };
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
@@ -95,7 +87,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
-      () => registers.flatMap(ofColumns),
+      () => registers.flatMap((one) => ofColumns(one, programme)),
       () => besideRegisters(begun, { passed, devices }),
       () => unseen(founds, sheets.found),
       ...registers.map(
@@ -128,6 +120,24 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat()) };
+}
+
+/** What is asked, or told, of a register's columns. */
+function ofColumns(
+  { found, fleet: { named } }: ReadRegister,
+  { parts, settings }: Ours,
+): Problem[] {
+  const asking = { matcher: matcherFor(parts), which: settings.positions };
+  const asked = [
+    ...sharedLimits(found, named, parts),
+    ...columnQuestions(found.matching, asking),
+    ...found.problems,
+  ];
+  const told = columnsTold(asked);
+  const unused = unusedColumns(found, named, { parts, settings, told });
+  const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
+  const nameless = { parts, told: new Set([...told, ...urgent]) };
+  return [...asked, ...namelessLimits(found, named, nameless), ...unused];
 }
 
 function isCounted(sheets: readonly CountSheet[], page: Page): boolean {

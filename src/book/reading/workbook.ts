@@ -59,6 +59,6 @@ function babyUsesIn(register: Register): Problem[] {
 /** A column of ours that is empty is reported once, not at every device; a column of many parts is not asked for one. */
 function isToldBy({ column, problem, byRow }: Undated, { kind, ...at }: Problem): boolean {
   if (at.sheet !== problem.sheet) return false;
-  if (kind === "unclear column") return byRow.includes(at.heading);
+  if (kind === "unclear column" || kind === "own limit unclear") return byRow.includes(at.heading);
   return kind === "no date" && column !== null && at.column === column;
 }

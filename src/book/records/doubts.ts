@@ -47,6 +47,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "site column",
   "linked date",
   "own limit missing",
+  "own limit unclear",
 ];
 
 function cellsSay(doubts: readonly Problem[]): string[] {

@@ -79,7 +79,7 @@ describe("the register's own due dates and intervals", () => {
       ["A", "B", "C"].map((id) => [id, MAY, on("2026-05-20"), on("2026-06-01")]),
     );
     expect(rowsOf("SET")[0]?.[0]).toBe("2026-08-04");
-    expect(reading.problems.map(({ kind }) => kind)).toContain("unclear column");
+    expect(reading.problems.map(({ kind }) => kind)).toContain("own limit unclear");
   });
 
   it("of a task whose last day stands nowhere are not said to count", () => {
@@ -140,7 +140,7 @@ describe("the register's own due dates and intervals", () => {
     );
     expect(fields.filter((field) => field.startsWith("due:"))).toEqual([]);
     expect(rowsOf("SET")).toEqual([["2026-08-04", "Not due", "OK"]]);
-    const asked = reading.problems.filter(({ kind }) => kind === "unclear column");
+    const asked = reading.problems.filter(({ kind }) => kind === "own limit unclear");
     expect(asked.map(({ severity, heading }) => [severity, heading])).toEqual([
       ["fault", "Next due"],
     ]);
@@ -282,7 +282,7 @@ describe("own due dates of a part with a column for each position", () => {
   it("are told as not compared where one date counts for all", () => {
     const row = ["A", MAY, on("2026-06-19"), MAY, on("2027-06-25")];
     const { told: problems } = sides(SIDES, row, "earliest");
-    expect(problems).toEqual(["unclear column C*", "unclear column E*"]);
+    expect(problems).toEqual(["own limit unclear C*", "own limit unclear E*"]);
   });
 
   it.each<[Settings["positions"], number]>([
