@@ -96,17 +96,17 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
             identifierFaults(found, fleet),
       ),
       () => sameDevices(fleets, begun.repeated),
-      ...ofRegisters,
-      () => sheets.problems,
-      () => toldOfOthers(sheets.others),
-      () => passed,
-      () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>
         limitsElsewhere(
           pages.filter((page) => !isCounted(sheets.found, page)),
           founds,
           programme.parts,
         ),
+      ...ofRegisters,
+      () => sheets.problems,
+      () => toldOfOthers(sheets.others),
+      () => passed,
+      () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>
         sheets.found.flatMap((one) =>
           one.shape === "wide" ? monthNotices(one.page, one.months) : [],

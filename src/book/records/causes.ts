@@ -31,7 +31,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "short own interval": "Your own interval is shorter than a month",
   "own limit": "Your own limits count too",
   "own limit missing": "Your own limit is missing",
-  "own limit unclear": "It is unclear of which part your own limit is",
+  "own limit unclear": "Your own limit may be stricter",
   "text date": "Date is text",
   "unweighed comment": "Comment was not weighed",
   "count below zero": "Count is below zero",
