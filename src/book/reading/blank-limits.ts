@@ -52,7 +52,8 @@ function blankIntervals(found: Found, part: Part, devices: readonly Device[]): P
   const stricter = months.filter((one) => one < (part.longest ?? Infinity)).length;
   // What is neither a number nor nothing is asked about in its cell.
   const blank = serving.filter(({ row }) => isBlank(cellIn(found, row, column)));
-  const [least, most] = [Math.min(...months), Math.max(...months)];
+  const least = months.reduce((one, other) => Math.min(one, other), Infinity);
+  const most = months.reduce((one, other) => Math.max(one, other), 0);
   const others = `have ${least === most ? least : `${least} to ${most}`} months`;
   return told(found, { column, heading }, { blank, stricter, devices, what: "interval", others });
 }

@@ -33,9 +33,9 @@ export function namelessLimits(
   const used = new Set([...told, ...register.matches.map(({ column }) => column)]);
   const rows = named.filter(({ retired }) => !retired).map(({ row }) => row);
   const lasts = register.matches.filter(({ field }) => isLastDone(field));
-  const width = Math.max(
+  const width = rows.reduce(
+    (most, row) => Math.max(most, page.sheet.values[row]?.length ?? 0),
     register.headings.length,
-    ...rows.map((row) => page.sheet.values[row]?.length ?? 0),
   );
   return Array.from({ length: width }, (_, column) => column).flatMap((column): Problem[] => {
     const heading = register.headings[column] ?? "";
@@ -81,9 +81,11 @@ function monthsAfter(
   return null;
 }
 
-/** Nothing, or a unit of time and no more. */
+/** Nothing, or a unit of time and no more; years are an age. */
 function isUnit(heading: string): boolean {
-  return heading === "" || (statedUnit(heading) !== null && wordsOf(heading, KNOWN).length === 1);
+  const unit = statedUnit(heading);
+  const isAlone = unit !== null && unit.times < 12 && wordsOf(heading, KNOWN).length === 1;
+  return heading === "" || isAlone;
 }
 
 function intervals({ page }: Found, rows: readonly number[], column: number): string | null {

@@ -172,7 +172,7 @@ function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
   const others: Others = {
     part,
     isLonger: areUsuallyLonger(known, part),
-    least: Math.min(...known),
+    least: known.reduce((least, one) => Math.min(least, one), Infinity),
   };
   const isHabit = isUsual(known.filter((one) => one < (part.longest ?? 0)).length, devices);
   return devices.flatMap(({ row, retired }): Problem[] => {
