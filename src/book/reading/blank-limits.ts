@@ -4,7 +4,7 @@ import { eachPosition } from "../records/positions.ts";
 import { listed, notice } from "../records/problems.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
 import { isBlank, quoted } from "../workbook/cells.ts";
-import { ownDues } from "./own-limit-faults.ts";
+import { ownDues } from "./own-due-faults.ts";
 import { isUsual } from "./own-limit-habits.ts";
 import type { Found } from "./register.ts";
 
@@ -12,7 +12,7 @@ const NAMED = 6;
 
 /**
  * Devices without a limit of their own where the fewer have one that is stricter than ours: ours counts for them, as it
- * must in a column of exceptions, and is told. Where most have one, a row without is in doubt (own-limit-faults.ts).
+ * must in a column of exceptions, and is told. Where most have one, a row without is in doubt (own-limit-habits.ts).
  */
 export function blankLimits(found: Found, ours: Ours, devices: readonly Device[]): Problem[] {
   return ours.parts.flatMap((part) => [
