@@ -11,6 +11,10 @@ const zones = ["Europe/Berlin", "America/Los_Angeles", "Pacific/Apia"].map((zone
 );
 // Other programs share what they keep: one file after another, each from the beginning.
 const alone = ["--isolate", "--maxWorkers=1"];
+// Of those that need no program with a memory of its own the longest run beside the others.
+const long = ["extremes", "file-judge", "hostile", "mutations", "strangers", "writers"];
+const files = long.map((word) => `tests/elsewhere/${word}.test.ts`);
+const others = files.flatMap((file) => ["--exclude", file]);
 
 process.stdout.write(
   "Tests in three more time zones, builds, and what other programs make of it …\n",
@@ -22,10 +26,11 @@ await runAll([
     check("The add-in", "pane", []),
     check("The workbench", "workbench", []),
     [
-      [tests("elsewhere", "UTC", ["tests/elsewhere", ...alone])],
+      [tests("elsewhere", "UTC", ["tests/elsewhere", ...others, ...alone])],
       [
         tests("browser", "UTC", ["tests/browser", ...alone]),
         ...zones,
+        tests("files", "UTC", [...files, ...alone]),
         check("Dead code", "knip", []),
         check("Cycles of imports", "knip", ["--cycles"]),
       ],

@@ -3,3 +3,4 @@ export { allTold } from "../../src/book/reading/workbook.ts";
 export { wayOut } from "../../src/book/headings/no-register.ts";
 export { placeMade } from "./made.ts";
 export { isSame, proposalOf } from "./propose.ts";
+export { sparesMissing } from "./spares.ts";

@@ -17,9 +17,9 @@ import { InFoot } from "./in-foot.tsx";
 import { onceFetched } from "./later.tsx";
 import { NextStep } from "./next-step.tsx";
 import { Lines } from "./pieces.tsx";
+import { second } from "./second.ts";
 import type { SectionGiven } from "./section.ts";
 import { dayTyped, type Show, typedDay } from "./show.ts";
-import { sparesMissing } from "./spares.ts";
 import { type Filter, Tiles } from "./tiles.tsx";
 import { Waiting } from "./waiting.tsx";
 import { WORDS } from "./words.ts";
@@ -90,7 +90,7 @@ function Decisions({
 }): JSX.Element {
   const { book, desk } = given;
   const [filter, setFilter] = useState<Filter>("all");
-  const spares = useMemo(() => sparesMissing(book.reading), [book]);
+  const spares = useMemo(() => second.there()?.sparesMissing(book.reading) ?? null, [book]);
   const all = chosen(today, filter);
   // What a tile chose may be done by now.
   const shown = all.length === 0 ? today.items : all;

@@ -1,3 +1,4 @@
+import type { CellValue } from "../workbook/snapshot.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import { folded } from "../languages/words-of.ts";
 import { monthNamed } from "./dates.ts";
@@ -55,11 +56,18 @@ const WHOLE_DATE = /\d{1,2}[-/.]\d{1,2}[-/.]\d{2,4}|\d{4}[-/.]\d{1,2}[-/.]\d{1,2
 const YEARS = /(?<!\d)(20\d{2})(?:\s*[-/–]\s*(20\d{2}|\d{2})(?!\d))?(?!\d)/g;
 
 /** The year stated for months that have none: null without one, and where more than one is named. */
-export function statedYear({ sheet }: Page, heading: HeadingRows): StatedYear | null {
-  const texts = [sheet.name];
-  for (const cells of sheet.values.slice(0, heading.first)) {
-    texts.push(...cells.filter((value) => !isBlank(value)).map(textOf));
-  }
+export function statedYear({ sheet }: Page, { first, above }: HeadingRows): StatedYear | null {
+  const textsFrom = (row: number): string[] =>
+    sheet.values.slice(row, first).flatMap((cells) => cells.filter(isFilled).map(textOf));
+  const own = above === undefined ? null : yearIn(textsFrom(above));
+  return own ?? yearIn([sheet.name, ...textsFrom(0)]);
+}
+
+function isFilled(value: CellValue): boolean {
+  return !isBlank(value);
+}
+
+function yearIn(texts: readonly string[]): StatedYear | null {
   const found: StatedYear[] = [];
   for (const text of texts) {
     for (const [, year = "", to] of text.replaceAll(WHOLE_DATE, "").matchAll(YEARS)) {

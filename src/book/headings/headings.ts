@@ -9,6 +9,8 @@ export interface HeadingRows {
   readonly last: number;
   /** One heading a column; two rows are joined with a space. */
   readonly texts: readonly string[];
+  /** The first row of what stands above it alone, where another table ends before. */
+  readonly above?: number;
 }
 
 /** How far down a table may begin. */

@@ -4,6 +4,7 @@ import {
   DATE_SYSTEM_SHIFT,
   type Day,
   isDay,
+  isoText,
   monthStart,
 } from "../../core/day.ts";
 import { trueDate, type Page } from "../workbook/cells.ts";
@@ -21,6 +22,11 @@ export interface MonthColumn {
   readonly yearFrom?: string;
   /** Its heading counts periods: P03. */
   readonly isPeriod?: true;
+}
+
+/** A month heading as people read it: a true date's heading is only a number in the file. */
+export function headingText(text: string | undefined, date: Day): string {
+  return text === undefined || /^\d+$/.test(text) ? isoText(date).slice(0, 7) : text;
 }
 
 /** The months of a heading, and the headings that look like months and cannot be told. */

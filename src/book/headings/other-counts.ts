@@ -8,12 +8,18 @@ import { knownWords, wordsOf } from "./words.ts";
  * of something else, of another period, a mean, a plan, a part of them, or in other units. English first, then the
  * other languages registers are read in; common practice, no source.
  */
-const OTHER_THAN_USES =
-  list(`referr, refer(?!enc), fail, fault, miss, repeat, re-?screen, positive, ele\\p{L}+rod, cushion,
-  train, audit, clean, follow, auffallig, fehl, echec, echou, refus, fall[io], falh, fout, bled,
-  days?(?!\\p{L}), daily, week, shift, tag(?:lich)?(?!\\p{L}), woch,
-  jour(?!\\p{L}), sema[in], settiman, giorn, dias?(?!\\p{L}), dzien, tydz, tygod, dag(?!\\p{L}), dagel, wekel,
-  estim, forecast, goal, provis, prognos, previs, prevu, geschat,
+const ELSE =
+  list(`referr, refer(?!enc), fail, pass(?:es|ed)?(?!\\p{L}), fault, miss, positive, ele\\p{L}+rod, cushion,
+  train, audit, clean, inspec, auffallig, fehl, echec, echou, refus, fall[io], falh, fout, bled,
+  consum, consomm, verbrauch, verbruik, zuzy,
+  geburt, naiss, nes?(?!\\p{L}), nacim, nascim, nascit, geboort, urodz,
+  week, woch, sema[in], settiman, tydz, tygod, wekel,
+  cumul, kumul, ytd, counters?(?!\\p{L}), reading, teller, zahler, compteur, lectur, lettur, leitur, contador, contator, licznik,
+  estim, forecast, goal, provis, prognos, previs, prevu, geschat, [^%]*[%‰]`);
+/** The same of what may be a part of the uses, so that the others alone are too few. */
+const PARTS =
+  list(`repe[at], wiederhol, repris, ripet, powt, herhal, re-?screen, re-?test, follow, daily, shift, days?(?!\\p{L}), tag(?:lich)?(?!\\p{L}),
+  jour(?!\\p{L}), giorn, dias?(?!\\p{L}), dzien, dag(?!\\p{L}), dagel, nights?(?!\\p{L}),
   only, sample, without, excl, nicu, home(?!\\p{L}), second(?!\\p{L}| half), zweit, segund, nur(?!\\p{L}), ohne,
   seulement, sans, solo(?!\\p{L}), sin(?!\\p{L}), apenas, sem(?!\\p{L}), senza, alleen, zonder, tylko, bez(?!\\p{L}),
   tens, hundred, thousand, x \\d`);
@@ -23,7 +29,8 @@ const MEANS =
   sredni`);
 const beginning = (words: readonly string[]): RegExp =>
   new RegExp(`(?<!\\p{L})(?:${words.join("|")})`, "u");
-const OTHER = beginning([...OTHER_THAN_USES, "[^%]*[%‰]"]);
+const IS_ELSE = beginning(ELSE);
+const OTHER = beginning([...ELSE, ...PARTS]);
 const MEAN = beginning(MEANS);
 
 /** Words of uses that say them of the programme, or that say what was used up. */
@@ -72,10 +79,19 @@ export function saysUsesAMonth(heading: string): boolean {
   return !saysOther(text) && words.includes("uses") && words.includes("month");
 }
 
-/** Whether a heading says that its numbers are of something else, or of another time than a month. */
+/** Whether a heading says that its numbers are of something else, of another time than a month, or a part of them. */
 export function saysOther(heading: string): boolean {
-  const isTurned = wordsOf(heading, KNOWN).some(
+  return isTurned(heading) || OTHER.test(folded(heading));
+}
+
+/** Whether numbers may be uses or a part of them, going by the words that say what else they would be. */
+export function mayBePart(text: string): boolean {
+  const said = folded(text);
+  return !isTurned(text) && !IS_ELSE.test(said) && !MEAN.test(said);
+}
+
+function isTurned(heading: string): boolean {
+  return wordsOf(heading, KNOWN).some(
     ({ text, turning, slip }) => turning && !slip && !NEUTRAL.has(text),
   );
-  return isTurned || OTHER.test(folded(heading));
 }

@@ -55,13 +55,17 @@ export const GERMAN: Language = {
     ),
     last: list("letzte, letzter, letztes, letzten, zuletzt, letzt"),
     date: list("datum"),
-    electrode: list("elektrode, elektroden"),
+    electrode: list(
+      "elektrode, elektroden, elektrodenclip, elektrodenclips, elektrodenklemme, elektrodenklemmen, klemmelektrode, klemmelektroden",
+    ),
     "electrode set": list("elektrodensatz, elektrodenset"),
     "electrode replaced": list("elektrodenwechsel, elektrodentausch, elektrodenaustausch"),
     "electrode set replaced": list("elektrodensatzwechsel"),
     contact: list("kontakt, kontakte"),
     sensor: list("fühler"),
-    "ear cushion": list("ohrpolster, ohrkissen, ohrmuschelpolster, hörerpolster, kopfhörerpolster"),
+    "ear cushion": list(
+      "ohrpolster, ohrkissen, ohrmuschelpolster, hörerpolster, kopfhörerpolster, ohrmuschel, ohrmuscheln",
+    ),
     "ear cushion replaced": list(
       "ohrpolsterwechsel, polsterwechsel, polstertausch, polsteraustausch",
     ),
@@ -128,7 +132,7 @@ export const GERMAN: Language = {
   ),
   yes: ["ja"],
   no: ["nein"],
-  totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt"),
+  totals: list("summe, gesamt, gesamtsumme, zwischensumme, insgesamt, Anzahl Geräte, Anzahl"),
   work: {
     replaced: list("eingesetzt, aufgesetzt, montiert"),
     new: list("neu, neue, neuer, neues, neuen"),

@@ -57,12 +57,12 @@ export const ITALIAN: Language = {
     ),
     last: list("ultimo, ultima, ultimi, ultime, ult"),
     date: list("data, giorno"),
-    electrode: list("elettrodo, elettrodi"),
+    electrode: list("elettrodo, elettrodi, clip elettrodi, pinzetta elettrodi, pinzette elettrodi"),
     "electrode set": list("set di elettrodi, set elettrodi, kit elettrodi, kit di elettrodi"),
     contact: list("contatto, contatti"),
     sensor: list("sensore, sensori"),
     "ear cushion": list(
-      "cuscinetto, cuscinetti, cuscinetto auricolare, cuscinetti auricolari, cuscinetto per orecchio, cuscinetti per orecchio",
+      "cuscinetto, cuscinetti, cuscinetto auricolare, cuscinetti auricolari, cuscinetto per orecchio, cuscinetti per orecchio, coppetta, coppette, copripadiglione, copripadiglioni, padiglione, padiglioni",
     ),
     cushion: list("cuscino, cuscini, imbottitura"),
     "ear coupler": list("accoppiatore auricolare, accoppiatori auricolari"),
@@ -127,7 +127,7 @@ export const ITALIAN: Language = {
   ),
   yes: ["sì"],
   no: ["no"],
-  totals: list("totale, somma, subtotale, totale generale"),
+  totals: list("totale, somma, subtotale, totale generale, numero apparecchi, numero dispositivi"),
   work: {
     replaced: list("montato, montati, montate"),
     new: list("nuovo, nuova, nuovi, nuove"),

@@ -55,12 +55,12 @@ export const POLISH: Language = {
     ),
     last: list("ostatnia, ostatni, ostatnie, ostatniej, ostatniego, ostatnio, ostat"),
     date: list("data, dzień"),
-    electrode: list("elektroda, elektrody, elektrod"),
+    electrode: list("elektroda, elektrody, elektrod, klips elektrod, klipsy elektrod"),
     "electrode set": list("zestaw elektrod, komplet elektrod, zestawu elektrod, kompletu elektrod"),
     contact: list("kontakt, kontakty, styk, styki"),
     sensor: list("czujnik, czujniki"),
     "ear cushion": list(
-      "poduszka, poduszki, poduszka uszna, poduszki uszne, poduszki usznej, poduszek usznych, nausznik, nauszniki, nakładka uszna, nakładka, nakładki, nauszników, poduszek, poduszkę",
+      "poduszka, poduszki, poduszka uszna, poduszki uszne, poduszki usznej, poduszek usznych, nausznik, nauszniki, nakładka uszna, nakładka, nakładki, nauszników, poduszek, poduszkę, poduszki nauszne, muszla, muszle",
     ),
     cushion: list("gąbka, gąbki"),
     coupler: list("łącznik, adapter uszny"),
@@ -124,7 +124,7 @@ export const POLISH: Language = {
   ),
   yes: ["tak"],
   no: ["nie"],
-  totals: list("razem, suma, ogółem, łącznie"),
+  totals: list("razem, suma, ogółem, łącznie, liczba aparatów, liczba urządzeń"),
   work: {
     replaced: list("założono, zamontowano"),
     new: list("nowy, nowa, nowe, nowych"),

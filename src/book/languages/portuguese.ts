@@ -53,13 +53,15 @@ export const PORTUGUESE: Language = {
     ),
     last: list("último, última, últ"),
     date: list("data, dia"),
-    electrode: list("eletrodo, eletrodos, eléctrodo, eléctrodos"),
+    electrode: list(
+      "eletrodo, eletrodos, eléctrodo, eléctrodos, pinça de elétrodos, pinças de elétrodos, pinças dos elétrodos",
+    ),
     "electrode set": list(
       "conjunto de eletrodos, jogo de eletrodos, kit de eletrodos, conjunto de eléctrodos",
     ),
     contact: list("contato, contatos, contacto, contactos"),
     "ear cushion": list(
-      "almofada, almofadas, almofada auricular, almofadas auriculares, almofada de ouvido, almofadas de ouvido",
+      "almofada, almofadas, almofada auricular, almofadas auriculares, almofada de ouvido, almofadas de ouvido, concha, conchas",
     ),
     cushion: list("coxim, espuma"),
     "ear coupler": list("acoplador auricular, acopladores auriculares"),
@@ -125,7 +127,7 @@ export const PORTUGUESE: Language = {
   ),
   yes: ["sim"],
   no: ["não", "nao"],
-  totals: list("total, soma, subtotal, total geral"),
+  totals: list("total, soma, subtotal, total geral, número de equipamentos, total equipamentos"),
   work: {
     replaced: list("colocado, colocada, colocados"),
     new: list("novo, nova, novos, novas"),

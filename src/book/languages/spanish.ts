@@ -60,14 +60,14 @@ export const SPANISH: Language = {
     ),
     last: list("último, última, ultima vez, reciente, últ"),
     date: list("fecha, día, f"),
-    electrode: list("electrodo, electrodos"),
+    electrode: list("electrodo, electrodos, pinza de electrodos, pinzas de electrodos"),
     "electrode set": list(
       "juego de electrodos, set de electrodos, conjunto de electrodos, kit de electrodos",
     ),
     contact: list("contacto, contactos"),
     sensor: list("sensores"),
     "ear cushion": list(
-      "almohadilla, almohadillas, almohadilla auricular, almohadillas auriculares, cojín auricular, almohadilla de oído, almohadillas de oído",
+      "almohadilla, almohadillas, almohadilla auricular, almohadillas auriculares, cojín auricular, almohadilla de oído, almohadillas de oído, copa auricular, copas auriculares",
     ),
     cushion: list("cojín, cojines, almohadillado"),
     "ear coupler": list("acoplador auricular, acopladores auriculares"),
@@ -133,7 +133,7 @@ export const SPANISH: Language = {
   ),
   yes: ["sí", "si"],
   no: ["no"],
-  totals: list("total, suma, subtotal, total general"),
+  totals: list("total, suma, subtotal, total general, número de equipos, total equipos"),
   work: {
     replaced: list("colocado, colocada, colocados, colocadas"),
     new: list("nuevo, nueva, nuevos, nuevas"),

@@ -1,9 +1,9 @@
 import type { Day } from "../../core/day.ts";
 import type { FindsWayOut } from "../headings/no-register.ts";
-import { fault, notice, wholeSheet } from "../records/problems.ts";
+import { fault, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
-import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
+import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
@@ -16,6 +16,8 @@ export interface BegunWorkbook extends Begun {
   readonly oursProblems: readonly Problem[];
   /** What is told of the workbook as a whole. */
   readonly wholeProblems: readonly Problem[];
+  /** Sheets whose counts are taken for babies by what they say. */
+  readonly ofBabies: readonly string[];
 }
 
 /** Reads the records of a workbook, in steps; of what cannot be trusted that which touches every figure. */
@@ -33,8 +35,10 @@ export function* beginWorkbook(
   yield;
   const begun = yield* beginBook(snapshot, ours, wayOut);
   const { reading } = begun;
-  const counted = countsAre(snapshot, reading);
-  const settings = { ...ours.settings, countsBabies: counted.babies };
+  const { countsAre } = ours.settings;
+  const ofBabies = countsAre === null ? sheetsOfBabies(snapshot, reading) : [];
+  const countsBabies = countsAre === "babies" || ofBabies.length > 0;
+  const settings = { ...ours.settings, countsBabies };
   const old = oldValues(snapshot);
   return {
     ...begun,
@@ -44,7 +48,8 @@ export function* beginWorkbook(
       problems: [...old, ...reading.problems],
     },
     oursProblems,
-    wholeProblems: [...counted.problems, ...old],
+    wholeProblems: old,
+    ofBabies,
   };
 }
 
@@ -52,26 +57,20 @@ export function* beginWorkbook(
  * What the counts count. Babies taken for sessions would lengthen every interval, so a sheet that speaks
  * of babies is read as babies until Setup says otherwise.
  */
-function countsAre(
-  snapshot: Snapshot,
-  { ours, counts }: Reading,
-): { readonly babies: boolean; readonly problems: readonly Problem[] } {
-  const { countsAre: said } = ours.settings;
-  if (said !== null) return { babies: said === "babies", problems: [] };
+function sheetsOfBabies(snapshot: Snapshot, { counts }: Reading): string[] {
   const sheets = [...new Set(counts.map(({ sheet }) => sheet))];
-  const speaking = sheets.filter((name) => {
+  return sheets.filter((name) => {
     const sheet = sheetNamed(snapshot, name);
-    return sheet !== null && speaksOfBabies(sheet);
+    return sheet !== null && speaksOfBabies(titlesIn(sheet));
   });
-  const problems = speaking.map((sheet) =>
-    notice(
-      "counts are babies",
-      wholeSheet(sheet),
-      `The sheet mentions babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
-      "State in Setup, under Counts are, whether they are babies or sessions.",
-    ),
-  );
-  return { babies: speaking.length > 0, problems };
+}
+
+/** Rows in which a counts sheet says what it counts. */
+const TITLE_ROWS = 8;
+
+function titlesIn({ name, values }: Sheet): string[] {
+  const cells = values.slice(0, TITLE_ROWS).flat();
+  return [name, ...cells.filter((value) => typeof value === "string")];
 }
 
 /** Where nothing is calculated by itself, what a formula shows may be that of other inputs. */

@@ -12,7 +12,7 @@ import { movesIn } from "../workbook/moving.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { withComments } from "./comments.ts";
-import { countSheets } from "./counts-found.ts";
+import { countSheets, partsAmong } from "./counts-found.ts";
 import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, repeatedKeys, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
@@ -90,7 +90,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
   const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
-  const read = readCounts(sheets.found, byKey, reportDate);
+  const read = readCounts(sheets.found, byKey, reportDate, partsAmong(sheets.others));
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {
@@ -102,8 +102,12 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
     registers.push(yield* readRegister(found, fleets[at], among));
     yield;
   }
-  const passed = { problems: sheets.others.map(({ sheet }) => ({ sheet: sheet.page.sheet.name })) };
-  const seen = untold(others, own, [...founds, sheets, passed]);
+
+  const passed = [
+    ...sheets.others.map(({ sheet }) => sheet.page.sheet.name),
+    ...sheets.notes.map(([, name]) => name),
+  ];
+  const seen = untold(others, own, [...passed, ...founds.flatMap(sheetsTold)]);
   const atOnce = [
     ...founds.flatMap((found) => found.problems),
     // What puts a date in doubt: no list may be calmer before the rest is told.
@@ -143,14 +147,14 @@ function withoutRead(pages: readonly Page[], read: readonly { readonly page: Pag
 function untold(
   pages: readonly Page[],
   { read, missing }: OwnLogs,
-  told: readonly { readonly problems: readonly Pick<Problem, "sheet">[] }[],
+  told: readonly string[],
 ): Page[] {
-  const names = new Set([
-    ...told.flatMap(({ problems }) => problems.map(({ sheet }) => sheet)),
-    ...read.map(({ log }) => log.sheet),
-    missing,
-  ]);
+  const names = new Set([...told, ...read.map(({ log }) => log.sheet), missing]);
   return pages.filter(({ sheet }) => !names.has(sheet.name));
+}
+
+function sheetsTold({ problems }: Found): string[] {
+  return problems.map(({ sheet }) => sheet);
 }
 
 /** Whether a word stands in the name of a site. */

@@ -1,10 +1,10 @@
 import type { HeadingRows } from "../headings/headings.ts";
-import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
-import type { Problem, Site } from "../records/records.ts";
+import type { Site } from "../records/records.ts";
 import { saysRetired } from "../records/retired-words.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
-import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
+import type { RowNote } from "./row-faults.ts";
 import { REPEATED, type SortedRows } from "./rows.ts";
 import { saysServing } from "../records/serving-words.ts";
 
@@ -14,7 +14,7 @@ export interface BlockSites {
   readonly byRow: ReadonlyMap<number, string>;
   /** Rows of titles that are taken: they are no devices. */
   readonly titles: readonly number[];
-  readonly problems: readonly Problem[];
+  readonly notes: readonly RowNote[];
 }
 
 interface Blocks {
@@ -38,7 +38,7 @@ interface Title {
   readonly merged: boolean;
 }
 
-const NONE: BlockSites = { byRow: new Map(), titles: [], problems: [] };
+const NONE: BlockSites = { byRow: new Map(), titles: [], notes: [] };
 /** A title has more words hardly ever; a note has. */
 const MOST_WORDS = 6;
 
@@ -51,7 +51,8 @@ export function blockSites(blocks: Blocks): BlockSites {
   if (blocks.columns.has("site")) return NONE;
   const titles = titlesOf(blocks);
   if (titles.length < 2) return NONE;
-  if (!areSites(titles, blocks)) return { ...NONE, problems: [asked(blocks.page, titles)] };
+  const { name } = blocks.page.sheet;
+  if (!areSites(titles, blocks)) return { ...NONE, notes: [["sitesAsked", name, titles]] };
   const taken = new Set(titles.map(({ row }) => row));
   const byRow = new Map<number, string>();
   const devices = new Map<string, number>();
@@ -61,7 +62,7 @@ export function blockSites(blocks: Blocks): BlockSites {
     byRow.set(row, site);
     devices.set(site, (devices.get(site) ?? 0) + 1);
   }
-  return { byRow, titles: [...taken], problems: [told(blocks.page, titles, devices)] };
+  return { byRow, titles: [...taken], notes: [["sitesTaken", name, titles, devices]] };
 }
 
 function titlesOf({ page, heading, sorted, isLabel }: Blocks): Title[] {
@@ -121,29 +122,6 @@ function isName({ text, labelled }: Title): boolean {
     !/[.?!;]$/.test(text) &&
     words.length <= MOST_WORDS &&
     ![text, ...words].some((one) => saysRetired(one) || saysServing(one))
-  );
-}
-
-function told(page: Page, titles: readonly Title[], devices: ReadonlyMap<string, number>): Problem {
-  const each = titles.map(
-    ({ row, text }) =>
-      `${quoted(text)} (row ${row + 1}, ${counted(devices.get(text) ?? 0, "device")})`,
-  );
-  return notice(
-    "site titles",
-    { ...wholeSheet(page.sheet.name), row: titles[0]?.row ?? null },
-    `No column holds the site, so it is taken from the titles above the devices: ${listed(each, 10)}.`,
-    "Nothing needs to be done; a column Site beside each device would keep it when rows are sorted, and let the wipes of a site count.",
-  );
-}
-
-function asked(page: Page, titles: readonly Title[]): Problem {
-  const texts = titles.map(({ text }) => quoted(text));
-  return notice(
-    "site missing",
-    { ...wholeSheet(page.sheet.name), row: titles[0]?.row ?? null },
-    `${texts.slice(0, 3).join(", ")} ${texts.length > 3 ? "and others " : ""}stand alone above rows of devices, as names of sites do, and no column holds the site.`,
-    "Add a column Site with the name beside each device; the answers of a site need it.",
   );
 }
 

@@ -14,6 +14,7 @@ import {
   notice,
   wholeSheet,
 } from "../records/problems.ts";
+import { remembering } from "../records/remembering.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
@@ -34,12 +35,16 @@ export function valueFaults(found: Found, devices: readonly Named[]): Problem[] 
     if (DATED.test(field)) continue;
     const isFinding = field.startsWith("finding:");
     const place = (row: number): CellPlace => ({ sheet: page.sheet.name, row, column, heading });
+    // Most devices have the same few findings, of which there is nothing to tell.
+    const isTold = remembering((value: CellValue): boolean => {
+      return findingFaults(place(0), findingText(value)).length > 0;
+    });
     for (const { row, retired } of devices) {
       const value = page.sheet.values[row]?.[column] ?? null;
       if (isCellError(value)) problems.push(cellError(place(row), value.error));
       else if (field === "uses" && !retired && !isBlank(value)) {
         problems.push(...usesFault(value, place(row)));
-      } else if (isFinding && !retired)
+      } else if (isFinding && !retired && isTold(value))
         problems.push(...findingFaults(place(row), findingText(value)));
     }
   }

@@ -4,6 +4,7 @@ import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
 import { areWeeks, type MonthColumn, monthsIn } from "../headings/months.ts";
+import { usesColumn } from "./count-columns.ts";
 import { usesOfMonths } from "./uses-of-months.ts";
 
 /** A sheet of monthly counts: months side by side, or one row for each device and month. */
@@ -14,6 +15,8 @@ export type CountSheet = {
   readonly device: number;
   /** Headings of the columns of a month of which nothing says which holds the uses. */
   readonly unclear?: readonly string[];
+  /** Headings of numbers that may be uses as well, and are not needed. */
+  readonly beside?: readonly string[];
 } & (
   | {
       readonly shape: "wide";
@@ -66,23 +69,32 @@ const MOSTLY_KNOWN = 0.5;
 const FEW = 5;
 const MOST_COLUMNS_LOOKED_AT = 60;
 
-/** The best reading of a sheet as counts, null when it is none. `sure` when a person chose it. */
-export function countSheetIn(
+/** The best reading of a sheet as counts, and the first one with months side by side. */
+interface Readings {
+  readonly best: CountSheet;
+  readonly first: CountSheet;
+}
+
+/** The readings of a sheet as counts, null when it is none. `sure` when a person chose it. */
+export function readingsOf(
   page: Page,
   isDevice: (key: string) => boolean,
   sure: boolean,
-): CountSheet | null {
+): Readings | null {
   const lastRow = lastFilledRow(page.sheet);
   let best: { readonly sheet: CountSheet; readonly score: number } | null = null;
+  let first: CountSheet | null = null;
   for (const heading of headingCandidates(page.sheet)) {
     const base = { page, heading, lastRow };
     for (const sheet of [wideIn(base, isDevice), longIn(base)]) {
       if (sheet === null) continue;
       const score = scoreOf(sheet, isDevice, sure);
-      if (score > 0 && (best === null || score > best.score)) best = { sheet, score };
+      if (score === 0) continue;
+      if (best === null || score > best.score) best = { sheet, score };
+      if (first === null && sheet.shape === "wide") first = sheet;
     }
   }
-  return best?.sheet ?? null;
+  return best === null ? null : { best: best.sheet, first: first ?? best.sheet };
 }
 
 /** A register with months of its own: the counts stand in it. */
@@ -195,5 +207,12 @@ function longIn(base: Base): CountSheet | null {
   if (device === undefined || month === undefined || count === undefined) return null;
   const numbers = candidates.find(({ column }) => column === count)?.evidence;
   if (numbers !== undefined && numbers.filled > 0 && numbers.numbers < 0.5) return null;
-  return { ...base, shape: "long", device, month, count };
+  const isCount = (text: string): boolean => MATCHER.likeness(text, COUNT, null) >= ACCEPTED;
+  return {
+    ...base,
+    shape: "long",
+    ...usesColumn({ ...base, device, month, count }, isCount),
+    device,
+    month,
+  };
 }

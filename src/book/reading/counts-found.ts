@@ -1,10 +1,11 @@
 import { titlesOf } from "../headings/around.ts";
-import { saysOf } from "../headings/other-counts.ts";
+import { mayBePart, saysOf } from "../headings/other-counts.ts";
 import { isLastDone } from "../records/positions.ts";
-import { fault, wholeSheet } from "../records/problems.ts";
-import type { Ours, Problem } from "../records/records.ts";
+import type { Ours } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
-import { type CountSheet, countsBeside, countSheetIn } from "./count-sheets.ts";
+import type { SheetNote } from "./count-faults.ts";
+import { countSheetsIn } from "./count-blocks.ts";
+import { type CountSheet, countsBeside } from "./count-sheets.ts";
 import { withoutMarked } from "./month-marks.ts";
 import type { Found } from "./register.ts";
 
@@ -27,7 +28,7 @@ export interface SheetsOfCounts {
   readonly others: readonly OtherCounts[];
   /** Sheets that are neither; none where a person said which sheet holds the counts, or another one does. */
   readonly unlike: readonly Page[];
-  readonly problems: readonly Problem[];
+  readonly notes: readonly SheetNote[];
 }
 
 /** The sheets of counts: the one that was chosen, else every sheet that is one, else the registers themselves. */
@@ -42,12 +43,12 @@ export function countSheets(
     const lastRow = page.sheet.values.length - 1;
     return countsBeside({ page, heading, lastRow, device: columns.get("device") ?? 0 }) ?? [];
   });
-  const { found: own, problems: ofOwn } = withoutMarked(beneath);
+  const { found: own, notes: ofOwn } = withoutMarked(beneath);
   const registers = new Set(founds.map(({ page }) => page));
   if (said === "") {
     const others = pages.filter((page) => !registers.has(page));
-    const all = others.flatMap((page) => countSheetIn(page, isDevice, false) ?? []);
-    const { found: alike, problems: ofAlike } = withoutMarked(all);
+    const all = others.flatMap((page) => countSheetsIn(page, isDevice, false));
+    const { found: alike, notes: ofAlike } = withoutMarked(all);
     // Beside dates of parts the title speaks of those; without them of the numbers.
     const bare = founds.filter(({ columns }) => ![...columns.keys()].some(isLastDone));
     const isBare = ({ page }: CountSheet): boolean => bare.some((found) => found.page === page);
@@ -61,21 +62,26 @@ export function countSheets(
       found,
       others: passed,
       unlike: found.length > 0 ? [] : unlike(others, all),
-      problems: [...ofOwn, ...ofAlike],
+      notes: [...ofOwn, ...ofAlike],
     };
   }
   const page = pages.find(({ sheet }) => keyOf(sheet.name) === said);
   if (page !== undefined && registers.has(page)) {
     const here = own.filter((one) => one.page === page);
-    return { ...NONE, found: here, problems: here.length > 0 ? [] : [...ofOwn, noCounts(said)] };
+    return { ...NONE, found: here, notes: here.length > 0 ? [] : [...ofOwn, ["noCounts", said]] };
   }
-  const sheet = page === undefined ? null : countSheetIn(page, isDevice, true);
-  return sheet === null || sheet.unclear !== undefined
-    ? { ...NONE, problems: [noCounts(said)] }
-    : { ...NONE, ...withoutMarked([sheet]) };
+  const chosen = page === undefined ? [] : countSheetsIn(page, isDevice, true);
+  return chosen.length === 0 || chosen.some(({ unclear }) => unclear !== undefined)
+    ? { ...NONE, notes: [["noCounts", said]] }
+    : { ...NONE, ...withoutMarked(chosen) };
 }
 
-const NONE: SheetsOfCounts = { found: [], others: [], unlike: [], problems: [] };
+/** Sheets that are not used, and may hold a part of the uses. */
+export function partsAmong(others: readonly OtherCounts[]): CountSheet[] {
+  return others.flatMap(({ sheet, text }) => (mayBePart(text) ? sheet : []));
+}
+
+const NONE: SheetsOfCounts = { found: [], others: [], unlike: [], notes: [] };
 
 /**
  * The sheets whose numbers are uses: what stands over them says so, or says nothing at all. Parts used up, plans or means of
@@ -102,15 +108,6 @@ function saidOfOthers(one: CountSheet, isSite: (word: string) => boolean): strin
   const said = texts.map((text) => saysOf(text, isSite));
   const at = said.includes("other") || said.includes("uses") ? "other" : "unknown";
   return texts[said.indexOf(at)] ?? null;
-}
-
-function noCounts(name: string): Problem {
-  return fault(
-    "counts not found",
-    wholeSheet(name),
-    `The counts were set to the sheet ${name}, but no counts can be read there.`,
-    'Correct the sheet name in Setup; "none" means that there are no counts.',
-  );
 }
 
 function unlike(pages: readonly Page[], sheets: readonly CountSheet[]): Page[] {

@@ -1,27 +1,25 @@
+import { headingText } from "../headings/months.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { type Day, fromSerial, isoText, monthStart } from "../../core/day.ts";
-import { identifierAt, isBlank, type Page, quoted } from "../workbook/cells.ts";
-import {
-  countedTwice,
-  countFault,
-  futureMonth,
-  headingText,
-  noMonth,
-  wholeShift,
-} from "./count-faults.ts";
+import { type Day, isoText, monthStart } from "../../core/day.ts";
+import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
+import type { CountNote } from "./count-faults.ts";
+import { doubtBeside, doubtFewer, doubtHabit } from "./count-doubts.ts";
+import { inDoubt, type Met, met } from "./count-parts.ts";
+import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
-import { type DateText, readDateText } from "../headings/dates.ts";
-import { missingDevice, type Named } from "./devices.ts";
+import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
-import type { Count, Problem } from "../records/records.ts";
-import { NO_DEVICE, sortRows } from "./rows.ts";
+import type { CellPlace } from "../records/problems.ts";
+import type { Count } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 
 /** All counts of the book by device key. */
 export interface Counted {
   readonly byDevice: ReadonlyMap<string, readonly Count[]>;
-  readonly problems: readonly Problem[];
+  /** What is told of rows and cells; count-faults.ts has the words. */
+  readonly notes: readonly CountNote[];
+  /** Counts of a device and month that were not alone, and what became of them. */
+  readonly met: readonly Met[];
 }
 
 interface Tally {
@@ -29,29 +27,45 @@ interface Tally {
   readonly reportDate: Day;
   readonly byDevice: Map<string, Count[]>;
   readonly unknown: Set<string>;
-  readonly problems: Problem[];
+  readonly notes: CountNote[];
   /** Counts that took the place of an earlier entry for the same month. */
   readonly replaced: Set<Count>;
+  /** Of how many rows a sum is. */
+  readonly parts: Map<Count, number>;
+  readonly met: Met[];
+  readonly corrected: Met[];
 }
 
-/** Reads the counts of one or more sheets; the later entry for a device and month replaces. */
+/**
+ * Reads the counts of one or more sheets; what comes of two for a device and month, count-parts.ts says. Those that a
+ * sheet which is not used may hold a part of (`doubting`) are in doubt.
+ */
 export function readCounts(
   sheets: readonly CountSheet[],
   byKey: ReadonlyMap<string, Named>,
   reportDate: Day,
+  doubting: readonly CountSheet[] = [],
 ): Counted {
   const tally: Tally = {
     byKey,
     reportDate,
     byDevice: new Map(),
     unknown: new Set(),
-    problems: [],
+    notes: [],
     replaced: new Set(),
+    parts: new Map(),
+    met: [],
+    corrected: [],
   };
   for (const sheet of sheets) {
     tally.unknown.clear();
     if (sheet.shape === "wide") readWide(tally, sheet);
     else readLong(tally, sheet);
+  }
+  if (tally.parts.size > 0) doubtFewer(tally);
+  if (tally.corrected.length > 0) doubtHabit(tally);
+  if (doubting.length > 0 && sheets.length > 0) {
+    doubtBeside(tally, allCounts(readCounts(doubting, byKey, reportDate)));
   }
   return tally;
 }
@@ -63,24 +77,6 @@ export function allCounts({ byDevice }: Counted): Count[] {
   return counts;
 }
 
-/** The rows of a sheet of counts that name a device; the others are reported. */
-function deviceRows(
-  tally: Tally,
-  { page, heading, lastRow, device }: CountSheet,
-): readonly number[] {
-  const columns = new Map([["device", device]]);
-  const sorted = sortRows(page, heading, { lastRow, columns });
-  // A last row of totals is how such sheets are kept; one inside the data is worth a word.
-  for (const problem of sorted.problems) if (problem.row !== lastRow) tally.problems.push(problem);
-  for (const { row, reason } of sorted.leftOut) {
-    if (reason !== NO_DEVICE) continue;
-    const name = heading.texts[device] ?? "";
-    const place = { sheet: page.sheet.name, row, column: device, heading: name };
-    tally.problems.push(missingDevice(page, place));
-  }
-  return sorted.rows;
-}
-
 function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): void {
   const { page, heading, months } = sheet;
   const shift = monthShift(
@@ -89,7 +85,7 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
   );
   const example = months[0]?.date;
   if (shift !== null && example !== undefined) {
-    tally.problems.push(wholeShift(page, example, shift));
+    tally.notes.push(["wholeShift", page, example, shift]);
     return;
   }
   const columns = months.map(({ column, date }) => ({
@@ -99,10 +95,14 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
   }));
   const future = new Set<number>();
   const twice = new Set(columns.map(({ date }) => date)).size < columns.length;
-  for (const row of deviceRows(tally, sheet)) {
-    readWideRow(tally, sheet, row, { columns, twice, future });
+  for (const line of linesOf(tally, sheet)) {
+    readWideRow(tally, sheet, line, { columns, twice, future });
   }
-  tally.problems.push(...futureColumns(sheet, columns, future));
+  for (const { column, date, title } of columns) {
+    if (!future.has(column)) continue;
+    const place = { sheet: page.sheet.name, row: null, column, heading: title };
+    tally.notes.push(["futureMonth", place, date]);
+  }
 }
 
 interface Months {
@@ -113,9 +113,10 @@ interface Months {
   readonly future: Set<number>;
 }
 
-function readWideRow(tally: Tally, sheet: CountSheet, row: number, months: Months): void {
+function readWideRow(tally: Tally, sheet: CountSheet, line: Line, months: Months): void {
+  const { row, named } = line;
   const { page, heading, device } = sheet;
-  const id = deviceOf(tally, { page, row, column: device, heading });
+  const id = deviceOf(tally, { page, row: named, column: device, heading });
   const seen = months.twice || tally.byDevice.has(id.key);
   const own = ownList(tally, id.key);
   const cells = page.sheet.values[row] ?? [];
@@ -139,67 +140,46 @@ function readWideRow(tally: Tally, sheet: CountSheet, row: number, months: Month
     }
     if (date > tally.reportDate && !isBlank(value)) months.future.add(column);
     const place = { sheet: name, row, column, heading: title };
-    if (add(tally, { id, month: date, value, place, seen })) doubled.push(title);
+    if (add(tally, { id, month: date, value, place, seen, sheet, line })) doubled.push(title);
   }
-  if (doubled.length > 0) tally.problems.push(countedTwice(page, row, id.name, doubled));
-}
-
-function futureColumns(
-  { page }: CountSheet,
-  columns: Months["columns"],
-  future: ReadonlySet<number>,
-): Problem[] {
-  return columns
-    .filter(({ column }) => future.has(column))
-    .map(({ column, date, title }) =>
-      futureMonth({ sheet: page.sheet.name, row: null, column, heading: title }, date),
-    );
+  if (doubled.length > 0) tally.notes.push(["countedTwice", page, row, id.name, doubled]);
 }
 
 function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): void {
   const { page, heading, device, month, count } = sheet;
-  const rows = deviceRows(tally, sheet);
-  const texts = rows.map((row) => monthText(page, row, month));
+  const rows = linesOf(tally, sheet);
+  const texts = rows.map(({ row }) => monthText(page, row, month));
   const order = orderOfFirsts(texts);
-  const dates = rows.map((row) => monthDate(page, row, month));
+  const dates = rows.map(({ row }) => monthDate(page, row, month));
   const shift = monthShift(
     dates.filter((date) => date !== null),
     tally.reportDate,
   );
   const example = dates.find((date) => date !== null) ?? null;
   const shifted = shift !== null && example !== null;
-  if (shifted) tally.problems.push(wholeShift(page, example, shift));
+  if (shifted) tally.notes.push(["wholeShift", page, example, shift]);
   const name = heading.texts[month] ?? "";
   const counted = heading.texts[count] ?? "";
-  rows.forEach((row, at) => {
+  rows.forEach((line, at) => {
+    const { row, named } = line;
     const text = texts[at] ?? null;
     const date = dates[at] ?? (text === null ? null : monthMeant(text, order));
     if (shifted && (dates[at] ?? null) !== null) return;
-    const id = deviceOf(tally, { page, row, column: device, heading });
+    const id = deviceOf(tally, { page, row: named, column: device, heading });
     const place = { sheet: page.sheet.name, row, column: count, heading: counted };
     const value = page.sheet.values[row]?.[count] ?? null;
     if (date === null) {
-      tally.problems.push(noMonth(page, { ...place, column: month, heading: name }, row));
+      tally.notes.push(["noMonth", page, { ...place, column: month, heading: name }, row]);
       return;
     }
     const start = monthStart(date);
     if (start > tally.reportDate && !isBlank(value)) {
-      tally.problems.push(futureMonth({ ...place, column: month, heading: name }, start));
+      tally.notes.push(["futureMonth", { ...place, column: month, heading: name }, start]);
     }
-    if (add(tally, { id, month: start, value, place, seen: true })) {
-      tally.problems.push(countedTwice(page, row, id.name, [isoText(start).slice(0, 7)]));
+    if (add(tally, { id, month: start, value, place, seen: true, sheet, line })) {
+      tally.notes.push(["countedTwice", page, row, id.name, [isoText(start).slice(0, 7)]]);
     }
   });
-}
-
-function monthDate(page: Page, row: number, column: number): Day | null {
-  const value = page.sheet.values[row]?.[column] ?? null;
-  return typeof value === "number" ? fromSerial(value, page.dateSystem) : null;
-}
-
-function monthText(page: Page, row: number, column: number): DateText | null {
-  const value = page.sheet.values[row]?.[column] ?? null;
-  return typeof value === "string" ? readDateText(value) : null;
 }
 
 interface Identified {
@@ -223,9 +203,7 @@ function deviceOf(tally: Tally, { page, row, column, heading }: Cell): Identifie
   if (device === undefined && !tally.unknown.has(key)) {
     tally.unknown.add(key);
     const place = { sheet: page.sheet.name, row, column, heading: heading.texts[column] ?? "" };
-    const cause = `${quoted(written)} is not in the register.`;
-    const fix = "Write the device as it is in the register, or add it there.";
-    tally.problems.push(fault("unknown device", place, cause, fix));
+    tally.notes.push(["unknownDevice", place, written]);
   }
   return { key, name: device?.id ?? written };
 }
@@ -248,35 +226,58 @@ interface Entry {
   readonly place: CellPlace & { readonly row: number; readonly column: number };
   /** Whether an earlier entry for the same month may be there. */
   readonly seen: boolean;
+  readonly sheet: CountSheet;
+  readonly line: Line;
 }
 
 /** Adds one count; true when it took the place of an earlier one. */
-function add(tally: Tally, { id, month, value, place, seen }: Entry): boolean {
-  const problem = countFault(value, place);
-  if (problem !== null) tally.problems.push(problem);
-  const late = month > tally.reportDate && !isBlank(value);
-  const count: Count = {
-    device: id.name,
-    deviceKey: id.key,
-    month,
-    count: typeof value === "number" && problem === null && !late ? value : null,
-    faulty: problem !== null || late,
-    sheet: place.sheet,
-    row: place.row,
-    column: place.column,
-  };
+function add(tally: Tally, entry: Entry): boolean {
+  const { id, month, value, seen, sheet, line } = entry;
+  const written = countOf(tally, entry);
   const own = ownList(tally, id.key);
   const before = seen ? own.findIndex((earlier) => earlier.month === month) : -1;
   const earlier = own[before];
-  if (earlier === undefined) {
-    own.push(count);
-    return false;
+  if (earlier !== undefined && isBlank(value)) return false;
+  const isAlone = earlier === undefined || (earlier.count === null && !earlier.faulty);
+  // A row without a name may be anything where nothing tells it from the one above.
+  const isLoose = line.isLoose === true && !isBlank(value) && (sheet.shape === "wide" || !isAlone);
+  if (isLoose) tally.met.push({ why: "beneath", count: written, other: "" });
+  const count = isLoose ? inDoubt(written) : written;
+  if (earlier === undefined) own.push(count);
+  else if (isAlone || isLoose) own[before] = count;
+  else
+    return isReplaced(tally, met(earlier, count, sheet, tally.replaced.has(earlier)), {
+      own,
+      earlier,
+    });
+  return false;
+}
+
+interface Place {
+  readonly own: Count[];
+  readonly earlier: Count;
+}
+
+/** Puts what became of two counts in the place of the earlier; whether the later replaces it. */
+function isReplaced(tally: Tally, one: Met, { own, earlier }: Place): boolean {
+  own[own.indexOf(earlier)] = one.count;
+  if (one.why === "added") tally.parts.set(one.count, (tally.parts.get(earlier) ?? 1) + 1);
+  else tally.replaced.add(one.count);
+  if (one.why === "replaced") {
+    const isOther = earlier.count !== one.count.count && earlier.sheet === one.count.sheet;
+    if (isOther) tally.corrected.push(one);
+    return true;
   }
-  if (isBlank(value)) return false;
-  // A third entry, or a smaller one, may be a part of the month: then no figure can be trusted.
-  const doubtful = tally.replaced.has(earlier) || (earlier.count ?? 0) > (count.count ?? Infinity);
-  const kept = doubtful ? { ...count, count: null, faulty: true } : count;
-  tally.replaced.add(kept);
-  own[before] = kept;
-  return earlier.count !== null || earlier.faulty;
+  tally.met.push(one);
+  return false;
+}
+
+/** A count as it stands in its cell. */
+function countOf({ notes, reportDate }: Tally, { id, month, value, place }: Entry): Count {
+  const isFault = !isPlain(value) && !isBlank(value);
+  if (isFault) notes.push(["countFault", value, place]);
+  const faulty = isFault || (month > reportDate && !isBlank(value));
+  const { sheet, row, column } = place;
+  const count = typeof value === "number" && !faulty ? value : null;
+  return { device: id.name, deviceKey: id.key, month, count, faulty, sheet, row, column };
 }

@@ -1,6 +1,6 @@
-import { mendable, notice } from "../records/problems.ts";
-import type { Problem } from "../records/records.ts";
-import { identifierAt, type Page, quoted } from "../workbook/cells.ts";
+import { identifierAt, type Page } from "../workbook/cells.ts";
+
+import type { RowNote } from "./row-faults.ts";
 
 /** What stands for the cell above, in the languages we read: common practice, no source. */
 const DITTO =
@@ -25,10 +25,10 @@ export function dittoSites(
     readonly byRow: ReadonlyMap<number, string>;
     readonly heading: string;
   },
-): { readonly byRow: ReadonlyMap<number, string>; readonly problems: readonly Problem[] } {
+): { readonly byRow: ReadonlyMap<number, string>; readonly notes: readonly RowNote[] } {
   const found = new Map<number, string>();
-  const problems: Problem[] = [];
-  if (column === undefined) return { byRow: found, problems };
+  const notes: RowNote[] = [];
+  if (column === undefined) return { byRow: found, notes };
   let above = "";
   for (const row of rows) {
     const own = byRow.get(row) ?? identifierAt(page, row, column);
@@ -38,15 +38,7 @@ export function dittoSites(
     }
     found.set(row, above);
     if (!isDitto(identifierAt(page, row, column))) continue;
-    const told = notice(
-      "site above",
-      { sheet: page.sheet.name, row, column, heading },
-      `${quoted(own)} stands for the cell above, ${above === "" ? "which is blank" : quoted(above)}; the site's wipes do not count for it.`,
-      "Type the site in each row, so that rows can be sorted.",
-    );
-    problems.push(
-      above === "" ? told : mendable(told, /^\d+$/.test(above) ? Number(above) : above),
-    );
+    notes.push(["siteAbove", { sheet: page.sheet.name, row, column, heading }, own, above]);
   }
-  return { byRow: found, problems };
+  return { byRow: found, notes };
 }

@@ -3,7 +3,7 @@ import type { CellValue, Sheet } from "../workbook/snapshot.ts";
 
 /** Who signed a list, and which page of it a sheet of paper is; common practice, no source. */
 const SIGNED =
-  /^(?:signed|signature|sign(?:ed)?[- ]off|(?:checked|prepared|approved|reviewed|verified|compiled) by|printed (?:on|by)|unterschrift|gezeichnet|gepr[üu]ft (?:von|am)|erstellt (?:von|am)|gedruckt|sign[ée]|vis[ae]|imprim[ée]|firma(?:do|ta)?|impreso|assin(?:atura|ado)|impresso|stampato|handtekening|ondertekend|afgedrukt|podpis|wydruk(?:owano)?)(?![\p{L}\d])/iu;
+  /:\s*$|^(?:signed|signature|date|datum|fecha|responsable|responsible|vu par|sign(?:ed)?[- ]off|(?:checked|prepared|approved|reviewed|verified|compiled) by|printed (?:on|by)|unterschrift|gezeichnet|gepr[üu]ft (?:von|am)|erstellt (?:von|am)|gedruckt|sign[ée]|vis[ae]|imprim[ée]|firma(?:do|ta)?|impreso|assin(?:atura|ado)|impresso|stampato|handtekening|ondertekend|afgedrukt|podpis|wydruk(?:owano)?)(?![\p{L}\d])/iu;
 const PAGE =
   /^(?:page|seite|pagina|p[áa]gina|strona|blad|blatt)\s*\d+(?:\s*(?:of|von|sur|de|di|van|z|\/)\s*\d+)?$/iu;
 
@@ -18,9 +18,15 @@ export function isFootRow(sheet: Sheet, row: number, device: number): boolean {
   for (let at = row; at > Math.max(0, row - MOST_LINES); at -= 1) {
     const line = sheet.values[at] ?? [];
     if (isBlankRow(line) || filled(line) > MOST_SIGNED) return false;
-    if (SIGNED.test(textOf(line[device] ?? null))) return isBlankRow(sheet.values[at - 1] ?? []);
+    const isSigned = SIGNED.test(textOf(line[device] ?? null));
+    if (isSigned && standsApart(sheet.values[at - 1] ?? [])) return true;
   }
   return false;
+}
+
+/** A blank row, or a line of text, is between the devices and what follows. */
+function standsApart(before: readonly CellValue[]): boolean {
+  return isBlankRow(before) || /\s/u.test(loneText(before));
 }
 
 /** A name, its date and its place; who signs, line by line. */

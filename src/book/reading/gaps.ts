@@ -1,5 +1,5 @@
 import { addMonths, civilDate, type Day, isoText, monthStart } from "../../core/day.ts";
-import { headingText } from "./count-faults.ts";
+import { headingText } from "../headings/months.ts";
 import type { Counted } from "./counts.ts";
 import type { Named } from "./devices.ts";
 import { type CellPlace, fault, listed } from "../records/problems.ts";
@@ -177,7 +177,8 @@ function monthsBetween(first: Day, last: Day): number {
   return (to.year - from.year) * 12 + to.month - from.month;
 }
 
-function monthText(month: Day): string {
+/** "2026-03". */
+export function monthText(month: Day): string {
   return isoText(month).slice(0, 7);
 }
 

@@ -1,12 +1,12 @@
-import { addMonths, type Day, isoText, monthStart } from "../../core/day.ts";
+import { addMonths, type Day, monthStart } from "../../core/day.ts";
 import { textOf } from "../workbook/cells.ts";
 import { jobIndex } from "../records/job-index.ts";
 import { readDates } from "./date-columns.ts";
 import type { Fleet, Named } from "./devices.ts";
 import type { RETIREMENT_DOUBTS } from "../records/problem-kinds.ts";
 import { allLastColumns } from "../records/positions.ts";
-import { fault } from "../records/problems.ts";
-import type { Count, Ours, Problem } from "../records/records.ts";
+import type { CellPlace } from "../records/problems.ts";
+import type { Count, Ours } from "../records/records.ts";
 import { hasLeftBy } from "../records/retired-words.ts";
 import type { Found } from "./register.ts";
 import { cellKey } from "../workbook/snapshot.ts";
@@ -24,10 +24,26 @@ interface Book {
 
 type RetirementDoubt = (typeof RETIREMENT_DOUBTS)[number];
 
-/** Retirements that the book contradicts: by row, and told. */
+/** What contradicts a retirement, with its days or words. */
+export type Contradiction =
+  | readonly ["struck day" | "struck status" | "unread day" | "swapped day"]
+  | readonly ["day to come" | "used lately", day: Day]
+  | readonly ["serving", since: Day, status: string]
+  | readonly ["before first use" | "used since", since: Day, other: Day];
+
+/** A retirement that the book contradicts; in-use-told.ts has the words. */
+export interface RetirementNote {
+  readonly kind: RetirementDoubt;
+  readonly place: CellPlace;
+  readonly device: string;
+  readonly why: Contradiction;
+  readonly isUndated: boolean;
+}
+
+/** Retirements that the book contradicts: by row, and to be told. */
 interface Doubted {
   readonly byRow: ReadonlyMap<number, RetirementDoubt>;
-  readonly problems: readonly Problem[];
+  readonly notes: readonly RetirementNote[];
 }
 
 /**
@@ -41,55 +57,47 @@ export function doubtedRetirements(book: Book): Doubted {
   const heading = column === null ? "" : (register.headings[column] ?? "");
   const lastDone = lastDates(book);
   const byRow = new Map<number, RetirementDoubt>();
-  const problems = fleet.named.flatMap((device, at): Problem[] => {
+  const notes = fleet.named.flatMap((device, at): RetirementNote[] => {
     if (!device.retired && !isStruckOn(book, at)) return [];
     const unclear = unclearIn(book, device, at);
-    const used = unclear === null ? usedIn(book, device, { at, lastDone }) : null;
-    const cause = unclear ?? used;
-    if (cause === null) return [];
+    const why = unclear ?? usedIn(book, device, { at, lastDone });
+    if (why === null) return [];
     const kind = unclear === null ? "retired but in use" : "retirement in doubt";
     byRow.set(device.row, kind);
     const place = { sheet: page.sheet.name, row: device.row, column, heading };
     const isUndated = unclear === null && (fleet.retiredOn?.dates[at] ?? null) === null;
-    return [fault(kind, place, `${device.id} ${cause}`, isUndated ? FIX_UNDATED : FIX)];
+    return [{ kind, place, device: device.id, why, isUndated }];
   });
-  return { byRow, problems };
+  return { byRow, notes };
 }
 
-const FIX =
-  "Correct the retirement, or what contradicts it; until then the device stays in service.";
-const FIX_UNDATED =
-  'If it has left since, write the day under "Retired on"; until then the device stays in service.';
-
-/** What in its own row contradicts a device's retirement, in words. */
-function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): string | null {
+/** What in its own row contradicts a device's retirement. */
+function unclearIn({ found, fleet, ours }: Book, device: Named, at: number): Contradiction | null {
   const { reportDate } = ours.settings;
   const since = fleet.retiredOn?.dates[at] ?? null;
-  if (isStruckOn({ fleet }, at)) return "has a day of retirement that is struck through.";
-  if (hasStruckStatus(found, device)) return "has a status that is struck through.";
+  if (isStruckOn({ fleet }, at)) return ["struck day"];
+  if (hasStruckStatus(found, device)) return ["struck status"];
   const unread = unreadOn({ fleet }, at);
   if (unread !== null || since === null) return unread;
   if (!hasLeftBy(since, reportDate)) {
-    return `is marked as retired, but its day of retirement is ${isoText(since)}.`;
+    return ["day to come", since];
   }
   const status = found.columns.get("status");
   const word =
     status === undefined ? null : (found.page.sheet.values[device.row]?.[status] ?? null);
   if (saysServing(word)) {
-    return `is retired since ${isoText(since)}, but its status is ${textOf(word)}.`;
+    return ["serving", since, textOf(word)];
   }
   return device.commissioned !== null && device.commissioned > since
-    ? `is retired since ${isoText(since)}, before it was commissioned on ${isoText(device.commissioned)}.`
+    ? ["before first use", since, device.commissioned]
     : null;
 }
 
-function unreadOn({ fleet: { retiredOn } }: Pick<Book, "fleet">, at: number): string | null {
+function unreadOn({ fleet: { retiredOn } }: Pick<Book, "fleet">, at: number): Contradiction | null {
   if (retiredOn?.faults.has(at) === true) {
-    return "is marked as retired, on a day that cannot be read.";
+    return ["unread day"];
   }
-  return retiredOn?.swapped.has(at) === true
-    ? "is marked as retired, on a day whose day and month may be swapped."
-    : null;
+  return retiredOn?.swapped.has(at) === true ? ["swapped day"] : null;
 }
 
 function isStruckOn({ fleet }: Pick<Book, "fleet">, at: number): boolean {
@@ -106,8 +114,12 @@ interface Beside {
   readonly lastDone: readonly (readonly (Day | null)[])[];
 }
 
-/** How a retired device is in use after all, in words. */
-function usedIn({ fleet, ours, countsOf }: Book, { key }: Named, beside: Beside): string | null {
+/** How a retired device is in use after all. */
+function usedIn(
+  { fleet, ours, countsOf }: Book,
+  { key }: Named,
+  beside: Beside,
+): Contradiction | null {
   const { reportDate } = ours.settings;
   const { used, withdrawn } = jobsOf(ours, key);
   const last = Math.max(
@@ -118,13 +130,9 @@ function usedIn({ fleet, ours, countsOf }: Book, { key }: Named, beside: Beside)
   ) as Day;
   const since = fleet.retiredOn?.dates[beside.at] ?? withdrawn;
   if (since !== null) {
-    return last > since
-      ? `is marked as retired since ${isoText(since)}, but was in use on ${isoText(last)}.`
-      : null;
+    return last > since ? ["used since", since, last] : null;
   }
-  return last >= addMonths(monthStart(reportDate), -LATELY)
-    ? `is marked as retired without a day, and was in use on ${isoText(last)}, less than three months ago.`
-    : null;
+  return last >= addMonths(monthStart(reportDate), -LATELY) ? ["used lately", last] : null;
 }
 
 /** The last day a device was worked with, and withdrawn: putting it away is no use. */
@@ -148,7 +156,8 @@ function jobsOf(
 /** The first day of the latest month with uses; a month is counted from its beginning. */
 function lastCounted(counts: readonly Count[]): number {
   return counts.reduce(
-    (last, { month, count }) => ((count ?? 0) > 0 ? Math.max(last, month) : last),
+    (last, { month, count, doubted }) =>
+      (count ?? doubted ?? 0) > 0 ? Math.max(last, month) : last,
     0,
   );
 }

@@ -1,17 +1,15 @@
-import { listed, notice } from "../records/problems.ts";
-import type { Problem } from "../records/records.ts";
-import { identifierAt, isBlank, type Page, quoted } from "../workbook/cells.ts";
+import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
+import type { RowNote } from "./row-faults.ts";
 import type { Area } from "../workbook/snapshot.ts";
 
 /** Sites whose cell is merged downwards over the rows of several devices. */
 export interface MergedSites {
   /** The site of each row below the first of such an area. */
   readonly byRow: ReadonlyMap<number, string>;
-  readonly problems: readonly Problem[];
+  readonly notes: readonly RowNote[];
 }
 
-const NONE: MergedSites = { byRow: new Map(), problems: [] };
-const NAMED = 10;
+const NONE: MergedSites = { byRow: new Map(), notes: [] };
 
 /**
  * The sites of rows that show the cell of a row above. The formulas read a device's site in its own row, so that
@@ -33,27 +31,17 @@ export function mergedSites(
       !isBlank(sheet.values[firstRow]?.[firstColumn] ?? null),
   );
   const byRow = new Map<number, string>();
-  const told: string[] = [];
+  const told: { readonly site: string; readonly first: number; readonly last: number }[] = [];
   for (const area of areas) {
     const below = rowsBelow(area).filter((row) => isDevice.has(row));
     if (below.length === 0) continue;
     const site = identifierAt(page, area.firstRow, area.firstColumn);
     for (const row of below) byRow.set(row, site);
-    told.push(`${quoted(site)} (rows ${area.firstRow + 1} to ${area.lastRow + 1})`);
+    told.push({ site, first: area.firstRow, last: area.lastRow });
   }
   if (told.length === 0) return NONE;
   const place = { sheet: sheet.name, row: null, column, heading };
-  return {
-    byRow,
-    problems: [
-      notice(
-        "merged sites",
-        place,
-        `Sites are merged over the rows of several devices, and count for each of them, but a site's wipes do not: ${listed(told, NAMED)}.`,
-        "Nothing needs to be done. With the site typed in each row, rows can be sorted and the site's wipes count.",
-      ),
-    ],
-  };
+  return { byRow, notes: [["sitesMerged", place, told]] };
 }
 
 function rowsBelow({ firstRow, lastRow }: Area): number[] {

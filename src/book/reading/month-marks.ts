@@ -1,10 +1,9 @@
 import { type Day, monthStart } from "../../core/day.ts";
 import type { MonthColumn } from "../headings/months.ts";
 import { isTick } from "../headings/work-beside.ts";
-import { notice, wholeSheet } from "../records/problems.ts";
-import type { Problem } from "../records/records.ts";
-import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
+import type { SheetNote } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 
 /** A letter or two, or a sign, that stands for something done in a month. */
@@ -29,22 +28,18 @@ function marksIn(sheet: CountSheet): readonly string[] | null {
   return marks.length >= FEWEST && marks.length * 2 > filled ? marks : null;
 }
 
-/** Sheets of counts, and what is told of those whose months are marked: nothing is counted by them. */
+/** Sheets of counts, and notes of those whose months are marked: nothing is counted by them. */
 export function withoutMarked(sheets: readonly CountSheet[]): {
   readonly found: readonly CountSheet[];
-  readonly problems: readonly Problem[];
+  readonly notes: readonly SheetNote[];
 } {
-  const problems: Problem[] = [];
+  const notes: SheetNote[] = [];
   const found = sheets.filter((sheet) => {
     const marks = marksIn(sheet);
-    if (marks === null) return true;
-    const cause = `Under its months stand marks, such as ${quoted(marks[0] ?? "")}, and no counts: they are not used. A mark names a month, and not the day on which something was done.`;
-    const fix =
-      "Where they are replacements, give each part a column with the day of the last one; the first of the month where nobody knows it, since a later day would lengthen the interval.";
-    problems.push(notice("months marked", wholeSheet(sheet.page.sheet.name), cause, fix));
-    return false;
+    if (marks !== null) notes.push(["monthsMarked", sheet.page.sheet.name, marks[0] ?? ""]);
+    return marks === null;
   });
-  return { found, problems };
+  return { found, notes };
 }
 
 /** The months over the ticks of a sheet, and the day until when they count. */

@@ -2,8 +2,10 @@ import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
 import { areWeeks, monthsIn } from "../headings/months.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
-import { listed, notice, wholeSheet } from "../records/problems.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
+import { partsOfMonths, tallies } from "./tallies.ts";
+import type { CountSheet } from "./count-sheets.ts";
 import type { OtherCounts } from "./counts-found.ts";
 import {
   identifierAt,
@@ -31,7 +33,9 @@ export function passedCounts(
   pages: readonly Page[],
   isDevice: (key: string) => boolean,
 ): Problem[] {
-  return pages.flatMap((page) => {
+  const told = tallies(pages, isDevice);
+  const rest = pages.filter(({ sheet }) => told.every((one) => one.sheet !== sheet.name));
+  const passed = rest.flatMap((page) => {
     for (const heading of headingCandidates(page.sheet)) {
       const what = numbersBy(page, heading);
       if (what === null) continue;
@@ -39,6 +43,8 @@ export function passedCounts(
       const { name } = page.sheet;
       const named = what === "week" ? [] : namesBeside(page, heading);
       const beside = named.length === 0 ? "" : `, beside ${listed(named.map(quoted))}`;
+      const several = isKnown && what === "month" ? numbersIn(page, heading) : [];
+      if (several.length > 1) return [severalNumbers(name, several)];
       const but = `, but names ${isKnown ? "few devices" : "no device"} of the register. They`;
       return [
         notice(
@@ -53,24 +59,53 @@ export function passedCounts(
     }
     return [];
   });
+  return [...told, ...passed];
 }
 
 /** Sheets of devices and months whose numbers are not taken for uses. */
 export function toldOfOthers(others: readonly OtherCounts[]): Problem[] {
-  return others.map(({ sheet: { page, unclear }, text }) => {
+  return others.map(({ sheet: { page, unclear, shape }, text }) => {
     const { name } = page.sheet;
-    const [what, fix] =
-      unclear === undefined
-        ? [
-            `${quoted(text)} does not say plainly that they are all uses in a month`,
-            `If they are, choose the sheet: --match "counts=${name}", or a row Counts in Setup.`,
-          ]
-        : [
-            `several columns of a month, such as ${listed(unclear.map(quoted))}, do not say which holds the uses`,
-            "Keep one column of uses for each month, with the month in its heading.",
-          ];
-    const cause = `${name} has numbers by device and month, and ${what}: they are not used, so the shortest intervals apply.`;
-    return notice("counts not read", wholeSheet(name), cause, fix);
+    const told = (what: string): string =>
+      `${name} has numbers by device and month, and ${what}: they are not used, so the shortest intervals apply.`;
+    if (unclear === undefined) {
+      const cause = told(`${quoted(text)} does not say plainly that they are all uses in a month`);
+      const fix = `If they are, choose the sheet: --match "counts=${name}", or a row Counts in Setup.`;
+      return notice("counts not read", wholeSheet(name), cause, fix);
+    }
+    const several = shape === "wide" ? "several columns of a month" : "several columns of numbers";
+    const fix =
+      shape === "wide"
+        ? "Keep one column of uses for each month, with the month in its heading."
+        : "Keep one column of numbers, with all uses; or add a column Total in which those that are parts are added up.";
+    return fault(
+      "counts in doubt",
+      wholeSheet(name),
+      told(`${several}, such as ${listed(unclear.map(quoted))}, do not say which holds the uses`),
+      fix,
+    );
+  });
+}
+
+/** Numbers beside those that are counted, which are not needed. */
+export function toldOfBeside(sheets: readonly CountSheet[]): Problem[] {
+  return sheets.flatMap((sheet) => {
+    const { beside = [], page, heading } = sheet;
+    if (beside.length === 0 || sheet.shape === "wide") return [];
+    const cause = `${quoted(heading.texts[sheet.count] ?? "")} is taken for all uses; ${listed(beside.map(quoted))} beside it ${beside.length === 1 ? "is" : "are"} not counted.`;
+    const fix = "Nothing needs to be done if that column holds all uses of the device.";
+    return [notice("counts not read", wholeSheet(page.sheet.name), cause, fix)];
+  });
+}
+
+/** Headings beside the months that are counted which name more or less than a month. */
+export function toldOfParts(sheets: readonly CountSheet[]): Problem[] {
+  return sheets.flatMap(({ page, heading, shape }) => {
+    const parts = shape === "wide" ? partsOfMonths(page, heading) : [];
+    if (parts.length === 0) return [];
+    const cause = `${listed(parts.map(quoted))} on ${page.sheet.name} are no whole single months, so what is below is not counted.`;
+    const fix = "Give each month a column of its own, with its year.";
+    return [fault("counts not read", wholeSheet(page.sheet.name), cause, fix)];
   });
 }
 
@@ -99,6 +134,23 @@ function numbersBy(page: Page, heading: HeadingRows): "month" | "week" | null {
     .slice(heading.last + 1)
     .map((cells) => textOf(cells[times] ?? null));
   return below.filter((text) => WEEK.test(text)).length >= ENOUGH ? "week" : null;
+}
+
+/** Headings of numbers, of a list whose months stand below each other. */
+function numbersIn(page: Page, heading: HeadingRows): string[] {
+  if (monthsIn(page, heading).length > 0) return [];
+  const last = lastFilledRow(page.sheet);
+  return heading.texts.filter((text, column) => {
+    const { filled, numbers } = evidenceOf(page, column, heading.last + 1, last);
+    return text !== "" && filled >= 2 && numbers >= MOSTLY;
+  });
+}
+
+function severalNumbers(name: string, headings: readonly string[]): Problem {
+  const cause = `${name} has numbers by device and month, and none of the columns ${listed(headings.map(quoted))} says that it holds all uses: they are not used, so the shortest intervals apply.`;
+  const fix =
+    "To have uses counted, add a column Uses in which those that are parts of them are added up.";
+  return fault("counts not read", wholeSheet(name), cause, fix);
 }
 
 /** What stands below the first heading of texts: what the numbers are of. */

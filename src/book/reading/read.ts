@@ -19,11 +19,14 @@ import {
   valueFaults,
 } from "./cell-faults.ts";
 import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
+import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
+import { countsInDoubt } from "./counts-in-doubt.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { identifierFaults } from "./identifier-faults.ts";
+import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { keyColumns } from "./key-columns.ts";
 import { linkedDates } from "./linked-dates.ts";
@@ -32,17 +35,20 @@ import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { namelessLimits } from "./nameless-limits.ts";
-import { passedCounts, toldOfOthers } from "./passed-counts.ts";
+import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
+import { toldOfRow } from "./row-faults.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
 import { remarksOfOthers } from "./remarks-of-others.ts";
+import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
 import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
+import { sitesAlike } from "./sites-alike.ts";
 import { spellingNotices } from "./site-spelling-notices.ts";
 import { sheetStatus, statusNotices } from "./status-words.ts";
 import { splitDates } from "./split-dates.ts";
@@ -90,12 +96,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => registers.flatMap((one) => ofColumns(one, programme)),
       () => besideRegisters(begun, { passed, devices }),
       () => unseen(founds, sheets.found),
-      ...registers.map(
-        ({ found, fleet }) =>
-          () =>
-            identifierFaults(found, fleet),
-      ),
-      () => sameDevices(fleets, begun.repeated),
+      () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
+      () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
       () =>
         limitsElsewhere(
           pages.filter((page) => !isCounted(sheets.found, page)),
@@ -103,15 +105,19 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           programme.parts,
         ),
       ...ofRegisters,
-      () => sheets.problems,
-      () => toldOfOthers(sheets.others),
+      () => sheets.notes.map(toldOf),
+      () => [
+        ...toldOfOthers(sheets.others),
+        ...toldOfBeside(sheets.found),
+        ...toldOfParts(sheets.found),
+      ],
       () => passed,
       () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
       () =>
         sheets.found.flatMap((one) =>
           one.shape === "wide" ? monthNotices(one.page, one.months) : [],
         ),
-      () => counted.problems,
+      () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice }),
@@ -132,6 +138,7 @@ function ofColumns(
     ...sharedLimits(found, named, parts),
     ...columnQuestions(found.matching, asking),
     ...found.problems,
+    ...found.notes.map(toldOfRow),
   ];
   const told = columnsTold(asked);
   const unused = unusedColumns(found, named, { parts, settings, told });
@@ -190,9 +197,10 @@ function ofRegister(
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),
     () => siteless(found, named),
+    () => serialsTwice(found, named),
     () => struckDevices(found, named),
     () => spellingNotices(found, named),
-    () => retirements.problems,
+    () => retirementsTold(retirements.notes),
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),

@@ -13,6 +13,7 @@ import { bestOf, type Known, type Matching, type Scored } from "./register-sheet
 import { dittoSites } from "./ditto-sites.ts";
 import { mergedSites } from "./merged-sites.ts";
 import { stackedSay, stackedTables } from "./stacked-tables.ts";
+import type { RowNote } from "./row-faults.ts";
 import { type SortedRows, sortRows } from "./rows.ts";
 import { siteLabels, siteOfSheet } from "./sheet-site.ts";
 import { ownTitles } from "../answers/titles.ts";
@@ -31,6 +32,8 @@ export interface Found {
   /** What its columns were taken for. */
   readonly matching: Matching;
   readonly problems: readonly Problem[];
+  /** What is told of its rows and sites, before it is put into words. */
+  readonly notes: readonly RowNote[];
 }
 
 /**
@@ -143,13 +146,13 @@ function sheetsToSearch(pages: readonly Page[], { registers }: Choices): readonl
 }
 
 /** The rows before another table on the sheet; those of it are left out, which is told of the table. */
-function before({ rows, leftOut, problems }: SortedRows, end: number): SortedRows {
+function before({ rows, leftOut, notes }: SortedRows, end: number): SortedRows {
   const isBefore = (row: number): boolean => row < end;
   const theirs = rows.filter((row) => !isBefore(row));
   return {
     rows: rows.filter(isBefore),
     leftOut: [...leftOut, ...theirs.map((row) => ({ row, reason: "a row of another table" }))],
-    problems: problems.filter(({ row }) => row === null || isBefore(row)),
+    notes: notes.filter(([, , row]) => typeof row !== "number" || isBefore(row)),
   };
 }
 
@@ -211,13 +214,7 @@ function* registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): St
   const ditto = dittoSites(page, at, { ...among, byRow: over });
   const siteByRow = new Map([...over, ...ditto.byRow]);
   yield;
-  const problems = [
-    ...sorted.problems,
-    ...blocks.problems,
-    ...merged.problems,
-    ...ditto.problems,
-    ...besideTables(found, register),
-    ...stackedSay(found, stacked),
-  ];
-  return { page, register, heading, columns, site, siteByRow, matching: found, problems };
+  const notes = [...sorted.notes, ...blocks.notes, ...merged.notes, ...ditto.notes];
+  const problems = [...besideTables(found, register), ...stackedSay(found, stacked)];
+  return { page, register, heading, columns, site, siteByRow, matching: found, problems, notes };
 }

@@ -1,12 +1,12 @@
 import { LANGUAGES } from "../languages/index.ts";
 import { phraseOf } from "../languages/words-of.ts";
-import { isBlank, isBlankRow, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
+import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { wordsOf } from "../headings/words.ts";
 import { isFootRow } from "./foot-rows.ts";
-import { notice } from "../records/problems.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
-import type { Problem, Register } from "../records/records.ts";
+import type { Register } from "../records/records.ts";
+import type { RowNote } from "./row-faults.ts";
 import { saysRetired } from "../records/retired-words.ts";
 import { cellKey, type CellValue, isCellError, type Sheet } from "../workbook/snapshot.ts";
 
@@ -14,7 +14,7 @@ import { cellKey, type CellValue, isCellError, type Sheet } from "../workbook/sn
 export interface SortedRows {
   readonly rows: readonly number[];
   readonly leftOut: Register["leftOut"];
-  readonly problems: readonly Problem[];
+  readonly notes: readonly RowNote[];
 }
 
 export const NO_DEVICE = "no device id";
@@ -57,7 +57,7 @@ export function sortRows(
   const dates = [...columns].flatMap(([field, at]) => (DATED.test(field) ? at : []));
   const rows: number[] = [];
   const leftOut: { row: number; reason: string }[] = [];
-  const problems: Problem[] = [];
+  const notes: RowNote[] = [];
   for (let row = heading.last + 1; row <= lastRow; row += 1) {
     const reason = reasonToLeaveOut(look, row, rows);
     // Without a name it is in use all the same: a date says so.
@@ -68,33 +68,15 @@ export function sortRows(
       continue;
     }
     leftOut.push({ row, reason });
-    if (reason === STATE) problems.push(stateAlone(sheet, row));
-    const left = LEFT_OUT[reason];
-    if (left !== undefined) {
-      const [kind, about] = left;
-      const place = { sheet: sheet.name, row, column: null, heading: "" };
-      problems.push(
-        notice(
-          kind,
-          place,
-          `Row ${row + 1} ${about}; it is left out.`,
-          "Nothing needs to be done.",
-        ),
-      );
-    }
+    if (reason === STATE) notes.push(["stateAlone", sheet.name, row, loneText(sheet, row)]);
+    const told = LEFT_OUT[reason];
+    if (told !== undefined) notes.push(["leftOut", sheet.name, row, told]);
   }
-  return { rows, leftOut, problems };
+  return { rows, leftOut, notes };
 }
 
-/** A state that stands as a title says something of the rows below, but not of how many: they stay in service. */
-function stateAlone({ name, values }: Sheet, row: number): Problem {
-  const text = textOf((values[row] ?? []).find((value) => !isBlank(value)) ?? null);
-  return notice(
-    "unknown status",
-    { sheet: name, row, column: null, heading: "" },
-    `${quoted(text)} stands alone in row ${row + 1}, as a title of the rows below; the devices there count as in service.`,
-    "Beside each device that has left write Retired under a heading Status, and the date under Retired on.",
-  );
+function loneText({ values }: Sheet, row: number): string {
+  return textOf((values[row] ?? []).find((value) => !isBlank(value)) ?? null);
 }
 
 /** Fields whose day says that a row is a device's. */
@@ -168,7 +150,8 @@ function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean 
 /** Words such as "Total-5" or "SUM 01" that are a device's number all the same. */
 const NUMBERED = /^\p{L}+[-_ ]?\d{1,3}$/u;
 
-function saysTotal(value: CellValue): boolean {
+/** Whether a text is a word for a total, or how many devices there are. */
+export function saysTotal(value: CellValue): boolean {
   if (typeof value === "string" && NUMBERED.test(value.trim())) return false;
   if (typeof value !== "string" || value.length > LONGEST_TOTAL) return false;
   if (TOTAL.test(value.trim()) || saysCount(value)) return true;

@@ -13,7 +13,10 @@ export function shelfProblems(
   ours: Ours,
   devices: readonly Pick<Device, "site" | "retired">[],
 ): Problem[] {
-  const places = new Set(["", ...devices.map(({ site }) => siteOf(ours.sites, site))]);
+  const places = new Set([
+    ...["", ...ours.sites.map(({ code }) => code.trim())],
+    ...devices.map(({ site }) => siteOf(ours.sites, site)),
+  ]);
   return judgedShelf({ ours, devices }).flatMap(({ item, site, doubts }) => [
     ...doubts.map(({ kind, field, cause, fix }) =>
       fault(kind, placeOf(snapshot, item, field), `${cause}.`, `${capital(fix)}.`),

@@ -1,6 +1,7 @@
 import { isLastDone } from "../records/positions.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
 import { quoted, trueDate } from "../workbook/cells.ts";
 import { address, columnLetters } from "../workbook/snapshot.ts";
 import type { Found } from "./register.ts";
@@ -11,21 +12,20 @@ type Piece = "day" | "month" | "year";
 export function splitDates({ page, register }: Found): Problem[] {
   const { sheet } = page;
   const { rows } = register;
-  const pieceIn = (column: number): ReadonlySet<Piece> => {
-    const cells = rows.flatMap((row) => sheet.values[row]?.[column] ?? []);
-    const isBare = rows.every((row) => trueDate(page, row, column) === null);
-    const isWithin = (low: number, high: number): boolean =>
-      cells.length > 0 &&
-      isBare &&
-      cells.every(
-        (cell) => typeof cell === "number" && Number.isInteger(cell) && cell >= low && cell <= high,
-      );
-    return new Set<Piece>([
-      ...(isWithin(1, 31) ? (["day"] as const) : []),
-      ...(isWithin(1, 12) ? (["month"] as const) : []),
-      ...(isWithin(1990, 2100) ? (["year"] as const) : []),
-    ]);
-  };
+  const pieceIn = remembering((column: number): ReadonlySet<Piece> => {
+    const left = new Set<Piece>();
+    for (const row of rows) {
+      const cell = sheet.values[row]?.[column] ?? null;
+      if (cell === null) continue;
+      if (left.size === 0) for (const { piece } of RANGES) left.add(piece);
+      for (const { piece, low, high } of RANGES) {
+        const isWithin = Number.isInteger(cell) && Number(cell) >= low && Number(cell) <= high;
+        if (!isWithin) left.delete(piece);
+      }
+      if (left.size === 0) return left;
+    }
+    return rows.every((row) => trueDate(page, row, column) === null) ? left : new Set();
+  });
   return register.matches.flatMap(({ field, column, heading }): Problem[] => {
     if (!isLastDone(field)) return [];
     const order = ORDERS.find((pieces) =>
@@ -44,6 +44,12 @@ export function splitDates({ page, register }: Found): Problem[] {
     ];
   });
 }
+
+const RANGES: readonly { readonly piece: Piece; readonly low: number; readonly high: number }[] = [
+  { piece: "day", low: 1, high: 31 },
+  { piece: "month", low: 1, high: 12 },
+  { piece: "year", low: 1990, high: 2100 },
+];
 
 const ORDERS: readonly (readonly Piece[])[] = [
   ["day", "month", "year"],

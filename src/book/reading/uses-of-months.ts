@@ -1,6 +1,6 @@
 import type { HeadingRows } from "../headings/headings.ts";
 import type { MonthColumn } from "../headings/months.ts";
-import { saysOf } from "../headings/other-counts.ts";
+import { mayBePart, saysOf } from "../headings/other-counts.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 
 interface Base {
@@ -18,6 +18,8 @@ interface UsesOfMonths extends Pick<Base, "heading"> {
 const nobody = (): boolean => false;
 /** Births are fewer than the tests they take, so they count only where nothing better is known. */
 const isUses = (text: string): boolean => saysOf(text, nobody) === "uses" && !/birth/i.test(text);
+
+const isPart = (text: string): boolean => mayBePart(text) && !/birth/i.test(text);
 
 /**
  * Months over several columns, such as "Refer | Births | Screened" in a second row of headings: of each month the column
@@ -39,7 +41,13 @@ export function usesOfMonths(
   });
   const textOver = ({ column }: MonthColumn): string => below[column] ?? "";
   const uses = groups.map((group) => group.filter((month) => isUses(textOver(month))));
-  const found = [groups, uses].find((all) => all.every(({ length }) => length === 1))?.flat();
+  // A part beside the uses, such as repeat tests, may be what they lack.
+  const isWhole = groups.every((group, at) =>
+    group.every((month) => uses[at]?.includes(month) === true || !isPart(textOver(month))),
+  );
+  const found = [groups, isWhole ? uses : []]
+    .find((all) => all.length > 0 && all.every(({ length }) => length === 1))
+    ?.flat();
   return {
     heading: { ...heading, last: heading.last + 1 },
     months: found ?? columns,

@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { wayOut } from "../headings/no-register.ts";
-import { fault, oneForACell } from "../records/problems.ts";
+import { fault, notice, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading, Register } from "../records/records.ts";
 import type { Overrides } from "../sheets/ours.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
@@ -24,7 +24,7 @@ function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): St
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */
 export function* allTold(begun: BegunWorkbook): Steps<Reading> {
-  const { snapshot, oursProblems, wholeProblems } = begun;
+  const { snapshot, oursProblems, wholeProblems, ofBabies } = begun;
   const reading = yield* withAllTold(begun);
   const undated = undatedParts(snapshot, reading);
   yield;
@@ -36,11 +36,21 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
       ...strangeParts(snapshot, reading),
       ...besideOurs(snapshot, reading.ours.parts),
       ...babyUses(reading),
+      ...ofBabies.map((sheet) => takenAsBabies(sheet, reading)),
       ...wholeProblems,
       ...priceOffers(snapshot, reading),
       ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
     ]),
   };
+}
+
+function takenAsBabies(sheet: string, { ours }: Reading): Problem {
+  return notice(
+    "counts are babies",
+    wholeSheet(sheet),
+    `The sheet mentions babies, so its counts are taken as babies, each with ${ours.settings.rescreenFactor} sessions.`,
+    "State in Setup, under Counts are, whether they are babies or sessions.",
+  );
 }
 
 function babyUses(reading: Reading): Problem[] {

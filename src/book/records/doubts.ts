@@ -32,7 +32,8 @@ export function doubtTexts({ ours, problems }: Told): string[] {
 function beforeAll(problems: readonly Problem[]): Problem[] {
   return problems.filter(
     ({ kind, severity }) =>
-      BEFORE_ALL.includes(kind) || (kind === "unused column" && severity === "fault"),
+      BEFORE_ALL.includes(kind) ||
+      (severity === "fault" && (kind === "unused column" || kind === "counts not read")),
   );
 }
 
@@ -41,6 +42,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "sheet not read",
   "colours not read",
   "manual calculation",
+  "counts in doubt",
   "short own interval",
   "unknown status",
   "device column",

@@ -140,6 +140,8 @@ export interface Count {
   readonly count: number | null;
   /** Something stands in the cell, but it cannot be used. */
   readonly faulty: boolean;
+  /** What stands there, where others of the month put it in doubt. */
+  readonly doubted?: number | null;
   /** The count is far below or above what the device's other counts are. */
   readonly outOfLine?: "low" | "high";
   readonly sheet: string;

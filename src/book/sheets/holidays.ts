@@ -17,10 +17,9 @@ const HOLIDAY_COLUMNS: InputColumns<Holiday> = {
     inPlace: true,
     width: 14,
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" },
-    about: "A date from 2000 to 2099.",
     carefully: "it may be any day, so going back to a working day goes one more back",
   }),
-  name: text({ heading: "Name", width: 30, about: "Name of the holiday." }),
+  name: text({ heading: "Name", width: 30 }),
 };
 
 /** The Holidays sheet: one row for each day on which nothing is replaced. */

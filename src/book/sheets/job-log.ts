@@ -35,17 +35,15 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     heading: "Date",
     width: 12,
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" },
-    about: "The day it was done; not in the future.",
     carefully: "the job is not counted",
   }),
-  device: text({ heading: "Device", width: 16, about: "As written in the register." }),
-  part: text({ heading: "Part", width: 24, about: "Code or name from Parts." }),
+  device: text({ heading: "Device", width: 16 }),
+  part: text({ heading: "Part", width: 24 }),
   job: jobWord(
     word({
       heading: "Job",
       width: 12,
       choices: { kind: "list", values: JOBS },
-      about: "One of the listed jobs.",
     }),
   ),
   finding: {
@@ -53,7 +51,6 @@ const JOB_COLUMNS: InputColumns<Entry> = {
       heading: "Finding",
       width: 12,
       choices: { kind: "list", values: FINDINGS },
-      about: "One of the listed findings; any other word counts as damage.",
     }),
     inPlace: true,
     // A cell that shows an error is no clean part.
@@ -63,8 +60,6 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     heading: "Complete set",
     width: 12,
     choices: YES_NO,
-    about:
-      "yes only when every piece of the set was replaced; replacing only part of a set does not count.",
     must: "yes or no",
     hear: (value) => {
       const complete = completeness(textOf(value).toLowerCase());
@@ -76,9 +71,9 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     carefully: "the job does not count as complete",
     cell: (complete) => (complete === null ? null : complete ? "yes" : "no"),
   },
-  lot: text({ heading: "Lot", width: 14, about: "Lot of the new part." }),
-  by: text({ heading: "By", width: 10, about: "Role or initials; no patient data." }),
-  note: text({ heading: "Note", width: 30, about: "Anything worth keeping; no patient data." }),
+  lot: text({ heading: "Lot", width: 14 }),
+  by: text({ heading: "By", width: 10 }),
+  note: text({ heading: "Note", width: 30 }),
 };
 
 /** "Inspection" and its like are inspections. */

@@ -20,8 +20,8 @@ export interface LayoutColumn {
   readonly input?: true;
   /** Native formula of the column's cells without "=", {r} for the row; their values are its results. */
   readonly formula?: string;
-  /** What goes into it, one sentence; shown when an entry is refused and in Read me. */
-  readonly about: string;
+  /** What goes into it, one sentence, shown when an entry is refused; of our own sheets in columns-mean.ts. */
+  readonly about?: string | undefined;
   /** Long text goes on in further lines. */
   readonly wraps?: true;
   /** Narrower than its heading, which runs upwards: a box to tick. */

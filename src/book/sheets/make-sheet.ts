@@ -1,3 +1,4 @@
+import { columnMeaning } from "./columns-mean.ts";
 import type { AddRule, Edit, SheetCell } from "../workbook/plan.ts";
 import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import {
@@ -146,7 +147,8 @@ function isOfNumbers(
 }
 
 function choicesOf(layout: Layout, sheet: string, firstRow: number): Edit[] {
-  return layout.columns.flatMap(({ choices, about: message }, at): Edit[] => {
+  return layout.columns.flatMap(({ choices, heading, about }, at): Edit[] => {
+    const message = about ?? columnMeaning(layout.name, heading);
     const lastRow = firstRow + layout.room - 1;
     const area = { firstRow, firstColumn: at, lastRow, lastColumn: at };
     return choices === undefined ? [] : [{ kind: "addChoices", sheet, area, choices, message }];

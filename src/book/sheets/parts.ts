@@ -43,7 +43,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
       heading: "Code",
       inPlace: true,
       width: 14,
-      about: "Capital letters only; do not change once used.",
     }),
     // As it stands: formulas find their row by it.
     hear: (value = "") => (typeof value === "string" ? meant(value) : UNHEARD),
@@ -54,7 +53,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
       heading: "Name",
       inPlace: true,
       width: 26,
-      about: "The name in headings and lists.",
     }),
     carefully: "its usual name or its code stands for it",
   },
@@ -63,7 +61,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 12,
     choices: MONTHS,
     units: MONTH_UNITS,
-    about: "Whole months at heavy use, and whenever usage is in doubt.",
     ...LIMIT_NUMBER,
   }),
   longest: numberIfAny({
@@ -71,7 +68,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 12,
     choices: MONTHS,
     units: MONTH_UNITS,
-    about: "Whole months at light use; never longer than the maker allows.",
     ...LIMIT_NUMBER,
   }),
   useBudget: numberIfAny({
@@ -79,7 +75,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 12,
     choices: USE_BUDGET,
     units: USE_UNITS,
-    about: "How many uses one part lasts; blank if light and heavy use are given instead.",
     ...LIMIT_NUMBER,
   }),
   lightUse: numberIfAny({
@@ -87,7 +82,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 12,
     choices: USES,
     units: USE_UNITS,
-    about: "Up to this many uses a month, the longest interval applies.",
     ...LIMIT_NUMBER,
   }),
   heavyUse: numberIfAny({
@@ -95,7 +89,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 12,
     choices: USES,
     units: USE_UNITS,
-    about: "From this many uses a month, the shortest interval applies.",
     ...LIMIT_NUMBER,
   }),
   perWeek: number({
@@ -103,7 +96,6 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
     width: 12,
     choices: { kind: "number", from: "0", to: "7", whole: true },
     units: WEEK_UNITS,
-    about: "Distinct days per ISO week on which it must be inspected; 0 for none.",
     blank: 0,
     // Two a week are what new programmes start with.
     careful: most(2),
@@ -111,14 +103,12 @@ export const SERVICE_COLUMNS: InputColumns<Service> = {
   vinyl: yesNo(true, {
     heading: "Vinyl",
     width: 8,
-    about: "yes: the shortest interval applies at sites not known to use alcohol-free wipes.",
     careful: () => true,
     ...LIMIT,
   }),
   task: yesNo(false, {
     heading: "Dated task",
     width: 10,
-    about: "yes: a task such as a calibration, due by date alone.",
     careful: () => false,
     ...LIMIT,
   }),

@@ -9,15 +9,14 @@ export const SETUP: Layout = {
   about: "the programme's choices; every computed column reads them from here",
   room: 100,
   columns: [
-    { heading: "Setting", inPlace: true, width: 26, about: "What is set; do not rename." },
+    { heading: "Setting", inPlace: true, width: 26 },
     {
       heading: "Value",
       inPlace: true,
       width: 24,
       format: ([label]) => eachSetting().find(([, one]) => one.label === label)?.[1].format,
-      about: "The programme's choice.",
     },
-    { heading: "What it means", width: 60, wraps: true, about: "What the setting does." },
+    { heading: "What it means", width: 60, wraps: true },
   ],
 };
 

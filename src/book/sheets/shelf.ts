@@ -14,17 +14,15 @@ const ANY_DAY = { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" }
 const NOTHING_THERE = { blank: null, units: PIECE_UNITS, careful: () => null } as const;
 
 const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> = {
-  part: text({ heading: "Part", width: 20, about: "Code or name from Parts." }),
+  part: text({ heading: "Part", width: 20 }),
   site: text({
     heading: "Site",
     width: 14,
-    about: "Code from Sites; blank for the programme's own store.",
   }),
   onHand: numberIfAny({
     heading: "On hand",
     width: 10,
     choices: UNITS,
-    about: "Units counted; a set counts as one, and only when complete.",
     ...NOTHING_THERE,
     carefully: "nothing is taken to be on hand",
   }),
@@ -33,14 +31,12 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> =
     heading: "Counted on",
     width: 12,
     choices: UNTIL_TODAY,
-    about: "The day of the count.",
     carefully: "the count is taken to have no date",
   }),
   onOrder: numberIfAny({
     heading: "On order",
     width: 10,
     choices: UNITS,
-    about: "Units ordered but not yet received.",
     ...NOTHING_THERE,
     carefully: "nothing is taken to be on order",
   }),
@@ -49,14 +45,12 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> =
     heading: "Expected on",
     width: 12,
     choices: ANY_DAY,
-    about: "The day they are expected.",
     carefully: "the delivery is taken to have no date",
   }),
   lot: text({
     heading: "Lot",
     width: 14,
     format: "@",
-    about: "Lot on the label; one row for each lot.",
   }),
   expiry: date({
     readsText: true,
@@ -64,7 +58,6 @@ const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> =
     inPlace: true,
     width: 12,
     choices: ANY_DAY,
-    about: "Expiry date on the label.",
     // The earliest day it may mean; of a text without any, it is past.
     careful: (days) =>
       days.reduce((first, one) => (one < first ? one : first), days[0] ?? FIRST_DAY),

@@ -29,7 +29,6 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
   code: {
     heading: "Code",
     width: 14,
-    about: "As written in the register.",
     must: "a code",
     hear: (value = null) =>
       typeof value === "string" || typeof value === "number" || value === null
@@ -39,19 +38,17 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
     carefully: "it is the code of no site, so alcohol-based wipes are assumed at the one it means",
     cell: ({ code, numeric }) => (numeric ? Number(code) : code),
   },
-  name: text({ heading: "Name", width: 30, about: "Full name, if it is not the code." }),
+  name: text({ heading: "Name", width: 30 }),
   earlierNames: {
     heading: "Earlier names",
     width: 34,
-    about: "Names it had before, separated by semicolons.",
-    ...listOf(text({ heading: "Earlier names", width: 34, about: "" })),
+    ...listOf(text({ heading: "Earlier names", width: 34 })),
     cell: (names) => names.join("; ") || null,
   },
   wipes: {
     heading: "Wipes",
     width: 16,
     choices: { kind: "list", values: ["alcohol", "alcohol-free"] },
-    about: "alcohol or alcohol-free; blank is taken as alcohol, to be on the safe side.",
     must: "alcohol or alcohol-free",
     hear: (value = null) => {
       const said = asWritten(value).toLowerCase();
@@ -63,18 +60,16 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
     carefully: "alcohol-based wipes are assumed, so the shortest interval applies to vinyl",
     cell: (wipes) => wipes || null,
   },
-  shipTo: text({ heading: "Ship to", width: 30, about: "Where its parts are delivered." }),
+  shipTo: text({ heading: "Ship to", width: 30 }),
   costCentre: text({
     heading: "Cost centre",
     width: 14,
     format: "@",
-    about: "Who pays for its parts.",
   }),
   births: numberIfAny({
     heading: "Births a year",
     width: 14,
     choices: AMOUNT,
-    about: "For a budget calculated from births.",
     units: { births: 1, "births a year": 1, "a year": 1 },
     blank: null,
     careful: () => null,
@@ -84,8 +79,6 @@ const SITE_COLUMNS: InputColumns<Omit<Site, keyof Code> & { readonly code: Code 
     heading: "Expected uses (a device a month)",
     width: 20,
     choices: AMOUNT,
-    about:
-      "Your estimate for a site too new to have three months of counts; counts above it are mixed in from the first.",
     units: USE_UNITS,
     blank: null,
     careful: () => null,

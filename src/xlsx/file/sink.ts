@@ -29,6 +29,18 @@ export function put(sink: Sink, piece: string): void {
   if (piece.length > SHORT || !putLetters(sink, piece)) putEncoded(sink, piece);
 }
 
+/** Adds bytes as they are. */
+export function putAll(sink: Sink, bytes: Uint8Array): void {
+  makeRoom(sink, bytes.length);
+  sink.bytes.set(bytes, sink.filled);
+  sink.filled += bytes.length;
+}
+
+/** Adds bytes from here to there. */
+export function putBytes(sink: Sink, bytes: Uint8Array, from: number, to: number): void {
+  if (to > from) putAll(sink, bytes.subarray(from, to));
+}
+
 /** Adds a whole number below ten thousand million, zero or more, as it is written. */
 export function putWhole(sink: Sink, number: number): void {
   makeRoom(sink, MOST_DIGITS);

@@ -79,11 +79,20 @@ function latin(bytes: Uint8Array): string {
   return decode(bytes.subarray(0, 1 << 24));
 }
 
-/** The text of a part; the path must be there. */
-export function readPart(file: Package, path: string): string {
+/** The bytes of a part and its name; the path must be there. */
+export function partBytes(
+  file: Package,
+  path: string,
+): { readonly name: string; readonly bytes: Uint8Array } {
   const entry = file.byKey.get(partKey(path));
   if (!entry) throw broken(path, "the part is missing");
-  return partText(unpack(entry, file.codec), entry.name, file.codec.decode);
+  return { name: entry.name, bytes: unpack(entry, file.codec) };
+}
+
+/** The text of a part; the path must be there. */
+export function readPart(file: Package, path: string): string {
+  const { name, bytes } = partBytes(file, path);
+  return partText(bytes, name, file.codec.decode);
 }
 
 /** Whether the file has that part. */

@@ -1,28 +1,21 @@
+import { columnLetters } from "../../book/workbook/snapshot.ts";
 import { broken } from "../file/errors.ts";
-import { MOST_COLUMNS, MOST_ROWS } from "../file/limits.ts";
-import { numberOf } from "../xml/attributes.ts";
+import { MOST_COLUMNS } from "../file/limits.ts";
 import type { Xml } from "../xml/xml.ts";
 import type { PlainCell } from "./plain-cell.ts";
 
-/** The column of a plain cell, whose tag must fit its row and the cell before it. */
+/** The column of a plain cell, which must fit its row and the cell before it. */
 export function plainColumn(
-  xml: Xml,
+  part: string,
   { row, column: before }: { readonly row: number; readonly column: number },
-  { from, to }: PlainCell,
+  plain: PlainCell,
 ): number {
-  const column = referencedColumn(xml, row, from, to);
-  if (column <= before) throw outOfOrder(xml, row);
+  const { column } = plain;
+  if (plain.row !== row || column >= MOST_COLUMNS) {
+    throw misplaced(part, `${columnLetters(column)}${plain.row + 1}`, row);
+  }
+  if (column <= before) throw outOfOrder(part, row);
   return column;
-}
-
-/** The row of the row element just opened; without a number it follows the one before. */
-export function rowOf(xml: Xml, before: number): number {
-  const given = numberOf(xml, "r");
-  const row = given === null ? before + 1 : given - 1;
-  if (row < 0 || row >= MOST_ROWS) throw broken(xml.part, `it has a row ${row + 1}`);
-  // A row that is there twice would hide the first one.
-  if (row <= before) throw broken(xml.part, "its rows are out of order");
-  return row;
 }
 
 /** What the tag of a cell says; without a reference it follows the one before. */
@@ -53,12 +46,16 @@ export function readCellTag(xml: Xml, row: number, tag: CellTag): void {
     else if (letter === TYPE) tag.type = xml.text.slice(from, to);
   }
   if (tag.column < 0) tag.column = before + 1;
-  else if (tag.column <= before) throw outOfOrder(xml, row);
+  else if (tag.column <= before) throw outOfOrder(xml.part, row);
   if (tag.column >= MOST_COLUMNS) throw broken(xml.part, "it has a cell beyond the last column");
 }
 
-function outOfOrder(xml: Xml, row: number): Error {
-  return broken(xml.part, `the cells of row ${row + 1} are out of order`);
+function outOfOrder(part: string, row: number): Error {
+  return broken(part, `the cells of row ${row + 1} are out of order`);
+}
+
+function misplaced(part: string, reference: string, row: number): Error {
+  return broken(part, `it has a cell ${reference} in row ${row + 1}`);
 }
 
 /** A whole number written from here to there; 0 for anything else. */
@@ -87,7 +84,7 @@ function referencedColumn(xml: Xml, row: number, from: number, to: number): numb
     number = number * 10 + digit;
   }
   if (number !== row + 1 || column < 1 || column > MOST_COLUMNS) {
-    throw broken(xml.part, `it has a cell ${xml.text.slice(from, to)} in row ${row + 1}`);
+    throw misplaced(xml.part, xml.text.slice(from, to), row);
   }
   return column - 1;
 }

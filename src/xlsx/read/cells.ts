@@ -3,10 +3,19 @@ import type { DateSystem } from "../../core/day.ts";
 import { broken } from "../file/errors.ts";
 import { shownText } from "../xml/escape.ts";
 import { areaOf } from "./areas.ts";
-import { type CellTag, plainColumn, readCellTag, rowOf } from "./cell-tag.ts";
+import { type CellTag, plainColumn, readCellTag } from "./cell-tag.ts";
+import type { Rows } from "./cut-sheet.ts";
 import { expanded, type SharedFormula, sharedFormula } from "./formulas.ts";
 import { isoSerial } from "./iso.ts";
-import { isPlainCell, newPlainCell, wholeIn } from "./plain-cell.ts";
+import { plainNumber, repeatedTexts } from "./plain-value.ts";
+import {
+  checkedText,
+  leaveCell,
+  nextCell,
+  nextRow,
+  type RowReader,
+  rowReader,
+} from "./row-reader.ts";
 import { richText, type Strings } from "./strings.ts";
 import { attribute, numberOf } from "../xml/attributes.ts";
 import { content, next, skipTo, type Xml } from "../xml/xml.ts";
@@ -34,13 +43,13 @@ export interface Cell extends CellTag {
 
 /** What a reader of rows is told. */
 export interface RowVisitor {
-  readonly row?: (row: number, xml: Xml) => void;
+  /** The tag is null where it says nothing but its number. */
+  readonly row?: (row: number, tag: Xml | null) => void;
   readonly cell: (cell: Cell) => void;
 }
 
-/** Reads the rows of the sheetData element just opened. */
-export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): void {
-  if (xml.empty) return;
+/** Reads the rows of a sheet. */
+export function readRows(rows: Rows, source: CellSource, visitor: RowVisitor): void {
   const cell: Cell = {
     row: -1,
     column: -1,
@@ -52,56 +61,65 @@ export function readRows(xml: Xml, source: CellSource, visitor: RowVisitor): voi
     array: false,
     struck: false,
   };
-  const depth = xml.stack.length;
-  while (next(xml)) {
-    if (xml.kind === "close" && xml.stack.length < depth) return;
-    if (xml.kind !== "open") continue;
-    if (xml.name !== "row") {
-      skipTo(xml, depth);
-      continue;
+  const reader = rowReader(rows);
+  const text = repeatedTexts(rows.bytes, (from, to) =>
+    shownText(checkedText(rows.bytes.subarray(from, to), rows)),
+  );
+  const plain = { reader, source, text };
+  while (nextRow(reader)) {
+    cell.row = reader.row;
+    cell.column = -1;
+    visitor.row?.(reader.row, reader.tag);
+    for (let form = nextCell(reader); form !== null; form = nextCell(reader)) {
+      if (form === "plain") readPlain(cell, plain);
+      else if (reader.window !== null) {
+        readCell(reader.window, cell, source);
+        leaveCell(reader);
+      }
+      visitor.cell(cell);
     }
-    cell.row = rowOf(xml, cell.row);
-    visitor.row?.(cell.row, xml);
-    readRow(xml, cell, source, visitor);
   }
 }
 
-function readRow(xml: Xml, cell: Cell, source: CellSource, visitor: RowVisitor): void {
-  if (xml.empty) return;
-  const depth = xml.stack.length;
-  cell.column = -1;
-  for (;;) {
-    while (isPlainCell(xml, PLAIN)) {
-      readPlain(xml, cell, source);
-      visitor.cell(cell);
-    }
-    if (!next(xml)) return;
-    if (xml.kind === "close" && xml.stack.length < depth) return;
-    if (xml.kind !== "open") continue;
-    if (xml.name === "c") {
-      readCell(xml, cell, source);
-      visitor.cell(cell);
-    } else skipTo(xml, depth);
-  }
+interface PlainSource {
+  readonly reader: RowReader;
+  readonly source: CellSource;
+  /** What cells people see hold, by where it stands. */
+  readonly text: (from: number, to: number) => string;
 }
 
-const PLAIN = newPlainCell();
-
-/** Reads the plain cell found, and goes behind it. */
-function readPlain(xml: Xml, cell: Cell, source: CellSource): void {
-  const { valueFrom, valueTo, shared, type, style, end } = PLAIN;
-  cell.column = plainColumn(xml, cell, PLAIN);
-  cell.style = style;
+/** Reads the plain cell just found. */
+function readPlain(cell: Cell, { reader, source, text }: PlainSource): void {
+  const { plain, rows } = reader;
+  const { bytes, part } = rows;
+  const { valueFrom: from, valueTo: to, shared, type } = plain;
+  cell.column = plainColumn(part, cell, plain);
+  cell.style = plain.style;
   cell.type = type;
   cell.formula = null;
   cell.master = shared < 0 ? null : (source.shared.get(shared) ?? null);
   cell.array = false;
-  cell.struck = type === "s" && isStruckText(xml.text.slice(valueFrom, valueTo), source);
-  const number = type === "n" || type === "s" ? wholeIn(xml.text, PLAIN) : null;
-  if (valueFrom < 0) cell.value = null;
-  else if (number !== null && type === "n") cell.value = number;
-  else cell.value = valueOf(type, xml.text.slice(valueFrom, valueTo), xml, source);
-  xml.at = end;
+  cell.struck = false;
+  cell.value = null;
+  if (from < 0) return;
+  if (type === "str" || type === "inlineStr") {
+    cell.value = text(from, to);
+    return;
+  }
+  const number = type === "n" || type === "s" ? plainNumber(bytes, from, to) : null;
+  if (number !== null && type === "n") {
+    cell.value = number;
+    return;
+  }
+  const shown = number === null ? undefined : source.strings.texts[number];
+  if (number === null || shown === undefined) {
+    const written = checkedText(bytes.subarray(from, to), rows);
+    cell.value = valueOf(type, written, part, source);
+    cell.struck = type === "s" && isStruckText(written, source);
+  } else {
+    cell.value = shown;
+    cell.struck = source.strings.struck.has(number);
+  }
 }
 
 function readCell(xml: Xml, cell: Cell, source: CellSource): void {
@@ -119,7 +137,7 @@ function readCell(xml: Xml, cell: Cell, source: CellSource): void {
     if (xml.kind !== "open") continue;
     if (xml.name === "v") {
       const text = content(xml);
-      cell.value = valueOf(type, text, xml, source);
+      cell.value = valueOf(type, text, xml.part, source);
       cell.struck = type === "s" && isStruckText(text, source);
     } else if (xml.name === "f") readFormula(xml, cell, source);
     else if (xml.name === "is") cell.value = richText(xml, () => (cell.struck = true));
@@ -142,7 +160,7 @@ function errorOf(text: string): CellError {
   return error;
 }
 
-function valueOf(type: string, text: string, xml: Xml, source: CellSource): CellValue {
+function valueOf(type: string, text: string, part: string, source: CellSource): CellValue {
   switch (type) {
     case "str":
       return shownText(text);
@@ -151,13 +169,13 @@ function valueOf(type: string, text: string, xml: Xml, source: CellSource): Cell
     case "e":
       return errorOf(text);
     case "s":
-      return text.trim() === "" ? null : sharedText(text, xml, source);
+      return text.trim() === "" ? null : sharedText(text, part, source);
     case "b":
       return text.trim() === "" ? null : text.trim() === "1" || text.trim() === "true";
     case "d":
       return isoSerial(text, source.dateSystem) ?? text;
     default:
-      return numberIn(text, xml);
+      return numberIn(text, part);
   }
 }
 
@@ -165,16 +183,16 @@ function isStruckText(text: string, { strings: { struck } }: CellSource): boolea
   return struck.size > 0 && struck.has(Number(text));
 }
 
-function sharedText(text: string, xml: Xml, source: CellSource): string {
+function sharedText(text: string, part: string, source: CellSource): string {
   const found = /^\s*\d+\s*$/.test(text) ? source.strings.texts[Number(text)] : undefined;
-  if (found === undefined) throw broken(xml.part, `it points to a text ${text} that is not there`);
+  if (found === undefined) throw broken(part, `it points to a text ${text} that is not there`);
   return found;
 }
 
-function numberIn(text: string, xml: Xml): number | null {
+function numberIn(text: string, part: string): number | null {
   const number = Number(text);
   if (text.trim() === "") return null;
-  if (!Number.isFinite(number)) throw broken(xml.part, `it holds ${text} where a number must be`);
+  if (!Number.isFinite(number)) throw broken(part, `it holds ${text} where a number must be`);
   return number;
 }
 

@@ -3,6 +3,7 @@ import type { DateSystem } from "../../core/day.ts";
 import { WorkbookError } from "../file/errors.ts";
 import { shownFormula } from "./formulas.ts";
 import { type Comments, readNotes, readThreads } from "./comments.ts";
+import { cutSheet } from "./cut-sheet.ts";
 import type { Limits } from "../file/limits.ts";
 import { type Outline, outlineOf } from "../xml/outline.ts";
 import {
@@ -19,10 +20,9 @@ import { formatOf, readStyles, struckIn, type Styles } from "./styles.ts";
 import { attribute, isOn, numberOf, relationId } from "../xml/attributes.ts";
 import { content, eachChild, openRoot, readXml } from "../xml/xml.ts";
 
-/** A worksheet with the text it was read from. */
+/** A worksheet and what it was read from. */
 interface SheetPart {
   readonly path: string;
-  readonly text: string;
   readonly content: SheetContent;
   readonly tables: readonly TablePart[];
   readonly sheet: Sheet;
@@ -180,10 +180,9 @@ function readSheetPart(
   file: Package,
   path: string,
   entry: SheetEntry,
-  source: Parameters<typeof readSheet>[2],
+  source: Parameters<typeof readSheet>[1],
 ): SheetPart {
-  const text = readPart(file, path);
-  const content = readSheet(text, path, source);
+  const content = cutSheet(file, path, (cut) => readSheet(cut, source));
   const tables = relationsOf(file, path).flatMap(({ type, target }) =>
     type === "table" && target !== null ? [readTable(readPart(file, target), target)] : [],
   );
@@ -205,7 +204,7 @@ function readSheetPart(
     ...(comments.size > 0 ? { comments } : {}),
     ...(content.struck.size === 0 ? {} : { struck: content.struck }),
   };
-  return { path, text, content, tables, sheet };
+  return { path, content, tables, sheet };
 }
 
 /** What people wrote to the cells of a sheet: notes, and threads, which the notes repeat in other words. */

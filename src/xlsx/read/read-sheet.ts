@@ -1,7 +1,8 @@
 import { type Area, cellKey, type CellValue, type Sheet } from "../../book/workbook/snapshot.ts";
 import { areaOf } from "./areas.ts";
 import { type Cell, type CellSource, readRows } from "./cells.ts";
-import { broken, WorkbookError } from "../file/errors.ts";
+import { cellsTwice, type CutSheet, type Rows } from "./cut-sheet.ts";
+import { WorkbookError } from "../file/errors.ts";
 import type { Strings } from "./strings.ts";
 import { SheetFormulas } from "./sheet-formulas.ts";
 import { MOST_COLUMNS } from "../file/limits.ts";
@@ -11,6 +12,9 @@ import { eachChild, next, openRoot, readXml, type Xml } from "../xml/xml.ts";
 
 /** What a sheet's own text says; its name and tables are told elsewhere. */
 export interface SheetContent {
+  /** Its text without its rows, and these. */
+  readonly text: string;
+  readonly rows: Rows;
   readonly outline: Outline;
   readonly source: CellSource;
   readonly values: readonly (readonly CellValue[])[];
@@ -47,9 +51,9 @@ interface Grid {
 const NO_VALUES: CellValue[] = [];
 const NO_FORMATS: number[] = [];
 
-/** Reads a worksheet part. */
-export function readSheet(text: string, part: string, book: BookSource): SheetContent {
-  const xml = readXml(text, part);
+/** Reads a worksheet part that was cut in two. */
+export function readSheet({ text, rows }: CutSheet, book: BookSource): SheetContent {
+  const xml = readXml(text, rows.part);
   openRoot(xml, "worksheet");
   const { name, start, end: openEnd, empty } = xml;
   const prefix = prefixOf(xml);
@@ -75,16 +79,15 @@ export function readSheet(text: string, part: string, book: BookSource): SheetCo
   };
   eachChild(xml, () => {
     if (xml.name === "sheetData") {
-      children.push(readGrid(xml, source, book, grid));
-      return;
+      if (children.some(({ name }) => name === "sheetData")) throw cellsTwice(rows.part);
+      readGrid(rows, source, book, grid);
     }
     readSheetChild(xml, seen);
     children.push(placeFrom(xml, seen));
   });
   const root = { name, start, end: xml.end, openEnd, closeStart: xml.start, empty };
   while (next(xml));
-  if (!children.some((child) => child.name === "sheetData")) throw broken(part, "it has no cells");
-  return { outline: { root, prefix, children }, source, ...grid, ...seen };
+  return { text, rows, outline: { root, prefix, children }, source, ...grid, ...seen };
 }
 
 interface Seen {
@@ -145,49 +148,72 @@ export function readFilter(xml: Xml, tell: (filter: Sheet["filter"]) => void): P
   return { name, start, end: xml.end, openEnd, closeStart, empty };
 }
 
-function readGrid(xml: Xml, source: CellSource, book: BookSource, grid: Grid): Place {
-  const { name, start, end: openEnd, empty } = xml;
-  readRows(xml, source, {
-    row: (row, at) => {
-      if (isOn(at, "hidden")) grid.hiddenRows.add(row);
+function readGrid(rows: Rows, source: CellSource, book: BookSource, grid: Grid): void {
+  const line: RowLine = { row: -1, values: [], formats: [] };
+  readRows(rows, source, {
+    row: (row, tag) => {
+      keepLine(line, book, grid);
+      line.row = row;
+      if (tag !== null && isOn(tag, "hidden")) grid.hiddenRows.add(row);
     },
     cell: (cell) => {
-      keepCell(cell, book, grid);
+      keepCell(cell, line, { book, grid });
     },
   });
-  const closeStart = empty ? openEnd : xml.start;
-  return { name, start, end: xml.end, openEnd, closeStart, empty };
+  keepLine(line, book, grid);
 }
 
-function keepCell(cell: Cell, book: BookSource, grid: Grid): void {
+/** The row being read; its lists serve all rows, and what is kept of them has no room to spare. */
+interface RowLine {
+  row: number;
+  readonly values: CellValue[];
+  readonly formats: number[];
+}
+
+function keepCell(
+  cell: Cell,
+  { values, formats }: RowLine,
+  { book, grid }: { readonly book: BookSource; readonly grid: Grid },
+): void {
   const { row, column, value } = cell;
   const formula = cell.master ?? cell.formula;
   if (value !== null) {
-    const line = lineOf(grid.values, row, NO_VALUES, book);
-    book.spend(Math.max(0, column - line.length));
-    while (line.length < column) line.push(null);
-    line[column] = value;
+    book.spend(column - values.length);
+    while (values.length < column) values.push(null);
+    values[column] = value;
     if (cell.struck || book.isStruck(cell.style)) grid.struck.add(cellKey(row, column));
   }
   const format = book.formatIndex(cell.style);
   if (format !== 0) {
-    const line = lineOf(grid.formats, row, NO_FORMATS, book);
-    book.spend(Math.max(0, column - line.length));
-    while (line.length < column) line.push(0);
-    line[column] = format;
+    book.spend(column - formats.length);
+    while (formats.length < column) formats.push(0);
+    formats[column] = format;
   }
   if (formula !== null) grid.formulas.put(cellKey(row, column), formula);
 }
 
-/** The row's list, the rows before it filled with one shared empty list. */
-function lineOf<T>(lines: T[][], row: number, none: T[], book: BookSource): T[] {
-  book.spend(Math.max(0, row - lines.length));
-  while (lines.length <= row) lines.push(none);
-  const line = lines[row];
-  if (line && line !== none) return line;
-  const fresh: T[] = [];
-  lines[row] = fresh;
-  return fresh;
+/** Keeps the row that was read, and makes room for the next. */
+function keepLine({ row, values, formats }: RowLine, book: BookSource, grid: Grid): void {
+  if (values.length > 0) {
+    fillUpTo(grid.values, row, NO_VALUES, book);
+    grid.values.push(values.slice());
+    values.length = 0;
+  }
+  if (formats.length > 0) {
+    fillUpTo(grid.formats, row, NO_FORMATS, book);
+    // Nearly all rows look like the one above.
+    const above = grid.formats.at(-1) ?? NO_FORMATS;
+    const isAlike =
+      above.length === formats.length && formats.every((format, at) => format === above[at]);
+    grid.formats.push(isAlike ? above : formats.slice());
+    formats.length = 0;
+  }
+}
+
+/** Rows before this one that hold nothing share one empty list. */
+function fillUpTo<T>(lines: T[][], row: number, none: T[], book: BookSource): void {
+  book.spend(row - lines.length);
+  while (lines.length < row) lines.push(none);
 }
 
 /** Counts cells down and refuses a book that holds too many. */

@@ -2,6 +2,7 @@ import type { Area } from "../../book/workbook/snapshot.ts";
 import { attribute, isOn, numberOf } from "../xml/attributes.ts";
 import { areaOf } from "../read/areas.ts";
 import { type CellSource, readRows } from "../read/cells.ts";
+import type { Rows } from "../read/cut-sheet.ts";
 import type { Strings } from "../read/strings.ts";
 import { shownFormula } from "../read/formulas.ts";
 import { MOST_COLUMNS } from "../file/limits.ts";
@@ -61,14 +62,14 @@ export function viewOf({ file, book }: OpenWorkbook): View {
   const { styles } = book;
   const theme = themeColors(file, book);
   const looks = styles ? readLooks(styles.text, styles.path, theme) : { cells: [], rules: [] };
-  const sheets = book.sheets.map(({ sheet, text, path, content: held }): SheetView => {
+  const sheets = book.sheets.map(({ sheet, path, content: held }): SheetView => {
     const seen = newSeen();
-    const xml = readXml(text, path);
+    const xml = readXml(held.text, path);
     openRoot(xml, "worksheet");
     eachChild(xml, () => {
-      if (xml.name === "sheetData") readCells(xml, seen, held.source.strings);
-      else readPart(xml, seen, looks.rules);
+      readPart(xml, seen, looks.rules);
     });
+    readCells(held.rows, seen, held.source.strings);
     return { name: sheet.name, ...seen, blocks: held.source.blocks };
   });
   return { looks: looks.cells, sheets };
@@ -92,11 +93,12 @@ function readPart(xml: Xml, seen: Seen, ruleLooks: readonly CellLook[]): void {
   else if (xml.name === "dataValidations") readChoices(xml, seen);
 }
 
-function readCells(xml: Xml, seen: Seen, strings: Strings): void {
+function readCells(rows: Rows, seen: Seen, strings: Strings): void {
   const source: CellSource = { strings, dateSystem: 1900, shared: new Map(), blocks: [] };
-  readRows(xml, source, {
-    row: (row, at) => {
-      const height = isOn(at, "customHeight") ? Number(attribute(at, "ht")) : NaN;
+  readRows(rows, source, {
+    row: (row, tag) => {
+      if (tag === null) return;
+      const height = isOn(tag, "customHeight") ? Number(attribute(tag, "ht")) : NaN;
       if (height > 0 && height < 500) seen.heights.set(row, height);
     },
     cell: ({ row, column, style }) => {

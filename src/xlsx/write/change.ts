@@ -47,7 +47,7 @@ export function sheetDraft(change: Change, name: string): SheetDraft {
   if (!part || !before) {
     throw new WorkbookError(`The sheet ${name} is not there: make the plan again.`);
   }
-  const made = draftOf(before.name, part.path, part.text, { content: part.content, before });
+  const made = draftOf(before.name, part.path, { content: part.content, before });
   change.sheets.set(key, made);
   return made;
 }

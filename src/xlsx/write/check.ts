@@ -1,5 +1,6 @@
 import { address, cellKey, sameValue } from "../../book/workbook/snapshot.ts";
 import { type Cell, type CellSource, formulaOf, readRows } from "../read/cells.ts";
+import { type CutSheet, cutSheet } from "../read/cut-sheet.ts";
 import type { Change } from "./change.ts";
 import { sameBytes } from "../file/codec.ts";
 import { WorkbookError } from "../file/errors.ts";
@@ -9,7 +10,7 @@ import { namedIn, typeIn, TYPES } from "../package/content-types.ts";
 import { openPackage, type Package, partKey, readPart } from "../package/package.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
 import { NO_STRINGS, readStrings, type Strings } from "../read/strings.ts";
-import { next, openRoot, readXml, skipTo } from "../xml/xml.ts";
+import { next, readXml } from "../xml/xml.ts";
 
 /**
  * Reads a file just written and compares it with what it was made from: every part the plan does not
@@ -26,10 +27,13 @@ export function checkSaved(bytes: Uint8Array, change: Change): void {
   const strings = stringsOf(file, change);
   const sheets = new Map([...change.sheets.values()].map((sheet) => [partKey(sheet.path), sheet]));
   for (const [key, { path }] of change.draft.changed) {
-    const text = readPart(file, path);
     const sheet = sheets.get(key);
-    if (sheet) checkSheet(text, sheet, change, strings);
-    else for (const xml = readXml(text, path); next(xml););
+    if (sheet === undefined) for (const xml = readXml(readPart(file, path), path); next(xml););
+    else {
+      cutSheet(file, path, (cut) => {
+        checkSheet(cut, sheet, change, strings);
+      });
+    }
   }
 }
 
@@ -67,8 +71,8 @@ function stringsOf(file: Package, change: Change): Strings {
   return readStrings(readPart(file, path), path);
 }
 
-function checkSheet(text: string, sheet: SheetDraft, change: Change, strings: Strings): void {
-  const xml = readXml(text, sheet.path);
+function checkSheet(cut: CutSheet, sheet: SheetDraft, change: Change, strings: Strings): void {
+  for (const xml = readXml(cut.text, sheet.path); next(xml););
   const { dateSystem } = change.book.snapshot;
   const source: CellSource = { strings, dateSystem, shared: new Map(), blocks: [] };
   const tally: Tally = {
@@ -79,21 +83,15 @@ function checkSheet(text: string, sheet: SheetDraft, change: Change, strings: St
     filled: 0,
     masters: new Map(),
   };
-  openRoot(xml, "worksheet");
-  while (next(xml)) {
-    if (xml.kind !== "open") continue;
-    if (xml.name === "sheetData") {
-      readRows(xml, source, {
-        row: (row) => {
-          tally.line = sheet.writes[row] ?? [];
-          tally.turn = 0;
-        },
-        cell: (cell) => {
-          checkCell(cell, sheet, tally);
-        },
-      });
-    } else skipTo(xml, 1);
-  }
+  readRows(cut.rows, source, {
+    row: (row) => {
+      tally.line = sheet.writes[row] ?? [];
+      tally.turn = 0;
+    },
+    cell: (cell) => {
+      checkCell(cell, sheet, tally);
+    },
+  });
   checkTally(sheet, tally);
 }
 

@@ -4,6 +4,7 @@ import { listSheet } from "./book-text.ts";
 import { bookFolder, type Change } from "./change.ts";
 import { addPart, addRelation, relationSpace } from "../package/draft.ts";
 import { WorkbookError } from "../file/errors.ts";
+import { cutText } from "../read/cut-sheet.ts";
 import { NO_STRINGS } from "../read/strings.ts";
 import { budget, readSheet } from "../read/read-sheet.ts";
 import { draftOf, type Origin, originOf, writeCell } from "./sheet-draft.ts";
@@ -31,8 +32,8 @@ export function addSheet(change: Change, edit: AddSheet): void {
     isStruck: () => false,
     spend: budget(1),
   };
-  const content = readSheet(text, path, source);
-  const draft = draftOf(edit.sheet, path, text, { content, before: null });
+  const content = readSheet(cutText(text, path), source);
+  const draft = draftOf(edit.sheet, path, { content, before: null });
   change.sheets.set(edit.sheet.toLowerCase(), draft);
   for (const [column, width] of edit.widths.entries()) draft.widths.set(column, width);
   for (const column of edit.hiddenColumns ?? []) draft.hiddenColumns.add(column);

@@ -15,8 +15,9 @@ export function checkRooms(change: Change, { edits }: Plan): void {
   const before = new Set(change.book.sheets.map(({ sheet }) => sheet.name));
   for (const [name, cells] of filled) {
     if (!before.has(name)) continue;
-    const { path, text } = sheetDraft(change, name);
-    checkRoom(path, text.length + cells * LEAST_A_CELL, change.draft.file.limits);
+    const { path, text, content } = sheetDraft(change, name);
+    const size = text.length + content.rows.bytes.length;
+    checkRoom(path, size + cells * LEAST_A_CELL, change.draft.file.limits);
   }
 }
 

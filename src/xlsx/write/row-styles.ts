@@ -1,4 +1,5 @@
 import type { SheetDraft, Write } from "./sheet-draft.ts";
+import type { RowReader } from "../read/row-reader.ts";
 import type { Sink } from "../file/sink.ts";
 import { restyled, type Styles, wrapping } from "../read/styles.ts";
 import type { Spelling } from "./write-cell.ts";
@@ -12,7 +13,7 @@ export interface RowWriting {
   readonly sink: Sink;
 }
 
-/** The cells of one row as they stand in the text; lists are used again for each row. */
+/** The cells of one row as they stand among the bytes; lists are used again for each row. */
 export interface Line {
   row: number;
   style: number;
@@ -20,7 +21,7 @@ export interface Line {
   readonly starts: number[];
   readonly ends: number[];
   readonly styles: number[];
-  /** Shared formulas to be written out: position of the formula in the text and its number, by cell. */
+  /** Shared formulas to be written out: position of the formula and its number, by cell. */
   readonly formulas: Map<
     number,
     { readonly start: number; readonly end: number; readonly shared: number }
@@ -29,6 +30,8 @@ export interface Line {
 
 /** A row being written, and what the rows above handed down. */
 export interface RowState extends RowWriting {
+  /** The rows that are there, as far as they have been gone through. */
+  readonly reader: RowReader;
   readonly unshared: ReadonlySet<number>;
   /** Look of the nearest cell above, by column; -1 where it is not handed down. */
   readonly above: number[];

@@ -55,12 +55,21 @@ export interface Write {
   readonly column: number;
   readonly value: CellValue;
   readonly origin: Origin;
+  /** Where it stands for many cells: what they are alike in, once it has been written twice. */
+  tail?: Tail | "once" | null;
+}
+
+/** The bytes of a cell behind the number of its row, with the cell format they were written for. */
+interface Tail {
+  readonly style: number;
+  readonly bytes: Uint8Array;
 }
 
 /** A sheet and what a plan does to it. */
 export interface SheetDraft {
   readonly name: string;
   readonly path: string;
+  /** Its text without its rows. */
   readonly text: string;
   readonly content: SheetContent;
   /** The sheet as it was read; null for one the plan adds. */
@@ -84,7 +93,6 @@ export interface SheetDraft {
 export function draftOf(
   name: string,
   path: string,
-  text: string,
   found: { readonly content: SheetContent; readonly before: Sheet | null },
 ): SheetDraft {
   const headingRows = new Set<number>();
@@ -93,7 +101,7 @@ export function draftOf(
   return {
     name,
     path,
-    text,
+    text: found.content.text,
     ...found,
     writes: [],
     widths: new Map(),
@@ -130,7 +138,7 @@ export function writeColumn(draft: SheetDraft, cells: ColumnCells, base: Base): 
   const origin = { ...alone, sharedTo: sharedTo(cells, alone.formula) };
   const { column } = cells;
   // Most columns hold few values: cells of a column that hold the same are one write.
-  const write = remembering((value: CellValue): Write => ({ column, value, origin }));
+  const write = remembering((value: CellValue): Write => ({ column, value, origin, tail: null }));
   cells.rows.forEach((row, index) => {
     writeCell(draft, row, write(cells.values[index] ?? null));
   });

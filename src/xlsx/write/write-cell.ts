@@ -2,22 +2,17 @@ import { columnLetters } from "../../book/workbook/snapshot.ts";
 import { cellText, escaped, keepsSpace } from "../xml/escape.ts";
 import { formulaAt, type RowFormula } from "../read/formulas.ts";
 import { placeHere, withAttributes } from "../xml/outline.ts";
-import { put, putWhole, type Sink } from "../file/sink.ts";
+import { put, putAll, putWhole, type Sink } from "../file/sink.ts";
 import type { Write } from "./sheet-draft.ts";
 import { eachChild, next, readXml } from "../xml/xml.ts";
-
-const LETTERS: string[] = [];
-
-function letters(column: number): string {
-  return (LETTERS[column] ??= columnLetters(column));
-}
 
 /** How cells of a sheet are spelt: its prefix, and the number by which a cell says it is a dynamic array. */
 export interface Spelling {
   readonly prefix: string;
   readonly dynamic: number;
-  /** How a cell begins and ends, and a value in it. */
+  /** How a cell begins and ends, and a value in it; and how the cells of a column begin. */
   readonly cell: readonly [string, string];
+  readonly heads: string[];
   readonly value: readonly [string, string];
   /** Number the next shared formula gets. */
   nextShared: number;
@@ -29,6 +24,7 @@ export function spellingOf(prefix: string, dynamic: number, nextShared: number):
   return {
     ...{ prefix, dynamic, nextShared },
     cell: [`<${p}c r="`, `</${p}c>`],
+    heads: [],
     value: [`<${p}v>`, `</${p}v>`],
   };
 }
@@ -40,12 +36,31 @@ export function putCell(
   { row, style }: { readonly row: number; readonly style: number },
   spelling: Spelling,
 ): void {
-  const { prefix: p, dynamic, cell } = spelling;
-  const { value, column, origin } = write;
+  const { column, origin, tail } = write;
   const { formula, shared } = origin;
-  put(sink, cell[0]);
-  put(sink, letters(column));
+  put(sink, (spelling.heads[column] ??= `${spelling.cell[0]}${columnLetters(column)}`));
   putWhole(sink, row + 1);
+  // A formula that is shared, or none, reads alike in every row.
+  const isAlike = formula === null || (shared !== null && !formula.live);
+  if (tail === undefined || !isAlike) putTail(sink, write, { row, style }, spelling);
+  else if (tail !== null && tail !== "once" && tail.style === style) putAll(sink, tail.bytes);
+  else {
+    const from = sink.filled;
+    putTail(sink, write, { row, style }, spelling);
+    write.tail = tail === null ? "once" : { style, bytes: sink.bytes.slice(from, sink.filled) };
+  }
+}
+
+/** Writes what stands behind the number of a cell's row. */
+function putTail(
+  sink: Sink,
+  write: Write,
+  { row, style }: { readonly row: number; readonly style: number },
+  spelling: Spelling,
+): void {
+  const { prefix: p, dynamic, cell } = spelling;
+  const { value, origin } = write;
+  const { formula, shared } = origin;
   if (formula && shared !== null && !formula.live) {
     put(sink, sharedHead(write, style, spelling));
   } else {
@@ -119,10 +134,10 @@ function formulaXml(write: Write, row: number, spelling: Spelling, formula: RowF
   const { prefix: p } = spelling;
   const { origin, column } = write;
   const text = formulaAt(formula.pieces, row);
-  const name = letters(column);
+  const name = columnLetters(column);
   if (formula.live) {
     const { rows, columns } = origin.spill ?? { rows: 1, columns: 1 };
-    const last = rows * columns > 1 ? `:${letters(column + columns - 1)}${row + rows}` : "";
+    const last = rows * columns > 1 ? `:${columnLetters(column + columns - 1)}${row + rows}` : "";
     return `<${p}f t="array" ref="${name}${row + 1}${last}">${text}</${p}f>`;
   }
   if (origin.sharedTo === null || origin.sharedTo <= row) return `<${p}f>${text}</${p}f>`;

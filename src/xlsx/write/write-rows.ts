@@ -1,35 +1,27 @@
-import { type CellTag, plainColumn, readCellTag, rowOf } from "../read/cell-tag.ts";
-import { isPlainCell, newPlainCell } from "../read/plain-cell.ts";
+import { type CellTag, plainColumn, readCellTag } from "../read/cell-tag.ts";
+import { leaveCell, nextCell, nextRow, rowReader } from "../read/row-reader.ts";
 import { cellText } from "../xml/escape.ts";
 import { expanded } from "../read/formulas.ts";
 import type { Place } from "../xml/outline.ts";
 import type { SheetDraft, Write } from "./sheet-draft.ts";
-import { put } from "../file/sink.ts";
-import {
-  handDown,
-  type Line,
-  newLine,
-  type RowState,
-  type RowWriting,
-  stylesOf,
-} from "./row-styles.ts";
+import { put, putBytes } from "../file/sink.ts";
+import { handDown, newLine, type RowState, type RowWriting, stylesOf } from "./row-styles.ts";
 import { putCell, resultXml } from "./write-cell.ts";
 import { attribute, numberOf } from "../xml/attributes.ts";
-import { next, readXml, skipTo, type Xml } from "../xml/xml.ts";
+import { said } from "../xml/references.ts";
+import { next, skipTo, type Xml } from "../xml/xml.ts";
 
 /** Writes the sheetData element with the draft's cells in their places; all other rows are copied as they stand. */
 export function writeRows(writing: RowWriting, place: Place): void {
   const { draft, sink } = writing;
-  const xml = readXml(draft.text, draft.path);
-  const state = { ...writing, unshared: unsharedIn(draft), above: [], line: newLine() };
+  const { rows } = draft.content;
+  const reader = rowReader(rows);
+  const state = { ...writing, reader, unshared: unsharedIn(draft), above: [], line: newLine() };
   const order: number[] = [];
   draft.writes.forEach((_, row) => order.push(row));
-  xml.at = place.start;
-  next(xml);
   const tag = draft.text.slice(place.start, place.openEnd);
   put(sink, place.empty ? `${tag.slice(0, -2)}>` : tag);
-  let copied = place.openEnd;
-  let reached = -1;
+  let copied = 0;
   let turn = 0;
   const newRowsUpTo = (limit: number): void => {
     for (let row = order[turn]; row !== undefined && row < limit; row = order[turn]) {
@@ -37,25 +29,20 @@ export function writeRows(writing: RowWriting, place: Place): void {
       turn += 1;
     }
   };
-  while (!place.empty && next(xml) && xml.stack.length > 0) {
-    if (xml.kind !== "open" || xml.name !== "row") continue;
-    const row = rowOf(xml, reached);
-    reached = row;
-    put(sink, draft.text.slice(copied, xml.start));
+  while (nextRow(reader)) {
+    const { row } = reader;
+    putBytes(sink, rows.bytes, copied, reader.start);
     newRowsUpTo(row);
     const touched = order[turn] === row;
     if (touched) turn += 1;
     state.line.row = row;
-    copied = writeOldRow(state, xml, touched ? (draft.writes[row] ?? []) : []);
+    writeOldRow(state, touched ? (draft.writes[row] ?? []) : []);
+    copied = reader.at;
   }
-  put(sink, draft.text.slice(copied, place.closeStart));
+  putBytes(sink, rows.bytes, copied, rows.bytes.length);
   newRowsUpTo(Infinity);
-  put(
-    sink,
-    place.empty
-      ? `</${writing.spelling.prefix}sheetData>`
-      : draft.text.slice(place.closeStart, place.end),
-  );
+  const end = draft.text.slice(place.closeStart, place.end);
+  put(sink, place.empty ? `</${writing.spelling.prefix}sheetData>` : end);
 }
 
 /** Shared formulas whose first cell is written over: the others must carry their own text. */
@@ -68,92 +55,93 @@ function unsharedIn(draft: SheetDraft): Set<number> {
   return found;
 }
 
-/** Writes a row that is there already and returns where the text goes on. */
-function writeOldRow(state: RowState, xml: Xml, writes: readonly Write[]): number {
-  const { draft, sink, line } = state;
-  const { start, end, empty } = xml;
-  line.style = numberOf(xml, "s") ?? 0;
-  const opening = writes.length > 0 ? withoutSpans(xml) : draft.text.slice(start, end);
-  scanCells(state, xml);
+/** Writes a row that is there already, and goes behind it. */
+function writeOldRow(state: RowState, writes: readonly Write[]): void {
+  const { sink, line, reader, spelling } = state;
+  const { start, tagEnd, tag, empty } = reader;
+  const { bytes } = reader.rows;
+  line.style = tag === null ? 0 : (numberOf(tag, "s") ?? 0);
+  const spans = tag !== null && writes.length > 0 ? withoutSpans(tag) : null;
+  scanCells(state);
   if (writes.length === 0 && line.formulas.size === 0) {
-    put(sink, draft.text.slice(start, xml.at));
+    putBytes(sink, bytes, start, reader.at);
     handDown(state, []);
-    return xml.at;
+    return;
   }
-  put(sink, empty ? `${opening.slice(0, -2)}>` : opening);
-  const rest = mergeCells(state, writes, end);
-  put(sink, empty ? `</${state.spelling.prefix}row>` : draft.text.slice(rest, xml.at));
-  return xml.at;
+  if (empty) put(sink, `${(spans ?? textOf(state, start, tagEnd)).slice(0, -2)}>`);
+  else if (spans === null) putBytes(sink, bytes, start, tagEnd);
+  else put(sink, spans);
+  const rest = mergeCells(state, writes, tagEnd);
+  if (empty) put(sink, `</${spelling.prefix}row>`);
+  else putBytes(sink, bytes, rest, reader.at);
 }
 
-function withoutSpans(xml: Xml): string {
+/** The tag of a row without what it says of the columns that are filled; null where it says nothing of them. */
+function withoutSpans(xml: Xml): string | null {
   for (let at = 0; at < xml.count; at += 4) {
     const from = xml.attributes[at] ?? 0;
     if (!xml.text.startsWith("spans=", from)) continue;
-    const before = xml.text.slice(xml.start, from).trimEnd();
-    return before + xml.text.slice((xml.attributes[at + 3] ?? 0) + 1, xml.end);
+    const before = said(xml, xml.start, from).trimEnd();
+    return before + said(xml, (xml.attributes[at + 3] ?? 0) + 1, xml.end);
   }
-  return xml.text.slice(xml.start, xml.end);
+  return null;
 }
 
 /** Notes where the cells of the row just opened stand, and reads behind its end. */
-function scanCells(state: RowState, xml: Xml): void {
-  const { line } = state;
+function scanCells(state: RowState): void {
+  const { line, reader, unshared } = state;
   line.columns.length = line.starts.length = line.ends.length = line.styles.length = 0;
   line.formulas.clear();
-  if (xml.empty) return;
-  const depth = xml.stack.length;
   const tag: CellTag = { column: -1, style: 0, type: "n" };
-  for (;;) {
-    while (state.unshared.size === 0 && isPlainCell(xml, PLAIN)) notePlain(line, xml);
-    if (!next(xml)) return;
-    if (xml.kind === "close" && xml.stack.length < depth) return;
-    if (xml.kind !== "open") continue;
-    if (xml.name === "c") {
-      tag.column = line.columns.at(-1) ?? -1;
-      readCellTag(xml, line.row, tag);
-      line.columns.push(tag.column);
-      line.starts.push(xml.start);
+  for (let form = nextCell(reader); form !== null; form = nextCell(reader)) {
+    const { plain, window, base } = reader;
+    if (form === "plain") {
+      tag.column = plainColumn(reader.rows.part, { row: line.row, column: tag.column }, plain);
+      line.starts.push(plain.start);
+      line.styles.push(plain.style);
+      if (unshared.has(plain.shared)) {
+        const { formulaFrom: start, formulaTo: end, shared } = plain;
+        line.formulas.set(tag.column, { start, end, shared });
+      }
+    } else if (window !== null) {
+      readCellTag(window, line.row, tag);
+      line.starts.push(base + window.start);
       line.styles.push(tag.style);
-      if (state.unshared.size > 0) noteShared(state, xml, tag.column);
-      skipTo(xml, depth);
-      line.ends.push(xml.at);
-    } else skipTo(xml, depth);
+      if (unshared.size > 0) noteShared(state, window, tag.column);
+      leaveCell(reader);
+    }
+    line.columns.push(tag.column);
+    line.ends.push(reader.at);
   }
 }
 
-const PLAIN = newPlainCell();
-
-function notePlain({ row, columns, starts, styles, ends }: Line, xml: Xml): void {
-  columns.push(plainColumn(xml, { row, column: columns.at(-1) ?? -1 }, PLAIN));
-  starts.push(xml.at);
-  styles.push(PLAIN.style);
-  ends.push(PLAIN.end);
-  xml.at = PLAIN.end;
-}
-
-function noteShared(state: RowState, xml: Xml, column: number): void {
+function noteShared({ unshared, line, reader }: RowState, xml: Xml, column: number): void {
   if (xml.empty) return;
   const depth = xml.stack.length;
   while (xml.stack.length >= depth && next(xml)) {
     if (xml.kind !== "open" || xml.name !== "f" || attribute(xml, "t") !== "shared") continue;
     const shared = numberOf(xml, "si") ?? -1;
-    const { start } = xml;
+    const start = reader.base + xml.start;
     skipTo(xml, depth);
-    if (state.unshared.has(shared)) {
-      state.line.formulas.set(column, { start, end: xml.at, shared });
-    }
+    if (unshared.has(shared))
+      line.formulas.set(column, { start, end: reader.base + xml.at, shared });
   }
+}
+
+/** What stands among the rows from there to there, as a text. */
+function textOf({ reader: { rows } }: RowState, from = 0, to = 0): string {
+  return rows.decode(rows.bytes.subarray(from, to));
 }
 
 /** Writes old and new cells of a row in the order of their columns and returns where the text goes on. */
 function mergeCells(state: RowState, writes: readonly Write[], from: number): number {
-  const { draft, sink, line } = state;
+  const { sink, line } = state;
+  const { bytes } = state.reader.rows;
   const styles = stylesOf(state, writes);
   let copied = from;
   let turn = 0;
   const copyUpTo = (end: number): void => {
-    if (end > copied) put(sink, draft.text.slice(copied, end));
+    putBytes(sink, bytes, copied, end);
     copied = end;
   };
   const newCellsUpTo = (limit: number): void => {
@@ -189,28 +177,27 @@ function mergeCells(state: RowState, writes: readonly Write[], from: number): nu
 
 /** Writes a cell over the one that stands at a place of the row. */
 function putOver(state: RowState, write: Write, style: number, index: number): void {
-  const { line, draft, spelling, sink } = state;
+  const { line, spelling, sink } = state;
   if (!write.origin.keeps) {
     putCell(sink, write, { row: line.row, style }, spelling);
     return;
   }
   const stays = line.formulas.has(write.column)
     ? unsharedCell(state, index, write.column)
-    : draft.text.slice(line.starts[index], line.ends[index]);
+    : textOf(state, line.starts[index], line.ends[index]);
   put(sink, resultXml(stays, write, style, spelling.prefix));
 }
 
 /** A cell that stays, its shared formula written out because the first cell of it is gone. */
 function unsharedCell(state: RowState, index: number, column: number): string {
-  const { text, content } = state.draft;
   const start = state.line.starts[index] ?? 0;
   const end = state.line.ends[index] ?? 0;
   const formula = state.line.formulas.get(column);
-  const shared = formula && content.source.shared.get(formula.shared);
-  if (!formula || !shared) return text.slice(start, end);
+  const shared = formula && state.draft.content.source.shared.get(formula.shared);
+  if (!formula || !shared) return textOf(state, start, end);
   const p = state.spelling.prefix;
   const own = cellText(expanded(shared, state.line.row, column));
-  return `${text.slice(start, formula.start)}<${p}f>${own}</${p}f>${text.slice(formula.end, end)}`;
+  return `${textOf(state, start, formula.start)}<${p}f>${own}</${p}f>${textOf(state, formula.end, end)}`;
 }
 
 function writeNewRow(state: RowState, row: number): void {

@@ -52,7 +52,8 @@ export function writeSheet(draft: SheetDraft, { styles, dynamic, codec }: Writin
   if (dimension) splices.push({ ...dimension, rank: ORDER.indexOf("dimension") });
   let cells = 0;
   draft.writes.forEach((line) => (cells += line.length));
-  const sink = newSink(text.length * 1.02 + cells * BYTES_A_CELL + 4096, codec);
+  const size = text.length + content.rows.bytes.length;
+  const sink = newSink(size * 1.02 + cells * BYTES_A_CELL + 4096, codec);
   const data = outline.children.find(({ name }) => name === "sheetData");
   if (data) splices.push({ start: data.start, end: data.end, xml: "", rank: ORDER.length });
   let at = 0;

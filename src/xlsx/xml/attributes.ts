@@ -1,4 +1,4 @@
-import { plain } from "./references.ts";
+import { plain, said } from "./references.ts";
 import type { Xml } from "./xml.ts";
 
 /** The value of an attribute by its name without prefix declarations (such as "r" or "xml:space"), or null. */
@@ -7,7 +7,7 @@ export function attribute(xml: Xml, name: string): string | null {
     const from = xml.attributes[at] ?? 0;
     if ((xml.attributes[at + 1] ?? 0) - from !== name.length || !xml.text.startsWith(name, from))
       continue;
-    return plain(xml.text.slice(xml.attributes[at + 2], xml.attributes[at + 3]));
+    return plain(said(xml, xml.attributes[at + 2] ?? 0, xml.attributes[at + 3] ?? 0));
   }
   return null;
 }

@@ -23,3 +23,15 @@ export function plain(raw: string): string {
   if (!lines.includes("&")) return lines;
   return lines.replace(/&([^;&]{1,10});/g, (all, name: string) => character(name) ?? all);
 }
+
+/** A text, and what its letters say where it has one for each byte. */
+interface Spelt {
+  readonly text: string;
+  readonly decode: ((letters: string) => string) | null;
+}
+
+/** What stands from there to there, as it is written. */
+export function said({ text, decode }: Spelt, from: number, to: number): string {
+  const letters = text.slice(from, to);
+  return decode === null ? letters : decode(letters);
+}

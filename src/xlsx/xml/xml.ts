@@ -1,5 +1,5 @@
 import { broken } from "../file/errors.ts";
-import { character, plain } from "./references.ts";
+import { character, plain, said } from "./references.ts";
 
 /**
  * A position in an XML text, moved token by token. It checks well-formedness as it goes; document
@@ -30,6 +30,8 @@ export interface Xml {
   ampersand: number;
   readonly returns: boolean;
   rooted: boolean;
+  /** Where the text has a letter for each byte: what such letters say. */
+  readonly decode: ((letters: string) => string) | null;
 }
 
 const LESS = 60;
@@ -43,7 +45,7 @@ const APOSTROPHE = 39;
 const SPACE = 32;
 
 /** A text to be read from its beginning. */
-export function readXml(text: string, part: string): Xml {
+export function readXml(text: string, part: string, decode: Xml["decode"] = null): Xml {
   return {
     part,
     text,
@@ -61,6 +63,7 @@ export function readXml(text: string, part: string): Xml {
     count: 0,
     ampersand: -1,
     rooted: false,
+    decode,
   };
 }
 
@@ -265,8 +268,8 @@ export function content(xml: Xml): string {
 
 /** The text of a text token. */
 function textOf(xml: Xml): string {
-  if (xml.literal) return xml.text.slice(xml.start + 9, xml.end - 3);
-  const raw = xml.text.slice(xml.start, xml.end);
+  if (xml.literal) return said(xml, xml.start + 9, xml.end - 3);
+  const raw = said(xml, xml.start, xml.end);
   return xml.bare ? raw : plain(raw);
 }
 

@@ -384,6 +384,10 @@ describe("which sheet holds the counts", () => {
 
   it("tells counts without a device", () => {
     const reading = read([...COUNTS.slice(0, 3), [null, 5, 6], ["VR-03", 1, 2]]);
-    expect(told(reading)).toEqual(["device missing A4"]);
+    expect(told(reading)).toEqual(["device missing A4", "counts in doubt **"]);
+    expect(shown(reading).filter((line) => line.startsWith("VR-02"))).toEqual([
+      "VR-02 2026-04 - faulty",
+      "VR-02 2026-05 - faulty",
+    ]);
   });
 });

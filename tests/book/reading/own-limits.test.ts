@@ -118,6 +118,11 @@ describe("the register's own due dates and intervals", () => {
     ["Electrodes replaced", "Next due"],
     ["Elektroden gewechselt", "Fällig am"],
     ["Electrodes replaced", "Due"],
+    // The last day on which a part may be used.
+    ["Electrodes replaced", "Change electrodes by"],
+    ["Electrodes replaced", "Swap electrodes before"],
+    ["Electrodes replaced", "Electrodes use by"],
+    ["Electrodes replaced", "Electrodes good until"],
   ])("are found: %s, %s", (last, due) => {
     const { rowsOf, fields } = read(["Device", last, due], [["A", MAY, on("2026-06-15")]]);
     expect(fields).toContain("due:SET");

@@ -276,7 +276,7 @@ describe("months over several columns", () => {
   const read = (below: readonly string[]) => {
     const { counts, problems } = wide(below);
     const told = problems.filter(
-      ({ kind }) => kind === "counts not read" || kind === "device missing",
+      ({ kind }) => kind === "counts in doubt" || kind === "device missing",
     );
     return [[...new Set(counts.map(({ count }) => count))], told.length];
   };
@@ -290,12 +290,20 @@ describe("months over several columns", () => {
   ] as [string[], number][])("count the column that says uses: %j", (below, count) => {
     expect(read(below)).toEqual([[count], 0]);
   });
-  it.each([[["Refer", "Births"]], [["Left", "Right"]], [["Screens", "Tests"]], [["Refer"]]])(
-    "are told where none or several may be it: %j",
-    (below) => {
-      expect(read(below)).toEqual([[], 1]);
-    },
-  );
+  it.each([
+    [["Refer", "Births"]],
+    [["Left", "Right"]],
+    [["Screens", "Tests"]],
+    [["Screens", "Repeat"]],
+    [["Tests", "Outpatient"]],
+  ])("are told where none or several may be it: %j", (below) => {
+    expect(read(below)).toEqual([[], 1]);
+  });
+  it("are told where none may be", () => {
+    const { counts, problems } = wide(["Refer"]);
+    expect(counts).toEqual([]);
+    expect(problems.map(({ kind }) => kind)).toContain("counts not read");
+  });
   it("are not counted though a person chose the sheet, since nobody knows which column it would be", () => {
     const chosen = oursOf({ matches: new Map([["counts", "Numbers"]]) });
     expect(wide(["Refer", "Births"], chosen).counts).toEqual([]);

@@ -291,6 +291,18 @@ describe("a comment to a device", () => {
   });
 });
 
+describe("a note without a heading, right of the table", () => {
+  it("is heard as a remark", () => {
+    const rows: Typed[][] = [
+      ["Device", "Electrode set replaced"],
+      ["V-1", DATE, null, "date not certain, check"],
+      ["V-2", DATE, null, "by the window"],
+    ];
+    const { problems } = readBook(bookOf([sheetOf("Kit", rows)]), oursOf());
+    expect(problems.map(({ kind, row }) => [kind, row])).toEqual([["remark", 1]]);
+  });
+});
+
 /** What blind readers found to say nothing (common practice, no source). */
 describe("a remark in the words of other people", () => {
   const said = (remark: string): string[] =>

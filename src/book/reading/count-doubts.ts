@@ -1,0 +1,51 @@
+import type { Count } from "../records/records.ts";
+import { inDoubt, type Met } from "./count-parts.ts";
+
+interface Read {
+  readonly byDevice: ReadonlyMap<string, Count[]>;
+  /** Of how many rows a sum is. */
+  readonly parts: ReadonlyMap<Count, number>;
+  readonly met: Met[];
+  /** Counts that a later row of their sheet put in the place of others. */
+  readonly corrected: readonly Met[];
+}
+
+/** Rows of which most come twice are no corrections: each may be a part, and the higher one too low. */
+export function doubtHabit({ byDevice, met, corrected }: Read): void {
+  const all = [...byDevice.values()].flat().filter(({ count }) => count !== null);
+  if (corrected.length < ENOUGH || corrected.length * 2 < all.length) return;
+  for (const one of corrected) {
+    const own = byDevice.get(one.count.deviceKey) ?? [];
+    if (own.includes(one.count)) doubt(own, met, { ...one, why: "rows" });
+  }
+}
+
+const ENOUGH = 4;
+
+/** A month of fewer parts than one before it lacks some, and may be too low. */
+export function doubtFewer({ byDevice, parts, met }: Read): void {
+  for (const own of byDevice.values()) {
+    let most = 1;
+    for (const count of [...own].sort((one, other) => one.month - other.month)) {
+      const number = parts.get(count) ?? 1;
+      if (number < most && count.count !== null)
+        doubt(own, met, { why: "fewer", count, other: "" });
+      most = Math.max(most, number);
+    }
+  }
+}
+
+/** Counts beside which stand others that are not used may lack what those have. */
+export function doubtBeside({ byDevice, met }: Read, others: readonly Count[]): void {
+  for (const { deviceKey, month, sheet, count, faulty } of others) {
+    const own = byDevice.get(deviceKey) ?? [];
+    const used = own.find((one) => one.month === month && one.count !== null);
+    if (used === undefined || (count === null && !faulty)) continue;
+    doubt(own, met, { why: "not used", count: used, other: sheet });
+  }
+}
+
+function doubt(own: Count[], met: Met[], one: Met): void {
+  own[own.indexOf(one.count)] = inDoubt(one.count);
+  met.push(one);
+}
