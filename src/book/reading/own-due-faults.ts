@@ -1,20 +1,19 @@
-import { addMonths, type Day, isoText } from "../../core/day.ts";
+import { addMonths, type Day } from "../../core/day.ts";
 import { earliestReading } from "../headings/dates.ts";
 import { ownDueField, partOfField } from "../records/own-limits.ts";
 import { partKey } from "../records/positions.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
-import { quoted, textOf } from "../workbook/cells.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
 import { dateColumn } from "./devices.ts";
 import {
   type Cell,
+  doubted,
   isMergedAbove,
   isNothing,
   isUsual,
-  missing,
   type Rows,
-  uncalculated,
+  type Told,
+  withoutLimit,
 } from "./own-limit-habits.ts";
 import type { Found } from "./register.ts";
 
@@ -33,7 +32,7 @@ export function ownDues(found: Found, ours: Ours, { part, devices }: Rows) {
 type Dues = NonNullable<ReturnType<typeof ownDues>>;
 
 /** Own due dates that cannot be read, contradict the last replacement, or are missing where most rows have one. */
-export function dueFaults(found: Found, ours: Ours, { part, devices }: Rows): Problem[] {
+export function dueFaults(found: Found, ours: Ours, { part, devices, say }: Told): Problem[] {
   const dues = ownDues(found, ours, { part, devices });
   if (dues === null) return [];
   const isHabit = isUsual(dues.standing.filter((one) => one === "stricter").length, devices);
@@ -45,10 +44,12 @@ export function dueFaults(found: Found, ours: Ours, { part, devices }: Rows): Pr
     // Either day may be the earlier one, and either may be met: all of them are told, to be mended together.
     if (told !== undefined) return [told];
     const date = dates[at] ?? null;
-    if (date === null) return noDue(found, place, { dues, at, part, isHabit });
+    if (date === null) return noDue(found, place, { dues, at, part, isHabit, say });
     const [last, stands] = [dues.lasts[at] ?? null, dues.standing[at]];
-    if (last !== null && stands === "met") return [past(place, { date, last, isHabit })];
-    return stands === "far" && isHabit ? [far(place, date)] : [];
+    if (stands === "met") {
+      return [doubted(place, say, [isHabit ? "met, others stricter" : "met", date, last])];
+    }
+    return stands === "far" && isHabit ? [doubted(place, say, ["far", date])] : [];
   });
 }
 
@@ -61,16 +62,22 @@ function noDue(
     at,
     part,
     isHabit,
-  }: { readonly dues: Dues; readonly at: number; readonly part: Part; readonly isHabit: boolean },
+    say,
+  }: Pick<Told, "part" | "say"> & {
+    readonly dues: Dues;
+    readonly at: number;
+    readonly isHabit: boolean;
+  },
 ): Problem[] {
   const value = found.page.sheet.values[place.row]?.[place.column] ?? null;
   const last = lasts[at] ?? null;
   if (isNothing(value)) {
     const isLost = last !== null && (isHabit || isMergedAbove(found.page, place));
-    return isLost ? missing(found, place) : uncalculated(found, place);
+    return withoutLimit(found, place, { isLost, say });
   }
   if (column.swapped.size === 0 && !isHabit && isLaterAnyway(value, last, part)) return [];
-  return [{ ...(column.faults.get(at) ?? unread(place, value)), kind: "own limit unread" }];
+  const told = column.faults.get(at) ?? doubted(place, say, ["unread", value]);
+  return [{ ...told, kind: "own limit unread" }];
 }
 
 /** How an own due date stands to the last replacement and to our longest interval. */
@@ -98,26 +105,4 @@ function lastOf(device: Device, part: Part): Day | null {
     )
     .flatMap(({ date }) => date ?? []);
   return dates.length === 0 ? null : (Math.min(...dates) as Day);
-}
-
-function past(
-  place: CellPlace,
-  { date, last, isHabit }: { readonly date: Day; readonly last: Day; readonly isHabit: boolean },
-): Problem {
-  const [then, counts] = isHabit
-    ? (["may be mistyped", "others' are stricter than ours"] as const)
-    : (["is met", "our own due date counts"] as const);
-  const cause = `${isoText(date)} is not after the last replacement on ${isoText(last)}, so it ${then}, and ${counts}.`;
-  const kind = isHabit ? "own limit unread" : "own date past";
-  return fault(kind, place, cause, "Type the next date, or correct the last one.");
-}
-
-function far(place: CellPlace, date: Day): Problem {
-  const cause = `${isoText(date)} is later than ours, where most others are stricter: it may be mistyped.`;
-  return fault("own limit unread", place, cause, "Correct the date.");
-}
-
-function unread(place: CellPlace, value: CellValue): Problem {
-  const cause = `${quoted(textOf(value))} cannot be read, and it may be stricter than ours.`;
-  return fault("own limit unread", place, cause, "Type it as a date, or clear the cell.");
 }

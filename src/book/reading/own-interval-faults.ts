@@ -1,22 +1,21 @@
 import { MONTHS, statedUnit } from "../headings/own-limits.ts";
 import { ownIntervalField, ownMonths, type OwnUnit } from "../records/own-limits.ts";
-import { fault } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
-import { quoted, textOf } from "../workbook/cells.ts";
 import { type CellValue, isCellError } from "../workbook/snapshot.ts";
 import { cellError } from "./date-columns.ts";
 import {
+  doubted,
   isMergedAbove,
   isNothing,
   isUsual,
-  missing,
-  type Rows,
-  uncalculated,
+  type Told,
+  type Why,
+  withoutLimit,
 } from "./own-limit-habits.ts";
 import type { Found } from "./register.ts";
 
 /** Own intervals that cannot be read, are hardly meant, or are missing where most rows have one. */
-export function intervalFaults(found: Found, { part, devices }: Rows): Problem[] {
+export function intervalFaults(found: Found, { part, devices, say }: Told): Problem[] {
   const column = found.columns.get(ownIntervalField(part));
   if (column === undefined) return [];
   const { sheet } = found.page;
@@ -39,15 +38,13 @@ export function intervalFaults(found: Found, { part, devices }: Rows): Problem[]
     const place = { sheet: sheet.name, row, column, heading };
     if (isNothing(value)) {
       const isLost = isHabit || isMergedAbove(found.page, place);
-      return isLost ? missing(found, place) : uncalculated(found, place);
+      return withoutLimit(found, place, { isLost, say });
     }
     if (isCellError(value)) {
       return [{ ...cellError(place, value.error), kind: "own limit unread" }];
     }
     const why = whyUnread(value, unit, part) ?? whyDoubtful(value, unit, others);
-    if (why === null) return [];
-    const fix = "Type whole months as a number, and (months) in the heading.";
-    return [fault("own limit unread", place, why, fix)];
+    return why === null ? [] : [doubted(place, say, [why, value])];
   });
 }
 
@@ -74,25 +71,23 @@ function whyDoubtful(
   value: CellValue,
   unit: OwnUnit | null,
   { part: { longest }, isLonger, least }: Others,
-): string | null {
+): Why | null {
   const months = ownMonths(value, unit ?? MONTHS);
   if (months === null || longest === null) return null;
-  const written = quoted(textOf(value));
   // One and a half months are read as one: careful beside any other.
   const isFraction = value !== Math.floor(Number(value)) && (unit ?? MONTHS).by === 1;
   if (isFraction && months > least && months < longest) {
-    return `${written} is no interval of whole months, and longer than others of its column.`;
+    return "fraction";
   }
   if (months <= longest || (isLonger && months <= LONGEST_SENSIBLE)) return null;
-  return `${written} is longer than ours and the others of its column: it may be mistyped.`;
+  return "long";
 }
 
 /** Why an interval cannot be read; null where it can. */
-function whyUnread(value: CellValue, unit: OwnUnit | null, { longest }: Part): string | null {
+function whyUnread(value: CellValue, unit: OwnUnit | null, { longest }: Part): Why | null {
   const months = ownMonths(value, unit ?? MONTHS);
-  const written = quoted(textOf(value));
-  if (months === null) return `${written} is no interval of whole months.`;
+  if (months === null) return "not whole";
   // Months would hardly be so many: they may be weeks or days, and stricter than ours.
   if (unit !== null || longest === null || months <= longest) return null;
-  return `${written} is longer than ours if it is months, and the heading does not say what it is.`;
+  return "no unit";
 }

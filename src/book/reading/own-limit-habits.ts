@@ -1,3 +1,4 @@
+import type { Day } from "../../core/day.ts";
 import { type CellPlace, fault } from "../records/problems.ts";
 import type { Device, Part, Problem } from "../records/records.ts";
 import { isBlank, type Page } from "../workbook/cells.ts";
@@ -8,6 +9,11 @@ import type { Found } from "./register.ts";
 export interface Rows {
   readonly part: Part;
   readonly devices: readonly Device[];
+}
+
+/** The same, with what puts a doubt into words. */
+export interface Told extends Rows {
+  readonly say: Say;
 }
 
 /** One cell of a limit. */
@@ -43,18 +49,39 @@ export function isMergedAbove(
   );
 }
 
-/** A cell without a limit where its column says that there is one. */
-export function missing(found: Found, place: Cell): Problem[] {
-  const told = uncalculated(found, place);
-  const cause = "It holds no limit, where most others are stricter than ours, or it is merged.";
-  const fix = "Type the limit of this device in its own cell.";
-  return told.length > 0 ? told : [fault("own limit unread", place, cause, fix)];
+/** Why a limit is not to be trusted; its words come later (own-limit-words.ts). */
+export type Why =
+  | "met"
+  | "met, others stricter"
+  | "far"
+  | "unread"
+  | "missing"
+  | "no result"
+  | "not whole"
+  | "fraction"
+  | "long"
+  | "no unit";
+
+/** Puts into words why: what the cell holds, and the last replacement where that counts. */
+export type Say = (why: Why, value: CellValue, last: Day | null) => readonly [string, string];
+
+/** A limit that is in doubt, or that is met. */
+export function doubted(
+  place: CellPlace,
+  say: Say,
+  [why, value, last = null]: readonly [Why, CellValue, (Day | null)?],
+): Problem {
+  const kind = why === "met" ? "own date past" : "own limit unread";
+  return fault(kind, place, ...say(why, value, last));
 }
 
-/** A formula that no program has calculated. */
-export function uncalculated({ page: { sheet } }: Found, place: Cell) {
-  if (!sheet.formulas.has(cellKey(place.row, place.column))) return [];
-  const cause = "The formula in the cell has no result, and it may be stricter than ours.";
-  const fix = "Open the book in a spreadsheet program and save it.";
-  return [fault("own limit unread", place, cause, fix)];
+/** A cell without a limit: a formula that no program has calculated, or one that is lost where its column has one. */
+export function withoutLimit(
+  { page: { sheet } }: Found,
+  place: Cell,
+  { isLost, say }: { readonly isLost: boolean; readonly say: Say },
+): Problem[] {
+  const isFormula = sheet.formulas.has(cellKey(place.row, place.column));
+  if (!isFormula && !isLost) return [];
+  return [doubted(place, say, [isFormula ? "no result" : "missing", null])];
 }

@@ -35,6 +35,7 @@ import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { namelessLimits } from "./nameless-limits.ts";
+import { wordedLimits } from "./own-limit-words.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { toldOfRow } from "./row-faults.ts";
@@ -188,7 +189,7 @@ function ofRegister(
   devices: () => ReturnType<typeof nameable>,
 ): Tell[] {
   return [
-    () => problems,
+    () => wordedLimits(problems, { found, devices: dated }, ours),
     () => keyColumns(found, named, ours.parts),
     () => splitDates(found),
     () => awayColumns(found),
