@@ -236,7 +236,7 @@ export function dayMeant(
   if (text.kind === "day") return text.date;
   if (text.kind === "month") return monthDay === null ? null : text[monthDay];
   // The year may come first: no order of day and month says that it does not.
-  if (order !== null) return text.ymd === null ? text[order] : null;
+  if (order !== null) return text.ymd === null || text.ymd === text[order] ? text[order] : null;
   return text.ymd === null && text.dmy === text.mdy ? text.dmy : null;
 }
 
