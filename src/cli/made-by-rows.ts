@@ -1,6 +1,8 @@
 import { byDevice, type PartSource } from "../book/columns/by-device.ts";
+import { leftBehind } from "../book/columns/left-behind.ts";
 import { type MonthColumn, monthsIn } from "../book/headings/months.ts";
-import { isOfEvents, type PartRows, partRowsIn } from "../book/reading/part-rows.ts";
+import { bareRows, isOfEvents, type PartRows, partRowsIn } from "../book/reading/part-rows.ts";
+import { rowsOfParts } from "../book/reading/part-sheets.ts";
 import { OWN_LOG } from "../book/records/own-log.ts";
 import { isLastDone } from "../book/records/positions.ts";
 import { counted, listed } from "../book/records/problems.ts";
@@ -11,8 +13,8 @@ import { pageNamed, quoted, trueDate } from "../book/workbook/cells.ts";
 import type { Snapshot } from "../book/workbook/snapshot.ts";
 import type { Request } from "./arguments.ts";
 import { type Io, UsageError } from "./io.ts";
-import { applied, bookOf, bytesAfter, type OpenBook, openBook } from "./open.ts";
-import { progressOn } from "./progress.ts";
+import { applied, bookOf, bytesAfter, type OpenBook } from "./open.ts";
+import { openRows } from "./open-rows.ts";
 
 /** A book that was made of others, and what is said of it. */
 export interface MadeBook {
@@ -48,22 +50,15 @@ export function madeByRows(
       "--dates, --ticks and --log are three ways of taking rows: give one of them",
     );
   }
-  const before = openBook(from, request, io, progressOn(io));
+  const before = openRows(from, request, io);
   const { snapshot } = before.workbook;
-  const sources = eachRegister(before.reading).map((reading): PartSource => {
-    const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
-    const found = isDated ? null : partRowsIn(snapshot, reading, ways.log || ways.ticks);
-    if (found === null) throw new UsageError(refusal);
-    if (ways.log) refuseUnnamed(reading, found);
-    const ticks = ways.ticks ? ticksIn(snapshot, reading) : null;
-    const isDay = !ways.log && !ways.ticks;
-    const dates = isDay ? datesIn(snapshot, reading, { found, said: ways.dates }) : null;
-    return { reading, rows: found.rows, dates, ticks };
-  });
+  const parted = sourcesOfParts(before, ways);
+  const sources = parted.length > 0 ? parted : sourcesOfRows(before, ways, refusal);
   const { plan, sheet, told } = byDevice(snapshot, sources);
+  const left = leftBehind(snapshot, sources, before.reading.problems);
   const bytes = bytesAfter(before, plan, request);
   const madeFrom = sources.map((source) => source.reading.register.sheet);
-  const said = new Map([...request.matches, ["register", sheet]]);
+  const said = new Map([...otherChoices(request), ["register", sheet]]);
   if (ways.log) said.set(OWN_LOG, madeFrom.join("; "));
   const chosen = { ...request, matches: said };
   const beside = bookOf(path, bytes, chosen, io);
@@ -75,7 +70,60 @@ export function madeByRows(
   const { summary } = plan;
   const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
   const how = ways.log ? logLines(made, madeFrom) : hints(sources);
-  return { book: applied(made, kept, choice, io), lines: [`${summary}.`, ...told, ...how] };
+  return {
+    book: applied(made, kept, choice, io),
+    lines: [`${summary}.`, ...told, ...left, ...how],
+  };
+}
+
+/** The rows of each register, of which each is one part; refused where rows are devices. */
+function sourcesOfRows({ workbook, reading: all }: OpenBook, ways: Ways, refusal: string) {
+  const { snapshot } = workbook;
+  return eachRegister(all).map((reading): PartSource => {
+    const isDated = reading.register.matches.some(({ field }) => isLastDone(field));
+    const found = isDated ? null : rowsIn(snapshot, reading, ways);
+    if (found === null) throw new UsageError(refusal);
+    if (ways.log) refuseUnnamed(reading, found);
+    const ticks = ways.ticks ? ticksIn(snapshot, reading) : null;
+    const isDay = !ways.log && !ways.ticks;
+    const dates = isDay ? datesIn(snapshot, reading, { found, said: ways.dates }) : null;
+    return { reading, rows: found.rows, naming: found.naming, dates, ticks };
+  });
+}
+
+/** The dates of each part on sheets that have one part each; none where a sheet has them all. */
+function sourcesOfParts({ workbook, reading: all }: OpenBook, ways: Ways): PartSource[] {
+  const { snapshot } = workbook;
+  const registers = eachRegister(all);
+  if (registers.length < 2 || ways.log || ways.ticks || ways.dates !== null) return [];
+  const found = registers.map((reading) =>
+    rowsOfParts(snapshot, reading).map((one): PartSource => ({
+      ...{ reading, ...one },
+      ...{ naming: [], ticks: null },
+    })),
+  );
+  const parts = found.map(
+    (sources) => new Set(sources.flatMap(({ rows }) => rows[0]?.part?.code ?? [])),
+  );
+  const isOwn = parts.every((own, at) =>
+    [...own].some((code) => parts.every((other, nth) => nth === at || !other.has(code))),
+  );
+  return isOwn ? found.flat() : [];
+}
+
+/** The parts by row; of a log any rows that name devices, whatever words say which part it was. */
+function rowsIn(
+  snapshot: Snapshot,
+  reading: RegisterReading,
+  { log, ticks }: Ways,
+): PartRows | null {
+  const found = partRowsIn(snapshot, reading, log || ticks);
+  return found ?? (log ? bareRows(snapshot, reading) : null);
+}
+
+/** What was chosen besides the sheets and columns that the rows are taken from. */
+function otherChoices({ matches }: Request): (readonly [string, string])[] {
+  return [...matches].filter(([key]) => !/^(?:column |header row$|register(?: \d+)?$)/i.test(key));
 }
 
 /** A log names its device in each of its lines. */

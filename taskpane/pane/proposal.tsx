@@ -11,7 +11,6 @@ import { Lines, Table } from "./pieces.tsx";
 import type { Show } from "./show.ts";
 import type { Proposal, State } from "./state.ts";
 import { LATER_WORDS } from "./later-words.ts";
-import { WORDS } from "./words.ts";
 
 const FEW_LINES = 8;
 const FIRST_ROWS = 3;
@@ -91,8 +90,8 @@ function FirstRows({
   };
   return (
     <Table
-      caption={WORDS.columns.first}
-      head={[WORDS.columns.column, WORDS.columns.cells, WORDS.columns.first]}
+      caption={LATER_WORDS.columns.first}
+      head={[LATER_WORDS.columns.column, LATER_WORDS.columns.cells, LATER_WORDS.columns.first]}
       rows={columns.map(({ title, headerRow, cells }) => [
         title,
         `${address(headerRow, cells.column)}:${address(cells.rows.at(-1) ?? headerRow, cells.column)}`,

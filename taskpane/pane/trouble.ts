@@ -22,7 +22,7 @@ export function withoutOptions(text: string): string {
   return text
     .replace(/ \(--again\)/, "")
     .replace(/, or give --(?:force|match "device=[^"]*")$/, "")
-    .replace(/(?:give|choose one with) --match "[^"]*"/, WORDS.columns.chooseThere);
+    .replace(/(?:give|choose one with) --match "[^"]*"/, WORDS.chooseThere);
 }
 
 /** Why a workbook could not be read. */

@@ -1,4 +1,5 @@
 import { type Day, toSerial } from "../../core/day.ts";
+import { commentsIn, doubtedDate, doubtOfDate } from "./doubted-cells.ts";
 import { latestTick, notTicks, type Ticks } from "../reading/month-marks.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import type { PartRow } from "../reading/part-rows.ts";
@@ -26,6 +27,8 @@ export interface PartSource {
   readonly reading: RegisterReading;
   readonly rows: readonly PartRow[];
   readonly dates: number | null;
+  /** Columns that name the part, and the side of it. */
+  readonly naming: readonly number[];
   /** The months whose ticks are its replacements, and until when; null where a column or a log has the dates. */
   readonly ticks: Ticks | null;
 }
@@ -40,7 +43,7 @@ export interface ByDevice {
 }
 
 /** Fields whose cells are taken as they are, where the rows of a device agree. */
-const TAKEN = ["model", "serial", "commissioned", "status", "retiredOn"] as const;
+export const TAKEN = ["model", "serial", "commissioned", "status", "retiredOn"] as const;
 /** Fields by which a device is out of service. */
 const LEAVING = new Set(["status", "retiredOn"]);
 
@@ -57,7 +60,9 @@ interface Placed extends PartRow, Omit<PartSource, "rows"> {
  */
 export function byDevice(snapshot: Snapshot, sources: readonly PartSource[]): ByDevice {
   const rows = sources.flatMap((source) => placed(snapshot, source));
-  const parts = (sources[0]?.reading.ours.parts ?? []).flatMap((part) => unitsNamed(rows, part));
+  const known = sources[0]?.reading.ours.parts ?? [];
+  const named = known.flatMap((part) => unitsNamed(rows, part));
+  const parts = named.length > 0 ? named : known;
   const layout = layoutFor(snapshot, parts);
   const told = [...strangers(rows), ...untaken(rows)];
   const table = [...grouped(rows).values()].map((group) => {
@@ -153,8 +158,19 @@ function ownCells(group: readonly Placed[], told: string[]): [string, CellValue]
     [REGISTER_HEADINGS.device, device],
     one(REGISTER_HEADINGS.site, sitesOf(group)),
     ...TAKEN.map((field) => one(REGISTER_HEADINGS[field], cellsOf(field))),
-    [REGISTER_HEADINGS.note, cellsOf("note").map(textOf).join("; ") || null],
+    [REGISTER_HEADINGS.note, notesOf(group, cellsOf("note")) || null],
   ];
+}
+
+/** The notes of a device, and what comments in its rows say: a remark there as here. */
+function notesOf(group: readonly Placed[], notes: readonly CellValue[]): string {
+  const comments = group.flatMap((row) => commentsIn(row.page, row.row, dateCell(row)));
+  return [...notes.map(textOf), ...new Set(comments)].join("; ");
+}
+
+/** Where a row has the date of its part; null where a log or months have it. */
+function dateCell({ row, dates, reading }: Placed): Parameters<typeof commentsIn>[2] {
+  return dates === null ? null : { row, column: dates, headerRow: reading.register.headerRow };
 }
 
 /** The sites of a device as they were read: from a column, a title or the sheet. */
@@ -175,7 +191,7 @@ function rowsOf(group: readonly Placed[], unit: Part): Placed[] {
 /** The last replacement of a part of a device, the earliest where several rows name it. */
 function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue {
   const rows = rowsOf(group, part);
-  const dated = rows.flatMap(({ dates, ...row }) => (dates === null ? [] : { ...row, dates }));
+  const dated = rows.flatMap((row) => (row.dates === null ? [] : { ...row, dates: row.dates }));
   const moving = dated.filter(({ sheet, row, dates }) => sheet.formulas.has(cellKey(row, dates)));
   for (const { sheet, row, dates } of moving) {
     told.push(`${sheet.name}!${address(row, dates)} is a formula, which may move: type its date.`);
@@ -185,7 +201,7 @@ function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue
   );
   if (ticked.length > 0)
     return toSerial(Math.max(...ticked) as Day, rows[0]?.page.dateSystem ?? 1900);
-  const cells = dated.map(({ sheet, row, dates }) => valueAt(sheet, row, dates));
+  const cells = dated.map((row) => dateOf(row, told));
   if (moving.length > 0 || cells.length === 0) return null;
   if (cells.length === 1) return cells[0] ?? null;
   const about = `${group[0]?.device ?? ""}: ${part.name} is in several rows`;
@@ -195,4 +211,16 @@ function doneOf(group: readonly Placed[], part: Part, told: string[]): CellValue
   }
   told.push(`${about}; the earliest date was taken.`);
   return Math.min(...cells);
+}
+
+/** The date of a row as it stands; one in doubt as text with its doubt, so that it stays in doubt. */
+function dateOf(row: Placed & { readonly dates: number }, told: string[]): CellValue {
+  const { sheet, page, dates, reading } = row;
+  const cell = { row: row.row, column: dates, headerRow: reading.register.headerRow };
+  const doubt = doubtOfDate(page, cell);
+  if (doubt === null) return valueAt(sheet, row.row, dates);
+  told.push(
+    `${sheet.name}!${address(row.row, dates)} is in doubt (${doubt}): its date stands as text until you type the one that holds.`,
+  );
+  return doubtedDate(page, cell, doubt);
 }

@@ -15,6 +15,8 @@ interface Turned {
   readonly sheet: Sheet;
   readonly column: number;
   readonly beside: number;
+  /** How many cards stand below each other. */
+  readonly cards: number;
 }
 
 /**
@@ -27,6 +29,9 @@ export function turnedShape(pages: readonly Page[], matcher: Matcher): string | 
   if (first === undefined) return null;
   const { sheet, column, beside } = first;
   const cards = turned.filter((one) => one.beside <= 1);
+  if (first.cards > 1) {
+    return `the sheet ${sheet.name} has cards of one device each below each other: make a sheet with a row for each device, its headings side by side`;
+  }
   if (beside <= 1) {
     const names = listed(cards.map((one) => one.sheet.name));
     return cards.length === 1
@@ -48,13 +53,19 @@ function turnedIn(sheet: Sheet, matcher: Matcher): Turned | null {
     const fields = new Set(down.values());
     if (fields.size < TURNED_FIELDS || fields.size <= across) continue;
     if (![...fields].some(isLastDone)) continue;
-    // What is said again and again are the lines of a log.
-    if (texts.filter((text) => down.has(text)).length > down.size) continue;
+    const labels = texts.filter((text) => down.has(text));
     const labelled = rows.filter((cells) => down.has(textOf(cells[column] ?? null)));
     const filled = labelled.map(
       (cells) => cells.filter((cell, at) => at > column && !isBlank(cell)).length,
     );
-    return { sheet, column, beside: Math.max(...filled) };
+    const beside = Math.max(...filled);
+    // What is said again and again are the lines of a log, if not cards below each other, each with all of it.
+    const isCards =
+      fields.has("device") &&
+      beside <= 1 &&
+      labels.every((text, at) => text === labels[at % down.size]);
+    if (labels.length > down.size && !isCards) continue;
+    return { sheet, column, beside, cards: labels.length / down.size };
   }
   return null;
 }

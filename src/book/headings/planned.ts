@@ -4,7 +4,7 @@ import { folded } from "../languages/words-of.ts";
 const ORDERED = /^(?:change|replace|renew|swap|exchange)\s+(?!(?:of|date|dates|log)\b)\p{L}/u;
 /** "To be changed", "à changer", "zu wechseln": what is still to come. */
 const TO_COME =
-  /\bto\s+(?:be|change|replace|renew)\b|\b(?:required|needed|reminder|requested|(?:change|replace|renew|swap|exchange)\s+on$)|(?<!\p{L})(?:a\s+(?:changer|remplacer)|zu\s+(?:wechseln|tauschen|ersetzen)|te\s+vervangen|por\s+cambiar|a\s+trocar|da\s+(?:cambiare|sostituire)|do\s+wymiany)(?!\p{L})/u;
+  /\bto\s+(?:be|change|replace|renew)\b|\b(?:required|needed|reminder|requested|(?:change|replace|renew|swap|exchange)\s+on$)|(?<!\p{L})(?:a\s+(?:changer|remplacer)|a\s+fa(?:ire|zer)|zu\s+(?:wechseln|tauschen|ersetzen|erledigen)|te\s+(?:vervangen|doen)|por\s+(?:cambiar|hacer)|a\s+trocar|da\s+(?:cambiare|sostituire)|do\s+(?:wymiany|zrobienia))(?!\p{L})/u;
 /** "Date for electrodes change", "change month": a plan as well as what was done, unless it says so. */
 const OPEN =
   /^(?:dates?|days?|datum|fecha|data|termin)\s+(?:for|fur|pour|para|per|voor)\s|(?<!\p{L})(?:month|monat|mois|mes|mese|maand|miesiac)$/u;

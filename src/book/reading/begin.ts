@@ -12,6 +12,7 @@ import { movesIn } from "../workbook/moving.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { withComments } from "./comments.ts";
+import { copiedDates } from "./copied-dates.ts";
 import { countSheets, partsAmong } from "./counts-found.ts";
 import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, repeatedKeys, withDoubts } from "./devices.ts";
@@ -94,7 +95,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {
-    ...{ snapshot, ours, repeated },
+    ...{ snapshot, ours, repeated, search },
     countsOf: (key) => counted.byDevice.get(key) ?? [],
   };
   const registers: ReadRegister[] = [];
@@ -177,6 +178,7 @@ function fleetsOf(founds: readonly Found[], ours: Ours): Fleet[] {
 interface Among {
   readonly snapshot: Snapshot;
   readonly ours: Ours;
+  readonly search: Search;
   readonly countsOf: (key: string) => readonly Count[];
   readonly repeated: ReadonlySet<string>;
 }
@@ -185,7 +187,7 @@ interface Among {
 function* readRegister(
   found: Found,
   written: Fleet | undefined,
-  { snapshot, ours, countsOf, repeated }: Among,
+  { snapshot, ours, search, countsOf, repeated }: Among,
 ): Steps<ReadRegister> {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
@@ -202,6 +204,7 @@ function* readRegister(
     ...movingDates(snapshot, found, fleet.named),
     ...problems,
     ...ownLimitFaults(found, ours, devices),
+    ...copiedDates(found, fleet.named, search),
   ]);
   return { found, fleet, devices, remarks, retirements, problems: doubts };
 }

@@ -1,4 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
+import { OLDEST } from "../../core/due.ts";
 import { quoted } from "../workbook/cells.ts";
 import { JOBS } from "../sheets/job-log.ts";
 import { eachPosition, partKey } from "../records/positions.ts";
@@ -6,6 +7,8 @@ import { type CellPlace, fault, listed } from "../records/problems.ts";
 import { jobIndex, type NamedJob, renews } from "../records/job-index.ts";
 import type { Job, Ours, Part, Problem } from "../records/records.ts";
 import { findingFaults } from "./cell-faults.ts";
+import { outOfRange } from "./date-faults.ts";
+import { YEARS_BELIEVED } from "./last-done.ts";
 
 /**
  * What is wrong with the jobs of the Job log. A replacement counts only when it is marked complete; a
@@ -90,6 +93,9 @@ function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
     const cause = `${isoText(job.date)} is after the report date ${isoText(reportDate)}; the job is not counted, and what it found stays open.`;
     const fix = "Correct the date, or the report date.";
     return [fault("future date", placeOf(job, "Date"), cause, fix)];
+  }
+  if (job.date < reportDate - OLDEST) {
+    return [outOfRange(placeOf(job, "Date"), job.date, YEARS_BELIEVED)];
   }
   return [];
 }

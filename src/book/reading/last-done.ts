@@ -40,7 +40,7 @@ import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
 
 /** OLDEST of the row check, in words. */
-const YEARS_BELIEVED = 20;
+export const YEARS_BELIEVED = 20;
 const YEARS_OF_A_DEVICE = 50;
 const OLDEST_DEVICE = 18263;
 

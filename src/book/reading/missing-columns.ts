@@ -5,6 +5,7 @@ import { isOfOther, saysPlanned } from "../headings/planned.ts";
 import { partNames } from "../headings/fields.ts";
 import { holdsDates, isBare, matcherFor } from "../headings/match.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";
+import { makesOne } from "./part-sheets.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
@@ -27,17 +28,27 @@ export interface Undated {
   readonly problem: Problem;
   /** Columns whose dates are of the part that each row names: of none they are the last replacements. */
   readonly byRow: readonly string[];
+  /** Rows of a block of parts whose device stands above: that they have none is no fault of their own. */
+  readonly inBlocks: readonly number[];
 }
 
 /**
  * Parts whose date cannot be known: no column was understood, or only our own empty one beside dates
- * that are not used; and the Job log is silent.
+ * that are not used; and the Job log is silent. Sheets that each have dates of other parts are offered as one.
  */
-export function undatedParts(snapshot: Snapshot, reading: Reading): Undated[] {
-  return eachRegister(reading).flatMap((one) => undatedIn(snapshot, one));
+export function undatedParts(
+  snapshot: Snapshot,
+  reading: Reading,
+  ofParts: readonly string[] = [],
+): Undated[] {
+  return eachRegister(reading).flatMap((one) => undatedIn(snapshot, one, ofParts));
 }
 
-function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
+function undatedIn(
+  snapshot: Snapshot,
+  reading: RegisterReading,
+  ofParts: readonly string[],
+): Undated[] {
   const { register, devices, ours } = reading;
   if (devices.length === 0) return [];
   const logged = jobIndex(ours).parts;
@@ -57,9 +68,10 @@ function undatedIn(snapshot: Snapshot, reading: RegisterReading): Undated[] {
       const unused = all.filter(({ bare }) => !bare);
       if (column !== null && unused.length === 0) return [];
       const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
-      const beside = { unused, numbers, partsIn, isTicked, ...ours.settings };
+      const beside = { unused, numbers, partsIn, isTicked, ofParts, ...ours.settings };
       const byRow = partsIn?.dates ?? [];
-      return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow }];
+      const inBlocks = (partsIn?.rows ?? []).flatMap(({ row, isNamed }) => (isNamed ? [] : row));
+      return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow, inBlocks }];
     });
 }
 
@@ -90,7 +102,7 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
     `The dates under ${listed(strange.map(quoted))} are not understood, and no heading was understood as ${part.name}.`,
     `If they are its dates, give --match "last:${part.code}=${first}".`,
   );
-  return [{ part, column: null, problem, byRow: [] }];
+  return [{ part, column: null, problem, byRow: [], inBlocks: [] }];
 }
 
 interface Beside extends Pick<Settings, "positions"> {
@@ -102,12 +114,14 @@ interface Beside extends Pick<Settings, "positions"> {
   readonly partsIn: PartRows | null;
   /** Its months are marked. */
   readonly isTicked: boolean;
+  /** Sheets that each have dates of other parts. */
+  readonly ofParts: readonly string[];
 }
 
 function noColumn(
   sheet: string,
   part: Part,
-  { unused, numbers, partsIn, isTicked, positions }: Beside,
+  { unused, numbers, partsIn, isTicked, ofParts, positions }: Beside,
 ): Problem {
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
@@ -115,6 +129,10 @@ function noColumn(
     const log = isOfEvents(partsIn.rows) ? ", with --log where each row is a replacement" : "";
     const how = isTicked ? ", with --ticks where each tick is a replacement" : log;
     const fix = `Each row is for one part of a device, as ${quoted(partsIn.heading)} shows: keep a row for each device and a column of dates for each part, such as ${quoted(`${part.name} replaced`)}. npx sparespan new OUT.xlsx --from BOOK.xlsx makes such a sheet${how}.`;
+    return fault("no column", wholeSheet(sheet), cause, fix);
+  }
+  if (ofParts.length > 0) {
+    const fix = `Each part has a sheet of its own: ${makesOne(ofParts)}.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
   }
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;

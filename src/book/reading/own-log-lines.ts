@@ -15,6 +15,7 @@ import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
 import { wordsSaid } from "./comments.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";
+import { titlesIn } from "./own-log-titles.ts";
 
 /** A line of a log: who, when, what in whose words. */
 export interface LogLine {
@@ -41,9 +42,11 @@ interface Beside {
 /** The lines of a log that hold anything; a date that a formula moves on by itself is no day of a line. */
 export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLine[] {
   const { page, first, last, device } = log;
+  const titles = titlesIn(log, words);
   const rows: number[] = [];
   for (let row = first; row <= last; row += 1) {
-    if (!isBlank(page.sheet.values[row]?.[device] ?? null)) rows.push(row);
+    if (isBlank(page.sheet.values[row]?.[device] ?? null) || titles.isTitle(row)) continue;
+    rows.push(row);
   }
   const headings = [...log.dates, device, ...log.work].map(log.headingOf);
   const language = languageOf(headings, isEnglish);
@@ -65,6 +68,7 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       said.filter((one) => one !== "").join(" "),
       noteOf(at(row, log.note), words),
       ...turning(row),
+      titles.turning(row),
     ]
       .filter((one) => one !== "")
       .join("; ");

@@ -1,4 +1,5 @@
-import { isoText } from "../../core/day.ts";
+import { type Day, isoText } from "../../core/day.ts";
+import { OLDEST } from "../../core/due.ts";
 import { counted, fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { LOG_WORD, type OwnLog, type Wording } from "../records/own-log.ts";
 import type { Ours, Problem } from "../records/records.ts";
@@ -6,6 +7,8 @@ import { WORK_WORDS, workSaid } from "../records/work.ts";
 import { workText } from "../records/work-told.ts";
 import { matchLabel, SETUP } from "../sheets/setup.ts";
 import { quoted } from "../workbook/cells.ts";
+import { outOfRange } from "./date-faults.ts";
+import { YEARS_BELIEVED } from "./last-done.ts";
 import type { OwnLogs } from "./own-log.ts";
 import type { LogLine } from "./own-log-lines.ts";
 import type { LogSheet } from "./own-log-sheet.ts";
@@ -18,18 +21,20 @@ interface Beside {
   readonly lines: readonly LogLine[];
   readonly ours: Ours;
   readonly isDevice: (key: string) => boolean;
+  /** Since when a device is in use; null where nobody says. */
+  readonly commissionedOf: (key: string) => Day | null;
 }
 
 /** What is told of the programme's own logs. */
 export function toldOfLogs(
   { read, missing, none }: OwnLogs,
-  { ours, isDevice }: Pick<Beside, "ours" | "isDevice">,
+  beside: Pick<Beside, "ours" | "isDevice" | "commissionedOf">,
 ): Problem[] {
   if (none) return [];
   return [
-    ...unreadable(ours),
+    ...unreadable(beside.ours),
     ...(missing === null ? [] : [notFound(missing)]),
-    ...read.flatMap(({ log, sheet, lines }) => toldOfLog(log, { sheet, lines, ours, isDevice })),
+    ...read.flatMap(({ log, sheet, lines }) => toldOfLog(log, { sheet, lines, ...beside })),
   ];
 }
 
@@ -158,7 +163,7 @@ function strangers({ sheet, lines, isDevice }: Beside): Problem[] {
 
 /** Lines of work whose day cannot be counted. */
 function dayProblems(
-  { sheet, lines, ours, isDevice }: Beside,
+  { sheet, lines, ours, isDevice, commissionedOf }: Beside,
   wordings: ReadonlyMap<string, Wording>,
 ): Problem[] {
   const { reportDate } = ours.settings;
@@ -172,6 +177,13 @@ function dayProblems(
     if (first === undefined) {
       const cause = "The line has no day, so it is not counted; what it found stays open.";
       return [told ?? fault("no date", place, cause, "Type the day it was done as a date.")];
+    }
+    const before = Math.min(...days) as Day;
+    if (before < reportDate - OLDEST) return [outOfRange(place, before, YEARS_BELIEVED)];
+    const since = commissionedOf(deviceKey);
+    if (since !== null && before < since) {
+      const says = `${isoText(before)} is before the device was commissioned on ${isoText(since)}.`;
+      return [notice("before commissioning", place, says, "Correct whichever is wrong.")];
     }
     if (Math.max(...days) <= reportDate) return [];
     const cause = `${isoText(first)} is after the report date ${isoText(reportDate)}; the line is not counted.`;

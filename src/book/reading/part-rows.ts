@@ -33,6 +33,8 @@ export interface PartRow {
 export interface PartRows {
   /** Heading of the column that names the parts. */
   readonly heading: string;
+  /** Its column, and the one that names their sides. */
+  readonly naming: readonly number[];
   readonly rows: readonly PartRow[];
   /** Headings that say when each part was replaced last, whichever it is. */
   readonly dates: readonly string[];
@@ -78,9 +80,21 @@ export function partRowsIn(
       const says = saysLastReplaced(matcher, { column: at, heading: text, evidence });
       return says && showsDates(evidence) && !saysPlanned(text) ? text : [];
     });
-    return { heading, rows, dates };
+    return { heading, naming: [column, ...sides.slice(0, 1)], rows, dates };
   }
   return null;
+}
+
+/** The rows of a log whose lines say in other words which part it was: each names its device alone. */
+export function bareRows(snapshot: Snapshot, { register }: RegisterReading): PartRows | null {
+  const page = pageNamed(snapshot, register.sheet);
+  const column = register.matches.find(({ field }) => field === "device")?.column;
+  if (page === null || column === undefined) return null;
+  const rows = register.rows.map((row): PartRow => {
+    const device = identifierAt(page, row, column);
+    return { row, device, part: null, said: "", isNamed: device !== "" };
+  });
+  return { heading: "", naming: [], rows, dates: [] };
 }
 
 /** Devices stand in several rows, or rows name different parts: a device's last job, whichever part it was. */
@@ -101,7 +115,7 @@ export function isOfEvents(rows: readonly PartRow[]): boolean {
 type PartNamed = (text: string) => Part | null;
 
 /** Which part a text names, or which position of one, by the words that head its dates. */
-function namesParts(matcher: Matcher, parts: readonly Part[]): PartNamed {
+export function namesParts(matcher: Matcher, parts: readonly Part[]): PartNamed {
   const known = new Map<string, Part | null>();
   return (text) => {
     const before = known.get(text);

@@ -1,4 +1,4 @@
-import { monthStart } from "../../core/day.ts";
+import { type Day, monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
@@ -82,16 +82,20 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { snapshot, reading, registers, sheets, fleets, counted, isDevice } = begun;
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
-  const { settings } = programme;
+  const { parts, settings } = programme;
   const { reportDate } = settings;
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
   const inDoubt = (): ReturnType<typeof firstOfKey> =>
     firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
+  const commissionedOf = (key: string): Day | null => inDoubt().get(key)?.commissioned ?? null;
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
-  const passed = [...passedRegisters(begun.search), ...passedCounts(sheets.unlike, isDevice)];
+  const passed = [
+    ...passedRegisters(begun.search, registers, parts),
+    ...passedCounts(sheets.unlike, isDevice),
+  ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap((one) => ofColumns(one, programme)),
@@ -103,25 +107,14 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
         limitsElsewhere(
           pages.filter((page) => !isCounted(sheets.found, page)),
           founds,
-          programme.parts,
+          parts,
         ),
       ...ofRegisters,
-      () => sheets.notes.map(toldOf),
-      () => [
-        ...toldOfOthers(sheets.others),
-        ...toldOfBeside(sheets.found),
-        ...toldOfParts(sheets.found),
-      ],
       () => passed,
-      () => unreadMonths(pages, { ...reading, sheets: sheets.found, isDevice }),
-      () =>
-        sheets.found.flatMap((one) =>
-          one.shape === "wide" ? monthNotices(one.page, one.months) : [],
-        ),
-      () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
+      ...ofCounts(begun),
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
-      () => toldOfLogs(begun.own, { ours: programme, isDevice }),
+      () => toldOfLogs(begun.own, { ours: programme, isDevice, commissionedOf }),
       () => shelfProblems(snapshot, reading.ours, reading.devices),
     ],
     (tell) => tell(),
@@ -148,13 +141,25 @@ function ofColumns(
   return [...asked, ...namelessLimits(found, named, nameless), ...unused];
 }
 
+/** What is told of sheets of counts. */
+function ofCounts({ sheets, pages, reading, isDevice, counted }: Begun): Tell[] {
+  const { found, notes, others } = sheets;
+  return [
+    () => notes.map(toldOf),
+    () => [...toldOfOthers(others), ...toldOfBeside(found), ...toldOfParts(found)],
+    () => unreadMonths(pages, { ...reading, sheets: found, isDevice }),
+    () => found.flatMap((one) => (one.shape === "wide" ? monthNotices(one.page, one.months) : [])),
+    () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
+  ];
+}
+
 function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
   return sheets.some((one) => one.page === page);
 }
 
 /** Devices beside the registers, and what sheets that are not read say of those on them. */
 function besideRegisters(
-  { seen, registers, isDevice, programme }: Begun,
+  { seen, registers, isDevice, programme, reading }: Begun,
   {
     passed,
     devices,
@@ -165,7 +170,7 @@ function besideRegisters(
   const rest = unseenOf(seen, [...passed, ...told]);
   return [
     ...told,
-    ...sheetsBeside(rest, devices(), programme.parts),
+    ...sheetsBeside(rest, devices(), { parts: programme.parts, read: reading.devices }),
     ...unheadedDevices(founds, isDevice),
   ];
 }

@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { numbersItsOwn } from "./own-numbers.ts";
 import type { Day } from "../../core/day.ts";
+import { folded } from "../languages/words-of.ts";
 import { periodOf } from "../headings/period.ts";
 import { monthsIn } from "../headings/months.ts";
 import { fieldOfPart, isLastDone } from "../records/positions.ts";
@@ -17,11 +18,28 @@ export function isAnother(one: Scored, picked: readonly Scored[]): boolean {
   return main !== undefined && isKeptAs(one, main) && !isCopy(one, picked);
 }
 
+/** Words by which a name says that its sheet was copied, or set aside, in eight languages; Excel numbers its copies. */
+const SET_ASIDE =
+  /(?<!\p{L})(?:cop(?:y|ies|ie|ia|ias)|kopi[ea]|old|last year|vorjahr|back-?up|bak|archiv\p{L}*|previous|draft|alte?|sicherung|entwurf|ancien\p{L}*|sauvegarde|brouillon|viej[oa]|antigu[oa]|antig[oa]|respaldo|borrador|vecchi[oa]|bozza|oude?|star[aey])(?!\p{L})|\(\d+\)$/u;
+
+/** Whether a sheet's name says that it is a copy, or an old one. */
+export function isSetAside({ page }: Matching): boolean {
+  return SET_ASIDE.test(folded(page.sheet.name.trim()));
+}
+
+/** The sheet that another one, named as a copy, was copied from; the one itself where there is none. */
+function originalOf(main: Scored, scored: readonly Scored[]): Scored {
+  const isOriginal = (one: Scored): boolean =>
+    !isSetAside(one.found) && isKeptAs(one, main) && isCopy(one, [main]);
+  return isSetAside(main.found) ? (scored.find(isOriginal) ?? main) : main;
+}
+
 /**
  * The register of today among copies that people begin anew each month or year: the sheet whose name says the latest
- * period that has begun. The main one itself where names say no periods.
+ * period that has begun. The main one itself where names say no periods, or its original where it is named as a copy.
  */
-export function latestOf(main: Scored, scored: readonly Scored[], reportDate: Day): Scored {
+export function latestOf(likest: Scored, scored: readonly Scored[], reportDate: Day): Scored {
+  const main = originalOf(likest, scored);
   const from = (one: Scored): Day | null => periodOf(one.found.page.sheet.name);
   return scored.reduce((best, one) => {
     const [than, own] = [from(best), from(one)];
@@ -70,7 +88,8 @@ export function namesEachOnce({ matches, candidates }: Matching): boolean {
   return device !== undefined && (evidence?.filled ?? 0) > 0 && (evidence?.distinct ?? 0) >= MOSTLY;
 }
 
-function isCopy(one: Scored, picked: readonly Scored[]): boolean {
+/** Whether most devices of a sheet are on those picked. */
+export function isCopy(one: Scored, picked: readonly Scored[]): boolean {
   const own = keysIn(one.found).length;
   return (own - strangers(one, picked)) / Math.max(1, own) > COPY;
 }
@@ -80,8 +99,10 @@ function isCopy(one: Scored, picked: readonly Scored[]): boolean {
  * each site numbers its own, number 1 of one is not number 1 of another.
  */
 export function strangers({ found }: Scored, picked: readonly Scored[]): number {
+  const isOwn = (other: Matching): boolean =>
+    !isSetAside(found) && !isSetAside(other) && numbersItsOwn(found, other);
   const known = new Set(
-    picked.flatMap((one) => (numbersItsOwn(found, one.found) ? [] : keysIn(one.found).flat())),
+    picked.flatMap((one) => (isOwn(one.found) ? [] : keysIn(one.found).flat())),
   );
   return keysIn(found).filter((keys) => !keys.some((key) => known.has(key))).length;
 }

@@ -8,7 +8,7 @@ import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
 import { besideTables } from "./beside-tables.ts";
-import { isAnother, latestOf } from "./register-alike.ts";
+import { isAnother, isSetAside, latestOf } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { dittoSites } from "./ditto-sites.ts";
 import { mergedSites } from "./merged-sites.ts";
@@ -106,7 +106,10 @@ function sorted(
   isChosen: ((one: Scored) => boolean) | null,
 ): Search {
   const picked = [main];
-  const others = scored.filter((one) => one !== main);
+  // An original goes before its copy, however many there are of both.
+  const others = scored
+    .filter((one) => one !== main)
+    .sort((one, other) => Number(isSetAside(one.found)) - Number(isSetAside(other.found)));
   for (const one of others) {
     if (isChosen === null ? isAnother(one, picked) : isChosen(one)) picked.push(one);
   }

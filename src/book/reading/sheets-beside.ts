@@ -1,8 +1,9 @@
 import type { WorkSense } from "../languages/language.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
-import type { Part, Problem } from "../records/records.ts";
+import type { Device, Part, Problem } from "../records/records.ts";
 import { type Page, textOf } from "../workbook/cells.ts";
+import { takenOver } from "./taken-over.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";
 
@@ -23,20 +24,19 @@ const OF_PARTS: ReadonlySet<WorkSense> = new Set<WorkSense>(["damaged", "withdra
 export function sheetsBeside(
   pages: readonly Page[],
   devices: ReadonlyMap<string, Named>,
-  parts: readonly Part[],
+  { parts, read }: { readonly parts: readonly Part[]; readonly read: readonly Device[] },
 ): Problem[] {
   if (devices.size === 0) return [];
   const { tokensOf } = partWords(parts);
-  const speaks = (text: string): boolean => {
-    const tokens = tokensOf(text);
-    return (
-      namesPart(tokens) || tokens.some(({ senses }) => senses.some((one) => OF_PARTS.has(one)))
-    );
-  };
+  const isTaken = takenOver(read, parts);
+  const condemns = (text: string): boolean =>
+    tokensOf(text).some(({ senses }) => senses.some((one) => OF_PARTS.has(one)));
+  const speaks = (text: string): boolean => namesPart(tokensOf(text)) || condemns(text);
   return pages.flatMap((page) => {
     const texts = textsOn(page);
     const found = [...new Set(texts.flatMap((text) => devicesIn(text, devices)))];
     if (found.length === 0 || !texts.some(speaks)) return [];
+    if (!texts.some(condemns) && isTaken(page)) return [];
     const { name } = page.sheet;
     return [
       notice(

@@ -9,6 +9,7 @@ import { besideOurs } from "./beside-ours.ts";
 import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
 import { strangeParts } from "./strange-parts.ts";
@@ -26,7 +27,7 @@ function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): St
 export function* allTold(begun: BegunWorkbook): Steps<Reading> {
   const { snapshot, oursProblems, wholeProblems, ofBabies } = begun;
   const reading = yield* withAllTold(begun);
-  const undated = undatedParts(snapshot, reading);
+  const undated = undatedParts(snapshot, reading, partSheets(begun.search, reading.ours.parts));
   yield;
   return {
     ...reading,
@@ -67,8 +68,12 @@ function babyUsesIn(register: Register): Problem[] {
 }
 
 /** A column of ours that is empty is reported once, not at every device; a column of many parts is not asked for one. */
-function isToldBy({ column, problem, byRow }: Undated, { kind, ...at }: Problem): boolean {
+function isToldBy(
+  { column, problem, byRow, inBlocks }: Undated,
+  { kind, ...at }: Problem,
+): boolean {
   if (at.sheet !== problem.sheet) return false;
+  if (kind === "device missing") return at.row !== null && inBlocks.includes(at.row);
   if (kind === "unclear column" || kind === "own limit unclear") return byRow.includes(at.heading);
   return kind === "no date" && column !== null && at.column === column;
 }

@@ -10,6 +10,7 @@ export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "day and month swapped": "Day and month may be swapped",
   "date of a partial set": "Date is from a partial set",
   "date disagrees": "Date disagrees with the Job log",
+  "copies disagree": "Date disagrees with a copy",
   "before commissioning": "Date is before first use",
   "1,462-day shift": "Dates are 1,462 days off",
   "retired but in use": "Retired, but perhaps in use",

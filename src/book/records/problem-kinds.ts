@@ -7,6 +7,7 @@ export const DATE_DOUBTS = [
   "day and month swapped",
   "date of a partial set",
   "date disagrees",
+  "copies disagree",
   "before commissioning",
   "1,462-day shift",
   "due dates",

@@ -79,9 +79,9 @@ describe("copies of a register begun anew each month or year", () => {
     ]);
     expect(sheetsOf(reading)).toEqual(["2025", "2026"]);
   });
-  it("are left as they were where a name says no period", () => {
+  it("give way to one that is not named as old", () => {
     const reading = readSheets([register("Old", "2026-02-01"), register("2026", "2026-03-02")]);
-    expect(sheetsOf(reading)).toEqual(["Old"]);
+    expect(sheetsOf(reading)).toEqual(["2026"]);
   });
   it("tell of a device that only the earlier one has", () => {
     const reading = readSheets([

@@ -60,6 +60,7 @@ describe("sheets of sites that each number their own devices", () => {
   it.each([
     ["a row of dates is the same", ["North", "South"], 4],
     ["one is named after the other", ["Kit", "Kit (2)"], 1],
+    ["one is named as a copy", ["North", "Old"], 1],
     ["a name says its period", ["Kit 2025", "Stock 2026"], 1],
   ] as [string, string[], number][])("are copies where %s", (_, names, month) => {
     expect(read(names, [on1(4, plain), on1(month, plain)]).sheets).toHaveLength(1);

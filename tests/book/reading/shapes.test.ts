@@ -143,7 +143,34 @@ describe("a turned sheet", () => {
     expect(() =>
       readSheets([sheetOf("Done", [["Date", "Device", "What was done"], ...lines])]),
     ).toThrow(
-      /the sheet Done has several rows for a device under "Device", as a log has: make a sheet with a row for each/,
+      /the sheet Done has several rows for a device under "Device", as a log has: where each row is a replacement, npx sparespan new/,
+    );
+  });
+  it.each([
+    ["Gerät", ["Jan", "Feb", "Mrz", "Apr"]],
+    ["Appareil", ["janv. 2026", "févr. 2026", "mars 2026", "avr. 2026"]],
+    ["Device", ["January", "February", "March", "April"]],
+  ])("is no log where days stand under months: %s", (device, months) => {
+    const block = ["E-1", "E-2", "E-3", "E-4"].map((id, at): Typed[] => [
+      ...[id, "X"],
+      ...months.map((_, month) => (month === at ? on("2026-04-04") : null)),
+    ]);
+    const head: Typed[] = [device, "Wo", ...months];
+    expect(() =>
+      readSheets([sheetOf("Grid", [["Title"], head, ...block, [], ["Next"], ...block])]),
+    ).toThrow(/the sheet Grid has a column for each month with the days/);
+  });
+  it("is told as cards where they stand below each other on one sheet", () => {
+    const card = (id: string): Typed[][] => [
+      ["Equipo", id],
+      ["Hospital", "Norte"],
+      ["Electrodos cambiados", on("2026-05-04")],
+      ["Almohadillas cambiadas", on("2026-05-04")],
+      [],
+    ];
+    const rows = ["E-1", "E-2", "E-3"].flatMap(card);
+    expect(() => readSheets([sheetOf("Fichas", rows)])).toThrow(
+      "the sheet Fichas has cards of one device each below each other: make a sheet with a row",
     );
   });
   it("is told with the column that names devices: no running number, no site, and Máy 1 is no day of May", () => {

@@ -1,0 +1,85 @@
+import { type Day, isoText } from "../../core/day.ts";
+import { AFTER_PART } from "../answers/titles.ts";
+import { periodOf } from "../headings/period.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { isLastDone } from "../records/positions.ts";
+import { fault } from "../records/problems.ts";
+import type { Problem } from "../records/records.ts";
+import { identifierAt, trueDate } from "../workbook/cells.ts";
+import { placeIn } from "./comments.ts";
+import type { Named } from "./devices.ts";
+import { isCopy, isKeptAs, isSetAside } from "./register-alike.ts";
+import type { Found, Search } from "./register.ts";
+import type { Matching } from "./register-sheet.ts";
+
+/** A date of the register and the one that a sheet beside it has for the same part of the same device. */
+export interface TwoDates {
+  readonly device: Named;
+  readonly column: number;
+  readonly date: Day;
+  readonly other: Day;
+}
+
+/** Dates of the same devices that differ on a sheet kept as the register is. */
+export function differingDates(found: Found, named: readonly Named[], other: Matching): TwoDates[] {
+  const { page, heading, lastRow, matches } = other;
+  const columnOf = (wanted: string): number | undefined =>
+    matches.find(({ field }) => field === wanted)?.column;
+  const rows = new Map<string, number>();
+  for (let row = heading.last + 1; row <= lastRow; row += 1) {
+    rows.set(deviceKey(identifierAt(page, row, columnOf("device") ?? 0)), row);
+  }
+  return found.register.matches.flatMap(({ field, column }) => {
+    const theirs = isLastDone(field) ? columnOf(field) : undefined;
+    if (theirs === undefined) return [];
+    return named.flatMap((device): TwoDates[] => {
+      const date = trueDate(found.page, device.row, column);
+      const there = trueDate(page, rows.get(device.key) ?? -1, theirs);
+      return date === null || there === null || date === there
+        ? []
+        : [{ device, column, date, other: there }];
+    });
+  });
+}
+
+const OURS = new RegExp(`: (?:${AFTER_PART.replaced}|${AFTER_PART.done})$`, "iu");
+
+/** Whether dates stand in columns of ours, as on a register made of other sheets. */
+function hasOurs({ matches }: Pick<Matching, "matches">): boolean {
+  return matches.some(({ field, heading }) => isLastDone(field) && OURS.test(heading));
+}
+
+/** Whether a register was made of a sheet that stays behind: what is typed since, is typed in the register. */
+export function isMadeOf({ register }: Found, other: Matching): boolean {
+  return hasOurs(register) && !hasOurs(other);
+}
+
+/**
+ * Dates that a second sheet of the same devices has an earlier one for, where no name says which of the two is old: the
+ * later one would lengthen the interval, and nobody knows that it holds.
+ */
+export function copiedDates(
+  found: Found,
+  named: readonly Named[],
+  { picked, others }: Search,
+): Problem[] {
+  const [main] = picked;
+  const rivals = others.filter(
+    (one) =>
+      main !== undefined &&
+      isKeptAs(one, main) &&
+      isCopy(one, picked) &&
+      !isSetAside(one.found) &&
+      !isMadeOf(found, one.found) &&
+      periodOf(one.found.page.sheet.name) === null,
+  );
+  return rivals.flatMap(({ found: other }) =>
+    differingDates(found, named, other).flatMap(({ device, column, date, other: there }) => {
+      if (there > date || device.retired) return [];
+      const { name } = other.page.sheet;
+      const cause = `${name} has ${isoText(there)} for ${device.id}.`;
+      const fix = `Correct the one that is wrong; if ${name} is an old copy, say so in its name (${name} old).`;
+      return fault("copies disagree", placeIn(found, device.row, column), cause, fix);
+    }),
+  );
+}
