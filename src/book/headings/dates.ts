@@ -50,6 +50,8 @@ const BETWEEN = /\s+(?:de\s+|del\s+|d['’])/g;
 
 const TIME =
   /[t ]\s*\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?\s*(?:[ap]\.?m\.?)?\s*(?:z|[+-]\d{2}:?\d{2})?$/;
+/** "12 maja 2026 r.", "12.03.2026 r.": Polish writes that the number is a year. */
+const POLISH_YEAR = /(?<=\d{4})\s*r\.?$/;
 const WEEKDAY = /^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+/;
 const YEAR_FIRST = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})$/;
 const COMPACT = /^(\d{4})(\d{2})(\d{2})$/;
@@ -68,7 +70,7 @@ const MONTH_YEAR = /^(\d{1,2})[-/.](\d{4})$/;
  */
 export function readDateText(written: string, where: Where = "cell"): DateText | null {
   if (written.length < 4 || written.length > 60 || !/\d/.test(written)) return null;
-  const whole = folded(written.trim()).replace(TIME, "");
+  const whole = folded(written.trim()).replace(TIME, "").replace(POLISH_YEAR, "");
   const text = whole.replace(WEEKDAY, "").replace(BETWEEN, " ");
   const date = numbered(text) ?? named(text) ?? monthOnly(text, where);
   const [said] = WEEKDAY.exec(whole) ?? [];
@@ -233,7 +235,8 @@ export function dayMeant(
 ): Day | null {
   if (text.kind === "day") return text.date;
   if (text.kind === "month") return monthDay === null ? null : text[monthDay];
-  if (order !== null) return text[order];
+  // The year may come first: no order of day and month says that it does not.
+  if (order !== null) return text.ymd === null || text.ymd === text[order] ? text[order] : null;
   return text.ymd === null && text.dmy === text.mdy ? text.dmy : null;
 }
 

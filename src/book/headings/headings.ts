@@ -1,4 +1,5 @@
 import { isBlank, textOf } from "../workbook/cells.ts";
+import { isLegend } from "./legend-row.ts";
 import type { Area, CellValue, Sheet } from "../workbook/snapshot.ts";
 
 /** A row, or two rows, that may be the heading of a table. */
@@ -23,7 +24,11 @@ export function headingCandidates(sheet: Sheet): HeadingRows[] {
   const deepest = Math.min(DEEPEST_HEADING, sheet.values.length);
   for (let row = 0; row < deepest; row += 1) {
     if (!isHeadingLike(sheet.values[row])) continue;
-    found.push(...headingsAt(sheet, row));
+    // What is said under headings of how to fill them is a part of them.
+    if (!isLegend(sheet.values[row], sheet.values[row + 1])) found.push(...headingsAt(sheet, row));
+    else if (!isLegend(sheet.values[row - 1], sheet.values[row])) {
+      found.push(...headingsAt(sheet, row).map((one) => ({ ...one, last: row + 1 })));
+    }
   }
   return found;
 }

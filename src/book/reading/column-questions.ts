@@ -171,7 +171,7 @@ function askLimits(
   const unknown = bare.flatMap(({ candidate: { column, heading }, kind, match }) =>
     match === null && isDated
       ? fault(
-          "unclear column",
+          "own limit unclear",
           { ...at(page), column, heading },
           `It is not clear of which dates "${heading}" is the limit, so it is not compared with ours, which may be later or longer.`,
           `Name the part in the heading, or state it in Setup, such as under "Column ${kind}:SET"; "none" there for a column of something else.`,

@@ -156,7 +156,7 @@ function fixOf(seen: Seen): string {
   const meant = dayMeant(text, order.order);
   if (meant !== null) return typeIt(meant);
   if (text.kind === "month") return monthFix(text, startsInterval);
-  if (text.kind === "day" || order.order !== null) {
+  if (text.kind === "day" || (order.order !== null && text.ymd === null)) {
     return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";
   }
   if (usual !== null && language !== null) {

@@ -1,3 +1,4 @@
+import { isOwnDue } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
@@ -10,14 +11,14 @@ const OTHER_FILE = /\[[^\]]+\][^!'"]*'?!/u;
 /** A cell alone, of the same sheet. */
 const CELL = /^\$?[A-Z]{1,3}\$?(\d{1,7})$/i;
 
-/** Dates of last replacements that are links: to another file, of which only the last known value is here, or to another row. */
+/** Dates of last replacements, and own due dates, that are links: to another file, of which only the last known value is here, or to another row. */
 export function linkedDates(
   { page: { sheet }, register }: Found,
   named: readonly Named[],
 ): Problem[] {
   if (sheet.formulas.size === 0) return [];
   return register.matches.flatMap(({ field, column, heading }): Problem[] => {
-    if (!isLastDone(field)) return [];
+    if (!isLastDone(field) && !isOwnDue(field)) return [];
     const formulas = named.flatMap(({ row, retired }) => {
       const formula = sheet.formulas.get(cellKey(row, column));
       return formula === undefined || retired ? [] : [{ row, formula, at: address(row, column) }];

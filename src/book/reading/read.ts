@@ -5,7 +5,7 @@ import { remembering } from "../records/remembering.ts";
 import { matcherFor } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { awayColumns } from "./away-columns.ts";
-import { blankIntervals } from "./blank-intervals.ts";
+import { blankLimits } from "./blank-limits.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -34,6 +34,8 @@ import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { toldOfLogs } from "./own-log-told.ts";
+import { namelessLimits } from "./nameless-limits.ts";
+import { wordedLimits } from "./own-limit-words.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { toldOfRow } from "./row-faults.ts";
@@ -44,6 +46,7 @@ import { remarksOfOthers } from "./remarks-of-others.ts";
 import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { sitesAlike } from "./sites-alike.ts";
@@ -80,17 +83,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
   const { parts, settings } = programme;
-  const asking = { matcher: matcherFor(parts), which: settings.positions };
   const { reportDate } = settings;
-  const ofColumns = ({ found, fleet }: ReadRegister): readonly Problem[] => {
-    const asked = [
-      ...columnQuestions(found.matching, asking),
-      ...found.problems,
-      ...found.notes.map(toldOfRow),
-    ];
-    const told = columnsTold(asked);
-    return [...asked, ...unusedColumns(found, fleet.named, { parts, settings, told })];
-  };
   const nameableOf = remembering(nameable);
   const devices = (): ReturnType<typeof nameable> => nameableOf(fleets);
   const ofRegisters: Tell[] = registers.flatMap((one) => ofRegister(one, begun, devices));
@@ -105,20 +98,20 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
-      () => registers.flatMap(ofColumns),
+      () => registers.flatMap((one) => ofColumns(one, programme)),
       () => besideRegisters(begun, { passed, devices }),
       () => unseen(founds, sheets.found),
       () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
       () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
-      ...ofRegisters,
-      () => passed,
-      ...ofCounts(begun),
       () =>
         limitsElsewhere(
           pages.filter((page) => !isCounted(sheets.found, page)),
           founds,
-          programme.parts,
+          parts,
         ),
+      ...ofRegisters,
+      () => passed,
+      ...ofCounts(begun),
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice, commissionedOf }),
@@ -127,6 +120,25 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat()) };
+}
+
+/** What is asked, or told, of a register's columns. */
+function ofColumns(
+  { found, fleet: { named } }: ReadRegister,
+  { parts, settings }: Ours,
+): Problem[] {
+  const asking = { matcher: matcherFor(parts), which: settings.positions };
+  const asked = [
+    ...sharedLimits(found, named, parts),
+    ...columnQuestions(found.matching, asking),
+    ...found.problems,
+    ...found.notes.map(toldOfRow),
+  ];
+  const told = columnsTold(asked);
+  const unused = unusedColumns(found, named, { parts, settings, told });
+  const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
+  const nameless = { parts, told: new Set([...told, ...urgent]) };
+  return [...asked, ...namelessLimits(found, named, nameless), ...unused];
 }
 
 /** What is told of sheets of counts. */
@@ -177,12 +189,12 @@ type Tell = () => readonly Problem[];
 
 /** What is wrong in the rows of a register. */
 function ofRegister(
-  { found, fleet: { named }, remarks, retirements, problems }: ReadRegister,
+  { found, fleet: { named }, devices: dated, remarks, retirements, problems }: ReadRegister,
   { reading: { ours }, registers, sheets }: Begun,
   devices: () => ReturnType<typeof nameable>,
 ): Tell[] {
   return [
-    () => problems,
+    () => wordedLimits(problems, { found, devices: dated }, ours),
     () => keyColumns(found, named, ours.parts),
     () => splitDates(found),
     () => awayColumns(found),
@@ -198,7 +210,7 @@ function ofRegister(
     () => overwrittenFormulas(found),
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
-    () => blankIntervals(found, ours, named),
+    () => blankLimits(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),

@@ -1,4 +1,5 @@
 import { deviceKey } from "../records/device-key.ts";
+import { numbersItsOwn } from "./own-numbers.ts";
 import type { Day } from "../../core/day.ts";
 import { folded } from "../languages/words-of.ts";
 import { periodOf } from "../headings/period.ts";
@@ -93,9 +94,16 @@ export function isCopy(one: Scored, picked: readonly Scored[]): boolean {
   return (own - strangers(one, picked)) / Math.max(1, own) > COPY;
 }
 
-/** How many devices of a sheet are on none of those picked, neither by their own number nor by their serial one. */
+/**
+ * How many devices of a sheet are on none of those picked, neither by their own number nor by their serial one. Where
+ * each site numbers its own, number 1 of one is not number 1 of another.
+ */
 export function strangers({ found }: Scored, picked: readonly Scored[]): number {
-  const known = new Set(picked.flatMap((one) => keysIn(one.found).flat()));
+  const isOwn = (other: Matching): boolean =>
+    !isSetAside(found) && !isSetAside(other) && numbersItsOwn(found, other);
+  const known = new Set(
+    picked.flatMap((one) => (isOwn(one.found) ? [] : keysIn(one.found).flat())),
+  );
   return keysIn(found).filter((keys) => !keys.some((key) => known.has(key))).length;
 }
 

@@ -12,6 +12,7 @@ import {
   type Matcher,
 } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
+import { saysAgain } from "./stacked-tables.ts";
 import { type BareLimit, bareLimits } from "../headings/own-limits.ts";
 import { type Pieces, piecesIn } from "../headings/positions.ts";
 import { isOwnLimit } from "../records/own-limits.ts";
@@ -90,7 +91,7 @@ function* bestAt(
   let best: Scored | null = null;
   for (const trial of yield* trialsOf(page, known, headerRow)) {
     yield;
-    const found = matchingOf(trial, known);
+    const found = bothLanguages(matchingOf(trial, known), trial, known);
     const score = scoreOf(found);
     const doubt = known.choices.registers.length === 0 ? doubtOf(found) : null;
     if (doubt !== null) {
@@ -100,6 +101,13 @@ function* bestAt(
     if (score > 0 && (best === null || score > best.score)) best = { found, score, asSaid: true };
   }
   return best;
+}
+
+/** The headings with the row below that says them again in another language. */
+function bothLanguages(found: Matching, trial: Trial, known: Known): Matching {
+  const { first, last, texts } = found.heading;
+  if (!saysAgain(found, known.matcher, last + 1)) return found;
+  return matchingOf({ ...trial, heading: { first, last: last + 1, texts } }, known);
 }
 
 /** The most promising heading rows of a sheet by their words alone. */

@@ -1,4 +1,4 @@
-import { isLastDone } from "../records/positions.ts";
+import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, type Matcher } from "../headings/match.ts";
 import { listed, notice } from "../records/problems.ts";
@@ -30,6 +30,7 @@ export function stackedTables(register: Register, matcher: Matcher): Stacked[] {
     if (row >= heading.first && row <= heading.last) continue;
     const cells = page.sheet.values[row] ?? [];
     if (!isWords(cells) || saysSame(register, cells)) continue;
+    if (row === heading.first - 1 && saysAgain(register, matcher, row)) continue;
     if (headsDates(matcher, cells) || headsOurs(register, cells, row)) found.push({ row });
   }
   return found;
@@ -76,6 +77,24 @@ function saysSame({ page, heading, matches }: Register, cells: readonly CellValu
   return (
     again.some(({ field }) => isLastDone(field)) &&
     again.every(({ column }) => wordOf(cells[column]) === wordOf(own[column]))
+  );
+}
+
+/** Whether a row says the headings of devices and dates again in other words of theirs, as in another language. */
+export function saysAgain(
+  { page, matches }: Pick<Register, "page" | "matches">,
+  matcher: Matcher,
+  row: number,
+): boolean {
+  const told = matches.filter(({ field }) => field === "device" || isLastDone(field));
+  return (
+    told.length > 1 &&
+    told.every(({ field, column }) => {
+      const cell = page.sheet.values[row]?.[column];
+      const own = matcher.fields.find(({ key }) => key === fieldOfPart(field));
+      if (own === undefined || typeof cell !== "string") return false;
+      return matcher.likeness(cell, own, null) >= ACCEPTED;
+    })
   );
 }
 

@@ -102,7 +102,10 @@ export function unusedReader(parts: readonly Part[]): UnusedReader {
     heading,
     part,
     limit: (text) => !part(text) && (wordIn(OF_DUE, text) || wordIn(INTERVAL, text)),
-    due: (text) => wordIn(OF_DUE, text) || (part(text) && (has(text, TO_COME) || !has(text, OVER))),
+    due: (text) =>
+      wordIn(OF_DUE, text) ||
+      mustGo(text) ||
+      (part(text) && (has(text, TO_COME) || !has(text, OVER))),
     every: (text, over) =>
       /^\D{0,12}\d/u.test(text) && (wordIn(UNITS, text) || wordIn(INTERVAL, over)),
     against: (text, over) =>

@@ -74,6 +74,6 @@ function isToldBy(
 ): boolean {
   if (at.sheet !== problem.sheet) return false;
   if (kind === "device missing") return at.row !== null && inBlocks.includes(at.row);
-  if (kind === "unclear column") return byRow.includes(at.heading);
+  if (kind === "unclear column" || kind === "own limit unclear") return byRow.includes(at.heading);
   return kind === "no date" && column !== null && at.column === column;
 }

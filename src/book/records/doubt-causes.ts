@@ -5,7 +5,7 @@ export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "due dates": "Dates may be due dates",
   "struck out": "Cell is struck through",
   "words beside date": "Words are beside the date",
-  "own limit unread": "Own limit cannot be read",
+  "own limit unread": "Own limit is missing or unclear",
   "moving date": "Date moves by itself",
   "day and month swapped": "Day and month may be swapped",
   "date of a partial set": "Date is from a partial set",

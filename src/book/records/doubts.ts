@@ -48,6 +48,8 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "device column",
   "site column",
   "linked date",
+  "own limit missing",
+  "own limit unclear",
 ];
 
 function cellsSay(doubts: readonly Problem[]): string[] {

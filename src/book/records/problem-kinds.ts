@@ -64,6 +64,7 @@ type OfDates =
   | "own date past"
   | "own limit"
   | "own limit missing"
+  | "own limit unclear"
   | "short own interval"
   | "text date"
   | "unweighed comment";

@@ -232,3 +232,21 @@ describe("number formats that show a date", () => {
     expect(showsDate(code)).toBe(isDate);
   });
 });
+
+describe("years that come first, or are marked", () => {
+  it("in two digits are asked about, whatever the order of day and month", () => {
+    const read = readDateText("26-05-12");
+    expect(read === null ? null : dayMeant(read, "dmy")).toBeNull();
+    const plain = readDateText("12-05-26");
+    expect(plain === null ? null : dayMeant(plain, "dmy")).toBe(day("2026-05-12"));
+  });
+
+  // From memory: Polish writes r. (rok) behind the number of a year.
+  it.each([
+    ["12 maja 2026 r.", "2026-05-12"],
+    ["25.03.2026 r.", "dmy 2026-03-25 mdy -"],
+    ["maj 2026 r.", "month 2026-05-01 2026-05-31"],
+  ])("as in Polish are read: %s", (written, said) => {
+    expect(shown(written)).toBe(said);
+  });
+});

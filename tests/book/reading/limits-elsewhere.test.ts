@@ -51,7 +51,7 @@ describe("own due dates and intervals in other words", () => {
 describe("limits beside the register", () => {
   const told = (name: string, rows: Typed[][]): number =>
     readSheets([sheetOf("Kit", kit([], [])), sheetOf(name, rows)]).problems.filter(
-      ({ kind, sheet }) => kind === "own limit" && sheet === name,
+      ({ kind, sheet }) => kind === "own limit unclear" && sheet === name,
     ).length;
 
   it.each([
@@ -97,8 +97,29 @@ describe("limits beside the register", () => {
   it("are told where they stand above the register", () => {
     const rows = [["Electrodes: every 2 months. Ear cushions: every 4 months."], ...kit([], [])];
     const { problems } = readSheets([sheetOf("Kit", rows)]);
-    expect(problems.filter(({ kind }) => kind === "own limit")).toHaveLength(1);
+    expect(problems.filter(({ kind }) => kind === "own limit unclear")).toHaveLength(1);
   });
+
+  it.each([
+    ["below it", (rows: Typed[][]) => [...rows, [], ["Changer les électrodes tous les 2 mois"]]],
+    [
+      "right of it",
+      (rows: Typed[][]) =>
+        rows.map((row, at) =>
+          at === 1 ? [...row, null, null, "Replace electrodes every 2 months"] : row,
+        ),
+    ],
+    [
+      "right under its headings",
+      ([head, ...rows]: Typed[][]) => [head ?? [], [null, null, "4-monthly"], ...rows],
+    ],
+  ] as [string, (rows: Typed[][]) => Typed[][]][])(
+    "are told first where they stand %s",
+    (_, placed) => {
+      const { problems } = readSheets([sheetOf("Kit", placed(kit([], [])))]);
+      expect(problems.filter(({ kind }) => kind === "own limit unclear")).toHaveLength(1);
+    },
+  );
   it.each([
     [
       "Stock",

@@ -56,29 +56,6 @@ describe("the register's own due dates and intervals", () => {
     expect(rowsOf("SET")[0]).toEqual([due, state, "Own interval is shorter"]);
   });
 
-  it.each([
-    [[2, 3, 3, 3, null], "fault"],
-    [[2, 3, "n/a", 3, 3], "fault"],
-    [[2, null, "–", 3, 3], "notice"],
-    // A column of exceptions, one that is whole, one that is never stricter, and a cell that is asked about.
-    [[2, null, null, null, null], undefined],
-    [[2, 3, 3, 3, 3], undefined],
-    [[6, 6, 6, 6, null], undefined],
-    [[2, 3, 3, 3, "quarterly"], undefined],
-  ] as [Typed[], string | undefined][])("missing in some rows are told: %j", (own, severity) => {
-    const rows = own.map((interval, at): Typed[] => [`H-${at + 1}`, MAY, interval]);
-    const { reading } = read(["Device", "Electrode set replaced", "Electrode interval"], rows);
-    const found = reading.problems.find(({ kind }) => kind === "own limit missing");
-    expect(found?.severity).toBe(severity);
-    expect(found?.column ?? 2).toBe(2);
-    if (severity !== undefined) {
-      const missing = own.findIndex((one) => typeof one !== "number");
-      expect(found?.cause).toMatch(
-        new RegExp(`^"H-${missing + 1}".* where others have 2 to 3 months: ours counts`),
-      );
-    }
-  });
-
   it("shorter than a month are told first of all: what counts whole months counts too few", () => {
     const { reading } = read(
       ["Device", "Electrode set replaced", "Interval (weeks)", "Electrode set next due"],
@@ -102,7 +79,7 @@ describe("the register's own due dates and intervals", () => {
       ["A", "B", "C"].map((id) => [id, MAY, on("2026-05-20"), on("2026-06-01")]),
     );
     expect(rowsOf("SET")[0]?.[0]).toBe("2026-08-04");
-    expect(reading.problems.map(({ kind }) => kind)).toContain("unclear column");
+    expect(reading.problems.map(({ kind }) => kind)).toContain("own limit unclear");
   });
 
   it("of a task whose last day stands nowhere are not said to count", () => {
@@ -168,7 +145,7 @@ describe("the register's own due dates and intervals", () => {
     );
     expect(fields.filter((field) => field.startsWith("due:"))).toEqual([]);
     expect(rowsOf("SET")).toEqual([["2026-08-04", "Not due", "OK"]]);
-    const asked = reading.problems.filter(({ kind }) => kind === "unclear column");
+    const asked = reading.problems.filter(({ kind }) => kind === "own limit unclear");
     expect(asked.map(({ severity, heading }) => [severity, heading])).toEqual([
       ["fault", "Next due"],
     ]);
@@ -310,7 +287,7 @@ describe("own due dates of a part with a column for each position", () => {
   it("are told as not compared where one date counts for all", () => {
     const row = ["A", MAY, on("2026-06-19"), MAY, on("2027-06-25")];
     const { told: problems } = sides(SIDES, row, "earliest");
-    expect(problems).toEqual(["unclear column C*", "unclear column E*"]);
+    expect(problems).toEqual(["own limit unclear C*", "own limit unclear E*"]);
   });
 
   it.each<[Settings["positions"], number]>([

@@ -1,0 +1,101 @@
+import { addMonths } from "../../core/day.ts";
+import { ownTitles } from "../answers/titles.ts";
+import { MONTHS, statedUnit } from "../headings/own-limits.ts";
+import { knownWords, wordsOf } from "../headings/words.ts";
+import { ownMonths } from "../records/own-limits.ts";
+import { isLastDone } from "../records/positions.ts";
+import { counted, fault } from "../records/problems.ts";
+import type { Part, Problem } from "../records/records.ts";
+import { quoted, trueDate } from "../workbook/cells.ts";
+import { columnLetters } from "../workbook/snapshot.ts";
+import type { Named } from "./devices.ts";
+import type { Found } from "./register.ts";
+
+/** So many rows, and so large a share of them, are no chance. */
+const FEWEST = 3;
+const NEARLY_ALL = 0.8;
+/** No part is meant to be used for more months. */
+const LONGEST_SENSIBLE = 36;
+const KNOWN = new Set(knownWords());
+
+/**
+ * Columns that hold a limit of the register's own whatever their heading is: dates that are nearly all the same months after
+ * those of a part, and whole months right beside them under no heading or a unit alone. Nothing is read from them, and
+ * ours may be longer.
+ */
+export function namelessLimits(
+  found: Found,
+  named: readonly Named[],
+  { parts, told }: { readonly parts: readonly Part[]; readonly told: ReadonlySet<number> },
+): Problem[] {
+  const { register, page } = found;
+  const isOwn = ownTitles(parts)(register.headings);
+  const used = new Set([...told, ...register.matches.map(({ column }) => column)]);
+  const rows = named.filter(({ retired }) => !retired).map(({ row }) => row);
+  const lasts = register.matches.filter(({ field }) => isLastDone(field));
+  const width = rows.reduce(
+    (most, row) => Math.max(most, page.sheet.values[row]?.length ?? 0),
+    register.headings.length,
+  );
+  return Array.from({ length: width }, (_, column) => column).flatMap((column): Problem[] => {
+    const heading = register.headings[column] ?? "";
+    if (used.has(column) || (heading !== "" && isOwn(heading))) return [];
+    for (const last of lasts) {
+      const why =
+        monthsAfter(found, rows, { column, last: last.column }) ??
+        (column === last.column + 1 && isUnit(heading) ? intervals(found, rows, column) : null);
+      if (why === null) continue;
+      const place = { sheet: page.sheet.name, row: null, column, heading };
+      const name = heading === "" ? `column ${columnLetters(column)}` : quoted(heading);
+      const cause = `Nothing is read from ${name}, ${why} ${quoted(last.heading)}: they may be limits of your own, stricter than ours.`;
+      return [fault("unused column", place, cause, FIX)];
+    }
+    return [];
+  });
+}
+
+const FIX =
+  'If so, say so in the heading: the part\'s name with "next due", or with "interval (months)".';
+
+/** How many months the dates of a column are after those of another, if nearly all are the same; in words. */
+function monthsAfter(
+  { page }: Found,
+  rows: readonly number[],
+  { column, last }: { readonly column: number; readonly last: number },
+): string | null {
+  const times = new Map<number, number>();
+  let both = 0;
+  for (const row of rows) {
+    const from = trueDate(page, row, last);
+    const to = trueDate(page, row, column);
+    if (from === null || to === null) continue;
+    both += 1;
+    const months = Math.round((to - from) / 30.44);
+    if (months < 1 || months > LONGEST_SENSIBLE || addMonths(from, months) !== to) continue;
+    times.set(months, (times.get(months) ?? 0) + 1);
+  }
+  for (const [months, often] of times) {
+    if (often < FEWEST || often < both * NEARLY_ALL) continue;
+    return `whose dates are ${counted(months, "month")} after those under`;
+  }
+  return null;
+}
+
+/** Nothing, or a unit of time and no more; years are an age. */
+function isUnit(heading: string): boolean {
+  const unit = statedUnit(heading);
+  const isAlone = unit !== null && unit.times < 12 && wordsOf(heading, KNOWN).length === 1;
+  return heading === "" || isAlone;
+}
+
+function intervals({ page }: Found, rows: readonly number[], column: number): string | null {
+  const values = rows.map((row) => page.sheet.values[row]?.[column] ?? null);
+  const months = values.filter((value) => {
+    const known = Number.isInteger(value) ? ownMonths(value, MONTHS) : null;
+    return known !== null && known <= LONGEST_SENSIBLE;
+  });
+  const isAll = months.length >= FEWEST && months.length >= rows.length * NEARLY_ALL;
+  // Numbers that go up row by row number the rows.
+  const isFew = new Set(months).size * 2 <= months.length;
+  return isAll && isFew ? "whose numbers stand right beside the dates under" : null;
+}

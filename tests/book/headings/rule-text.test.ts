@@ -1,0 +1,34 @@
+import { describe, expect, it } from "vitest";
+import { ruleReader } from "../../../src/book/headings/rule-text.ts";
+import { oursOf } from "../../scenes/scene.ts";
+
+const rules = ruleReader(oursOf().parts.filter(({ task }) => !task));
+
+/** Sentences are invented; their words for times are the dictionaries', from memory. */
+describe("rules of a programme's own in words", () => {
+  it.each([
+    ...["Replace electrodes every 2 months", "Electrodes: every 2 months", "Electrodes 2-monthly"],
+    ...["Changer les électrodes tous les 2 mois", "Remplacer les électrodes toutes les 8 semaines"],
+    ...["Cambiar electrodos cada 2 meses", "Trocar elétrodos a cada 2 meses"],
+    ...["Trocar elétrodos de 2 em 2 meses", "Sostituire elettrodi ogni 2 mesi"],
+    ...["Elektroden om de 2 maanden vervangen", "Elektroden alle 2 Monate wechseln"],
+    ...["Wymieniać elektrody co 2 miesiące", "Elettrodi: ogni 60 giorni", "Elektroden monatlich"],
+    "Inspect twice a week. Replace electrodes every 2 months.",
+  ])("are heard: %s", (text) => {
+    expect(rules.states(text)).toBe(true);
+    expect(rules.isShorter(text)).toBe(true);
+  });
+
+  it.each([
+    ...["Inspect electrodes every 2 weeks", "Electrodes are cleaned every day with wipes"],
+    ...["Elektroden alle 2 Wochen prüfen", "Nettoyer les électrodes tous les 2 jours"],
+    ...["Batteries every 24 months", "Electrodes replaced", "Every 2 months"],
+  ])("are none: %s", (text) => {
+    expect(rules.states(text)).toBe(false);
+  });
+
+  it("that no part's interval exceeds are not shorter", () => {
+    expect(rules.isShorter("Electrodes every 24 months")).toBe(false);
+    expect(rules.isShorter("Electrodes every 24 weeks")).toBe(true);
+  });
+});
