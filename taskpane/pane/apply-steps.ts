@@ -4,14 +4,13 @@ import type { Receipt } from "../../src/book/workbook/receipt.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
 import { placeMade } from "./made.ts";
-import type { Reader } from "./reader.ts";
 import type { Opened, Proposal, Store } from "./state.ts";
 import { WORDS } from "./words.ts";
 
 interface Doing {
   readonly host: Host;
   readonly told: Told;
-  readonly reader: Reader;
+  readonly reader: { readonly read: (host: Host, told: Told) => Promise<unknown> };
   readonly wrote: () => void;
 }
 

@@ -1,10 +1,10 @@
 import type { JSX } from "preact";
 import type { Snapshot } from "../../src/book/workbook/snapshot.ts";
+import { newRegisterPlan } from "../../src/book/sheets/new-register.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import type { Desk } from "./desk.ts";
 import { Button, Choice } from "./form.tsx";
 import { InFoot } from "./in-foot.tsx";
-import { onceFetched } from "./later.tsx";
 import { LATER_WORDS } from "./later-words.ts";
 import type { State } from "./state.ts";
 
@@ -45,10 +45,8 @@ export function Beginning({
               const today = desk.host()?.today();
               if (today === undefined) return;
               const reportDate = state.reportDate ?? today;
-              onceFetched(desk, ({ newRegisterPlan }) => {
-                void desk.propose(state.section, {
-                  steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
-                });
+              void desk.propose(state.section, {
+                steps: [() => oneStep(() => newRegisterPlan(reportDate, today))],
               });
             }}
           >

@@ -1,5 +1,4 @@
 // What is not needed for the first list; it comes after the pane is there already.
-export { newRegisterPlan } from "../../src/book/sheets/new-register.ts";
 export { AheadSection } from "./ahead.tsx";
 export { Beginning } from "./beginning.tsx";
 export { BudgetSection } from "./budget.tsx";
