@@ -7,7 +7,7 @@ import { type Field, fieldsFor } from "../../src/book/headings/fields.ts";
 import type { ColumnMatch } from "../../src/book/records/records.ts";
 import { fieldOfPart } from "../../src/book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../../src/book/records/registers.ts";
-import { LATER_WORDS } from "./later-words.ts";
+import { COLUMNS_WORDS } from "./columns-words.ts";
 import { Choice, Radios } from "./form.tsx";
 import { Lines } from "./pieces.tsx";
 import { ProposeButton } from "./propose-button.tsx";
@@ -15,7 +15,7 @@ import type { SectionGiven } from "./section.ts";
 import type { Show } from "./show.ts";
 import { columnsRequest } from "./requests.ts";
 
-const words = LATER_WORDS.columns;
+const words = COLUMNS_WORDS;
 /** How a person says that a field has no column. */
 const NO_COLUMN = "none";
 

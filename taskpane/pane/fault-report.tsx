@@ -2,6 +2,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { CopyText } from "./copy-text.tsx";
 import type { Desk } from "./desk.ts";
+import { LATER_WORDS } from "./later-words.ts";
 import { WORDS } from "./words.ts";
 
 /** What may help whoever is asked about a fault; also where no workbook can be read. */
@@ -9,7 +10,7 @@ export function FaultReport({ desk }: { readonly desk: Desk }): JSX.Element | nu
   const [text, setText] = useState("");
   const report = desk.host()?.report;
   if (report === undefined) return null;
-  const { title, text: about, label } = WORDS.report;
+  const { title, text: about, label } = LATER_WORDS.report;
   return (
     <details
       onToggle={(event) => {

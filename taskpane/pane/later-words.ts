@@ -226,27 +226,9 @@ export const LATER_WORDS = {
     days1904:
       "This workbook counts its days from 1904. Start the new register in a new workbook, which counts from 1900.",
   },
-  columns: {
-    lead: (sheet: string, row: number, rows: number): string =>
-      `${sheet}, headings in row ${row}, ${counted(rows, "device")}.`,
-    empty: "The register holds no devices yet; fill in its rows first.",
-    sheet: "Sheet of the register",
-    each: "every sheet that is one",
-    headings: "Headings understood",
-    none: "no column",
-    sure: (percent: string): string => `${percent} sure`,
-    chosen: "chosen",
-    missing: "Not found yet",
-    way: "Written as",
-    portable: "Native formulas",
-    portableHint: "work without the add-in; best for a shared workbook",
-    live: "Worksheet functions",
-    liveHint: "need the add-in",
-    values: "Values",
-    valuesHint: "stay as they are until updated here",
-    show: "Preview the columns",
-    first: "The first rows",
-    column: "Column",
-    cells: "Cells",
+  report: {
+    title: "If something does not work",
+    text: "Send this along with your question. It says nothing of what the workbook holds.",
+    label: "Versions and what Excel answered",
   },
 } as const;

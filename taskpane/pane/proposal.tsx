@@ -10,6 +10,7 @@ import { focusOn } from "./keep-focus.ts";
 import { Lines, Table } from "./pieces.tsx";
 import type { Show } from "./show.ts";
 import type { Proposal, State } from "./state.ts";
+import { COLUMNS_WORDS } from "./columns-words.ts";
 import { LATER_WORDS } from "./later-words.ts";
 
 const FEW_LINES = 8;
@@ -90,8 +91,8 @@ function FirstRows({
   };
   return (
     <Table
-      caption={LATER_WORDS.columns.first}
-      head={[LATER_WORDS.columns.column, LATER_WORDS.columns.cells, LATER_WORDS.columns.first]}
+      caption={COLUMNS_WORDS.first}
+      head={[COLUMNS_WORDS.column, COLUMNS_WORDS.cells, COLUMNS_WORDS.first]}
       rows={columns.map(({ title, headerRow, cells }) => [
         title,
         `${address(headerRow, cells.column)}:${address(cells.rows.at(-1) ?? headerRow, cells.column)}`,

@@ -9,7 +9,7 @@ import type { Plan } from "../../src/book/workbook/plan.ts";
 import { type Change, resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { oneStep, type Steps } from "../../src/book/workbook/steps.ts";
 import type { Day } from "../../src/core/day.ts";
-import { LATER_WORDS } from "./later-words.ts";
+import { COLUMNS_WORDS } from "./columns-words.ts";
 import type { Opened, Step, Request } from "./state.ts";
 import { WORDS } from "./words.ts";
 
@@ -23,7 +23,7 @@ export function columnsRequest(mode: Mode, today: Day): Request {
 function columnsIn({ snapshot, reading }: Opened, mode: Mode, today: Day): Plan {
   const bar = writeBar(snapshot, reading, { force: false });
   if (bar !== null) throw new BookError(bar);
-  if (reading.devices.length === 0) throw new BookError(LATER_WORDS.columns.empty);
+  if (reading.devices.length === 0) throw new BookError(COLUMNS_WORDS.empty);
   return columnsPlan(snapshot, reading, { mode, today, force: false });
 }
 

@@ -55,11 +55,6 @@ export const WORDS = {
     done: "Copied.",
     byHand: "Selected: copy it with Ctrl+C or ⌘C.",
   },
-  report: {
-    title: "If something does not work",
-    text: "Send this along with your question. It says nothing of what the workbook holds.",
-    label: "Versions and what Excel answered",
-  },
   more: (left: number): string => `Show more (${left} left)`,
   today: {
     lead: (devices: number, sheet: string): string => `${counted(devices, "device")} on ${sheet}.`,

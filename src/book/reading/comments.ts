@@ -61,7 +61,7 @@ function commented(
   if (date !== null && isAgainst) {
     const cause = `The comment says ${firstWords(said)}.`;
     const fix = "Type the right date, and clear the comment.";
-    const also = before === undefined ? "" : ` ${before.cause} ${before.fix}`;
+    const also = before === undefined ? "" : ` ${before.cause}`;
     return fault("comment", place, `${cause}${also}`, fix);
   }
   if (before === undefined) return unweighed(place, said);

@@ -67,11 +67,13 @@ export function readDates(page: Page, where: Where): DateColumn {
     const written = textOf(page.sheet.values[row]?.[column] ?? null);
     const place = { sheet: page.sheet.name, row, column, heading };
     const usual = text === null || order.mixed ? null : usualDay(text, language, startsInterval);
-    const told = textDate(place, written, { text, order, language, usual, startsInterval });
+    const told = fault("text date", place, `${quoted(written)} is text, not a date.`, "");
     const day = startsInterval ? "first" : null;
     const meant = text === null ? null : (dayMeant(text, order.order, day) ?? usual);
     const isOpen = meant === null || fromBuddhistEra(meant) !== null;
-    faults.set(at, isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true));
+    const one = isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true);
+    textsRead.set(one, { text, order, language, usual, startsInterval });
+    faults.set(at, one);
   }
   const seen = [...texts].map(([at, text]) => ({
     written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
@@ -117,12 +119,11 @@ function noDay(place: CellPlace, value: number, system: DateSystem): Problem {
   return day === null ? told : mendable(told, toSerial(day, system), true);
 }
 
-function textDate(place: CellPlace, written: string, seen: Seen): Problem {
-  return fault("text date", place, `${quoted(written)} is text, not a date.`, fixOf(seen));
-}
+/** What texts read as, for the words of what to type, which come later (date-words.ts). */
+export const textsRead = new WeakMap<Problem, Seen>();
 
 /** A text as it reads, beside the others of its column and in its register's language. */
-interface Seen {
+export interface Seen {
   readonly text: DateText | null;
   readonly order: ColumnOrder;
   readonly language: Language | null;
@@ -140,63 +141,4 @@ function usualDay(text: DateText, language: Language | null, startsInterval: boo
   const { dmy, mdy } = text;
   const meant = text[language.dayOrder];
   return dmy !== null && mdy !== null && meant === Math.min(dmy, mdy) ? meant : null;
-}
-
-/** What to type for a day that a text means; a year of another era is asked about. */
-function typeIt(meant: Day): string {
-  const ofEra = fromBuddhistEra(meant);
-  return ofEra === null
-    ? `Type ${isoText(meant)} as a date.`
-    : `If its year is one of the Buddhist era it is ${isoText(ofEra)}, else ${isoText(meant)}: type the right one as a date.`;
-}
-
-function fixOf(seen: Seen): string {
-  const { text, order, language, usual, startsInterval } = seen;
-  if (text === null) return "Type it as a date (year-month-day), or clear the cell.";
-  const meant = dayMeant(text, order.order);
-  if (meant !== null) return typeIt(meant);
-  if (text.kind === "month") return monthFix(text, startsInterval);
-  if (text.kind === "day" || (order.order !== null && text.ymd === null)) {
-    return "In this column's order of day and month it is not a valid date: type it as a date (year-month-day).";
-  }
-  if (usual !== null && language !== null) {
-    return `In ${language.name} it is ${isoText(usual)}, the earlier of the two days it may be: type it as a date.`;
-  }
-  return numbersFix(text, seen);
-}
-
-function monthFix(
-  { first, last }: Extract<DateText, { readonly kind: "month" }>,
-  startsInterval: boolean,
-): string {
-  return startsInterval
-    ? `Type the day as well; where nobody knows it ${isoText(first)}, the first of the month: a later day would lengthen the interval.`
-    : `Type a day as well: ${isoText(first)} for the first of the month, ${isoText(last)} for the last.`;
-}
-
-function numbersFix(
-  text: Extract<DateText, { readonly kind: "numbers" }>,
-  { order: { mixed }, language }: Seen,
-): string {
-  const { dmy, mdy, ymd } = text;
-  const days = [dmy, mdy, ymd].filter((date) => date !== null);
-  const first = Math.min(...days);
-  if (ymd !== null) {
-    const others = days.filter((date) => date !== first).map(isoText);
-    const also = [...new Set(others)].map((date) => `, or ${date}`).join("");
-    return `It may be ${isoText(first as Day)}${also}: type the right one as a date.`;
-  }
-  const either = [...new Set(days)].map(isoText).join(" or ");
-  if (!mixed && language !== null) {
-    const usual = text[language.dayOrder];
-    // How its people write a day is a proposal: a copy of an English register may be among them.
-    const other = language.dayOrder === "dmy" ? mdy : dmy;
-    if (usual !== null) {
-      const also = other === null ? "" : `, and it may be ${isoText(other)}`;
-      return `In ${language.name} it is ${isoText(usual)}${also}: state in Setup whether the day or the month comes first, or type it as a date.`;
-    }
-  }
-  return mixed
-    ? `The column mixes two orders of day and month: type ${either} as a date after checking.`
-    : `It may be ${either}: state in Setup whether the day or the month comes first, then type it as a date.`;
 }

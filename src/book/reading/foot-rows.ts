@@ -3,7 +3,7 @@ import type { CellValue, Sheet } from "../workbook/snapshot.ts";
 
 /** Who signed a list, and which page of it a sheet of paper is; common practice, no source. */
 const SIGNED =
-  /:\s*$|^(?:signed|signature|date|datum|fecha|responsable|responsible|vu par|sign(?:ed)?[- ]off|(?:checked|prepared|approved|reviewed|verified|compiled) by|printed (?:on|by)|unterschrift|gezeichnet|gepr[üu]ft (?:von|am)|erstellt (?:von|am)|gedruckt|sign[ée]|vis[ae]|imprim[ée]|firma(?:do|ta)?|impreso|assin(?:atura|ado)|impresso|stampato|handtekening|ondertekend|afgedrukt|podpis|wydruk(?:owano)?)(?![\p{L}\d])/iu;
+  /:\s*$|^(?:sign(?:ed|ature|[ée])?|date|datum|fecha|respons\w+|\w+ed (?:by|on)|unterschrift|gepr[üu]ft|erstellt|gedruckt|vu par|vis[ae]|impr\w+|firma\w*|assina\w+|handtekening|podpis|wydruk\w*)(?![\p{L}\d])/iu;
 const PAGE =
   /^(?:page|seite|pagina|p[áa]gina|strona|blad|blatt)\s*\d+(?:\s*(?:of|von|sur|de|di|van|z|\/)\s*\d+)?$/iu;
 

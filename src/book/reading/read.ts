@@ -6,6 +6,7 @@ import { matcherFor } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
 import { awayColumns } from "./away-columns.ts";
 import { blankLimits } from "./blank-limits.ts";
+import { besideTables } from "./beside-tables.ts";
 import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
@@ -25,6 +26,7 @@ import { countsInDoubt } from "./counts-in-doubt.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
+import { wordedDate } from "./date-words.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
@@ -119,7 +121,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     ],
     (tell) => tell(),
   );
-  return { ...reading, problems: oneForACell(problems.flat()) };
+  return { ...reading, problems: oneForACell(problems.flat().map(wordedDate)) };
 }
 
 /** What is asked, or told, of a register's columns. */
@@ -132,6 +134,7 @@ function ofColumns(
     ...sharedLimits(found, named, parts),
     ...columnQuestions(found.matching, asking),
     ...found.problems,
+    ...besideTables(found.matching, found.register),
     ...found.notes.map(toldOfRow),
   ];
   const told = columnsTold(asked);

@@ -7,7 +7,6 @@ import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, listed } from "../records/problems.ts";
 import type { Ours, Problem, Register } from "../records/records.ts";
 import { blockSites } from "./block-sites.ts";
-import { besideTables } from "./beside-tables.ts";
 import { isAnother, isSetAside, latestOf } from "./register-alike.ts";
 import { bestOf, type Known, type Matching, type Scored } from "./register-sheet.ts";
 import { dittoSites } from "./ditto-sites.ts";
@@ -218,6 +217,6 @@ function* registerFrom(found: Matching, { known, ours, isOneOfMany }: Among): St
   const siteByRow = new Map([...over, ...ditto.byRow]);
   yield;
   const notes = [...sorted.notes, ...blocks.notes, ...merged.notes, ...ditto.notes];
-  const problems = [...besideTables(found, register), ...stackedSay(found, stacked)];
+  const problems = stackedSay(found, stacked);
   return { page, register, heading, columns, site, siteByRow, matching: found, problems, notes };
 }

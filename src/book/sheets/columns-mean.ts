@@ -80,3 +80,19 @@ const MEANINGS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
 export function columnMeaning(sheet: string, heading: string): string {
   return MEANINGS[sheet]?.[heading] ?? "";
 }
+
+/** What our sheets hold, for Read me. */
+const HOLD: Readonly<Record<string, string>> = {
+  Setup: "the programme's choices; every computed column reads them from here",
+  Parts:
+    "what is replaced or done, how often, and how it is bought; the months and the usage curve are your own settings",
+  Sites: "the sites, the names they had before and the wipes they use",
+  Holidays: "holidays; a due date that falls on one moves to the working day before",
+  "Job log": "one row for each job done: inspections, replacements, calibrations",
+  Shelf: "spares counted at each site, and what is on order",
+};
+
+/** What a sheet of ours holds; "" where nothing is said of it. */
+export function sheetHolds(sheet: string): string {
+  return HOLD[sheet] ?? "";
+}

@@ -27,7 +27,6 @@ export const HOLIDAYS: Layout = {
   name: "Holidays",
   title: "Days on which nothing is replaced",
   table: "SpareHolidayList",
-  about: "holidays; a due date that falls on one moves to the working day before",
   room: 500,
   columns: columnsIn(HOLIDAY_COLUMNS),
 };

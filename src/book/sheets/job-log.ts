@@ -92,7 +92,6 @@ export const JOB_LOG: Layout = {
   name: "Job log",
   title: "Job log",
   table: "SpareJobLog",
-  about: "one row for each job done: inspections, replacements, calibrations",
   room: 20000,
   columns: columnsIn(JOB_COLUMNS),
 };

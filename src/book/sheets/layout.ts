@@ -37,7 +37,8 @@ export interface Layout {
   readonly name: string;
   readonly title: string;
   readonly table: string;
-  readonly about: string;
+  /** What it holds, for Read me; of our own sheets in columns-mean.ts. */
+  readonly about?: string | undefined;
   readonly columns: readonly LayoutColumn[];
   /** Rows that may be filled later; choices and names reach so far. */
   readonly room: number;

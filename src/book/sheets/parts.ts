@@ -119,8 +119,6 @@ export const PARTS: Layout = {
   name: "Parts",
   title: "Parts and dated tasks",
   table: "SpareParts",
-  about:
-    "what is replaced or done, how often, and how it is bought; the months and the usage curve are your own settings",
   room: 50,
   columns: [...columnsIn(SERVICE_COLUMNS), ...columnsIn(SUPPLY_COLUMNS)],
 };

@@ -1,3 +1,4 @@
+import { sheetHolds } from "./columns-mean.ts";
 import { COLUMNS_MEAN } from "../answers/columns-mean.ts";
 import { OUR_SHEETS, READ_ME } from "./our-sheets.ts";
 import { ALL_CAUTIONS } from "../records/cautions.ts";
@@ -51,7 +52,10 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
     }
     row += 2;
   };
-  const sheet = ({ name: topic, about }: Layout): readonly [string, string] => [topic, about];
+  const sheet = ({ name, about = sheetHolds(name) }: Layout): readonly [string, string] => [
+    name,
+    about,
+  ];
   section("Purpose", [
     ["What this is", purpose],
     ["Report date", REPORT_DATE_NOTE],

@@ -6,7 +6,6 @@ export const SETUP: Layout = {
   name: "Setup",
   title: "Setup of this programme",
   table: "SpareSetup",
-  about: "the programme's choices; every computed column reads them from here",
   room: 100,
   columns: [
     { heading: "Setting", inPlace: true, width: 26 },

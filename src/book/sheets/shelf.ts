@@ -70,7 +70,6 @@ export const SHELF: Layout = {
   name: "Shelf",
   title: "Spare parts on the shelf",
   table: "SpareShelf",
-  about: "spares counted at each site, and what is on order",
   room: 5000,
   columns: columnsIn(SHELF_COLUMNS),
 };

@@ -91,7 +91,6 @@ export const SITES: Layout = {
   name: "Sites",
   title: "Birthing sites",
   table: "SpareSites",
-  about: "the sites, the names they had before and the wipes they use",
   room: 5000,
   columns: columnsIn(SITE_COLUMNS),
 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { columnMeaning } from "../../../src/book/sheets/columns-mean.ts";
+import { columnMeaning, sheetHolds } from "../../../src/book/sheets/columns-mean.ts";
 import { OUR_SHEETS } from "../../../src/book/sheets/our-sheets.ts";
 
 describe(columnMeaning.name, () => {
@@ -10,6 +10,9 @@ describe(columnMeaning.name, () => {
         .map(({ heading }) => heading),
     );
     expect(silent).toEqual([]);
+  });
+  it("says what each of them holds", () => {
+    expect(OUR_SHEETS.filter(({ name }) => sheetHolds(name) === "")).toEqual([]);
   });
   it("says nothing of another", () => {
     expect(columnMeaning("Parts", "Colour")).toBe("");
