@@ -58,8 +58,8 @@ export const SIDE_ALONE =
 export const LATE_ALONE = new RegExp(
   `^(?:${[
     "late|past due|due(?: now)?|now due|out of date|(?:change|replace|swap|renew)(?: (?:it|now|asap|today))*|act(?:ion)?(?: now| needed| required)?",
-    "urgent|red|bad|poor|no good|fail(?:ed)?|alert|alarm|critical|fallig|zu spat|verspatet|wechseln|tauschen|ersetzen|dringend|rot|schlecht",
-    "en retard|echue?s?|depassee?s?|changer|remplacer|rouge|mauvais|atrasad[oa]s?|retrasad[oa]s?|caducad[oa]s?|cambiar(?: ya)?|rojo|urgente|mal[oa]?",
+    "urgent|red|bad|poor|no good|fail(?:ed)?|alert|fallig|zu spat|verspatet|wechseln|tauschen|ersetzen|dringend|rot|schlecht",
+    "en retard|echue?s?|depassee?s?|changer|remplacer|rouge|mauvais|atrasad[oa]s?|caducad[oa]s?|cambiar(?: ya)?|rojo|urgente|mal[oa]?",
     "em atraso|expirad[oa]s?|trocar(?: ja)?|vermelho|in ritardo|cambiare|sostituire|rosso|over tijd|te laat|rood|zalegl[aye]|po terminie|wymienic|czerwony|pilne",
   ].join("|")})$`,
   "u",
