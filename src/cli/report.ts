@@ -1,3 +1,4 @@
+import { readDateText } from "../book/headings/dates.ts";
 import { percentText } from "../book/records/percent.ts";
 import { CAUSES } from "../book/records/causes.ts";
 import { fieldOfPart } from "../book/records/positions.ts";
@@ -175,7 +176,14 @@ function usesLines({ counts, ours }: Pick<Reading, "counts" | "ours">): string[]
   });
 }
 
-function registerLines({ register, devices, ours }: RegisterReading): string[] {
+/** Headings of months above counts are used, as usesLines says. */
+function isMonth(heading: string): boolean {
+  return /^\d{5}$/u.test(heading) || readDateText(heading, "heading") !== null;
+}
+
+function registerLines({ register, devices, ours, counts }: RegisterReading): string[] {
+  const isCounted = counts.some(({ sheet }) => sheet === register.sheet);
+  const unused = register.unmatched.filter((heading) => !isCounted || !isMonth(heading));
   const known = new Set(register.matches.map(({ field }) => fieldOfPart(field)));
   const missing = ours.parts.map(({ code }) => `last:${code}`).filter((field) => !known.has(field));
   return [
@@ -189,8 +197,8 @@ function registerLines({ register, devices, ours }: RegisterReading): string[] {
       ]),
     ),
     ...missing.map((field) => `  ${field}  no column`),
-    ...(register.unmatched.length === 0
+    ...(unused.length === 0
       ? []
-      : [`  not used: ${register.unmatched.map((heading) => `"${heading}"`).join(", ")}`]),
+      : [`  not used: ${unused.map((heading) => `"${heading}"`).join(", ")}`]),
   ];
 }
