@@ -5,6 +5,7 @@ import { cellError } from "./date-columns.ts";
 import { missingDevice } from "./devices.ts";
 import {
   type CellPlace,
+  counted,
   fault,
   mendable,
   listed,
@@ -102,8 +103,21 @@ function noCounts(name: string): Problem {
   );
 }
 
+/** Rows of a list that name no device: each is of the one named last. */
+function countedAbove(page: Page, column: number, rows: readonly number[]): Problem {
+  const place = { sheet: page.sheet.name, row: rows[0] ?? null, column, heading: "" };
+  const numbers = listed(rows.map((row) => String(row + 1)));
+  const cause = `${counted(rows.length, "row")} without a device, ${numbers}, ${rows.length === 1 ? "counts" : "count"} for the device above.`;
+  return notice(
+    "device missing",
+    place,
+    cause,
+    "Write the device in each row where that is wrong.",
+  );
+}
+
 const FAULTS = {
-  ...{ countedTwice, countFault, futureMonth, missingDevice, monthsMarked },
+  ...{ countedAbove, countedTwice, countFault, futureMonth, missingDevice, monthsMarked },
   ...{ noCounts, noMonth, unknownDevice, wholeShift },
   ofRow: toldOfRow,
 };

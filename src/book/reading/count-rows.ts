@@ -24,6 +24,7 @@ export function linesOf(
   const sorted = sortRows(page, heading, { lastRow, columns });
   // A last row of totals is how such sheets are kept; one inside the data is worth a word.
   for (const note of sorted.notes) if (note[2] !== lastRow) notes.push(["ofRow", note]);
+  const below: number[] = [];
   const lines = sorted.rows.map((row): Line => ({ row, named: row }));
   for (const { row, reason } of sorted.leftOut) {
     if (reason !== NO_DEVICE) continue;
@@ -32,12 +33,14 @@ export function linesOf(
     if (above !== undefined && continues(sheet, row, lines.slice(0, at + 1))) {
       const isLoose = textsApart(sheet, row - 1, row) === null;
       lines.splice(at + 1, 0, { row, named: above.named, isLoose });
+      if (sheet.shape === "long") below.push(row);
       if (!isLoose || sheet.shape === "long") continue;
     }
     const name = heading.texts[device] ?? "";
     const place = { sheet: page.sheet.name, row, column: device, heading: name };
     notes.push(["missingDevice", page, place]);
   }
+  if (below.length > 0) notes.push(["countedAbove", page, device, below]);
   return lines;
 }
 
