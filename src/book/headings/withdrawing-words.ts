@@ -57,10 +57,10 @@ export const SIDE_ALONE =
 /** The whole of a cell that calls what stands beside it late, or sends somebody to replace it. */
 export const LATE_ALONE = new RegExp(
   `^(?:${[
-    "late|past due|due(?: now)?|now due|out of date|(?:change|replace|swap|renew)(?: (?:it|now|asap|today))*|act(?:ion)?(?: now| needed| required)?",
-    "urgent|red|bad|poor|no good|fail(?:ed)?|alert|fallig|zu spat|verspatet|wechseln|tauschen|ersetzen|dringend|rot|schlecht",
-    "en retard|echue?s?|depassee?s?|changer|remplacer|rouge|mauvais|atrasad[oa]s?|caducad[oa]s?|cambiar(?: ya)?|rojo|urgente|mal[oa]?",
-    "em atraso|expirad[oa]s?|trocar(?: ja)?|vermelho|in ritardo|cambiare|sostituire|rosso|over tijd|te laat|rood|zalegl[aye]|po terminie|wymienic|czerwony|pilne",
+    "late|past due|due(?: now)?|(?:change|replace|swap|renew)(?: (?:it|now|asap|today))*|act(?:ion)?(?: now| needed| required)?",
+    "urgent|red|bad|poor|no good|fail(?:ed)?|alert|fallig|zu spat|wechseln|tauschen|ersetzen|dringend|rot",
+    "en retard|echue?s?|depassee?s?|changer|remplacer|rouge|atrasad[oa]s?|caducad[oa]s?|cambiar(?: ya)?|rojo|urgente|mal[oa]?",
+    "em atraso|expirad[oa]s?|trocar(?: ja)?|vermelho|in ritardo|cambiare|sostituire|rosso|over tijd|te laat|rood|zalegl[aye]|po terminie|wymienic|czerwony",
   ].join("|")})$`,
   "u",
 );

@@ -3,7 +3,7 @@ import type { CellValue, Sheet } from "../workbook/snapshot.ts";
 
 /** Who signed a list, and which page of it a sheet of paper is; common practice, no source. */
 const SIGNED =
-  /:\s*$|^(?:sign(?:ed|ature|[ée])?|date|datum|fecha|respons\w+|\w+ed (?:by|on)|unterschrift|gepr[üu]ft|erstellt|vu par|vis[ae]|impr\w+|firma\w*|assina\w+|handtekening|podpis|wydruk\w*)(?![\p{L}\d])/iu;
+  /:\s*$|^(?:sign(?:ed|ature|[ée])?|date|datum|fecha|respons\w+|\w+ed (?:by|on)|unterschrift|gepr[üu]ft|erstellt|vu par|vis[ae]|impr\w+|firma\w*|assina\w+|handtekening|podpis|wydruk)(?![\p{L}\d])/iu;
 const PAGE =
   /^(?:page|seite|pagina|p[áa]gina|strona|blad|blatt)\s*\d+(?:\s*(?:of|von|sur|de|di|van|z|\/)\s*\d+)?$/iu;
 
