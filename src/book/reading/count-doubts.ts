@@ -1,5 +1,6 @@
 import type { Count } from "../records/records.ts";
 import { inDoubt, type Met } from "./count-parts.ts";
+import type { Newer } from "./newest-counts.ts";
 
 interface Read {
   readonly byDevice: ReadonlyMap<string, Count[]>;
@@ -36,10 +37,7 @@ export function doubtFewer({ byDevice, parts, met }: Read): void {
 }
 
 /** The newest count of a device may be an old one where a newer one was not read. */
-export function doubtNewest(
-  { byDevice, met }: Read,
-  newer: ReadonlyMap<string, "newest" | "copied">,
-): void {
+export function doubtNewest({ byDevice, met }: Read, newer: ReadonlyMap<string, Newer>): void {
   for (const [key, why] of newer) {
     const own = byDevice.get(key) ?? [];
     const newest = own

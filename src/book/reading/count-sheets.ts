@@ -2,7 +2,8 @@ import { identifierAt, isBlank, keyOf, lastFilledRow, type Page } from "../workb
 import { evidenceOf } from "../headings/column-profile.ts";
 import type { Field } from "../headings/fields.ts";
 import { headingCandidates, type HeadingRows } from "../headings/headings.ts";
-import { ACCEPTED, matchColumns, type Matcher, matcherOf } from "../headings/match.ts";
+import { matchColumns } from "../headings/claims.ts";
+import { ACCEPTED, type Matcher, matcherOf } from "../headings/match.ts";
 import { areWeeks, type MonthColumn, monthsIn } from "../headings/months.ts";
 import { usesColumn } from "./count-columns.ts";
 import { usesOfMonths } from "./uses-of-months.ts";

@@ -4,13 +4,8 @@ import { type Chosen, type Choices } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
 import { isTurnedAround } from "../headings/around.ts";
-import {
-  ACCEPTED,
-  type Candidate,
-  matchColumns,
-  type Matched,
-  type Matcher,
-} from "../headings/match.ts";
+import { matchColumns, type Matched } from "../headings/claims.ts";
+import { ACCEPTED, type Candidate, type Matcher } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
 import { saysAgain } from "./stacked-tables.ts";
 import { type BareLimit, bareLimits } from "../headings/own-limits.ts";

@@ -36,7 +36,7 @@ const WELL = /^(?:|[-–—0]|ok|okay|g|green|good|fine|none|n\/?a|grun|vert|ver
 const MARK = /^(?:[xy1✓✔!]+|true|wahr|vrai)$/iu;
 /** Words by which it may be no good, or was not done. */
 const OF_STATE = new Set([
-  ...["finding", "calibration", "replaced", "annual", "service", "check", "checked", "interval"],
+  ...["finding", "calibration", "replaced", "annual", "service", "check", "checked"],
   ...["done", "confirmed", "planned", "missing", "sure", "certain", ...INTERVAL],
 ]);
 const SENSES: ReadonlySet<WorkSense> = new Set<WorkSense>([

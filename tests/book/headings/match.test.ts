@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { Evidence } from "../../../src/book/headings/column-profile.ts";
 import { fieldsFor } from "../../../src/book/headings/fields.ts";
-import { matchColumns, matcherOf, saysLastReplaced } from "../../../src/book/headings/match.ts";
+import { matchColumns } from "../../../src/book/headings/claims.ts";
+import { matcherOf, saysLastReplaced } from "../../../src/book/headings/match.ts";
 import { DEFAULT_PARTS, DEFAULT_SUPPLY } from "../../../src/book/records/parts.ts";
 import type { Part } from "../../../src/book/records/records.ts";
 import { lastDoneTitle } from "../../../src/book/answers/titles.ts";

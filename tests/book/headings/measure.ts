@@ -1,5 +1,6 @@
 import { fieldsFor } from "../../../src/book/headings/fields.ts";
-import { matchColumns, matcherOf } from "../../../src/book/headings/match.ts";
+import { matchColumns } from "../../../src/book/headings/claims.ts";
+import { matcherOf } from "../../../src/book/headings/match.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
 
 const matcher = matcherOf(fieldsFor(DEFAULT_PARTS));
