@@ -7,7 +7,7 @@ import { dueBy } from "../../src/book/orders/place-stock.ts";
 import { NO_WHAT_IF, type WhatIf } from "../../src/book/year/what-if.ts";
 import { USUAL_YEAR, type Year, yearAhead } from "../../src/book/year/year.ts";
 import { addMonths } from "../../src/core/day.ts";
-import { type Happened, type Lived, livedOnce, SIMULATED_ON, type World } from "./world.ts";
+import { type Happened, type Lived, livedOnce, RISE, SIMULATED_ON, type World } from "./world.ts";
 
 /**
  * Whether figures with a chance beside them hold with that chance: programmes live on in the world of
@@ -143,6 +143,7 @@ const worlds: World[] = [10, 34, 150, 1000].flatMap((devices): World[] => [
   ),
   { ...usual, devices, births: "seasonal" },
   { ...usual, devices, births: "10 % more" },
+  { ...usual, devices, births: "10 % more, foretold" },
   { ...usual, devices, births: "new site" },
   { ...usual, devices, perReplacement: 2, leadSpread: 20 },
 ]);
@@ -161,7 +162,8 @@ function row(world: World): string {
   for (let run = 0; run < years; run += 1) {
     const lived = livedOnce(world, 7919 * run + world.devices * 31 + world.sites);
     const { known, came } = lived;
-    const whatIf: WhatIf = { ...NO_WHAT_IF, wear: world.wears ? "log" : "none" };
+    const volume = world.births === "10 % more, foretold" ? RISE : 0;
+    const whatIf: WhatIf = { ...NO_WHAT_IF, volume, wear: world.wears ? "log" : "none" };
     const year = yearAhead(known.snapshot, known.reading, { ...USUAL_YEAR, whatIf });
     judgeLimits(year, came, tally);
     judgeBudget(year, came, tally);

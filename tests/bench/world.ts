@@ -20,7 +20,8 @@ export interface World {
   readonly sites: number;
   /** Weibull life of every part: shape 2.5, scale 10 months; otherwise none wears out. */
   readonly wears: boolean;
-  readonly births: "steady" | "seasonal" | "10 % more" | "new site";
+  /** How births go; those "foretold" rise as well, and the programme is told so before. */
+  readonly births: "steady" | "seasonal" | "10 % more" | "10 % more, foretold" | "new site";
   /** Units a replacement of cushions takes, and days that the lead time of both parts spreads. */
   readonly perReplacement: number;
   readonly leadSpread: number;
@@ -50,6 +51,8 @@ const LOGGED = 24;
 /** Months before the report date on which the new site opened. */
 const OPENED = 5;
 const LIFE = { shape: 2.5, scale: 10 };
+/** Share by which births rise at once after the report date, where they do. */
+export const RISE = 0.1;
 const PACK = 4;
 const PRICE = 100;
 const LEAD = 30;
@@ -130,7 +133,7 @@ function countsOf(world: World, devices: readonly Device[], random: Chance): Map
       shared.map((common, at) => {
         if (at < begins) return 0;
         const season = world.births === "seasonal" ? 0.12 * Math.sin((2 * Math.PI * at) / 12) : 0;
-        const more = world.births === "10 % more" && at >= PAST ? 1.1 : 1;
+        const more = world.births.startsWith("10 % more") && at >= PAST ? 1 + RISE : 1;
         const level = Math.exp(common + (own[Number(site.slice(1)) - 1]?.[at] ?? 0));
         const share = daysOf(at) / DAYS_PER_MONTH;
         return random.poisson(rate * level * (1 + season) * more * share);
