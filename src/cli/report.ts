@@ -1,6 +1,5 @@
 import { readDateText } from "../book/headings/dates.ts";
 import { percentText } from "../book/records/percent.ts";
-import { CAUSES } from "../book/records/causes.ts";
 import { fieldOfPart } from "../book/records/positions.ts";
 import { eachRegister, type RegisterReading } from "../book/records/registers.ts";
 import { type Day, isoText } from "../core/day.ts";
@@ -11,8 +10,8 @@ import type { QuietRemarks } from "../book/reading/quiet-remarks.ts";
 import { strangeParts } from "../book/reading/strange-parts.ts";
 import type { OwnLog } from "../book/records/own-log.ts";
 import { counted, listed } from "../book/records/problems.ts";
-import type { Problem, Reading } from "../book/records/records.ts";
-import { address, columnLetters } from "../book/workbook/snapshot.ts";
+import type { Reading } from "../book/records/records.ts";
+import { columnLetters } from "../book/workbook/snapshot.ts";
 import type { DueItem, Today } from "../book/day/today.ts";
 import type { OpenBook } from "./open.ts";
 import { oneLine } from "./shown.ts";
@@ -121,30 +120,6 @@ export function aligned(texts: readonly (readonly string[])[]): string[] {
       .join("  ")
       .trimEnd(),
   );
-}
-
-/** Every problem as lines for people: faults first, then what is only stated. */
-export function problemLines(problems: readonly Problem[]): string[] {
-  const lines = (severity: Problem["severity"]): string[] =>
-    problems
-      .filter((problem) => problem.severity === severity)
-      .map(
-        ({ kind, cause, fix, ...problem }) =>
-          `${placeOf(problem)}: ${CAUSES[kind]}. ${[cause, fix].filter((text) => text !== "").join(" ")}`,
-      );
-  return [...lines("fault"), ...lines("notice")];
-}
-
-function placeOf({ sheet, row, column, heading }: Omit<Problem, "kind" | "cause" | "fix">): string {
-  const cell =
-    row === null
-      ? column === null
-        ? ""
-        : `!${columnLetters(column)}:${columnLetters(column)}`
-      : column === null
-        ? `!${row + 1}:${row + 1}`
-        : `!${address(row, column)}`;
-  return `${sheet}${cell}${heading === "" ? "" : ` (${heading})`}`;
 }
 
 /** How the registers were understood: where they are, which column is what, and how sure that is. */

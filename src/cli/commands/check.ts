@@ -6,8 +6,9 @@ import { BOOK, command } from "../command.ts";
 import { faults } from "../job.ts";
 import { PROBLEMS, problemsJson, REGISTER, registersJson } from "../json.ts";
 import { openBook } from "../open.ts";
+import { problemLines } from "../problem-lines.ts";
 import { progressOn } from "../progress.ts";
-import { matchLines, problemLines, remarkLines } from "../report.ts";
+import { matchLines, remarkLines } from "../report.ts";
 
 /** Remarks of which nothing is known, by column. */
 const REMARKS = list(
