@@ -111,7 +111,11 @@ describe("identifiers that repeat", () => {
 
   it("at each of several sites may be numbered by site, and the fix says so", () => {
     const { problems } = register(...rows(["North", "South"]));
-    expect(problems.map(({ kind }) => kind)).toEqual(Array(4).fill("duplicate device"));
+    expect(problems.map(({ kind }) => kind)).toEqual([
+      ...Array<string>(4).fill("duplicate device"),
+      // Once above everything.
+      "device column",
+    ]);
     expect(problems[0]?.fix).toContain('write the site into the identifier, such as "North S 1"');
   });
 
