@@ -3,6 +3,7 @@ import { phraseOf } from "../languages/words-of.ts";
 import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { wordsOf } from "../headings/words.ts";
+import { isExample } from "./example-rows.ts";
 import { isFootRow } from "./foot-rows.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
 import type { Register } from "../records/records.ts";
@@ -88,6 +89,7 @@ function isInUse(page: Page, dates: readonly number[], row: number): boolean {
 }
 
 const FOOT = "a signature or a page number";
+const EXAMPLE = "an example";
 const SUBTOTAL = "subtotal";
 export const REPEATED = "repeated heading";
 const STATE = "a state of devices";
@@ -95,6 +97,7 @@ const LEFT_OUT: Readonly<Record<string, readonly [ProblemKind, string]>> = {
   [SUBTOTAL]: ["subtotal row", "holds a total"],
   [REPEATED]: ["repeated heading", "repeats the headings"],
   [FOOT]: ["foot row", `holds ${FOOT}`],
+  [EXAMPLE]: ["foot row", `holds ${EXAMPLE}`],
 };
 
 interface Look {
@@ -127,6 +130,7 @@ function reasonToLeaveOut(look: Look, row: number, above: readonly number[]): st
   if (isBlank(id) && isBlankRow(cells)) return "blank";
   if (isTotal(look, row, cells) || isCountBelow(look, cells, above)) return SUBTOTAL;
   if (isFootRow(look.sheet, row, look.device)) return FOOT;
+  if (above.length === 0 && isExample(cells, id)) return EXAMPLE;
   if (repeatsHeading(look, cells)) return REPEATED;
   if (saysStateAlone(cells)) return STATE;
   if (isLoneText(look, row, cells)) return NOTE;
