@@ -2,7 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { numberMeant } from "../workbook/number-text.ts";
 import { cellError } from "./date-columns.ts";
-import { missingDevice } from "./devices.ts";
+import { missingDevice } from "./missing-device.ts";
 import {
   type CellPlace,
   counted,

@@ -1,4 +1,5 @@
-import { alikeKey, deviceKey } from "../records/device-key.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { alikeKey } from "../records/alike-keys.ts";
 import type { Fleet, Named } from "./devices.ts";
 
 /** Words in the longest identifier that is looked for, as "North Screener HS 12". */

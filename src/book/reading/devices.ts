@@ -3,16 +3,15 @@ import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { identifierAt, type Page } from "../workbook/cells.ts";
-import { cellError, type DateColumn, readDates } from "./date-columns.ts";
+import { identifierAt } from "../workbook/cells.ts";
+import { type DateColumn, readDates } from "./date-columns.ts";
 import type { RowDoubt } from "../records/problem-kinds.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
-import type { Device, Ours, Problem } from "../records/records.ts";
+import { type CellPlace } from "../records/problems.ts";
+import type { Device, Ours } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { remembering } from "../records/remembering.ts";
 import { siteKey } from "../records/site-names.ts";
 import { firstSpellings } from "./site-spellings.ts";
-import { isCellError } from "../workbook/snapshot.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 
 /** A device before its last-done dates are read. */
@@ -81,17 +80,6 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   const startsInterval = isLastDone(field) || isOwnDue(field);
   const { rows } = found.register;
   return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
-}
-
-/** A row with entries and no device that can be read: left out, and told. */
-export function missingDevice(
-  page: Page,
-  place: CellPlace & { row: number; column: number },
-): Problem {
-  const value = page.sheet.values[place.row]?.[place.column] ?? null;
-  if (isCellError(value)) return cellError(place, value.error);
-  const cause = `Row ${place.row + 1} has entries but no device; it is left out.`;
-  return fault("device missing", place, cause, "Write the device's identifier, or clear the row.");
 }
 
 /**

@@ -1,6 +1,6 @@
 import { periodOf } from "../headings/period.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
-import { choosing } from "../records/registers.ts";
+import { choosing } from "../records/choosing.ts";
 import { quoted } from "../workbook/cells.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { makesOne, partSheets } from "./part-sheets.ts";

@@ -1,4 +1,4 @@
-import { alikeKey } from "../records/device-key.ts";
+import { alikeKey } from "../records/alike-keys.ts";
 import { counted, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { quoted, textOf } from "../workbook/cells.ts";

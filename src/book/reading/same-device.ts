@@ -1,4 +1,4 @@
-import { alikeKey, letterForDigit, lookAlikeKey } from "../records/device-key.ts";
+import { alikeKey, letterForDigit, lookAlikeKey } from "../records/alike-keys.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { siteKey } from "../records/site-names.ts";

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readBook } from "../../../src/book/reading/read.ts";
-import { alikeKey, deviceKey } from "../../../src/book/records/device-key.ts";
+import { deviceKey } from "../../../src/book/records/device-key.ts";
+import { alikeKey } from "../../../src/book/records/alike-keys.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bookOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
