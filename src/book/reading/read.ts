@@ -126,16 +126,20 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
 
 /** What is asked, or told, of a register's columns. */
 function ofColumns(
-  { found, fleet: { named } }: ReadRegister,
+  { found, fleet: { named }, remarks }: ReadRegister,
   { parts, settings }: Ours,
 ): Problem[] {
+  const notes = footnotes(found, named, { parts, told: remarks.problems });
+  // What says something of a device is no signature.
+  const said = new Set([...remarks.problems, ...notes].map(({ row }) => row));
   const asking = { matcher: matcherFor(parts), which: settings.positions };
   const asked = [
     ...sharedLimits(found, named, parts),
     ...columnQuestions(found.matching, asking),
     ...found.problems,
+    ...notes,
     ...besideTables(found.matching, found.register),
-    ...found.notes.map(toldOfRow),
+    ...found.notes.map(toldOfRow).filter(({ kind, row }) => kind !== "foot row" || !said.has(row)),
   ];
   const told = columnsTold(asked);
   const unused = unusedColumns(found, named, { parts, settings, told });
@@ -217,7 +221,6 @@ function ofRegister(
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
-    () => footnotes(found, ours.parts),
     () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),
