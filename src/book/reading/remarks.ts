@@ -4,7 +4,7 @@ import { remarkReader } from "../headings/remark-text.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { firstWords, placeIn, unweighed } from "./comments.ts";
 import type { Named } from "./devices.ts";
-import { allHeard } from "./heard.ts";
+import { allHeard } from "./remarks-heard.ts";
 import type { Found } from "./register.ts";
 import { spokenOf } from "./spoken-of.ts";
 

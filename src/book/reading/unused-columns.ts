@@ -12,7 +12,7 @@ import type { Day } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./heard.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Columns named in the sentence; the rest are counted. */
