@@ -3,6 +3,7 @@ import type { WorkSense } from "../languages/language.ts";
 import { READS } from "../languages/translate.ts";
 import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
+import { damageLeft, statementsOf } from "./damage-left.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { COMMON, namesPart, partWords } from "./part-words.ts";
 import { type NamedPart, partsNamed } from "./parts-named.ts";
@@ -56,10 +57,13 @@ export interface RemarkReader {
 /** A reader of remarks for these parts. */
 export function remarkReader(parts: readonly Part[]): RemarkReader {
   const { named, tokensOf } = partWords(parts);
+  const codesOf = (tokens: readonly WorkToken[]): string[] => codesIn(tokens, named);
+  const leftDamaged = (text: string, tokens: readonly WorkToken[]): boolean =>
+    has(tokens, "damaged") && has(tokens, "replaced") && damageLeft(text, { tokensOf, codesOf });
   const known = new Map<string, RemarkSays>();
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
-    if (isAgainst(text, tokens, !isStatus)) return "against";
+    if (isAgainst(text, tokens, !isStatus) || leftDamaged(text, tokens)) return "against";
     const isOpen = namesPart(tokens)
       ? leavesOpen(text, tokens)
       : ASKING.test(text) || TO_SETTLE.test(phraseOf(text));
@@ -79,9 +83,6 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
   };
 }
 
-/** Between two statements of a remark. */
-const BETWEEN =
-  /[;,!?\n]+|[.:](?=\s|$)|\s[-\u2013\u2014]\s|\s(?:and|but|also|und|aber|et|mais|y|pero|mas|ma|en|maar|ale|oraz)\s/iu;
 /** More than the parts that are named. */
 const MORE =
   /^(?:all|every|everything|whole|entire|both|except|others?|else|rest|units?|screeners?|machines?|equipment|rows?|alle[ns]?|ausser|tou(?:te?s?|s)|sauf|tod[oa]s?|salvo|exceto|tutt[oaie]|tranne|behalve|wszystk\w*|oprocz)$/u;
@@ -94,10 +95,10 @@ function isMore(word: string): boolean {
 /** Whether all that a text speaks against is said of parts that it names: each statement names its own. */
 function isOfParts(text: string, tokensOf: (text: string) => readonly WorkToken[]): boolean {
   if (wordsIn(text).some(isMore)) return false;
-  const statements = text
-    .split(BETWEEN)
-    .filter((statement) => statement.trim() !== "")
-    .map((statement) => ({ statement, tokens: tokensOf(statement) }));
+  const statements = statementsOf(text).map((statement) => ({
+    statement,
+    tokens: tokensOf(statement),
+  }));
   const against = statements.filter(({ statement, tokens }) => isAgainst(statement, tokens));
   return (
     against.length > 0 &&
