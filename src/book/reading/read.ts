@@ -23,6 +23,7 @@ import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
+import { devicePairs } from "./device-pairs.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
@@ -199,6 +200,7 @@ function ofRegister(
   return [
     () => wordedLimits(problems, { found, devices: dated }, ours),
     () => keyColumns(found, named, ours.parts),
+    () => devicePairs(found, named),
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),
