@@ -8,8 +8,8 @@ const said = (rows: readonly Typed[][], matches: [string, string][] = []): strin
   const settings = { ...ours.settings, matches: new Map(matches) };
   return doubtsSay(readSheets([sheetOf("Kit", rows)], { ...ours, settings })).join(" ");
 };
-const TYPES: Typed[][] = ["Screener A", "Screener B"].flatMap((type) =>
-  [1, 2, 3].map((number): Typed[] => [type, number]),
+const TYPES: (string | number)[][] = ["Screener A", "Screener B"].flatMap((type) =>
+  [1, 2, 3].map((number) => [type, number]),
 );
 const register = (heads: Typed[], names: readonly Typed[][]): Typed[][] => [
   [...heads, "Site", "Electrode set replaced"],
@@ -28,10 +28,7 @@ describe("devices of which one heading says the type and another the number", ()
   });
 
   it("are no longer, once that is done", () => {
-    const done = TYPES.map(([type, number]): Typed[] => [
-      `${String(type)} ${String(number)}`,
-      number ?? null,
-    ]);
+    const done = TYPES.map((one): Typed[] => [one.join(" "), one[1] ?? null]);
     expect(said(register(["Device", "No."], done))).toBe("");
   });
 
