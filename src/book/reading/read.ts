@@ -62,6 +62,7 @@ import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
+import { yearLate } from "./year-late.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -216,6 +217,7 @@ function ofRegister(
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
+    () => yearLate(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
