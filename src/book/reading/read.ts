@@ -23,6 +23,7 @@ import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
+import { devicePairs } from "./device-pairs.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
@@ -61,6 +62,7 @@ import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
+import { yearLate } from "./year-late.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -203,6 +205,7 @@ function ofRegister(
   return [
     () => wordedLimits(problems, { found, devices: dated }, ours),
     () => keyColumns(found, named, ours.parts),
+    () => devicePairs(found, named),
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),
@@ -218,6 +221,7 @@ function ofRegister(
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
+    () => yearLate(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),

@@ -33,6 +33,8 @@ const COUNT = /^\s*\d+\s+(\p{L}{4,})(?:\s+(?:in\s+(?:all|total)|altogether))?\.?
 const NOUNS: ReadonlySet<string> = new Set(["device", "devices", "units", "screeners", "items"]);
 const LONGEST_TOTAL = 40;
 const NOTE_WORDS = 4;
+/** "Electrodes: 8 weeks", as no device is called. */
+const TIMED = /:\s*\d+\s\p{L}{3,}$/u;
 
 interface Shape {
   readonly lastRow: number;
@@ -229,5 +231,6 @@ function isLoneText({ across }: Look, row: number, cells: readonly CellValue[]):
     lone = value;
   }
   if (typeof lone !== "string") return false;
-  return across.has(row) || lone.trim().split(/\s+/).length >= NOTE_WORDS;
+  const text = lone.trim();
+  return across.has(row) || text.split(/\s+/).length >= NOTE_WORDS || TIMED.test(text);
 }
