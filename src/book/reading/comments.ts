@@ -61,13 +61,14 @@ function commented(
   if (date !== null && isAgainst) {
     const cause = `The comment says ${firstWords(said)}.`;
     const fix = "Type the right date, and clear the comment.";
-    const also = before === undefined ? "" : ` ${before.cause}`;
-    return fault("comment", place, `${cause}${also}`, fix);
+    const { said: later, cause: also = "" } = before ?? {};
+    const told = fault("comment", place, `${cause} ${also}`.trim(), fix);
+    return later === undefined ? told : { ...told, said: later };
   }
   if (before === undefined) return unweighed(place, said);
   const { mend, ...kept } = before;
   const what = mend === undefined ? "It" : "It is not certain, since it";
-  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.` };
+  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.`.trim() };
 }
 
 /** A comment's own words: a first line that is the name of who wrote it is none of them. */

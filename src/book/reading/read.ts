@@ -27,7 +27,7 @@ import { devicePairs } from "./device-pairs.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
-import { wordedDate } from "./date-words.ts";
+import { worded } from "./date-words.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
@@ -123,7 +123,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     ],
     (tell) => tell(),
   );
-  return { ...reading, problems: oneForACell(problems.flat().map(wordedDate)) };
+  return { ...reading, problems: oneForACell(problems.flat().map(worded)) };
 }
 
 /** What is asked, or told, of a register's columns. */
