@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { AFTER_PART } from "../answers/titles.ts";
-import { periodOf } from "../headings/period.ts";
+import { hasEnded } from "../headings/period.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Problem } from "../records/records.ts";
@@ -62,6 +62,7 @@ export function copiedDates(
   found: Found,
   named: readonly Named[],
   { picked, others }: Search,
+  reportDate: Day,
 ): Problem[] {
   const [main] = picked;
   const rivals = others.filter(
@@ -71,7 +72,7 @@ export function copiedDates(
       isCopy(one, picked) &&
       !isSetAside(one.found) &&
       !isMadeOf(found, one.found) &&
-      periodOf(one.found.page.sheet.name) === null,
+      !hasEnded(one.found.page.sheet.name, reportDate),
   );
   return rivals.flatMap(({ found: other }) =>
     differingDates(found, named, other).flatMap(({ device, column, date, other: there }) => {
