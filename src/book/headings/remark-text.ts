@@ -147,6 +147,11 @@ export function isWithdrawn(text: string): boolean {
   return TO_SETTLE.test(phrase) || WITHDRAWN.some((one) => one.test(phrase));
 }
 
+/** Whether a comment to a number withdraws it, asks, or calls it a guess. */
+export function speaksAgainstCount(text: string): boolean {
+  return isWithdrawn(text) || isQuestion(text) || GUESSED.test(phraseOf(text));
+}
+
 /** Whether a text says that a part is yet to be replaced. */
 export function mustGo(text: string): boolean {
   return TO_GO.test(phraseOf(text));

@@ -11,6 +11,7 @@ import type { Settings } from "../records/settings.ts";
 import type { Day } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
+import { isOfPastYear } from "./history-columns.ts";
 import type { Found } from "./register.ts";
 import { remarkColumns } from "./remarks-heard.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
@@ -49,6 +50,7 @@ export function unusedColumns(
   const columns = register.headings.flatMap((heading, column): Unused[] => {
     if (heading === "" || used.has(column) || isOwn(heading) || says.plain(heading)) return [];
     if (noLimits && says.limit(heading)) return [];
+    if (isOfPastYear(page, register, { heading, column })) return [];
     if (says.strange(heading) && holdsDates(evidenceIn(found, column))) return [];
     const filled = rows.filter((row) => !isBlank(page.sheet.values[row]?.[column] ?? null));
     const texts = [
