@@ -2,7 +2,7 @@ import type { Day } from "../../core/day.ts";
 import { isLastDone } from "../records/positions.ts";
 import { type CellPlace, fault, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { speaksAgainstDate } from "../headings/remark-text.ts";
+import { speaksAgainstDate } from "../headings/comment-text.ts";
 import { patientHeading } from "../privacy/patient-words.ts";
 import { patientHint } from "../privacy/privacy.ts";
 import { quoted, trueDate } from "../workbook/cells.ts";
