@@ -1,9 +1,11 @@
 import type { Day } from "../../core/day.ts";
 import { isQuestion, phraseOf } from "../languages/words-of.ts";
+import { DEFAULT_PARTS } from "../records/parts.ts";
 import { datesIn } from "./dates-in.ts";
+import { partWords } from "./part-words.ts";
 import { has, isAgainst } from "./remark-text.ts";
 import { isOld, isOnly, isPartly } from "./withdrawing-words.ts";
-import { type WorkToken, workTokens } from "./work-tokens.ts";
+import type { WorkToken } from "./work-tokens.ts";
 
 /** What the next one is for is the ordinary plan. */
 const NEXT =
@@ -12,22 +14,18 @@ const NEXT =
 const NUMBERED =
   /\b(?:lot|batch|exp(?:iry|ires?|\.)?|serial|s\/n|ref|room|ward|invoice|order|phone|tel|no|nr)\b\.?:?\s*[\p{L}\d/.-]*\d[\d/.-]*/giu;
 
+/** Words of the usual parts: what of another part stands in a comment is not said of its date. */
+const { tokensOf } = partWords(DEFAULT_PARTS);
+
 /** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
 export function speaksAgainstDate(text: string, date: Day | null): boolean {
-  const tokens = workTokens(text, () => false);
-  if (isAgainst(text, tokens) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
+  const tokens = tokensOf(text);
+  if (isAgainst(text, tokensOf) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
   if (isOtherWork(phraseOf(text), tokens)) return true;
   if (has(tokens, "later") && !NEXT.test(text)) return true;
   // Without a number for a day "no" is said of what was done.
   const days = text.replace(NUMBERED, " ");
-  if (
-    has(
-      workTokens(days, () => false),
-      "no",
-    ) &&
-    SAYS_DONE.test(phraseOf(days))
-  )
-    return true;
+  if (has(tokensOf(days), "no") && SAYS_DONE.test(phraseOf(days))) return true;
   return datesIn(days).some((one) => date === null || !one.includes(date));
 }
 

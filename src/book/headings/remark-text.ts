@@ -57,7 +57,7 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
   const known = new Map<string, RemarkSays>();
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
-    if (isAgainst(text, tokens, !isStatus)) return "against";
+    if (isAgainst(text, tokensOf, !isStatus)) return "against";
     const isOpen = namesPart(tokens)
       ? leavesOpen(text, tokens)
       : ASKING.test(text) || TO_SETTLE.test(phraseOf(text));
@@ -73,7 +73,10 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
       known.set(key, found);
       return found;
     },
-    onlyOf: (text) => (isOfParts(text, tokensOf) ? codesIn(tokensOf(text), named) : null),
+    onlyOf: (text) => {
+      const said = saidOfParts(text, tokensOf);
+      return said === null ? null : codesIn(said, named);
+    },
   };
 }
 
@@ -89,23 +92,56 @@ function isMore(word: string): boolean {
   return MORE.test(word) || /^devices?$/u.test(READS.get(word) ?? word);
 }
 
-/** Whether all that a text speaks against is said of parts that it names: each statement names its own. */
-function isOfParts(text: string, tokensOf: (text: string) => readonly WorkToken[]): boolean {
-  if (wordsIn(text).some(isMore)) return false;
-  const statements = text
+type TokensOf = (text: string) => readonly WorkToken[];
+
+interface Statement {
+  readonly statement: string;
+  readonly tokens: readonly WorkToken[];
+}
+
+function statementsOf(text: string, tokensOf: TokensOf): Statement[] {
+  return text
     .split(BETWEEN)
     .filter((statement) => statement.trim() !== "")
     .map((statement) => ({ statement, tokens: tokensOf(statement) }));
-  const against = statements.filter(({ statement, tokens }) => isAgainst(statement, tokens));
-  return (
+}
+
+/**
+ * Whether damage is said of what was not replaced then: "electrodes changed, cushion torn", "changed 1 Feb. Torn 30 May".
+ * Why a part was replaced is no such damage.
+ */
+function isLeft(text: string, tokensOf: TokensOf): boolean {
+  const statements = statementsOf(text, tokensOf);
+  return statements.some(({ statement, tokens }, at) => {
+    if (!has(tokens, "damaged") || has(tokens, "replaced")) return false;
+    const names = new Set(tokens.flatMap((token) => token.names));
+    const isAnswer = (one: Statement): boolean =>
+      has(one.tokens, "replaced") &&
+      (!namesPart(one.tokens) || one.tokens.some((token) => token.names.some((n) => names.has(n))));
+    if (names.size > 0) return !statements.slice(at).some(isAnswer);
+    return datesIn(statement).length > 0 && !statements.slice(at).some(isAnswer);
+  });
+}
+
+/**
+ * What is said of the parts that a text names, where all that it speaks against is of one: each statement names its own.
+ * What was replaced is left out.
+ */
+function saidOfParts(text: string, tokensOf: TokensOf): WorkToken[] | null {
+  if (wordsIn(text).some(isMore)) return null;
+  const statements = statementsOf(text, tokensOf);
+  const against = statements.filter(({ statement }) => isAgainst(statement, tokensOf));
+  const isOfParts =
     against.length > 0 &&
     against.every((one) => {
       const before = statements[statements.indexOf(one) - 1];
       // "Cushion: torn" and "cushion, date unsure" have the part before them.
       const isHeaded = before?.tokens.every((token) => token.names.length > 0) === true;
       return isHeaded || isOfPart(one.statement, one.tokens);
-    })
-  );
+    });
+  if (!isOfParts) return null;
+  const said = statements.filter((one) => against.includes(one) || !has(one.tokens, "replaced"));
+  return said.flatMap(({ tokens }) => tokens);
 }
 
 /** Whether a statement names a part; one that takes something out of use begins with it, else the device may go with it. */
@@ -125,7 +161,8 @@ function codesIn(tokens: readonly WorkToken[], named: readonly NamedPart[]): str
 }
 
 /** Of a state, what is said of leaving is left out: it is told with the other words of states. */
-export function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
+export function isAgainst(text: string, tokensOf: TokensOf, leaving = true): boolean {
+  const tokens = tokensOf(text);
   if (withdraws(phraseOf(text), tokens)) return true;
   const says = (sense: WorkSense): boolean => has(tokens, sense);
   const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
@@ -135,7 +172,7 @@ export function isAgainst(text: string, tokens: readonly WorkToken[], leaving = 
   // The damage of a battery or a screen is nobody's concern here, and what was replaced may be good again.
   const isElsewhere =
     says("other") && !says("lead") && tokens.every((token) => token.names.length === 0);
-  return says("damaged") && !isElsewhere && !says("replaced");
+  return says("damaged") && !isElsewhere && (!says("replaced") || isLeft(text, tokensOf));
 }
 
 /** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */

@@ -140,7 +140,7 @@ export const SENDS =
   /^(?:change|replace|renew|swap|exchange|changer|remplacer|cambiar|reemplazar|sustituir|trocar|substituir|cambiare|sostituire|wymienic) (?!(?:of|by|from)(?: |$))|(?:^| )(?:wechseln|tauschen|ersetzen|wisselen)$/u;
 
 const REPLACING = [
-  "(?:to|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check",
+  "(?:to|will|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check",
   "needs? (?:replacing|changing|a new \\w+)|replace (?:asap|soon|now|at once)|gewechselt werden|zu wechseln|(?:por|a) cambiar",
   "a (?:changer|remplacer)|da (?:sostituire|cambiare)|(?:te|moet(?:en)?) vervangen|do wymiany",
 ];
