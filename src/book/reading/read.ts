@@ -137,8 +137,9 @@ function ofColumns(
     ...besideTables(found.matching, found.register),
     ...found.notes.map(toldOfRow),
   ];
+  const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
   const told = columnsTold(asked);
-  const unused = unusedColumns(found, named, { parts, settings, told });
+  const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
   const nameless = { parts, told: new Set([...told, ...urgent]) };
   return [...asked, ...namelessLimits(found, named, nameless), ...unused];
