@@ -3,7 +3,7 @@ import { isQuestion, phraseOf } from "../languages/words-of.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import { datesIn } from "./dates-in.ts";
 import { partWords } from "./part-words.ts";
-import { has, isAgainst } from "./remark-text.ts";
+import { has, speaksAgainst } from "./remark-text.ts";
 import { isOld, isOnly, isPartly } from "./withdrawing-words.ts";
 import type { WorkToken } from "./work-tokens.ts";
 
@@ -15,12 +15,13 @@ const NUMBERED =
   /\b(?:lot|batch|exp(?:iry|ires?|\.)?|serial|s\/n|ref|room|ward|invoice|order|phone|tel|no|nr)\b\.?:?\s*[\p{L}\d/.-]*\d[\d/.-]*/giu;
 
 /** Words of the usual parts: what of another part stands in a comment is not said of its date. */
-const { tokensOf } = partWords(DEFAULT_PARTS);
+const WORDS = partWords(DEFAULT_PARTS);
+const { tokensOf } = WORDS;
 
 /** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
 export function speaksAgainstDate(text: string, date: Day | null): boolean {
   const tokens = tokensOf(text);
-  if (isAgainst(text, tokensOf) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
+  if (speaksAgainst(text, WORDS) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
   if (isOtherWork(phraseOf(text), tokens)) return true;
   if (has(tokens, "later") && !NEXT.test(text)) return true;
   // Without a number for a day "no" is said of what was done.

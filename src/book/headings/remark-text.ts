@@ -3,7 +3,8 @@ import { READS } from "../languages/translate.ts";
 import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { datesIn } from "./dates-in.ts";
-import { COMMON, namesPart, partWords } from "./part-words.ts";
+import { damageLeft, statementsOf } from "./damage-left.ts";
+import { COMMON, namesPart, type PartWords, partWords } from "./part-words.ts";
 import { type NamedPart, partsNamed } from "./parts-named.ts";
 import {
   isNotNew,
@@ -53,11 +54,12 @@ export interface RemarkReader {
 
 /** A reader of remarks for these parts. */
 export function remarkReader(parts: readonly Part[]): RemarkReader {
-  const { named, tokensOf } = partWords(parts);
+  const words = partWords(parts);
+  const { named, tokensOf } = words;
   const known = new Map<string, RemarkSays>();
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
-    if (isAgainst(text, tokensOf, !isStatus)) return "against";
+    if (speaksAgainst(text, words, !isStatus)) return "against";
     const isOpen = namesPart(tokens)
       ? leavesOpen(text, tokens)
       : ASKING.test(text) || TO_SETTLE.test(phraseOf(text));
@@ -80,9 +82,17 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
   };
 }
 
-/** Between two statements of a remark. */
-const BETWEEN =
-  /[;,!?\n]+|[.:](?=\s|$)|\s[-\u2013\u2014]\s|\s(?:and|but|also|und|aber|et|mais|y|pero|mas|ma|en|maar|ale|oraz)\s/iu;
+/** Whether a text speaks against what stands beside it, for parts by these words. */
+export function speaksAgainst(text: string, words: PartWords, leaving = true): boolean {
+  const { named, tokensOf } = words;
+  const tokens = tokensOf(text);
+  if (isAgainst(text, tokens, leaving)) return true;
+  const codesOf = (some: readonly WorkToken[]): string[] => codesIn(some, named);
+  return (
+    has(tokens, "damaged") && has(tokens, "replaced") && damageLeft(text, { tokensOf, codesOf })
+  );
+}
+
 /** More than the parts that are named. */
 const MORE =
   /^(?:all|every|everything|whole|entire|both|except|others?|else|rest|units?|screeners?|machines?|equipment|rows?|alle[ns]?|ausser|tou(?:te?s?|s)|sauf|tod[oa]s?|salvo|exceto|tutt[oaie]|tranne|behalve|wszystk\w*|oprocz)$/u;
@@ -92,45 +102,25 @@ function isMore(word: string): boolean {
   return MORE.test(word) || /^devices?$/u.test(READS.get(word) ?? word);
 }
 
-type TokensOf = (text: string) => readonly WorkToken[];
-
 interface Statement {
   readonly statement: string;
   readonly tokens: readonly WorkToken[];
-}
-
-function statementsOf(text: string, tokensOf: TokensOf): Statement[] {
-  return text
-    .split(BETWEEN)
-    .filter((statement) => statement.trim() !== "")
-    .map((statement) => ({ statement, tokens: tokensOf(statement) }));
-}
-
-/**
- * Whether damage is said of what was not replaced then: "electrodes changed, cushion torn", "changed 1 Feb. Torn 30 May".
- * Why a part was replaced is no such damage.
- */
-function isLeft(text: string, tokensOf: TokensOf): boolean {
-  const statements = statementsOf(text, tokensOf);
-  return statements.some(({ statement, tokens }, at) => {
-    if (!has(tokens, "damaged") || has(tokens, "replaced")) return false;
-    const names = new Set(tokens.flatMap((token) => token.names));
-    const isAnswer = (one: Statement): boolean =>
-      has(one.tokens, "replaced") &&
-      (!namesPart(one.tokens) || one.tokens.some((token) => token.names.some((n) => names.has(n))));
-    if (names.size > 0) return !statements.slice(at).some(isAnswer);
-    return datesIn(statement).length > 0 && !statements.slice(at).some(isAnswer);
-  });
 }
 
 /**
  * What is said of the parts that a text names, where all that it speaks against is of one: each statement names its own.
  * What was replaced is left out.
  */
-function saidOfParts(text: string, tokensOf: TokensOf): WorkToken[] | null {
+function saidOfParts(
+  text: string,
+  tokensOf: (text: string) => readonly WorkToken[],
+): WorkToken[] | null {
   if (wordsIn(text).some(isMore)) return null;
-  const statements = statementsOf(text, tokensOf);
-  const against = statements.filter(({ statement }) => isAgainst(statement, tokensOf));
+  const statements = statementsOf(text).map((statement): Statement => ({
+    statement,
+    tokens: tokensOf(statement),
+  }));
+  const against = statements.filter(({ statement, tokens }) => isAgainst(statement, tokens));
   const isOfParts =
     against.length > 0 &&
     against.every((one) => {
@@ -161,8 +151,7 @@ function codesIn(tokens: readonly WorkToken[], named: readonly NamedPart[]): str
 }
 
 /** Of a state, what is said of leaving is left out: it is told with the other words of states. */
-export function isAgainst(text: string, tokensOf: TokensOf, leaving = true): boolean {
-  const tokens = tokensOf(text);
+function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
   if (withdraws(phraseOf(text), tokens)) return true;
   const says = (sense: WorkSense): boolean => has(tokens, sense);
   const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
@@ -172,7 +161,7 @@ export function isAgainst(text: string, tokensOf: TokensOf, leaving = true): boo
   // The damage of a battery or a screen is nobody's concern here, and what was replaced may be good again.
   const isElsewhere =
     says("other") && !says("lead") && tokens.every((token) => token.names.length === 0);
-  return says("damaged") && !isElsewhere && (!says("replaced") || isLeft(text, tokensOf));
+  return says("damaged") && !isElsewhere && !says("replaced");
 }
 
 /** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */

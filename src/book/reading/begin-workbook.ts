@@ -7,7 +7,7 @@ import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
-import { withJobNotes } from "./job-notes.ts";
+import { withJobNotes, withShelfNotes } from "./job-notes.ts";
 import { withSwappedJobs } from "./swapped-jobs.ts";
 
 /** A whole workbook whose records are read, our own sheets first. */
@@ -27,10 +27,8 @@ export function* beginWorkbook(
   overrides: Overrides = {},
   wayOut?: FindsWayOut,
 ): Steps<BegunWorkbook> {
-  const written = withJobNotes(
-    snapshot,
-    withSwappedJobs(snapshot, readOurs(snapshot, today, overrides)),
-  );
+  const plain = withShelfNotes(snapshot, readOurs(snapshot, today, overrides));
+  const written = withJobNotes(snapshot, withSwappedJobs(snapshot, plain));
   const { ours, problems: oursProblems } = written;
   yield;
   const begun = yield* beginBook(snapshot, ours, wayOut);

@@ -7,7 +7,7 @@ import { columnLetters } from "../workbook/snapshot.ts";
 import { keyOf, quoted, textOf } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./remarks.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Rows from which on it shows whether a column repeats itself. */

@@ -23,6 +23,7 @@ import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
+import { devicePairs } from "./device-pairs.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
@@ -61,6 +62,7 @@ import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
+import { yearLate } from "./year-late.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -126,16 +128,20 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
 
 /** What is asked, or told, of a register's columns. */
 function ofColumns(
-  { found, fleet: { named } }: ReadRegister,
+  { found, fleet: { named }, remarks }: ReadRegister,
   { parts, settings }: Ours,
 ): Problem[] {
+  const notes = footnotes(found, named, { parts, told: remarks.problems });
+  // What says something of a device is no signature.
+  const said = new Set([...remarks.problems, ...notes].map(({ row }) => row));
   const asking = { matcher: matcherFor(parts), which: settings.positions };
   const asked = [
     ...sharedLimits(found, named, parts),
     ...columnQuestions(found.matching, asking),
     ...found.problems,
+    ...notes,
     ...besideTables(found.matching, found.register),
-    ...found.notes.map(toldOfRow),
+    ...found.notes.map(toldOfRow).filter(({ kind, row }) => kind !== "foot row" || !said.has(row)),
   ];
   const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
   const told = columnsTold(asked);
@@ -200,6 +206,7 @@ function ofRegister(
   return [
     () => wordedLimits(problems, { found, devices: dated }, ours),
     () => keyColumns(found, named, ours.parts),
+    () => devicePairs(found, named),
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),
@@ -215,10 +222,10 @@ function ofRegister(
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
+    () => yearLate(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
-    () => footnotes(found, ours.parts),
     () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),

@@ -6,7 +6,7 @@ import { firstWords, placeIn } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./remarks.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 
 /** More remarks than these are a habit, such as the spare of each device: told once. */
 const EACH = 5;

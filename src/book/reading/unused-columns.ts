@@ -13,7 +13,7 @@ import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.
 import { isCellError } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./remarks.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Columns named in the sentence; the rest are counted. */

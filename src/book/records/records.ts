@@ -125,6 +125,8 @@ export interface ShelfItem {
   readonly expiry: Day | null;
   /** Dates whose cell holds something that cannot be read: a blank one says less, but nothing wrong. */
   readonly unread?: ReadonlySet<ShelfDate>;
+  /** What is written beside the row and condemns what lies there; in quotes. */
+  readonly remark?: string;
 }
 
 /** The dates of a row of the Shelf. */

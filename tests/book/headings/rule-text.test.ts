@@ -14,6 +14,24 @@ describe("rules of a programme's own in words", () => {
     ...["Elektroden om de 2 maanden vervangen", "Elektroden alle 2 Monate wechseln"],
     ...["Wymieniać elektrody co 2 miesiące", "Elettrodi: ogni 60 giorni", "Elektroden monatlich"],
     "Inspect twice a week. Replace electrodes every 2 months.",
+    ...[
+      "Electrodes: 8 weeks",
+      "Electrodes 8 weeks",
+      "Electrodes max. 60 days",
+      "Electrodes - 2 months",
+    ],
+    ...[
+      "Change electrodes after 200 tests",
+      "Elektroden: 8 Wochen",
+      "Elektroden höchstens 60 Tage",
+    ],
+    ...["Électrodes : 8 semaines", "Électrodes max. 2 mois", "Electrodos: 8 semanas"],
+    ...[
+      "Elétrodos: 60 dias",
+      "Elettrodi: 8 settimane",
+      "Elektroden: 8 weken",
+      "Elektrody: 8 tygodni",
+    ],
   ])("are heard: %s", (text) => {
     expect(rules.states(text)).toBe(true);
     expect(rules.isShorter(text)).toBe(true);
@@ -22,6 +40,8 @@ describe("rules of a programme's own in words", () => {
   it.each([
     ...["Inspect electrodes every 2 weeks", "Electrodes are cleaned every day with wipes"],
     ...["Elektroden alle 2 Wochen prüfen", "Nettoyer les électrodes tous les 2 jours"],
+    ...["Electrode delivery: 8 weeks", "Electrodes ordered 8 weeks ago", "Lead time 2 weeks"],
+    ...["Electrodes 8", "Electrodes left: 8 weeks", "Electrode trial 2 months", "8 weeks"],
     ...["Batteries every 24 months", "Electrodes replaced", "Every 2 months"],
   ])("are none: %s", (text) => {
     expect(rules.states(text)).toBe(false);
@@ -30,5 +50,6 @@ describe("rules of a programme's own in words", () => {
   it("that no part's interval exceeds are not shorter", () => {
     expect(rules.isShorter("Electrodes every 24 months")).toBe(false);
     expect(rules.isShorter("Electrodes every 24 weeks")).toBe(true);
+    expect(rules.isShorter("Electrodes: 24 months")).toBe(false);
   });
 });
