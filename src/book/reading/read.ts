@@ -49,6 +49,7 @@ import { remarksOfOthers } from "./remarks-of-others.ts";
 import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { shapesTold } from "./shapes.ts";
 import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
@@ -113,6 +114,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           founds,
           parts,
         ),
+      () => shapesTold(pages, { devices, parts }),
       ...ofRegisters,
       () => passed,
       ...ofCounts(begun),
