@@ -7,6 +7,7 @@ import { patientHeading } from "../privacy/patient-words.ts";
 import { patientHint } from "../privacy/privacy.ts";
 import { quoted, trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
+import { reworded } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 
@@ -67,7 +68,8 @@ function commented(
   if (before === undefined) return unweighed(place, said);
   const { mend, ...kept } = before;
   const what = mend === undefined ? "It" : "It is not certain, since it";
-  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.` };
+  const cause = `${before.cause} ${what} has a comment: ${firstWords(said)}.`;
+  return reworded({ ...kept, cause }, before);
 }
 
 /** A comment's own words: a first line that is the name of who wrote it is none of them. */

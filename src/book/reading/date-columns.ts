@@ -122,6 +122,13 @@ function noDay(place: CellPlace, value: number, system: DateSystem): Problem {
 /** What texts read as, for the words of what to type, which come later (date-words.ts). */
 export const textsRead = new WeakMap<Problem, Seen>();
 
+/** A problem that is told in place of another, of which it is known what to type. */
+export function reworded(one: Problem, told: Problem): Problem {
+  const seen = textsRead.get(told);
+  if (seen !== undefined) textsRead.set(one, seen);
+  return one;
+}
+
 /** A text as it reads, beside the others of its column and in its register's language. */
 export interface Seen {
   readonly text: DateText | null;
