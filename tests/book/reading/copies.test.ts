@@ -83,6 +83,21 @@ describe("copies of a register begun anew each month or year", () => {
     const reading = readSheets([register("Old", "2026-02-01"), register("2026", "2026-03-02")]);
     expect(sheetsOf(reading)).toEqual(["2026"]);
   });
+  it("give way to one that has many more devices and is not named as old", () => {
+    const reading = readSheets([
+      register("Kit", "2026-03-02", ["A1", "A2", "A3", "A4", "A5", "A6", "A7"]),
+      register("Kit OLD", "2026-02-01"),
+    ]);
+    expect(sheetsOf(reading)).toEqual(["Kit"]);
+  });
+  it.each([["Kit old"], ["Kit (ancien)"], ["Kit stare"]])(
+    "are not asked to be named as old where the name says it: %s",
+    (name) => {
+      const reading = readSheets([register("Kit", "2026-03-02"), register(name, "2026-02-01")]);
+      const [told] = reading.problems.filter(({ kind }) => kind === "register not read");
+      expect(told?.fix).toContain("if it is an old copy, nothing needs to be done");
+    },
+  );
   it("tell of a device that only the earlier one has", () => {
     const reading = readSheets([
       register("2025", "2026-02-01", ["A1", "A2", "A3", "A4"]),
