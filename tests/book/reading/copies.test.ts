@@ -222,6 +222,25 @@ describe("a register whose devices have nothing but serial numbers", () => {
   });
 });
 
+describe("another table beside the register under the same headings", () => {
+  it("is told, and that it be moved, where nobody can tell whose dates count", () => {
+    const head: Typed[] = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"];
+    const kit = (id: string): Typed[] => [id, "Alder", on("2026-05-04"), on("2026-06-04")];
+    const snapshot = bookOf([
+      sheetOf("Kit", [
+        [...head, null, ...head],
+        [...kit("A1"), null, ...kit("B1")],
+        [...kit("A2"), null, ...kit("B2")],
+        kit("A3"),
+      ]),
+    ]);
+    const reading = readSheets(snapshot.sheets);
+    const [set] = undatedParts(snapshot, reading);
+    expect(set?.problem.fix).toMatch(/move it below the first or to a sheet of its own/);
+    expect(causesOf(reading, "register not read").join()).toContain("its 2 devices (B1 and B2)");
+  });
+});
+
 describe("headings of another table below the register", () => {
   const HEAD: Typed[] = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"];
   const kit = (id: string): Typed[] => [id, "Alder", on("2026-05-04"), on("2026-06-04")];
