@@ -204,7 +204,7 @@ function* readRegister(
     ...movingDates(snapshot, found, fleet.named),
     ...problems,
     ...ownLimitFaults(found, ours, devices),
-    ...copiedDates(found, fleet.named, search),
+    ...copiedDates(found, fleet.named, search, ours.settings.reportDate),
   ]);
   return { found, fleet, devices, remarks, retirements, problems: doubts };
 }

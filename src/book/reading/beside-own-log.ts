@@ -8,6 +8,7 @@ import { type CellPlace, fault } from "../records/problems.ts";
 import type { LastDone, Part, Problem } from "../records/records.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { isShifted, shiftProblem } from "./shifts.ts";
+import { faultLater } from "./told-later.ts";
 
 /** A part of a device under a date column of the register. */
 interface Unit {
@@ -55,8 +56,7 @@ export function ownLogFault(
   if (followsLog(log, unit, date)) return null;
   const isKnown = isRenewedOn(log, unit, date);
   if (!isKnown && swapped(date) === own) {
-    const cause = `${isoText(date)} is your own log's ${isoText(own)} with day and month swapped.`;
-    return fault("day and month swapped", place, cause, `Type ${isoText(own)} as a date.`);
+    return faultLater("day and month swapped", place, "isSwapped", date, "your own log", own);
   }
   if (!mayBeOne(date, own) || (isKnown && date > own)) return null;
   const cause = `The register has ${isoText(date)}, your own log ${isoText(own)}: they may be one replacement, so the earlier counts.`;

@@ -7,7 +7,6 @@ import { patientHeading } from "../privacy/patient-words.ts";
 import { patientHint } from "../privacy/privacy.ts";
 import { quoted, trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
-import { reworded } from "./date-columns.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 
@@ -62,14 +61,14 @@ function commented(
   if (date !== null && isAgainst) {
     const cause = `The comment says ${firstWords(said)}.`;
     const fix = "Type the right date, and clear the comment.";
-    const also = before === undefined ? "" : ` ${before.cause}`;
-    return fault("comment", place, `${cause}${also}`, fix);
+    const { said: later, cause: also = "" } = before ?? {};
+    const told = fault("comment", place, `${cause} ${also}`.trim(), fix);
+    return later === undefined ? told : { ...told, said: later };
   }
   if (before === undefined) return unweighed(place, said);
   const { mend, ...kept } = before;
   const what = mend === undefined ? "It" : "It is not certain, since it";
-  const cause = `${before.cause} ${what} has a comment: ${firstWords(said)}.`;
-  return reworded({ ...kept, cause }, before);
+  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.`.trim() };
 }
 
 /** A comment's own words: a first line that is the name of who wrote it is none of them. */

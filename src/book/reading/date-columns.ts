@@ -2,13 +2,13 @@ import { type DateSystem, type Day, fromSerial, isoText, toSerial } from "../../
 import { hasWordFormat, isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import {
   columnOrder,
-  type ColumnOrder,
   type DateText,
   dayMeant,
   fromBuddhistEra,
   readDateText,
 } from "../headings/dates.ts";
 import { swappedFaults } from "./swapped-dates.ts";
+import { withWords } from "./told-later.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
 import { type CellPlace, fault, mendable, struckOut } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
@@ -72,8 +72,7 @@ export function readDates(page: Page, where: Where): DateColumn {
     const meant = text === null ? null : (dayMeant(text, order.order, day) ?? usual);
     const isOpen = meant === null || fromBuddhistEra(meant) !== null;
     const one = isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true);
-    textsRead.set(one, { text, order, language, usual, startsInterval });
-    faults.set(at, one);
+    faults.set(at, withWords(one, "textRead", { text, order, language, usual, startsInterval }));
   }
   const seen = [...texts].map(([at, text]) => ({
     written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
@@ -117,26 +116,6 @@ function noDay(place: CellPlace, value: number, system: DateSystem): Problem {
     day === null ? "Type the date as year-month-day." : `Type ${isoText(day)} as a date.`,
   );
   return day === null ? told : mendable(told, toSerial(day, system), true);
-}
-
-/** What texts read as, for the words of what to type, which come later (date-words.ts). */
-export const textsRead = new WeakMap<Problem, Seen>();
-
-/** A problem that is told in place of another, of which it is known what to type. */
-export function reworded(one: Problem, told: Problem): Problem {
-  const seen = textsRead.get(told);
-  if (seen !== undefined) textsRead.set(one, seen);
-  return one;
-}
-
-/** A text as it reads, beside the others of its column and in its register's language. */
-export interface Seen {
-  readonly text: DateText | null;
-  readonly order: ColumnOrder;
-  readonly language: Language | null;
-  /** The day it is by the language alone, where no other would be earlier. */
-  readonly usual: Day | null;
-  readonly startsInterval: boolean;
 }
 
 /**

@@ -1,7 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
 import { mayBeDueDates } from "./due-dates.ts";
-import { future, isSwapped, noDate, notCalculated, outOfRange } from "./date-faults.ts";
 import { dateColumn, type Fleet, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
@@ -38,6 +37,7 @@ import { cellKey } from "../workbook/snapshot.ts";
 import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
+import { faultLater } from "./told-later.ts";
 
 /** OLDEST of the row check, in words. */
 export const YEARS_BELIEVED = 20;
@@ -111,7 +111,7 @@ function ownDates({ fleet, ours, found }: Book, column: DateColumn | null): Prob
     else if (date !== null && date < oldest) {
       const { heading } = column;
       const place = { sheet: found.page.sheet.name, row, column: column.column, heading };
-      problems.push(outOfRange(place, date, YEARS_OF_A_DEVICE));
+      problems.push(faultLater("date out of range", place, "outOfRange", date, YEARS_OF_A_DEVICE));
     }
   });
   return problems;
@@ -165,8 +165,8 @@ function columnFaults(
       const { formulas } = found.page.sheet;
       problems.push(
         formulas.has(cellKey(device.row, column.column))
-          ? notCalculated(place)
-          : noDate(place, part, log.lastRenewal(device.key, part)),
+          ? faultLater("no date", place, "notCalculated")
+          : faultLater("no date", place, "noDate", part, log.lastRenewal(device.key, part)),
       );
     } else if (!isUnusable) {
       const problem = contradiction(book, part, { device, at, date, column, isOnly, all, place });
@@ -234,23 +234,22 @@ interface Beside {
 function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
   const { device, logged, partial, reportDate, oldest } = beside;
   if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
-  if (logged !== null && logged !== date && swapped(date) === logged)
-    return isSwapped(place, date, logged);
-  if (date > reportDate) return future(place, date, reportDate);
-  if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
-  if (device.commissioned !== null && date < device.commissioned) {
-    const cause = `${isoText(date)} is before the device was commissioned on ${isoText(device.commissioned)}.`;
-    const fix = "Correct whichever of the two dates is wrong.";
-    return fault("before commissioning", place, cause, fix);
+  if (logged !== null && logged !== date && swapped(date) === logged) {
+    return faultLater("day and month swapped", place, "isSwapped", date, "the Job log", logged);
+  }
+  if (date > reportDate) return faultLater("future date", place, "future", date, reportDate);
+  if (date < oldest) {
+    return faultLater("date out of range", place, "outOfRange", date, YEARS_BELIEVED);
+  }
+  const { commissioned } = device;
+  if (commissioned !== null && date < commissioned) {
+    return faultLater("before commissioning", place, "beforeCommissioning", date, commissioned);
   }
   if (partial && logged !== date) {
-    const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;
-    const fix = "Type the date of the last complete replacement, or write yes if it was complete.";
-    return fault("date of a partial set", place, cause, fix);
+    return faultLater("date of a partial set", place, "partialSet", date);
   }
   if (logged !== null && logged !== date) {
-    const cause = `The register has ${isoText(date)}; the latest complete job in the Job log has ${isoText(logged)}.`;
-    return fault("date disagrees", place, cause, "Correct the one that is wrong.");
+    return faultLater("date disagrees", place, "disagrees", date, logged);
   }
   return null;
 }

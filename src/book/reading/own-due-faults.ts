@@ -4,7 +4,6 @@ import { ownDueField, partOfField } from "../records/own-limits.ts";
 import { partKey } from "../records/positions.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
-import { reworded } from "./date-columns.ts";
 import { dateColumn } from "./devices.ts";
 import {
   type Cell,
@@ -78,7 +77,7 @@ function noDue(
   }
   if (column.swapped.size === 0 && !isHabit && isLaterAnyway(value, last, part)) return [];
   const told = column.faults.get(at) ?? doubted(place, say, ["unread", value]);
-  return [reworded({ ...told, kind: "own limit unread" }, told)];
+  return [{ ...told, kind: "own limit unread" }];
 }
 
 /** How an own due date stands to the last replacement and to our longest interval. */

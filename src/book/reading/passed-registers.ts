@@ -59,10 +59,12 @@ export function passedRegisters(
 function passedOver(one: Scored, { picked, differing, ofParts }: Beside): Problem | null {
   const { found } = one;
   const [main] = picked;
-  if (main === undefined || !namesEachOnce(found)) return null;
+  if (main === undefined) return null;
+  const strange = new Set(strangers(one, picked)).size;
+  // A list that names devices again and again is of nothing new, unless it has some of its own.
+  if (!namesEachOnce(found) && strange === 0) return null;
   const isLike = isKeptAs(one, main);
   if (!isLike && !isListOfDevices(found)) return null;
-  const strange = strangers(one, picked);
   if (!isLike && strange === 0 && !hasDates(found)) return null;
   const { sheet } = found.page;
   const later = laterCopy(one, picked);

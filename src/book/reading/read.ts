@@ -27,11 +27,11 @@ import { devicePairs } from "./device-pairs.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
-import { wordedDate } from "./date-words.ts";
+import { worded } from "./date-words.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
-import { keyColumns } from "./key-columns.ts";
+import { emptyDevices, keyColumns } from "./key-columns.ts";
 import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
@@ -98,7 +98,9 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
   const passed = [
-    ...passedRegisters(begun.search, registers, parts),
+    ...passedRegisters(begun.search, registers, parts).filter(
+      ({ sheet }) => !begun.own.read.some(({ log }) => log.sheet === sheet),
+    ),
     ...passedCounts(sheets.unlike, isDevice),
   ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
@@ -125,7 +127,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     ],
     (tell) => tell(),
   );
-  return { ...reading, problems: oneForACell(problems.flat().map(wordedDate)) };
+  return { ...reading, problems: oneForACell(problems.flat().map(worded)) };
 }
 
 /** What is asked, or told, of a register's columns. */
@@ -207,7 +209,7 @@ function ofRegister(
 ): Tell[] {
   return [
     () => wordedLimits(problems, { found, devices: dated }, ours),
-    () => keyColumns(found, named, ours.parts),
+    () => [...emptyDevices(found), ...keyColumns(found, named, ours.parts)],
     () => devicePairs(found, named),
     () => splitDates(found),
     () => awayColumns(found),

@@ -8,6 +8,7 @@ import { finished, type Steps } from "../workbook/steps.ts";
 import { besideOurs } from "./beside-ours.ts";
 import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
+import { worded } from "./date-words.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
@@ -41,7 +42,7 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
       ...wholeProblems,
       ...priceOffers(snapshot, reading),
       ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
-    ]),
+    ]).map(worded),
   };
 }
 

@@ -201,6 +201,8 @@ export interface Problem {
   readonly severity: "fault" | "notice";
   /** What the cell is certain to mean; absent where a person has to say. */
   readonly mend?: Mend;
+  /** While a book is being read: which words of cause and fix are still to come, and what they speak of. */
+  readonly said?: readonly [name: string, ...about: readonly unknown[]];
 }
 
 /** What a cell holds once it is mended. */
