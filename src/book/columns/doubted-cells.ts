@@ -1,5 +1,5 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { speaksAgainstDate } from "../headings/remark-text.ts";
+import { speaksAgainstDate } from "../headings/comment-text.ts";
 import { firstWords, wordsSaid } from "../reading/comments.ts";
 import { hasWordFormat, type Page, trueDate } from "../workbook/cells.ts";
 import { address, cellKey } from "../workbook/snapshot.ts";

@@ -2,13 +2,14 @@ import type { Day } from "../../core/day.ts";
 import { isLastDone } from "../records/positions.ts";
 import { type CellPlace, fault, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { speaksAgainstDate } from "../headings/remark-text.ts";
+import { speaksAgainstDate } from "../headings/comment-text.ts";
 import { patientHeading } from "../privacy/patient-words.ts";
 import { patientHint } from "../privacy/privacy.ts";
 import { quoted, trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
+import { withWords } from "./told-later.ts";
 
 /**
  * The faults of a register's dates with what the comments to their cells say. A comment that speaks against a date
@@ -98,6 +99,5 @@ export function placeIn({ page, register }: Found, row: number, column: number) 
 
 /** A comment that changes nothing, told. */
 export function unweighed(place: CellPlace, said: string): Problem {
-  const cause = `The cell has a comment that is not weighed: ${firstWords(said)}.`;
-  return notice("unweighed comment", place, cause, "See whether it changes what stands there.");
+  return withWords(notice("unweighed comment", place, "", ""), "commentOpen", said);
 }

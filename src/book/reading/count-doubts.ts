@@ -1,4 +1,4 @@
-import { speaksAgainstCount } from "../headings/remark-text.ts";
+import { speaksAgainstCount } from "../headings/comment-text.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
 import { wordsSaid } from "./comments.ts";
 import type { Count } from "../records/records.ts";

@@ -1,4 +1,4 @@
-import { isBlank, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
+import { isBlank, keyOf, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { isOfOther, saysPlanned } from "../headings/planned.ts";
@@ -173,9 +173,14 @@ const MOST_NAMED = 6;
 
 /** What to do where several columns say when a part was replaced, of which none counts until one is chosen. */
 function eachOrOne({ code, name }: Part, headings: readonly string[]): string {
+  const [first = "", ...others] = headings;
+  // One heading cannot be chosen before another in the same words.
+  if (others.some((other) => keyOf(other) === keyOf(first))) {
+    return `${quoted(first)} heads several columns. If they are of a second table, move it below the first or to a sheet of its own; if each is of a piece of it, head them ${quoted(`${name} 1 replaced`)} and ${quoted(`${name} 2 replaced`)}.`;
+  }
   const all = listed(headings.map(quoted), headings.length);
   const numbered = headings.map((_, at) => quoted(`${name} ${at + 1} replaced`));
-  return `${all} all say when it was replaced. If each is of a piece of it, head them ${listed(numbered, numbered.length)}, and each counts by itself; if one of them is of the whole, give --match "last:${code}=${headings[0] ?? ""}", or the other.`;
+  return `${all} all say when it was replaced. If each is of a piece of it, head them ${listed(numbered, numbered.length)}, and each counts by itself; if one of them is of the whole, give --match "last:${code}=${first}", or the other.`;
 }
 
 function withoutDates(numbers: readonly string[]): string {

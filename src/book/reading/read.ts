@@ -49,6 +49,7 @@ import { remarksOfOthers } from "./remarks-of-others.ts";
 import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { shapesTold } from "./shapes.ts";
 import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
@@ -115,6 +116,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           founds,
           parts,
         ),
+      () => shapesTold(pages, { devices, parts }),
       ...ofRegisters,
       () => passed,
       ...ofCounts(begun),
@@ -145,8 +147,9 @@ function ofColumns(
     ...besideTables(found.matching, found.register),
     ...found.notes.map(toldOfRow).filter(({ kind, row }) => kind !== "foot row" || !said.has(row)),
   ];
+  const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
   const told = columnsTold(asked);
-  const unused = unusedColumns(found, named, { parts, settings, told });
+  const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
   const nameless = { parts, told: new Set([...told, ...urgent]) };
   return [...asked, ...namelessLimits(found, named, nameless), ...unused];

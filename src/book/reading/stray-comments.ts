@@ -1,4 +1,5 @@
-import { remarkReader, speaksAgainstDate } from "../headings/remark-text.ts";
+import { speaksAgainstDate } from "../headings/comment-text.ts";
+import { remarkReader } from "../headings/remark-text.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Part, Problem } from "../records/records.ts";

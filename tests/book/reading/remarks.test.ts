@@ -69,6 +69,8 @@ describe("a remark in the row of a device", () => {
     ["do not use"],
     ["don't use"],
     ["date wrong, was really 1 June"],
+    ["changed 1 Feb. Torn 30 May"],
+    ["torn - will be replaced"],
     ["OVERDUE - electrodes"],
     // A part is named, and more than the part may be meant.
     ["cushion new, date unsure"],
@@ -149,6 +151,8 @@ describe("a remark in the row of a device", () => {
     ["por confirmar"],
     ["do sprawdzenia"],
     ["cushion torn, replaced 1 June 2026"],
+    ["cushion torn and replaced"],
+    ["cushion replaced (was torn)"],
   ])("is told where it may change a date and is not weighed: %s", (remark) => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual(["unweighed remark C2"]);
@@ -175,6 +179,12 @@ describe("a remark that names a part", () => {
     ["Ear cushion: torn", ["CUSHION"]],
     ["cushion, date unsure", ["CUSHION"]],
     ["cushion out of use", ["CUSHION"]],
+    // One part was replaced, another is torn.
+    ["electrodes changed 1 Feb, cushion torn 30 May", ["CUSHION"]],
+    ["cushion torn; electrodes replaced", ["CUSHION"]],
+    ["Elektroden gewechselt, Polster gerissen", ["CUSHION"]],
+    ["elektrody wymienione, poduszka pęknięta", ["CUSHION"]],
+    ["1/2 electrodes changed; 30/5 cushion torn", ["CUSHION", "SET"]],
     ["cushion unsure, electrodes too", ["CUSHION", "SET"]],
     ["calibration doubtful", ["CALIBRATION"]],
     ["almohadilla rota", ["CUSHION"]],
