@@ -37,7 +37,7 @@ export const NOT_NEW = whole(
 
 /** The same in a word, and that it stood in another device; of a device these words say less. */
 const USED =
-  /(?:^| )(?:second ?hand|borrowed|gebraucht|(?:aus)?geliehen|geborgt|occasion|usagee?|emprunte|usad|segunda ma|prestad|emprestad|usat|seconda ma|in prestito|gebruikt|tweedehands|geleend|uzywan|pozyczon)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
+  /(?:^| )(?:second ?hand|borrowed|gebraucht|geliehen|occasion|usagee?|usad|usat|gebruikt|tweedehands|uzywan)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
 const OLD =
   /(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae])(?: |$)/u;
 const ELSEWHERE =
