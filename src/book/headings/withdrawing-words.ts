@@ -91,9 +91,9 @@ const ONLY =
 const IS_ONLY = new RegExp(`^(?:${ONLY})$`, "u");
 /** What one is one of, or is said of one alone. */
 const OF_TWO =
-  /^(?:two|2|pair|side|seule?|zwei|beiden|seite|deux|cote|dos|lado|dois|duas|due|lato|twee|kant|dwoch|obu|strona)$/u;
+  /^(?:two|2|side|seule?|zwei|beiden|seite|deux|cote|dos|lado|dois|duas|due|lato|twee|kant|dwoch|strona)$/u;
 const PARTLY =
-  /(?:^| )(?:part(?:ly|iall?y|iellement)|hal[fb]|halft|moitie|mitad|metade|helft|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
+  /(?:^| )(?:part(?:ly|iall?y|iellement)|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
 const PIECES: ReadonlySet<string | undefined> = new Set(["left", "right", "partial", "lead"]);
 
 /** Whether a phrase says that one piece of several is meant, or one side. */

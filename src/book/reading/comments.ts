@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { isLastDone } from "../records/positions.ts";
-import { type CellPlace, fault, notice } from "../records/problems.ts";
+import { type CellPlace, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { speaksAgainstDate } from "../headings/comment-text.ts";
 import { patientHeading } from "../privacy/patient-words.ts";
@@ -9,7 +9,7 @@ import { quoted, trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { withWords } from "./told-later.ts";
+import { faultLater, withWords } from "./told-later.ts";
 
 /**
  * The faults of a register's dates with what the comments to their cells say. A comment that speaks against a date
@@ -60,11 +60,7 @@ function commented(
 ): Problem {
   const isAgainst = speaksAgainstDate(wordsSaid(said), date);
   if (date !== null && isAgainst) {
-    const cause = `The comment says ${firstWords(said)}.`;
-    const fix = "Type the right date, and clear the comment.";
-    const { said: later, cause: also = "" } = before ?? {};
-    const told = fault("comment", place, `${cause} ${also}`.trim(), fix);
-    return later === undefined ? told : { ...told, said: later };
+    return faultLater("comment", place, "commentAgainst", said, before ?? null);
   }
   if (before === undefined) return unweighed(place, said);
   const { mend, ...kept } = before;
