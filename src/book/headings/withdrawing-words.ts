@@ -26,7 +26,7 @@ export const NOT_TO_USE = whole(
 );
 
 /** What was fitted is not new, or not what it should be. */
-export const NOT_NEW = whole(
+const NOT_NEW = whole(
   "old \\w+(?: \\w+){0,2} (?:put back|refitted|kept|reused|back on)|(?:refitted|put back|kept) (?:the )?old",
   "(?:sets?|cushions?|electrodes?|leads?|ones?) from another (?:unit|device|screener|machine|site|room|ward|kit)",
   "past (?:its |their |the )?(?:shelf life|expiry)|wrong size|used before|spare used",

@@ -2,7 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { type ColumnOrder, type DateText, dayMeant, fromBuddhistEra } from "../headings/dates.ts";
 import type { Language } from "../languages/language.ts";
 import type { Problem } from "../records/records.ts";
-import { firstWords } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 import { DATE_FAULTS } from "./date-faults.ts";
 
 /** A text as it reads, beside the others of its column and in its register's language. */
