@@ -26,7 +26,7 @@ export const NOT_TO_USE = whole(
 );
 
 /** What was fitted is not new, or not what it should be. */
-export const NOT_NEW = whole(
+const NOT_NEW = whole(
   "old \\w+(?: \\w+){0,2} (?:put back|refitted|kept|reused|back on)|(?:refitted|put back|kept) (?:the )?old",
   "(?:sets?|cushions?|electrodes?|leads?|ones?) from another (?:unit|device|screener|machine|site|room|ward|kit)",
   "past (?:its |their |the )?(?:shelf life|expiry)|wrong size|used before|spare used",
@@ -37,7 +37,7 @@ export const NOT_NEW = whole(
 
 /** The same in a word, and that it stood in another device; of a device these words say less. */
 const USED =
-  /(?:^| )(?:second ?hand|borrowed|gebraucht|(?:aus)?geliehen|geborgt|occasion|usagee?|emprunte|usad|segunda ma|prestad|emprestad|usat|seconda ma|in prestito|gebruikt|tweedehands|geleend|uzywan|pozyczon)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
+  /(?:^| )(?:second ?hand|borrowed|gebraucht|geliehen|occasion|usagee?|usad|usat|gebruikt|tweedehands|uzywan)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
 const OLD =
   /(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae])(?: |$)/u;
 const ELSEWHERE =
@@ -91,9 +91,9 @@ const ONLY =
 const IS_ONLY = new RegExp(`^(?:${ONLY})$`, "u");
 /** What one is one of, or is said of one alone. */
 const OF_TWO =
-  /^(?:two|2|pair|side|seule?|zwei|beiden|seite|deux|cote|dos|lado|dois|duas|due|lato|twee|kant|dwoch|obu|strona)$/u;
+  /^(?:two|2|side|seule?|zwei|beiden|seite|deux|cote|dos|lado|dois|duas|due|lato|twee|kant|dwoch|strona)$/u;
 const PARTLY =
-  /(?:^| )(?:part(?:ly|iall?y|iellement)|hal[fb]|halft|moitie|mitad|metade|helft|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
+  /(?:^| )(?:part(?:ly|iall?y|iellement)|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
 const PIECES: ReadonlySet<string | undefined> = new Set(["left", "right", "partial", "lead"]);
 
 /** Whether a phrase says that one piece of several is meant, or one side. */

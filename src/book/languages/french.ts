@@ -131,7 +131,7 @@ export const FRENCH: Language = {
     right: list("droit, droite"),
     partial: list("un, une, seul, seule, seulement, partiel, partielle, moitié"),
     damaged: list(
-      "cassé, abîmé, endommagé, fissuré, usée, usées, desserré, corrodé, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, défectueux, défectueuse, jauni, jaunie, décoloré, déformé, taché, brûlé, collant, collante, desséché, craquelé, ne colle plus, ne colle pas, sent mauvais",
+      "cassé, abîmé, endommagé, fissuré, usée, usées, desserré, corrodé, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, défectueux, défectueuse, jauni, jaunie, décoloré, déformé, collant, collante, ne colle plus, ne colle pas, sent mauvais",
     ),
     inspected: list("vérifié, contrôlé, inspecté, inspection, contrôle visuel"),
     clean: list("propre, rien à signaler, ras, conforme"),
@@ -141,7 +141,7 @@ export const FRENCH: Language = {
       "pour, envoyé, envoyer, commander, commandé, besoin, faut, prochain, prochaine, prévu, demandé",
     ),
     no: list("pas, sans, aucun, aucune, non, pas de"),
-    off: list("annulé, reporté, repoussé, différé, retardé, décalé"),
+    off: list("annulé, reporté, repoussé, différé, retardé"),
     lead: list("câble, câbles, cordon, cordons, fil, fils"),
     other: list("batterie, imprimante, écran, chargeur, prise, mallette, papier, logiciel"),
     filler: list("le, la, les, de, des, du, en, et, au, aux, avec"),

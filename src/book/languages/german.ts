@@ -142,7 +142,7 @@ export const GERMAN: Language = {
     right: list("rechts, rechte, rechter, rechtes, rechten"),
     partial: list("eine, einer, einen, einzelne, einzeln, teilweise, nur, hälfte"),
     damaged: list(
-      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen, vergilbt, verfärbt, verfärbung, verformt, haarriss, haarrisse, riecht, klebt nicht, haftet nicht, klebrig, klebrige, brüchig, brüchige, spröde, porös, ausgetrocknet, fleckig",
+      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen, vergilbt, verfärbt, verformt, haarriss, riecht, klebt nicht, klebrig, brüchig, spröde, porös, ausgetrocknet",
     ),
     inspected: list(
       "geprüft, kontrolliert, inspiziert, sichtkontrolle, sichtprüfung, überprüft, inspektion",
@@ -158,9 +158,7 @@ export const GERMAN: Language = {
       "zu, zum, zur, für, muss, müssen, soll, sollte, bitte, geschickt, eingeschickt, eingesandt, versandt, gesendet, bestellen, bestellt, nötig, notwendig, demnächst, bald, fällig, geplant",
     ),
     no: list("kein, keine, keinen, keinerlei, nicht, ohne"),
-    off: list(
-      "storniert, abgesagt, verschoben, aufgeschoben, vertagt, abgebrochen, ausgefallen, entfallen",
-    ),
+    off: list("storniert, abgesagt, verschoben, aufgeschoben, vertagt, abgebrochen, ausgefallen"),
     lead: list("kabel, leitung, leitungen, litze, litzen"),
     other: list(
       "akku, batterie, drucker, netzteil, display, bildschirm, software, stecker, koffer, papier",

@@ -135,7 +135,7 @@ export const ITALIAN: Language = {
     right: list("destro, destra, dx"),
     partial: list("uno, una, un, solo, sola, parziale, metà"),
     damaged: list(
-      "rotto, rotta, rotti, danneggiato, crepato, crepa, usurato, allentato, corroso, corrosione, ruggine, residui, residuo, indurito, strappato, guasto, guasta, ingiallito, scolorito, deformato, macchiato, bruciato, appiccicoso, appiccicosa, screpolato, puzza, non attacca, non aderisce",
+      "rotto, rotta, rotti, danneggiato, crepato, crepa, usurato, allentato, corroso, corrosione, ruggine, residui, residuo, indurito, strappato, guasto, guasta, ingiallito, scolorito, deformato, appiccicoso, appiccicosa, puzza, non attacca, non aderisce",
     ),
     inspected: list("controllato, verificato, ispezionato, ispezione, controllo visivo"),
     clean: list("pulito, in ordine, nessun difetto, conforme"),
@@ -145,7 +145,7 @@ export const ITALIAN: Language = {
       "per, inviato, inviare, ordinare, ordinato, serve, bisogna, prossimo, previsto, richiesto, da, programmato",
     ),
     no: list("non, senza, nessun, nessuna, nessuno"),
-    off: list("annullato, rinviato, posticipato, rimandato, saltato"),
+    off: list("annullato, rinviato, posticipato, rimandato"),
     lead: list("cavo, cavi, cavetto, cavetti"),
     other: list("batteria, stampante, schermo, caricatore, spina, valigetta, carta, software"),
     filler: list("il, lo, la, i, gli, le, di, del, della, dei, delle, e, con"),

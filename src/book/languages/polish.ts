@@ -132,7 +132,7 @@ export const POLISH: Language = {
     right: list("prawy, prawa, prawe, prawej"),
     partial: list("jeden, jedna, jedną, jedno, tylko, częściowo, połowa"),
     damaged: list(
-      "uszkodzony, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, pożółkły, pożółkła, pożółkłe, odbarwiony, przebarwiony, zdeformowany, poplamiony, przypalony, lepki, lepka, lepkie, wyschnięty, wyschnięta, śmierdzi, nie klei, nie przykleja",
+      "uszkodzony, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, pożółkły, pożółkła, pożółkłe, odbarwiony, przebarwiony, zdeformowany, lepki, lepka, wyschnięty, śmierdzi, nie klei",
     ),
     inspected: list("sprawdzono, skontrolowano, kontrola, inspekcja, oględziny"),
     clean: list("czysty, czysta, czyste, w porządku, bez uwag, sprawny"),
@@ -144,7 +144,7 @@ export const POLISH: Language = {
       "do, dla, wysłano, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy, zaplanowano",
     ),
     no: list("nie, bez, brak, żadnych"),
-    off: list("anulowano, odwołano, przełożono, odłożono, przesunięto, pominięto"),
+    off: list("anulowano, odwołano, przełożono, odłożono, pominięto"),
     lead: list("kabel, kable, przewód, przewody"),
     other: list(
       "bateria, akumulator, drukarka, ekran, ładowarka, wtyczka, walizka, papier, oprogramowanie",

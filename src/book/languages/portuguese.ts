@@ -135,7 +135,7 @@ export const PORTUGUESE: Language = {
     right: list("direito, direita"),
     partial: list("um, uma, só, apenas, parcial, metade"),
     damaged: list(
-      "partido, quebrado, danificado, rachado, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, avariado, amarelado, desbotado, deformado, manchado, queimado, pegajoso, pegajosa, ressecado, fissura, cheira mal, não cola",
+      "partido, quebrado, danificado, rachado, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, avariado, amarelado, desbotado, deformado, pegajoso, pegajosa, cheira mal, não cola",
     ),
     inspected: list("verificado, inspecionado, inspeção, revisto, conferido"),
     clean: list("limpo, limpa, sem achados, bom"),
@@ -147,7 +147,7 @@ export const PORTUGUESE: Language = {
       "para, enviado, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado, previsto, agendado, planeado, planejado",
     ),
     no: list("não, sem, nenhum, nenhuma"),
-    off: list("cancelado, anulado, adiado, postergado, remarcado"),
+    off: list("cancelado, anulado, adiado, postergado"),
     lead: list("cabo, cabos, fio, fios"),
     other: list("bateria, impressora, ecrã, tela, carregador, tomada, mala, papel, software"),
     filler: list("o, a, os, as, de, dos, das, em, na, no equipamento, e, com"),

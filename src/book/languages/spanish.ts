@@ -135,7 +135,7 @@ export const SPANISH: Language = {
     right: list("derecho, derecha, dcho, dcha"),
     partial: list("uno, una, un, solo, sólo, parcial, medio"),
     damaged: list(
-      "roto, rota, rotos, rotas, dañado, agrietado, grieta, desgastado, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, deteriorado, rajado, rasgado, amarillento, amarillenta, descolorido, deformado, manchado, quemado, pegajoso, pegajosa, reseco, reseca, fisura, huele mal, no pega, no se pega",
+      "roto, rota, rotos, rotas, dañado, agrietado, grieta, desgastado, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, deteriorado, rajado, rasgado, amarillento, amarillenta, descolorido, deformado, pegajoso, pegajosa, huele mal, no pega, no se pega",
     ),
     inspected: list("revisado, revisión, inspeccionado, inspección, comprobado, verificado"),
     clean: list("limpio, limpia, correcto, sin hallazgos, bien"),
@@ -145,7 +145,7 @@ export const SPANISH: Language = {
       "para, enviado, enviar, pedir, pedido, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado, programado, previsto, planificado",
     ),
     no: list("no, sin, ningún, ninguna, ninguno"),
-    off: list("cancelado, anulado, aplazado, pospuesto, pospuesta, retrasado, omitido"),
+    off: list("cancelado, anulado, aplazado, pospuesto, pospuesta, retrasado"),
     lead: list("cable, cables"),
     other: list("batería, impresora, pantalla, cargador, enchufe, maletín, papel, software"),
     filler: list("el, la, los, las, de, del, en, y, al, se, hoy, con"),

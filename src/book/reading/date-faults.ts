@@ -4,7 +4,7 @@ import { fromBuddhistEra, swapped } from "../headings/dates.ts";
 import { listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
-import { firstWords } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 
 type Words = readonly [cause: string, fix: string];
 

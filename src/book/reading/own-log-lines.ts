@@ -12,7 +12,7 @@ import type { Job, Ours, Problem } from "../records/records.ts";
 import { workSaid } from "../records/work.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
 import { identifierAt, textOf } from "../workbook/cells.ts";
-import { wordsSaid } from "./comments.ts";
+import { wordsSaid } from "./first-words.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import { lineRows, workCells } from "./own-log-cells.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";

@@ -6,7 +6,7 @@ import type { RemarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
 import { textOf } from "../workbook/cells.ts";
 import { cellAt } from "../workbook/snapshot.ts";
-import { wordsSaid } from "./comments.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { asides } from "./spoken-of.ts";

@@ -4,7 +4,7 @@ import { ruleReader } from "../headings/rule-text.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import type { Page } from "../workbook/cells.ts";
-import { firstWords } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";
 
