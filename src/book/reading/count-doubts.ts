@@ -1,6 +1,6 @@
 import { speaksAgainstCount } from "../headings/comment-text.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
-import { wordsSaid } from "./comments.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Count } from "../records/records.ts";
 import { inDoubt, type Met } from "./count-parts.ts";
 import type { Newer } from "./newest-counts.ts";
