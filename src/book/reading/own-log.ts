@@ -34,6 +34,9 @@ interface Beside {
   readonly isMoving: (sheet: Sheet, key: number) => boolean;
 }
 
+/** Finds and reads the logs on some sheets. */
+export type ReadsLogs = (pages: readonly Page[], beside: Beside) => OwnLogs;
+
 const NONE: OwnLogs = { read: [], jobs: [], missing: null, none: true };
 
 /**

@@ -36,6 +36,7 @@ import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
+import { ownLogs } from "./own-log.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { namelessLimits } from "./nameless-limits.ts";
 import { wordedLimits } from "./own-limit-words.ts";
@@ -76,7 +77,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  return yield* withAllTold(yield* beginBook(snapshot, ours, wayOut));
+  return yield* withAllTold(yield* beginBook(snapshot, ours, { wayOut, ownLogs }));
 }
 
 /**

@@ -10,6 +10,7 @@ import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { worded } from "./date-words.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import { ownLogs } from "./own-log.ts";
 import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
@@ -21,7 +22,7 @@ export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Override
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {
-  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, wayOut));
+  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, { wayOut, ownLogs }));
 }
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */
