@@ -36,6 +36,11 @@ export function speaksAgainstDate(text: string, date: Day | null): boolean {
   return datesIn(days).some((one) => date === null || !one.includes(date));
 }
 
+/** Whether a comment to a number withdraws it, asks, or calls it a guess. */
+export function speaksAgainstCount(text: string): boolean {
+  return isWithdrawn(text) || isQuestion(text) || GUESSED.test(phraseOf(text));
+}
+
 const GUESSED =
   /(?:^| )(?:guess(?:ed)?|estimated?|approx|approximately|about|maybe|perhaps)(?: |$)/u;
 const SAYS_DONE = /(?:^| )(?:done|finished|confirmed|happened|true|right|correct)(?: |$)/u;

@@ -12,6 +12,7 @@ import type { Day } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
 import { isCellError } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
+import { isOfPastYear } from "./history-columns.ts";
 import type { Found } from "./register.ts";
 import { remarkColumns } from "./remarks-heard.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
@@ -52,6 +53,7 @@ export function unusedColumns(
   // What no figure asks for, or is told for itself.
   const isOther = (heading: string, column: number): boolean =>
     says.plain(heading) ||
+    isOfPastYear(page, register, { heading, column }) ||
     (noLimits && says.limit(heading)) ||
     (says.strange(heading) && holdsDates(evidenceIn(found, column)));
   const columns = register.headings.flatMap((heading, column): Unused[] => {
