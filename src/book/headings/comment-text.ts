@@ -21,7 +21,13 @@ const { tokensOf } = WORDS;
 /** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
 export function speaksAgainstDate(text: string, date: Day | null): boolean {
   const tokens = tokensOf(text);
-  if (speaksAgainst(text, WORDS) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
+  if (
+    speaksAgainst(text, WORDS) ||
+    isWithdrawn(text) ||
+    isQuestion(text) ||
+    GUESSED.test(phraseOf(text))
+  )
+    return true;
   if (isOtherWork(phraseOf(text), tokens)) return true;
   if (has(tokens, "later") && !NEXT.test(text)) return true;
   // Without a number for a day "no" is said of what was done.

@@ -15,7 +15,7 @@ export const UNSURE = whole(
   "unsicher|ungewiss|fraglich|incertaine?s?|douteu(?:x|se)|dudos[oa]|inciert[oa]|duvidos[oa]",
   "incert[oa]|dubbi[oa]|onzeker|twijfelachtig|niepewn[aye]",
   "(?:datum|date|fecha|data) (?:geschatzt|unbekannt|estimee|approximative|inconnue|estimada|aproximada|desconocida|desconhecida|stimata|sconosciuta|geschat|onbekend|szacunkowa|nieznana)",
-  "date (?:is |was )?(?:the )?(?:order|ordering|delivery|purchase) date|date lost|do(?: not|n t) (?:rely on|trust)(?: \\w+){0,2}",
+  "date (?:(?:is|was|from) )?(?:the )?(?:order|ordering|delivery|purchase|invoice)|date lost|do(?: not|n t) (?:rely on|trust)(?: \\w+){0,2}",
 );
 
 /** Not to be used, past its day, or called back; of a warranty or a contract it is said, too. */

@@ -10,6 +10,7 @@ const SAYS: Readonly<Record<string, readonly string[]>> = {
     ...["no se hizo", "não feito", "non fatto", "non ancora", "niet gedaan", "nog niet"],
     ...["nie wykonano", "jeszcze nie"],
   ],
+  "that the day is to be asked": ["see paper log", "date from invoice", "a verificar"],
   "that it was put off": [
     ...["postponed", "deferred", "skipped", "missed", "verschoben", "reporté", "repoussé"],
     ...["aplazado", "pospuesto", "adiado", "rinviato", "rimandato", "uitgesteld", "przełożono"],
