@@ -28,6 +28,7 @@ import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { worded } from "./date-words.ts";
+import { idleIntervals } from "./idle-limits.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
@@ -223,6 +224,7 @@ function ofRegister(
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
+    () => idleIntervals(found, ours, dated),
     () => yearLate(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
