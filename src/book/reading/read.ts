@@ -63,7 +63,7 @@ import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
-import { yearLate } from "./year-late.ts";
+import { strangeDues } from "./strange-dues.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -225,7 +225,7 @@ function ofRegister(
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
     () => idleIntervals(found, ours, dated),
-    () => yearLate(found, ours, dated),
+    () => strangeDues(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),

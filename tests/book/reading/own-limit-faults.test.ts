@@ -44,6 +44,14 @@ describe("own limits where most rows have a stricter one than ours", () => {
     expect(reading.problems.find(({ row }) => row === 3)?.cause).toMatch(cause);
   });
 
+  it("put each row in doubt where all are the days of the last replacements", () => {
+    const { reading, checks } = read("Electrode set next due", [MAY, MAY, MAY]);
+    expect(checks).toEqual(Array(3).fill("Date in doubt"));
+    expect(reading.problems.find(({ row }) => row === 1)?.cause).toMatch(/filled from the other/);
+    expect(read("Electrode set next due", [MAY, MAY, JULY]).checks).not.toContain("Date in doubt");
+    expect(read("Electrode set next due", [MAY, MAY]).checks).not.toContain("Date in doubt");
+  });
+
   it("put the rows below in doubt where a cell is merged over them, however few have one", () => {
     const merges = [{ firstRow: 2, lastRow: 4, firstColumn: 2, lastColumn: 2 }];
     const { checks } = read("Electrode interval (months)", [null, 2, null, null, null], { merges });

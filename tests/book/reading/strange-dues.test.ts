@@ -18,6 +18,24 @@ describe("own due dates of a whole column", () => {
   });
 
   it.each([
+    ["four years", "2030-07-04"],
+    ["the days between the two date systems", "2030-07-05"],
+  ])("are told where they are %s beyond", (_, due) => {
+    expect(said(late.map(([last]) => [last, due]))).toContain("more than a year after");
+  });
+
+  it("are told where many are not after the last replacement", () => {
+    const past = late.map(([last]) => [last, "2022-07-04"] as const);
+    const words = '3 of 3 days under "Electrode set next due" are not after the last replacement';
+    expect(said(past)).toContain(words);
+    const right = late.map(([last]) => [last, "2026-07-04"] as const);
+    expect(said([...past, ...right])).toContain("3 of 6 days under");
+    expect(said([...past.slice(1), ...right])).not.toContain("are not after");
+    // Where most others are stricter, each of them is in doubt.
+    expect(said([...past, ...right, ...right])).not.toContain("are not after");
+  });
+
+  it.each([
     ["once the year is right", late.map(([last, due]) => [last, due.replace("2027", "2026")])],
     ["where they are yearly", late.map(([last]) => [last, last.replace("2026", "2027")])],
     ["where a year less is no stricter", late.map(([last]) => [last, "2028-01-04"])],
