@@ -37,8 +37,7 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
     filled += 1;
     seen.add(keyOf(textOf(value)));
     if (typeof value === "number") {
-      const isSmall = value >= SMALLEST && value < YEAR_1900;
-      const isFormatted = !isSmall && hasDateFormat(page, row, column);
+      const isFormatted = isDated(page, row, { column, value });
       if (isFormatted || isSerial(value)) dates += 1;
       else numbers += 1;
       if (!isFormatted && isSerial(value)) bare += 1;
@@ -57,6 +56,16 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
     distinct: of(seen.size),
     bare: of(bare),
   };
+}
+
+/** Whether a number has the format of a date, and may be one. */
+function isDated(
+  page: Page,
+  row: number,
+  { column, value }: { readonly column: number; readonly value: number },
+): boolean {
+  const isSmall = value >= SMALLEST && value < YEAR_1900;
+  return !isSmall && hasDateFormat(page, row, column);
 }
 
 function isSerial(value: number): boolean {

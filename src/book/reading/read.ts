@@ -61,6 +61,7 @@ import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
+import { unheadedDates } from "./unheaded-dates.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
 import { strangeDues } from "./strange-dues.ts";
@@ -130,10 +131,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
 }
 
 /** What is asked, or told, of a register's columns. */
-function ofColumns(
-  { found, fleet: { named }, remarks }: ReadRegister,
-  { parts, settings }: Ours,
-): Problem[] {
+function ofColumns({ found, fleet: { named }, remarks }: ReadRegister, ours: Ours): Problem[] {
+  const { parts, settings } = ours;
   const notes = footnotes(found, named, { parts, told: remarks.problems });
   // What says something of a device is no signature.
   const said = new Set([...remarks.problems, ...notes].map(({ row }) => row));
@@ -149,8 +148,10 @@ function ofColumns(
   const told = columnsTold(asked);
   const unused = unusedColumns(found, named, { parts, settings, told });
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
-  const nameless = { parts, told: new Set([...told, ...urgent]) };
-  return [...asked, ...namelessLimits(found, named, nameless), ...unused];
+  const nameless = namelessLimits(found, named, { parts, told: new Set([...told, ...urgent]) });
+  const heard = columnsTold([...asked, ...unused, ...nameless]);
+  const unheaded = unheadedDates(found, named, { ours, told: heard });
+  return [...asked, ...nameless, ...unheaded, ...unused];
 }
 
 /** What is told of sheets of counts. */
