@@ -24,6 +24,7 @@ import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
 import { devicePairs } from "./device-pairs.ts";
+import { deviceRules } from "./device-rules.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
@@ -229,6 +230,7 @@ function ofRegister(
     () => strangeDues(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
+    () => deviceRules(found, named, ours.parts),
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
