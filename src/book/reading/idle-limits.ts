@@ -56,13 +56,17 @@ function whyIdle(
   const unit = statedUnit(heading) ?? MONTHS;
   const months = values.map((value) => ownMonths(value, unit));
   if (months.some((one) => one !== null && one < longest)) return null;
+  if (months.every((one) => one === null)) {
+    const example = quoted(textOf(said[0] ?? null));
+    return `No interval under ${quoted(heading)} can be read, such as ${example}: it is no whole number.`;
+  }
   const idle = said.filter((value) => ownMonths(value, unit) !== longest);
   if (idle.length * 2 <= said.length) return null;
   return `No interval under ${quoted(heading)} is shorter than our longest, ${counted(longest, "month")}, such as ${quoted(textOf(idle[0] ?? null))}: ours alone count, and others may have been meant, as where weeks are taken for months.`;
 }
 
 /** The step by which so many numbers below each other change; null where they do not. */
-function steadyStep(values: readonly CellValue[]): number | null {
+export function steadyStep(values: readonly CellValue[]): number | null {
   let [last, times] = [0, 0];
   for (const [at, value] of values.entries()) {
     const before = values[at - 1];

@@ -1,8 +1,9 @@
 import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { eachPosition } from "../records/positions.ts";
-import { notice } from "../records/problems.ts";
+import { counted, notice } from "../records/problems.ts";
 import type { Device, Ours, Part, Problem } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
+import { steadyStep } from "./idle-limits.ts";
 import { areCopied, type Dues, ownDues } from "./own-due-faults.ts";
 import { isUsual } from "./own-limit-habits.ts";
 import type { Found } from "./register.ts";
@@ -22,7 +23,7 @@ export function strangeDues(found: Found, ours: Ours, devices: readonly Device[]
     const dues = ownDues(found, ours, { part, devices });
     if (dues === null) return [];
     const rows = { found, dues, devices };
-    return [...yearsLate(rows, part), ...metByMany(rows)];
+    return [...yearsLate(rows, part), ...metByMany(rows), ...filledDown(rows)];
   });
 }
 
@@ -78,6 +79,22 @@ function metByMany({ found, dues, devices }: Rows): Problem[] {
       { sheet: found.page.sheet.name, row: null, column, heading },
       `${met.length} of ${both} days under ${quoted(heading)} are not after the last replacement, such as that of ${first?.id ?? ""}, so ours count there, which may be later than was meant.`,
       "Type the next dates, or correct their years.",
+    ),
+  ];
+}
+
+/** Own due dates that go on by the same step where the last replacements do not: a cell was dragged down over them. */
+function filledDown({ found, dues, devices }: Rows): Problem[] {
+  const { column, heading, dates } = dues.column;
+  const serving = devices.flatMap(({ retired }, at) => (retired ? [] : [at]));
+  const step = steadyStep(serving.map((at) => dates[at] ?? null));
+  if (step === null || steadyStep(serving.map((at) => dues.lasts[at] ?? null)) !== null) return [];
+  return [
+    notice(
+      "own limit unclear",
+      { sheet: found.page.sheet.name, row: null, column, heading },
+      `The days under ${quoted(heading)} go on by ${counted(step, "day")} from row to row, as a cell that is dragged down fills them: some of them may be later than was meant.`,
+      "Type the due dates as they were.",
     ),
   ];
 }

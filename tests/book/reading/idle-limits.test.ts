@@ -15,7 +15,7 @@ describe("a column of intervals of its own that does nothing", () => {
     ["is empty", [null, null, null], "holds no interval in any row: ours alone count"],
     ["holds weeks", [9, 9, 9, 13], 'is shorter than our longest, 6 months, such as "9"'],
     ["is past belief", [60, 60, 60], 'is shorter than our longest, 6 months, such as "60"'],
-    ["is text", ["yes", "yes", "yes"], 'is shorter than our longest, 6 months, such as "yes"'],
+    ["is text", ["2 w", "2 w", "2 w"], 'can be read, such as "2 w": it is no whole number'],
     ["is filled downwards", [2, 3, 4, 5, 6], "change by 1 from row to row"],
   ] as [string, Typed[], string][])("is told above all else where it %s", (_, own, words) => {
     expect(said(own)).toContain(words);

@@ -35,6 +35,18 @@ describe("own due dates of a whole column", () => {
     expect(said([...past, ...right, ...right])).not.toContain("are not after");
   });
 
+  it("are told where a cell was dragged down over them, but not where all goes on so", () => {
+    const lasts = ["04", "18", "06", "21", "11"].map((day) => `2026-05-${day}`);
+    const dues = ["06", "07", "08", "09", "10"].map((day) => `2026-07-${day}`);
+    const words = 'The days under "Electrode set next due" go on by 1 day from row to row';
+    expect(said(dues.map((due, at) => [lasts[at] ?? "", due]))).toContain(words);
+    const rounds = dues.map((due) => [due.replace("-07-", "-05-"), due] as const);
+    expect(said(rounds)).not.toContain("row to row");
+    expect(said(dues.slice(1).map((due, at) => [lasts[at] ?? "", due]))).not.toContain(
+      "row to row",
+    );
+  });
+
   it.each([
     ["once the year is right", late.map(([last, due]) => [last, due.replace("2027", "2026")])],
     ["where they are yearly", late.map(([last]) => [last, last.replace("2026", "2027")])],
