@@ -1,5 +1,6 @@
 import { isYearless, readDateText } from "./dates.ts";
 import type { Holds } from "./fields.ts";
+import { isCellError } from "../workbook/snapshot.ts";
 import { hasDateFormat, isBlank, keyOf, type Page, textOf } from "../workbook/cells.ts";
 
 /** What a sample of a column's cells looks like; shares of the filled cells. */
@@ -33,7 +34,8 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
   let bare = 0;
   for (let row = first; row <= last; row += step) {
     const value = page.sheet.values[row]?.[column] ?? null;
-    if (isBlank(value)) continue;
+    // An error says nothing of what its column holds.
+    if (isBlank(value) || isCellError(value)) continue;
     filled += 1;
     seen.add(keyOf(textOf(value)));
     if (typeof value === "number") {

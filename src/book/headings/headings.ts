@@ -24,7 +24,8 @@ export function headingCandidates(sheet: Sheet): HeadingRows[] {
   const deepest = Math.min(DEEPEST_HEADING, sheet.values.length);
   for (let row = 0; row < deepest; row += 1) {
     // What merged headings are divided into says which of their columns is meant.
-    if (!isHeadingLike(sheet.values[row]) || isDivided(sheet, row)) continue;
+    const isLike = isHeadingLike(sheet.values[row]) || isDivided(sheet, row - 1);
+    if (!isLike || isDivided(sheet, row)) continue;
     // What is said under headings of how to fill them is a part of them.
     if (!isLegend(sheet.values[row], sheet.values[row + 1])) found.push(...headingsAt(sheet, row));
     else if (!isLegend(sheet.values[row - 1], sheet.values[row])) {
@@ -34,7 +35,11 @@ export function headingCandidates(sheet: Sheet): HeadingRows[] {
   return found;
 }
 
-/** Whether all that the next row holds are texts under merged headings, two under one of them. */
+/** A year as a heading. */
+const isYear = (value: CellValue): boolean =>
+  typeof value === "number" && Number.isInteger(value) && value >= 1990 && value < 2100;
+
+/** Whether all that the next row holds are texts or years under merged headings, two under one of them. */
 function isDivided({ values, merges }: Sheet, row: number): boolean {
   const over = merges.filter((area) => isAcross(area, row) && area.lastRow === row);
   if (over.length === 0) return false;
@@ -43,8 +48,9 @@ function isDivided({ values, merges }: Sheet, row: number): boolean {
     over.find((area) => column >= area.firstColumn && column <= area.lastColumn),
   );
   return (
-    filled.every(([, value], at) => typeof value === "string" && areas[at] !== undefined) &&
-    new Set(areas).size < areas.length
+    filled.every(
+      ([, value], at) => (typeof value === "string" || isYear(value)) && areas[at] !== undefined,
+    ) && new Set(areas).size < areas.length
   );
 }
 

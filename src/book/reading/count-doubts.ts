@@ -1,3 +1,6 @@
+import { speaksAgainstCount } from "../headings/comment-text.ts";
+import { cellKey, type Sheet } from "../workbook/snapshot.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Count } from "../records/records.ts";
 import { inDoubt, type Met } from "./count-parts.ts";
 import type { Newer } from "./newest-counts.ts";
@@ -32,6 +35,57 @@ export function doubtFewer({ byDevice, parts, met }: Read): void {
       if (number < most && count.count !== null)
         doubt(own, met, { why: "fewer", count, other: "" });
       most = Math.max(most, number);
+    }
+  }
+}
+
+/** Months, rises among them, and a number from which on a device's counts show that they are a counter's. */
+const MONTHS = 6;
+const RISES = 4;
+const READING = 100;
+const NEARLY_ALL = 0.9;
+/** Months that one device alone must have. */
+const ALONE = 9;
+
+/** Numbers that never fall from month to month, on nearly all devices, are readings of counters and no month's uses. */
+export function doubtCounters({ byDevice, met }: Read): void {
+  const lists = [...byDevice.values()]
+    .map((own) => own.filter(({ count }) => count !== null))
+    .filter(({ length }) => length >= MONTHS);
+  const counters = lists.filter(isCounter);
+  const [first] = counters;
+  if (first === undefined || counters.length < lists.length * NEARLY_ALL) return;
+  if (counters.length === 1 && first.length < ALONE) return;
+  for (const count of counters.flat()) {
+    const own = byDevice.get(count.deviceKey) ?? [];
+    doubt(own, met, { why: "counter", count, other: "" });
+  }
+}
+
+function isCounter(own: readonly Count[]): boolean {
+  const numbers = [...own]
+    .sort((one, other) => one.month - other.month)
+    .map(({ count }) => count ?? 0);
+  const rises = numbers.filter((number, at) => number > (numbers[at - 1] ?? number)).length;
+  return (
+    (numbers.at(-1) ?? 0) >= READING &&
+    rises >= RISES &&
+    numbers.every((number, at) => number >= (numbers[at - 1] ?? 0))
+  );
+}
+
+/** Counts that are struck through, or that a comment speaks against. */
+export function doubtMarked({ byDevice, met }: Read, sheets: readonly Sheet[]): void {
+  for (const { name, struck, comments } of sheets) {
+    if (struck === undefined && comments === undefined) continue;
+    for (const own of byDevice.values()) {
+      for (const count of [...own]) {
+        if (count.sheet !== name || count.count === null) continue;
+        const key = cellKey(count.row, count.column);
+        const said = comments?.get(key);
+        const isAgainst = said !== undefined && speaksAgainstCount(wordsSaid(said));
+        if (isAgainst || struck?.has(key)) doubt(own, met, { why: "marked", count, other: "" });
+      }
     }
   }
 }

@@ -16,7 +16,9 @@ export type Why =
   | "not used"
   | "fewer"
   | "newest"
-  | "copied";
+  | "copied"
+  | "counter"
+  | "marked";
 
 /** A count of a device and month that is not alone, and the sheet of the other. */
 export interface Met {

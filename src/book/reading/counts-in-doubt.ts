@@ -49,6 +49,14 @@ const TELLS: Readonly<Record<Exclude<Why, "replaced">, Tell>> = {
     `Counts of ${of} are those of the month before, device by device, as where a column was copied to be typed over, ${NOTHING_LONGER}`,
     "Type the counts of the month.",
   ],
+  counter: ({ of }) => [
+    `Counts of ${of} never fall from month to month, as readings of a counter do, ${NOTHING_LONGER}`,
+    "Type the uses of each month: its reading less that of the month before.",
+  ],
+  marked: ({ of }) => [
+    `Counts of ${of} are struck through or have a comment that speaks against them, ${NOTHING_LONGER}`,
+    "Type the right count, then clear the line or the comment.",
+  ],
   fewer: ({ of }) => [
     `Counts of ${of} are sums of fewer rows than in a month before, ${NOTHING_LONGER}`,
     "Type what is missing; 0 where there was no use.",

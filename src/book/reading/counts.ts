@@ -3,7 +3,14 @@ import { deviceKey } from "../records/device-key.ts";
 import { type Day, isoText, monthStart } from "../../core/day.ts";
 import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
-import { doubtBeside, doubtFewer, doubtHabit, doubtNewest } from "./count-doubts.ts";
+import {
+  doubtBeside,
+  doubtCounters,
+  doubtFewer,
+  doubtHabit,
+  doubtMarked,
+  doubtNewest,
+} from "./count-doubts.ts";
 import { inDoubt, type Met, met } from "./count-parts.ts";
 import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
@@ -65,6 +72,11 @@ export function readCounts(
     if (sheet.shape === "wide") readWide(tally, sheet);
     else readLong(tally, sheet);
   }
+  doubtCounters(tally);
+  doubtMarked(
+    tally,
+    sheets.map(({ page }) => page.sheet),
+  );
   if (tally.newer.size > 0) doubtNewest(tally, tally.newer);
   if (tally.parts.size > 0) doubtFewer(tally);
   if (tally.corrected.length > 0) doubtHabit(tally);

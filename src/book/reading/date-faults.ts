@@ -1,8 +1,10 @@
 // What is wrong with a date that a part was last replaced, in words: cause and fix.
 import { type Day, isDay, isoText } from "../../core/day.ts";
 import { fromBuddhistEra, swapped } from "../headings/dates.ts";
+import { listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
+import { firstWords } from "./first-words.ts";
 
 type Words = readonly [cause: string, fix: string];
 
@@ -116,7 +118,30 @@ function copiesDisagree(sheet: string, date: Day, device: string): Words {
   ];
 }
 
+const SETTLE =
+  "Settle it, correct the row (Retired for a device that has left), and clear the remark or move what it says to the Job log.";
+
+function remarkAgainst(ids: string, text: string, codes: readonly string[] | null): Words {
+  const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
+  return [`Of ${ids} it says ${firstWords(text)}.${only}`, SETTLE];
+}
+
+function remarkOpen(text: string): Words {
+  return [
+    `The remark ${firstWords(text)} may change a date and is not weighed.`,
+    "See whether it changes a date.",
+  ];
+}
+
+function commentOpen(text: string): Words {
+  return [
+    `The cell has a comment that is not weighed: ${firstWords(text)}.`,
+    "See whether it changes what stands there.",
+  ];
+}
+
 export const DATE_FAULTS = {
   ...{ notCalculated, noDate, isSwapped, future, outOfRange, beforeCommissioning, partialSet },
   ...{ disagrees, columnSwapped, shifted, mayBeDue, copiesDisagree },
+  ...{ remarkAgainst, remarkOpen, commentOpen },
 };

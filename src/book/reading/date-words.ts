@@ -2,6 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { type ColumnOrder, type DateText, dayMeant, fromBuddhistEra } from "../headings/dates.ts";
 import type { Language } from "../languages/language.ts";
 import type { Problem } from "../records/records.ts";
+import { firstWords } from "./first-words.ts";
 import { DATE_FAULTS } from "./date-faults.ts";
 
 /** A text as it reads, beside the others of its column and in its register's language. */
@@ -14,7 +15,11 @@ interface Seen {
   readonly startsInterval: boolean;
 }
 
-const WORDS = { ...DATE_FAULTS, textRead: (seen: Seen) => ["", fixOf(seen)] as const };
+const WORDS = {
+  ...DATE_FAULTS,
+  commentAgainst,
+  textRead: (seen: Seen) => ["", fixOf(seen)] as const,
+};
 export type DateWords = typeof WORDS;
 
 /** A problem with its words, where they were still to come; any other as it is. */
@@ -26,6 +31,13 @@ export function worded(problem: Problem): Problem {
   const [cause, fix] = say(...about);
   const causes = [cause, kept.cause].filter((text) => text !== "").join(" ");
   return { ...kept, cause: causes, fix: kept.fix === "" ? fix : kept.fix };
+}
+
+/** What a comment says against a date, with what is wrong with the date besides. */
+function commentAgainst(said: string, before: Problem | null): readonly [string, string] {
+  const also = before === null ? "" : worded(before).cause;
+  const cause = `The comment says ${firstWords(said)}. ${also}`.trim();
+  return [cause, "Type the right date, and clear the comment."];
 }
 
 /** What to type for a day that a text means; a year of another era is asked about. */

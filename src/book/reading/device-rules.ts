@@ -3,7 +3,7 @@ import { listed, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { quoted, textOf } from "../workbook/cells.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
-import { firstWords } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import { remarkColumns, unheaded } from "./remarks-heard.ts";
 import type { Found } from "./register.ts";

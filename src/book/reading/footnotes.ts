@@ -1,7 +1,7 @@
 import { remarkReader } from "../headings/remark-text.ts";
 import { notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
-import { firstWords } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { asides, spokenOf } from "./spoken-of.ts";

@@ -7,7 +7,7 @@ import { findSheet, headingColumn, type Layout, textOf } from "../sheets/layout.
 import { besideColumns } from "../sheets/lost-headings.ts";
 import { SHELF } from "../sheets/shelf.ts";
 import { cellAt, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
-import { firstWords, wordsSaid } from "./comments.ts";
+import { firstWords, wordsSaid } from "./first-words.ts";
 import type { Written } from "./swapped-jobs.ts";
 
 /** What a finding is called that stands in a note alone; no known word, so it counts as damage. */

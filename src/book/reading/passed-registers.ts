@@ -9,6 +9,7 @@ import {
   isCopy,
   isCounts,
   isKeptAs,
+  isSetAside,
   namesEachOnce,
   strangers,
 } from "./register-alike.ts";
@@ -122,7 +123,7 @@ function sameDevicesOn({ found }: Scored, { names, differing, ofParts }: Same): 
     `${name} looks like a register, but is not read: its devices are on ${names} too.${differ}`,
     ofParts.includes(name)
       ? `It has dates of another part: ${makesOne(ofParts)}.`
-      : `If it is the register of today, choose it in the place of ${names}: --match "register=${name}"; if it is an old copy, say so in its name (${name} old)${others}.`,
+      : `If it is the register of today, choose it in the place of ${names}: --match "register=${name}"; if it is an old copy, ${isSetAside(found) ? "nothing needs to be done" : `say so in its name (${name} old)`}${others}.`,
   );
 }
 

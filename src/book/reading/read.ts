@@ -51,6 +51,7 @@ import { remarksOfOthers } from "./remarks-of-others.ts";
 import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { shapesTold } from "./shapes.ts";
 import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
@@ -118,6 +119,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           founds,
           parts,
         ),
+      () => shapesTold(pages, { devices, parts }),
       ...ofRegisters,
       () => passed,
       ...ofCounts(begun),
@@ -146,8 +148,9 @@ function ofColumns({ found, fleet: { named }, remarks }: ReadRegister, ours: Our
     ...besideTables(found.matching, found.register),
     ...found.notes.map(toldOfRow).filter(({ kind, row }) => kind !== "foot row" || !said.has(row)),
   ];
+  const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
   const told = columnsTold(asked);
-  const unused = unusedColumns(found, named, { parts, settings, told });
+  const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
   const nameless = namelessLimits(found, named, { parts, told: new Set([...told, ...urgent]) });
   const heard = columnsTold([...asked, ...unused, ...nameless]);

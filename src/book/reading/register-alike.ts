@@ -30,7 +30,10 @@ export function isSetAside({ page }: Matching): boolean {
 /** The sheet that another one, named as a copy, was copied from; the one itself where there is none. */
 function originalOf(main: Scored, scored: readonly Scored[]): Scored {
   const isOriginal = (one: Scored): boolean =>
-    !isSetAside(one.found) && isKeptAs(one, main) && isCopy(one, [main]);
+    !isSetAside(one.found) &&
+    isKeptAs(one, main) &&
+    // Either may have further rows.
+    (isCopy(one, [main]) || isCopy(main, [one]));
   return isSetAside(main.found) ? (scored.find(isOriginal) ?? main) : main;
 }
 

@@ -6,7 +6,7 @@ import type { RemarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
 import { textOf } from "../workbook/cells.ts";
 import { cellAt } from "../workbook/snapshot.ts";
-import { wordsSaid } from "./comments.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { asides } from "./spoken-of.ts";
@@ -78,15 +78,19 @@ function inColumns(
   const { page, register, columns } = found;
   const bare = unheaded(found);
   const taken = new Set(register.matches.map((one) => one.column));
-  return [...remarkColumns(found, parts), ...bare].flatMap((column) => {
+  const remarks = remarkColumns(found, parts);
+  const asking = register.headings.flatMap((heading, column) =>
+    asks(heading) === null || taken.has(column) || remarks.includes(column) ? [] : [column],
+  );
+  return [...remarks, ...bare, ...asking].flatMap((column) => {
     const isStatus = column === columns.get("status");
-    const asksSure = SURE.test(register.headings[column] ?? "");
+    const isAgainst = asks(register.headings[column] ?? "");
     return serving.flatMap((device): Heard[] => {
       const { row } = device;
       const textIn = (at: number): string => textOf(page.sheet.values[row]?.[at] ?? null);
       const text = textIn(column);
       // What a status says of leaving is told with the other statuses, and so is what is not weighed.
-      const heard = asksSure && answered(text) === false ? "against" : says(text, isStatus);
+      const heard = isAgainst?.(text) === true ? "against" : says(text, isStatus);
       if (heard === "nothing" || (heard === "open" && isStatus)) return [];
       const around = bare.includes(column) ? freeAround(column, taken).map(textIn) : [];
       return [{ device, row, column, text, heard, beside: [text, ...around] }];
@@ -130,6 +134,24 @@ const OF_STATE = new Set([
   "issues",
 ]);
 const SURE = /^(?:sure|certain|are you sure|date sure|date certain|reliable)\b/iu;
+/** Headings under which people answer whether all was done, in eight languages; "no" speaks against the row. */
+const WHOLE =
+  /(?<!\p{L})(?:complet[ao]?|complete|full set|whole set|all changed|komplett\p{L}*|vollst[äa]ndig\p{L}*|compleet|volledig|komplet\p{L}*|pe[łl]n[ya]|confirmed|verified|best[äa]tigt|confirm[ée]e?|confirmad[ao]|confermat[ao]|bevestigd|potwierdzon\p{L}*)(?!\p{L})|^(?:done|changed|replaced|erledigt|fait|hecho|feito|fatto|gedaan|wykonano)\s*\??$/iu;
+/** Headings under which a mark says that it was not. */
+const PARTLY =
+  /(?<!\p{L})(?:partial|partly|teilweise|partiel|parcial|parziale|gedeeltelijk|cz[ęe][śs]ciow)/iu;
+const MARK = /^[xy✓✔]$/iu;
+const DENIED = /^n$/iu;
+
+/** What an answer under a heading says against its row; null of a heading that asks nothing. */
+function asks(heading: string): ((text: string) => boolean) | null {
+  if (PARTLY.test(heading)) return (text) => answered(text) === true || MARK.test(text);
+  return SURE.test(heading) || WHOLE.test(heading) ? isDenied : null;
+}
+
+function isDenied(text: string): boolean {
+  return answered(text) === false || DENIED.test(text);
+}
 
 /** Columns of notes, of states and of "sure?"; those that are taken for something else are not among them. */
 export function remarkColumns(

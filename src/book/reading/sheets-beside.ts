@@ -91,7 +91,7 @@ function elsewhere({ sheet }: Page, found: readonly Named[]): Problem[] {
     notice(
       "sheet not read",
       wholeSheet(sheet.name),
-      `${sheet.name} says ${quoted(title)} and names ${ids}; it is not read, so ${ids} ${is} in service, at the site where the register has ${inUse.length === 1 ? "it" : "them"}.`,
+      `${title === sheet.name ? `The sheet ${quoted(title)}` : `${sheet.name} says ${quoted(title)} and`} names ${ids}; it is not read, so ${ids} ${is} in service, at the site where the register has ${inUse.length === 1 ? "it" : "them"}.`,
       `If that no longer holds, say so where ${ids} ${stands} in the register: the site, or Retired under Status and the day under Retired on.`,
     ),
   ];

@@ -82,6 +82,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "repeated heading": "Repeated heading",
   "repeated row": "Repeated row",
   "several positions": "Part has several columns",
+  "shape not read": "Text in a shape is not read",
   summary: "Register is a summary",
   "subtotal row": "Row is a subtotal",
   "foot row": "Row is of the paper",

@@ -40,6 +40,7 @@ function beforeAll(problems: readonly Problem[]): Problem[] {
 const BEFORE_ALL: readonly Problem["kind"][] = [
   "register not read",
   "sheet not read",
+  "shape not read",
   "colours not read",
   "manual calculation",
   "counts in doubt",

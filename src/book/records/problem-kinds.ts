@@ -116,6 +116,7 @@ type OfSheets =
   | "repeated heading"
   | "repeated row"
   | "several positions"
+  | "shape not read"
   | "subtotal row"
   | "foot row"
   | "summary"

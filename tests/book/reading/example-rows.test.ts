@@ -26,6 +26,17 @@ describe("a row above all devices", () => {
     expect(told).toEqual(["Row 2 holds an example; it is left out."]);
   });
 
+  it.each([["EXAMPLE ROW - delete"], ["Beispielzeile"], ["ligne d'exemple"], ["sample row"]])(
+    "is left out where a note says it of the row: %s",
+    (note) => {
+      const rows = [
+        ["EX-00", "Alder", MAY, note],
+        ["V-1", "Alder", MAY, "ask for an example"],
+      ];
+      expect(read(rows, [...HEADS, "Comments"]).ids).toEqual(["V-1"]);
+    },
+  );
+
   it("is left out where its first cell says so", () => {
     const rows = [
       ["e.g.", "AB-1", "Alder", MAY],

@@ -104,7 +104,7 @@ describe("a sheet that says in its title alone what became of devices", () => {
     ],
     ...["Fora de serviço", "Fuori servizio", "Buiten gebruik", "W naprawie", "Wycofane"],
   ])("is told: %s", (name) => {
-    const said = `${name} says "${name}" and names HS-02; it is not read, so HS-02 is in service`;
+    const said = `The sheet "${name}" names HS-02; it is not read, so HS-02 is in service`;
     expect(say(name, [["Device"], ["HS-02"]])).toContain(said);
     expect(say("Sheet2", [[name], ["HS-02"]])).toContain(`Sheet2 says "${name}" and names HS-02`);
   });
