@@ -9,6 +9,7 @@ import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { remarkColumns } from "./remarks-heard.ts";
 import { NO_DEVICE } from "./rows.ts";
+import { serialsInstead } from "./serials-instead.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Rows from which on it shows whether a column repeats itself. */
@@ -34,7 +35,8 @@ export function keyColumns(
   named: readonly Named[],
   parts: readonly Part[],
 ): Problem[] {
-  if (named.length < FEWEST) return [];
+  const serials = serialsInstead(found, named, parts);
+  if (serials.length > 0 || named.length < FEWEST) return serials;
   const says = unusedReader(parts);
   const free = freeColumns(found, named, parts);
   return [

@@ -1,5 +1,5 @@
 import { isBlank, keyOf, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
-import { evidenceOf } from "../headings/column-profile.ts";
+import { type Evidence, evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { isOfOther, saysPlanned } from "../headings/planned.ts";
 import { partNames } from "../headings/fields.ts";
@@ -234,7 +234,7 @@ function isOfElse(heading: string): boolean {
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
 function unusedDates(
   snapshot: Snapshot,
-  { register, ours }: RegisterReading,
+  { register, ours, problems }: RegisterReading,
   part: Part,
 ): Unused[] {
   const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
@@ -244,6 +244,11 @@ function unusedDates(
   const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
   const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
   const used = new Set(register.matches.map(({ column }) => column));
+  // What may be due dates is no last replacement.
+  const told = problems.filter(
+    ({ kind, sheet, severity }) =>
+      kind === "unused column" && severity === "fault" && sheet === register.sheet,
+  );
   const isOwn = ownTitles(ours.parts)(register.headings);
   const names = new Set(
     partNames(part, ours.parts).flatMap((name) => wordsOf(name, KNOWN).map(({ text }) => text)),
@@ -255,7 +260,8 @@ function unusedDates(
     ...{ confidence: 0, by: "heading" },
   });
   // What is still to come was not done.
-  const isMostlyAhead = (column: number): boolean => {
+  const isToCome = (column: number, evidence: Evidence): boolean => {
+    if (told.some((one) => one.column === column) && !isBare(evidence)) return true;
     if (!part.task) return false;
     const dates = register.rows.flatMap((row) => trueDate(page, row, column) ?? []);
     const ahead = dates.filter((date) => date > ours.settings.reportDate);
@@ -271,7 +277,7 @@ function unusedDates(
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     // What a dated task has may be one date; of a part that wears a few dates prove nothing where words do not.
     const fewest = part.task || says ? 1 : FEWEST;
-    if (evidence.filled < fewest || !holdsDates(evidence) || isMostlyAhead(column)) return [];
+    if (evidence.filled < fewest || !holdsDates(evidence) || isToCome(column, evidence)) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {

@@ -24,10 +24,12 @@ import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
 import { devicePairs } from "./device-pairs.ts";
+import { deviceRules } from "./device-rules.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { worded } from "./date-words.ts";
+import { idleIntervals } from "./idle-limits.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
@@ -62,9 +64,10 @@ import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
+import { unheadedDates } from "./unheaded-dates.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
-import { yearLate } from "./year-late.ts";
+import { strangeDues } from "./strange-dues.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -132,10 +135,8 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
 }
 
 /** What is asked, or told, of a register's columns. */
-function ofColumns(
-  { found, fleet: { named }, remarks }: ReadRegister,
-  { parts, settings }: Ours,
-): Problem[] {
+function ofColumns({ found, fleet: { named }, remarks }: ReadRegister, ours: Ours): Problem[] {
+  const { parts, settings } = ours;
   const notes = footnotes(found, named, { parts, told: remarks.problems });
   // What says something of a device is no signature.
   const said = new Set([...remarks.problems, ...notes].map(({ row }) => row));
@@ -152,8 +153,10 @@ function ofColumns(
   const told = columnsTold(asked);
   const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
-  const nameless = { parts, told: new Set([...told, ...urgent]) };
-  return [...asked, ...namelessLimits(found, named, nameless), ...unused];
+  const nameless = namelessLimits(found, named, { parts, told: new Set([...told, ...urgent]) });
+  const heard = columnsTold([...asked, ...unused, ...nameless]);
+  const unheaded = unheadedDates(found, named, { ours, told: heard });
+  return [...asked, ...nameless, ...unheaded, ...unused];
 }
 
 /** What is told of sheets of counts. */
@@ -227,9 +230,11 @@ function ofRegister(
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
-    () => yearLate(found, ours, dated),
+    () => idleIntervals(found, ours, dated),
+    () => strangeDues(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
+    () => deviceRules(found, named, ours.parts),
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
     () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),

@@ -118,7 +118,7 @@ function inAsides(found: Found, says: Says): Heard[] {
 }
 
 /** Columns without a heading beside the devices: what stands there is a note. */
-function unheaded({ page, register: { rows, headings } }: Found): number[] {
+export function unheaded({ page, register: { rows, headings } }: Found): number[] {
   const width = rows.reduce((most, row) => Math.max(most, page.sheet.values[row]?.length ?? 0), 0);
   return Array.from({ length: width }, (_, at) => at).filter((at) => (headings[at] ?? "") === "");
 }

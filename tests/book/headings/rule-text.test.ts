@@ -53,3 +53,29 @@ describe("rules of a programme's own in words", () => {
     expect(rules.isShorter("Electrodes: 24 months")).toBe(false);
   });
 });
+
+describe("how often the parts of one device are replaced, beside it", () => {
+  it.each([
+    ...["NICU: change every 4 weeks", "change monthly", "interval 1 month here", "max 60 days"],
+    ...["change more often", "electrodes monthly", "high use: electrodes 6 weeks", "every month"],
+    ...["monatlich wechseln", "jeden Monat", "öfter wechseln", "höchstens 60 Tage"],
+    ...["tous les mois", "changer chaque mois", "mensual", "cada mes", "ogni mese", "mensalmente"],
+    ...["maandelijks", "elke maand", "vaker vervangen", "co miesiąc", "wymieniać częściej"],
+    ...["Neo: alle 4 Wochen wechseln", "Néonat : changer toutes les 4 semaines"],
+    ...["UCI neonatal: cambiar cada 4 semanas", "UTI neonatal: trocar a cada 4 semanas"],
+    ...["TIN neonatale: sostituire ogni 4 settimane", "NICU: elke 4 weken vervangen"],
+    "Oddział noworodków: wymieniać co 4 tygodnie",
+    ...["change cushions every 3 months", "intervalo 2 meses", "max. 2 mois"],
+  ])("is heard: %s", (text) => {
+    expect(rules.ofDevice(text)).toBe(true);
+  });
+
+  it.each([
+    ...["cleaned weekly", "wipe every day", "inspect every 2 weeks", "wöchentlich prüfen"],
+    ...["replace battery every 12 months", "calibrated every 12 months", "Akku alle 2 Jahre"],
+    ...["lent to the outpatient clinic every month", "in use 2 months", "changed 3 weeks ago"],
+    ...["back from repair after 6 weeks", "new in 2024", "moved to ward 3", "", "cable checked"],
+  ])("is not where it is of something else: %s", (text) => {
+    expect(rules.ofDevice(text)).toBe(false);
+  });
+});

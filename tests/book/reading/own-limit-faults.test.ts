@@ -44,6 +44,14 @@ describe("own limits where most rows have a stricter one than ours", () => {
     expect(reading.problems.find(({ row }) => row === 3)?.cause).toMatch(cause);
   });
 
+  it("put each row in doubt where all are the days of the last replacements", () => {
+    const { reading, checks } = read("Electrode set next due", [MAY, MAY, MAY]);
+    expect(checks).toEqual(Array(3).fill("Date in doubt"));
+    expect(reading.problems.find(({ row }) => row === 1)?.cause).toMatch(/filled from the other/);
+    expect(read("Electrode set next due", [MAY, MAY, JULY]).checks).not.toContain("Date in doubt");
+    expect(read("Electrode set next due", [MAY, MAY]).checks).not.toContain("Date in doubt");
+  });
+
   it.each([
     ["asap", "Type it as a date (year-month-day), or clear the cell."],
     ["4 July 2026", "Type 2026-07-04 as a date."],
