@@ -1,6 +1,7 @@
 // What is wrong with a date that a part was last replaced, in words: cause and fix.
 import { type Day, isDay, isoText } from "../../core/day.ts";
 import { fromBuddhistEra, swapped } from "../headings/dates.ts";
+import { listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
 
@@ -116,7 +117,33 @@ function copiesDisagree(sheet: string, date: Day, device: string): Words {
   ];
 }
 
+/** Dates of a column that go on by one step over days off. */
+function filled(run: readonly (Day | null)[]): Words {
+  const [first, last] = [run[0], run.at(-1)].map((date) => isoText(date ?? (0 as Day)));
+  return [
+    `${run.length} dates below each other, from ${first} to ${last}, go on by one and the same step, over days off too, as where a cell was filled down: they are not used.`,
+    "Type the dates of the last replacements.",
+  ];
+}
+
+/** Dates of a column that sticks out of its list. */
+function moved(heading: string): Words {
+  return [
+    `Columns were moved up or down by a row: what sticks out at the end of the list is missing at its other end, so the dates under ${quoted(heading)} may be other devices'. They are not used.`,
+    "Move the cells back into their rows.",
+  ];
+}
+
+/** Devices with one serial number and the same dates. */
+function pasted(ids: readonly string[]): Words {
+  return [
+    `${listed(ids)} have the same serial number and the same dates, as where rows were pasted over others: these dates are not used.`,
+    "Write the serial number and the dates of each.",
+  ];
+}
+
 export const DATE_FAULTS = {
   ...{ notCalculated, noDate, isSwapped, future, outOfRange, beforeCommissioning, partialSet },
   ...{ disagrees, columnSwapped, shifted, mayBeDue, copiesDisagree },
+  ...{ filled, moved, pasted },
 };

@@ -16,7 +16,8 @@ type Told = Pick<Reading, "ours" | "problems">;
 export function doubtsSay({ ours, problems }: Told): string[] {
   return [
     ...cellsSay(ours.doubts),
-    ...beforeAll(problems).map(({ cause, fix }) => `${cause} ${fix}`),
+    // What is told of several cells is said once.
+    ...new Set(beforeAll(problems).map(({ cause, fix }) => `${cause} ${fix}`)),
   ];
 }
 
@@ -24,7 +25,7 @@ export function doubtsSay({ ours, problems }: Told): string[] {
 export function doubtTexts({ ours, problems }: Told): string[] {
   return [
     ...ours.doubts.map(cellText),
-    ...beforeAll(problems).map(({ sheet, kind }) => `${sheet} (${kind})`),
+    ...new Set(beforeAll(problems).map(({ sheet, kind }) => `${sheet} (${kind})`)),
   ];
 }
 
@@ -48,6 +49,8 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "device column",
   "site column",
   "linked date",
+  "misplaced date",
+  "dates in step",
   "own limit missing",
   "own limit unclear",
 ];
