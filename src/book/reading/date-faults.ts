@@ -75,11 +75,27 @@ function disagrees(date: Day, logged: Day): Words {
   ];
 }
 
+/** A date beside a job on one of two days. */
+function openDay(date: Day, either: readonly Day[]): Words {
+  return [
+    `The register has ${isoText(date)}; the Job log has ${either.map(isoText).join(" or ")}, day and month swapped.`,
+    "Find out which day it was, and correct both.",
+  ];
+}
+
 /** The column may have been read with day and month swapped. */
 function columnSwapped(date: Day, meant: Day, order: "day" | "month", example: string): Words {
   return [
     `Day and month may be swapped: ${isoText(date)} may be ${isoText(meant)}, since the texts of this column are written ${order} first, as in ${quoted(example)}, and only what can also be read the other way became a date.`,
     "Find out which of the two it is. If the other one is right for all of them, mend --swapped takes it and then turns the texts into dates; else correct these dates before the texts.",
+  ];
+}
+
+/** Several dates of the column are after the report date, and would not be with day and month swapped. */
+function oftenSwapped(date: Day, meant: Day, late: Day): Words {
+  return [
+    `Day and month may be swapped: ${isoText(date)} may be ${isoText(meant)}, since several dates of this column are after the report date as they stand, and would not be with day and month swapped, such as ${isoText(late)}.`,
+    "Find out which of the two it is, and type it as a date.",
   ];
 }
 
@@ -118,10 +134,10 @@ function copiesDisagree(sheet: string, date: Day, device: string): Words {
 }
 
 /** Dates of a column that go on by one step over days off. */
-function filled(run: readonly (Day | null)[]): Words {
+function filled(heading: string, run: readonly (Day | null)[]): Words {
   const [first, last] = [run[0], run.at(-1)].map((date) => isoText(date ?? (0 as Day)));
   return [
-    `${run.length} dates below each other, from ${first} to ${last}, go on by one and the same step, over days off too, as where a cell was filled down: they are not used.`,
+    `${run.length} dates under ${quoted(heading)}, from ${first} to ${last}, go on by one and the same step, over days off too, as where a cell was filled down: they are not used.`,
     "Type the dates of the last replacements.",
   ];
 }
@@ -142,8 +158,24 @@ function pasted(ids: readonly string[]): Words {
   ];
 }
 
+/** Lines of a log that say the same of the same device on one day. */
+function sameDay(sheet: string, date: Day, again: number): Words {
+  return [
+    `${quoted(sheet)} has ${isoText(date)} for the same work on the same device several times (${again} lines too many), as where a day was filled down: the lines of that day are not counted.`,
+    "Type the days on which it was done.",
+  ];
+}
+
+/** A log of which many lines are after the report date. */
+function oftenLate(sheet: string, late: number, all: number): Words {
+  return [
+    `${late} of ${all} lines of ${quoted(sheet)} are after the report date, as where its days were altered together: none of its lines is counted as done; what they found stays open.`,
+    "Correct the days, or the report date.",
+  ];
+}
+
 export const DATE_FAULTS = {
   ...{ notCalculated, noDate, isSwapped, future, outOfRange, beforeCommissioning, partialSet },
-  ...{ disagrees, columnSwapped, shifted, mayBeDue, copiesDisagree },
-  ...{ filled, moved, pasted },
+  ...{ disagrees, openDay, columnSwapped, shifted, mayBeDue, copiesDisagree },
+  ...{ filled, moved, pasted, oftenSwapped, sameDay, oftenLate },
 };

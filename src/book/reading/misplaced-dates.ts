@@ -1,6 +1,7 @@
 import { civilDate, type Day } from "../../core/day.ts";
 import { isWorkday } from "../../core/workday.ts";
 import { jobIndex } from "../records/job-index.ts";
+import { isOwnDue } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Ours, Problem } from "../records/records.ts";
 import { calendarOf } from "../records/work-calendar.ts";
@@ -49,9 +50,8 @@ export function dayOrMonths(one: Day, other: Day): number {
  */
 export function misplacedDates(found: Found, named: readonly Named[], ours: Ours): Problem[] {
   const { page, register } = found;
-  const columns = register.matches.flatMap(({ field, column }) =>
-    isLastDone(field) ? column : [],
-  );
+  const dated = register.matches.filter(({ field }) => isLastDone(field) || isOwnDue(field));
+  const columns = dated.map(({ column }) => column);
   const calendar = calendarOf(ours);
   const log = jobIndex(ours);
   // A replacement of the very day says that the date is right.
@@ -69,18 +69,17 @@ export function misplacedDates(found: Found, named: readonly Named[], ours: Ours
   const twins = twinsIn(found, named).filter((pair) =>
     columns.every((column) => new Set(pair.map(({ row }) => trueDate(page, row, column))).size < 2),
   );
-  return columns.flatMap((column) => {
+  return dated.flatMap(({ field, column, heading }) => {
     const dates = named.map(({ row }) => trueDate(page, row, column));
     const all = dates.filter((date) => date !== null).length;
-    const runs = runsIn(dates, all === ALL ? ALL : ENOUGH, dayOrMonths);
+    const least = all === ALL ? ALL : ENOUGH;
+    const runs = isLastDone(field) ? runsIn(dates, least, dayOrMonths) : [];
     return [
-      ...(moved.includes(column) !== isDeviceMoved
-        ? tell(named, column, ["moved", register.headings[column] ?? ""])
-        : []),
+      ...(moved.includes(column) !== isDeviceMoved ? tell(named, column, ["moved", heading]) : []),
       ...runs.flatMap(([first, last]) => {
         const run = dates.slice(first, last + 1);
         if (run.every((date) => date !== null && isWorkday(date, calendar))) return [];
-        return tell(named.slice(first, last + 1), column, ["filled", run]);
+        return tell(named.slice(first, last + 1), column, ["filled", heading, run]);
       }),
       ...twins.flatMap((pair) => tell(pair, column, ["pasted", pair.map(({ id }) => id)])),
     ];

@@ -53,7 +53,9 @@ describe(misplacedDates.name, () => {
     expect(set).toEqual(["V-3", "V-4", "V-5", "V-6", "V-7", "V-8"]);
     expect(cushion).toEqual([]);
     expect(said).toHaveLength(1);
-    expect(said[0]).toMatch(/^6 dates below each other, from 2026-05-12 to .* filled down/u);
+    expect(said[0]).toMatch(
+      /^6 dates under "Electrode set replaced", from 2026-05-12 to .* filled down/u,
+    );
   });
   it("doubts four that are all dates of the column", () => {
     expect(book(filled(4, (at) => FIRST + 2 + at)).set).toHaveLength(4);
