@@ -1,7 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
 import { mayBeDueDates } from "./due-dates.ts";
-import { dateColumn, type Fleet, type Named } from "./devices.ts";
+import { dateColumn, type Fleet, inUse, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
@@ -119,11 +119,6 @@ function ownDates({ fleet, ours, found }: Book, column: DateColumn | null): Prob
 
 function placeOf({ page }: Found, { column, heading }: DateColumn, row: number | null): CellPlace {
   return { sheet: page.sheet.name, row, column, heading };
-}
-
-/** The dates of devices in service, by place. */
-function inUse({ named }: Fleet, { dates }: DateColumn): (Day | null)[] {
-  return dates.map((date, at) => (named[at]?.retired === true ? null : date));
 }
 
 function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
