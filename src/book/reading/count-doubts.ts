@@ -1,6 +1,9 @@
+import type { Day } from "../../core/day.ts";
 import type { Count } from "../records/records.ts";
-import { inDoubt, type Met } from "./count-parts.ts";
+import { inDoubt, type Met, type Why } from "./count-parts.ts";
+import type { CountSheet } from "./count-sheets.ts";
 import type { Newer } from "./newest-counts.ts";
+import { oddCounts } from "./odd-counts.ts";
 
 interface Read {
   readonly byDevice: ReadonlyMap<string, Count[]>;
@@ -60,7 +63,28 @@ export function doubtBeside({ byDevice, met }: Read, others: readonly Count[]): 
   }
 }
 
+/** The newest counts of all devices, where they changed together. */
+export function doubtOdd({ byDevice, met }: Read, reportDate: Day): void {
+  for (const [why, count] of oddCounts(byDevice.values(), reportDate)) {
+    doubt(byDevice.get(count.deviceKey) ?? [], met, { why, count, other: "" });
+  }
+}
+
+/** All counts of a sheet, where there is a reason. */
+export function doubtSheet({ byDevice, met }: Read, { page }: CountSheet, why: Why | null): void {
+  if (why === null) return;
+  const { name } = page.sheet;
+  for (const own of byDevice.values()) {
+    for (const count of own.filter((one) => one.sheet === name && one.count !== null)) {
+      doubt(own, met, { why, count, other: "" });
+    }
+  }
+}
+
 function doubt(own: Count[], met: Met[], one: Met): void {
-  own[own.indexOf(one.count)] = inDoubt(one.count);
+  const at = own.indexOf(one.count);
+  // It may be in doubt already.
+  if (at < 0) return;
+  own[at] = inDoubt(one.count);
   met.push(one);
 }

@@ -10,6 +10,7 @@ import { placeIn } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { movedColumns } from "./moved-columns.ts";
+import { NO_DEVICE } from "./rows.ts";
 import { faultLater, type Said } from "./told-later.ts";
 
 /** Dates by which a fill handle is known: so many, or so many that are all there are. */
@@ -63,7 +64,11 @@ export function misplacedDates(found: Found, named: readonly Named[], ours: Ours
         ? []
         : faultLater("misplaced date", placeIn(found, row, column), ...said),
     );
-  const moved = movedColumns(register.rows.map((row) => page.sheet.values[row] ?? []));
+  const nameless = register.leftOut.filter(({ reason }) => reason === NO_DEVICE);
+  const rows = [...register.rows, ...nameless.map(({ row }) => row)].sort(
+    (one, other) => one - other,
+  );
+  const moved = movedColumns(rows.map((row) => page.sheet.values[row] ?? []));
   // What was moved with the devices is still theirs.
   const isDeviceMoved = moved.includes(found.columns.get("device") ?? 0);
   const twins = twinsIn(found, named).filter((pair) =>
