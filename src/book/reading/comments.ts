@@ -1,6 +1,6 @@
 import type { Day } from "../../core/day.ts";
 import { isLastDone } from "../records/positions.ts";
-import { type CellPlace, fault, notice } from "../records/problems.ts";
+import { type CellPlace, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { speaksAgainstDate } from "../headings/remark-text.ts";
 import { patientHeading } from "../privacy/patient-words.ts";
@@ -9,6 +9,7 @@ import { quoted, trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
+import { faultLater, withWords } from "./told-later.ts";
 
 /**
  * The faults of a register's dates with what the comments to their cells say. A comment that speaks against a date
@@ -59,16 +60,10 @@ function commented(
 ): Problem {
   const isAgainst = speaksAgainstDate(wordsSaid(said), date);
   if (date !== null && isAgainst) {
-    const cause = `The comment says ${firstWords(said)}.`;
-    const fix = "Type the right date, and clear the comment.";
-    const { said: later, cause: also = "" } = before ?? {};
-    const told = fault("comment", place, `${cause} ${also}`.trim(), fix);
-    return later === undefined ? told : { ...told, said: later };
+    return faultLater("comment", place, "commented", said, true, before);
   }
   if (before === undefined) return unweighed(place, said);
-  const { mend, ...kept } = before;
-  const what = mend === undefined ? "It" : "It is not certain, since it";
-  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.`.trim() };
+  return faultLater(before.kind, place, "commented", said, false, before);
 }
 
 /** A comment's own words: a first line that is the name of who wrote it is none of them. */
@@ -98,6 +93,5 @@ export function placeIn({ page, register }: Found, row: number, column: number) 
 
 /** A comment that changes nothing, told. */
 export function unweighed(place: CellPlace, said: string): Problem {
-  const cause = `The cell has a comment that is not weighed: ${firstWords(said)}.`;
-  return notice("unweighed comment", place, cause, "See whether it changes what stands there.");
+  return withWords(notice("unweighed comment", place, "", ""), "openComment", said);
 }

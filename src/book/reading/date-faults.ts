@@ -5,7 +5,7 @@ import { listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
 
-type Words = readonly [cause: string, fix: string];
+export type Words = readonly [cause: string, fix: string];
 
 /** A formula that a program wrote and none has calculated. */
 function notCalculated(): Words {

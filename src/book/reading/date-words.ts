@@ -2,7 +2,9 @@ import { type Day, isoText } from "../../core/day.ts";
 import { type ColumnOrder, type DateText, dayMeant, fromBuddhistEra } from "../headings/dates.ts";
 import type { Language } from "../languages/language.ts";
 import type { Problem } from "../records/records.ts";
-import { DATE_FAULTS } from "./date-faults.ts";
+import { CELL_WORDS } from "./cell-words.ts";
+import { firstWords } from "./comments.ts";
+import { DATE_FAULTS, type Words } from "./date-faults.ts";
 
 /** A text as it reads, beside the others of its column and in its register's language. */
 interface Seen {
@@ -14,7 +16,26 @@ interface Seen {
   readonly startsInterval: boolean;
 }
 
-const WORDS = { ...DATE_FAULTS, textRead: (seen: Seen) => ["", fixOf(seen)] as const };
+/** What a comment says against a date, or beside what is wrong with it already. */
+function commented(said: string, isAgainst: boolean, before: Problem | undefined): Words {
+  const { cause = "", fix = "", mend } = before === undefined ? {} : worded(before);
+  const text = firstWords(said);
+  if (isAgainst) {
+    return [
+      `The comment says ${text}. ${cause}`.trim(),
+      "Type the right date, and clear the comment.",
+    ];
+  }
+  const what = mend === undefined ? "It" : "It is not certain, since it";
+  return [`${cause} ${what} has a comment: ${text}.`, fix];
+}
+
+const WORDS = {
+  ...DATE_FAULTS,
+  ...CELL_WORDS,
+  commented,
+  textRead: (seen: Seen) => ["", fixOf(seen)] as const,
+};
 export type DateWords = typeof WORDS;
 
 /** A problem with its words, where they were still to come; any other as it is. */

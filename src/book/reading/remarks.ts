@@ -1,12 +1,13 @@
-import { type CellPlace, fault, listed, notice } from "../records/problems.ts";
+import { type CellPlace, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { keyOf } from "../workbook/cells.ts";
-import { firstWords, placeIn, unweighed } from "./comments.ts";
+import { placeIn, unweighed } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import { allHeard } from "./remarks-heard.ts";
 import type { Found } from "./register.ts";
 import { spokenOf } from "./spoken-of.ts";
+import { faultLater, withWords } from "./told-later.ts";
 
 /** What people wrote beside devices: rows it speaks against, and what is told. */
 interface Remarks {
@@ -15,9 +16,6 @@ interface Remarks {
   readonly parts: ReadonlyMap<number, readonly string[]>;
   readonly problems: readonly Problem[];
 }
-
-const SETTLE =
-  "Settle it, correct the row (Retired for a device that has left), and clear the remark or move what it says to the Job log.";
 
 /**
  * Remarks in columns of notes and states, and comments to other cells of their rows than dates. A remark that withdraws or condemns
@@ -47,10 +45,9 @@ export function readRemarks(
           if (codes === null) rows.add(one.row);
           else doubted.set(one.row, [...(doubted.get(one.row) ?? []), ...codes]);
         }
-        const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
         const kind = codes === null ? "remark" : "part remark";
-        const ids = listed(of.map(({ id }) => id));
-        return [fault(kind, place, `Of ${ids} it says ${firstWords(text)}.${only}`, SETTLE)];
+        const ids = of.map(({ id }) => id);
+        return [faultLater(kind, place, "against", text, ids, codes)];
       }
       const before = told.size;
       return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
@@ -60,6 +57,5 @@ export function readRemarks(
 }
 
 function openRemark(place: CellPlace, text: string): Problem {
-  const cause = `The remark ${firstWords(text)} may change a date and is not weighed.`;
-  return notice("unweighed remark", place, cause, "See whether it changes a date.");
+  return withWords(notice("unweighed remark", place, "", ""), "openRemark", text);
 }

@@ -32,9 +32,11 @@ export function doubtTexts({ ours, problems }: Told): string[] {
 /** What touches every figure: sheets that may hold devices and are in none, values that may be old, months that are too long. */
 function beforeAll(problems: readonly Problem[]): Problem[] {
   return problems.filter(
-    ({ kind, severity }) =>
-      BEFORE_ALL.includes(kind) ||
-      (severity === "fault" && (kind === "unused column" || kind === "counts not read")),
+    ({ kind, severity, said }) =>
+      // What has no words yet is told with them.
+      said === undefined &&
+      (BEFORE_ALL.includes(kind) ||
+        (severity === "fault" && (kind === "unused column" || kind === "counts not read"))),
   );
 }
 
