@@ -19,6 +19,7 @@ import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, repeatedKeys, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
+import { misplacedDates } from "./misplaced-dates.ts";
 import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
@@ -223,6 +224,7 @@ function* readRegister(
   yield;
   const doubts = withComments(found, fleet.named, [
     ...movingDates(snapshot, found, fleet.named),
+    ...misplacedDates(found, fleet.named, ours),
     ...problems,
     ...ownLimitFaults(found, ours, devices),
     ...copiedDates(found, fleet.named, search, ours.settings.reportDate),

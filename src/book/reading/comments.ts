@@ -5,7 +5,7 @@ import type { Problem } from "../records/records.ts";
 import { speaksAgainstDate } from "../headings/comment-text.ts";
 import { trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
-import { firstWords, wordsSaid } from "./first-words.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { faultLater, withWords } from "./told-later.ts";
@@ -59,12 +59,10 @@ function commented(
 ): Problem {
   const isAgainst = speaksAgainstDate(wordsSaid(said), date);
   if (date !== null && isAgainst) {
-    return faultLater("comment", place, "commentAgainst", said, before ?? null);
+    return faultLater("comment", place, "commented", said, true, before);
   }
   if (before === undefined) return unweighed(place, said);
-  const { mend, ...kept } = before;
-  const what = mend === undefined ? "It" : "It is not certain, since it";
-  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.`.trim() };
+  return faultLater(before.kind, place, "commented", said, false, before);
 }
 
 /** A cell of a register as a place. */
@@ -74,5 +72,5 @@ export function placeIn({ page, register }: Found, row: number, column: number) 
 
 /** A comment that changes nothing, told. */
 export function unweighed(place: CellPlace, said: string): Problem {
-  return withWords(notice("unweighed comment", place, "", ""), "commentOpen", said);
+  return withWords(notice("unweighed comment", place, "", ""), "openComment", said);
 }

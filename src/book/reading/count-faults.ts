@@ -48,6 +48,14 @@ function wholeShift(page: Page, example: Day, shift: number): Problem {
 /** Why what stands in a cell is no count. */
 function countFault(value: CellValue, place: CellPlace): Problem {
   if (isCellError(value)) return cellError(place, value.error);
+  if (value === null) {
+    return fault(
+      "count missing",
+      place,
+      "The formula in the cell has no result, so there is no count.",
+      "Open the book in a spreadsheet program and save it; if that shows none, type the count.",
+    );
+  }
   if (typeof value !== "number") return textCount(place, textOf(value));
   return value < 0
     ? fault("count below zero", place, `${value} is below zero.`, "Type the month's count.")

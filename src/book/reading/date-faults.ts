@@ -4,9 +4,8 @@ import { fromBuddhistEra, swapped } from "../headings/dates.ts";
 import { listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
-import { firstWords } from "./first-words.ts";
 
-type Words = readonly [cause: string, fix: string];
+export type Words = readonly [cause: string, fix: string];
 
 /** A formula that a program wrote and none has calculated. */
 function notCalculated(): Words {
@@ -76,11 +75,27 @@ function disagrees(date: Day, logged: Day): Words {
   ];
 }
 
+/** A date beside a job on one of two days. */
+function openDay(date: Day, either: readonly Day[]): Words {
+  return [
+    `The register has ${isoText(date)}; the Job log has ${either.map(isoText).join(" or ")}, day and month swapped.`,
+    "Find out which day it was, and correct both.",
+  ];
+}
+
 /** The column may have been read with day and month swapped. */
 function columnSwapped(date: Day, meant: Day, order: "day" | "month", example: string): Words {
   return [
     `Day and month may be swapped: ${isoText(date)} may be ${isoText(meant)}, since the texts of this column are written ${order} first, as in ${quoted(example)}, and only what can also be read the other way became a date.`,
     "Find out which of the two it is. If the other one is right for all of them, mend --swapped takes it and then turns the texts into dates; else correct these dates before the texts.",
+  ];
+}
+
+/** Several dates of the column are after the report date, and would not be with day and month swapped. */
+function oftenSwapped(date: Day, meant: Day, late: Day): Words {
+  return [
+    `Day and month may be swapped: ${isoText(date)} may be ${isoText(meant)}, since several dates of this column are after the report date as they stand, and would not be with day and month swapped, such as ${isoText(late)}.`,
+    "Find out which of the two it is, and type it as a date.",
   ];
 }
 
@@ -118,30 +133,49 @@ function copiesDisagree(sheet: string, date: Day, device: string): Words {
   ];
 }
 
-const SETTLE =
-  "Settle it, correct the row (Retired for a device that has left), and clear the remark or move what it says to the Job log.";
-
-function remarkAgainst(ids: string, text: string, codes: readonly string[] | null): Words {
-  const only = codes === null ? "" : ` In doubt is ${listed(codes)} alone.`;
-  return [`Of ${ids} it says ${firstWords(text)}.${only}`, SETTLE];
-}
-
-function remarkOpen(text: string): Words {
+/** Dates of a column that go on by one step over days off. */
+function filled(heading: string, run: readonly (Day | null)[]): Words {
+  const [first, last] = [run[0], run.at(-1)].map((date) => isoText(date ?? (0 as Day)));
   return [
-    `The remark ${firstWords(text)} may change a date and is not weighed.`,
-    "See whether it changes a date.",
+    `${run.length} dates under ${quoted(heading)}, from ${first} to ${last}, go on by one and the same step, over days off too, as where a cell was filled down: they are not used.`,
+    "Type the dates of the last replacements.",
   ];
 }
 
-function commentOpen(text: string): Words {
+/** Dates of a column that sticks out of its list. */
+function moved(heading: string): Words {
   return [
-    `The cell has a comment that is not weighed: ${firstWords(text)}.`,
-    "See whether it changes what stands there.",
+    `Columns were moved up or down by a row: what sticks out at the end of the list is missing at its other end, so the dates under ${quoted(heading)} may be other devices'. They are not used.`,
+    "Move the cells back into their rows.",
+  ];
+}
+
+/** Devices with one serial number and the same dates. */
+function pasted(ids: readonly string[]): Words {
+  return [
+    `${listed(ids)} have the same serial number and the same dates, as where rows were pasted over others: these dates are not used.`,
+    "Write the serial number and the dates of each.",
+  ];
+}
+
+/** Lines of a log that say the same of the same device on one day. */
+function sameDay(sheet: string, date: Day, again: number): Words {
+  return [
+    `${quoted(sheet)} has ${isoText(date)} for the same work on the same device several times (${again} lines too many), as where a day was filled down: the lines of that day are not counted.`,
+    "Type the days on which it was done.",
+  ];
+}
+
+/** A log of which many lines are after the report date. */
+function oftenLate(sheet: string, late: number, all: number): Words {
+  return [
+    `${late} of ${all} lines of ${quoted(sheet)} are after the report date, as where its days were altered together: none of its lines is counted as done; what they found stays open.`,
+    "Correct the days, or the report date.",
   ];
 }
 
 export const DATE_FAULTS = {
   ...{ notCalculated, noDate, isSwapped, future, outOfRange, beforeCommissioning, partialSet },
-  ...{ disagrees, columnSwapped, shifted, mayBeDue, copiesDisagree },
-  ...{ remarkAgainst, remarkOpen, commentOpen },
+  ...{ disagrees, openDay, columnSwapped, shifted, mayBeDue, copiesDisagree },
+  ...{ filled, moved, pasted, oftenSwapped, sameDay, oftenLate },
 };

@@ -2,8 +2,9 @@ import { type Day, isoText } from "../../core/day.ts";
 import { type ColumnOrder, type DateText, dayMeant, fromBuddhistEra } from "../headings/dates.ts";
 import type { Language } from "../languages/language.ts";
 import type { Problem } from "../records/records.ts";
+import { CELL_WORDS } from "./cell-words.ts";
 import { firstWords } from "./first-words.ts";
-import { DATE_FAULTS } from "./date-faults.ts";
+import { DATE_FAULTS, type Words } from "./date-faults.ts";
 
 /** A text as it reads, beside the others of its column and in its register's language. */
 interface Seen {
@@ -15,9 +16,24 @@ interface Seen {
   readonly startsInterval: boolean;
 }
 
+/** What a comment says against a date, or beside what is wrong with it already. */
+function commented(said: string, isAgainst: boolean, before: Problem | undefined): Words {
+  const { cause = "", fix = "", mend } = before === undefined ? {} : worded(before);
+  const text = firstWords(said);
+  if (isAgainst) {
+    return [
+      `The comment says ${text}. ${cause}`.trim(),
+      "Type the right date, and clear the comment.",
+    ];
+  }
+  const what = mend === undefined ? "It" : "It is not certain, since it";
+  return [`${cause} ${what} has a comment: ${text}.`, fix];
+}
+
 const WORDS = {
   ...DATE_FAULTS,
-  commentAgainst,
+  ...CELL_WORDS,
+  commented,
   textRead: (seen: Seen) => ["", fixOf(seen)] as const,
 };
 export type DateWords = typeof WORDS;
@@ -31,13 +47,6 @@ export function worded(problem: Problem): Problem {
   const [cause, fix] = say(...about);
   const causes = [cause, kept.cause].filter((text) => text !== "").join(" ");
   return { ...kept, cause: causes, fix: kept.fix === "" ? fix : kept.fix };
-}
-
-/** What a comment says against a date, with what is wrong with the date besides. */
-function commentAgainst(said: string, before: Problem | null): readonly [string, string] {
-  const also = before === null ? "" : worded(before).cause;
-  const cause = `The comment says ${firstWords(said)}. ${also}`.trim();
-  return [cause, "Type the right date, and clear the comment."];
 }
 
 /** What to type for a day that a text means; a year of another era is asked about. */

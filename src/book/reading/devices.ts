@@ -1,3 +1,4 @@
+import type { Day } from "../../core/day.ts";
 import { isOwnDue } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
@@ -80,6 +81,11 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   const startsInterval = isLastDone(field) || isOwnDue(field);
   const { rows } = found.register;
   return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
+}
+
+/** The dates of devices in service, by place. */
+export function inUse({ named }: Fleet, { dates }: DateColumn): (Day | null)[] {
+  return dates.map((date, at) => (named[at]?.retired === true ? null : date));
 }
 
 /**

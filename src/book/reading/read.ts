@@ -23,6 +23,7 @@ import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
+import { datesInStep } from "./dates-in-step.ts";
 import { devicePairs } from "./device-pairs.ts";
 import { deviceRules } from "./device-rules.ts";
 import { firstOfKey } from "./devices.ts";
@@ -218,6 +219,7 @@ function ofRegister(
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),
+    () => datesInStep(found, named, ours, problems),
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),

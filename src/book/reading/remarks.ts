@@ -1,4 +1,4 @@
-import { type CellPlace, listed, notice } from "../records/problems.ts";
+import { type CellPlace, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { keyOf } from "../workbook/cells.ts";
@@ -46,8 +46,8 @@ export function readRemarks(
           else doubted.set(one.row, [...(doubted.get(one.row) ?? []), ...codes]);
         }
         const kind = codes === null ? "remark" : "part remark";
-        const ids = listed(of.map(({ id }) => id));
-        return [faultLater(kind, place, "remarkAgainst", ids, text, codes)];
+        const ids = of.map(({ id }) => id);
+        return [faultLater(kind, place, "against", text, ids, codes)];
       }
       const before = told.size;
       return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
@@ -57,5 +57,5 @@ export function readRemarks(
 }
 
 function openRemark(place: CellPlace, text: string): Problem {
-  return withWords(notice("unweighed remark", place, "", ""), "remarkOpen", text);
+  return withWords(notice("unweighed remark", place, "", ""), "openRemark", text);
 }

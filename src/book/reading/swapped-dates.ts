@@ -86,3 +86,22 @@ export function swappedFaults(
   }
   return told;
 }
+
+/** So many dates that are late as they stand, and not with day and month swapped, are no slips. */
+const LATE = 2;
+
+/** The first of several dates of a column that are after the report date, and would not be with day and month swapped. */
+export function lateUnlessSwapped(dates: readonly (Day | null)[], reportDate: Day): Day | null {
+  const late = dates.filter((date) => {
+    const other = date === null || date <= reportDate ? null : swapped(date);
+    return other !== null && other <= reportDate;
+  });
+  return late.length < LATE ? null : (late[0] ?? null);
+}
+
+/** A date that may be another day where day and month of its column seem to be swapped, by one that is late. */
+export function swapOf(place: CellPlace, date: Day, late: Day | null): Problem | undefined {
+  const meant = late === null ? null : swapped(date);
+  if (late === null || meant === null || meant === date) return undefined;
+  return faultLater("day and month swapped", place, "oftenSwapped", date, meant, late);
+}

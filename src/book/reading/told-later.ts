@@ -4,7 +4,7 @@ import type { Problem } from "../records/records.ts";
 import type { DateWords } from "./date-words.ts";
 
 /** The name of words in date-words.ts, and what they speak of. */
-type Said = {
+export type Said = {
   [Name in keyof DateWords]: readonly [name: Name, ...about: Parameters<DateWords[Name]>];
 }[keyof DateWords];
 

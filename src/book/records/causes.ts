@@ -26,6 +26,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "unweighed remark": "Remark was not weighed",
   "cell error": "Cell shows an error",
   "date out of range": "Date is out of range",
+  "dates in step": "Dates go on by one step",
   "future date": "Date is in the future",
   "linked date": "Date is a link",
   "no date": "Date is missing",

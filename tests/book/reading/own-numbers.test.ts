@@ -20,7 +20,7 @@ function read(names: readonly string[], rows: readonly Typed[][][], heads = HEAD
 
 const HEADS = ["Device", "Electrodes replaced"];
 const on1 = (month: number, as: (device: number) => string | number): Typed[][] =>
-  [1, 2, 3, 4].map((device) => [as(device), on(`2026-0${month}-0${device}`)]);
+  [1, 2, 3, 4].map((device) => [as(device), on(`2026-0${month}-0${2 * device}`)]);
 const plain = (device: number): number => device;
 
 describe("sheets of sites that each number their own devices", () => {
