@@ -124,7 +124,12 @@ export function aligned(texts: readonly (readonly string[])[]): string[] {
 
 /** How the registers were understood: where they are, which column is what, and how sure that is. */
 export function matchLines(reading: Reading): string[] {
-  return [...eachRegister(reading).flatMap(registerLines), ...usesLines(reading)];
+  return [...registersFound(reading), ...usesLines(reading)];
+}
+
+/** The same of the registers alone, where a list below says from where the uses are. */
+export function registersFound(reading: Reading): string[] {
+  return eachRegister(reading).flatMap(registerLines);
 }
 
 /** Remarks that change nothing, since none of their words is known: they are to be read by somebody. */

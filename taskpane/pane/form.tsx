@@ -1,12 +1,14 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useId } from "preact/hooks";
 
-interface Named {
+/** A field with its name. */
+export interface Named {
   readonly label: string;
   readonly hint?: string;
 }
 
-interface Typed extends Named {
+/** A field with what is typed into it. */
+export interface Typed extends Named {
   readonly value: string;
   readonly put: (value: string) => void;
 }
@@ -82,63 +84,6 @@ function Hint({ id, text }: { readonly id: string; readonly text: string | undef
     <small id={`${id}-hint`} class="hint">
       {text}
     </small>
-  );
-}
-
-/** One of several, all in sight. */
-export function Radios({
-  label,
-  value,
-  put,
-  among,
-  flow = false,
-}: Typed & {
-  /** Side by side where there is room. */
-  readonly flow?: boolean;
-  readonly among: readonly (readonly [value: string, text: string, hint?: string])[];
-}): JSX.Element {
-  const name = useId();
-  return (
-    <fieldset class={flow ? "flow" : undefined}>
-      <legend>{label}</legend>
-      {among.map(([one, text, hint]) => (
-        <label key={one} class="tick">
-          <input
-            type="radio"
-            name={name}
-            value={one}
-            checked={one === value}
-            onChange={() => {
-              put(one);
-            }}
-          />
-          <span>
-            {text}
-            {hint !== undefined && <small class="hint">{hint}</small>}
-          </span>
-        </label>
-      ))}
-    </fieldset>
-  );
-}
-
-/** Yes or no. */
-export function Tick({
-  label,
-  on,
-  put,
-}: Named & { readonly on: boolean; readonly put: (on: boolean) => void }): JSX.Element {
-  return (
-    <label class="tick">
-      <input
-        type="checkbox"
-        checked={on}
-        onChange={(event) => {
-          put(event.currentTarget.checked);
-        }}
-      />
-      <span>{label}</span>
-    </label>
   );
 }
 

@@ -1,7 +1,7 @@
 import type { Entry } from "../../src/book/day/entry-meant.ts";
 import { logChange } from "../../src/book/day/log-change.ts";
 import { logEntry, type Logged } from "../../src/book/day/entry.ts";
-import { judgedAgain } from "../../src/book/columns/judge.ts";
+import { judgedAgain } from "../../src/book/columns/judged-again.ts";
 import { markOf } from "../../src/book/answers/marks.ts";
 import { resultPlan } from "../../src/book/sheets/result-plan.ts";
 import { oneStep } from "../../src/book/workbook/steps.ts";

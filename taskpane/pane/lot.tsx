@@ -8,7 +8,8 @@ import { lotChange, type Traced, traced } from "../../src/book/evidence/lot-trac
 import { oneStep } from "../../src/book/workbook/steps.ts";
 import { useAnswer } from "./answer.ts";
 import { Choice, Input } from "./form.tsx";
-import { Figures, Long } from "./pieces.tsx";
+import { Long } from "./pieces.tsx";
+import { Figures } from "./tables.tsx";
 import type { SectionGiven } from "./section.ts";
 import { ProposeButton } from "./propose-button.tsx";
 import type { Show } from "./show.ts";

@@ -4,6 +4,7 @@ import { type BegunWorkbook, beginWorkbook } from "../../src/book/reading/begin-
 import type { Steps } from "../../src/book/workbook/steps.ts";
 import type { Host, Told } from "../host.ts";
 import { paced } from "../pace.ts";
+import { asked, logs, LogsToCome } from "./logs.ts";
 import type { Runs } from "./runs.ts";
 import { second } from "./second.ts";
 import type { Opened, State, Store } from "./state.ts";
@@ -30,7 +31,7 @@ export function readerOver(store: Store, runs: Runs): Reader {
     if (today === undefined) throw new Error("no workbook is there");
     const overrides = { reportDate: reportDate ?? today, matches };
     const told = second.there();
-    const begun = yield* beginWorkbook(snapshot, today, overrides, told?.wayOut);
+    const begun = yield* beginWorkbook(snapshot, today, overrides, asked());
     if (told === null) return { snapshot, reading: begun.reading, begun };
     return { snapshot, reading: yield* told.allTold(begun), begun: null };
   }
@@ -40,11 +41,9 @@ export function readerOver(store: Store, runs: Runs): Reader {
       set({ snapshot, book, trouble: null, stale: false });
       return book;
     } catch (error) {
+      if (error instanceof LogsToCome) throw error;
       set({ snapshot, book: null, trouble: troubleOf(error), proposal: null, stale: false });
       return null;
-    } finally {
-      // Where it cannot be had the sections say so; the next reading asks again.
-      void second.fetched().catch(() => undefined);
     }
   }
   let chosen: Chosen | null = null;
@@ -56,7 +55,7 @@ export function readerOver(store: Store, runs: Runs): Reader {
     chosen = null;
     if (snapshot === null) return Promise.resolve();
     return runs.run(WORDS.reading, async () => {
-      await paced(judge(snapshot));
+      await withLogs(() => paced(judge(snapshot)));
       set({ said: readTold(state()) });
     });
   };
@@ -74,7 +73,8 @@ export function readerOver(store: Store, runs: Runs): Reader {
     open,
     async read(host, told) {
       try {
-        return await paced(judge(await host.snapshot(told)), runs.rested);
+        const snapshot = await host.snapshot(told);
+        return await withLogs(() => paced(judge(snapshot), runs.rested));
       } catch (error) {
         const sentence = runs.isStopped() ? WORDS.stopped : null;
         const trouble = sentence === null ? troubleOf(error) : { kind: "host" as const, sentence };
@@ -84,6 +84,20 @@ export function readerOver(store: Store, runs: Runs): Reader {
     },
     choose,
   };
+}
+
+/** A reading, and once more where what reads logs had to come first; then comes what is told beside the list. */
+async function withLogs<T>(read: () => Promise<T>): Promise<T> {
+  try {
+    return await read();
+  } catch (error) {
+    if (!(error instanceof LogsToCome)) throw error;
+    await logs.fetched();
+    return await read();
+  } finally {
+    // Where it cannot be had the sections say so; the next reading asks again.
+    void second.fetched().catch(() => undefined);
+  }
 }
 
 /** The first list does not wait for what is told beside it. */

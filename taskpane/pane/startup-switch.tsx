@@ -1,7 +1,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Desk } from "./desk.ts";
-import { Tick } from "./form.tsx";
+import { Tick } from "./ticks.tsx";
 import { WORDS } from "./words.ts";
 
 /** Whether the pane starts with this workbook, where the host lets that be chosen. */

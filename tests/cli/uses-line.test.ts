@@ -11,7 +11,7 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-it("check and today name the sheet of the uses with its months, and none where there is none", async () => {
+it("check, today and start name the sheet of the uses with its months once, and none where there is none", async () => {
   const kit = [
     ["Device", "Site", "Electrode set replaced"],
     ["A1", "Alder", "2026-03-02"],
@@ -24,10 +24,16 @@ it("check and today name the sheet of the uses with its months, and none where t
   const lines = async (word: string, sheets: Parameters<typeof typedBook>[0]) => {
     const path = join(folder, `${word}.xlsx`);
     writeFileSync(path, typedBook(sheets));
-    const { out } = await sparespan(word, path, "--report-date", "2026-06-30");
+    const { out } = await sparespan(
+      word,
+      path,
+      "--report-date",
+      "2026-06-30",
+      ...(word === "start" ? ["--once"] : []),
+    );
     return out.split("\n").filter((line) => line.startsWith("Uses from"));
   };
-  for (const word of ["check", "today"]) {
+  for (const word of ["check", "today", "start"]) {
     expect(await lines(word, { Kit: kit, Numbers: numbers })).toEqual([
       "Uses from Numbers: 3 counts of uses, 2026-01 to 2026-03.",
     ]);

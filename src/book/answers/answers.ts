@@ -93,23 +93,6 @@ export function isTrusted({ check }: Answers): boolean {
   return check === "OK" || check === OWN.due || check === OWN.months;
 }
 
-/**
- * Whole months that a row's own limits allow at most: its interval, or what lies between its last replacement and
- * its own due date; null without either.
- */
-export function ownMost({ own, lastDone }: RowFacts): number | null {
-  const months = own?.months ?? null;
-  if (own?.due === undefined || own.due === null || typeof lastDone !== "number") return months;
-  const until = Math.max(1, wholeMonths(Math.floor(lastDone) as Day, own.due));
-  return Math.min(months ?? until, until);
-}
-
-function wholeMonths(from: Day, to: Day): number {
-  let months = Math.ceil((to - from) / 28);
-  while (months > 0 && addMonths(from, months) > to) months -= 1;
-  return months;
-}
-
 /** Whole months: by the curve where usage can be trusted and nothing else is in doubt, else the short end. */
 function intervalOf(part: Part, facts: RowFacts, settings: Settings): number {
   const { uses, doubt } = facts;

@@ -1,5 +1,6 @@
 import { isYearless, readDateText } from "./dates.ts";
 import type { Holds } from "./fields.ts";
+import { isCellError } from "../workbook/snapshot.ts";
 import { hasDateFormat, isBlank, keyOf, type Page, textOf } from "../workbook/cells.ts";
 
 /** What a sample of a column's cells looks like; shares of the filled cells. */
@@ -17,6 +18,9 @@ const SAMPLE = 120;
 /** Serials of 1982 to 2064: numbers that may be dates whose format was lost. */
 const EARLIEST_SERIAL = 30000;
 const LATEST_SERIAL = 60000;
+/** Serials of 1900: nothing was done then, so they are small numbers that took on the format of dates beside them. */
+const SMALLEST = 1;
+const YEAR_1900 = 366;
 const WHOLE_TEXT_NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
 
 /** Looks at up to 120 cells of a column, spread over the rows. */
@@ -30,11 +34,12 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
   let bare = 0;
   for (let row = first; row <= last; row += step) {
     const value = page.sheet.values[row]?.[column] ?? null;
-    if (isBlank(value)) continue;
+    // An error says nothing of what its column holds.
+    if (isBlank(value) || isCellError(value)) continue;
     filled += 1;
     seen.add(keyOf(textOf(value)));
     if (typeof value === "number") {
-      const isFormatted = hasDateFormat(page, row, column);
+      const isFormatted = isDated(page, row, { column, value });
       if (isFormatted || isSerial(value)) dates += 1;
       else numbers += 1;
       if (!isFormatted && isSerial(value)) bare += 1;
@@ -53,6 +58,16 @@ export function evidenceOf(page: Page, column: number, first: number, last: numb
     distinct: of(seen.size),
     bare: of(bare),
   };
+}
+
+/** Whether a number has the format of a date, and may be one. */
+function isDated(
+  page: Page,
+  row: number,
+  { column, value }: { readonly column: number; readonly value: number },
+): boolean {
+  const isSmall = value >= SMALLEST && value < YEAR_1900;
+  return !isSmall && hasDateFormat(page, row, column);
 }
 
 function isSerial(value: number): boolean {

@@ -23,7 +23,9 @@ export function headingCandidates(sheet: Sheet): HeadingRows[] {
   const found: HeadingRows[] = [];
   const deepest = Math.min(DEEPEST_HEADING, sheet.values.length);
   for (let row = 0; row < deepest; row += 1) {
-    if (!isHeadingLike(sheet.values[row])) continue;
+    // What merged headings are divided into says which of their columns is meant.
+    const isLike = isHeadingLike(sheet.values[row]) || isDivided(sheet, row - 1);
+    if (!isLike || isDivided(sheet, row)) continue;
     // What is said under headings of how to fill them is a part of them.
     if (!isLegend(sheet.values[row], sheet.values[row + 1])) found.push(...headingsAt(sheet, row));
     else if (!isLegend(sheet.values[row - 1], sheet.values[row])) {
@@ -33,11 +35,34 @@ export function headingCandidates(sheet: Sheet): HeadingRows[] {
   return found;
 }
 
+/** A year as a heading. */
+const isYear = (value: CellValue): boolean =>
+  typeof value === "number" && Number.isInteger(value) && value >= 1990 && value < 2100;
+
+/** Whether all that the next row holds are texts or years under merged headings, two under one of them. */
+function isDivided({ values, merges }: Sheet, row: number): boolean {
+  const over = merges.filter((area) => isAcross(area, row) && area.lastRow === row);
+  if (over.length === 0) return false;
+  const filled = [...(values[row + 1] ?? []).entries()].filter(([, value]) => !isBlank(value));
+  const areas = filled.map(([column]) =>
+    over.find((area) => column >= area.firstColumn && column <= area.lastColumn),
+  );
+  return (
+    filled.every(
+      ([, value], at) => (typeof value === "string" || isYear(value)) && areas[at] !== undefined,
+    ) && new Set(areas).size < areas.length
+  );
+}
+
 /** The heading that ends in this row: the row alone, and joined with its parents where it has some. */
 export function headingsAt(sheet: Sheet, row: number): HeadingRows[] {
   const single = { first: row, last: row, texts: headingTexts(sheet.values[row] ?? []) };
-  const joined = joinedTexts(sheet, row);
-  return joined === null ? [single] : [single, { first: row - 1, last: row, texts: joined }];
+  const joined = joinedTexts(sheet, row, 1);
+  if (joined === null) return [single];
+  const two = { first: row - 1, last: row, texts: joined };
+  const isGroups = (sheet.values[row - 2] ?? []).filter((cell) => !isBlank(cell)).length > 1;
+  const grouped = isGroups && joinedTexts(sheet, row - 1, 1) && joinedTexts(sheet, row, 2);
+  return grouped ? [single, two, { ...two, first: row - 2, texts: grouped }] : [single, two];
 }
 
 /** Whether a heading only says again what one above it says: two of its texts, and half of them. */
@@ -70,23 +95,28 @@ function headingTexts(cells: readonly CellValue[]): string[] {
   });
 }
 
-/** Parent and child headings joined, or null where the row above is no row of parents. */
-function joinedTexts(sheet: Sheet, row: number): string[] | null {
+/** Headings joined with those in so many rows above, or null where the row above is no row of parents. */
+function joinedTexts(sheet: Sheet, row: number, rows: number): string[] | null {
   const above = row > 0 ? sheet.values[row - 1] : undefined;
   if (above === undefined || above.every(isBlank)) return null;
   const children = headingTexts(sheet.values[row] ?? []);
   const parents = parentTexts(sheet, row - 1, children);
-  const width = Math.max(children.length, parents.length);
-  const texts: string[] = [];
-  let shared = tellsApart(parents, children);
-  for (let column = 0; column < width; column += 1) {
+  const groups = rows > 1 ? parentTexts(sheet, row - 2, children) : [];
+  const columns = [...Array(Math.max(children.length, parents.length, groups.length)).keys()];
+  const isShared = columns.some(
+    (column) => parents[column] && children[column] && isBlank(above[column] ?? null),
+  );
+  if (!isShared && !tellsApart(parents, children)) return null;
+  return columns.map((column) => {
     const child = children[column] ?? "";
-    const parent = parents[column] ?? "";
-    const hasOwn = !isBlank(above[column] ?? null);
-    if (parent !== "" && child !== "" && !hasOwn) shared = true;
-    texts.push(child === "" ? (hasOwn ? parent : "") : `${parent} ${child}`.trim());
-  }
-  return shared ? texts : null;
+    const lines = [groups[column], parents[column], child];
+    if (child !== "") return lines.filter(Boolean).join(" ");
+    // Without a child only what stands over this column alone is its heading.
+    const own = [parents[column], groups[column]];
+    return (
+      own.find((text, at) => text && !isBlank(sheet.values[row - 1 - at]?.[column] ?? null)) ?? ""
+    );
+  });
 }
 
 /** Whether one child stands below two parents: "replaced" below "Electrode set" and below "Ear cushion". */

@@ -1,6 +1,7 @@
 import { columnLetters } from "../workbook/snapshot.ts";
-import { lastFilledRow, type Page, quoted, textOf } from "../workbook/cells.ts";
-import { type Evidence, evidenceOf } from "./column-profile.ts";
+import { lastFilledRow, type Page, quoted } from "../workbook/cells.ts";
+import { evidenceOf } from "./column-profile.ts";
+import { whichDevice } from "./device-column.ts";
 import { folded } from "../languages/words-of.ts";
 import { monthNamed, readDateText } from "./dates.ts";
 import { headingCandidates, type HeadingRows } from "./headings.ts";
@@ -26,7 +27,7 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
   const turned = turnedShape(pages, matcher);
   if (turned !== null) return turned;
   const best = mostPromising(pages, matcher);
-  const device = best === null ? null : likelyDevice(best);
+  const device = best === null ? null : whichDevice(best);
   if (best === null || device === null) return null;
   const { page, heading } = best;
   const beside = secondTable(heading);
@@ -43,10 +44,7 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
       ? `the sheet ${page.sheet.name} has several rows for a device under ${quoted(known.text)}, as a log has: where each row is a replacement, npx sparespan new OUT.xlsx --from BOOK.xlsx --log makes a sheet with a row for each device, beside which the log counts; else make such a sheet, and confirm the log`
       : `the sheet ${page.sheet.name} has devices under ${quoted(known.text)}, but no other heading that is known among ${listed(texts, SHOWN)}: name one of them as Sparespan does, or give --match "FIELD=HEADING", such as "site=HEADING" or "last:SET=HEADING"`;
   }
-  return (
-    `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ` +
-    `write Device over the column that names the devices, or give --match "device=${device}"`
-  );
+  return `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ${device}`;
 }
 
 /** The row of headings that promises most to be a register's. */
@@ -124,37 +122,4 @@ function promiseOf({ texts, last }: HeadingRows, page: Page, matcher: Matcher): 
     matcher.fields.some((field) => matcher.likeness(text, field, null) >= ACCEPTED),
   );
   return written.length + KNOWN * known.length;
-}
-
-/** The heading over the values that are most like the names of things; the first of equals. */
-function likelyDevice({ page, heading }: Promising): string | null {
-  const last = lastFilledRow(page.sheet);
-  const columns = heading.texts.map((text, column) => {
-    const evidence = evidenceOf(page, column, heading.last + 1, last);
-    return { text, column, evidence };
-  });
-  const most = Math.max(1, ...columns.map(({ evidence }) => evidence.filled));
-  const judged = columns.map(({ text, column, evidence }) => ({
-    text,
-    names: text === "" ? 0 : namesThings(evidence, most) + CODED * codedIn(page, column, heading),
-  }));
-  const [best] = judged.sort((one, other) => other.names - one.names);
-  return best === undefined || best.names === 0 ? null : best.text;
-}
-
-/** Different in each row and filled in all of them; running numbers are less than names. */
-function namesThings({ filled, dates, numbers, distinct }: Evidence, most: number): number {
-  return distinct * (1 - dates) * (1 - numbers / 2) * (filled / most);
-}
-
-/** What letters with a number beside them, as "Unit 4", say more. */
-const CODED = 0.6;
-const CODE = /^(?=.*\p{L})\D*\d{1,6}\D{0,2}$/u;
-
-function codedIn({ sheet }: Page, column: number, { last }: HeadingRows): number {
-  const texts = sheet.values
-    .slice(last + 1)
-    .map((cells) => textOf(cells[column] ?? null))
-    .filter((text) => text !== "");
-  return texts.length === 0 ? 0 : texts.filter((text) => CODE.test(text)).length / texts.length;
 }

@@ -1,5 +1,5 @@
 import { folded } from "../languages/words-of.ts";
-import { civilDayOrNull, type Day } from "../../core/day.ts";
+import { addMonths, civilDayOrNull, type Day } from "../../core/day.ts";
 import { monthNamed, readDateText } from "./dates.ts";
 
 const YEAR = "(?<year>20\\d{2})";
@@ -51,4 +51,25 @@ export function periodOf(name: string): Day | null {
   const numbers = text.match(/\d+/g) ?? [];
   const [only = ""] = numbers;
   return numbers.length === 1 && /^20\d{2}$/.test(only) ? civilDayOrNull(Number(only), 1, 1) : null;
+}
+
+const MONTHS_OF = [
+  [/(?<!\p{L})[qt][1-4]|[1-4]\.?\s?(?:q|quartal|trimestre)/u, 3],
+  [/(?<!\p{L})h[12]/u, 6],
+] as const;
+
+/**
+ * Whether the period that a sheet's name says is over on a day; a name without one says nothing.
+ *
+ * @example
+ * hasEnded("Register 2026", civilDay(2026, 12, 31)) // => false
+ */
+export function hasEnded(name: string, on: Day): boolean {
+  const first = periodOf(name);
+  if (first === null) return false;
+  const text = folded(name);
+  const isYear =
+    text.match(/\d+/g)?.length === 1 && WAYS.every((way) => firstOf(way.exec(text)) === null);
+  const months = isYear ? 12 : (MONTHS_OF.find(([way]) => way.test(text))?.[1] ?? 1);
+  return addMonths(first, months) <= on;
 }

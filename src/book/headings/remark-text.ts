@@ -1,27 +1,27 @@
-import type { Day } from "../../core/day.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { READS } from "../languages/translate.ts";
 import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
-import { isYearless, readDateText } from "./dates.ts";
-import { COMMON, namesPart, partWords } from "./part-words.ts";
+import { datesIn } from "./dates-in.ts";
+import { damageLeft, statementsOf } from "./damage-left.ts";
+import { COMMON, namesPart, type PartWords, partWords } from "./part-words.ts";
 import { type NamedPart, partsNamed } from "./parts-named.ts";
 import {
+  isNotNew,
+  isOnly,
+  isPartly,
+  isTakenBack,
   LATE_ALONE,
   MISSING,
-  NOT_NEW,
   NOT_TO_USE,
   OF_PAPER,
-  ONE_SIDE,
   SENDS,
-  SIDE_ALONE,
   TO_GO,
   TO_REPLACE,
   TO_SETTLE,
-  UNDONE,
   UNSURE,
 } from "./withdrawing-words.ts";
-import { type WorkToken, workTokens } from "./work-tokens.ts";
+import type { WorkToken } from "./work-tokens.ts";
 
 /**
  * What free text beside a device or a date says of it. Against: it withdraws or condemns what stands there.
@@ -32,7 +32,7 @@ type RemarkSays = "against" | "open" | "nothing";
 /** Phrases that withdraw what stands beside them, whatever else is said: of one place or day alone they do not. */
 const WITHDRAWING =
   /(?:^| )(?:(?:do not|don t|not to be) used?(?! (?:in|at|on|with|for|during|before|after) )|unsure|not (?:quite |so )?sure|uncertain|doubt|doubtful|(?:dates?|days?)(?: is| was| are)? (?:wrong|incorrect|mistaken)|(?:wrong|incorrect|mistaken) (?:date|day)|(?:dates?|days?) (?:was|is) (?:really|actually)|(?:really|actually) (?:changed|replaced|done)|by mistake|typo|overdue|unsafe)(?: |$)/u;
-const WITHDRAWN = [WITHDRAWING, UNSURE, UNDONE, NOT_NEW, NOT_TO_USE];
+const WITHDRAWN = [WITHDRAWING, UNSURE, NOT_TO_USE];
 /** What is over is no longer so. */
 const OVER =
   /(?:^| )(?:back(?: in (?:use|service))?|released|returned|resolved|repaired|never|again)(?: |$)/u;
@@ -41,7 +41,6 @@ const UNUSED = /(?:^| )(?:(?:do not|don t|not to be) used?|unsafe)(?: |$)/u;
 /** An interval somebody states. */
 const INTERVAL =
   /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
-const LONGEST_DATE = 5;
 
 /** A mark alone; what a question without a part is of, nobody can tell. */
 const ASKING = /^[?\s]+$/u;
@@ -55,11 +54,12 @@ export interface RemarkReader {
 
 /** A reader of remarks for these parts. */
 export function remarkReader(parts: readonly Part[]): RemarkReader {
-  const { named, tokensOf } = partWords(parts);
+  const words = partWords(parts);
+  const { named, tokensOf } = words;
   const known = new Map<string, RemarkSays>();
   const says = (text: string, isStatus: boolean): RemarkSays => {
     const tokens = tokensOf(text);
-    if (isAgainst(text, tokens, !isStatus)) return "against";
+    if (speaksAgainst(text, words, !isStatus)) return "against";
     const isOpen = namesPart(tokens)
       ? leavesOpen(text, tokens)
       : ASKING.test(text) || TO_SETTLE.test(phraseOf(text));
@@ -75,13 +75,24 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
       known.set(key, found);
       return found;
     },
-    onlyOf: (text) => (isOfParts(text, tokensOf) ? codesIn(tokensOf(text), named) : null),
+    onlyOf: (text) => {
+      const said = saidOfParts(text, tokensOf);
+      return said === null ? null : codesIn(said, named);
+    },
   };
 }
 
-/** Between two statements of a remark. */
-const BETWEEN =
-  /[;,!?\n]+|[.:](?=\s|$)|\s[-\u2013\u2014]\s|\s(?:and|but|also|und|aber|et|mais|y|pero|mas|ma|en|maar|ale|oraz)\s/iu;
+/** Whether a text speaks against what stands beside it, for parts by these words. */
+export function speaksAgainst(text: string, words: PartWords, leaving = true): boolean {
+  const { named, tokensOf } = words;
+  const tokens = tokensOf(text);
+  if (isAgainst(text, tokens, leaving)) return true;
+  const codesOf = (some: readonly WorkToken[]): string[] => codesIn(some, named);
+  return (
+    has(tokens, "damaged") && has(tokens, "replaced") && damageLeft(text, { tokensOf, codesOf })
+  );
+}
+
 /** More than the parts that are named. */
 const MORE =
   /^(?:all|every|everything|whole|entire|both|except|others?|else|rest|units?|screeners?|machines?|equipment|rows?|alle[ns]?|ausser|tou(?:te?s?|s)|sauf|tod[oa]s?|salvo|exceto|tutt[oaie]|tranne|behalve|wszystk\w*|oprocz)$/u;
@@ -91,23 +102,36 @@ function isMore(word: string): boolean {
   return MORE.test(word) || /^devices?$/u.test(READS.get(word) ?? word);
 }
 
-/** Whether all that a text speaks against is said of parts that it names: each statement names its own. */
-function isOfParts(text: string, tokensOf: (text: string) => readonly WorkToken[]): boolean {
-  if (wordsIn(text).some(isMore)) return false;
-  const statements = text
-    .split(BETWEEN)
-    .filter((statement) => statement.trim() !== "")
-    .map((statement) => ({ statement, tokens: tokensOf(statement) }));
+interface Statement {
+  readonly statement: string;
+  readonly tokens: readonly WorkToken[];
+}
+
+/**
+ * What is said of the parts that a text names, where all that it speaks against is of one: each statement names its own.
+ * What was replaced is left out.
+ */
+function saidOfParts(
+  text: string,
+  tokensOf: (text: string) => readonly WorkToken[],
+): WorkToken[] | null {
+  if (wordsIn(text).some(isMore)) return null;
+  const statements = statementsOf(text).map((statement): Statement => ({
+    statement,
+    tokens: tokensOf(statement),
+  }));
   const against = statements.filter(({ statement, tokens }) => isAgainst(statement, tokens));
-  return (
+  const isOfParts =
     against.length > 0 &&
     against.every((one) => {
       const before = statements[statements.indexOf(one) - 1];
       // "Cushion: torn" and "cushion, date unsure" have the part before them.
       const isHeaded = before?.tokens.every((token) => token.names.length > 0) === true;
       return isHeaded || isOfPart(one.statement, one.tokens);
-    })
-  );
+    });
+  if (!isOfParts) return null;
+  const said = statements.filter((one) => against.includes(one) || !has(one.tokens, "replaced"));
+  return said.flatMap(({ tokens }) => tokens);
 }
 
 /** Whether a statement names a part; one that takes something out of use begins with it, else the device may go with it. */
@@ -143,7 +167,8 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
 /** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */
 export function isWithdrawn(text: string): boolean {
   const phrase = phraseOf(text);
-  return TO_SETTLE.test(phrase) || WITHDRAWN.some((one) => one.test(phrase));
+  if (TO_SETTLE.test(phrase) || isNotNew(phrase, false)) return true;
+  return isTakenBack(phrase) || WITHDRAWN.some((one) => one.test(phrase));
 }
 
 /** Whether a text says that a part is yet to be replaced. */
@@ -154,16 +179,37 @@ export function mustGo(text: string): boolean {
 /** Whether a text takes back a job beside which it stands: why a part was replaced does not. */
 export function isUndone(text: string): boolean {
   const phrase = phraseOf(text);
-  return UNDONE.test(phrase) || UNSURE.test(phrase);
+  return isTakenBack(phrase) || UNSURE.test(phrase);
 }
 
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */
 function withdraws(phrase: string, tokens: readonly WorkToken[]): boolean {
-  const alone = [...WITHDRAWN, SIDE_ALONE, LATE_ALONE, TO_REPLACE];
-  if (alone.some((one) => one.test(phrase))) return true;
+  const alone = [...WITHDRAWN, LATE_ALONE, TO_REPLACE];
+  if (isTakenBack(phrase) || alone.some((one) => one.test(phrase))) return true;
+  if (isNotNew(phrase, namesPart(tokens)) || isPutOff(tokens)) return true;
+  if (isLess(phrase, tokens)) return true;
   if (SENDS.test(phrase) && namesPart(tokens) && !INTERVAL.test(phrase)) return true;
-  if (ONE_SIDE.test(phrase) && has(tokens, "replaced")) return true;
   return MISSING.test(phrase) && namesPart(tokens) && !OF_PAPER.test(phrase);
+}
+
+/** Words of a remark that is of nothing but what it says of a piece. */
+const SHORT = 3;
+
+/** Whether it is the work that was put off: it is named, or nothing else is. */
+function isPutOff(tokens: readonly WorkToken[]): boolean {
+  if (!has(tokens, "off")) return false;
+  if (namesPart(tokens) || has(tokens, "replaced") || has(tokens, "maybe")) return true;
+  const isFirst = tokens[0]?.senses.includes("off") === true;
+  return isFirst && !has(tokens, "nothing") && !has(tokens, "other");
+}
+
+/** Whether less was done than a part replaced: one piece of it, cleaning or looking alone. */
+function isLess(phrase: string, tokens: readonly WorkToken[]): boolean {
+  const isOfPart = namesPart(tokens) || has(tokens, "replaced");
+  if (isPartly(phrase) && (isOfPart || tokens.length <= SHORT)) return true;
+  const isIdle = ["inspected", "nothing", "clean"] as const;
+  const isKnown = tokens.every(({ known }) => known) && !phrase.includes("training");
+  return isOnly(phrase) && isKnown && isIdle.some((sense) => has(tokens, sense));
 }
 
 /** Whether something is said to have left, or to be kept from use. */
@@ -182,63 +228,6 @@ function leavesOpen(text: string, tokens: readonly WorkToken[]): boolean {
   );
 }
 
-function has(tokens: readonly WorkToken[], sense: WorkSense): boolean {
+export function has(tokens: readonly WorkToken[], sense: WorkSense): boolean {
   return tokens.some(({ senses }) => senses.includes(sense));
-}
-
-/** What the next one is for is the ordinary plan. */
-const NEXT =
-  /(?:^| )(?:next|prochaine?|nächste[rsn]?|próxim[oa]|prossim[oa]|volgende|następn[ay])(?: |$)/iu;
-/** Numbers behind these are no days: "lot 12/25", "exp 10/2028", "room 3/4". */
-const NUMBERED =
-  /\b(?:lot|batch|exp(?:iry|ires?|\.)?|serial|s\/n|ref|room|ward|invoice|order|phone|tel|no|nr)\b\.?:?\s*[\p{L}\d/.-]*\d[\d/.-]*/giu;
-
-/** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
-export function speaksAgainstDate(text: string, date: Day | null): boolean {
-  const tokens = workTokens(text, () => false);
-  if (isAgainst(text, tokens) || isQuestion(text) || GUESSED.test(phraseOf(text))) return true;
-  if (has(tokens, "later") && !NEXT.test(text)) return true;
-  // Without a number for a day "no" is said of what was done.
-  const days = text.replace(NUMBERED, " ");
-  if (
-    has(
-      workTokens(days, () => false),
-      "no",
-    ) &&
-    SAYS_DONE.test(phraseOf(days))
-  )
-    return true;
-  return datesIn(days).some((one) => date === null || !one.includes(date));
-}
-
-const GUESSED =
-  /(?:^| )(?:guess(?:ed)?|estimated?|approx|approximately|about|maybe|perhaps)(?: |$)/u;
-const SAYS_DONE = /(?:^| )(?:done|finished|confirmed|happened|true|right|correct)(?: |$)/u;
-
-/** The dates a text names, each with the days it may be; none of them where it has no year. */
-function datesIn(text: string): (readonly Day[])[] {
-  const words = text.split(/[\s,;!()]+/u).filter((word) => word !== "");
-  const found: (readonly Day[])[] = [];
-  for (let at = 0; at < words.length; at += 1) {
-    for (let length = Math.min(LONGEST_DATE, words.length - at); length > 0; length -= 1) {
-      const written = words
-        .slice(at, at + length)
-        .join(" ")
-        .replace(/[.:]+$/u, "");
-      const days = daysOf(written);
-      if (days === null) continue;
-      found.push(days);
-      at += length - 1;
-      break;
-    }
-  }
-  return found;
-}
-
-function daysOf(written: string): readonly Day[] | null {
-  const said = readDateText(written);
-  if (said === null) return isYearless(written) ? [] : null;
-  if (said.kind === "day") return [said.date];
-  if (said.kind === "month") return [];
-  return [said.dmy, said.mdy, said.ymd].filter((day) => day !== null);
 }

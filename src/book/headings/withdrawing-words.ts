@@ -3,6 +3,9 @@
  * leaves a date to be settled. Longer lists of work are in work-senses.ts and the languages.
  */
 
+import { READS } from "../languages/translate.ts";
+import { WORK } from "./work-senses.ts";
+
 const whole = (...phrases: readonly string[]): RegExp =>
   new RegExp(`(?:^| )(?:${phrases.join("|")})(?: |$)`, "u");
 
@@ -12,7 +15,7 @@ export const UNSURE = whole(
   "unsicher|ungewiss|fraglich|incertaine?s?|douteu(?:x|se)|dudos[oa]|inciert[oa]|duvidos[oa]",
   "incert[oa]|dubbi[oa]|onzeker|twijfelachtig|niepewn[aye]",
   "(?:datum|date|fecha|data) (?:geschatzt|unbekannt|estimee|approximative|inconnue|estimada|aproximada|desconocida|desconhecida|stimata|sconosciuta|geschat|onbekend|szacunkowa|nieznana)",
-  "date (?:is |was )?(?:the )?(?:order|ordering|delivery|purchase) date|date lost|do(?: not|n t) (?:rely on|trust)(?: \\w+){0,2}",
+  "date (?:(?:is|was|from) )?(?:the )?(?:order|ordering|delivery|purchase|invoice)|date lost|do(?: not|n t) (?:rely on|trust)(?: \\w+){0,2}",
 );
 
 /** Not to be used, past its day, or called back; of a warranty or a contract it is said, too. */
@@ -23,19 +26,57 @@ export const NOT_TO_USE = whole(
 );
 
 /** What was fitted is not new, or not what it should be. */
-export const NOT_NEW = whole(
-  "old \\w+(?: \\w+){0,2} (?:put back|refitted|kept|reused|back on)",
+const NOT_NEW = whole(
+  "old \\w+(?: \\w+){0,2} (?:put back|refitted|kept|reused|back on)|(?:refitted|put back|kept) (?:the )?old",
   "(?:sets?|cushions?|electrodes?|leads?|ones?) from another (?:unit|device|screener|machine|site|room|ward|kit)",
-  "past (?:its |their |the )?(?:shelf life|expiry)|wrong size|used before",
-  "(?:used|borrowed) (?:electrode |ear )?(?:sets?|cushions?|electrodes?|leads?)",
+  "past (?:its |their |the )?(?:shelf life|expiry)|wrong size|used before|spare used",
+  "(?:used|borrowed|demo|loan|temporary) (?:electrode |ear )?(?:sets?|cushions?|electrodes?|leads?|parts?|ones?|pieces?|pairs?|spares?)",
   "(?:sets?|cushions?|electrodes?|leads?)(?: is| are)? (?:borrowed|from \\p{L}+ ?\\d+)",
+  "(?:taken|borrowed) from \\p{L}{1,3} \\d+",
 );
 
+/** The same in a word, and that it stood in another device; of a device these words say less. */
+const USED =
+  /(?:^| )(?:second ?hand|borrowed|gebraucht|geliehen|occasion|usagee?|usad|usat|gebruikt|tweedehands|uzywan)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
+const OLD =
+  /(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae])(?: |$)/u;
+const ELSEWHERE =
+  /(?:^| )(?:from|von|aus|de|du|sur|a|do|da|dal|van|z) (?!lot|box|exp)\p{L}{1,3} \d+(?: |$)/u;
+/** A part in other words than its name. */
+const SOME_PART =
+  /(?:^| )(?:sets?|parts?|teile?|satz|piece|jeu|pieza|juego|peca|jogo|pezzo|onderdeel|czesc|zestaw)(?: |$)/u;
+
+/** Whether a phrase says that a part was used before; `ofPart` where it is of nothing else. */
+export function isNotNew(phrase: string, ofPart: boolean): boolean {
+  if (NOT_NEW.test(phrase)) return true;
+  if (USED.test(phrase)) return ofPart || SOME_PART.test(phrase) || ELSEWHERE.test(phrase);
+  return false;
+}
+
+/** Whether a comment to the date of a part says that it was another one's, or an old one. */
+export function isOld(phrase: string): boolean {
+  return isNotNew(phrase, true) || OLD.test(phrase) || ELSEWHERE.test(phrase);
+}
+
 /** A line that should not stand, or a job that was not done. */
-export const UNDONE = whole(
+const UNDONE = whole(
   "wrong (?:entry|line|row|type|part|date|day)|(?:date|day) (?:is |was )?wrong|entered (?:twice|in error)|by mistake",
-  "(?:not|never)(?: been)? done",
+  "(?:not|never)(?: been)? done|(?:not yet|noch nicht|pas encore|(?:aun|todavia) no|ainda nao|non ancora|nog niet|jeszcze nie)(?=$)",
 );
+const DONE = /^(?:done|performed|completed|gemacht|hizo|gebeurd)$/u;
+/** What stands between "not" and "done". */
+const BEING = /^(?:been|be|yet|se|ha|foi|stat[oa]|ancora|encore|ete|worden)$/u;
+
+/** Whether a phrase takes back a job, in any of the languages. */
+export function isTakenBack(phrase: string): boolean {
+  if (UNDONE.test(phrase)) return true;
+  const words = phrase.split(" ");
+  return words.some((word, at) => {
+    if (WORK.get(word) !== "no") return false;
+    const said = words.slice(at + 1).find((next) => !BEING.test(next)) ?? "";
+    return READS.get(said) === "done" || DONE.test(said);
+  });
+}
 
 /** Something is gone; of labels and papers it is said, too. */
 export const MISSING = whole(
@@ -45,14 +86,43 @@ export const OF_PAPER = whole(
   "lots?|labels?|serials?|numbers?|stickers?|papers?|signatures?|dates?|invoices?",
 );
 
-/** Of two sides one alone. */
-export const ONE_SIDE = whole(
-  "(?:only|just|nur|seulement|solo|somente|apenas|soltanto|solamente|alleen|tylko)(?: \\w+){0,2} (?:left|right|links?|rechts?|linke[rs]?|rechte[rs]?|gauche|droite?|izquierd[oa]|derech[oa]|esquerd[oa]|direit[oa]|sinistr[oa]|destr[oa]|sx|dx|linker|rechter|lew[ya]|praw[ya])",
+const ONLY =
+  "only|just|nur|seulement|uniquement|sol[oa]|sola?mente|somente|apenas|so|soltanto|alleen|slechts|tylko";
+const IS_ONLY = new RegExp(`^(?:${ONLY})$`, "u");
+/** What one is one of, or is said of one alone. */
+const OF_TWO =
+  /^(?:two|2|side|seule?|zwei|beiden|seite|deux|cote|dos|lado|dois|duas|due|lato|twee|kant|dwoch|strona)$/u;
+const PARTLY =
+  /(?:^| )(?:part(?:ly|iall?y|iellement)|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
+const PIECES: ReadonlySet<string | undefined> = new Set(["left", "right", "partial", "lead"]);
+
+/** Whether a phrase says that one piece of several is meant, or one side. */
+export function isPartly(phrase: string): boolean {
+  const words = phrase.split(" ");
+  return (
+    PARTLY.test(phrase) ||
+    words.some((word, at) => {
+      if (IS_ONLY.test(word) || !PIECES.has(WORK.get(word))) return false;
+      const near = words.slice(Math.max(0, at - 3), at + 4);
+      const isOne = WORK.get(word) === "partial";
+      return (
+        near.some((one) => IS_ONLY.test(one)) ||
+        (isOne && words.slice(at + 1, at + 4).some((one) => OF_TWO.test(one)))
+      );
+    })
+  );
+}
+
+/** A few words and "only": "reset clock only". */
+const OF_LITTLE = new RegExp(
+  `^(?:(?:${ONLY.replace("just|", "").replace("so|", "")})(?: \\w+){1,3}|(?:\\w+ ){1,3}(?:${ONLY}))$`,
+  "u",
 );
 
-/** The same as the whole of a remark. */
-export const SIDE_ALONE =
-  /^(?:(?:only|nur|solo|alleen|tylko) (?:the )?(?:left|right|links|rechts|izquierda|derecha|sinistr[oa]|destr[oa]|lew[ya]|praw[ya])|(?:left|right|one side|gauche|droite?) (?:only|seulement))$/u;
+/** Whether a short text says "only" of something. */
+export function isOnly(phrase: string): boolean {
+  return OF_LITTLE.test(phrase);
+}
 
 /** The whole of a cell that calls what stands beside it late, or sends somebody to replace it. */
 export const LATE_ALONE = new RegExp(
@@ -70,7 +140,7 @@ export const SENDS =
   /^(?:change|replace|renew|swap|exchange|changer|remplacer|cambiar|reemplazar|sustituir|trocar|substituir|cambiare|sostituire|wymienic) (?!(?:of|by|from)(?: |$))|(?:^| )(?:wechseln|tauschen|ersetzen|wisselen)$/u;
 
 const REPLACING = [
-  "(?:to|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check",
+  "(?:to|will|should|must|needs to|need to)(?: be)? (?:changed|replaced|renewed)|failed check",
   "needs? (?:replacing|changing|a new \\w+)|replace (?:asap|soon|now|at once)|gewechselt werden|zu wechseln|(?:por|a) cambiar",
   "a (?:changer|remplacer)|da (?:sostituire|cambiare)|(?:te|moet(?:en)?) vervangen|do wymiany",
 ];

@@ -40,7 +40,9 @@ function tokenAt(
     const sense = WORK.get(phrase);
     if (sense !== undefined) {
       const names = isName(phrase) ? [phrase] : [];
-      return { token: { senses: [sense], names, single: false, known: true }, length };
+      // What was put off was not done either.
+      const senses = sense === "off" ? (["no", sense] as const) : [sense];
+      return { token: { senses, names, single: false, known: true }, length };
     }
     const says = length === 1 ? saidBy(phrase, isName) : READS.get(phrase);
     const token =
@@ -83,12 +85,13 @@ function isSingular(phrase: string, says: string): boolean {
   return phrase === says || !/[sniy]$/.test(phrase);
 }
 
-/** "No damage" says that a part is good; any other "not" is left to stand. */
+/** "No damage" says that a part is good, and "never missed" nothing against it; any other "not" is left to stand. */
 function withoutDenied(tokens: readonly WorkToken[]): WorkToken[] {
   const kept: WorkToken[] = [];
   for (const token of tokens) {
     const before = kept.at(-1);
-    if (before?.senses[0] === "no" && token.senses[0] === "damaged" && token.names.length === 0) {
+    const isDenied = token.senses[0] === "damaged" || token.senses.includes("off");
+    if (before?.senses[0] === "no" && isDenied && token.names.length === 0) {
       kept[kept.length - 1] = { ...token, senses: ["clean"] };
     } else kept.push(token);
   }

@@ -87,7 +87,7 @@ export const DUTCH: Language = {
     "valid until": list("geldig tot"),
     life: list("levensduur"),
     until: list("tot"),
-    planned: list("gepland, geplande"),
+    planned: ["gepland"],
     stock: list("voorraad, magazijn"),
     spare: list("reserve, reserveonderdeel"),
     result: list("resultaat, uitslag"),
@@ -129,7 +129,7 @@ export const DUTCH: Language = {
     right: list("rechts, rechter, rechtse"),
     partial: list("één, enkele, slechts, gedeeltelijk, alleen, helft"),
     damaged: list(
-      "kapot, gebroken, gescheurd, scheur, versleten, lek, verhard, gecorrodeerd, corrosie, roest, resten, beschadigd, defect, barst, gebarsten",
+      "kapot, gebroken, gescheurd, scheur, versleten, lek, verhard, gecorrodeerd, corrosie, roest, resten, beschadigd, defect, barst, gebarsten, vergeeld, verkleurd, vervormd, uitgedroogd, haarscheur, kleverig, plakt niet, ruikt, stinkt",
     ),
     inspected: list("gecontroleerd, geïnspecteerd, inspectie, nagekeken, controle"),
     clean: list("schoon, in orde, goed"),
@@ -140,7 +140,8 @@ export const DUTCH: Language = {
     later: list(
       "te, voor, om, moet, moeten, verstuurd, opgestuurd, verzonden, bestellen, besteld, nodig, binnenkort, gepland, aangevraagd",
     ),
-    no: list("niet, geen, zonder, geannuleerd, afgezegd, uitgesteld"),
+    no: list("niet, geen, zonder"),
+    off: list("geannuleerd, afgezegd, uitgesteld, verschoven, overgeslagen"),
     lead: list("kabel, kabels, snoer, snoeren"),
     other: list("accu, batterij, printer, scherm, lader, stekker, koffer, papier, software"),
     filler: list("de, het, van, en, op, in, met, is, zijn, werd"),

@@ -9,7 +9,7 @@ export const FRENCH: Language = {
     device: list("appareil, appareils, équipement, équipements, dispositif, matériel"),
     "device name": list("nom de l'appareil, désignation, libellé, nom appareil"),
     "device number": list(
-      "numéro d'appareil, n° appareil, n° d'appareil, numéro d'inventaire, n° inventaire, n° d'inventaire, no d'inventaire, inventaire, référence appareil, code appareil",
+      "numéro d'appareil, n° appareil, numéro d'inventaire, n° inventaire, inventaire, référence appareil, code appareil",
     ),
     number: list("numéro, n°, num"),
     reference: list("référence, réf"),
@@ -21,19 +21,17 @@ export const FRENCH: Language = {
     ),
     model: list("modèle"),
     make: list("marque, fabricant, constructeur"),
-    "serial number": list("numéro de série, n° de série, n° série, no de série, série"),
+    "serial number": list("numéro de série, n° de série, n° série, série"),
     commissioned: list(
       "mise en service, mis en service, date de mise en service, en service depuis, mise en route",
     ),
-    installed: list(
-      "installé, installée, pose, posé, posée, posés, posées, mis en place, mise en place, mises en place, monté, montée, montés, montées",
-    ),
+    installed: list("installé, posé, mis en place, mise en place, mises en place, monté"),
     purchased: list(
       "achat, acheté, acquisition, acquis, réception, date de livraison, livré, livraison, reçu",
     ),
     status: list("statut, état, état de fonctionnement, état de marche, état actuel"),
     retired: list(
-      "retrait, retiré, réforme, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait, mis hors service, mise hors service, retiré du service, sorti du service, sorti du parc, hors service définitif",
+      "retrait, retiré, réformé, hors service, mise au rebut, sortie d'inventaire, sortie, date de réforme, date de retrait, mis hors service, mise hors service, retiré du service, sorti du service, sorti du parc, hors service définitif",
     ),
     "out service since": list("hors service depuis, hors d'usage depuis"),
     "uses month": list(
@@ -66,9 +64,9 @@ export const FRENCH: Language = {
     coupler: list("coupleur, coupleurs"),
     set: list("jeu"),
     replaced: list(
-      "remplacé, remplacée, remplacés, remplacées, remplacement, changé, changée, changement, renouvelé, renouvellement, échangé, échange",
+      "remplacé, remplacement, changé, changement, renouvelé, renouvellement, échangé",
     ),
-    done: list("effectué, effectuée, réalisé, réalisée, fait, fait le"),
+    done: list("effectué, réalisé, fait, fait le"),
     calibration: list("étalonnage, étalonné, calibrage, calibré, vérification métrologique, étal"),
     "safety check": list(
       "sécurité électrique, contrôle de sécurité, contrôle de sécurité électrique, test de sécurité électrique",
@@ -77,7 +75,7 @@ export const FRENCH: Language = {
     next: list("prochain, prochaine, suivant, suivante, proch"),
     due: list("échéance, échéances, échu, à faire avant"),
     interval: list("intervalle, périodicité, fréquence"),
-    order: list("commande, commandé, bon de commande"),
+    order: list("commandé, bon de commande"),
     warranty: list("garantie"),
     price: list("prix, coût, montant"),
     quantity: list("quantité, qté"),
@@ -88,11 +86,11 @@ export const FRENCH: Language = {
     "valid until": list("valable jusqu'au, valables jusqu'au"),
     life: list("durée de vie"),
     until: list("jusqu'au, jusqu'à, fin de garantie"),
-    planned: list("prévu, prévue, planifié, planifiée, programmé"),
+    planned: list("prévu, prévue, planifié, programmé"),
     stock: list("magasin"),
     spare: list("rechange, pièce de rechange, secours"),
     result: list("résultat"),
-    year: list("année, années, ans, fabrication, date de fabrication"),
+    year: list("année, ans, fabrication, date de fabrication"),
     "in service": list("en service"),
     "in uses": list("en usage, en utilisation"),
     active: list("actif"),
@@ -125,7 +123,7 @@ export const FRENCH: Language = {
   no: ["non"],
   totals: list("total, somme, sous-total, total général, nombre d'appareils, nombre total"),
   work: {
-    replaced: list("posé, posée, posés, posées"),
+    replaced: list("posé"),
     new: list("neuf, neuve, neufs, neuves, nouveau, nouvelle, nouveaux, nouvelles"),
     maybe: list("changer, remplacer, renouveler"),
     whole: list("les deux, complet, complète, complets, tous, toutes, paire"),
@@ -133,20 +131,17 @@ export const FRENCH: Language = {
     right: list("droit, droite"),
     partial: list("un, une, seul, seule, seulement, partiel, partielle, moitié"),
     damaged: list(
-      "cassé, cassée, cassés, abîmé, abîmée, abîmés, endommagé, endommagée, fissuré, fissurée, fissure, usée, usées, desserré, corrodé, corrodée, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, déchirée, déchirés, déchirées, défectueux, défectueuse",
+      "cassé, abîmé, endommagé, fissuré, usée, usées, desserré, corrodé, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, défectueux, défectueuse, jauni, jaunie, décoloré, déformé, collant, collante, ne colle plus, ne colle pas, sent mauvais",
     ),
-    inspected: list(
-      "vérifié, vérifiée, contrôlé, contrôlée, inspecté, inspectée, inspection, contrôle visuel",
-    ),
+    inspected: list("vérifié, contrôlé, inspecté, inspection, contrôle visuel"),
     clean: list("propre, rien à signaler, ras, conforme"),
-    nothing: list(
-      "nettoyé, nettoyée, nettoyés, nettoyage, désinfecté, désinfection, chargé, prêté",
-    ),
+    nothing: list("nettoyé, nettoyage, désinfecté, désinfection, chargé, prêté"),
     withdrawn: list("réformé, mis au rebut, mis hors service"),
     later: list(
-      "pour, envoyé, envoyée, envoyer, commander, commandé, commandés, besoin, faut, prochain, prochaine, prévu, demandé",
+      "pour, envoyé, envoyer, commander, commandé, besoin, faut, prochain, prochaine, prévu, demandé",
     ),
-    no: list("pas, sans, aucun, aucune, non, annulé, annulée, reporté, reportée"),
+    no: list("pas, sans, aucun, aucune, non, pas de"),
+    off: list("annulé, reporté, repoussé, différé, retardé"),
     lead: list("câble, câbles, cordon, cordons, fil, fils"),
     other: list("batterie, imprimante, écran, chargeur, prise, mallette, papier, logiciel"),
     filler: list("le, la, les, de, des, du, en, et, au, aux, avec"),

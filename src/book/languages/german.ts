@@ -6,14 +6,12 @@ export const GERMAN: Language = {
   endings: [["t", "te", "ter", "tes", "ten", "tem"]],
   joins: ["", "s", "es", "n", "en", "er"],
   says: {
-    device: list(
-      "gerät, geräte, geraet, geraete, apparat, hörscreeninggerät, screeninggerät, anlage",
-    ),
+    device: list("gerät, geraet, apparat, hörscreeninggerät, screeninggerät, anlage"),
     "device name": list("gerätename, gerätebezeichnung, bezeichnung, anlagenbezeichnung"),
     "device number": list(
       "gerätenummer, gerätenr, geräte nr, inventarnummer, inventarnr, inventar nr, anlagennummer, anlagen nr, equipmentnummer, gerätekennung, gerätekennzeichen, inv nr, betriebliche identifikationsnummer, identifikationsnummer",
     ),
-    "device id": list("geräte id, gerät id"),
+    "device id": ["geräte id"],
     number: list("nummer"),
     site: list(
       "standort, ort, klinik, krankenhaus, haus, einrichtung, geburtsklinik, einsatzort, aufstellort, lieferort, betriebliche zuordnung, aufstellungsort",
@@ -34,7 +32,7 @@ export const GERMAN: Language = {
     status: list("gerätestatus, betriebszustand, betriebsstatus"),
     condition: list("zustand"),
     retired: list(
-      "außerbetriebnahme, ausserbetriebnahme, ausgemustert, aussonderung, ausgesondert, stillgelegt, stilllegung, ausmusterung, abgang, abgangsdatum",
+      "außerbetriebnahme, ausgemustert, aussonderung, ausgesondert, stillgelegt, stilllegung, ausmusterung, abgang, abgangsdatum",
     ),
     "out service since": list("außer betrieb seit, außer dienst seit"),
     "uses month": list(
@@ -46,14 +44,14 @@ export const GERMAN: Language = {
     new: list("neu, neue, neuer, neues, neuen"),
     days: list("tage, tagen"),
     week: list("wochen"),
-    month: list("monat, monatlich, monate"),
+    month: list("monat, monatlich"),
     note: list(
       "bemerkung, bemerkungen, notiz, notizen, kommentar, kommentare, anmerkung, anmerkungen, hinweis",
     ),
     finding: list(
-      "befund, befunde, schaden, mangel, mängel, sichtprüfung, beschädigt, defekt, beschädigung, gerissen",
+      "befund, befunde, schaden, mangel, sichtprüfung, beschädigt, defekt, beschädigung, gerissen",
     ),
-    last: list("letzte, letzter, letztes, letzten, zuletzt, letzt"),
+    last: list("letzte, zuletzt"),
     date: list("datum"),
     electrode: list(
       "elektrode, elektroden, elektrodenclip, elektrodenclips, elektrodenklemme, elektrodenklemmen, klemmelektrode, klemmelektroden",
@@ -61,7 +59,7 @@ export const GERMAN: Language = {
     "electrode set": list("elektrodensatz, elektrodenset"),
     "electrode replaced": list("elektrodenwechsel, elektrodentausch, elektrodenaustausch"),
     "electrode set replaced": list("elektrodensatzwechsel"),
-    contact: list("kontakt, kontakte"),
+    contact: ["kontakt"],
     sensor: list("fühler"),
     "ear cushion": list(
       "ohrpolster, ohrkissen, ohrmuschelpolster, hörerpolster, kopfhörerpolster, ohrmuschel, ohrmuscheln",
@@ -86,14 +84,14 @@ export const GERMAN: Language = {
     ),
     name: list("name, benennung"),
     "service since": list("in service seit, im einsatz seit"),
-    next: list("nächste, nächster, nächstes, nächsten, nächst"),
+    next: ["nächste"],
     due: list("fällig, fälligkeit, fälligkeitsdatum"),
     interval: list("intervall, frist, prüfintervall, wechselintervall, turnus, zyklus"),
     order: list("bestellung, bestellt, bestelldatum, bestellnummer"),
     warranty: list("garantie, gewährleistung, garantieende, garantie bis"),
     price: list("preis, kosten, anschaffungspreis, kaufpreis, stückpreis"),
     quantity: list("menge, anzahl, stückzahl, anz"),
-    supplier: list("lieferant, händler, lieferanten"),
+    supplier: list("lieferant, händler"),
     lot: list("charge, chargennummer, losnummer"),
     expiry: list("verfallsdatum, verfall, ablaufdatum, haltbar, haltbarkeit"),
     by: list("von, durch, bearbeiter, prüfer, techniker, kürzel"),
@@ -144,7 +142,7 @@ export const GERMAN: Language = {
     right: list("rechts, rechte, rechter, rechtes, rechten"),
     partial: list("eine, einer, einen, einzelne, einzeln, teilweise, nur, hälfte"),
     damaged: list(
-      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen",
+      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen, vergilbt, verfärbt, verformt, haarriss, riecht, klebt nicht, klebrig, brüchig, spröde, porös, ausgetrocknet",
     ),
     inspected: list(
       "geprüft, kontrolliert, inspiziert, sichtkontrolle, sichtprüfung, überprüft, inspektion",
@@ -159,9 +157,8 @@ export const GERMAN: Language = {
     later: list(
       "zu, zum, zur, für, muss, müssen, soll, sollte, bitte, geschickt, eingeschickt, eingesandt, versandt, gesendet, bestellen, bestellt, nötig, notwendig, demnächst, bald, fällig, geplant",
     ),
-    no: list(
-      "kein, keine, keinen, keinerlei, nicht, ohne, storniert, abgesagt, verschoben, abgebrochen, ausgefallen",
-    ),
+    no: list("kein, keine, keinen, keinerlei, nicht, ohne"),
+    off: list("storniert, abgesagt, verschoben, aufgeschoben, vertagt, abgebrochen, ausgefallen"),
     lead: list("kabel, leitung, leitungen, litze, litzen"),
     other: list(
       "akku, batterie, drucker, netzteil, display, bildschirm, software, stecker, koffer, papier",

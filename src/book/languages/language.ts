@@ -4,7 +4,7 @@ export type DayOrder = "dmy" | "mdy";
 /**
  * What a word in a log of people's own says of a part: it was replaced; it is new; it may be new, or is to be; which of its pieces;
  * it is damaged, was looked at, is good; nothing was done to it; the device has left; it is still to be done;
- * "not"; it is of something that is no part of ours; or nothing at all.
+ * "not"; it was put off or left undone; it is of something that is no part of ours; or nothing at all.
  */
 export type WorkSense =
   | "replaced"
@@ -21,6 +21,7 @@ export type WorkSense =
   | "withdrawn"
   | "later"
   | "no"
+  | "off"
   | "other"
   | "lead"
   | "filler";

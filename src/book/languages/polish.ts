@@ -28,7 +28,7 @@ export const POLISH: Language = {
       "data uruchomienia, uruchomienie, uruchomiono, wprowadzenie do użytku, oddanie do użytku, w użytkowaniu od, data wprowadzenia do eksploatacji, przekazano do użytku, przekazania do użytkowania, przekazanie do użytkowania, przekazano do użytkowania, oddano do użytku, wprowadzono do użytku, wprowadzenia do użytku, w użyciu od, w eksploatacji od, uruchomienia",
     ),
     installed: list(
-      "instalacja, zainstalowano, data instalacji, instalacji, założone, założono, założona, założony, zamontowano, zamontowane, zamontowana",
+      "instalacja, zainstalowano, data instalacji, instalacji, założone, zamontowano",
     ),
     purchased: list(
       "zakup, data zakupu, zakupiono, data dostawy, dostawa, nabycie, zakupu, nabycia, dostawy",
@@ -36,9 +36,9 @@ export const POLISH: Language = {
     status: list("stan"),
     condition: list("kondycja, stan techniczny"),
     retired: list(
-      "wycofano, wycofanie, data wycofania, likwidacja, zlikwidowano, wycofany, data likwidacji, kasacja, kasacji, wycofania, wycofano z użytku, wycofano z eksploatacji, likwidacji, wycofania z użytkowania, wycofania z eksploatacji",
+      "wycofano, wycofanie, data wycofania, likwidacja, zlikwidowano, data likwidacji, kasacja, kasacji, wycofania, wycofano z użytku, wycofano z eksploatacji, likwidacji, wycofania z użytkowania, wycofania z eksploatacji",
     ),
-    "out service since": list("wyłączono od, wyłączony od, nie działa od"),
+    "out service since": list("wyłączono od, nie działa od"),
     "uses month": list(
       "użycia na miesiąc, badania na miesiąc, badań na miesiąc, użyć na miesiąc, liczba badań miesięcznie, badania miesięcznie, badań w miesiącu, liczba badań w miesiącu, liczba badań na miesiąc",
     ),
@@ -65,12 +65,10 @@ export const POLISH: Language = {
     cushion: list("gąbka, gąbki"),
     coupler: list("łącznik, adapter uszny"),
     set: list("zestaw, komplet"),
-    replaced: list(
-      "wymiana, wymiany, wymieniono, wymieniona, wymienione, wymieniony, zmiana, zmieniono",
-    ),
-    done: list("wykonano, wykonana, zrobiono, przeprowadzono"),
+    replaced: list("wymiana, wymieniono, zmiana, zmieniono"),
+    done: list("wykonano, zrobiono, przeprowadzono"),
     calibration: list(
-      "kalibracja, kalibracji, kalibrowano, skalibrowano, wzorcowanie, wzorcowania, legalizacja, kalibracje, skalibrowany, sprawdzenie kalibracji, kalibr, wzorc",
+      "kalibracja, kalibracji, kalibrowano, skalibrowano, wzorcowanie, wzorcowania, legalizacja, kalibracje, sprawdzenie kalibracji, kalibr, wzorc",
     ),
     "last calibration": list("ost kalibr, ost kalibracja, ost wzorc, ost wzorcowanie"),
     "safety check": list(
@@ -88,7 +86,7 @@ export const POLISH: Language = {
     lot: list("partia, seria, nr partii"),
     expiry: list("data ważności, termin ważności, ważność, ważności"),
     by: list("przez, kto, osoba odpowiedzialna, technik, podpis, wykonał, wymienił, osoba"),
-    planned: list("planowana, planowany, zaplanowano, zaplanowana, planowane"),
+    planned: list("planowana, zaplanowano"),
     stock: list("zapas, magazyn, stan magazynowy"),
     spare: list("zapasowy, zapasowe, rezerwa"),
     result: list("wynik"),
@@ -134,18 +132,19 @@ export const POLISH: Language = {
     right: list("prawy, prawa, prawe, prawej"),
     partial: list("jeden, jedna, jedną, jedno, tylko, częściowo, połowa"),
     damaged: list(
-      "uszkodzony, uszkodzona, uszkodzone, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, zepsuta",
+      "uszkodzony, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, pożółkły, pożółkła, pożółkłe, odbarwiony, przebarwiony, zdeformowany, lepki, lepka, wyschnięty, śmierdzi, nie klei",
     ),
-    inspected: list("sprawdzono, skontrolowano, sprawdzony, kontrola, inspekcja, oględziny"),
+    inspected: list("sprawdzono, skontrolowano, kontrola, inspekcja, oględziny"),
     clean: list("czysty, czysta, czyste, w porządku, bez uwag, sprawny"),
     nothing: list(
       "wyczyszczono, umyto, zdezynfekowano, dezynfekcja, czyszczenie, naładowano, wypożyczono",
     ),
-    withdrawn: list("złomowano, złomowany, wycofano z użytku, zutylizowano, wycofany z użytku"),
+    withdrawn: list("złomowano, wycofano z użytku, zutylizowano"),
     later: list(
-      "do, dla, wysłano, wysłany, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy, planowane, zaplanowano, zaplanowane",
+      "do, dla, wysłano, wysłać, zamówić, zamówiono, potrzebne, potrzebny, trzeba, planowana, należy, zaplanowano",
     ),
-    no: list("nie, bez, brak, żadnych, anulowano, anulowane, odwołano, odwołane, przełożono"),
+    no: list("nie, bez, brak, żadnych"),
+    off: list("anulowano, odwołano, przełożono, odłożono, pominięto"),
     lead: list("kabel, kable, przewód, przewody"),
     other: list(
       "bateria, akumulator, drukarka, ekran, ładowarka, wtyczka, walizka, papier, oprogramowanie",

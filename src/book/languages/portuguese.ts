@@ -27,9 +27,7 @@ export const PORTUGUESE: Language = {
     commissioned: list(
       "entrada em serviço, início de uso, em uso desde, em serviço desde, entrada em funcionamento, ativação, início de funcionamento, data de instalação",
     ),
-    installed: list(
-      "instalado, instalação, colocado, colocada, colocados, colocadas, montado, montados, montadas",
-    ),
+    installed: list("instalado, instalação, colocado, montado"),
     purchased: list(
       "compra, comprado, aquisição, adquirido, recebimento, recepção, data de entrega, recebido, entrega, entregue",
     ),
@@ -49,7 +47,7 @@ export const PORTUGUESE: Language = {
     month: list("mês, mensal, meses"),
     note: list("observação, observações, nota, notas, comentário, comentários, obs"),
     finding: list(
-      "achado, achados, dano, danos, defeito, defeitos, avaria, inspeção visual, danificado, avariado, roto, desgastado",
+      "achado, dano, danos, defeito, defeitos, avaria, inspeção visual, danificado, avariado, roto, desgastado",
     ),
     last: list("último, última, últ"),
     date: list("data, dia"),
@@ -61,16 +59,16 @@ export const PORTUGUESE: Language = {
     ),
     contact: list("contato, contatos, contacto, contactos"),
     "ear cushion": list(
-      "almofada, almofadas, almofada auricular, almofadas auriculares, almofada de ouvido, almofadas de ouvido, concha, conchas",
+      "almofada, almofada auricular, almofadas auriculares, almofada de ouvido, almofadas de ouvido, concha, conchas",
     ),
     cushion: list("coxim, espuma"),
     "ear coupler": list("acoplador auricular, acopladores auriculares"),
     coupler: list("acoplador, acopladores"),
     set: list("conjunto, jogo"),
     replaced: list(
-      "troca, trocado, trocada, trocados, trocadas, substituição, substituído, substituída, substituídas, substituídos, reposição, mudança, mudado, renovado",
+      "troca, trocado, substituição, substituído, reposição, mudança, mudado, renovado",
     ),
-    done: list("realizado, realizada, feito, efetuado, efetuada"),
+    done: list("realizado, feito, efetuado"),
     calibration: list("calibração, calibrado, calibragem, aferição, calibr"),
     "safety check": list(
       "segurança elétrica, teste de segurança, teste de segurança elétrica, ensaio de segurança elétrica, segurança eléctrica",
@@ -90,7 +88,7 @@ export const PORTUGUESE: Language = {
     "valid until": list("válido até"),
     life: list("vida útil"),
     until: list("até"),
-    planned: list("previsto, prevista, programado, programada, planejado, planeado"),
+    planned: list("previsto, prevista, programado, planejado, planeado"),
     stock: list("estoque, stock, almoxarifado"),
     spare: list("sobressalente, reserva, peça de reposição"),
     result: list("resultado"),
@@ -129,7 +127,7 @@ export const PORTUGUESE: Language = {
   no: ["não", "nao"],
   totals: list("total, soma, subtotal, total geral, número de equipamentos, total equipamentos"),
   work: {
-    replaced: list("colocado, colocada, colocados"),
+    replaced: list("colocado"),
     new: list("novo, nova, novos, novas"),
     maybe: list("trocar, substituir, renovar, mudar"),
     whole: list("ambos, ambas, completo, completa, todos, todas, par"),
@@ -137,20 +135,19 @@ export const PORTUGUESE: Language = {
     right: list("direito, direita"),
     partial: list("um, uma, só, apenas, parcial, metade"),
     damaged: list(
-      "partido, partida, quebrado, quebrada, danificado, danificada, rachado, rachada, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, rasgada, avariado, avariada",
+      "partido, quebrado, danificado, rachado, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, avariado, amarelado, desbotado, deformado, pegajoso, pegajosa, cheira mal, não cola",
     ),
-    inspected: list(
-      "verificado, verificada, inspecionado, inspecionada, inspeção, revisto, conferido",
-    ),
+    inspected: list("verificado, inspecionado, inspeção, revisto, conferido"),
     clean: list("limpo, limpa, sem achados, bom"),
     nothing: list(
       "higienizado, limpeza, desinfetado, desinfeção, desinfecção, carregado, emprestado",
     ),
     withdrawn: list("abatido, descartado, baixa definitiva"),
     later: list(
-      "para, enviado, enviada, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado, previsto, agendado, planeado, planejado",
+      "para, enviado, enviar, encomendar, encomendado, pedir, pedido, falta, precisa, próximo, solicitado, previsto, agendado, planeado, planejado",
     ),
-    no: list("não, sem, nenhum, nenhuma, cancelado, cancelada, anulado, adiado, adiada"),
+    no: list("não, sem, nenhum, nenhuma"),
+    off: list("cancelado, anulado, adiado, postergado"),
     lead: list("cabo, cabos, fio, fios"),
     other: list("bateria, impressora, ecrã, tela, carregador, tomada, mala, papel, software"),
     filler: list("o, a, os, as, de, dos, das, em, na, no equipamento, e, com"),

@@ -14,9 +14,9 @@ export const SPANISH: Language = {
     ),
     "device name": list("nombre del equipo, nombre equipo, descripción del equipo"),
     "device number": list(
-      "número de equipo, nº de equipo, número de inventario, nº de inventario, no de inventario, inventario, código de equipo, código del equipo, placa de inventario, número de activo, código de activo, nº de activo, no de activo",
+      "número de equipo, nº de equipo, número de inventario, nº de inventario, inventario, código de equipo, código del equipo, placa de inventario, número de activo, código de activo, nº de activo",
     ),
-    number: list("número, nº, núm, num, nro"),
+    number: list("número, nº, núm, nro"),
     code: list("código, clave, cód"),
     site: list(
       "centro, sede, ubicación, localización, lugar, hospital, clínica, sitio, establecimiento, maternidad, ubicación física, ubicación actual, establecimiento de salud, centro de salud, unidad de salud",
@@ -24,15 +24,11 @@ export const SPANISH: Language = {
     ward: list("sala, servicio clínico, unidad, departamento, planta, área, servicio"),
     model: list("modelo, tipo"),
     make: list("marca, fabricante"),
-    "serial number": list(
-      "número de serie, nº de serie, no de serie, n serie, nº serie, num serie, serie",
-    ),
+    "serial number": list("número de serie, nº de serie, n serie, nº serie, num serie, serie"),
     commissioned: list(
       "puesta en servicio, puesta en marcha, puesta en funcionamiento, en servicio desde, alta, fecha de alta, inicio de uso, entrada en servicio, en uso desde, puesto en servicio, puesta en uso",
     ),
-    installed: list(
-      "instalado, instalada, instalación, colocado, colocada, colocados, colocadas, puestos, puestas, montado, montados, instalados, instaladas",
-    ),
+    installed: list("instalado, instalación, colocado, puestos, puestas, montado"),
     purchased: list(
       "compra, comprado, adquisición, adquirido, recepción, fecha de entrega, recibido, entrega, entregado",
     ),
@@ -40,16 +36,12 @@ export const SPANISH: Language = {
       "estado, situación, estatus, estado operativo, estado funcional, estado de funcionamiento, estado actual, operatividad",
     ),
     condition: list("condición"),
-    retired: list(
-      "baja, dado de baja, retirado, retirada, fuera de servicio, retiro, fecha de baja",
-    ),
+    retired: list("baja, dado de baja, retirado, fuera de servicio, retiro, fecha de baja"),
     "out service since": list("fuera de servicio desde, fuera de uso desde"),
     "uses month": list(
       "usos al mes, usos por mes, pruebas al mes, pruebas por mes, tamizajes por mes, tamizajes al mes, uso mensual, usos mensuales, exámenes por mes",
     ),
-    uses: list(
-      "usos, uso, pruebas, tamizajes, tamizaje, cribados, cribado, exámenes, sesiones, estudios",
-    ),
+    uses: list("usos, uso, pruebas, tamizajes, tamizaje, cribados, exámenes, sesiones, estudios"),
     new: list("nuevo, nueva, nuevos, nuevas"),
     days: list("días"),
     week: list("semanas"),
@@ -74,10 +66,10 @@ export const SPANISH: Language = {
     coupler: list("acoplador, acopladores"),
     set: list("juego, conjunto"),
     replaced: list(
-      "cambio, cambiado, cambiada, cambiados, cambiadas, reemplazo, reemplazado, reemplazada, recambio, sustitución, sustituido, sustituida, reposición, renovación, renovado, repuesto el",
+      "cambio, cambiado, reemplazo, reemplazado, recambio, sustitución, sustituido, reposición, renovación, renovado, repuesto el",
     ),
-    done: list("realizado, realizada, hecho, efectuado, efectuada"),
-    calibration: list("calibración, calibrado, calibrada, verificación metrológica, calibr"),
+    done: list("realizado, hecho, efectuado"),
+    calibration: list("calibración, calibrado, verificación metrológica, calibr"),
     "safety check": list(
       "seguridad eléctrica, prueba de seguridad, prueba de seguridad eléctrica, control de seguridad eléctrica, verificación de seguridad eléctrica",
     ),
@@ -96,7 +88,7 @@ export const SPANISH: Language = {
     "valid until": list("válido hasta"),
     life: list("vida útil"),
     until: list("hasta"),
-    planned: list("previsto, prevista, programado, programada, planificado"),
+    planned: list("previsto, prevista, programado, planificado"),
     stock: list("existencias, almacén"),
     spare: list("repuesto, repuestos, reserva"),
     result: list("resultado"),
@@ -135,7 +127,7 @@ export const SPANISH: Language = {
   no: ["no"],
   totals: list("total, suma, subtotal, total general, número de equipos, total equipos"),
   work: {
-    replaced: list("colocado, colocada, colocados, colocadas"),
+    replaced: list("colocado"),
     new: list("nuevo, nueva, nuevos, nuevas"),
     maybe: list("cambiar, reemplazar, sustituir, renovar, reponer"),
     whole: list("ambos, ambas, completo, completa, completos, todos, todas, par"),
@@ -143,20 +135,17 @@ export const SPANISH: Language = {
     right: list("derecho, derecha, dcho, dcha"),
     partial: list("uno, una, un, solo, sólo, parcial, medio"),
     damaged: list(
-      "roto, rota, rotos, rotas, dañado, dañada, dañados, agrietado, agrietada, grieta, desgastado, desgastada, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, endurecida, deteriorado, deteriorada, rajado, rajada, rasgado, rasgada",
+      "roto, rota, rotos, rotas, dañado, agrietado, grieta, desgastado, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, deteriorado, rajado, rasgado, amarillento, amarillenta, descolorido, deformado, pegajoso, pegajosa, huele mal, no pega, no se pega",
     ),
-    inspected: list(
-      "revisado, revisada, revisión, inspeccionado, inspección, comprobado, verificado",
-    ),
+    inspected: list("revisado, revisión, inspeccionado, inspección, comprobado, verificado"),
     clean: list("limpio, limpia, correcto, sin hallazgos, bien"),
-    nothing: list("limpiado, limpiada, limpieza, desinfectado, desinfección, cargado, prestado"),
+    nothing: list("limpiado, limpieza, desinfectado, desinfección, cargado, prestado"),
     withdrawn: list("dado de baja, de baja, desechado, retirado de servicio"),
     later: list(
-      "para, enviado, enviada, enviar, pedir, pedido, pedidos, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado, programado, programada, previsto, planificado",
+      "para, enviado, enviar, pedir, pedido, falta, pendiente, necesita, hay que, próximo, solicitar, solicitado, programado, previsto, planificado",
     ),
-    no: list(
-      "no, sin, ningún, ninguna, ninguno, cancelado, cancelada, anulado, anulada, aplazado, aplazada",
-    ),
+    no: list("no, sin, ningún, ninguna, ninguno"),
+    off: list("cancelado, anulado, aplazado, pospuesto, pospuesta, retrasado"),
     lead: list("cable, cables"),
     other: list("batería, impresora, pantalla, cargador, enchufe, maletín, papel, software"),
     filler: list("el, la, los, las, de, del, en, y, al, se, hoy, con"),

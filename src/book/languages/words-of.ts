@@ -40,6 +40,11 @@ export function formsOf(phrase: string, language: Language): string[] {
   ];
 }
 
+/** Phrases with their forms, those that are written last, so that they hold where both are put into a table. */
+export function withForms(phrases: readonly string[], language: Language): string[] {
+  return [...phrases.flatMap((phrase) => formsOf(phrase, language)), ...phrases].map(phraseOf);
+}
+
 function formsOfWord(word: string, { endings }: Language): string[] {
   for (const group of endings) {
     const ending = group.find((one) => word.endsWith(one));

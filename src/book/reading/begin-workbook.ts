@@ -1,13 +1,12 @@
 import type { Day } from "../../core/day.ts";
-import type { FindsWayOut } from "../headings/no-register.ts";
 import { fault, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
-import { type Begun, beginBook } from "./begin.ts";
+import { type Asked, type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
-import { withJobNotes } from "./job-notes.ts";
+import { withJobNotes, withShelfNotes } from "./job-notes.ts";
 import { withSwappedJobs } from "./swapped-jobs.ts";
 
 /** A whole workbook whose records are read, our own sheets first. */
@@ -24,16 +23,14 @@ export interface BegunWorkbook extends Begun {
 export function* beginWorkbook(
   snapshot: Snapshot,
   today: Day,
-  overrides: Overrides = {},
-  wayOut?: FindsWayOut,
+  overrides: Overrides,
+  asked: Asked,
 ): Steps<BegunWorkbook> {
-  const written = withJobNotes(
-    snapshot,
-    withSwappedJobs(snapshot, readOurs(snapshot, today, overrides)),
-  );
+  const plain = withShelfNotes(snapshot, readOurs(snapshot, today, overrides));
+  const written = withJobNotes(snapshot, withSwappedJobs(snapshot, plain));
   const { ours, problems: oursProblems } = written;
   yield;
-  const begun = yield* beginBook(snapshot, ours, wayOut);
+  const begun = yield* beginBook(snapshot, ours, asked);
   const { reading } = begun;
   const { countsAre } = ours.settings;
   const ofBabies = countsAre === null ? sheetsOfBabies(snapshot, reading) : [];

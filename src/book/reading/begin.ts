@@ -2,6 +2,7 @@ import { monthStart } from "../../core/day.ts";
 import type { FindsWayOut } from "../headings/no-register.ts";
 import { wordsIn } from "../languages/words-of.ts";
 import { guardPatients } from "../privacy/privacy.ts";
+import { OWN_LOG } from "../records/own-log.ts";
 import { withPositions } from "../records/positions.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Count, Job, Ours, Problem, Reading } from "../records/records.ts";
@@ -18,10 +19,11 @@ import { allCounts, type Counted, readCounts } from "./counts.ts";
 import { firstOfKey, type Fleet, readFleet, repeatedKeys, withDoubts } from "./devices.ts";
 import { doubtedRetirements } from "./in-use.ts";
 import { readLastDone } from "./last-done.ts";
+import { misplacedDates } from "./misplaced-dates.ts";
 import { movingDates } from "./moving-dates.ts";
 import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
-import { type OwnLogs, ownLogs } from "./own-log.ts";
+import type { OwnLogs, ReadsLogs } from "./own-log.ts";
 import { findRegisters, type Found, type Search } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
 import { spelledShelf } from "./site-spellings.ts";
@@ -58,21 +60,28 @@ export interface Begun {
   readonly own: OwnLogs;
 }
 
+/** What a reading asks, where it has need of it; who shows a first list soon fetches it then. */
+export interface Asked {
+  readonly wayOut?: FindsWayOut | undefined;
+  readonly ownLogs: ReadsLogs;
+}
+
+const NO_LOGS: OwnLogs = { read: [], jobs: [], missing: null, none: false };
+
+/** Whether logs of the programme's own may be on these sheets, or were said to be. */
+function logsAmong(others: readonly Page[], { settings }: Ours): boolean {
+  return others.length > 0 || settings.matches.has(OWN_LOG);
+}
+
 /**
  * Reads a workbook into records, in steps. Pure: the snapshot is only read.
  *
  * Throws a BookError when no equipment register can be found, with a way out where one finds it, a PatientDataError
  * when a column looks like data about patients; nothing else.
  */
-export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayOut): Steps<Begun> {
-  // Sheets of ours are read elsewhere: never the register, never counts, not searched for patients.
-  const theirs = pagesOf(snapshot).filter(({ sheet }) => !isOurSheet(sheet));
-  for (const page of theirs) {
-    guardPatients(page);
-    yield;
-  }
-  const pages = theirs.filter(({ sheet }) => !showsResults(sheet));
-  const { founds, search } = yield* findRegisters(pages, written, wayOut);
+export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Steps<Begun> {
+  const pages = yield* guardedPages(snapshot);
+  const { founds, search } = yield* findRegisters(pages, written, asked.wayOut);
   const programme = positioned(written, founds);
   yield;
   const fleets = fleetsOf(founds, programme);
@@ -87,7 +96,9 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
   });
   yield;
   const others = withoutRead(pages, [...founds, ...sheets.found]);
-  const own = ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
+  const own = logsAmong(others, programme)
+    ? asked.ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) })
+    : NO_LOGS;
   const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
@@ -126,6 +137,17 @@ export function* beginBook(snapshot: Snapshot, written: Ours, wayOut?: FindsWayO
     ...{ snapshot, reading, programme, pages, fleets, registers, sheets, counted },
     ...{ isDevice, repeated, seen, search, own },
   };
+}
+
+/** The sheets that are not ours, without those of results. None of them may list patients. */
+function* guardedPages(snapshot: Snapshot): Steps<Page[]> {
+  // Sheets of ours are read elsewhere: never the register, never counts, not searched for patients.
+  const theirs = pagesOf(snapshot).filter(({ sheet }) => !isOurSheet(sheet));
+  for (const page of theirs) {
+    guardPatients(page);
+    yield;
+  }
+  return theirs.filter(({ sheet }) => !showsResults(sheet));
 }
 
 /** The programme with the positions of its parts that the registers have dates of. */
@@ -202,9 +224,10 @@ function* readRegister(
   yield;
   const doubts = withComments(found, fleet.named, [
     ...movingDates(snapshot, found, fleet.named),
+    ...misplacedDates(found, fleet.named, ours),
     ...problems,
     ...ownLimitFaults(found, ours, devices),
-    ...copiedDates(found, fleet.named, search),
+    ...copiedDates(found, fleet.named, search, ours.settings.reportDate),
   ]);
   return { found, fleet, devices, remarks, retirements, problems: doubts };
 }

@@ -6,7 +6,8 @@ import { besideColumns } from "../sheets/lost-headings.ts";
 import { OUR_SHEETS } from "../sheets/our-sheets.ts";
 import { readRows } from "../sheets/our-rows.ts";
 import { cellAt, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
-import { firstWords, unweighed } from "./comments.ts";
+import { unweighed } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 
 /**
  * What stands on our sheets or beside them and is not read: a second sheet laid out as one of ours, a second table

@@ -1,13 +1,14 @@
-import { type Day, isoText } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { countedFrom, mayBeOne } from "../answers/counted-from.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import { swapped } from "../headings/dates.ts";
 import type { JobIndex } from "../records/job-index.ts";
 import { partKey } from "../records/positions.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import type { CellPlace } from "../records/problems.ts";
 import type { LastDone, Part, Problem } from "../records/records.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { isShifted, shiftProblem } from "./shifts.ts";
+import { faultLater } from "./told-later.ts";
 
 /** A part of a device under a date column of the register. */
 interface Unit {
@@ -55,12 +56,8 @@ export function ownLogFault(
   if (followsLog(log, unit, date)) return null;
   const isKnown = isRenewedOn(log, unit, date);
   if (!isKnown && swapped(date) === own) {
-    const cause = `${isoText(date)} is your own log's ${isoText(own)} with day and month swapped.`;
-    return fault("day and month swapped", place, cause, `Type ${isoText(own)} as a date.`);
+    return faultLater("day and month swapped", place, "isSwapped", date, "your own log", own);
   }
   if (!mayBeOne(date, own) || (isKnown && date > own)) return null;
-  const cause = `The register has ${isoText(date)}, your own log ${isoText(own)}: they may be one replacement, so the earlier counts.`;
-  const fix =
-    "Correct the one that is wrong, or type the later one in the register if there were two.";
-  return fault("two dates", place, cause, fix);
+  return faultLater("two dates", place, "twoDates", date, own);
 }

@@ -1,14 +1,14 @@
 import type { Day } from "../../core/day.ts";
 import { isLastDone } from "../records/positions.ts";
-import { type CellPlace, fault, notice } from "../records/problems.ts";
+import { type CellPlace, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { speaksAgainstDate } from "../headings/remark-text.ts";
-import { patientHeading } from "../privacy/patient-words.ts";
-import { patientHint } from "../privacy/privacy.ts";
-import { quoted, trueDate } from "../workbook/cells.ts";
+import { speaksAgainstDate } from "../headings/comment-text.ts";
+import { trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
+import { faultLater, withWords } from "./told-later.ts";
 
 /**
  * The faults of a register's dates with what the comments to their cells say. A comment that speaks against a date
@@ -59,35 +59,10 @@ function commented(
 ): Problem {
   const isAgainst = speaksAgainstDate(wordsSaid(said), date);
   if (date !== null && isAgainst) {
-    const cause = `The comment says ${firstWords(said)}.`;
-    const fix = "Type the right date, and clear the comment.";
-    const also = before === undefined ? "" : ` ${before.cause}`;
-    return fault("comment", place, `${cause}${also}`, fix);
+    return faultLater("comment", place, "commented", said, true, before);
   }
   if (before === undefined) return unweighed(place, said);
-  const { mend, ...kept } = before;
-  const what = mend === undefined ? "It" : "It is not certain, since it";
-  return { ...kept, cause: `${before.cause} ${what} has a comment: ${firstWords(said)}.` };
-}
-
-/** A comment's own words: a first line that is the name of who wrote it is none of them. */
-export function wordsSaid(said: string): string {
-  return said.replace(/^[^\n:]{1,40}:\s*\n/u, "").trim();
-}
-
-/** Digits in a row that may be somebody's number. */
-const LONG_NUMBER = /\d{6,}/u;
-
-/** The first words of free text; none where they may be about a person. */
-export function firstWords(said: string): string {
-  const text = wordsSaid(said).replaceAll(/\s+/gu, " ");
-  const words = text.split(" ");
-  const seen = [text, ...words, ...words.map((_, at) => words.slice(at, at + 2).join(" "))];
-  const isOfPerson =
-    LONG_NUMBER.test(text) ||
-    patientHeading(text, true) !== null ||
-    seen.some((one) => patientHint(one) !== null);
-  return isOfPerson ? "(not shown, since it may be about a person)" : quoted(text);
+  return faultLater(before.kind, place, "commented", said, false, before);
 }
 
 /** A cell of a register as a place. */
@@ -97,6 +72,5 @@ export function placeIn({ page, register }: Found, row: number, column: number) 
 
 /** A comment that changes nothing, told. */
 export function unweighed(place: CellPlace, said: string): Problem {
-  const cause = `The cell has a comment that is not weighed: ${firstWords(said)}.`;
-  return notice("unweighed comment", place, cause, "See whether it changes what stands there.");
+  return withWords(notice("unweighed comment", place, "", ""), "openComment", said);
 }

@@ -1,9 +1,8 @@
-import { type Day, isoText } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { AFTER_PART } from "../answers/titles.ts";
-import { periodOf } from "../headings/period.ts";
+import { hasEnded } from "../headings/period.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
-import { fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { identifierAt, trueDate } from "../workbook/cells.ts";
 import { placeIn } from "./comments.ts";
@@ -11,6 +10,7 @@ import type { Named } from "./devices.ts";
 import { isCopy, isKeptAs, isSetAside } from "./register-alike.ts";
 import type { Found, Search } from "./register.ts";
 import type { Matching } from "./register-sheet.ts";
+import { faultLater } from "./told-later.ts";
 
 /** A date of the register and the one that a sheet beside it has for the same part of the same device. */
 export interface TwoDates {
@@ -62,6 +62,7 @@ export function copiedDates(
   found: Found,
   named: readonly Named[],
   { picked, others }: Search,
+  reportDate: Day,
 ): Problem[] {
   const [main] = picked;
   const rivals = others.filter(
@@ -71,15 +72,14 @@ export function copiedDates(
       isCopy(one, picked) &&
       !isSetAside(one.found) &&
       !isMadeOf(found, one.found) &&
-      periodOf(one.found.page.sheet.name) === null,
+      !hasEnded(one.found.page.sheet.name, reportDate),
   );
   return rivals.flatMap(({ found: other }) =>
     differingDates(found, named, other).flatMap(({ device, column, date, other: there }) => {
       if (there > date || device.retired) return [];
       const { name } = other.page.sheet;
-      const cause = `${name} has ${isoText(there)} for ${device.id}.`;
-      const fix = `Correct the one that is wrong; if ${name} is an old copy, say so in its name (${name} old).`;
-      return fault("copies disagree", placeIn(found, device.row, column), cause, fix);
+      const place = placeIn(found, device.row, column);
+      return faultLater("copies disagree", place, "copiesDisagree", name, there, device.id);
     }),
   );
 }

@@ -1,8 +1,8 @@
 import type { Day } from "../../core/day.ts";
 import type { CellPlace } from "../records/problems.ts";
 import type { Count } from "../records/records.ts";
-import { isBlank } from "../workbook/cells.ts";
-import type { CellValue } from "../workbook/snapshot.ts";
+import { isBlank, type Page } from "../workbook/cells.ts";
+import { cellKey, type CellValue } from "../workbook/snapshot.ts";
 import type { CountNote } from "./count-faults.ts";
 import type { Line } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
@@ -17,6 +17,15 @@ export interface Identified {
 /** A count as it should be, or a blank. */
 export function isPlain(value: CellValue): value is number | null {
   return value === null || (typeof value === "number" && value >= 0 && Number.isInteger(value));
+}
+
+/** Whether a program wrote a formula into a cell and none has calculated it: what it counts is unknown. */
+export function lacksResult({ sheet }: Page, row: number, column: number): boolean {
+  return (
+    sheet.formulas.size > 0 &&
+    (sheet.values[row]?.[column] ?? null) === null &&
+    sheet.formulas.has(cellKey(row, column))
+  );
 }
 
 /** A cell of counts. */
@@ -34,9 +43,10 @@ export interface Entry {
 /** A count as it stands in its cell. */
 export function countOf(
   { notes, reportDate }: { readonly notes: CountNote[]; readonly reportDate: Day },
-  { id, month, value, place }: Entry,
+  { id, month, value, place, sheet: { page } }: Entry,
 ): Count {
-  const isFault = !isPlain(value) && !isBlank(value);
+  const lacks = lacksResult(page, place.row, place.column);
+  const isFault = lacks || (!isPlain(value) && !isBlank(value));
   if (isFault) notes.push(["countFault", value, place]);
   const faulty = isFault || (month > reportDate && !isBlank(value));
   const { sheet, row, column } = place;

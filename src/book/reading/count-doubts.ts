@@ -1,6 +1,12 @@
+import type { Day } from "../../core/day.ts";
+import { speaksAgainstCount } from "../headings/comment-text.ts";
+import { cellKey, type Sheet } from "../workbook/snapshot.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Count } from "../records/records.ts";
-import { inDoubt, type Met } from "./count-parts.ts";
+import { inDoubt, type Met, type Why } from "./count-parts.ts";
+import type { CountSheet } from "./count-sheets.ts";
 import type { Newer } from "./newest-counts.ts";
+import { oddCounts } from "./odd-counts.ts";
 
 interface Read {
   readonly byDevice: ReadonlyMap<string, Count[]>;
@@ -11,8 +17,24 @@ interface Read {
   readonly corrected: readonly Met[];
 }
 
+/** Everything that puts counts in doubt once those of all sheets are there. */
+export function doubtTogether(
+  read: Read & { readonly newer: ReadonlyMap<string, Newer>; readonly reportDate: Day },
+  sheets: readonly CountSheet[],
+): void {
+  doubtCounters(read);
+  doubtMarked(
+    read,
+    sheets.map(({ page }) => page.sheet),
+  );
+  doubtOdd(read, read.reportDate);
+  if (read.newer.size > 0) doubtNewest(read, read.newer);
+  if (read.parts.size > 0) doubtFewer(read);
+  if (read.corrected.length > 0) doubtHabit(read);
+}
+
 /** Rows of which most come twice are no corrections: each may be a part, and the higher one too low. */
-export function doubtHabit({ byDevice, met, corrected }: Read): void {
+function doubtHabit({ byDevice, met, corrected }: Read): void {
   const all = [...byDevice.values()].flat().filter(({ count }) => count !== null);
   if (corrected.length < ENOUGH || corrected.length * 2 < all.length) return;
   for (const one of corrected) {
@@ -24,7 +46,7 @@ export function doubtHabit({ byDevice, met, corrected }: Read): void {
 const ENOUGH = 4;
 
 /** A month of fewer parts than one before it lacks some, and may be too low. */
-export function doubtFewer({ byDevice, parts, met }: Read): void {
+function doubtFewer({ byDevice, parts, met }: Read): void {
   for (const own of byDevice.values()) {
     let most = 1;
     for (const count of [...own].sort((one, other) => one.month - other.month)) {
@@ -36,8 +58,59 @@ export function doubtFewer({ byDevice, parts, met }: Read): void {
   }
 }
 
+/** Months, rises among them, and a number from which on a device's counts show that they are a counter's. */
+const MONTHS = 6;
+const RISES = 4;
+const READING = 100;
+const NEARLY_ALL = 0.9;
+/** Months that one device alone must have. */
+const ALONE = 9;
+
+/** Numbers that never fall from month to month, on nearly all devices, are readings of counters and no month's uses. */
+function doubtCounters({ byDevice, met }: Read): void {
+  const lists = [...byDevice.values()]
+    .map((own) => own.filter(({ count }) => count !== null))
+    .filter(({ length }) => length >= MONTHS);
+  const counters = lists.filter(isCounter);
+  const [first] = counters;
+  if (first === undefined || counters.length < lists.length * NEARLY_ALL) return;
+  if (counters.length === 1 && first.length < ALONE) return;
+  for (const count of counters.flat()) {
+    const own = byDevice.get(count.deviceKey) ?? [];
+    doubt(own, met, { why: "counter", count, other: "" });
+  }
+}
+
+function isCounter(own: readonly Count[]): boolean {
+  const numbers = [...own]
+    .sort((one, other) => one.month - other.month)
+    .map(({ count }) => count ?? 0);
+  const rises = numbers.filter((number, at) => number > (numbers[at - 1] ?? number)).length;
+  return (
+    (numbers.at(-1) ?? 0) >= READING &&
+    rises >= RISES &&
+    numbers.every((number, at) => number >= (numbers[at - 1] ?? 0))
+  );
+}
+
+/** Counts that are struck through, or that a comment speaks against. */
+function doubtMarked({ byDevice, met }: Read, sheets: readonly Sheet[]): void {
+  for (const { name, struck, comments } of sheets) {
+    if (struck === undefined && comments === undefined) continue;
+    for (const own of byDevice.values()) {
+      for (const count of [...own]) {
+        if (count.sheet !== name || count.count === null) continue;
+        const key = cellKey(count.row, count.column);
+        const said = comments?.get(key);
+        const isAgainst = said !== undefined && speaksAgainstCount(wordsSaid(said));
+        if (isAgainst || struck?.has(key)) doubt(own, met, { why: "marked", count, other: "" });
+      }
+    }
+  }
+}
+
 /** The newest count of a device may be an old one where a newer one was not read. */
-export function doubtNewest({ byDevice, met }: Read, newer: ReadonlyMap<string, Newer>): void {
+function doubtNewest({ byDevice, met }: Read, newer: ReadonlyMap<string, Newer>): void {
   for (const [key, why] of newer) {
     const own = byDevice.get(key) ?? [];
     const newest = own
@@ -60,7 +133,28 @@ export function doubtBeside({ byDevice, met }: Read, others: readonly Count[]): 
   }
 }
 
+/** The newest counts of all devices, where they changed together. */
+function doubtOdd({ byDevice, met }: Read, reportDate: Day): void {
+  for (const [why, count] of oddCounts(byDevice.values(), reportDate)) {
+    doubt(byDevice.get(count.deviceKey) ?? [], met, { why, count, other: "" });
+  }
+}
+
+/** All counts of a sheet, where there is a reason. */
+export function doubtSheet({ byDevice, met }: Read, { page }: CountSheet, why: Why | null): void {
+  if (why === null) return;
+  const { name } = page.sheet;
+  for (const own of byDevice.values()) {
+    for (const count of own.filter((one) => one.sheet === name && one.count !== null)) {
+      doubt(own, met, { why, count, other: "" });
+    }
+  }
+}
+
 function doubt(own: Count[], met: Met[], one: Met): void {
-  own[own.indexOf(one.count)] = inDoubt(one.count);
+  const at = own.indexOf(one.count);
+  // It may be in doubt already.
+  if (at < 0) return;
+  own[at] = inDoubt(one.count);
   met.push(one);
 }

@@ -2,7 +2,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import { numberMeant } from "../workbook/number-text.ts";
 import { cellError } from "./date-columns.ts";
-import { missingDevice } from "./devices.ts";
+import { missingDevice } from "./missing-device.ts";
 import {
   type CellPlace,
   counted,
@@ -48,6 +48,14 @@ function wholeShift(page: Page, example: Day, shift: number): Problem {
 /** Why what stands in a cell is no count. */
 function countFault(value: CellValue, place: CellPlace): Problem {
   if (isCellError(value)) return cellError(place, value.error);
+  if (value === null) {
+    return fault(
+      "count missing",
+      place,
+      "The formula in the cell has no result, so there is no count.",
+      "Open the book in a spreadsheet program and save it; if that shows none, type the count.",
+    );
+  }
   if (typeof value !== "number") return textCount(place, textOf(value));
   return value < 0
     ? fault("count below zero", place, `${value} is below zero.`, "Type the month's count.")

@@ -3,6 +3,7 @@ import { wordsIn } from "../languages/words-of.ts";
 import type { Count } from "../records/records.ts";
 import { isBlank, keyOf, textOf } from "../workbook/cells.ts";
 import type { CountSheet } from "./count-sheets.ts";
+import type { Odd } from "./odd-counts.ts";
 import { saysTotal } from "./rows.ts";
 
 /** Why a count is what it is: the later of two, a sum of parts, or in doubt by other rows, columns or sheets. */
@@ -16,7 +17,13 @@ export type Why =
   | "not used"
   | "fewer"
   | "newest"
-  | "copied";
+  | "copied"
+  | "counter"
+  | "marked"
+  | "order"
+  | "moved"
+  | "negative"
+  | Odd;
 
 /** A count of a device and month that is not alone, and the sheet of the other. */
 export interface Met {

@@ -49,6 +49,34 @@ const TELLS: Readonly<Record<Exclude<Why, "replaced">, Tell>> = {
     `Counts of ${of} are those of the month before, device by device, as where a column was copied to be typed over, ${NOTHING_LONGER}`,
     "Type the counts of the month.",
   ],
+  counter: ({ of }) => [
+    `Counts of ${of} never fall from month to month, as readings of a counter do, ${NOTHING_LONGER}`,
+    "Type the uses of each month: its reading less that of the month before.",
+  ],
+  marked: ({ of }) => [
+    `Counts of ${of} are struck through or have a comment that speaks against them, ${NOTHING_LONGER}`,
+    "Type the right count, then clear the line or the comment.",
+  ],
+  order: ({ sheet, of }) => [
+    `${quoted(sheet)} goes by months and ends with an earlier one, whose numbers may be newer than the counts of ${of}, ${NOTHING_LONGER}`,
+    "Correct the months of the last rows, or move these rows to their place.",
+  ],
+  fallen: ({ of }) => [
+    `Counts of ${of} are far below those of the month before, of nearly all devices at once, as where they were divided or cut off, ${NOTHING_LONGER}`,
+    "Correct them; if there is so little use now, nothing needs to be done: a year on they count.",
+  ],
+  alike: ({ of }) => [
+    `Counts of ${of} are one and the same number for all devices, as where a cell was filled down, ${NOTHING_LONGER}`,
+    "Type the counts of each device.",
+  ],
+  moved: ({ sheet, of }) => [
+    `Columns of ${quoted(sheet)} were moved up or down by a row: what sticks out at the end of the list is missing at its other end, so the counts of ${of} may be other devices', ${NOTHING_LONGER}`,
+    "Move the cells back into their rows.",
+  ],
+  negative: ({ sheet, of }) => [
+    `Many numbers of ${quoted(sheet)} are below zero, as differences are, so those of ${of} may be none of uses either, ${NOTHING_LONGER}`,
+    "Type the counts of each month.",
+  ],
   fewer: ({ of }) => [
     `Counts of ${of} are sums of fewer rows than in a month before, ${NOTHING_LONGER}`,
     "Type what is missing; 0 where there was no use.",

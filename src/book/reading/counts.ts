@@ -3,15 +3,16 @@ import { deviceKey } from "../records/device-key.ts";
 import { type Day, isoText, monthStart } from "../../core/day.ts";
 import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
-import { doubtBeside, doubtFewer, doubtHabit, doubtNewest } from "./count-doubts.ts";
+import { doubtBeside, doubtSheet, doubtTogether } from "./count-doubts.ts";
 import { inDoubt, type Met, met } from "./count-parts.ts";
 import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import type { Count } from "../records/records.ts";
-import { type Newer, newerIn } from "./newest-counts.ts";
-import { countOf, type Entry, type Identified, isPlain } from "./count-cells.ts";
+import { oddSheet } from "./odd-sheet.ts";
+import { isOutOfOrder, type Newer, newerIn } from "./newest-counts.ts";
+import { countOf, type Entry, type Identified, isPlain, lacksResult } from "./count-cells.ts";
 
 /** All counts of the book by device key. */
 export interface Counted {
@@ -62,12 +63,12 @@ export function readCounts(
   };
   for (const sheet of sheets) {
     tally.unknown.clear();
+    const told = tally.notes.length;
     if (sheet.shape === "wide") readWide(tally, sheet);
     else readLong(tally, sheet);
+    doubtSheet(tally, sheet, oddSheet(sheet, tally.notes.slice(told)));
   }
-  if (tally.newer.size > 0) doubtNewest(tally, tally.newer);
-  if (tally.parts.size > 0) doubtFewer(tally);
-  if (tally.corrected.length > 0) doubtHabit(tally);
+  doubtTogether(tally, sheets);
   if (doubting.length > 0 && sheets.length > 0) {
     doubtBeside(tally, allCounts(readCounts(doubting, byKey, reportDate)));
   }
@@ -132,12 +133,12 @@ function readWideRow(tally: Tally, sheet: CountSheet, line: Line, months: Months
   const id = deviceOf(tally, { page, row: named, column: device, heading });
   const seen = months.twice || tally.byDevice.has(id.key);
   const own = ownList(tally, id.key);
-  const cells = page.sheet.values[row] ?? [];
-  const name = page.sheet.name;
+  const { name, values } = page.sheet;
+  const cells = values[row] ?? [];
   const doubled: string[] = [];
   for (const { column, date, title } of months.columns) {
     const value = cells[column] ?? null;
-    if (!seen && isPlain(value) && date <= tally.reportDate) {
+    if (!seen && isPlain(value) && date <= tally.reportDate && !lacksResult(page, row, column)) {
       // Nearly every cell of a large book goes this way.
       own.push({
         device: id.name,
@@ -175,8 +176,8 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
   const example = dates.find((date) => date !== null) ?? null;
   const shifted = shift !== null && example !== null;
   if (shifted) tally.notes.push(["wholeShift", page, example, shift]);
-  const name = heading.texts[month] ?? "";
-  const counted = heading.texts[count] ?? "";
+  const [name = "", counted = ""] = [heading.texts[month], heading.texts[count]];
+  const seen: { month: Day; key: string }[] = [];
   rows.forEach((line, at) => {
     const { row, named } = line;
     const text = texts[at] ?? null;
@@ -191,6 +192,7 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
       return;
     }
     const start = monthStart(date);
+    seen.push({ month: start, key: id.key });
     if (start > tally.reportDate && !isBlank(value)) {
       tally.notes.push(["futureMonth", { ...place, column: month, heading: name }, start]);
       tally.newer.set(id.key, "newest");
@@ -199,6 +201,7 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
       tally.notes.push(["countedTwice", page, row, id.name, [isoText(start).slice(0, 7)]]);
     }
   });
+  if (isOutOfOrder(seen)) for (const { key } of seen) tally.newer.set(key, "order");
 }
 
 interface Cell {

@@ -1,16 +1,16 @@
-import { type DateSystem, type Day, fromSerial, isoText, toSerial } from "../../core/day.ts";
+import { type DateSystem, type Day, fromSerial, toSerial } from "../../core/day.ts";
 import { hasWordFormat, isBlank, type Page, quoted, textOf } from "../workbook/cells.ts";
 import {
   columnOrder,
-  type ColumnOrder,
   type DateText,
   dayMeant,
   fromBuddhistEra,
   readDateText,
 } from "../headings/dates.ts";
 import { swappedFaults } from "./swapped-dates.ts";
+import { faultLater, withWords } from "./told-later.ts";
 import type { DayOrder, Language } from "../languages/language.ts";
-import { type CellPlace, fault, mendable, struckOut } from "../records/problems.ts";
+import { type CellPlace, fault, mendable } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { cellKey, isCellError } from "../workbook/snapshot.ts";
 
@@ -37,9 +37,6 @@ interface Where {
   readonly startsInterval?: boolean;
 }
 
-const STRUCK =
-  "Type the date that holds, without the line; if nobody knows, do it now and type today's.";
-
 /** Reads a column of dates. Text is never used as a date; what it probably means is given as the fix. */
 export function readDates(page: Page, where: Where): DateColumn {
   const { column, heading, rows, stated, language, startsInterval = false } = where;
@@ -55,8 +52,9 @@ export function readDates(page: Page, where: Where): DateColumn {
     dates.push(date);
     if (date !== null || isBlank(value)) return;
     const place = { sheet: page.sheet.name, row, column, heading };
-    if (isStruck) faults.set(at, struckOut(place, STRUCK));
-    else if (isWorded && typeof value === "number") faults.set(at, worded(place));
+    if (isStruck) faults.set(at, faultLater("struck out", place, "struckDate"));
+    else if (isWorded && typeof value === "number")
+      faults.set(at, faultLater("words beside date", place, "wordsBeside"));
     else if (isCellError(value)) faults.set(at, cellError(place, value.error));
     else if (typeof value === "number") faults.set(at, noDay(place, value, page.dateSystem));
     else texts.set(at, readDateText(textOf(value)));
@@ -72,8 +70,7 @@ export function readDates(page: Page, where: Where): DateColumn {
     const meant = text === null ? null : (dayMeant(text, order.order, day) ?? usual);
     const isOpen = meant === null || fromBuddhistEra(meant) !== null;
     const one = isOpen ? told : mendable(told, toSerial(meant, page.dateSystem), true);
-    textsRead.set(one, { text, order, language, usual, startsInterval });
-    faults.set(at, one);
+    faults.set(at, withWords(one, "textRead", { text, order, language, usual, startsInterval }));
   }
   const seen = [...texts].map(([at, text]) => ({
     written: textOf(page.sheet.values[rows[at] ?? 0]?.[column] ?? null),
@@ -86,50 +83,17 @@ export function readDates(page: Page, where: Where): DateColumn {
   return { column, heading, dates, faults, swapped };
 }
 
-/** A date whose number format writes words beside it, such as "planned". */
-function worded(place: CellPlace): Problem {
-  return fault(
-    "words beside date",
-    place,
-    "Its number format writes words beside the date, so it is not used.",
-    "Type the date it was done as a date.",
-  );
-}
-
 /** A cell that shows an error. */
 export function cellError(place: CellPlace, error: string): Problem {
-  return fault(
-    "cell error",
-    place,
-    `The cell shows ${error}.`,
-    "Repair the formula, or type the value.",
-  );
+  return faultLater("cell error", place, "showsError", error);
 }
 
 /** A number that counts no day; eight digits may spell one, as in 20260504. */
 function noDay(place: CellPlace, value: number, system: DateSystem): Problem {
   const spelt = readDateText(String(value));
   const day = spelt?.kind === "day" ? spelt.date : null;
-  const told = fault(
-    "date out of range",
-    place,
-    `${value} is a number that is not a date.`,
-    day === null ? "Type the date as year-month-day." : `Type ${isoText(day)} as a date.`,
-  );
+  const told = faultLater("date out of range", place, "noDay", value, day);
   return day === null ? told : mendable(told, toSerial(day, system), true);
-}
-
-/** What texts read as, for the words of what to type, which come later (date-words.ts). */
-export const textsRead = new WeakMap<Problem, Seen>();
-
-/** A text as it reads, beside the others of its column and in its register's language. */
-export interface Seen {
-  readonly text: DateText | null;
-  readonly order: ColumnOrder;
-  readonly language: Language | null;
-  /** The day it is by the language alone, where no other would be earlier. */
-  readonly usual: Day | null;
-  readonly startsInterval: boolean;
 }
 
 /**

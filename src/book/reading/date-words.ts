@@ -1,12 +1,52 @@
 import { type Day, isoText } from "../../core/day.ts";
-import { type DateText, dayMeant, fromBuddhistEra } from "../headings/dates.ts";
+import { type ColumnOrder, type DateText, dayMeant, fromBuddhistEra } from "../headings/dates.ts";
+import type { Language } from "../languages/language.ts";
 import type { Problem } from "../records/records.ts";
-import { type Seen, textsRead } from "./date-columns.ts";
+import { CELL_WORDS } from "./cell-words.ts";
+import { firstWords } from "./first-words.ts";
+import { DATE_FAULTS, type Words } from "./date-faults.ts";
 
-/** A problem with the words of what to type for a text that stands where a date must be; any other as it is. */
-export function wordedDate(problem: Problem): Problem {
-  const seen = textsRead.get(problem);
-  return seen === undefined ? problem : { ...problem, fix: fixOf(seen) };
+/** A text as it reads, beside the others of its column and in its register's language. */
+interface Seen {
+  readonly text: DateText | null;
+  readonly order: ColumnOrder;
+  readonly language: Language | null;
+  /** The day it is by the language alone, where no other would be earlier. */
+  readonly usual: Day | null;
+  readonly startsInterval: boolean;
+}
+
+/** What a comment says against a date, or beside what is wrong with it already. */
+function commented(said: string, isAgainst: boolean, before: Problem | undefined): Words {
+  const { cause = "", fix = "", mend } = before === undefined ? {} : worded(before);
+  const text = firstWords(said);
+  if (isAgainst) {
+    return [
+      `The comment says ${text}. ${cause}`.trim(),
+      "Type the right date, and clear the comment.",
+    ];
+  }
+  const what = mend === undefined ? "It" : "It is not certain, since it";
+  return [`${cause} ${what} has a comment: ${text}.`, fix];
+}
+
+const WORDS = {
+  ...DATE_FAULTS,
+  ...CELL_WORDS,
+  commented,
+  textRead: (seen: Seen) => ["", fixOf(seen)] as const,
+};
+export type DateWords = typeof WORDS;
+
+/** A problem with its words, where they were still to come; any other as it is. */
+export function worded(problem: Problem): Problem {
+  const { said, ...kept } = problem;
+  if (said === undefined) return problem;
+  const [name, ...about] = said;
+  const say = WORDS[name as keyof DateWords] as (...all: typeof about) => readonly [string, string];
+  const [cause, fix] = say(...about);
+  const causes = [cause, kept.cause].filter((text) => text !== "").join(" ");
+  return { ...kept, cause: causes, fix: kept.fix === "" ? fix : kept.fix };
 }
 
 /** What to type for a day that a text means; a year of another era is asked about. */

@@ -1,4 +1,5 @@
-import { alikeKey, deviceKey } from "../records/device-key.ts";
+import { deviceKey } from "../records/device-key.ts";
+import { alikeKey } from "../records/alike-keys.ts";
 import type { Fleet, Named } from "./devices.ts";
 
 /** Words in the longest identifier that is looked for, as "North Screener HS 12". */
@@ -6,7 +7,7 @@ const LONGEST = 4;
 const NAME = /^(?=.*\p{L})(?=.*\d)/u;
 
 /** The devices of all registers that a text can name, by what their spellings have in common. */
-export function nameable(fleets: readonly Fleet[]): ReadonlyMap<string, Named> {
+export function nameable(fleets: readonly Pick<Fleet, "named">[]): ReadonlyMap<string, Named> {
   const all = fleets.flatMap(({ named }) => named);
   // A number alone may number anything, and a word may be any word.
   const names = all.filter(({ id }) => NAME.test(id));

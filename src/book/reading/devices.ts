@@ -1,18 +1,18 @@
+import type { Day } from "../../core/day.ts";
 import { isOwnDue } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
 import { deviceKey } from "../records/device-key.ts";
-import { identifierAt, type Page } from "../workbook/cells.ts";
-import { cellError, type DateColumn, readDates } from "./date-columns.ts";
+import { identifierAt } from "../workbook/cells.ts";
+import { type DateColumn, readDates } from "./date-columns.ts";
 import type { RowDoubt } from "../records/problem-kinds.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
-import type { Device, Ours, Problem } from "../records/records.ts";
+import { type CellPlace } from "../records/problems.ts";
+import type { Device, Ours } from "../records/records.ts";
 import type { Found } from "./register.ts";
 import { remembering } from "../records/remembering.ts";
 import { siteKey } from "../records/site-names.ts";
 import { firstSpellings } from "./site-spellings.ts";
-import { isCellError } from "../workbook/snapshot.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 
 /** A device before its last-done dates are read. */
@@ -83,15 +83,9 @@ export function dateColumn(found: Found, ours: Ours, field: string): DateColumn 
   return readDates(found.page, { column, heading, rows, stated, language, startsInterval });
 }
 
-/** A row with entries and no device that can be read: left out, and told. */
-export function missingDevice(
-  page: Page,
-  place: CellPlace & { row: number; column: number },
-): Problem {
-  const value = page.sheet.values[place.row]?.[place.column] ?? null;
-  if (isCellError(value)) return cellError(place, value.error);
-  const cause = `Row ${place.row + 1} has entries but no device; it is left out.`;
-  return fault("device missing", place, cause, "Write the device's identifier, or clear the row.");
+/** The dates of devices in service, by place. */
+export function inUse({ named }: Fleet, { dates }: DateColumn): (Day | null)[] {
+  return dates.map((date, at) => (named[at]?.retired === true ? null : date));
 }
 
 /**

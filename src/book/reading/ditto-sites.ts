@@ -7,7 +7,7 @@ const DITTO =
   /^(?:["\u201c-\u201f\u2033\u3003\u00a8]|''|\u2018\u2018|\u2019\u2019|,,|-\s*["\u201d\u2033]\s*-|(?:ditto|dito|dto|do|idem|id|ibid|ibidem|s\.\s*o|siehe oben|wie oben|j\.?\s*w|jak wy\u017cej|come sopra|c\.\s*s|same|as above)\.?)$/i;
 
 /** Whether a text stands for the cell above it. */
-function isDitto(text: string): boolean {
+export function isDitto(text: string): boolean {
   return DITTO.test(text.trim());
 }
 

@@ -1,9 +1,9 @@
-import { type Day, isoText } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { isNameAlone } from "../headings/around.ts";
 import { namesWork } from "../headings/planned.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import type { CellPlace } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { quoted } from "../workbook/cells.ts";
+import { faultLater } from "./told-later.ts";
 
 /** From so many dates ahead on, and so large a share of all, they are hardly slips of the pen. */
 const ENOUGH = 2;
@@ -22,17 +22,9 @@ export function mayBeDueDates(
   reportDate: Day,
 ): Problem | null {
   const known = dates.filter((date) => date !== null);
-  const [first, ...others] = known.filter((date) => date > reportDate);
-  const ahead = others.length + 1;
+  const ahead = known.filter((date) => date > reportDate).length;
   const isNamed = isNameAlone(place.heading) || namesWork(place.heading);
   const [enough, share] = isNamed ? [ENOUGH, SHARE] : [MANY, MOST];
-  if (first === undefined || ahead < enough || ahead < known.length * share) return null;
-  return fault(
-    "due dates",
-    place,
-    `${ahead} of ${known.length} dates under ${quoted(place.heading)} are after the report date ${isoText(reportDate)}, such as ${isoText(first)}: they may be the days when the part is next due. None of them is used.`,
-    !isNamed
-      ? "If they are planned or due dates, say so in the heading and give the last replacements a column of their own; else correct the dates, or the report date."
-      : `If they are due dates, say so in the heading, such as ${quoted(`${place.heading} next due`)}, and give the last replacements a column of their own. If they are last replacements, name it ${quoted(`${place.heading} replaced`)} and correct the dates, or the report date.`,
-  );
+  if (ahead < enough || ahead < known.length * share) return null;
+  return faultLater("due dates", place, "mayBeDue", place.heading, isNamed, known, reportDate);
 }

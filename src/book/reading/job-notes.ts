@@ -1,17 +1,45 @@
 import { isUndone, mustGo, remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { fault, oneForACell } from "../records/problems.ts";
-import type { Job, Problem } from "../records/records.ts";
+import type { Job, Problem, ShelfItem } from "../records/records.ts";
 import { JOB_LOG } from "../sheets/job-log.ts";
-import { findSheet, headingColumn, textOf } from "../sheets/layout.ts";
+import { findSheet, headingColumn, type Layout, textOf } from "../sheets/layout.ts";
 import { besideColumns } from "../sheets/lost-headings.ts";
-import { cellAt, type Snapshot, valueAt } from "../workbook/snapshot.ts";
-import { firstWords, wordsSaid } from "./comments.ts";
+import { SHELF } from "../sheets/shelf.ts";
+import { cellAt, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import { firstWords, wordsSaid } from "./first-words.ts";
 import type { Written } from "./swapped-jobs.ts";
 
 /** What a finding is called that stands in a note alone; no known word, so it counts as damage. */
 const IN_NOTE = "see note";
 const SETTLE = "Correct or clear the row, then clear what speaks against it.";
+
+/** What people write in a row of a sheet of ours: in columns they added, then in comments. */
+function saidBeside(sheet: Sheet, layout: Layout): (row: number) => string[] {
+  const added = besideColumns(sheet, layout);
+  const comments = new Map<number, string[]>();
+  for (const [key, text] of sheet.comments ?? []) {
+    const { row } = cellAt(key);
+    comments.set(row, [...(comments.get(row) ?? []), wordsSaid(text)]);
+  }
+  return (row) => [
+    ...added.map((column) => textOf(valueAt(sheet, row, column))),
+    ...(comments.get(row) ?? []),
+  ];
+}
+
+/** Rows of the Shelf with what condemns them: what is damaged or must not be used is no spare. */
+export function withShelfNotes(snapshot: Snapshot, written: Written): Written {
+  const sheet = findSheet(snapshot, SHELF);
+  if (sheet === null) return written;
+  const { says } = remarkReader(written.ours.parts);
+  const beside = saidBeside(sheet, SHELF);
+  const shelf = written.ours.shelf.map((item): ShelfItem => {
+    const said = beside(item.row).find((text) => says(text) === "against" || mustGo(text));
+    return said === undefined ? item : { ...item, remark: firstWords(said) };
+  });
+  return { ...written, ours: { ...written.ours, shelf } };
+}
 
 /**
  * Jobs of the Job log with what is written beside them: under Note, in columns people added, in comments. What
@@ -22,20 +50,14 @@ export function withJobNotes(snapshot: Snapshot, written: Written): Written {
   const sheet = findSheet(snapshot, JOB_LOG);
   if (sheet === null) return written;
   const { says } = remarkReader(ours.parts);
-  const added = besideColumns(sheet, JOB_LOG);
-  const comments = new Map<number, string[]>();
-  for (const [key, text] of sheet.comments ?? []) {
-    const { row } = cellAt(key);
-    comments.set(row, [...(comments.get(row) ?? []), wordsSaid(text)]);
-  }
+  const beside = saidBeside(sheet, JOB_LOG);
   const told: Problem[] = [];
   const jobs = ours.jobs.map((one): Job => {
     const { row, job, note, part, date, finding } = one;
     const renews = job === "replaced" || job === "calibrated";
     if (renews ? date === null : damageIn(finding) !== null) return one;
-    const cells = added.map((column) => textOf(valueAt(sheet, row, column)));
     const isTaken = job === "withdrawn" && part !== "" && finding === "";
-    const said = [note, ...cells, ...(comments.get(row) ?? []), isTaken ? job : ""].find((text) =>
+    const said = [note, ...beside(row), isTaken ? job : ""].find((text) =>
       renews ? isUndone(text) : says(text) === "against" || mustGo(text),
     );
     if (said === undefined) return one;

@@ -7,7 +7,7 @@ import { type CellPlace, fault, listed } from "../records/problems.ts";
 import { jobIndex, type NamedJob, renews } from "../records/job-index.ts";
 import type { Job, Ours, Part, Problem } from "../records/records.ts";
 import { findingFaults } from "./cell-faults.ts";
-import { outOfRange } from "./date-faults.ts";
+import { faultLater } from "./told-later.ts";
 import { YEARS_BELIEVED } from "./last-done.ts";
 
 /**
@@ -95,7 +95,9 @@ function dateProblems(job: Job, { placeOf, reportDate }: Context): Problem[] {
     return [fault("future date", placeOf(job, "Date"), cause, fix)];
   }
   if (job.date < reportDate - OLDEST) {
-    return [outOfRange(placeOf(job, "Date"), job.date, YEARS_BELIEVED)];
+    return [
+      faultLater("date out of range", placeOf(job, "Date"), "outOfRange", job.date, YEARS_BELIEVED),
+    ];
   }
   return [];
 }

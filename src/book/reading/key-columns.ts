@@ -1,13 +1,15 @@
 import { evidenceOf } from "../headings/column-profile.ts";
 import { type Matcher, matcherFor } from "../headings/match.ts";
 import { answered } from "../languages/answers.ts";
-import { notice } from "../records/problems.ts";
+import { counted, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
 import { keyOf, quoted, textOf } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./remarks.ts";
+import { remarkColumns } from "./remarks-heard.ts";
+import { NO_DEVICE } from "./rows.ts";
+import { serialsInstead } from "./serials-instead.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Rows from which on it shows whether a column repeats itself. */
@@ -33,7 +35,8 @@ export function keyColumns(
   named: readonly Named[],
   parts: readonly Part[],
 ): Problem[] {
-  if (named.length < FEWEST) return [];
+  const serials = serialsInstead(found, named, parts);
+  if (serials.length > 0 || named.length < FEWEST) return serials;
   const says = unusedReader(parts);
   const free = freeColumns(found, named, parts);
   return [
@@ -71,6 +74,18 @@ function deviceColumn({ page, register }: Found, free: readonly Free[], matcher:
   if (names === undefined) return [];
   const cause = `No heading says which column names the devices, so ${quoted(device.heading)} does; ${called(names)} has another text in each row.`;
   return [tell("device column", { page, column: names, field: "device", cause })];
+}
+
+/** A register most of whose rows have entries, but nothing where their devices are called: cells may have been moved. */
+export function emptyDevices({ page, register }: Found): Problem[] {
+  const device = register.matches.find(({ field }) => field === "device");
+  const none = register.leftOut.filter(({ reason }) => reason === NO_DEVICE).length;
+  if (device === undefined || none <= register.rows.length) return [];
+  const { column, heading } = device;
+  const cause = `${counted(none, "row")} of ${page.sheet.name} ${none === 1 ? "has" : "have"} entries, but no device under ${quoted(heading)}: they are in none of the figures.`;
+  const fix = "See whether the cells were moved below another heading.";
+  const place = { sheet: page.sheet.name, row: null, column, heading };
+  return [notice("device column", place, cause, fix)];
 }
 
 /** A column of few texts that stand beside several devices each, in a register without sites. */

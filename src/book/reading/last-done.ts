@@ -1,8 +1,7 @@
-import { type Day, isoText } from "../../core/day.ts";
+import type { Day } from "../../core/day.ts";
 import { OLDEST } from "../../core/due.ts";
 import { mayBeDueDates } from "./due-dates.ts";
-import { future, isSwapped, noDate, notCalculated, outOfRange } from "./date-faults.ts";
-import { dateColumn, type Fleet, type Named } from "./devices.ts";
+import { dateColumn, type Fleet, inUse, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
@@ -23,7 +22,7 @@ import {
   unitsIn,
   wholeOf,
 } from "../records/positions.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import type { CellPlace } from "../records/problems.ts";
 import { remembering } from "../records/remembering.ts";
 import type {
   ColumnMatch,
@@ -38,6 +37,8 @@ import { cellKey } from "../workbook/snapshot.ts";
 import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
+import { lateUnlessSwapped, swapOf } from "./swapped-dates.ts";
+import { faultLater } from "./told-later.ts";
 
 /** OLDEST of the row check, in words. */
 export const YEARS_BELIEVED = 20;
@@ -109,29 +110,29 @@ function ownDates({ fleet, ours, found }: Book, column: DateColumn | null): Prob
     const date = column.dates[at] ?? null;
     if (problem !== undefined) problems.push(problem);
     else if (date !== null && date < oldest) {
-      const { heading } = column;
-      const place = { sheet: found.page.sheet.name, row, column: column.column, heading };
-      problems.push(outOfRange(place, date, YEARS_OF_A_DEVICE));
+      const place = placeOf(found, column, row);
+      problems.push(faultLater("date out of range", place, "outOfRange", date, YEARS_OF_A_DEVICE));
     }
   });
   return problems;
 }
 
+function placeOf({ page }: Found, { column, heading }: DateColumn, row: number | null): CellPlace {
+  return { sheet: page.sheet.name, row, column, heading };
+}
+
 function shiftOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
-  const dates = column.dates.map((date, at) => (fleet.named[at]?.retired === true ? null : date));
+  const dates = inUse(fleet, column);
   const commissioned = fleet.commissioned?.dates ?? [];
   const shift = columnShift({ dates, commissioned }, ours.settings.reportDate);
   const example = dates.find((date) => date !== null) ?? null;
   if (shift === null || example === null) return null;
-  const place = { sheet: found.page.sheet.name, row: null, column: column.column };
-  return shiftProblem({ ...place, heading: column.heading }, example, shift);
+  return shiftProblem(placeOf(found, column, null), example, shift);
 }
 
 function dueDatesOf({ fleet, ours, found }: Book, column: DateColumn): Problem | null {
-  const dates = column.dates.filter((_, at) => fleet.named[at]?.retired !== true);
-  const { heading } = column;
-  const place = { sheet: found.page.sheet.name, row: null, column: column.column, heading };
-  return mayBeDueDates(place, dates, ours.settings.reportDate);
+  const place = placeOf(found, column, null);
+  return mayBeDueDates(place, inUse(fleet, column), ours.settings.reportDate);
 }
 
 interface Checked {
@@ -151,11 +152,11 @@ function columnFaults(
 ): Problem[] {
   const { fleet, ours, found } = book;
   const log = jobIndex(ours);
-  const sheet = found.page.sheet.name;
   const problems: Problem[] = [];
+  const late = lateUnlessSwapped(inUse(fleet, column), ours.settings.reportDate);
   fleet.named.forEach((device, at) => {
     if (device.retired) return;
-    const place = { sheet, row: device.row, column: column.column, heading: column.heading };
+    const place = placeOf(found, column, device.row);
     const told = column.faults.get(at);
     const date = column.dates[at] ?? null;
     if (told !== undefined) problems.push(told);
@@ -165,11 +166,12 @@ function columnFaults(
       const { formulas } = found.page.sheet;
       problems.push(
         formulas.has(cellKey(device.row, column.column))
-          ? notCalculated(place)
-          : noDate(place, part, log.lastRenewal(device.key, part)),
+          ? faultLater("no date", place, "notCalculated")
+          : faultLater("no date", place, "noDate", part, log.lastRenewal(device.key, part)),
       );
     } else if (!isUnusable) {
-      const problem = contradiction(book, part, { device, at, date, column, isOnly, all, place });
+      const dated = { device, at, date, column, isOnly, all, place, late };
+      const problem = contradiction(book, part, dated);
       if (problem !== null) problems.push(problem);
     }
   });
@@ -181,11 +183,13 @@ interface Dated extends Omit<Checked, "isUnusable"> {
   readonly at: number;
   readonly date: Day;
   readonly place: CellPlace;
+  /** A date of the column that speaks for day and month swapped in all of it. */
+  readonly late: Day | null;
 }
 
 /** What speaks against a true date of the register. */
 function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null {
-  const { device, at, date, column, isOnly, all, place } = dated;
+  const { device, at, date, column, isOnly, all, place, late } = dated;
   const log = jobIndex(ours);
   const { reportDate } = ours.settings;
   const renewal = log.lastIn("ours", device.key, part);
@@ -202,8 +206,8 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
   // A job of the very day says that the date is right.
   const isWorked = workOn(log, { device, part, date }).length > 0;
-  const swapped = isWorked ? undefined : column.swapped.get(at);
-  const told = problem ?? swapped ?? (renewal === date ? null : openDay(log, dated, part));
+  const swap = isWorked ? undefined : (column.swapped.get(at) ?? swapOf(place, date, late));
+  const told = problem ?? swap ?? (renewal === date ? null : openDay(log, dated, part));
   if (told !== null) return told;
   if (!isOnly) return null;
   return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
@@ -216,9 +220,7 @@ function openDay(log: JobIndex, { device, date, place }: Dated, part: Part): Pro
     return first !== date && isOf(job, part) && renews(job, job.named ?? part);
   });
   if (found?.eitherDay === undefined) return null;
-  const [one, other] = found.eitherDay.map(isoText);
-  const cause = `The register has ${isoText(date)}; the Job log has ${one ?? ""} or ${other ?? ""}, day and month swapped.`;
-  return fault("date disagrees", place, cause, "Find out which day it was, and correct both.");
+  return faultLater("date disagrees", place, "openDay", date, found.eitherDay);
 }
 
 interface Beside {
@@ -234,23 +236,22 @@ interface Beside {
 function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null {
   const { device, logged, partial, reportDate, oldest } = beside;
   if (logged !== null && isShifted(date, logged)) return shiftProblem(place, date, logged - date);
-  if (logged !== null && logged !== date && swapped(date) === logged)
-    return isSwapped(place, date, logged);
-  if (date > reportDate) return future(place, date, reportDate);
-  if (date < oldest) return outOfRange(place, date, YEARS_BELIEVED);
-  if (device.commissioned !== null && date < device.commissioned) {
-    const cause = `${isoText(date)} is before the device was commissioned on ${isoText(device.commissioned)}.`;
-    const fix = "Correct whichever of the two dates is wrong.";
-    return fault("before commissioning", place, cause, fix);
+  if (logged !== null && logged !== date && swapped(date) === logged) {
+    return faultLater("day and month swapped", place, "isSwapped", date, "the Job log", logged);
+  }
+  if (date > reportDate) return faultLater("future date", place, "future", date, reportDate);
+  if (date < oldest) {
+    return faultLater("date out of range", place, "outOfRange", date, YEARS_BELIEVED);
+  }
+  const { commissioned } = device;
+  if (commissioned !== null && date < commissioned) {
+    return faultLater("before commissioning", place, "beforeCommissioning", date, commissioned);
   }
   if (partial && logged !== date) {
-    const cause = `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`;
-    const fix = "Type the date of the last complete replacement, or write yes if it was complete.";
-    return fault("date of a partial set", place, cause, fix);
+    return faultLater("date of a partial set", place, "partialSet", date);
   }
   if (logged !== null && logged !== date) {
-    const cause = `The register has ${isoText(date)}; the latest complete job in the Job log has ${isoText(logged)}.`;
-    return fault("date disagrees", place, cause, "Correct the one that is wrong.");
+    return faultLater("date disagrees", place, "disagrees", date, logged);
   }
   return null;
 }

@@ -2,7 +2,7 @@ import { folded, phraseOf } from "../languages/words-of.ts";
 import { list } from "../languages/language.ts";
 import { listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { firstWords } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 import type { Found } from "./register.ts";
 
 /** Colours as the languages we read call them, folded. */

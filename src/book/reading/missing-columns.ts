@@ -1,15 +1,16 @@
-import { isBlank, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
-import { evidenceOf } from "../headings/column-profile.ts";
+import { isBlank, keyOf, pagesOf, quoted, trueDate } from "../workbook/cells.ts";
+import { type Evidence, evidenceOf } from "../headings/column-profile.ts";
 import { isTurnedAround } from "../headings/around.ts";
 import { isOfOther, saysPlanned } from "../headings/planned.ts";
 import { partNames } from "../headings/fields.ts";
 import { holdsDates, isBare, matcherFor } from "../headings/match.ts";
+import { type Headed, historyOf, latestOfThem } from "./history-columns.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";
 import { makesOne } from "./part-sheets.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import { allLastColumns, isPosition } from "../records/positions.ts";
-import type { ColumnMatch, Part, Problem, Reading } from "../records/records.ts";
+import type { ColumnMatch, Part, Problem, Reading, Register } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
@@ -68,7 +69,8 @@ function undatedIn(
       const unused = all.filter(({ bare }) => !bare);
       if (column !== null && unused.length === 0) return [];
       const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
-      const beside = { unused, numbers, partsIn, isTicked, ofParts, ...ours.settings };
+      const history = pastOnes(snapshot, register, unused);
+      const beside = { unused, numbers, partsIn, isTicked, ofParts, history, ...ours.settings };
       const byRow = partsIn?.dates ?? [];
       const inBlocks = (partsIn?.rows ?? []).flatMap(({ row, isNamed }) => (isNamed ? [] : row));
       return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow, inBlocks }];
@@ -116,12 +118,22 @@ interface Beside extends Pick<Settings, "positions"> {
   readonly isTicked: boolean;
   /** Sheets that each have dates of other parts. */
   readonly ofParts: readonly string[];
+  /** Columns of replacements one after another. */
+  readonly history: readonly Headed[];
+}
+
+/** The columns like the first that names the part, or without such the first, where they are one history. */
+function pastOnes(snapshot: Snapshot, register: Register, unused: readonly Unused[]) {
+  const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
+  const inOrder = [...unused].sort((one, other) => one.column - other.column);
+  const first = inOrder.find((one) => one.named) ?? inOrder[0];
+  return page === undefined || first === undefined ? [] : historyOf(page, register, first);
 }
 
 function noColumn(
   sheet: string,
   part: Part,
-  { unused, numbers, partsIn, isTicked, ofParts, positions }: Beside,
+  { unused, numbers, partsIn, isTicked, ofParts, positions, history }: Beside,
 ): Problem {
   const cause = `No heading was understood as the last replacement of ${part.name}.`;
   if (partsIn !== null) {
@@ -134,6 +146,9 @@ function noColumn(
   if (ofParts.length > 0) {
     const fix = `Each part has a sheet of its own: ${makesOne(ofParts)}.`;
     return fault("no column", wholeSheet(sheet), cause, fix);
+  }
+  if (history.length > 0) {
+    return fault("no column", wholeSheet(sheet), cause, latestOfThem(part, history));
   }
   const option = (heading: string): string => `give --match "last:${part.code}=${heading}"`;
   const [nearest, ...beside] = besideEachOther(unused);
@@ -158,9 +173,14 @@ const MOST_NAMED = 6;
 
 /** What to do where several columns say when a part was replaced, of which none counts until one is chosen. */
 function eachOrOne({ code, name }: Part, headings: readonly string[]): string {
+  const [first = "", ...others] = headings;
+  // One heading cannot be chosen before another in the same words.
+  if (others.some((other) => keyOf(other) === keyOf(first))) {
+    return `${quoted(first)} heads several columns. If they are of a second table, move it below the first or to a sheet of its own; if each is of a piece of it, head them ${quoted(`${name} 1 replaced`)} and ${quoted(`${name} 2 replaced`)}.`;
+  }
   const all = listed(headings.map(quoted), headings.length);
   const numbered = headings.map((_, at) => quoted(`${name} ${at + 1} replaced`));
-  return `${all} all say when it was replaced. If each is of a piece of it, head them ${listed(numbered, numbered.length)}, and each counts by itself; if one of them is of the whole, give --match "last:${code}=${headings[0] ?? ""}", or the other.`;
+  return `${all} all say when it was replaced. If each is of a piece of it, head them ${listed(numbered, numbered.length)}, and each counts by itself; if one of them is of the whole, give --match "last:${code}=${first}", or the other.`;
 }
 
 function withoutDates(numbers: readonly string[]): string {
@@ -194,8 +214,7 @@ function isOurEmptyOne(
 }
 
 /** A column of dates that nothing is read from. */
-interface Unused {
-  readonly heading: string;
+interface Unused extends Headed {
   /** Whether it names the part. */
   readonly named: boolean;
   /** Whether it says that the part was replaced, whatever else it says. */
@@ -215,7 +234,7 @@ function isOfElse(heading: string): boolean {
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
 function unusedDates(
   snapshot: Snapshot,
-  { register, ours }: RegisterReading,
+  { register, ours, problems }: RegisterReading,
   part: Part,
 ): Unused[] {
   const page = pagesOf(snapshot).find(({ sheet }) => sheet.name === register.sheet);
@@ -225,6 +244,11 @@ function unusedDates(
   const field = matcher.fields.find(({ key }) => key === `last:${part.code}`);
   const others = matcher.fields.filter((one) => one !== field && one.holds === "date");
   const used = new Set(register.matches.map(({ column }) => column));
+  // What may be due dates is no last replacement.
+  const told = problems.filter(
+    ({ kind, sheet, severity }) =>
+      kind === "unused column" && severity === "fault" && sheet === register.sheet,
+  );
   const isOwn = ownTitles(ours.parts)(register.headings);
   const names = new Set(
     partNames(part, ours.parts).flatMap((name) => wordsOf(name, KNOWN).map(({ text }) => text)),
@@ -236,7 +260,8 @@ function unusedDates(
     ...{ confidence: 0, by: "heading" },
   });
   // What is still to come was not done.
-  const isMostlyAhead = (column: number): boolean => {
+  const isToCome = (column: number, evidence: Evidence): boolean => {
+    if (told.some((one) => one.column === column) && !isBare(evidence)) return true;
     if (!part.task) return false;
     const dates = register.rows.flatMap((row) => trueDate(page, row, column) ?? []);
     const ahead = dates.filter((date) => date > ours.settings.reportDate);
@@ -252,7 +277,7 @@ function unusedDates(
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
     // What a dated task has may be one date; of a part that wears a few dates prove nothing where words do not.
     const fewest = part.task || says ? 1 : FEWEST;
-    if (evidence.filled < fewest || !holdsDates(evidence) || isMostlyAhead(column)) return [];
+    if (evidence.filled < fewest || !holdsDates(evidence) || isToCome(column, evidence)) return [];
     if (
       isTurnedAround({ page, heading: rows, matcher, device, evidence, match: matchOf(column) })
     ) {
@@ -262,7 +287,7 @@ function unusedDates(
     const isOther = others.some((one) => matcher.likeness(heading, one, evidence) > near);
     if (isOther) return [];
     const named = words.some(({ text }) => names.has(text));
-    return [{ heading, near, named, says, bare: isBare(evidence) }];
+    return [{ heading, column, near, named, says, bare: isBare(evidence) }];
   });
   return unused.sort((one, other) => other.near - one.near);
 }

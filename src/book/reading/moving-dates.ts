@@ -1,13 +1,10 @@
 import { isLastDone } from "../records/positions.ts";
-import { movingDate } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { moves } from "../workbook/moving.ts";
 import { cellKey, type Snapshot } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
-
-const LAST_DONE =
-  "Type the date it was last replaced; if nobody knows, do it now and type today's date.";
+import { faultLater } from "./told-later.ts";
 
 /** Dates of last replacements that a formula moves on by itself: they stand for no replacement. */
 export function movingDates(
@@ -21,7 +18,8 @@ export function movingDates(
   return dated.flatMap(({ column, heading }) =>
     devices.flatMap(({ row, retired }) => {
       if (retired || !moves(snapshot, sheet, cellKey(row, column))) return [];
-      return [movingDate({ sheet: sheet.name, row, column, heading }, LAST_DONE)];
+      const place = { sheet: sheet.name, row, column, heading };
+      return [faultLater("moving date", place, "moving")];
     }),
   );
 }

@@ -16,10 +16,15 @@ const FEWEST = 3;
 const NEARLY_ALL = 0.8;
 /** No part is meant to be used for more months. */
 const LONGEST_SENSIBLE = 36;
+const MONTH = 30.44;
+/** Half a month: what is done sooner after a replacement belongs to it. */
+const SHORTEST = 15;
+/** So many days months differ by, with what is moved to a working day. */
+const A_WEEKEND = 5;
 const KNOWN = new Set(knownWords());
 
 /**
- * Columns that hold a limit of the register's own whatever their heading is: dates that are nearly all the same months after
+ * Columns that hold a limit of the register's own whatever their heading is: dates that are nearly all as long after
  * those of a part, and whole months right beside them under no heading or a unit alone. Nothing is read from them, and
  * ours may be longer.
  */
@@ -42,7 +47,7 @@ export function namelessLimits(
     if (used.has(column) || (heading !== "" && isOwn(heading))) return [];
     for (const last of lasts) {
       const why =
-        monthsAfter(found, rows, { column, last: last.column }) ??
+        timeAfter(found, rows, { column, last: last.column }) ??
         (column === last.column + 1 && isUnit(heading) ? intervals(found, rows, column) : null);
       if (why === null) continue;
       const place = { sheet: page.sheet.name, row: null, column, heading };
@@ -57,28 +62,33 @@ export function namelessLimits(
 const FIX =
   'If so, say so in the heading: the part\'s name with "next due", or with "interval (months)".';
 
-/** How many months the dates of a column are after those of another, if nearly all are the same; in words. */
-function monthsAfter(
+/** How long the dates of a column are after those of another, if nearly all are the same; in words. */
+function timeAfter(
   { page }: Found,
   rows: readonly number[],
   { column, last }: { readonly column: number; readonly last: number },
 ): string | null {
-  const times = new Map<number, number>();
-  let both = 0;
-  for (const row of rows) {
-    const from = trueDate(page, row, last);
-    const to = trueDate(page, row, column);
-    if (from === null || to === null) continue;
-    both += 1;
-    const months = Math.round((to - from) / 30.44);
-    if (months < 1 || months > LONGEST_SENSIBLE || addMonths(from, months) !== to) continue;
-    times.set(months, (times.get(months) ?? 0) + 1);
-  }
-  for (const [months, often] of times) {
-    if (often < FEWEST || often < both * NEARLY_ALL) continue;
+  const pairs = rows.flatMap((row) => {
+    const [from, to] = [trueDate(page, row, last), trueDate(page, row, column)];
+    return from === null || to === null ? [] : [{ from, to, days: to - from }];
+  });
+  const days = pairs.map((one) => one.days).sort((one, other) => one - other);
+  const middle = days[Math.floor(days.length / 2)] ?? 0;
+  if (middle < SHORTEST || middle > LONGEST_SENSIBLE * MONTH) return null;
+  const isMost = (fit: (one: (typeof pairs)[number]) => boolean): boolean => {
+    const fitting = pairs.filter(fit);
+    return fitting.length >= FEWEST && fitting.length >= pairs.length * NEARLY_ALL;
+  };
+  const months = Math.round(middle / MONTH);
+  if (months > 0 && isMost(({ from, to }) => addMonths(from, months) === to)) {
     return `whose dates are ${counted(months, "month")} after those under`;
   }
-  return null;
+  // Work of all devices on one day is as long after that of another day.
+  const starts = pairs.map(({ from }) => from);
+  if (Math.max(...starts) - Math.min(...starts) <= 4 * A_WEEKEND) return null;
+  if (!isMost((one) => Math.abs(one.days - middle) <= A_WEEKEND)) return null;
+  const time = months > 1 ? counted(months, "month") : `${middle} days`;
+  return `whose dates are about ${time} after those under`;
 }
 
 /** Nothing, or a unit of time and no more; years are an age. */

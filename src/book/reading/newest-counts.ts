@@ -1,9 +1,10 @@
+import type { Day } from "../../core/day.ts";
 import { monthNamed } from "../headings/dates.ts";
 import { wordsIn } from "../languages/words-of.ts";
 import type { CountSheet } from "./count-sheets.ts";
 
-/** Why the newest counts of a sheet may not be what they seem: newer ones were not read, or they are those of a month before. */
-export type Newer = "newest" | "copied";
+/** Why the newest counts of a sheet may not be what they seem: newer ones were not read, or they are those of a month before, or their month is out of order. */
+export type Newer = "newest" | "copied" | "order";
 
 type Wide = Extract<CountSheet, { readonly shape: "wide" }>;
 
@@ -41,6 +42,33 @@ function hasUnreadMonth({ page, heading, months }: Wide, rows: readonly number[]
 export function newerIn(sheet: Wide, rows: readonly number[]): Newer | null {
   if (hasUnreadMonth(sheet, rows)) return "newest";
   return isCopied(sheet, rows) ? "copied" : null;
+}
+
+/** A row of a list of counts. */
+interface Row {
+  readonly month: Day;
+  readonly key: string;
+}
+
+/**
+ * Whether a list that goes by months, up or down, has at its newest end once an earlier month for most of its devices: the
+ * newest ones, with a month that was not changed or mistyped.
+ */
+export function isOutOfOrder(rows: readonly Row[]): boolean {
+  const [ups, downs]: [number[], number[]] = [[], []];
+  rows.forEach(({ month }, at) => {
+    const before = rows[at - 1]?.month ?? month;
+    if (month !== before) (month > before ? ups : downs).push(at);
+  });
+  const rises = ups.length > downs.length;
+  const [at, another] = rises ? downs : ups;
+  if (at === undefined || another !== undefined || ups.length + downs.length < FEWEST) return false;
+  const parts = [rows.slice(0, at), rows.slice(at)] as const;
+  const [main, end] = rises ? parts : [parts[1], parts[0]];
+  const keys = new Set(main.map(({ key }) => key));
+  const again = new Set(end.flatMap(({ key }) => (keys.has(key) ? key : [])));
+  const isOneMonth = end.every(({ month }) => month === end[0]?.month);
+  return isOneMonth && again.size > 1 && again.size * 2 >= keys.size;
 }
 
 /** Whether all devices have the counts of the month before once more: a column that was copied to be typed over. */

@@ -17,6 +17,9 @@ import {
 } from "./own-limit-habits.ts";
 import type { Found } from "./register.ts";
 
+/** Fewer rows that agree may do so by chance. */
+const FEWEST = 3;
+
 /** A column of own due dates with how each stands to its row's last replacement; null where it cannot be compared. */
 export function ownDues(found: Found, ours: Ours, { part, devices }: Rows) {
   const column = dateColumn(found, ours, ownDueField(part));
@@ -29,7 +32,7 @@ export function ownDues(found: Found, ours: Ours, { part, devices }: Rows) {
   return { column, lasts, standing };
 }
 
-type Dues = NonNullable<ReturnType<typeof ownDues>>;
+export type Dues = NonNullable<ReturnType<typeof ownDues>>;
 
 /** Own due dates that cannot be read, contradict the last replacement, or are missing where most rows have one. */
 export function dueFaults(found: Found, ours: Ours, { part, devices, say }: Told): Problem[] {
@@ -47,10 +50,17 @@ export function dueFaults(found: Found, ours: Ours, { part, devices, say }: Told
     if (date === null) return noDue(found, place, { dues, at, part, isHabit, say });
     const [last, stands] = [dues.lasts[at] ?? null, dues.standing[at]];
     if (stands === "met") {
-      return [doubted(place, say, [isHabit ? "met, others stricter" : "met", date, last])];
+      const why = areCopied(dues) ? "copied" : isHabit ? "met, others stricter" : "met";
+      return [doubted(place, say, [why, date, last])];
     }
     return stands === "far" && isHabit ? [doubted(place, say, ["far", date])] : [];
   });
+}
+
+/** Whether all are the days of the last replacement: one column was filled from the other, and neither is known. */
+export function areCopied({ column, lasts, standing }: Dues): boolean {
+  const both = standing.flatMap((one, at) => (one === null ? [] : [at]));
+  return both.length >= FEWEST && both.every((at) => column.dates[at] === lasts[at]);
 }
 
 /** A cell that has no due date: nothing, where nothing is lost, or what it has instead. */

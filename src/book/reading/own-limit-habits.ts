@@ -52,6 +52,7 @@ export function isMergedAbove(
 /** Why a limit is not to be trusted; its words come later (own-limit-words.ts). */
 export type Why =
   | "met"
+  | "copied"
   | "met, others stricter"
   | "far"
   | "unread"

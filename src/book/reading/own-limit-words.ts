@@ -42,6 +42,10 @@ function said(why: Why, value: CellValue, last: Day | null): readonly [string, s
       `${met} may be mistyped, and others' are stricter than ours.`,
       "Type the next date, or correct the last one.",
     ],
+    copied: [
+      `${day} is the last replacement, as in every row: one column was filled from the other.`,
+      "Type the next date, or the last one, as it was.",
+    ],
     far: [
       `${day} is later than ours, where most others are stricter: it may be mistyped.`,
       "Correct the date.",

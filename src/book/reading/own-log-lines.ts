@@ -11,9 +11,10 @@ import { remembering } from "../records/remembering.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { workSaid } from "../records/work.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
-import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
-import { wordsSaid } from "./comments.ts";
+import { identifierAt, textOf } from "../workbook/cells.ts";
+import { wordsSaid } from "./first-words.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
+import { lineRows, workCells } from "./own-log-cells.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";
 import { titlesIn } from "./own-log-titles.ts";
 
@@ -28,6 +29,8 @@ export interface LogLine {
   readonly fault: Problem | null;
   readonly text: string;
   readonly key: string;
+  /** The headings of its work; null where its cells say by their own what was done. */
+  readonly heading: string | null;
   readonly finding: string;
   readonly lot: string;
   readonly by: string;
@@ -41,13 +44,11 @@ interface Beside {
 
 /** The lines of a log that hold anything; a date that a formula moves on by itself is no day of a line. */
 export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLine[] {
-  const { page, first, last, device } = log;
+  const { page, device } = log;
   const titles = titlesIn(log, words);
-  const rows: number[] = [];
-  for (let row = first; row <= last; row += 1) {
-    if (isBlank(page.sheet.values[row]?.[device] ?? null) || titles.isTitle(row)) continue;
-    rows.push(row);
-  }
+  const lines = lineRows(log, titles.isTitle);
+  const rows = lines.map(({ row }) => row);
+  const workIn = workCells(log, words);
   const headings = [...log.dates, device, ...log.work].map(log.headingOf);
   const language = languageOf(headings, isEnglish);
   const dates = log.dates.map((column): DateColumn => {
@@ -58,17 +59,20 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
     column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
   const told = [device, ...log.dates, ...log.work];
   const turning = turningWords(log, at);
-  return rows.map((row, place) => {
-    const id = identifierAt(page, row, device);
+  return lines.map(({ row, deviceRow }, place) => {
+    const id = identifierAt(page, deviceRow, device);
+    const work = workIn(row);
     const finding =
       log.finding === null ? "" : findingText(page.sheet.values[row]?.[log.finding]).trim();
-    const said = [...log.work.map((column) => at(row, column)), finding];
+    const said = [...work.said, finding];
     const isStruck = told.some((column) => page.sheet.struck?.has(cellKey(row, column)));
     const text = [
       said.filter((one) => one !== "").join(" "),
       noteOf(at(row, log.note), words),
       ...turning(row),
       titles.turning(row),
+      // That the device of the row above is meant is a guess: damage counts, nothing else does.
+      deviceRow === row ? "" : `${log.headingOf(device)}: ${at(row, device) || "blank"}`,
     ]
       .filter((one) => one !== "")
       .join("; ");
@@ -87,6 +91,7 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       }),
       text,
       key: wordingKey(text),
+      heading: work.isOwn ? null : work.heading,
       finding,
       lot: at(row, log.lot),
       by: at(row, log.by),
@@ -164,9 +169,8 @@ export function wordingsOf(
   const { name } = log.page.sheet;
   const days = log.dates.map(log.headingOf);
   const replaced = [...days, name].filter(words.saysReplaced);
-  const heading = [...log.work.map(log.headingOf), ...replaced].join(" ");
   const wordings = new Map<string, Wording>();
-  for (const { key, text, row } of lines) {
+  for (const { key, text, row, heading: own } of lines) {
     if (key === "") continue;
     const before = wordings.get(key);
     if (before !== undefined) {
@@ -174,6 +178,7 @@ export function wordingsOf(
       continue;
     }
     const said = workSaid(ours.settings.matches.get(`${LOG_WORD}${key}`) ?? "", ours.parts);
+    const heading = own === null ? "" : [own, ...replaced].join(" ");
     const { says, work } =
       said === null ? words.read(text, heading) : { says: "said" as const, work: said };
     wordings.set(key, { text, key, lines: 1, row, says, work });

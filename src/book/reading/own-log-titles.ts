@@ -2,6 +2,7 @@ import { saysPlanned } from "../headings/planned.ts";
 import { turnsWork } from "../headings/work-beside.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { identifierAt, isBlank, textOf } from "../workbook/cells.ts";
+import type { CellValue } from "../workbook/snapshot.ts";
 import type { LogSheet, LogWords } from "./own-log-sheet.ts";
 
 /** Titles between the lines of a log; headings said again there are a title, too. */
@@ -12,12 +13,14 @@ interface Titles {
 }
 
 /** The titles between the lines of a log. */
-export function titlesIn({ page, first, last, device }: LogSheet, words: LogWords): Titles {
+export function titlesIn(log: LogSheet, words: LogWords): Titles {
+  const { page, first, last, device } = log;
   const turning = new Map<number, string>();
   const rows = new Set<number>();
   let title = "";
   for (let row = first; row <= last; row += 1) {
-    const texts = titleCells(page.sheet.values[row] ?? []);
+    const cells = page.sheet.values[row] ?? [];
+    const texts = isWorkAlone(cells, log) ? null : titleCells(cells);
     const id = identifierAt(page, row, device);
     const isTitle =
       texts !== null && !words.isDevice(deviceKey(id)) && (texts.length === 1 || words.isPlace(id));
@@ -27,6 +30,12 @@ export function titlesIn({ page, first, last, device }: LogSheet, words: LogWord
     } else if (title !== "") turning.set(row, title);
   }
   return { isTitle: (row) => rows.has(row), turning: (row) => turning.get(row) ?? "" };
+}
+
+/** A text under the heading of the work alone goes on with the line above; a title begins on the left. */
+function isWorkAlone(cells: readonly CellValue[], { work }: LogSheet): boolean {
+  const [only, ...others] = [...cells.keys()].filter((column) => !isBlank(cells[column] ?? null));
+  return only !== undefined && only > 0 && others.length === 0 && work.includes(only);
 }
 
 /** The texts of a row that holds nothing else; null where it holds a number or nothing. */

@@ -7,7 +7,7 @@ import { WORK_WORDS, workSaid } from "../records/work.ts";
 import { workText } from "../records/work-told.ts";
 import { matchLabel, SETUP } from "../sheets/setup.ts";
 import { quoted } from "../workbook/cells.ts";
-import { outOfRange } from "./date-faults.ts";
+import { faultLater } from "./told-later.ts";
 import { YEARS_BELIEVED } from "./last-done.ts";
 import type { OwnLogs } from "./own-log.ts";
 import type { LogLine } from "./own-log-lines.ts";
@@ -179,7 +179,8 @@ function dayProblems(
       return [told ?? fault("no date", place, cause, "Type the day it was done as a date.")];
     }
     const before = Math.min(...days) as Day;
-    if (before < reportDate - OLDEST) return [outOfRange(place, before, YEARS_BELIEVED)];
+    if (before < reportDate - OLDEST)
+      return [faultLater("date out of range", place, "outOfRange", before, YEARS_BELIEVED)];
     const since = commissionedOf(deviceKey);
     if (since !== null && before < since) {
       const says = `${isoText(before)} is before the device was commissioned on ${isoText(since)}.`;

@@ -8,6 +8,7 @@ import type { Job, Ours } from "../records/records.ts";
 import { keyOf, type Page } from "../workbook/cells.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
 import { jobsOf, linesOf, type LogLine, wordingsOf } from "./own-log-lines.ts";
+import { withoutOddDays } from "./own-log-days.ts";
 import { type LogSheet, logSheetIn, type LogWords } from "./own-log-sheet.ts";
 
 /** A log as it was read, with the sheet and the lines that it was read from. */
@@ -33,6 +34,9 @@ interface Beside {
   /** Whether a formula moves the date of a cell on by itself. */
   readonly isMoving: (sheet: Sheet, key: number) => boolean;
 }
+
+/** Finds and reads the logs on some sheets. */
+export type ReadsLogs = (pages: readonly Page[], beside: Beside) => OwnLogs;
 
 const NONE: OwnLogs = { read: [], jobs: [], missing: null, none: true };
 
@@ -86,7 +90,8 @@ interface Reads extends Pick<Beside, "ours" | "isMoving"> {
 
 function readLog(sheet: LogSheet, { ours, words, confirmed, isMoving }: Reads) {
   const { name } = sheet.page.sheet;
-  const lines = linesOf(sheet, { ours, words, isMoving });
+  const written = linesOf(sheet, { ours, words, isMoving });
+  const lines = withoutOddDays(written, sheet, ours.settings.reportDate);
   const wordings = wordingsOf(lines, sheet, { ours, words });
   const known = lines.filter((line) => words.isDevice(line.deviceKey));
   const jobs = known.flatMap((line) => jobsOf(line, { sheet: name, wordings, confirmed }));

@@ -1,6 +1,7 @@
 import { periodOf } from "../headings/period.ts";
 import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
-import { choosing } from "../records/registers.ts";
+import { choosing } from "../records/choosing.ts";
+import { quoted } from "../workbook/cells.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { makesOne, partSheets } from "./part-sheets.ts";
 import {
@@ -8,6 +9,7 @@ import {
   isCopy,
   isCounts,
   isKeptAs,
+  isSetAside,
   namesEachOnce,
   strangers,
 } from "./register-alike.ts";
@@ -57,10 +59,12 @@ export function passedRegisters(
 function passedOver(one: Scored, { picked, differing, ofParts }: Beside): Problem | null {
   const { found } = one;
   const [main] = picked;
-  if (main === undefined || !namesEachOnce(found)) return null;
+  if (main === undefined) return null;
+  const strange = new Set(strangers(one, picked)).size;
+  // A list that names devices again and again is of nothing new, unless it has some of its own.
+  if (!namesEachOnce(found) && strange === 0) return null;
   const isLike = isKeptAs(one, main);
   if (!isLike && !isListOfDevices(found)) return null;
-  const strange = strangers(one, picked);
   if (!isLike && strange === 0 && !hasDates(found)) return null;
   const { sheet } = found.page;
   const later = laterCopy(one, picked);
@@ -108,13 +112,18 @@ function sameDevicesOn({ found }: Scored, { names, differing, ofParts }: Same): 
     differing.length === 0
       ? ""
       : ` It has other dates for ${listed(differing)}; none of them counts.`;
+  const [first = ""] = differing;
+  const others =
+    differing.length === 0
+      ? ""
+      : `; if its devices are others with the same names, write the site into the identifiers, such as ${quoted(`${name} ${first}`)}`;
   return notice(
     "register not read",
     wholeSheet(name),
     `${name} looks like a register, but is not read: its devices are on ${names} too.${differ}`,
     ofParts.includes(name)
       ? `It has dates of another part: ${makesOne(ofParts)}.`
-      : `If it is the register of today, choose it in the place of ${names}: --match "register=${name}"; if it is an old copy, say so in its name (${name} old).`,
+      : `If it is the register of today, choose it in the place of ${names}: --match "register=${name}"; if it is an old copy, ${isSetAside(found) ? "nothing needs to be done" : `say so in its name (${name} old)`}${others}.`,
   );
 }
 

@@ -2,8 +2,8 @@ import { type RemarkReader, remarkReader } from "../headings/remark-text.ts";
 import type { Part, Reading, Register } from "../records/records.ts";
 import { keyOf, textOf } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
-import { firstWords } from "./comments.ts";
-import { remarkColumns } from "./remarks.ts";
+import { firstWords } from "./first-words.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 
 /** Remarks under a heading of which nothing is known: they change no date, and nobody is told of one of them alone. */
 export interface QuietRemarks {

@@ -23,18 +23,23 @@ import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
+import { datesInStep } from "./dates-in-step.ts";
+import { devicePairs } from "./device-pairs.ts";
+import { deviceRules } from "./device-rules.ts";
 import { firstOfKey } from "./devices.ts";
 import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
-import { wordedDate } from "./date-words.ts";
+import { worded } from "./date-words.ts";
+import { idleIntervals } from "./idle-limits.ts";
 import { identifierFaults } from "./identifier-faults.ts";
 import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
-import { keyColumns } from "./key-columns.ts";
+import { emptyDevices, keyColumns } from "./key-columns.ts";
 import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
+import { ownLogs } from "./own-log.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { namelessLimits } from "./nameless-limits.ts";
 import { wordedLimits } from "./own-limit-words.ts";
@@ -48,6 +53,7 @@ import { remarksOfOthers } from "./remarks-of-others.ts";
 import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { legendNotices } from "./legends.ts";
+import { shapesTold } from "./shapes.ts";
 import { sharedLimits } from "./shared-limits.ts";
 import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
@@ -59,8 +65,10 @@ import { strayComments } from "./stray-comments.ts";
 import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
+import { unheadedDates } from "./unheaded-dates.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
+import { strangeDues } from "./strange-dues.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -73,7 +81,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  return yield* withAllTold(yield* beginBook(snapshot, ours, wayOut));
+  return yield* withAllTold(yield* beginBook(snapshot, ours, { wayOut, ownLogs }));
 }
 
 /**
@@ -95,7 +103,9 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const ended = monthStart(reportDate);
   const headingOf = headingsOf(sheets.found);
   const passed = [
-    ...passedRegisters(begun.search, registers, parts),
+    ...passedRegisters(begun.search, registers, parts).filter(
+      ({ sheet }) => !begun.own.read.some(({ log }) => log.sheet === sheet),
+    ),
     ...passedCounts(sheets.unlike, isDevice),
   ];
   const problems = yield* eachOf<Tell, readonly Problem[]>(
@@ -111,6 +121,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
           founds,
           parts,
         ),
+      () => shapesTold(pages, { devices, parts }),
       ...ofRegisters,
       () => passed,
       ...ofCounts(begun),
@@ -121,27 +132,32 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     ],
     (tell) => tell(),
   );
-  return { ...reading, problems: oneForACell(problems.flat().map(wordedDate)) };
+  return { ...reading, problems: oneForACell(problems.flat().map(worded)) };
 }
 
 /** What is asked, or told, of a register's columns. */
-function ofColumns(
-  { found, fleet: { named } }: ReadRegister,
-  { parts, settings }: Ours,
-): Problem[] {
+function ofColumns({ found, fleet: { named }, remarks }: ReadRegister, ours: Ours): Problem[] {
+  const { parts, settings } = ours;
+  const notes = footnotes(found, named, { parts, told: remarks.problems });
+  // What says something of a device is no signature.
+  const said = new Set([...remarks.problems, ...notes].map(({ row }) => row));
   const asking = { matcher: matcherFor(parts), which: settings.positions };
   const asked = [
     ...sharedLimits(found, named, parts),
     ...columnQuestions(found.matching, asking),
     ...found.problems,
+    ...notes,
     ...besideTables(found.matching, found.register),
-    ...found.notes.map(toldOfRow),
+    ...found.notes.map(toldOfRow).filter(({ kind, row }) => kind !== "foot row" || !said.has(row)),
   ];
+  const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
   const told = columnsTold(asked);
-  const unused = unusedColumns(found, named, { parts, settings, told });
+  const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
-  const nameless = { parts, told: new Set([...told, ...urgent]) };
-  return [...asked, ...namelessLimits(found, named, nameless), ...unused];
+  const nameless = namelessLimits(found, named, { parts, told: new Set([...told, ...urgent]) });
+  const heard = columnsTold([...asked, ...unused, ...nameless]);
+  const unheaded = unheadedDates(found, named, { ours, told: heard });
+  return [...asked, ...nameless, ...unheaded, ...unused];
 }
 
 /** What is told of sheets of counts. */
@@ -198,10 +214,12 @@ function ofRegister(
 ): Tell[] {
   return [
     () => wordedLimits(problems, { found, devices: dated }, ours),
-    () => keyColumns(found, named, ours.parts),
+    () => [...emptyDevices(found), ...keyColumns(found, named, ours.parts)],
+    () => devicePairs(found, named),
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),
+    () => datesInStep(found, named, ours, problems),
     () => valueFaults(found, named),
     () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
     () => siteFaults(found, named, ours),
@@ -214,10 +232,12 @@ function ofRegister(
     () => summaryFaults(found),
     () => shortIntervals(found, ours, named),
     () => blankLimits(found, ours, dated),
+    () => idleIntervals(found, ours, dated),
+    () => strangeDues(found, ours, dated),
     () => legendNotices(found),
     () => remarks.problems,
+    () => deviceRules(found, named, ours.parts),
     () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
-    () => footnotes(found, ours.parts),
     () => strayComments(found, ours.parts),
     () => statusNotices(found, named, remarks.problems),
     () => (registers.length > 1 ? sheetStatus(found, named) : []),

@@ -30,7 +30,10 @@ export function isSetAside({ page }: Matching): boolean {
 /** The sheet that another one, named as a copy, was copied from; the one itself where there is none. */
 function originalOf(main: Scored, scored: readonly Scored[]): Scored {
   const isOriginal = (one: Scored): boolean =>
-    !isSetAside(one.found) && isKeptAs(one, main) && isCopy(one, [main]);
+    !isSetAside(one.found) &&
+    isKeptAs(one, main) &&
+    // Either may have further rows.
+    (isCopy(one, [main]) || isCopy(main, [one]));
   return isSetAside(main.found) ? (scored.find(isOriginal) ?? main) : main;
 }
 
@@ -50,7 +53,7 @@ export function latestOf(likest: Scored, scored: readonly Scored[], reportDate: 
   }, main);
 }
 
-/** Half the fields of the main register, and dates of parts as there, in rows that name a device once. */
+/** Half the fields of the main register, and dates of parts as there, in rows that name a device once or are headed as there. */
 export function isKeptAs({ found }: Scored, main: Scored): boolean {
   const fields = fieldsOf(found);
   const wanted = fieldsOf(main.found);
@@ -59,7 +62,22 @@ export function isKeptAs({ found }: Scored, main: Scored): boolean {
     shared * 2 >= wanted.size &&
     hasDates(found) === hasDates(main.found) &&
     (hasDates(found) || !isCounts(found)) &&
-    namesEachOnce(found)
+    (namesEachOnce(found) || isSister(found, main.found))
+  );
+}
+
+/**
+ * Whether a sheet has the devices and dates of another below the same headings. Then its rows are devices, even where
+ * their names cannot be read or stand twice: no site may drop out by that.
+ */
+function isSister(found: Matching, main: Matching): boolean {
+  const headed = main.matches.filter(({ field }) => field === "device" || isLastDone(field));
+  const isDated = ({ column }: { readonly column: number }): boolean =>
+    found.candidates.some((one) => one.column === column && (one.evidence?.dates ?? 0) > 0);
+  return (
+    headed.every(({ field, heading }) =>
+      found.matches.some((own) => own.field === field && folded(own.heading) === folded(heading)),
+    ) && found.matches.some((own) => isLastDone(own.field) && isDated(own))
   );
 }
 
@@ -91,20 +109,21 @@ export function namesEachOnce({ matches, candidates }: Matching): boolean {
 /** Whether most devices of a sheet are on those picked. */
 export function isCopy(one: Scored, picked: readonly Scored[]): boolean {
   const own = keysIn(one.found).length;
-  return (own - strangers(one, picked)) / Math.max(1, own) > COPY;
+  return (own - strangers(one, picked).length) / Math.max(1, own) > COPY;
 }
 
 /**
- * How many devices of a sheet are on none of those picked, neither by their own number nor by their serial one. Where
+ * The rows of a sheet whose devices are on none of those picked, by what they are called, neither by their own number nor by their serial one. Where
  * each site numbers its own, number 1 of one is not number 1 of another.
  */
-export function strangers({ found }: Scored, picked: readonly Scored[]): number {
+export function strangers({ found }: Scored, picked: readonly Scored[]): string[] {
   const isOwn = (other: Matching): boolean =>
     !isSetAside(found) && !isSetAside(other) && numbersItsOwn(found, other);
   const known = new Set(
     picked.flatMap((one) => (isOwn(one.found) ? [] : keysIn(one.found).flat())),
   );
-  return keysIn(found).filter((keys) => !keys.some((key) => known.has(key))).length;
+  const strange = keysIn(found).filter((keys) => !keys.some((key) => known.has(key)));
+  return strange.flatMap(([key]) => key ?? []);
 }
 
 const gathered = new WeakMap<Matching, readonly (readonly string[])[]>();

@@ -1,12 +1,13 @@
-import { alikeKey } from "../records/device-key.ts";
+import { alikeKey } from "../records/alike-keys.ts";
 import { counted, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { quoted, textOf } from "../workbook/cells.ts";
-import { firstWords, placeIn } from "./comments.ts";
+import { placeIn } from "./comments.ts";
+import { firstWords } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./remarks.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 
 /** More remarks than these are a habit, such as the spare of each device: told once. */
 const EACH = 5;

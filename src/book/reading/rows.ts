@@ -3,6 +3,7 @@ import { phraseOf } from "../languages/words-of.ts";
 import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { wordsOf } from "../headings/words.ts";
+import { isExample } from "./example-rows.ts";
 import { isFootRow } from "./foot-rows.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
 import type { Register } from "../records/records.ts";
@@ -32,6 +33,8 @@ const COUNT = /^\s*\d+\s+(\p{L}{4,})(?:\s+(?:in\s+(?:all|total)|altogether))?\.?
 const NOUNS: ReadonlySet<string> = new Set(["device", "devices", "units", "screeners", "items"]);
 const LONGEST_TOTAL = 40;
 const NOTE_WORDS = 4;
+/** "Electrodes: 8 weeks", as no device is called. */
+const TIMED = /:\s*\d+\s\p{L}{3,}$/u;
 
 interface Shape {
   readonly lastRow: number;
@@ -87,14 +90,16 @@ function isInUse(page: Page, dates: readonly number[], row: number): boolean {
   return dates.some((column) => trueDate(page, row, column) !== null);
 }
 
-const FOOT = "a signature or a page number";
+export const FOOT = "a signature or a page number";
+const EXAMPLE = "an example";
 const SUBTOTAL = "subtotal";
 export const REPEATED = "repeated heading";
-const STATE = "a state of devices";
+export const STATE = "a state of devices";
 const LEFT_OUT: Readonly<Record<string, readonly [ProblemKind, string]>> = {
   [SUBTOTAL]: ["subtotal row", "holds a total"],
   [REPEATED]: ["repeated heading", "repeats the headings"],
   [FOOT]: ["foot row", `holds ${FOOT}`],
+  [EXAMPLE]: ["foot row", `holds ${EXAMPLE}`],
 };
 
 interface Look {
@@ -126,11 +131,18 @@ function reasonToLeaveOut(look: Look, row: number, above: readonly number[]): st
   const id = cells[look.device] ?? null;
   if (isBlank(id) && isBlankRow(cells)) return "blank";
   if (isTotal(look, row, cells) || isCountBelow(look, cells, above)) return SUBTOTAL;
-  if (isFootRow(look.sheet, row, look.device)) return FOOT;
+  if (isOfPaper(look, row, above)) return FOOT;
+  if (above.length === 0 && isExample(cells, id)) return EXAMPLE;
   if (repeatsHeading(look, cells)) return REPEATED;
   if (saysStateAlone(cells)) return STATE;
   if (isLoneText(look, row, cells)) return NOTE;
   return isBlank(id) || isCellError(id) ? NO_DEVICE : null;
+}
+
+/** A signature or the number of a page; a device that stands in the list signs nothing. */
+function isOfPaper({ sheet, device }: Look, row: number, above: readonly number[]): boolean {
+  const idIn = (at: number): CellValue => sheet.values[at]?.[device] ?? null;
+  return isFootRow(sheet, row, device) && !above.some((at) => sameText(idIn(at), idIn(row)));
 }
 
 function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean {
@@ -219,5 +231,6 @@ function isLoneText({ across }: Look, row: number, cells: readonly CellValue[]):
     lone = value;
   }
   if (typeof lone !== "string") return false;
-  return across.has(row) || lone.trim().split(/\s+/).length >= NOTE_WORDS;
+  const text = lone.trim();
+  return across.has(row) || text.split(/\s+/).length >= NOTE_WORDS || TIMED.test(text);
 }

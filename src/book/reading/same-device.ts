@@ -1,9 +1,12 @@
-import { alikeKey, letterForDigit, lookAlikeKey } from "../records/device-key.ts";
-import { fault, listed, notice } from "../records/problems.ts";
+import { alikeKey, letterForDigit, lookAlikeKey } from "../records/alike-keys.ts";
+import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { siteKey } from "../records/site-names.ts";
 import { quoted } from "../workbook/cells.ts";
 import { type Fleet, type Named } from "./devices.ts";
+
+/** Identifiers in a sentence; the rest are counted. */
+const NAMED = 4;
 
 /** Devices that stand in several rows, or may: told at each of them. */
 export function sameDevices(fleets: readonly Fleet[], repeated: ReadonlySet<string>): Problem[] {
@@ -15,7 +18,7 @@ function duplicates(fleets: readonly Fleet[], repeated: ReadonlySet<string>): Pr
   if (repeated.size === 0) return [];
   const rowsOf = rowsByKey(fleets, repeated);
   const isBySite = numberedBySite(rowsOf);
-  return fleets.flatMap((fleet) =>
+  const told = fleets.flatMap((fleet) =>
     fleet.named.flatMap((device): Problem[] => {
       const others = (rowsOf.get(device.key) ?? []).filter((other) => other !== device);
       if (others.length === 0) return [];
@@ -23,6 +26,24 @@ function duplicates(fleets: readonly Fleet[], repeated: ReadonlySet<string>): Pr
       const fix = isBySite ? writeSite(device) : "Keep one row for each device.";
       return [fault("duplicate device", fleet.placeOf(device), cause, fix)];
     }),
+  );
+  return isBySite ? [...told, sitesNumber(rowsOf)] : told;
+}
+
+/** Told once before all else: nothing can be judged until the site is in each number. */
+function sitesNumber(rowsOf: ReadonlyMap<string, readonly Named[]>): Problem {
+  const groups = [...rowsOf.values()];
+  const ids = groups.flatMap(([one]) => (one === undefined ? [] : quoted(one.id)));
+  const first = groups.flat()[0];
+  const isOnSheets = groups.some((rows) => new Set(rows.map(({ sheet }) => sheet)).size > 1);
+  const copy = isOnSheets
+    ? ", and say in the name of a sheet that is an old copy that it is old"
+    : "";
+  return notice(
+    "device column",
+    wholeSheet(first?.sheet ?? ""),
+    `${listed(ids, NAMED)} ${ids.length === 1 ? "stands" : "stand"} at several sites, so none of their dates can be judged.`,
+    `If each site numbers its own devices, write the site into the identifier, such as ${quoted(`${first?.site ?? ""} ${first?.id ?? ""}`)}, in the register, in the counts and in the Job log; else keep one row for each device${copy}.`,
   );
 }
 

@@ -1,23 +1,16 @@
 import { listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { identifierAt, keyOf, quoted } from "../workbook/cells.ts";
+import { identifierAt, quoted } from "../workbook/cells.ts";
 import { placeIn } from "./comments.ts";
 import type { Named } from "./devices.ts";
+import { bySerial } from "./misplaced-dates.ts";
 import type { Found } from "./register.ts";
 
 /** Devices in service with one serial number: one of them may be the other, or its number was copied. */
 export function serialsTwice(found: Found, named: readonly Named[]): Problem[] {
   const column = found.columns.get("serial");
   if (column === undefined) return [];
-  const bySerial = new Map<string, Named[]>();
-  for (const device of named) {
-    const serial = keyOf(identifierAt(found.page, device.row, column));
-    if (device.retired || !/\d/u.test(serial)) continue;
-    const same = bySerial.get(serial);
-    if (same === undefined) bySerial.set(serial, [device]);
-    else same.push(device);
-  }
-  return [...bySerial.values()].flatMap((devices): Problem[] => {
+  return [...bySerial(found.page, column, named).values()].flatMap((devices): Problem[] => {
     const last = devices.at(-1);
     const ids = [...new Set(devices.map(({ id }) => id))];
     if (last === undefined || ids.length < 2) return [];

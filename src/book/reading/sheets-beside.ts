@@ -1,8 +1,9 @@
 import type { WorkSense } from "../languages/language.ts";
+import { folded } from "../languages/words-of.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Device, Part, Problem } from "../records/records.ts";
-import { type Page, textOf } from "../workbook/cells.ts";
+import { type Page, quoted, textOf } from "../workbook/cells.ts";
 import { takenOver } from "./taken-over.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";
@@ -13,6 +14,22 @@ const COLUMNS = 40;
 const LONGEST = 200;
 /** Devices named in the sentence; the rest are counted. */
 const NAMED = 6;
+
+/** Where a title stands. */
+const TITLE_ROWS = 5;
+/**
+ * Beginnings of words in a title that say of the devices below that they left, or are elsewhere than the register says;
+ * common practice, no source.
+ */
+const AWAY = new RegExp(
+  `(?<!\\p{L})(?:${[
+    "quar[ae]nt|cuarent|kwarantann|retire|dispos|scrap|condemn|decommission|withdr|mov(?:e|ing)|transfer|repair|loan|lent|borrow|(?:in )?storage|stored|sent|return|swap|lost|broken|not (?:in use|working)|(?:out of|no longer in) (?:use|order|service)",
+    "ausser (?:betrieb|dienst)|ausgemuster|verlieh|ausgelieh|reparatur|verleg|umgezog|verschrott|defekt|hors (?:service|usage)|reparation|pret(?:e|s|$)|deplac|reform|rebut",
+    "fuera de (?:servicio|uso)|reparac|prestam|traslad|(?:dado|dados) de baja|fora de (?:servico|uso)|emprest|transferid|abatid|fuori (?:servizio|uso)|riparaz|prestit|spostat|dismess",
+    "buiten (?:gebruik|dienst)|reparatie|uitgeleend|verplaatst|afgevoerd|wycofan|napraw|wypozycz|przenies|zlomowan",
+  ].join("|")})`,
+  "u",
+);
 
 /** What a sheet says of parts that nobody may miss. */
 const OF_PARTS: ReadonlySet<WorkSense> = new Set<WorkSense>(["damaged", "withdrawn"]);
@@ -35,7 +52,10 @@ export function sheetsBeside(
   return pages.flatMap((page) => {
     const texts = textsOn(page);
     const found = [...new Set(texts.flatMap((text) => devicesIn(text, devices)))];
-    if (found.length === 0 || !texts.some(speaks)) return [];
+    if (found.length === 0) return [];
+    const isOfParts = texts.some((text) => namesPart(tokensOf(text)));
+    const away = isOfParts ? [] : elsewhere(page, found);
+    if (away.length > 0 || !texts.some(speaks)) return away;
     if (!texts.some(condemns) && isTaken(page)) return [];
     const { name } = page.sheet;
     return [
@@ -50,6 +70,31 @@ export function sheetsBeside(
       ),
     ];
   });
+}
+
+/** A sheet whose name or title says that its devices left or are elsewhere. */
+function elsewhere({ sheet }: Page, found: readonly Named[]): Problem[] {
+  const alone = sheet.values.slice(0, TITLE_ROWS).flatMap((cells) => {
+    const filled = cells.map(textOf).filter((text) => text !== "");
+    return filled.length === 1 ? filled : [];
+  });
+  const titles = [sheet.name, ...alone];
+  const title = titles.find((text) => text.length <= LONGEST && AWAY.test(folded(text)));
+  const inUse = found.filter(({ retired }) => !retired);
+  if (title === undefined || inUse.length === 0) return [];
+  const ids = listed(
+    inUse.map(({ id }) => id),
+    NAMED,
+  );
+  const [is, stands] = inUse.length === 1 ? ["is", "stands"] : ["are", "stand"];
+  return [
+    notice(
+      "sheet not read",
+      wholeSheet(sheet.name),
+      `${title === sheet.name ? `The sheet ${quoted(title)}` : `${sheet.name} says ${quoted(title)} and`} names ${ids}; it is not read, so ${ids} ${is} in service, at the site where the register has ${inUse.length === 1 ? "it" : "them"}.`,
+      `If that no longer holds, say so where ${ids} ${stands} in the register: the site, or Retired under Status and the day under Retired on.`,
+    ),
+  ];
 }
 
 /** What is written on a sheet, each text once. */

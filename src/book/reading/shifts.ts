@@ -1,6 +1,7 @@
-import { DATE_SYSTEM_SHIFT, type Day, isDay, isoText } from "../../core/day.ts";
-import { type CellPlace, fault } from "../records/problems.ts";
+import { DATE_SYSTEM_SHIFT, type Day, isDay } from "../../core/day.ts";
+import type { CellPlace } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
+import { faultLater } from "./told-later.ts";
 
 /** The least number of dates that show that a whole column is shifted. */
 const ENOUGH = 5;
@@ -60,13 +61,5 @@ function allPlausible({ dates, commissioned }: Dated, shift: number, reportDate:
 
 /** The shift told: once for a whole sheet or column, or for one cell that the Job log contradicts. */
 export function shiftProblem(place: CellPlace, example: Day, shift: number): Problem {
-  const right = example + shift;
-  const meant = isDay(right) ? isoText(right) : "another date";
-  const cause =
-    place.row === null
-      ? `The dates are 1,462 days off, as happens after copying from a workbook with the other date system: ${isoText(example)} should be ${meant}. They are not used.`
-      : `${isoText(example)} is 1,462 days off the Job log's ${meant}, as happens after copying from a workbook with the other date system.`;
-  const sign = shift > 0 ? "Add 1,462 days to" : "Subtract 1,462 days from";
-  const fix = place.row === null ? `${sign} every date in it.` : `Type ${meant} as a date.`;
-  return fault("1,462-day shift", place, cause, fix);
+  return faultLater("1,462-day shift", place, "shifted", place.row === null, example, shift);
 }

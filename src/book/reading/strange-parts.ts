@@ -1,16 +1,25 @@
 import { pagesOf, quoted } from "../workbook/cells.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
-import { ANY_PART } from "../headings/fields.ts";
+import { ANY_PART, partNames } from "../headings/fields.ts";
 import { holdsDates, matcherFor } from "../headings/match.ts";
+import { knownWords, wordsOf } from "../headings/words.ts";
 import { ownTitles } from "../answers/titles.ts";
 import { listed, notice } from "../records/problems.ts";
 import { jobIndex } from "../records/job-index.ts";
 import { allLastColumns } from "../records/positions.ts";
 import type { Problem, Reading } from "../records/records.ts";
+import { isPassed } from "./history-columns.ts";
 import { eachRegister, type RegisterReading } from "../records/registers.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 
 const MOST_NAMED = 6;
+const KNOWN = new Set(knownWords());
+
+/** Whether a heading has all the words of a name. */
+function namesIt(heading: string, name: string): boolean {
+  const said = new Set(wordsOf(heading, KNOWN).map(({ text }) => text));
+  return wordsOf(name, KNOWN).every(({ text }) => said.has(text));
+}
 
 /**
  * Columns of dates that say something was replaced, and from which nothing is read: parts that Parts does not have, or
@@ -38,7 +47,14 @@ function strangeIn(snapshot: Snapshot, { register, ours, devices }: RegisterRead
     if (heading === "" || used.has(column) || isOwn(heading)) return [];
     if (!matcher.covers(heading, ANY_PART)) return [];
     const evidence = evidenceOf(page, column, register.headerRow + 1, last);
-    return holdsDates(evidence) ? [{ heading, column }] : [];
+    // What a later column of the latest dates tells is no other part.
+    const ofIt = wearing.flatMap((part) =>
+      partNames(part, ours.parts).some((name) => namesIt(heading, name))
+        ? allLastColumns(register, part).map((one) => one.column)
+        : [],
+    );
+    if (!holdsDates(evidence) || isPassed(page, register, column, ofIt)) return [];
+    return [{ heading, column }];
   });
   const [first] = strange;
   if (first === undefined) return [];

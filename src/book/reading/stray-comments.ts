@@ -1,9 +1,11 @@
-import { remarkReader, speaksAgainstDate } from "../headings/remark-text.ts";
+import { speaksAgainstDate } from "../headings/comment-text.ts";
+import { remarkReader } from "../headings/remark-text.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { cellKey, cellAt } from "../workbook/snapshot.ts";
-import { placeIn, unweighed, wordsSaid } from "./comments.ts";
+import { placeIn, unweighed } from "./comments.ts";
+import { wordsSaid } from "./first-words.ts";
 import type { Found } from "./register.ts";
 
 const KNOWN = new Set(knownWords());

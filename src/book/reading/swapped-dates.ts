@@ -1,8 +1,8 @@
-import { civilDate, type DateSystem, type Day, isoText, toSerial } from "../../core/day.ts";
+import { civilDate, type DateSystem, type Day, toSerial } from "../../core/day.ts";
 import { type DateText, swapped } from "../headings/dates.ts";
-import { type CellPlace, fault, mendable } from "../records/problems.ts";
+import { type CellPlace, mendable } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { quoted } from "../workbook/cells.ts";
+import { faultLater } from "./told-later.ts";
 
 /** So many texts of one order, each with a day that is no month, show how the column was written. */
 const ENOUGH = 3;
@@ -79,12 +79,29 @@ export function swappedFaults(
     const date = dates[at] ?? null;
     if (found === null || date === null) continue;
     const { place, dateSystem } = cellAt(at);
-    const cause = `Day and month may be swapped: ${isoText(date)} may be ${isoText(meant)}, since the texts of this column are written ${found.order} first, as in ${quoted(found.example)}, and only what can also be read the other way became a date.`;
-    const problem = fault("day and month swapped", place, cause, FIX);
+    const { order, example } = found;
+    const said = ["columnSwapped", date, meant, order, example] as const;
+    const problem = faultLater("day and month swapped", place, ...said);
     told.set(at, mendable(problem, toSerial(meant, dateSystem), true));
   }
   return told;
 }
 
-const FIX =
-  "Find out which of the two it is. If the other one is right for all of them, mend --swapped takes it and then turns the texts into dates; else correct these dates before the texts.";
+/** So many dates that are late as they stand, and not with day and month swapped, are no slips. */
+const LATE = 2;
+
+/** The first of several dates of a column that are after the report date, and would not be with day and month swapped. */
+export function lateUnlessSwapped(dates: readonly (Day | null)[], reportDate: Day): Day | null {
+  const late = dates.filter((date) => {
+    const other = date === null || date <= reportDate ? null : swapped(date);
+    return other !== null && other <= reportDate;
+  });
+  return late.length < LATE ? null : (late[0] ?? null);
+}
+
+/** A date that may be another day where day and month of its column seem to be swapped, by one that is late. */
+export function swapOf(place: CellPlace, date: Day, late: Day | null): Problem | undefined {
+  const meant = late === null ? null : swapped(date);
+  if (late === null || meant === null || meant === date) return undefined;
+  return faultLater("day and month swapped", place, "oftenSwapped", date, meant, late);
+}

@@ -34,7 +34,8 @@ export function withSwappedJobs(snapshot: Snapshot, written: Written): Written {
     const swap = dates.swapped.get(at);
     const one = job.date === null ? dates.faults.get(at) : swap;
     if (one === undefined) return job;
-    told.push({ ...one, cause: `${one.cause} The job is not counted; what it found stays open.` });
+    const cause = `${one.cause} The job is not counted; what it found stays open.`.trim();
+    told.push({ ...one, cause });
     const other = job.date === null ? null : swapped(job.date);
     return job.date === null || other === null
       ? job

@@ -1,7 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
-import { choosing } from "../records/registers.ts";
+import { choosing } from "../records/choosing.ts";
 import type { Problem } from "../records/records.ts";
 import { wordsOf, knownWords } from "../headings/words.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";

@@ -28,7 +28,7 @@ export function unseenNotices(sheet: Sheet, heading: HeadingRows, lastRow: numbe
     problems.push(notice("filtered", place, cause, "Clear the filter before adding columns."));
   }
   if (heading.first < heading.last) {
-    const cause = `The headings are in rows ${heading.first + 1} and ${heading.last + 1}; they are read as one.`;
+    const cause = `The headings are in rows ${heading.first + 1} ${heading.last - heading.first > 1 ? "to" : "and"} ${heading.last + 1}; they are read as one.`;
     problems.push(
       notice(
         "two-row heading",

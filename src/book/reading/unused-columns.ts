@@ -10,9 +10,11 @@ import type { Part, Problem } from "../records/records.ts";
 import type { Settings } from "../records/settings.ts";
 import type { Day } from "../../core/day.ts";
 import { isBlank, type Page, quoted, textOf, trueDate } from "../workbook/cells.ts";
+import { isCellError } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
+import { isOfPastYear } from "./history-columns.ts";
 import type { Found } from "./register.ts";
-import { remarkColumns } from "./remarks.ts";
+import { remarkColumns } from "./remarks-heard.ts";
 import { type UnusedReader, unusedReader } from "./unused-words.ts";
 
 /** Columns named in the sentence; the rest are counted. */
@@ -23,6 +25,8 @@ interface Beside {
   readonly settings: Pick<Settings, "reportDate" | "matches">;
   /** Columns of the register of which something is said already. */
   readonly told: ReadonlySet<number>;
+  /** Columns that are only asked about; a cell of theirs that condemns a part is told all the same. */
+  readonly asked: ReadonlySet<number>;
 }
 
 /**
@@ -33,7 +37,7 @@ interface Beside {
 export function unusedColumns(
   found: Found,
   named: readonly Named[],
-  { parts, told, settings: { reportDate, matches } }: Beside,
+  { parts, told, asked, settings: { reportDate, matches } }: Beside,
 ): Problem[] {
   const { page, register } = found;
   const used = new Set([
@@ -46,19 +50,25 @@ export function unusedColumns(
   // A person may have said that there is no limit of their own.
   const noLimits = choicesOf(matches, fieldsFor(parts)).refused.some(isOwnLimit);
   const rows = named.filter(({ retired }) => !retired).map(({ row }) => row);
+  // What no figure asks for, or is told for itself.
+  const isOther = (heading: string, column: number): boolean =>
+    says.plain(heading) ||
+    isOfPastYear(page, register, { heading, column }) ||
+    (noLimits && says.limit(heading)) ||
+    (says.strange(heading) && holdsDates(evidenceIn(found, column)));
   const columns = register.headings.flatMap((heading, column): Unused[] => {
-    if (heading === "" || used.has(column) || isOwn(heading) || says.plain(heading)) return [];
-    if (noLimits && says.limit(heading)) return [];
-    if (says.strange(heading) && holdsDates(evidenceIn(found, column))) return [];
+    if (heading === "" || used.has(column) || isOwn(heading) || isOther(heading, column)) return [];
     const filled = rows.filter((row) => !isBlank(page.sheet.values[row]?.[column] ?? null));
     const texts = [
       ...new Set(filled.map((row) => textOf(page.sheet.values[row]?.[column] ?? null))),
     ];
     const ends = (row: number): boolean =>
       mayEnd({ page, row, column }, { reportDate, isOfPart: says.part(heading) });
+    const isAsked = asked.has(column);
     const isUrgent =
-      texts.some((text) => calls(text, heading, says)) || (says.due(heading) && filled.some(ends));
-    const isTold = filled.length > 0 && (isUrgent || says.heading(heading));
+      texts.some((text) => calls(text, heading, says)) ||
+      (!isAsked && says.due(heading) && filled.some(ends));
+    const isTold = filled.length > 0 && (isUrgent || (!isAsked && says.heading(heading)));
     return isTold ? [{ heading, column, isUrgent }] : [];
   });
   const place = { sheet: register.sheet, row: null };
@@ -83,8 +93,10 @@ function mayEnd(
 ): boolean {
   const date = trueDate(page, row, column);
   if (date !== null) return date <= reportDate;
-  const cell = page.sheet.values[row]?.[column];
+  const cell = page.sheet.values[row]?.[column] ?? null;
   if (typeof cell === "number") return isOfPart;
+  // What a formula would say if it were whole, nobody knows.
+  if (isCellError(cell)) return true;
   const said = typeof cell === "string" ? readDateText(cell) : null;
   return said !== null && (said.kind !== "day" || said.date <= reportDate);
 }

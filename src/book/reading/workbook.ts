@@ -8,7 +8,9 @@ import { finished, type Steps } from "../workbook/steps.ts";
 import { besideOurs } from "./beside-ours.ts";
 import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
+import { worded } from "./date-words.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import { ownLogs } from "./own-log.ts";
 import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
@@ -20,7 +22,7 @@ export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Override
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {
-  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, wayOut));
+  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, { wayOut, ownLogs }));
 }
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */
@@ -41,7 +43,7 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
       ...wholeProblems,
       ...priceOffers(snapshot, reading),
       ...reading.problems.filter((problem) => !undated.some((one) => isToldBy(one, problem))),
-    ]),
+    ]).map(worded),
   };
 }
 

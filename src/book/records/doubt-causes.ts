@@ -6,6 +6,7 @@ export const DOUBT_CAUSES: Readonly<Record<Doubt, string>> = {
   "struck out": "Cell is struck through",
   "words beside date": "Words are beside the date",
   "own limit unread": "Own limit is missing or unclear",
+  "misplaced date": "Date may be filled down or moved",
   "moving date": "Date moves by itself",
   "day and month swapped": "Day and month may be swapped",
   "date of a partial set": "Date is from a partial set",

@@ -16,7 +16,8 @@ type Told = Pick<Reading, "ours" | "problems">;
 export function doubtsSay({ ours, problems }: Told): string[] {
   return [
     ...cellsSay(ours.doubts),
-    ...beforeAll(problems).map(({ cause, fix }) => `${cause} ${fix}`),
+    // What is told of several cells is said once.
+    ...new Set(beforeAll(problems).map(({ cause, fix }) => `${cause} ${fix}`)),
   ];
 }
 
@@ -24,22 +25,25 @@ export function doubtsSay({ ours, problems }: Told): string[] {
 export function doubtTexts({ ours, problems }: Told): string[] {
   return [
     ...ours.doubts.map(cellText),
-    ...beforeAll(problems).map(({ sheet, kind }) => `${sheet} (${kind})`),
+    ...new Set(beforeAll(problems).map(({ sheet, kind }) => `${sheet} (${kind})`)),
   ];
 }
 
 /** What touches every figure: sheets that may hold devices and are in none, values that may be old, months that are too long. */
 function beforeAll(problems: readonly Problem[]): Problem[] {
   return problems.filter(
-    ({ kind, severity }) =>
-      BEFORE_ALL.includes(kind) ||
-      (severity === "fault" && (kind === "unused column" || kind === "counts not read")),
+    ({ kind, severity, said }) =>
+      // What has no words yet is told with them.
+      said === undefined &&
+      (BEFORE_ALL.includes(kind) ||
+        (severity === "fault" && (kind === "unused column" || kind === "counts not read"))),
   );
 }
 
 const BEFORE_ALL: readonly Problem["kind"][] = [
   "register not read",
   "sheet not read",
+  "shape not read",
   "colours not read",
   "manual calculation",
   "counts in doubt",
@@ -48,6 +52,8 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "device column",
   "site column",
   "linked date",
+  "misplaced date",
+  "dates in step",
   "own limit missing",
   "own limit unclear",
 ];

@@ -15,6 +15,7 @@ export const DATE_DOUBTS = [
   "own limit unread",
   "struck out",
   "words beside date",
+  "misplaced date",
 ] as const;
 
 /**
@@ -58,6 +59,7 @@ type OfDevices =
 type OfDates =
   | "cell error"
   | "date out of range"
+  | "dates in step"
   | "future date"
   | "linked date"
   | "no date"
@@ -116,6 +118,7 @@ type OfSheets =
   | "repeated heading"
   | "repeated row"
   | "several positions"
+  | "shape not read"
   | "subtotal row"
   | "foot row"
   | "summary"

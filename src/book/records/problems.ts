@@ -60,7 +60,7 @@ export function oneForACell(problems: readonly Problem[]): Problem[] {
 }
 
 /** A date that a formula moves on by itself, so that it is the day of nothing that was done. */
-export function movingDate(place: CellPlace, fix: string): Problem {
+function movingDate(place: CellPlace, fix: string): Problem {
   const cause = "A formula in the cell moves the date on by itself, as TODAY() does.";
   return fault("moving date", place, cause, fix);
 }

@@ -125,6 +125,8 @@ export interface ShelfItem {
   readonly expiry: Day | null;
   /** Dates whose cell holds something that cannot be read: a blank one says less, but nothing wrong. */
   readonly unread?: ReadonlySet<ShelfDate>;
+  /** What is written beside the row and condemns what lies there; in quotes. */
+  readonly remark?: string;
 }
 
 /** The dates of a row of the Shelf. */
@@ -199,6 +201,8 @@ export interface Problem {
   readonly severity: "fault" | "notice";
   /** What the cell is certain to mean; absent where a person has to say. */
   readonly mend?: Mend;
+  /** While a book is being read: which words of cause and fix are still to come, and what they speak of. */
+  readonly said?: readonly [name: string, ...about: readonly unknown[]];
 }
 
 /** What a cell holds once it is mended. */

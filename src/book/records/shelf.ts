@@ -3,7 +3,7 @@ import { keyOf } from "../workbook/cells.ts";
 import { partNamed } from "./parts.ts";
 import { unitsTaken } from "./positions.ts";
 import type { ProblemKind } from "./problem-kinds.ts";
-import type { Device, Ours, Part, ShelfDate, ShelfItem } from "./records.ts";
+import type { Device, Ours, Part, ShelfItem } from "./records.ts";
 import { siteOf } from "./site-names.ts";
 
 /** Why something of a row of the Shelf does not count. */
@@ -111,10 +111,14 @@ function stockOf({ item, where }: Placed, { settings }: Ours, most: number | nul
   const units = Math.floor(item.onHand ?? 0);
   const none = { onHand: 0, expiry, expired: 0 };
   if (units === 0) return { ...none, doubts: [] };
-  const doubted = (kind: ProblemKind, field: ShelfDate, why: string, fix: string): Stock => {
+  const doubted = (kind: ProblemKind, field: keyof ShelfItem, why: string, fix: string): Stock => {
     const cause = `${units} on hand at ${where}, ${why}, not counted`;
     return { ...none, doubts: [{ kind, field, cause, fix }] };
   };
+  if (item.remark !== undefined) {
+    const fix = "take what must not be used off the number, and clear the remark";
+    return doubted("remark", "onHand", `beside which stands ${item.remark}`, fix);
+  }
   if (item.unread?.has("expiry") === true) {
     const fix = "type the expiry on the label";
     return doubted("shelf expiry", "expiry", "expiry cannot be read", fix);

@@ -13,7 +13,7 @@ const ANY_DAY = { kind: "date", from: "DATE(2000,1,1)", to: "DATE(2099,12,31)" }
 /** What cannot be read is not there. */
 const NOTHING_THERE = { blank: null, units: PIECE_UNITS, careful: () => null } as const;
 
-const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread">> = {
+const SHELF_COLUMNS: InputColumns<Omit<ShelfItem, "sheet" | "row" | "unread" | "remark">> = {
   part: text({ heading: "Part", width: 20 }),
   site: text({
     heading: "Site",

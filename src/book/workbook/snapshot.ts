@@ -55,6 +55,8 @@ export interface Sheet {
   readonly lost?: ReadonlySet<number>;
   /** What people wrote to cells as notes and comments, by cellKey; absent where there are none or the host tells none. */
   readonly comments?: ReadonlyMap<number, string>;
+  /** What people wrote in shapes and text boxes over the cells; absent where there are none or the host tells none. */
+  readonly shapes?: readonly string[];
 }
 
 /** A defined name; sheet is null when it belongs to the whole book. */

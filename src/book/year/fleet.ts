@@ -5,9 +5,9 @@ import {
   type Common,
   intervalAt,
   isTrusted,
-  ownMost,
   type RowFacts,
 } from "../answers/answers.ts";
+import { ownMost } from "../answers/own-most.ts";
 import { doubtText } from "../records/doubt-causes.ts";
 import { settled } from "../records/curve.ts";
 import { type Facts } from "../columns/facts.ts";

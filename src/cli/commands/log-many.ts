@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { type Entries, logEntries, type PlacedEntry, placedText } from "../../book/day/entries.ts";
 import { roundLines } from "../../book/day/round-lines.ts";
-import { judgedAgain } from "../../book/columns/judge.ts";
+import { judgedAgain } from "../../book/columns/judged-again.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";
 import { counted } from "../../book/records/problems.ts";

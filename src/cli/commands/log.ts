@@ -4,7 +4,7 @@ import { describePlan } from "../../book/workbook/describe.ts";
 import type { Entry } from "../../book/day/entry-meant.ts";
 import { LOG_SHEETS, logChange } from "../../book/day/log-change.ts";
 import { logEntry, type Logged } from "../../book/day/entry.ts";
-import { judgedAgain } from "../../book/columns/judge.ts";
+import { judgedAgain } from "../../book/columns/judged-again.ts";
 import { markOf } from "../../book/answers/marks.ts";
 import type { Plan } from "../../book/workbook/plan.ts";
 import { resultPlan } from "../../book/sheets/result-plan.ts";

@@ -16,7 +16,7 @@ import { progressOn } from "../progress.ts";
 import { serve, type Serving, type Site } from "../serve.ts";
 import { shelfFor } from "../serve-book.ts";
 import { openInBrowser, pageFolder } from "../serve-page.ts";
-import { besideLists, matchLines, todayLines } from "../report.ts";
+import { besideLists, registersFound, todayLines } from "../report.ts";
 import { linesText } from "../shown.ts";
 
 const DEMO_FOLDER = join("build", "demo");
@@ -127,7 +127,7 @@ function summarise({ words: said, given, request, io }: Given): void {
   io.out(
     linesText([
       ...(isDemo ? ["The demonstration programme (invented): Velloran Region."] : []),
-      ...matchLines(book.reading),
+      ...registersFound(book.reading),
       "",
       ...todayLines(
         todayOf(snapshot, book.reading),

@@ -14,6 +14,7 @@ import {
   relationsOf,
 } from "../package/package.ts";
 import { budget, readSheet, type SheetContent } from "./read-sheet.ts";
+import { shapeTexts } from "./shapes.ts";
 import { readTable, type TablePart } from "./read-table.ts";
 import { NO_STRINGS, readStrings } from "./strings.ts";
 import { formatOf, readStyles, struckIn, type Styles } from "./styles.ts";
@@ -187,6 +188,7 @@ function readSheetPart(
     type === "table" && target !== null ? [readTable(readPart(file, target), target)] : [],
   );
   const comments = commentsOf(file, path);
+  const shapes = shapesOf(file, path);
   const filters = [content.filter, ...tables.map(({ filter }) => filter)];
   const sheet: Sheet = {
     name: entry.name,
@@ -202,6 +204,7 @@ function readSheetPart(
       filters.find((filter) => filter?.active) ?? content.filter ?? filters.find(Boolean) ?? null,
     tables: tables.map(({ table }) => table),
     ...(comments.size > 0 ? { comments } : {}),
+    ...(shapes.length > 0 ? { shapes } : {}),
     ...(content.struck.size === 0 ? {} : { struck: content.struck }),
   };
   return { path, content, tables, sheet };
@@ -217,6 +220,15 @@ function commentsOf(file: Package, path: string): Comments {
       type === wanted ? [...reader(readPart(file, target), target)] : [],
     );
   return new Map([...read("comments", readNotes), ...read("threadedComment", readThreads)]);
+}
+
+/** What people wrote in the shapes of a sheet. */
+function shapesOf(file: Package, path: string): string[] {
+  return relationsOf(file, path).flatMap(({ type, target }) =>
+    type === "drawing" && target !== null && hasPart(file, target)
+      ? shapeTexts(readPart(file, target))
+      : [],
+  );
 }
 
 /** The book's format codes, each once, and the code of each cell format. */

@@ -17,6 +17,7 @@ describe("rows under the headings that say how to fill them", () => {
     [null, null, "every 3 months", "2-monthly"],
     [null, null, "alle 3 Monate", "tous les 6 mois"],
     [1, 2, 3, 4],
+    ["(text)", "(ward)", "(dd/mm/yyyy)", "(dd/mm/yyyy)"],
     ["a", "b", "c", "d"],
     ["A", "B", "C", "D"],
   ])("are part of the headings: %j %j %j %j", (...legend) => {

@@ -90,4 +90,24 @@ describe("two sheets that list the same devices", () => {
     expect(sheets).toEqual(["Equipment"]);
     expect(new Set(states)).toEqual(new Set(["Not due"]));
   });
+
+  it.each([
+    ["Plan 2026", "2026"],
+    ["Soll 2026", "Ist 2026"],
+    ["Equipment", "Equipment 2026"],
+    ["Equipment", "Equipment June 2026"],
+    ["Equipment", "Q2 2026"],
+    ["Equipment", "H1 2026"],
+  ])("are rivals while the time that a name says is not over: %s, %s", (name, other) => {
+    const { states } = read(register(name, { A2: "2026-06-04" }), register(other));
+    expect(states).toEqual(["Not due", "Check row", "Not due", "Not due"]);
+  });
+
+  it.each([["Equipment 2025"], ["Equipment May 2026"], ["Q1 2026"], ["H2 2025"]])(
+    "are no rivals once it is: %s",
+    (name) => {
+      const { states } = read(register("Equipment", { A2: "2026-06-04" }), register(name));
+      expect(new Set(states)).toEqual(new Set(["Not due"]));
+    },
+  );
 });

@@ -83,6 +83,21 @@ describe("copies of a register begun anew each month or year", () => {
     const reading = readSheets([register("Old", "2026-02-01"), register("2026", "2026-03-02")]);
     expect(sheetsOf(reading)).toEqual(["2026"]);
   });
+  it("give way to one that has many more devices and is not named as old", () => {
+    const reading = readSheets([
+      register("Kit", "2026-03-02", ["A1", "A2", "A3", "A4", "A5", "A6", "A7"]),
+      register("Kit OLD", "2026-02-01"),
+    ]);
+    expect(sheetsOf(reading)).toEqual(["Kit"]);
+  });
+  it.each([["Kit old"], ["Kit (ancien)"], ["Kit stare"]])(
+    "are not asked to be named as old where the name says it: %s",
+    (name) => {
+      const reading = readSheets([register("Kit", "2026-03-02"), register(name, "2026-02-01")]);
+      const [told] = reading.problems.filter(({ kind }) => kind === "register not read");
+      expect(told?.fix).toContain("if it is an old copy, nothing needs to be done");
+    },
+  );
   it("tell of a device that only the earlier one has", () => {
     const reading = readSheets([
       register("2025", "2026-02-01", ["A1", "A2", "A3", "A4"]),
@@ -204,6 +219,25 @@ describe("a register whose devices have nothing but serial numbers", () => {
   });
   it("is none where they do not tell devices apart", () => {
     expect(() => read([1, 1, 1, 2])).toThrow("no equipment register found");
+  });
+});
+
+describe("another table beside the register under the same headings", () => {
+  it("is told, and that it be moved, where nobody can tell whose dates count", () => {
+    const head: Typed[] = ["Device", "Site", "Electrode set replaced", "Ear cushion replaced"];
+    const kit = (id: string): Typed[] => [id, "Alder", on("2026-05-04"), on("2026-06-04")];
+    const snapshot = bookOf([
+      sheetOf("Kit", [
+        [...head, null, ...head],
+        [...kit("A1"), null, ...kit("B1")],
+        [...kit("A2"), null, ...kit("B2")],
+        kit("A3"),
+      ]),
+    ]);
+    const reading = readSheets(snapshot.sheets);
+    const [set] = undatedParts(snapshot, reading);
+    expect(set?.problem.fix).toMatch(/move it below the first or to a sheet of its own/);
+    expect(causesOf(reading, "register not read").join()).toContain("its 2 devices (B1 and B2)");
   });
 });
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { ourColumns } from "../../../src/book/columns/columns.ts";
-import { judge, judgedAgain } from "../../../src/book/columns/judge.ts";
+import { judge } from "../../../src/book/columns/judge.ts";
+import { judgedAgain } from "../../../src/book/columns/judged-again.ts";
 import { logEntry } from "../../../src/book/day/entry.ts";
 import type { Entry } from "../../../src/book/day/entry-meant.ts";
 import { todayOf } from "../../../src/book/day/today.ts";

@@ -46,3 +46,10 @@ describe("sites without a heading that says so", () => {
     },
   );
 });
+
+it("rows that have entries but no device are told above all, where they are most", () => {
+  const rows: Typed[][] = ["A-1", "A-2", "A-3"].map((id) => [null, id, "North"]);
+  expect(said([["Device", "Site", "Model", "Electrode set replaced"], ...rows])).toContain(
+    '3 rows of Kit have entries, but no device under "Device": they are in none of the figures.',
+  );
+});

@@ -85,6 +85,9 @@ describe("limits beside the register", () => {
       ],
     ],
     ["Rules", [["Ear cushions: every 4 months (local policy)"]]],
+    ["Notes", [["Electrodes: 8 weeks"]]],
+    ["Notizen", [["Elektroden: 8 Wochen"]]],
+    ["Uwagi", [["Elektrody: 8 tygodni"]]],
     ["Regeln", [["Elektroden alle 2 Monate"]]],
     ["Règles", [["Électrodes : tous les 2 mois"]]],
     ["Reglas", [["Electrodos cada 2 meses"]]],
@@ -102,6 +105,7 @@ describe("limits beside the register", () => {
 
   it.each([
     ["below it", (rows: Typed[][]) => [...rows, [], ["Changer les électrodes tous les 2 mois"]]],
+    ["below it in few words", (rows: Typed[][]) => [...rows, [], ["Elektroden: 8 Wochen"]]],
     [
       "right of it",
       (rows: Typed[][]) =>

@@ -25,6 +25,21 @@ describe("columns that may be limits without saying so", () => {
   });
 
   it.each([
+    // Moved back to a working day, and 60 days each.
+    [["2026-05-05", "2026-06-08", "2026-07-13", "2026-07-30"], "about 2 months"],
+    [["2026-05-04", "2026-06-09", "2026-07-14", "2026-07-29"], "about 2 months"],
+    [["2026-03-26", "2026-05-01", "2026-06-05", "2026-06-20"], "about 21 days"],
+  ])("are told where their dates are nearly as long after: %s", (dates, time) => {
+    expect(said("", dates.map(on))[0]).toContain(`column C, whose dates are ${time} after those`);
+  });
+
+  it("are not told where all was done on one day, which is as long after any other", () => {
+    const rows = LAST.map((_, at): Typed[] => [`H-${at + 1}`, LAST[0] ?? null, on("2026-05-01")]);
+    const heads = ["Device", "Electrode set replaced", "Painted"];
+    expect(doubtsSay(readBook(bookOf([sheetOf("Kit", [heads, ...rows])]), oursOf()))).toEqual([]);
+  });
+
+  it.each([
     [
       "dates of something else",
       "Seen",

@@ -160,11 +160,30 @@ describe("what people put beside our rows", () => {
     },
   );
 
+  it.each(["damaged", "expired batch", "do not use", "recalled", "abgelaufen", "à remplacer"])(
+    "takes a row of the Shelf out of the stock where it condemns it: %s",
+    (text) => {
+      const row = ["SET", "Alder", 4, JUNE, null, null, "L1", null];
+      const { reading, told } = read(ours(SHELF, [row], { beside: ["Remark", text] }));
+      expect(judgedShelf(reading).map(({ onHand }) => onHand)).toEqual([0]);
+      expect(judgedShelf(reading)[0]?.doubts.map(({ cause }) => cause)).toEqual([
+        `4 on hand at Alder, beside which stands "${text}", not counted`,
+      ]);
+      expect(told).toContain("remark Shelf");
+      const quiet = read(ours(SHELF, [row], { beside: ["Remark", "top drawer"] }));
+      expect(judgedShelf(quiet.reading)[0]?.onHand).toBe(4);
+      const comments = new Map([[cellKey(FIRST, 2), text]]);
+      const commented = read(ours(SHELF, [row], { more: { comments } }));
+      expect(judgedShelf(commented.reading)[0]?.onHand).toBe(0);
+    },
+  );
+
   it("is told on the Shelf and on Sites", () => {
     const row = ["SET", "Alder", 4, on("2026-06-20")];
     const comments = new Map([[cellKey(FIRST, 2), "wrong type, cannot be used"]]);
     expect(read(ours(SHELF, [row], { beside: ["Remark", "recalled"] })).told).toEqual([
       "column not read Shelf",
+      "remark Shelf",
     ]);
     expect(read(ours(SHELF, [row], { more: { comments } })).told).toEqual([
       "unweighed comment Shelf",

@@ -44,6 +44,30 @@ describe("own limits where most rows have a stricter one than ours", () => {
     expect(reading.problems.find(({ row }) => row === 3)?.cause).toMatch(cause);
   });
 
+  it("put each row in doubt where all are the days of the last replacements", () => {
+    const { reading, checks } = read("Electrode set next due", [MAY, MAY, MAY]);
+    expect(checks).toEqual(Array(3).fill("Date in doubt"));
+    expect(reading.problems.find(({ row }) => row === 1)?.cause).toMatch(/filled from the other/);
+    expect(read("Electrode set next due", [MAY, MAY, JULY]).checks).not.toContain("Date in doubt");
+    expect(read("Electrode set next due", [MAY, MAY]).checks).not.toContain("Date in doubt");
+  });
+
+  it.each([
+    ["asap", "Type it as a date (year-month-day), or clear the cell."],
+    ["4 July 2026", "Type 2026-07-04 as a date."],
+  ])("say what to type for a text: %s", (due, fix) => {
+    const { reading } = read("Electrode set next due", [JULY, JULY, due, JULY, JULY]);
+    expect(reading.problems.find(({ row }) => row === 3)?.fix).toBe(fix);
+  });
+
+  it.each([["Electrode set next due"], ["Electrode interval (months)"], ["Next due"]])(
+    "are those of their heading where each cell shows an error: %s",
+    (heading) => {
+      const { checks } = read(heading, Array<Typed>(5).fill({ error: "#REF!" }));
+      expect(checks).toEqual(Array(5).fill("Date in doubt"));
+    },
+  );
+
   it("put the rows below in doubt where a cell is merged over them, however few have one", () => {
     const merges = [{ firstRow: 2, lastRow: 4, firstColumn: 2, lastColumn: 2 }];
     const { checks } = read("Electrode interval (months)", [null, 2, null, null, null], { merges });

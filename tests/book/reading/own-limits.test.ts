@@ -56,6 +56,15 @@ describe("the register's own due dates and intervals", () => {
     expect(rowsOf("SET")[0]).toEqual([due, state, "Own interval is shorter"]);
   });
 
+  it("count where the format of dates beside them came over them", () => {
+    const { rowsOf } = read(
+      ["Device", "Electrode set replaced", "Electrode interval (months)"],
+      ["A", "B", "C"].map((device) => [device, MAY, 2]),
+      { formats: Array(4).fill([0, 1, 1]) },
+    );
+    expect(rowsOf("SET")[0]).toEqual(["2026-07-03", "Due soon", "Own interval is shorter"]);
+  });
+
   it("shorter than a month are told first of all: what counts whole months counts too few", () => {
     const { reading } = read(
       ["Device", "Electrode set replaced", "Interval (weeks)", "Electrode set next due"],

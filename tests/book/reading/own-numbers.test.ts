@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { doubtsSay } from "../../../src/book/records/doubts.ts";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import { bookOf, on, oursOf, sheetOf, type Typed } from "../../scenes/scene.ts";
@@ -19,7 +20,7 @@ function read(names: readonly string[], rows: readonly Typed[][][], heads = HEAD
 
 const HEADS = ["Device", "Electrodes replaced"];
 const on1 = (month: number, as: (device: number) => string | number): Typed[][] =>
-  [1, 2, 3, 4].map((device) => [as(device), on(`2026-0${month}-0${device}`)]);
+  [1, 2, 3, 4].map((device) => [as(device), on(`2026-0${month}-0${2 * device}`)]);
 const plain = (device: number): number => device;
 
 describe("sheets of sites that each number their own devices", () => {
@@ -32,6 +33,38 @@ describe("sheets of sites that each number their own devices", () => {
     expect(sites).toEqual(["North", "South"]);
     expect(new Set(states)).toEqual(new Set(["Check row"]));
     expect(problems.find(({ kind }) => kind === "duplicate device")?.fix).toContain('"North 1"');
+  });
+
+  it.each([
+    ["a word and a number", (one) => `Unit ${one}`],
+    ["a number sign", (one) => `Screener #${one}`],
+    ["a word and a letter", (one) => `Cart ${"ABCD".charAt(one - 1)}`],
+    ["Polish words", (one) => `Aparat nr ${one}`],
+  ] as [string, (one: number) => string][])("are read where they have %s", (_, as) => {
+    const { sheets, states, problems } = read(["North", "South"], [on1(4, as), on1(1, as)]);
+    expect(sheets).toEqual(["North", "South"]);
+    expect(new Set(states)).toEqual(new Set(["Check row"]));
+    expect(doubtsSay({ ours: oursOf(), problems }).join(" ")).toContain(
+      `write the site into the identifier, such as "North ${as(1)}", in the register`,
+    );
+  });
+
+  it("are read where a column says another site for each, whatever their names", () => {
+    const heads = ["Device", "Site", "Electrodes replaced"];
+    const at = (site: string): Typed[][] =>
+      on1(4, (one) => `HS-10${one}`).map(([device, date]) => [device ?? null, site, date ?? null]);
+    const { sheets, problems } = read(["One", "Two"], [at("North"), at("South")], heads);
+    expect(sheets).toEqual(["One", "Two"]);
+    expect(doubtsSay({ ours: oursOf(), problems }).join(" ")).toContain('"North HS-101"');
+    expect(read(["One", "Two"], [at("North"), at("North")], heads).sheets).toEqual(["One"]);
+  });
+
+  it("are told with a way out where they may be others", () => {
+    const as = (one: number): string => `OAE-${one}`;
+    const { problems } = read(["North", "South"], [on1(4, as), on1(5, as)]);
+    expect(doubtsSay({ ours: oursOf(), problems }).join(" ")).toContain(
+      'if its devices are others with the same names, write the site into the identifiers, such as "South OAE-1"',
+    );
   });
 
   it("are without doubt once it is", () => {

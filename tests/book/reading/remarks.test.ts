@@ -69,6 +69,8 @@ describe("a remark in the row of a device", () => {
     ["do not use"],
     ["don't use"],
     ["date wrong, was really 1 June"],
+    ["changed 1 Feb. Torn 30 May"],
+    ["torn - will be replaced"],
     ["OVERDUE - electrodes"],
     // A part is named, and more than the part may be meant.
     ["cushion new, date unsure"],
@@ -149,6 +151,8 @@ describe("a remark in the row of a device", () => {
     ["por confirmar"],
     ["do sprawdzenia"],
     ["cushion torn, replaced 1 June 2026"],
+    ["cushion torn and replaced"],
+    ["cushion replaced (was torn)"],
   ])("is told where it may change a date and is not weighed: %s", (remark) => {
     const reading = remarked(remark);
     expect(told(reading)).toEqual(["unweighed remark C2"]);
@@ -175,6 +179,12 @@ describe("a remark that names a part", () => {
     ["Ear cushion: torn", ["CUSHION"]],
     ["cushion, date unsure", ["CUSHION"]],
     ["cushion out of use", ["CUSHION"]],
+    // One part was replaced, another is torn.
+    ["electrodes changed 1 Feb, cushion torn 30 May", ["CUSHION"]],
+    ["cushion torn; electrodes replaced", ["CUSHION"]],
+    ["Elektroden gewechselt, Polster gerissen", ["CUSHION"]],
+    ["elektrody wymienione, poduszka pęknięta", ["CUSHION"]],
+    ["1/2 electrodes changed; 30/5 cushion torn", ["CUSHION", "SET"]],
     ["cushion unsure, electrodes too", ["CUSHION", "SET"]],
     ["calibration doubtful", ["CALIBRATION"]],
     ["almohadilla rota", ["CUSHION"]],
@@ -349,5 +359,37 @@ describe("a comment on the sheet to a cell of no device", () => {
   });
   it.each(["Printed by the office", "Number on the label"])("is not told otherwise: %s", (said) => {
     expect(told(read(commented(said, DATE, 0, 0)))).toEqual([]);
+  });
+});
+
+describe("an answer beside a date", () => {
+  it.each([
+    ["Complete set", "no"],
+    ["Set complete?", "N"],
+    ["Komplett", "nein"],
+    ["Vollständig", "nein"],
+    ["Complet", "non"],
+    ["Completo", "não"],
+    ["Compleet", "nee"],
+    ["Komplet", "nie"],
+    ["Confirmed", "no"],
+    ["Bestätigt", "nein"],
+    ["Changed?", "N"],
+    ["Fait", "non"],
+    ["Partial", "x"],
+    ["Teilweise", "ja"],
+  ])("speaks against its row where it says that not all was done: %s, %s", (heading, answer) => {
+    expect(remarked(answer, heading).devices.map(({ doubt }) => doubt)).toEqual(["remark", null]);
+  });
+
+  it.each([
+    ["Complete set", "yes"],
+    ["Komplett", "ja"],
+    ["Partial", "no"],
+    ["Partial", null],
+    ["Complete set", null],
+    ["Printer", "no"],
+  ])("says nothing against it else: %s, %s", (heading, answer) => {
+    expect(remarked(answer, heading).devices.map(({ doubt }) => doubt)).toEqual([null, null]);
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { readBook } from "../../../src/book/reading/read.ts";
-import { alikeKey, deviceKey } from "../../../src/book/records/device-key.ts";
+import { deviceKey } from "../../../src/book/records/device-key.ts";
+import { alikeKey } from "../../../src/book/records/alike-keys.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bookOf, on, oursOf, sheetOf, told, type Typed } from "../../scenes/scene.ts";
 
@@ -111,7 +112,11 @@ describe("identifiers that repeat", () => {
 
   it("at each of several sites may be numbered by site, and the fix says so", () => {
     const { problems } = register(...rows(["North", "South"]));
-    expect(problems.map(({ kind }) => kind)).toEqual(Array(4).fill("duplicate device"));
+    expect(problems.map(({ kind }) => kind)).toEqual([
+      ...Array<string>(4).fill("duplicate device"),
+      // Once above everything.
+      "device column",
+    ]);
     expect(problems[0]?.fix).toContain('write the site into the identifier, such as "North S 1"');
   });
 

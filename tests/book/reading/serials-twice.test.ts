@@ -2,10 +2,12 @@ import { describe, expect, it } from "vitest";
 import { serialsTwice } from "../../../src/book/reading/serials-twice.ts";
 import { on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
-const MAY = on("2026-05-04");
-
 function told(serials: readonly Typed[]): string[] {
-  const rows = serials.map((serial, at): Typed[] => [`V-${at + 1}`, serial, MAY]);
+  const rows = serials.map((serial, at): Typed[] => [
+    `V-${at + 1}`,
+    serial,
+    on(`2026-05-0${at + 4}`),
+  ]);
   const head = ["Device", "Serial number", "Electrode set replaced"];
   return readSheets([sheetOf("Kit", [head, ...rows])]).problems.map(({ cause }) => cause);
 }

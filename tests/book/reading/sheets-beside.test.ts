@@ -89,3 +89,34 @@ describe("a sheet that is not read, names devices of the register and speaks of 
     expect(say("Other", rows)).not.toContain("speaks of parts");
   });
 });
+
+/** Lists of names whose title alone says something (common practice, no source). */
+describe("a sheet that says in its title alone what became of devices", () => {
+  it.each([
+    ...["Quarantine", "Out of service", "Moved to South", "Disposed", "In repair", "Loaned out"],
+    ...[
+      "Moves",
+      "Außer Betrieb",
+      "Hors service",
+      "En réparation",
+      "Fuera de servicio",
+      "Cuarentena",
+    ],
+    ...["Fora de serviço", "Fuori servizio", "Buiten gebruik", "W naprawie", "Wycofane"],
+  ])("is told: %s", (name) => {
+    const said = `The sheet "${name}" names HS-02; it is not read, so HS-02 is in service`;
+    expect(say(name, [["Device"], ["HS-02"]])).toContain(said);
+    expect(say("Sheet2", [[name], ["HS-02"]])).toContain(`Sheet2 says "${name}" and names HS-02`);
+  });
+
+  it("is not where the register says the same, or the title says nothing", () => {
+    const rows = [
+      ["Device", "Status", "Electrode set replaced"],
+      ["HS-01", "in use", MAY],
+      ["HS-02", "Retired", MAY],
+    ];
+    const list = sheetOf("Disposed", [["HS-02"]]);
+    expect(doubtsSay(readSheets([sheetOf("Kit", rows), list])).join(" ")).not.toContain("Disposed");
+    expect(say("Round order", [["HS-02"], ["HS-01"]])).toBe("");
+  });
+});

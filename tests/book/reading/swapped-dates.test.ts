@@ -137,3 +137,28 @@ describe("day and month swapped in the register's own due dates", () => {
     ]);
   });
 });
+
+describe("day and month swapped in all dates of a column that can be read so", () => {
+  // 9 and 8 July, swapped in days that are still to come on 30 June.
+  const LATE: Typed[] = [on("2026-09-05"), on("2026-08-04")];
+  const OTHERS: Typed[] = [on("2026-06-02"), on("2026-05-20"), on("2026-03-03")];
+  it("is a doubt of those whose day can be a month, where two are after the report date", () => {
+    const reading = read(book([...LATE, ...OTHERS], "Electrode set last replaced"));
+    expect(swapped(reading)).toEqual(["day and month swapped C4"]);
+    const problem = reading.problems.find(({ kind }) => kind === "day and month swapped");
+    expect(problem?.cause).toContain("2026-06-02 may be 2026-02-06, since several dates");
+  });
+  it.each([
+    ["one of them", [...LATE.slice(1), ...OTHERS]],
+    ["days that are to come either way", [on("2026-09-10"), on("2026-08-11"), ...OTHERS]],
+    ["days with no month of their number", [on("2026-09-25"), on("2026-08-14"), ...OTHERS]],
+  ])("is not seen by %s", (_, dates) => {
+    expect(swapped(read(book(dates, "Electrode set last replaced")))).toEqual([]);
+  });
+  it("is settled by a job of that very day", () => {
+    const job = jobOf("V-3", "SET", "2026-06-02");
+    expect(swapped(read(book([...LATE, ...OTHERS], "Electrode set last replaced"), job))).toEqual(
+      [],
+    );
+  });
+});
