@@ -66,6 +66,7 @@ import { struckDevices } from "./struck-rows.ts";
 import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { unheadedDates } from "./unheaded-dates.ts";
+import { uncalculated, unreadCounts } from "./unread-counts.ts";
 import { unseenNotices } from "./unseen.ts";
 import { unusedColumns } from "./unused-columns.ts";
 import { strangeDues } from "./strange-dues.ts";
@@ -108,10 +109,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     ),
     ...passedCounts(sheets.unlike, isDevice),
   ];
+  const unread = unreadCounts(withoutCounts(begun, passed), isDevice, isTaken(founds));
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap((one) => ofColumns(one, programme)),
-      () => besideRegisters(begun, { passed, devices }),
+      () => besideRegisters(begun, { passed: [...passed, ...unread], devices }),
       () => unseen(founds, sheets.found),
       () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
       () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
@@ -123,7 +125,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
         ),
       () => shapesTold(pages, { devices, parts }),
       ...ofRegisters,
-      () => passed,
+      () => [...passed, ...unread],
       ...ofCounts(begun),
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
       () => jobProblems(programme, isDevice, jobPlace(snapshot)),
@@ -168,8 +170,27 @@ function ofCounts({ sheets, pages, reading, isDevice, counted }: Begun): Tell[] 
     () => [...toldOfOthers(others), ...toldOfBeside(found), ...toldOfParts(found)],
     () => unreadMonths(pages, { ...reading, sheets: found, isDevice }),
     () => found.flatMap((one) => (one.shape === "wide" ? monthNotices(one.page, one.months) : [])),
-    () => [...counted.notes.map(toldOf), ...countsInDoubt(counted.met)],
+    () => [
+      ...counted.notes.map(toldOf),
+      ...countsInDoubt(counted.met),
+      ...uncalculated(counted.notes),
+    ],
   ];
+}
+
+/** Sheets from which no counts are read, and of which nothing is told; a register among them where none are. */
+function withoutCounts({ seen, registers, sheets }: Begun, told: readonly Problem[]): Page[] {
+  const own = sheets.found.length > 0 ? [] : registers.map(({ found }) => found.page);
+  return [...unseenOf(seen, told), ...own];
+}
+
+/** Whether a column of a register holds something else than counts. */
+function isTaken(founds: readonly Found[]): (page: Page, column: number) => boolean {
+  return (page, column) =>
+    founds.some(
+      (found) =>
+        found.page === page && found.register.matches.some((match) => match.column === column),
+    );
 }
 
 function isCounted(sheets: readonly CountSheet[], page: Page): boolean {
