@@ -2,74 +2,38 @@ import { type Day, monthStart } from "../../core/day.ts";
 import { oneForACell } from "../records/problems.ts";
 import type { Ours, Problem, Reading } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
-import { matcherFor } from "../headings/match.ts";
 import { wayOut } from "../headings/no-register.ts";
-import { awayColumns } from "./away-columns.ts";
-import { blankLimits } from "./blank-limits.ts";
-import { besideTables } from "./beside-tables.ts";
-import { columnQuestions } from "./column-questions.ts";
 import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
-import {
-  overwrittenFormulas,
-  siteFaults,
-  siteless,
-  usesMissing,
-  valueFaults,
-} from "./cell-faults.ts";
-import { type Begun, beginBook, type ReadRegister } from "./begin.ts";
+import { type Begun, beginBook } from "./begin.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
-import { datesInStep } from "./dates-in-step.ts";
-import { devicePairs } from "./device-pairs.ts";
-import { deviceRules } from "./device-rules.ts";
 import { firstOfKey } from "./devices.ts";
-import { footnotes } from "./footnotes.ts";
 import { countGaps, headingLookup } from "./gaps.ts";
 import { worded } from "./date-words.ts";
-import { idleIntervals } from "./idle-limits.ts";
 import { identifierFaults } from "./identifier-faults.ts";
-import { retirementsTold } from "./in-use-told.ts";
 import { type JobPlace, jobProblems } from "./job-problems.ts";
-import { emptyDevices, keyColumns } from "./key-columns.ts";
-import { linkedDates } from "./linked-dates.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { ownLogs } from "./own-log.ts";
 import { toldOfLogs } from "./own-log-told.ts";
-import { namelessLimits } from "./nameless-limits.ts";
-import { wordedLimits } from "./own-limit-words.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { passedRegisters } from "./passed-registers.ts";
-import { toldOfRow } from "./row-faults.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
-import { remarksOfOthers } from "./remarks-of-others.ts";
-import { serialsTwice } from "./serials-twice.ts";
 import { shelfProblems } from "./shelf-problems.ts";
-import { legendNotices } from "./legends.ts";
 import { shapesTold } from "./shapes.ts";
-import { sharedLimits } from "./shared-limits.ts";
-import { shortIntervals } from "./short-intervals.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { sitesAlike } from "./sites-alike.ts";
-import { spellingNotices } from "./site-spelling-notices.ts";
-import { sheetStatus, statusNotices } from "./status-words.ts";
-import { splitDates } from "./split-dates.ts";
-import { strayComments } from "./stray-comments.ts";
-import { struckDevices } from "./struck-rows.ts";
-import { summaryFaults } from "./summaries.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
-import { unheadedDates } from "./unheaded-dates.ts";
 import { uncalculated, unreadCounts } from "./unread-counts.ts";
+import { ofColumns, ofRegister, type Tell } from "./told-of-register.ts";
 import { unseenNotices } from "./unseen.ts";
-import { unusedColumns } from "./unused-columns.ts";
-import { strangeDues } from "./strange-dues.ts";
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -137,31 +101,6 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   return { ...reading, problems: oneForACell(problems.flat().map(worded)) };
 }
 
-/** What is asked, or told, of a register's columns. */
-function ofColumns({ found, fleet: { named }, remarks }: ReadRegister, ours: Ours): Problem[] {
-  const { parts, settings } = ours;
-  const notes = footnotes(found, named, { parts, told: remarks.problems });
-  // What says something of a device is no signature.
-  const said = new Set([...remarks.problems, ...notes].map(({ row }) => row));
-  const asking = { matcher: matcherFor(parts), which: settings.positions };
-  const asked = [
-    ...sharedLimits(found, named, parts),
-    ...columnQuestions(found.matching, asking),
-    ...found.problems,
-    ...notes,
-    ...besideTables(found.matching, found.register),
-    ...found.notes.map(toldOfRow).filter(({ kind, row }) => kind !== "foot row" || !said.has(row)),
-  ];
-  const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
-  const told = columnsTold(asked);
-  const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
-  const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
-  const nameless = namelessLimits(found, named, { parts, told: new Set([...told, ...urgent]) });
-  const heard = columnsTold([...asked, ...unused, ...nameless]);
-  const unheaded = unheadedDates(found, named, { ours, told: heard });
-  return [...asked, ...nameless, ...unheaded, ...unused];
-}
-
 /** What is told of sheets of counts. */
 function ofCounts({ sheets, pages, reading, isDevice, counted }: Begun): Tell[] {
   const { found, notes, others } = sheets;
@@ -215,54 +154,9 @@ function besideRegisters(
   ];
 }
 
-/** Columns of which something is told. */
-function columnsTold(problems: readonly Problem[]): ReadonlySet<number> {
-  return new Set(problems.flatMap(({ column }) => column ?? []));
-}
-
 /** Sheets that nothing is told of yet. */
 function unseenOf(pages: readonly Page[], told: readonly Problem[]): Page[] {
   return pages.filter(({ sheet }) => told.every((one) => one.sheet !== sheet.name));
-}
-
-type Tell = () => readonly Problem[];
-
-/** What is wrong in the rows of a register. */
-function ofRegister(
-  { found, fleet: { named }, devices: dated, remarks, retirements, problems }: ReadRegister,
-  { reading: { ours }, registers, sheets }: Begun,
-  devices: () => ReturnType<typeof nameable>,
-): Tell[] {
-  return [
-    () => wordedLimits(problems, { found, devices: dated }, ours),
-    () => [...emptyDevices(found), ...keyColumns(found, named, ours.parts)],
-    () => devicePairs(found, named),
-    () => splitDates(found),
-    () => awayColumns(found),
-    () => linkedDates(found, named),
-    () => datesInStep(found, named, ours, problems),
-    () => valueFaults(found, named),
-    () => (sheets.found.length > 0 ? [] : usesMissing(found, named)),
-    () => siteFaults(found, named, ours),
-    () => siteless(found, named),
-    () => serialsTwice(found, named),
-    () => struckDevices(found, named),
-    () => spellingNotices(found, named),
-    () => retirementsTold(retirements.notes),
-    () => overwrittenFormulas(found),
-    () => summaryFaults(found),
-    () => shortIntervals(found, ours, named),
-    () => blankLimits(found, ours, dated),
-    () => idleIntervals(found, ours, dated),
-    () => strangeDues(found, ours, dated),
-    () => legendNotices(found),
-    () => remarks.problems,
-    () => deviceRules(found, named, ours.parts),
-    () => remarksOfOthers(found, named, { devices, parts: ours.parts }),
-    () => strayComments(found, ours.parts),
-    () => statusNotices(found, named, remarks.problems),
-    () => (registers.length > 1 ? sheetStatus(found, named) : []),
-  ];
 }
 
 /** The headings of counts, for the places of problems. */
