@@ -1,4 +1,4 @@
-import { addMonths, type Day, monthStart } from "../../core/day.ts";
+import { type Day, monthStart } from "../../core/day.ts";
 import type { Count } from "../records/records.ts";
 
 /** Why the newest counts of all devices may not be theirs: they fell together, or are one and the same number. */
@@ -13,7 +13,8 @@ const NO_CHANCE = 10;
 const FALLEN = 0.4;
 const OWN = 0.5;
 /** What has been so low for so long is how it is now. */
-const A_YEAR = 12;
+/** Days. */
+const A_YEAR = 365;
 
 type ByMonth = ReadonlyMap<Day, ReadonlyMap<string, Count>>;
 
@@ -34,7 +35,7 @@ export function oddCounts(
   const differing = months.findIndex((month) => !isOneNumber(countsOf([month])));
   const alike = differing < 0 ? [] : months.slice(0, differing);
   const fall = months.findIndex(
-    (month, at) => month > addMonths(newest, -A_YEAR) && isFall(byMonth, months.slice(0, at + 2)),
+    (month, at) => month > newest - A_YEAR && isFall(byMonth, months.slice(0, at + 2)),
   );
   return [
     ...countsOf(alike).map((count) => ["alike", count] as const),

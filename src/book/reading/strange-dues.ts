@@ -8,7 +8,8 @@ import { areCopied, type Dues, ownDues } from "./own-due-faults.ts";
 import { isUsual } from "./own-limit-habits.ts";
 import type { Found } from "./register.ts";
 
-const A_YEAR = 12;
+/** Days, on the average. */
+const A_YEAR = 365.2425;
 /** So many years are looked at, and the days between the two date systems, which are four. */
 const YEARS = [1, 2, 3, 4, 5];
 const DATE_SYSTEMS = 1462;
@@ -44,7 +45,7 @@ function yearsLate({ found, dues, devices }: Rows, { longest }: Part): Problem[]
   const late = devices.flatMap((device, at) => {
     const [date, last] = [dues.column.dates[at] ?? null, dues.lasts[at] ?? null];
     if (device.retired || date === null || last === null) return [];
-    const meant = [...YEARS.map((years) => addMonths(date, -A_YEAR * years)), date - DATE_SYSTEMS];
+    const meant = [...YEARS.map((years) => date - Math.round(years * A_YEAR)), date - DATE_SYSTEMS];
     return meant.some((one) => isStricter(one, last)) ? [{ device, date }] : [];
   });
   const [first] = late;

@@ -59,3 +59,9 @@ describe("own due dates of a whole column", () => {
     expect(said(dates)).not.toContain("more than a year");
   });
 });
+
+it("of the first days that there are are read as any others", () => {
+  expect(() =>
+    said(["A", "B", "C"].map(() => ["2026-05-04", "1900-03-05"] as const)),
+  ).not.toThrow();
+});
