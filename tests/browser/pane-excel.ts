@@ -190,7 +190,9 @@ export function paneInExcel({ watched, go, address, complaints }: Shipped): void
   it("has its size and how soon it is ready printed", async () => {
     const needed = ["build/browser/pane.js", "build/browser/pane.css", "taskpane/pane/pane.html"];
     // What it needs at once is in that one script: what it fetches later it does not wait for.
-    expect(readFileSync("build/browser/pane.js", "utf8")).not.toMatch(/(?:^|;)import[{"*]|from"\.{1,2}\//);
+    expect(readFileSync("build/browser/pane.js", "utf8")).not.toMatch(
+      /(?:^|;)import[{"*]|from"\.{1,2}\//,
+    );
     const sizes = needed.map((path) => gzipSync(readFileSync(path), { level: 9 }).length);
     const sum = sizes.reduce((one, other) => one + other, 0);
     const told: string[] = [];
