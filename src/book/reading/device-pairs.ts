@@ -1,12 +1,14 @@
 import { evidenceOf } from "../headings/column-profile.ts";
 import { bothIn, tellApart } from "../headings/device-column.ts";
+import { matcherFor } from "../headings/match.ts";
 import { isOwnLimit } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { notice } from "../records/problems.ts";
-import type { Problem } from "../records/records.ts";
+import type { Part, Problem } from "../records/records.ts";
 import { siteKey } from "../records/site-names.ts";
-import { keyOf, quoted } from "../workbook/cells.ts";
+import { keyOf, quoted, textOf } from "../workbook/cells.ts";
 import type { Named } from "./devices.ts";
+import { namesParts } from "./part-rows.ts";
 import type { Found } from "./register.ts";
 
 /** Rows from which on it shows that a column repeats itself. */
@@ -22,14 +24,18 @@ const OTHERS = /^(?:site|status|note|uses|retiredOn|commissioned)$/;
  * Told before all else where most devices stand in several rows under their heading ("Screener A" in three), and another
  * column names each, by itself or together with it: how to name them, so that each row is a device.
  */
-export function devicePairs(found: Found, named: readonly Named[]): Problem[] {
+export function devicePairs(
+  found: Found,
+  named: readonly Named[],
+  parts: readonly Part[],
+): Problem[] {
   const { page, register } = found;
   const device = register.matches.find(({ field }) => field === "device");
   const names = new Set(named.map(({ key }) => key));
   const isOnce = names.size > named.length * REPEATS;
   if (device === undefined || named.length < FEWEST || isOnce || areBySite(named)) return [];
   const rows = named.map(({ row }) => row);
-  const others = otherColumns(found, device.column, rows);
+  const others = otherColumns(found, device.column, { rows, parts });
   const alone = others.find((column) => tellApart(page, rows, [column]));
   const pair = others
     .map((column) => [column, device.column].sort((one, other) => one - other))
@@ -63,7 +69,12 @@ function areBySite(named: readonly Named[]): boolean {
 }
 
 /** Columns with a heading of their own that may name things, those nobody else reads first. */
-function otherColumns({ page, register }: Found, device: number, rows: readonly number[]) {
+function otherColumns(
+  { page, register }: Found,
+  device: number,
+  { rows, parts }: { readonly rows: readonly number[]; readonly parts: readonly Part[] },
+) {
+  const partIn = namesParts(matcherFor(parts), parts);
   const [first = 0] = rows;
   const last = rows.at(-1) ?? first;
   const fieldAt = new Map(register.matches.map(({ column, field }) => [column, field]));
@@ -72,7 +83,9 @@ function otherColumns({ page, register }: Found, device: number, rows: readonly 
     if (field !== undefined && (isLastDone(field) || isOwnLimit(field) || OTHERS.test(field))) {
       return false;
     }
-    return evidenceOf(page, column, first, last).dates === 0;
+    // Where each row is for a part of a device, that is told for itself.
+    const isOfParts = partIn(textOf(page.sheet.values[first]?.[column] ?? null)) !== null;
+    return !isOfParts && evidenceOf(page, column, first, last).dates === 0;
   };
   const isAlone = (text: string): boolean =>
     register.headings.filter((other) => keyOf(other) === keyOf(text)).length === 1;

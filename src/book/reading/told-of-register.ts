@@ -84,7 +84,7 @@ export function ofRegister(
   return [
     () => wordedLimits(problems, { found, devices: dated }, ours),
     () => [...emptyDevices(found), ...keyColumns(found, named, ours.parts)],
-    () => devicePairs(found, named),
+    () => devicePairs(found, named, ours.parts),
     () => splitDates(found),
     () => awayColumns(found),
     () => linkedDates(found, named),

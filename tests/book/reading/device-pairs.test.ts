@@ -27,6 +27,14 @@ describe("devices of which one heading says the type and another the number", ()
     expect(text).toContain('such as "Screener A 1", in the counts and in the Job log too');
   });
 
+  it("are not meant where each row is for a part of a device", () => {
+    const rows = ["V-1", "V-2", "V-3"].flatMap((id) => [
+      [id, "Electrode set"],
+      [id, "Ear cushion"],
+    ]);
+    expect(said(register(["Device", "Part"], rows))).not.toContain("together");
+  });
+
   it("are no longer, once that is done", () => {
     const done = TYPES.map((one): Typed[] => [one.join(" "), one[1] ?? null]);
     expect(said(register(["Device", "No."], done))).toBe("");
