@@ -26,7 +26,8 @@ export async function paneScripts(output = {}) {
 async function smaller(script) {
   if (script.code === undefined) return script;
   const { code } = await minify(script.code, { module: true, ecma: 2022, compress: { passes: 3 } });
-  return { ...script, fileName: script.fileName, code, moduleIds: script.moduleIds };
+  const { fileName, moduleIds } = script;
+  return { fileName, moduleIds, code };
 }
 
 /** The files of a folder by the names they are served under. */

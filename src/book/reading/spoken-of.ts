@@ -30,7 +30,7 @@ export function asides({ page, register }: Found): Aside[] {
   });
 }
 
-/** Finds the devices that texts name: a cell of its own has any name, a longer text those with letters and digits. */
+/** Finds the devices that texts name: whole cells by whatever name, longer texts by names with letters and digits. */
 export function spokenOf(named: readonly Named[]): (texts: readonly string[]) => Named[] {
   let known: Known | null = null;
   return (texts) => {

@@ -15,16 +15,20 @@ function jobsOf(rows: readonly TypedRow[]): string[] {
   );
 }
 
+/** A log of which a second column of work names the cushion of HS-1. */
+const beside = (heading: string): string[] =>
+  jobsOf([
+    ["Date", "Device", "Changed", heading],
+    ["2026-03-02", "HS-1", "electrodes", null],
+    ["2026-03-03", "HS-2", "electrodes", null],
+    ["2026-05-02", "HS-1", null, "cushion"],
+  ]);
+
 describe("two columns of work", () => {
   it.each(["Torn", "Found torn", "Worn", "Broken", "Gerissen", "Déchiré", "Roto", "Rasgado"])(
     "say each by its own heading what was done: %s",
     (heading) => {
-      const jobs = jobsOf([
-        ["Date", "Device", "Changed", heading],
-        ["2026-03-02", "HS-1", "electrodes", null],
-        ["2026-03-03", "HS-2", "electrodes", null],
-        ["2026-05-02", "HS-1", null, "cushion"],
-      ]);
+      const jobs = beside(heading);
       expect(jobs).toHaveLength(3);
       expect(jobs[2]).toMatch(/^HS-1 (?:CUSHION)? "/);
     },
@@ -33,12 +37,7 @@ describe("two columns of work", () => {
   it.each(["Problem", "Left as is", "Still ok", "Skipped", "Missing"])(
     "count nothing by the heading of the other: %s",
     (heading) => {
-      const jobs = jobsOf([
-        ["Date", "Device", "Changed", heading],
-        ["2026-03-02", "HS-1", "electrodes", null],
-        ["2026-03-03", "HS-2", "electrodes", null],
-        ["2026-05-02", "HS-1", null, "cushion"],
-      ]);
+      const jobs = beside(heading);
       expect(jobs.filter((job) => job.includes("CUSHION replaced"))).toEqual([]);
     },
   );

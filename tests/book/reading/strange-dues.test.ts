@@ -60,7 +60,7 @@ describe("own due dates of a whole column", () => {
   });
 });
 
-it("of the first days that there are are read as any others", () => {
+it("are read on the first days of the calendar as on other days", () => {
   expect(() =>
     said(["A", "B", "C"].map(() => ["2026-05-04", "1900-03-05"] as const)),
   ).not.toThrow();
