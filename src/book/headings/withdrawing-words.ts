@@ -40,6 +40,9 @@ const USED =
   /(?:^| )(?:second ?hand|borrowed|gebraucht|geliehen|occasion|usagee?|usad|usat|gebruikt|tweedehands|uzywan)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
 const OLD =
   /(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae])(?: |$)/u;
+/** A part of old stock is new, however long it lay. */
+const OLD_STOCK =
+  /(?:^| )(?:(?:old|alte[nmrs]?|ancien|vieux|viejo|antigu?o|velho|vecchi[oa]|oude|star[ye](?:go)?) (?:stocks?|bestand|vorrat|existencias|estoque|scort[ae]|voorraad|zapas\w*)|(?:stock|existencias|estoque|scort[ae]|zapas\w*) (?:ancien|viej[oa]s?|antigu?[oa]s?|velho|vecchi[oae]|star[ye](?:go)?))(?= |$)/gu;
 const ELSEWHERE =
   /(?:^| )(?:from|von|aus|de|du|sur|a|do|da|dal|van|z) (?!lot|box|exp)\p{L}{1,3} \d+(?: |$)/u;
 /** A part in other words than its name. */
@@ -55,7 +58,8 @@ export function isNotNew(phrase: string, ofPart: boolean): boolean {
 
 /** Whether a comment to the date of a part says that it was another one's, or an old one. */
 export function isOld(phrase: string): boolean {
-  return isNotNew(phrase, true) || OLD.test(phrase) || ELSEWHERE.test(phrase);
+  const said = phrase.replace(OLD_STOCK, "");
+  return isNotNew(said, true) || OLD.test(said) || ELSEWHERE.test(said);
 }
 
 /** A line that should not stand, or a job that was not done. */

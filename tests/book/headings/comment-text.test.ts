@@ -54,6 +54,8 @@ const HARMLESS = [
   ...["sin grietas", "revisado, ok", "verificado ok", "senza crepe", "controllato ok"],
   ...["geen scheuren", "gecontroleerd, in orde", "bez pęknięć", "sprawdzono, ok"],
   ...["both sides", "left and right", "used in room 4", "usado en sala 3", "not the old type"],
+  ...["Old stock.", "from old stock", "alter Bestand", "stock antiguo", "ancien stock"],
+  ...["scorte vecchie", "oude voorraad", "ze starego zapasu"],
 ];
 
 const lines = Object.entries(SAYS).flatMap(([says, texts]) =>
