@@ -1,7 +1,7 @@
 // What is wrong with a date that a part was last replaced, in words: cause and fix.
 import { type Day, isDay, isoText } from "../../core/day.ts";
 import { fromBuddhistEra, swapped } from "../headings/dates.ts";
-import { listed } from "../records/problems.ts";
+import { counted, listed } from "../records/problems.ts";
 import type { Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
 
@@ -150,6 +150,14 @@ function moved(heading: string): Words {
   ];
 }
 
+/** Cells or headings that were moved to one side. */
+function aside(rows: number): Words {
+  return [
+    `In ${counted(rows, "row")} a date stands beside the columns of dates and one is missing below their headings, as where cells were moved to one side: the dates there may be another part's and are not used.`,
+    "Move the cells, or the headings, back where they belong.",
+  ];
+}
+
 /** Devices with one serial number and the same dates. */
 function pasted(ids: readonly string[]): Words {
   return [
@@ -177,5 +185,5 @@ function oftenLate(sheet: string, late: number, all: number): Words {
 export const DATE_FAULTS = {
   ...{ notCalculated, noDate, isSwapped, future, outOfRange, beforeCommissioning, partialSet },
   ...{ disagrees, openDay, columnSwapped, shifted, mayBeDue, copiesDisagree },
-  ...{ filled, moved, pasted, oftenSwapped, sameDay, oftenLate },
+  ...{ filled, moved, aside, pasted, oftenSwapped, sameDay, oftenLate },
 };

@@ -9,6 +9,7 @@ import { identifierAt, keyOf, type Page, trueDate } from "../workbook/cells.ts";
 import { placeIn } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
+import { movedCells } from "./moved-cells.ts";
 import { movedColumns } from "./moved-columns.ts";
 import { NO_DEVICE } from "./rows.ts";
 import { faultLater, type Said } from "./told-later.ts";
@@ -46,8 +47,8 @@ export function dayOrMonths(one: Day, other: Day): number {
 }
 
 /**
- * Dates of last replacements that stand where they do by a slip of the hand: filled down over days off, moved up or
- * down by rows, or pasted with the serial number of another device. Nobody knows which was there before.
+ * Dates of last replacements that stand where they do by a slip of the hand: filled down over days off, moved up,
+ * down or aside, or pasted with the serial number of another device. Nobody knows which was there before.
  */
 export function misplacedDates(found: Found, named: readonly Named[], ours: Ours): Problem[] {
   const { page, register } = found;
@@ -71,6 +72,7 @@ export function misplacedDates(found: Found, named: readonly Named[], ours: Ours
   const moved = movedColumns(rows.map((row) => page.sheet.values[row] ?? []));
   // What was moved with the devices is still theirs.
   const isDeviceMoved = moved.includes(found.columns.get("device") ?? 0);
+  const aside = movedCells(found, named, ours.parts);
   const twins = twinsIn(found, named).filter((pair) =>
     columns.every((column) => new Set(pair.map(({ row }) => trueDate(page, row, column))).size < 2),
   );
@@ -81,6 +83,11 @@ export function misplacedDates(found: Found, named: readonly Named[], ours: Ours
     const runs = isLastDone(field) ? runsIn(dates, least, dayOrMonths) : [];
     return [
       ...(moved.includes(column) !== isDeviceMoved ? tell(named, column, ["moved", heading]) : []),
+      ...tell(
+        named.filter(({ row }) => column >= (aside.get(row) ?? Infinity)),
+        column,
+        ["aside", aside.size],
+      ),
       ...runs.flatMap(([first, last]) => {
         const run = dates.slice(first, last + 1);
         if (run.every((date) => date !== null && isWorkday(date, calendar))) return [];
