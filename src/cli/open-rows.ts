@@ -1,6 +1,7 @@
 import { matcherFor } from "../book/headings/match.ts";
 import { eventSheet } from "../book/headings/no-register.ts";
 import { beginWorkbook } from "../book/reading/begin-workbook.ts";
+import { withJobNotes } from "../book/reading/job-notes.ts";
 import { ownLogs } from "../book/reading/own-log.ts";
 import { partSheets } from "../book/reading/part-sheets.ts";
 import { chosenRegisters, registerKey } from "../book/records/registers.ts";
@@ -49,6 +50,7 @@ function chosen(request: Request, said: readonly [string, string][]): Request {
 function sheetsOfParts({ workbook, reading }: OpenBook, request: Request, io: Io): string[] {
   if (chosenRegisters(request.matches).length > 0) return [];
   const overrides = { reportDate: request.reportDate ?? io.today(), matches: request.matches };
-  const begun = finished(beginWorkbook(workbook.snapshot, io.today(), overrides, { ownLogs }));
+  const asked = { ownLogs, jobNotes: withJobNotes };
+  const begun = finished(beginWorkbook(workbook.snapshot, io.today(), overrides, asked));
   return partSheets(begun.search, reading.ours.parts);
 }

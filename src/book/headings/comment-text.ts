@@ -16,7 +16,7 @@ const NUMBERED =
 
 /** Words of the usual parts: what of another part stands in a comment is not said of its date. */
 const WORDS = partWords(DEFAULT_PARTS);
-const { tokensOf } = WORDS;
+export const { tokensOf } = WORDS;
 
 /** Whether a comment to a date speaks against it: as a remark does, or by a question, a delay or another day. */
 export function speaksAgainstDate(text: string, date: Day | null): boolean {
@@ -28,7 +28,7 @@ export function speaksAgainstDate(text: string, date: Day | null): boolean {
     GUESSED.test(phraseOf(text))
   )
     return true;
-  if (isOtherWork(phraseOf(text), tokens)) return true;
+  if (isOtherWork(phraseOf(text), tokens, isOld)) return true;
   if (has(tokens, "later") && !NEXT.test(text)) return true;
   // Without a number for a day "no" is said of what was done.
   const days = text.replace(NUMBERED, " ");
@@ -46,12 +46,16 @@ const GUESSED =
 const SAYS_DONE = /(?:^| )(?:done|finished|confirmed|happened|true|right|correct)(?: |$)/u;
 
 /** Whether a comment tells of less than a new part: one piece of it, one that is not new, or a look at it alone. */
-function isOtherWork(phrase: string, tokens: readonly WorkToken[]): boolean {
+export function isOtherWork(
+  phrase: string,
+  tokens: readonly WorkToken[],
+  isNone: (phrase: string) => boolean,
+): boolean {
   if (has(tokens, "off")) return true;
   const isDone = has(tokens, "replaced") || has(tokens, "new");
   if (isPartly(phrase)) return true;
   if (isDone) return false;
-  if (isOld(phrase) || isOnly(phrase)) return true;
+  if (isNone(phrase) || isOnly(phrase)) return true;
   if (!tokens.every(({ known }) => known)) return false;
   if (has(tokens, "left") !== has(tokens, "right")) return true;
   // "Checked OK" is no other work, "only clean" is.

@@ -2,11 +2,13 @@ import type { WorkSense } from "../languages/language.ts";
 import { READS } from "../languages/translate.ts";
 import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
 import { datesIn } from "./dates-in.ts";
 import { damageLeft, statementsOf } from "./damage-left.ts";
 import { COMMON, namesPart, type PartWords, partWords } from "./part-words.ts";
 import { type NamedPart, partsNamed } from "./parts-named.ts";
 import {
+  isExchanged,
   isNotNew,
   isOnly,
   isPartly,
@@ -16,7 +18,6 @@ import {
   NOT_TO_USE,
   OF_PAPER,
   SENDS,
-  TO_GO,
   TO_REPLACE,
   TO_SETTLE,
   UNSURE,
@@ -43,13 +44,15 @@ const INTERVAL =
   /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
 
 /** A mark alone; what a question without a part is of, nobody can tell. */
-const ASKING = /^[?\s]+$/u;
+export const ASKING = /^[?\s]+$/u;
 
 /** What a reader of remarks makes of a text; of a state where it stands under a heading of states. */
 export interface RemarkReader {
   readonly says: (text: string, isStatus?: boolean) => RemarkSays;
   /** Codes of the parts alone that a text speaks against; null where it may be the whole device. */
   readonly onlyOf: (text: string) => readonly string[] | null;
+  /** The same of the parts that went from one device to another; false where none did. */
+  readonly exchanged: (text: string) => readonly string[] | null | false;
 }
 
 /** A reader of remarks for these parts. */
@@ -79,6 +82,11 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
       const said = saidOfParts(text, tokensOf);
       return said === null ? null : codesIn(said, named);
     },
+    exchanged: remembering((text: string) => {
+      const tokens = tokensOf(text);
+      if (!isExchanged(phraseOf(text), namesPart(tokens))) return false;
+      return namesPart(tokens) ? codesIn(tokens, named) : null;
+    }),
   };
 }
 
@@ -154,9 +162,7 @@ function codesIn(tokens: readonly WorkToken[], named: readonly NamedPart[]): str
 function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): boolean {
   if (withdraws(phraseOf(text), tokens)) return true;
   const says = (sense: WorkSense): boolean => has(tokens, sense);
-  const unchanged = tokens.findIndex(({ senses }) => senses.includes("no"));
-  const after = unchanged < 0 ? [] : tokens.slice(unchanged);
-  if (has(after, "replaced") || has(after, "maybe")) return true;
+  if (isUnchanged(tokens)) return true;
   if (leaving && hasLeft(text, tokens) && !OVER.test(phraseOf(text))) return true;
   // The damage of a battery or a screen is nobody's concern here, and what was replaced may be good again.
   const isElsewhere =
@@ -164,22 +170,18 @@ function isAgainst(text: string, tokens: readonly WorkToken[], leaving = true): 
   return says("damaged") && !isElsewhere && !says("replaced");
 }
 
+/** Whether words deny that a part was replaced. */
+export function isUnchanged(tokens: readonly WorkToken[]): boolean {
+  const not = tokens.findIndex(({ senses }) => senses.includes("no"));
+  const after = not < 0 ? [] : tokens.slice(not);
+  return has(after, "replaced") || has(after, "maybe");
+}
+
 /** Whether a text withdraws what stands beside it or leaves it to be settled, whatever else it says. */
 export function isWithdrawn(text: string): boolean {
   const phrase = phraseOf(text);
   if (TO_SETTLE.test(phrase) || isNotNew(phrase, false)) return true;
   return isTakenBack(phrase) || WITHDRAWN.some((one) => one.test(phrase));
-}
-
-/** Whether a text says that a part is yet to be replaced. */
-export function mustGo(text: string): boolean {
-  return TO_GO.test(phraseOf(text));
-}
-
-/** Whether a text takes back a job beside which it stands: why a part was replaced does not. */
-export function isUndone(text: string): boolean {
-  const phrase = phraseOf(text);
-  return isTakenBack(phrase) || UNSURE.test(phrase);
 }
 
 /** Whether a phrase withdraws a date, or says that a part is gone, not new or on one side alone. */

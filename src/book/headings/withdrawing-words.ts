@@ -27,11 +27,11 @@ export const NOT_TO_USE = whole(
 
 /** What was fitted is not new, or not what it should be. */
 const NOT_NEW = whole(
-  "old \\w+(?: \\w+){0,2} (?:put back|refitted|kept|reused|back on)|(?:refitted|put back|kept) (?:the )?old",
+  "old \\w+(?: \\w+){0,2} (?:put back|refitted|kept(?! (?:for|as|in))|reused|back on)|(?:refitted|put back|kept) (?:the )?old",
   "(?:sets?|cushions?|electrodes?|leads?|ones?) from another (?:unit|device|screener|machine|site|room|ward|kit)",
   "past (?:its |their |the )?(?:shelf life|expiry)|wrong size|used before|spare used",
   "(?:used|borrowed|demo|loan|temporary) (?:electrode |ear )?(?:sets?|cushions?|electrodes?|leads?|parts?|ones?|pieces?|pairs?|spares?)",
-  "(?:sets?|cushions?|electrodes?|leads?)(?: is| are)? (?:borrowed|from \\p{L}+ ?\\d+)",
+  "(?:sets?|cushions?|electrodes?|leads?)(?: is| are)? (?:borrowed|from (?!lot|box|bag)\\p{L}+ ?\\d+)",
   "(?:taken|borrowed) from \\p{L}{1,3} \\d+",
 );
 
@@ -59,13 +59,31 @@ export function isNotNew(phrase: string, ofPart: boolean): boolean {
 /** Whether a comment to the date of a part says that it was another one's, or an old one. */
 export function isOld(phrase: string): boolean {
   const said = phrase.replace(OLD_STOCK, "");
-  return isNotNew(said, true) || OLD.test(said) || ELSEWHERE.test(said);
+  return isAnothers(said) || OLD.test(said);
+}
+
+/** What the part that was replaced was. */
+const WAS_OLD = /past (?:\w+ )?(?:shelf life|expiry)/u;
+
+/** Whether a note beside a replacement says that what was fitted was another one's; of an old one it may be the reason. */
+export function isAnothers(phrase: string): boolean {
+  const said = phrase.replace(WAS_OLD, "");
+  return isNotNew(said, true) || ELSEWHERE.test(said) || isExchanged(said, true);
+}
+
+/** A part that goes, or went, from one device to another. */
+const EXCHANGED =
+  /(?:^| )(?:(?:swapped|switched|exchanged|interchanged|changed|mixed up)(?: \w+){0,2} with|(?:now|was|were|is|used|put|back|fitted) on|(?:moved|went|given|lent|returned) to|taken to|same(?: \w+){0,2} as|(?:\w*tauscht|vertauscht|gewechselt) mit|(?:jetzt|war|waren|nun) (?:an|auf|in|bei)|(?:echange|interverti|permute)\w* (?:avec|contre)|(?:maintenant|etait|etaient|mise?s?) sur|passee?s? (?:a|sur)|(?:intercambiad|cambiad)[oa]s? con|(?:ahora|estaban?) en|pasad[oa]s? a|scambiat[oaie] con|(?:ora|adesso|era|erano) (?:su|in)|trocad[oa]s? com|(?:agora|estav\w+) (?:no|na|em)|(?:om|ver)?(?:geruild|wisseld) met|gewisseld met|(?:nu|was|waren) (?:op|bij|in)|zamien\w+ z|(?:teraz|byl\w*) (?:w|na))(?= |$)/u;
+/** Whether a phrase says that a part goes from one device to another: one is named, or nothing else is. */
+export function isExchanged(phrase: string, ofPart: boolean): boolean {
+  const at = phrase.search(EXCHANGED);
+  return at >= 0 && /\d/u.test(phrase) && (ofPart || at === 0 || SOME_PART.test(phrase));
 }
 
 /** A line that should not stand, or a job that was not done. */
 const UNDONE = whole(
-  "wrong (?:entry|line|row|type|part|date|day)|(?:date|day) (?:is |was )?wrong|entered (?:twice|in error)|by mistake",
-  "(?:not|never)(?: been)? done|(?:not yet|noch nicht|pas encore|(?:aun|todavia) no|ainda nao|non ancora|nog niet|jeszcze nie)(?=$)",
+  "wrong (?:entry|line|row|type|part|device|unit|date|day)|(?:date|day) (?:is |was )?wrong|entered (?:twice|in error)|by mistake",
+  "(?:not|never)(?: (?:been|really|fully|yet|properly))? done|(?<=^)not really|not yet(?=$)|(?:not yet|noch nicht|pas encore|(?:aun|todavia) no|ainda nao|non ancora|nog niet|jeszcze nie)(?=$)",
 );
 const DONE = /^(?:done|performed|completed|gemacht|hizo|gebeurd)$/u;
 /** What stands between "not" and "done". */
@@ -97,7 +115,7 @@ const IS_ONLY = new RegExp(`^(?:${ONLY})$`, "u");
 const OF_TWO =
   /^(?:two|2|side|seule?|zwei|beiden|seite|deux|cote|dos|lado|dois|duas|due|lato|twee|kant|dwoch|strona)$/u;
 const PARTLY =
-  /(?:^| )(?:part(?:ly|iall?y|iellement)|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
+  /(?:^| )(?:part(?:ly|ial|iall?y|iellement)|teilweise|einseitig|parcial|parzial|gedeeltelijk|deels|czesciowo)/u;
 const PIECES: ReadonlySet<string | undefined> = new Set(["left", "right", "partial", "lead"]);
 
 /** Whether a phrase says that one piece of several is meant, or one side. */
@@ -123,9 +141,13 @@ const OF_LITTLE = new RegExp(
   "u",
 );
 
+/** When a device is used says nothing of its parts. */
+const AT_TIMES =
+  /(?:^| )(?:weekd|weekend|werkt|wochent|semaine|laborab|entre semana|uteis|ferial|doordew|werkd|robocz|mornings|vormitt|matin|manana|manha|mattin|ochtend|rano|afternoons|evenings|abends|night|nacht|nuit|noche|noite|notte|noc[aey]|(?:mon|tues|thurs|fri)days?)/u;
+
 /** Whether a short text says "only" of something. */
 export function isOnly(phrase: string): boolean {
-  return OF_LITTLE.test(phrase);
+  return OF_LITTLE.test(phrase) && !AT_TIMES.test(phrase);
 }
 
 /** The whole of a cell that calls what stands beside it late, or sends somebody to replace it. */
@@ -153,9 +175,6 @@ const NOT_THERE = "lost|(?:at|in) repair";
 
 /** A part that is yet to be replaced. */
 export const TO_REPLACE = whole(...REPLACING);
-
-/** The same, or one that is not there. */
-export const TO_GO = whole(...REPLACING, NOT_THERE);
 
 /** A date or a part that is yet to be settled. */
 export const TO_SETTLE = whole(

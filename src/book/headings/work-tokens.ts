@@ -1,7 +1,8 @@
 import { endsLife } from "../../core/due.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { READS, translated } from "../languages/translate.ts";
-import { wordsIn } from "../languages/words-of.ts";
+import { phraseOf } from "../languages/words-of.ts";
+import { withHarm } from "./harm-words.ts";
 import { isEnglish, wordsOf } from "./words.ts";
 import { LONGEST_WORK, VOCABULARY_SENSES, WORK } from "./work-senses.ts";
 
@@ -20,7 +21,7 @@ const PHRASE = Math.max(LONGEST_WORK, 4);
 
 /** The words of a line, the longest phrase first; `isName` knows the words of the parts' names. */
 export function workTokens(text: string, isName: (word: string) => boolean): WorkToken[] {
-  const words = wordsIn(text);
+  const words = withHarm(phraseOf(text)).match(/\S+/gu) ?? [];
   const tokens: WorkToken[] = [];
   for (let at = 0; at < words.length;) {
     const { token, length } = tokenAt(words, at, isName);

@@ -1,13 +1,13 @@
 import type { Day } from "../../core/day.ts";
-import { fault, wholeSheet } from "../records/problems.ts";
+import { wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading } from "../records/records.ts";
 import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Asked, type Begun, beginBook } from "./begin.ts";
 import { speaksOfBabies } from "./count-units.ts";
-import { withJobNotes, withShelfNotes } from "./job-notes.ts";
-import { withSwappedJobs } from "./swapped-jobs.ts";
+import { faultLater } from "./told-later.ts";
+import type { Written } from "./swapped-jobs.ts";
 
 /** A whole workbook whose records are read, our own sheets first. */
 export interface BegunWorkbook extends Begun {
@@ -19,15 +19,21 @@ export interface BegunWorkbook extends Begun {
   readonly ofBabies: readonly string[];
 }
 
+/** What a reading of a whole workbook asks besides. */
+export interface AskedOfWorkbook extends Asked {
+  /** Hears what is wrong with the days of jobs in the Job log, and what is written beside them, where there are some. */
+  readonly jobNotes: (snapshot: Snapshot, written: Written) => Written;
+}
+
 /** Reads the records of a workbook, in steps; of what cannot be trusted that which touches every figure. */
 export function* beginWorkbook(
   snapshot: Snapshot,
   today: Day,
   overrides: Overrides,
-  asked: Asked,
+  asked: AskedOfWorkbook,
 ): Steps<BegunWorkbook> {
-  const plain = withShelfNotes(snapshot, readOurs(snapshot, today, overrides));
-  const written = withJobNotes(snapshot, withSwappedJobs(snapshot, plain));
+  const plain = readOurs(snapshot, today, overrides);
+  const written = plain.ours.jobs.length > 0 ? asked.jobNotes(snapshot, plain) : plain;
   const { ours, problems: oursProblems } = written;
   yield;
   const begun = yield* beginBook(snapshot, ours, asked);
@@ -74,8 +80,5 @@ function titlesIn({ name, values }: Sheet): string[] {
 function oldValues({ calculation, sheets }: Snapshot): Problem[] {
   const holder = sheets.find(({ formulas }) => formulas.size > 0);
   if (calculation !== "manual" || holder === undefined) return [];
-  const cause =
-    "This workbook calculates its formulas only when asked, so what they show may be old.";
-  const fix = "Calculate it (F9), or set it to calculate by itself; then read it again.";
-  return [fault("manual calculation", wholeSheet(holder.name), cause, fix)];
+  return [faultLater("manual calculation", wholeSheet(holder.name), "oldFormulas")];
 }

@@ -26,7 +26,6 @@ import { ownLimitFaults } from "./own-limit-faults.ts";
 import type { OwnLogs, ReadsLogs } from "./own-log.ts";
 import { findRegisters, type Found, type Search } from "./register.ts";
 import { readRemarks } from "./remarks.ts";
-import { spelledShelf } from "./site-spellings.ts";
 
 /** What was found in a register, for its devices and for what is told of its rows. */
 export interface ReadRegister {
@@ -126,7 +125,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Ste
     ...registers.flatMap(({ problems }) => problems),
   ];
   const reading = {
-    ours: spelledShelf(ours, new Map(fleets.flatMap((fleet) => [...fleet.spellings]))),
+    ours,
     registers: founds.map(({ register }) => register),
     devices: registers.flatMap((one) => one.devices),
     counts: allCounts(counted),

@@ -3,6 +3,7 @@ import { type Day, isoText } from "../../core/day.ts";
 import { listed } from "../records/problems.ts";
 import { firstWords } from "./first-words.ts";
 import type { Words } from "./date-faults.ts";
+import { stacked } from "./stacked-words.ts";
 
 /** What is struck through holds no longer, and what holds in its place cannot be known. */
 function struckDate(): Words {
@@ -23,6 +24,14 @@ function wordsBeside(): Words {
 /** A cell that shows an error. */
 function showsError(error: string): Words {
   return [`The cell shows ${error}.`, "Repair the formula, or type the value."];
+}
+
+/** Formulas that are calculated only when asked. */
+function oldFormulas(): Words {
+  return [
+    "This workbook calculates its formulas only when asked, so what they show may be old.",
+    "Calculate it (F9), or set it to calculate by itself; then read it again.",
+  ];
 }
 
 /** A number that counts no day; eight digits may spell one, as in 20260504. */
@@ -76,5 +85,5 @@ function openComment(said: string): Words {
 
 export const CELL_WORDS = {
   ...{ struckDate, wordsBeside, showsError, noDay, moving, twoDates },
-  ...{ against, openRemark, openComment },
+  ...{ against, openRemark, openComment, oldFormulas, stacked },
 };

@@ -158,6 +158,14 @@ function aside(rows: number): Words {
   ];
 }
 
+/** A date of the register that the Job log has too, where it was taken back. */
+function undone(date: Day): Words {
+  return [
+    `The Job log takes back the replacement of ${isoText(date)}, so the date is not used.`,
+    "Type the date of the last replacement that was done.",
+  ];
+}
+
 /** Devices with one serial number and the same dates. */
 function pasted(ids: readonly string[]): Words {
   return [
@@ -185,5 +193,5 @@ function oftenLate(sheet: string, late: number, all: number): Words {
 export const DATE_FAULTS = {
   ...{ notCalculated, noDate, isSwapped, future, outOfRange, beforeCommissioning, partialSet },
   ...{ disagrees, openDay, columnSwapped, shifted, mayBeDue, copiesDisagree },
-  ...{ filled, moved, aside, pasted, oftenSwapped, sameDay, oftenLate },
+  ...{ filled, moved, aside, undone, pasted, oftenSwapped, sameDay, oftenLate },
 };

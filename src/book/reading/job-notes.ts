@@ -1,21 +1,21 @@
-import { isUndone, mustGo, remarkReader } from "../headings/remark-text.ts";
+import { mustGo, takesBack } from "../headings/job-text.ts";
+import { remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { fault, oneForACell } from "../records/problems.ts";
-import type { Job, Problem, ShelfItem } from "../records/records.ts";
+import type { Job, Problem } from "../records/records.ts";
 import { JOB_LOG } from "../sheets/job-log.ts";
 import { findSheet, headingColumn, type Layout, textOf } from "../sheets/layout.ts";
 import { besideColumns } from "../sheets/lost-headings.ts";
-import { SHELF } from "../sheets/shelf.ts";
 import { cellAt, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { firstWords, wordsSaid } from "./first-words.ts";
-import type { Written } from "./swapped-jobs.ts";
+import { withSwappedJobs, type Written } from "./swapped-jobs.ts";
 
 /** What a finding is called that stands in a note alone; no known word, so it counts as damage. */
 const IN_NOTE = "see note";
 const SETTLE = "Correct or clear the row, then clear what speaks against it.";
 
 /** What people write in a row of a sheet of ours: in columns they added, then in comments. */
-function saidBeside(sheet: Sheet, layout: Layout): (row: number) => string[] {
+export function saidBeside(sheet: Sheet, layout: Layout): (row: number) => string[] {
   const added = besideColumns(sheet, layout);
   const comments = new Map<number, string[]>();
   for (const [key, text] of sheet.comments ?? []) {
@@ -28,24 +28,12 @@ function saidBeside(sheet: Sheet, layout: Layout): (row: number) => string[] {
   ];
 }
 
-/** Rows of the Shelf with what condemns them: what is damaged or must not be used is no spare. */
-export function withShelfNotes(snapshot: Snapshot, written: Written): Written {
-  const sheet = findSheet(snapshot, SHELF);
-  if (sheet === null) return written;
-  const { says } = remarkReader(written.ours.parts);
-  const beside = saidBeside(sheet, SHELF);
-  const shelf = written.ours.shelf.map((item): ShelfItem => {
-    const said = beside(item.row).find((text) => says(text) === "against" || mustGo(text));
-    return said === undefined ? item : { ...item, remark: firstWords(said) };
-  });
-  return { ...written, ours: { ...written.ours, shelf } };
-}
-
 /**
- * Jobs of the Job log with what is written beside them: under Note, in columns people added, in comments. What
+ * Jobs of the Job log without days that may be swapped, and with what is written beside them: under Note, in columns people added, in comments. What
  * condemns a part counts as a finding; what withdraws a replacement takes its day, so that it does not count.
  */
-export function withJobNotes(snapshot: Snapshot, written: Written): Written {
+export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
+  const written = withSwappedJobs(snapshot, plain);
   const { ours } = written;
   const sheet = findSheet(snapshot, JOB_LOG);
   if (sheet === null) return written;
@@ -58,14 +46,14 @@ export function withJobNotes(snapshot: Snapshot, written: Written): Written {
     if (renews ? date === null : damageIn(finding) !== null) return one;
     const isTaken = job === "withdrawn" && part !== "" && finding === "";
     const said = [note, ...beside(row), isTaken ? job : ""].find((text) =>
-      renews ? isUndone(text) : says(text) === "against" || mustGo(text),
+      renews ? takesBack(text) : says(text) === "against" || mustGo(text),
     );
     if (said === undefined) return one;
     const heading = renews ? "Date" : "Finding";
     const does = renews ? "is not counted" : "counts as a finding until the part is replaced";
     const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
     told.push(fault("remark", place, `Beside it stands ${firstWords(said)}; it ${does}.`, SETTLE));
-    return renews ? { ...one, date: null } : { ...one, finding: IN_NOTE };
+    return renews ? { ...one, date: null, undone: date } : { ...one, finding: IN_NOTE };
   });
   if (told.length === 0) return written;
   const first = (others: readonly Problem[]): Problem[] => oneForACell([...told, ...others]);

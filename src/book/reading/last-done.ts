@@ -208,19 +208,20 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
   const isWorked = workOn(log, { device, part, date }).length > 0;
   const swap = isWorked ? undefined : (column.swapped.get(at) ?? swapOf(place, date, late));
   const told = problem ?? swap ?? (renewal === date ? null : openDay(log, dated, part));
-  if (told !== null) return told;
-  if (!isOnly) return null;
+  if (told !== null || !isOnly) return told;
   return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
 }
 
-/** A renewal of the Job log on one of two days, which the date of the register is later than, or was typed from. */
+/** A renewal of the Job log that was taken back, or on one of two days, of which the date may be the later. */
 function openDay(log: JobIndex, { device, date, place }: Dated, part: Part): Problem | null {
   const found = log.ofDevice(device.key).find((job) => {
     const first = Math.min(...(job.eitherDay ?? [date]));
-    return first !== date && isOf(job, part) && renews(job, job.named ?? part);
+    if (first === date && job.undone !== date) return false;
+    return isOf(job, part) && renews(job, job.named ?? part);
   });
-  if (found?.eitherDay === undefined) return null;
-  return faultLater("date disagrees", place, "openDay", date, found.eitherDay);
+  const days = found?.eitherDay;
+  if (days !== undefined) return faultLater("date disagrees", place, "openDay", date, days);
+  return found === undefined ? null : faultLater("date disagrees", place, "undone", date);
 }
 
 interface Beside {

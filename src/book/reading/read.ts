@@ -30,6 +30,7 @@ import { shelfProblems } from "./shelf-problems.ts";
 import { shapesTold } from "./shapes.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { sitesAlike } from "./sites-alike.ts";
+import { spelledShelf } from "./site-spellings.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { uncalculated, unreadCounts } from "./unread-counts.ts";
 import { ofColumns, ofRegister, type Tell } from "./told-of-register.ts";
@@ -54,7 +55,9 @@ function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
  * a screen can show its first list before.
  */
 export function* withAllTold(begun: Begun): Steps<Reading> {
-  const { snapshot, reading, registers, sheets, fleets, counted, isDevice } = begun;
+  const { snapshot, registers, sheets, fleets, counted, isDevice } = begun;
+  const spellings = new Map(fleets.flatMap((fleet) => [...fleet.spellings]));
+  const reading = { ...begun.reading, ours: spelledShelf(begun.reading.ours, spellings) };
   const { programme, pages } = begun;
   const founds = registers.map(({ found }) => found);
   const { parts, settings } = programme;

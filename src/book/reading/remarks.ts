@@ -4,7 +4,7 @@ import { remarkReader } from "../headings/remark-text.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { placeIn, unweighed } from "./comments.ts";
 import type { Named } from "./devices.ts";
-import { allHeard } from "./remarks-heard.ts";
+import { allHeard, type Heard } from "./remarks-heard.ts";
 import type { Found } from "./register.ts";
 import { spokenOf } from "./spoken-of.ts";
 import { faultLater, withWords } from "./told-later.ts";
@@ -26,33 +26,46 @@ export function readRemarks(
   named: readonly Named[],
   parts: readonly Part[],
 ): Remarks {
-  const { says, onlyOf } = remarkReader(parts);
+  const { says, onlyOf, exchanged } = remarkReader(parts);
   const rows = new Set<number>();
   const doubted = new Map<number, readonly string[]>();
   const serving = named.filter(({ retired }) => !retired);
   const told = new Set<string>();
   const namedIn = spokenOf(serving);
-  const problems = allHeard(found, serving, { says, parts }).flatMap(
-    ({ device, row, column, text, said = text, beside = [said], heard }): Problem[] => {
-      const place = placeIn(found, row, column);
-      if (heard === "comment") return [unweighed(place, text)];
-      if (heard === "against") {
-        // What names another device may be of that one.
-        const of = [...new Set([...(device === null ? [] : [device]), ...namedIn(beside)])];
-        if (of.length === 0) return [];
-        const codes = onlyOf(said);
-        for (const one of of) {
-          if (codes === null) rows.add(one.row);
-          else doubted.set(one.row, [...(doubted.get(one.row) ?? []), ...codes]);
-        }
-        const kind = codes === null ? "remark" : "part remark";
-        const ids = of.map(({ id }) => id);
-        return [faultLater(kind, place, "against", text, ids, codes)];
-      }
-      const before = told.size;
-      return told.add(keyOf(text)).size > before ? [openRemark(place, text)] : [];
-    },
-  );
+  // What went to another device is heard where that one is named.
+  const hears = (text: string, isStatus?: boolean): ReturnType<typeof says> => {
+    const heard = says(text, isStatus);
+    return heard === "nothing" && exchanged(text) !== false ? "open" : heard;
+  };
+  const put = (row: number, codes: readonly string[] | null): void => {
+    if (codes === null) rows.add(row);
+    else doubted.set(row, [...(doubted.get(row) ?? []), ...codes]);
+  };
+  /** Devices against whose parts a remark speaks, and which parts; null where it speaks against none. */
+  const spokenAgainst = ({ device, text, said = text, beside = [said], heard }: Heard) => {
+    const swapped = heard !== "against" && exchanged(said);
+    if (heard !== "against" && swapped === false) return null;
+    // What names another device may be of that one.
+    const of = [...new Set([...(device === null ? [] : [device]), ...namedIn(beside)])];
+    if (swapped !== false && of.length < 2) return null;
+    return { of, codes: swapped === false ? onlyOf(said) : swapped };
+  };
+  const problems = allHeard(found, serving, { says: hears, parts }).flatMap((one): Problem[] => {
+    const { row, column, text, heard } = one;
+    const place = placeIn(found, row, column);
+    const against = spokenAgainst(one);
+    if (against !== null) {
+      const { of, codes } = against;
+      for (const device of of) put(device.row, codes);
+      const kind = codes === null ? "remark" : "part remark";
+      const ids = of.map(({ id }) => id);
+      return of.length === 0 ? [] : [faultLater(kind, place, "against", text, ids, codes)];
+    }
+    if (heard === "comment") return [unweighed(place, text)];
+    if (says(text) === "nothing" || told.has(keyOf(text))) return [];
+    told.add(keyOf(text));
+    return [openRemark(place, text)];
+  });
   return { rows, parts: doubted, problems };
 }
 

@@ -1,10 +1,11 @@
 import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { ACCEPTED, type Matcher } from "../headings/match.ts";
-import { listed, notice } from "../records/problems.ts";
+import { notice } from "../records/problems.ts";
 import type { ColumnMatch, Problem } from "../records/records.ts";
-import { identifierAt, isBlank, isBlankRow, lastFilledRow, type Page } from "../workbook/cells.ts";
+import { isBlank, type Page } from "../workbook/cells.ts";
 import type { CellValue } from "../workbook/snapshot.ts";
+import { withWords } from "./told-later.ts";
 
 /** A table that stands above or below the register on its sheet, under headings of its own. */
 interface Stacked {
@@ -40,27 +41,11 @@ export function stackedTables(register: Register, matcher: Matcher): Stacked[] {
 export function stackedSay({ page, heading }: Register, tables: readonly Stacked[]): Problem[] {
   const { name } = page.sheet;
   return tables.map(({ row }) =>
-    notice(
-      "register not read",
-      { sheet: name, row, column: null, heading: "" },
-      `Another table stands on ${name}, with its headings in row ${row + 1}: its devices${namesBelow(page, row, heading)} are in none of the figures.`,
-      "Move it to a sheet of its own, or under the same headings in the same columns.",
+    withWords(
+      notice("register not read", { sheet: name, row, column: null, heading: "" }, "", ""),
+      ...(["stacked", page, row, heading] as const),
     ),
   );
-}
-
-const NAMED = 6;
-
-/** " (R1, R2)": what stands first in the rows below its headings, up to a blank row or the register. */
-function namesBelow(page: Page, row: number, heading: HeadingRows): string {
-  const first = page.sheet.values[row]?.findIndex((cell) => !isBlank(cell)) ?? 0;
-  const names: string[] = [];
-  for (let at = row + 1; at <= lastFilledRow(page.sheet) && at !== heading.first; at += 1) {
-    const name = identifierAt(page, at, first);
-    if (name === "" && isBlankRow(page.sheet.values[at])) break;
-    if (name !== "") names.push(name);
-  }
-  return names.length === 0 ? "" : ` (${listed(names, NAMED)})`;
 }
 
 /** Headings are words, two at least; rows of devices hold dates and numbers. */

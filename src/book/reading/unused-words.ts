@@ -1,7 +1,8 @@
 import { ANY_PART } from "../headings/fields.ts";
 import { matcherFor } from "../headings/match.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
-import { mustGo, remarkReader } from "../headings/remark-text.ts";
+import { mustGo } from "../headings/job-text.ts";
+import { remarkReader } from "../headings/remark-text.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { answered } from "../languages/answers.ts";
 import type { WorkSense } from "../languages/language.ts";

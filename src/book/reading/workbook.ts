@@ -10,11 +10,15 @@ import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { worded } from "./date-words.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
+import { withJobNotes } from "./job-notes.ts";
 import { ownLogs } from "./own-log.ts";
 import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
 import { withAllTold } from "./read.ts";
+import { withShelf } from "./shelf-notes.ts";
 import { strangeParts } from "./strange-parts.ts";
+
+const ASKED = { wayOut, ownLogs, jobNotes: withJobNotes };
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
@@ -22,19 +26,21 @@ export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Override
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {
-  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, { wayOut, ownLogs }));
+  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, ASKED));
 }
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */
 export function* allTold(begun: BegunWorkbook): Steps<Reading> {
   const { snapshot, oursProblems, wholeProblems, ofBabies } = begun;
-  const reading = yield* withAllTold(begun);
+  const { ours, problems: shelfTold } = withShelf(snapshot, begun.reading.ours);
+  const reading = yield* withAllTold({ ...begun, reading: { ...begun.reading, ours } });
   const undated = undatedParts(snapshot, reading, partSheets(begun.search, reading.ours.parts));
   yield;
   return {
     ...reading,
     problems: oneForACell([
       ...oursProblems,
+      ...shelfTold,
       ...undated.map(({ problem }) => problem),
       ...strangeParts(snapshot, reading),
       ...besideOurs(snapshot, reading.ours.parts),

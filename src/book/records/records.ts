@@ -93,6 +93,8 @@ export interface Job {
   readonly date: Day | null;
   /** The two days it may be where day and month may be swapped: there is no date then. */
   readonly eitherDay?: readonly [Day, Day];
+  /** The day it had before what stands beside it took it back. */
+  readonly undone?: Day | null;
   readonly device: string;
   readonly deviceKey: string;
   /** Code or name of the part as written. */

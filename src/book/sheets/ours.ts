@@ -10,7 +10,6 @@ import { PARTS } from "./parts.ts";
 import { readParts } from "./parts-read.ts";
 import { SETUP } from "./setup.ts";
 import { readSettings } from "./setup-read.ts";
-import { readShelf, SHELF } from "./shelf.ts";
 import { readSites, SITES } from "./sites.ts";
 import { readJobs, JOB_LOG } from "./job-log.ts";
 import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
@@ -25,7 +24,7 @@ export interface Overrides {
   readonly matches?: ReadonlyMap<string, string>;
 }
 
-/** Our own sheets read, or the defaults a book without them starts with. */
+/** Our own sheets read, or the defaults a book without them starts with; the Shelf, of which no date comes, is read later. */
 export function readOurs(
   snapshot: Snapshot,
   today: Day,
@@ -52,8 +51,7 @@ export function readOurs(
     (sheet) => readJobs(sheet, dateSystem, (key) => moves(snapshot, sheet, key)),
     { jobs: [], problems: none },
   );
-  const shelf = read(SHELF, (sheet) => readShelf(sheet, dateSystem), { items: [], problems: none });
-  const told = [setup, parts, sites, holidays, log, shelf].flatMap(({ problems }) => problems);
+  const told = [setup, parts, sites, holidays, log].flatMap(({ problems }) => problems);
   const faults = told.filter(({ severity }) => severity === "fault");
   const settings = overridden(setup.settings, overrides);
   // A day said for this run goes before Setup's.
@@ -70,7 +68,7 @@ export function readOurs(
       holidays: holidays.holidays,
       unreadHolidays: holidays.unread,
       jobs: log.jobs,
-      shelf: shelf.items,
+      shelf: [],
       doubts,
     },
   };

@@ -151,6 +151,28 @@ describe("what people put beside our rows", () => {
     }
   });
 
+  it.each([
+    ...["not really, no stock", "planned", "left only", "used set from A-03", "old one put back"],
+    ...["was on A-03", "postponed", "only cleaned", "not changed", "wrong device", "partial", "?"],
+    ...["nur links", "nicht gewechselt", "pas fait", "no hecho", "não feito", "non fatto"],
+    ...["niet gedaan", "nie wykonano", "verschoben", "swapped with A-05"],
+  ])("takes back a replacement that was none, or less than one: %s", (note) => {
+    const { reading, told } = read(ours(JOB_LOG, [done("L1", "KB", note)]));
+    expect(reading.ours.jobs[0]?.date).toBeNull();
+    expect(told).toContain("remark Job log");
+    // The register has the same date.
+    expect(told).toContain("date disagrees Kit");
+  });
+
+  it.each(["ordered 2 more", "new set from box 3", "checked ok", "was due", "next due in July"])(
+    "takes back no replacement by what is noted besides: %s",
+    (note) => {
+      const { reading, told } = read(ours(JOB_LOG, [done("L1", "KB", note)]));
+      expect(reading.ours.jobs[0]?.date).not.toBeNull();
+      expect(told).toEqual([]);
+    },
+  );
+
   it.each(["the old set had a crack", "was overdue", "old set expired", "do not use the old ones"])(
     "takes back no replacement by its reason: %s",
     (note) => {

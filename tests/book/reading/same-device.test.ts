@@ -79,7 +79,7 @@ describe("a remark that names another device", () => {
     ["Etikett HS 012"],
     ["étiquette : hs-012"],
     ["was HS-012 before"],
-    ["getauscht mit HS-012"],
+    ["beschriftet mit HS-012"],
     ["HS-012?"],
   ])("is told: %s", (remark) => {
     const reading = remarked(["HS-012", null], ["HS-021", remark]);

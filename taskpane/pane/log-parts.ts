@@ -1,0 +1,3 @@
+// What is read of logs: of the programme's own, and what is written beside the jobs of ours.
+export { withJobNotes as jobNotes } from "../../src/book/reading/job-notes.ts";
+export { ownLogs } from "../../src/book/reading/own-log.ts";
