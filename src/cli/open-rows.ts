@@ -1,8 +1,7 @@
 import { matcherFor } from "../book/headings/match.ts";
 import { eventSheet } from "../book/headings/no-register.ts";
 import { beginWorkbook } from "../book/reading/begin-workbook.ts";
-import { withJobNotes } from "../book/reading/job-notes.ts";
-import { ownLogs } from "../book/reading/own-log.ts";
+import { EVERYTHING } from "../book/reading/workbook.ts";
 import { partSheets } from "../book/reading/part-sheets.ts";
 import { chosenRegisters, registerKey } from "../book/records/registers.ts";
 import { readOurs } from "../book/sheets/ours.ts";
@@ -50,7 +49,6 @@ function chosen(request: Request, said: readonly [string, string][]): Request {
 function sheetsOfParts({ workbook, reading }: OpenBook, request: Request, io: Io): string[] {
   if (chosenRegisters(request.matches).length > 0) return [];
   const overrides = { reportDate: request.reportDate ?? io.today(), matches: request.matches };
-  const asked = { ownLogs, jobNotes: withJobNotes };
-  const begun = finished(beginWorkbook(workbook.snapshot, io.today(), overrides, asked));
+  const begun = finished(beginWorkbook(workbook.snapshot, io.today(), overrides, EVERYTHING));
   return partSheets(begun.search, reading.ours.parts);
 }

@@ -3,14 +3,14 @@ import { onDemand } from "../on-demand.ts";
 import type * as LogParts from "./log-parts.ts";
 import { second } from "./second.ts";
 
-/** What reads logs: fetched for a workbook with jobs in its Job log, or with sheets that may be logs of its own. */
+/** What reads logs: fetched for a workbook with counts, with jobs in its Job log, or with sheets that may be logs of its own. */
 export const logs = onDemand<typeof LogParts>(() => import("./log-parts.ts"));
 
-/** A workbook may have logs, and what reads them has not come yet: no list is calmer without them. */
+/** A workbook has counts or jobs, or may have logs, and what reads them has not come yet: no list is calmer without them. */
 export class LogsToCome extends Error {}
 
 /** What reads logs. Throws LogsToCome where it has not come. */
-function there(): Pick<typeof LogParts, "jobNotes" | "ownLogs"> {
+function there(): typeof LogParts {
   const parts = second.there() ?? logs.there();
   if (parts === null) throw new LogsToCome("what reads logs is still to come");
   return parts;
@@ -20,6 +20,7 @@ function there(): Pick<typeof LogParts, "jobNotes" | "ownLogs"> {
 export function asked(): AskedOfWorkbook {
   return {
     wayOut: second.there()?.wayOut,
+    countDoubts: () => there().countDoubts,
     ownLogs: (pages, beside) => there().ownLogs(pages, beside),
     jobNotes: (snapshot, written) => there().jobNotes(snapshot, written),
   };

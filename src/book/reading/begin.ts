@@ -12,6 +12,7 @@ import { type Page, pagesOf } from "../workbook/cells.ts";
 import { movesIn } from "../workbook/moving.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
+import type { CountDoubts } from "./count-doubts.ts";
 import { withComments } from "./comments.ts";
 import { copiedDates } from "./copied-dates.ts";
 import { countSheets, partsAmong } from "./counts-found.ts";
@@ -63,6 +64,7 @@ export interface Begun {
 export interface Asked {
   readonly wayOut?: FindsWayOut | undefined;
   readonly ownLogs: ReadsLogs;
+  readonly countDoubts: () => CountDoubts;
 }
 
 const NO_LOGS: OwnLogs = { read: [], jobs: [], missing: null, none: false };
@@ -101,7 +103,10 @@ export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Ste
   const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
-  const read = readCounts(sheets.found, byKey, reportDate, partsAmong(sheets.others));
+  const read = readCounts(sheets.found, byKey, reportDate, {
+    asked: asked.countDoubts,
+    doubting: partsAmong(sheets.others),
+  });
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {

@@ -5,8 +5,11 @@ import { wordsSaid } from "./first-words.ts";
 import type { Count } from "../records/records.ts";
 import { inDoubt, type Met, type Why } from "./count-parts.ts";
 import type { CountSheet } from "./count-sheets.ts";
-import type { Newer } from "./newest-counts.ts";
+import type { CountNote } from "./count-faults.ts";
+import { isOutOfOrder, type Newer, newerIn } from "./newest-counts.ts";
+import { lackingIn } from "./lacking-counts.ts";
 import { oddCounts } from "./odd-counts.ts";
+import { oddSheet } from "./odd-sheet.ts";
 
 interface Read {
   readonly byDevice: ReadonlyMap<string, Count[]>;
@@ -18,7 +21,7 @@ interface Read {
 }
 
 /** Everything that puts counts in doubt once those of all sheets are there. */
-export function doubtTogether(
+function doubtTogether(
   read: Read & { readonly newer: ReadonlyMap<string, Newer>; readonly reportDate: Day },
   sheets: readonly CountSheet[],
 ): void {
@@ -113,18 +116,22 @@ function doubtMarked({ byDevice, met }: Read, sheets: readonly Sheet[]): void {
 function doubtNewest({ byDevice, met }: Read, newer: ReadonlyMap<string, Newer>): void {
   for (const [key, why] of newer) {
     const own = byDevice.get(key) ?? [];
-    const newest = own
-      .filter(({ count }) => count !== null)
-      .reduce<Count | null>(
-        (last, one) => (last !== null && last.month > one.month ? last : one),
-        null,
-      );
+    const newest = newestOf(own);
     if (newest !== null) doubt(own, met, { why, count: newest, other: "" });
   }
 }
 
+/** The newest count that is one. */
+function newestOf(own: readonly Count[]): Count | null {
+  const counts = own.filter(({ count }) => count !== null);
+  return counts.reduce<Count | null>(
+    (last, one) => (last !== null && last.month > one.month ? last : one),
+    null,
+  );
+}
+
 /** Counts beside which stand others that are not used may lack what those have. */
-export function doubtBeside({ byDevice, met }: Read, others: readonly Count[]): void {
+function doubtBeside({ byDevice, met }: Read, others: readonly Count[]): void {
   for (const { deviceKey, month, sheet, count, faulty } of others) {
     const own = byDevice.get(deviceKey) ?? [];
     const used = own.find((one) => one.month === month && one.count !== null);
@@ -140,8 +147,23 @@ function doubtOdd({ byDevice, met }: Read, reportDate: Day): void {
   }
 }
 
-/** All counts of a sheet, where there is a reason. */
-export function doubtSheet({ byDevice, met }: Read, { page }: CountSheet, why: Why | null): void {
+/** All counts of a sheet, where there is a reason; the newest where something says that some are missing. */
+function doubtSheet(
+  { byDevice, byKey, met }: Read & { readonly byKey: ReadonlyMap<string, unknown> },
+  sheet: CountSheet,
+  notes: readonly CountNote[],
+): void {
+  const { page } = sheet;
+  const lacking = new Map<string, string>();
+  for (const { said, keys } of lackingIn(sheet, (key) => byKey.has(key))) {
+    for (const key of keys ?? byKey.keys()) lacking.set(key, lacking.get(key) ?? said);
+  }
+  for (const [key, said] of lacking) {
+    const own = byDevice.get(key) ?? [];
+    const newest = newestOf(own.filter((one) => one.sheet === page.sheet.name));
+    if (newest !== null) doubt(own, met, { why: "lacking", count: newest, other: said });
+  }
+  const why: Why | null = oddSheet(sheet, notes);
   if (why === null) return;
   const { name } = page.sheet;
   for (const own of byDevice.values()) {
@@ -158,3 +180,20 @@ function doubt(own: Count[], met: Met[], one: Met): void {
   own[at] = inDoubt(one.count);
   met.push(one);
 }
+
+/** What puts counts in doubt; who shows a first list soon fetches it where there are counts. */
+export interface CountDoubts {
+  readonly together: typeof doubtTogether;
+  readonly beside: typeof doubtBeside;
+  readonly sheet: typeof doubtSheet;
+  readonly newerIn: typeof newerIn;
+  readonly isOutOfOrder: typeof isOutOfOrder;
+}
+
+export const countDoubts: CountDoubts = {
+  together: doubtTogether,
+  beside: doubtBeside,
+  sheet: doubtSheet,
+  newerIn,
+  isOutOfOrder,
+};

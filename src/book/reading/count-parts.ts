@@ -23,6 +23,7 @@ export type Why =
   | "order"
   | "moved"
   | "negative"
+  | "lacking"
   | Odd;
 
 /** A count of a device and month that is not alone, and the sheet of the other. */

@@ -2,6 +2,7 @@ import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
 import type { Met, Why } from "./count-parts.ts";
+import { firstWords } from "./first-words.ts";
 import { monthText } from "./gaps.ts";
 
 interface Group {
@@ -76,6 +77,10 @@ const TELLS: Readonly<Record<Exclude<Why, "replaced">, Tell>> = {
   negative: ({ sheet, of }) => [
     `Many numbers of ${quoted(sheet)} are below zero, as differences are, so those of ${of} may be none of uses either, ${NOTHING_LONGER}`,
     "Type the counts of each month.",
+  ],
+  lacking: ({ sheet, of, other }) => [
+    `On ${quoted(sheet)} stands ${firstWords(other)}, so the counts of ${of} may lack some, ${NOTHING_LONGER}`,
+    "Add what is missing to the counts, then clear what says so.",
   ],
   fewer: ({ of }) => [
     `Counts of ${of} are sums of fewer rows than in a month before, ${NOTHING_LONGER}`,

@@ -3,15 +3,14 @@ import { deviceKey } from "../records/device-key.ts";
 import { type Day, isoText, monthStart } from "../../core/day.ts";
 import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
-import { doubtBeside, doubtSheet, doubtTogether } from "./count-doubts.ts";
+import type { CountDoubts } from "./count-doubts.ts";
 import { inDoubt, type Met, met } from "./count-parts.ts";
 import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
 import type { Count } from "../records/records.ts";
-import { oddSheet } from "./odd-sheet.ts";
-import { isOutOfOrder, type Newer, newerIn } from "./newest-counts.ts";
+import type { Newer } from "./newest-counts.ts";
 import { countOf, type Entry, type Identified, isPlain, lacksResult } from "./count-cells.ts";
 
 /** All counts of the book by device key. */
@@ -37,18 +36,26 @@ interface Tally {
   readonly corrected: Met[];
   /** Devices of which newer counts may be there that were not read. */
   readonly newer: Map<string, Newer>;
+  readonly doubts: CountDoubts;
 }
+
+const NONE: Counted = { byDevice: new Map(), notes: [], met: [] };
 
 /**
  * Reads the counts of one or more sheets; what comes of two for a device and month, count-parts.ts says. Those that a
- * sheet which is not used may hold a part of (`doubting`) are in doubt.
+ * sheet which is not used may hold a part of (`doubting`) are in doubt. What puts them in doubt is asked for where there are any.
  */
 export function readCounts(
   sheets: readonly CountSheet[],
   byKey: ReadonlyMap<string, Named>,
   reportDate: Day,
-  doubting: readonly CountSheet[] = [],
+  {
+    asked,
+    doubting = [],
+  }: { readonly asked: () => CountDoubts; readonly doubting?: readonly CountSheet[] },
 ): Counted {
+  if (sheets.length === 0) return NONE;
+  const doubts = asked();
   const tally: Tally = {
     byKey,
     reportDate,
@@ -60,17 +67,18 @@ export function readCounts(
     met: [],
     corrected: [],
     newer: new Map(),
+    doubts,
   };
   for (const sheet of sheets) {
     tally.unknown.clear();
     const told = tally.notes.length;
     if (sheet.shape === "wide") readWide(tally, sheet);
     else readLong(tally, sheet);
-    doubtSheet(tally, sheet, oddSheet(sheet, tally.notes.slice(told)));
+    doubts.sheet(tally, sheet, tally.notes.slice(told));
   }
-  doubtTogether(tally, sheets);
-  if (doubting.length > 0 && sheets.length > 0) {
-    doubtBeside(tally, allCounts(readCounts(doubting, byKey, reportDate)));
+  doubts.together(tally, sheets);
+  if (doubting.length > 0) {
+    doubts.beside(tally, allCounts(readCounts(doubting, byKey, reportDate, { asked })));
   }
   return tally;
 }
@@ -103,7 +111,7 @@ function readWide(tally: Tally, sheet: Extract<CountSheet, { shape: "wide" }>): 
   const lines = linesOf(tally, sheet);
   const newer = twice
     ? "newest"
-    : newerIn(
+    : tally.doubts.newerIn(
         sheet,
         lines.map(({ row }) => row),
       );
@@ -201,7 +209,7 @@ function readLong(tally: Tally, sheet: Extract<CountSheet, { shape: "long" }>): 
       tally.notes.push(["countedTwice", page, row, id.name, [isoText(start).slice(0, 7)]]);
     }
   });
-  if (isOutOfOrder(seen)) for (const { key } of seen) tally.newer.set(key, "order");
+  if (tally.doubts.isOutOfOrder(seen)) for (const { key } of seen) tally.newer.set(key, "order");
 }
 
 interface Cell {

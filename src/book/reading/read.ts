@@ -7,7 +7,8 @@ import { headingColumn } from "../sheets/layout.ts";
 import type { Page } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
-import { type Begun, beginBook } from "./begin.ts";
+import { type Asked, type Begun, beginBook } from "./begin.ts";
+import { countDoubts } from "./count-doubts.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { countsInDoubt } from "./counts-in-doubt.ts";
@@ -27,14 +28,19 @@ import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
 import { shelfProblems } from "./shelf-problems.ts";
+import { stockBeside } from "./stock-beside.ts";
 import { shapesTold } from "./shapes.ts";
 import { sheetsBeside } from "./sheets-beside.ts";
 import { sitesAlike } from "./sites-alike.ts";
 import { spelledShelf } from "./site-spellings.ts";
+import { longTallies } from "./tallies.ts";
 import { unheadedDevices, unreadDevices } from "./unread-devices.ts";
 import { uncalculated, unreadCounts } from "./unread-counts.ts";
 import { ofColumns, ofRegister, type Tell } from "./told-of-register.ts";
 import { unseenNotices } from "./unseen.ts";
+
+/** Whatever a reading asks for is there. */
+export const ASKED: Asked = { wayOut, ownLogs, countDoubts: () => countDoubts };
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -47,7 +53,7 @@ export function readBook(snapshot: Snapshot, ours: Ours): Reading {
 }
 
 function* bookSteps(snapshot: Snapshot, ours: Ours): Steps<Reading> {
-  return yield* withAllTold(yield* beginBook(snapshot, ours, { wayOut, ownLogs }));
+  return yield* withAllTold(yield* beginBook(snapshot, ours, ASKED));
 }
 
 /**
@@ -75,12 +81,13 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       ({ sheet }) => !begun.own.read.some(({ log }) => log.sheet === sheet),
     ),
     ...passedCounts(sheets.unlike, isDevice),
+    ...(sheets.found.length > 0 ? longTallies(begun.seen, isDevice) : []),
   ];
   const unread = unreadCounts(withoutCounts(begun, passed), isDevice, isTaken(founds));
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap((one) => ofColumns(one, programme)),
-      () => besideRegisters(begun, { passed: [...passed, ...unread], devices }),
+      () => besideRegisters({ ...begun, reading }, { passed: [...passed, ...unread], devices }),
       () => unseen(founds, sheets.found),
       () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
       () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
@@ -150,9 +157,11 @@ function besideRegisters(
   const founds = registers.map(({ found }) => found);
   const told = unreadDevices(unseenOf(seen, passed), founds, isDevice);
   const rest = unseenOf(seen, [...passed, ...told]);
+  const beside = sheetsBeside(rest, devices(), { parts: programme.parts, read: reading.devices });
   return [
     ...told,
-    ...sheetsBeside(rest, devices(), { parts: programme.parts, read: reading.devices }),
+    ...beside,
+    ...stockBeside(unseenOf(rest, beside), reading.ours),
     ...unheadedDevices(founds, isDevice),
   ];
 }

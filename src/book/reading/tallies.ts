@@ -4,7 +4,7 @@ import { monthNamed, readDateText } from "../headings/dates.ts";
 import { type HeadingRows, headingCandidates } from "../headings/headings.ts";
 import { areWeeks, monthMeant, monthsIn } from "../headings/months.ts";
 import { saysOf } from "../headings/other-counts.ts";
-import { wordsIn } from "../languages/words-of.ts";
+import { phraseOf, wordsIn } from "../languages/words-of.ts";
 import { fault, listed, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import {
@@ -21,6 +21,8 @@ type IsDevice = (key: string) => boolean;
 /** Fewest rows, or columns, of a kind. */
 const ENOUGH = 2;
 const MOSTLY = 0.6;
+/** Headings named in the sentence; the rest are counted. */
+const NAMED = 6;
 /** Headings 1 to 31 of a sheet of days. */
 const DAYS = 20;
 /** Rows of a device in a month from which on each of them may be a use. */
@@ -87,11 +89,7 @@ function daysIn(page: Page, heading: HeadingRows, isDevice: IsDevice): Said | nu
       new Set(dated.map(monthStart)).size * 2 < dated.length);
   if (isByDay) return ["has numbers by day", BY_MONTH];
   const parts = partsOfMonths(page, heading);
-  if (parts.length < ENOUGH) return null;
-  return [
-    `has numbers under ${listed(parts.map(quoted))}, which are no whole single months`,
-    BY_MONTH,
-  ];
+  return parts.length < ENOUGH ? longTimesIn(page, heading) : noMonths(parts);
 }
 
 /** Headings of numbers that name a month and are not read as one: two months, half of one, or one of two counts in it. */
@@ -103,6 +101,56 @@ export function partsOfMonths(page: Page, heading: HeadingRows): string[] {
     return (
       !read.has(column) && namesMonth && /\d/.test(text) && isOf("numbers", page, heading, column)
     );
+  });
+}
+
+/** Headings that name a quarter, a half, a year, a week or a year so far, in folded phrases of eight languages. */
+const LONG_TIME = new RegExp(
+  `^(?:${[
+    "(?:20\\d\\d )?(?:[qth] ?[1-4]|[1-4] ?[qth])(?: (?:20)?\\d\\d)?|(?:20\\d\\d )?(?:i{1,3}|iv) (?:kw|kwartal|trim\\w*)\\.?(?: (?:20)?\\d\\d)?",
+    "(?:20\\d\\d )?(?:[1-4]|first|second|third|fourth|last|this)(?:st|nd|rd|th|er|e|eme|o|a)? ?(?:quarter|quartal|halbjahr|half|half year|trimestre|semestre|kwartaal|halfjaar|kwartal|polrocze)(?: (?:20)?\\d\\d)?",
+    "(?:fy|gj|ex|af|bj|year|jahr|annee|ano|anno|jaar|rok)? ?(?:20\\d\\d|(?<=\\D)\\d\\d)(?: (?:20)?\\d\\d)?(?: (?:ytd|to date|so far|bisher|total|a ce jour|hasta hoy|ate hoje|a oggi|tot nu|do dzis))?",
+    "(?:week|wk|kw|woche|semaine|sem|semana|settimana|tydzien|tydz|w) ?\\d{1,2}(?: (?:20)?\\d\\d)?|(?:20\\d\\d )?(?:ytd|year to date|this year|last year)",
+  ].join("|")})$`,
+  "u",
+);
+/** Numbers that are no uses. */
+const MONEY =
+  /cost|price|spend|budget|kosten|preis|prix|cout|precio|preco|prezz|prijs|cena|hours|stunden|€|\$|£/iu;
+
+/** Headings of numbers of other times than months, where nothing says that they are of money. */
+function longTimes(page: Page, heading: HeadingRows): string[] {
+  if ([page.sheet.name, ...heading.texts].some((text) => MONEY.test(text))) return [];
+  return heading.texts.filter(
+    (text, column) => LONG_TIME.test(phraseOf(text)) && isOf("numbers", page, heading, column),
+  );
+}
+
+/** The same of a sheet: one such heading is enough where its name speaks of uses. */
+function longTimesIn(page: Page, heading: HeadingRows): Said | null {
+  const found = longTimes(page, heading);
+  const isOfUses = saysOf(page.sheet.name, () => false) === "uses";
+  return found.length >= (isOfUses ? 1 : ENOUGH) ? noMonths(found) : null;
+}
+
+function noMonths(headings: readonly string[]): Said {
+  const names = listed(headings.map(quoted), NAMED);
+  return [`has numbers under ${names}, which are no whole single months`, BY_MONTH];
+}
+
+/** Sheets with numbers of quarters, years or weeks beside the devices, in a book whose counts are read from others. */
+export function longTallies(pages: readonly Page[], isDevice: IsDevice): Problem[] {
+  return pages.flatMap((page): Problem[] => {
+    for (const heading of headingCandidates(page.sheet)) {
+      if (deviceColumn(page, heading, isDevice) === null) continue;
+      const [what, fix] = longTimesIn(page, heading) ?? [];
+      const { name } = page.sheet;
+      if (what === undefined || fix === undefined) continue;
+      return [
+        fault("counts not read", wholeSheet(name), `${name} ${what}: they are not used.`, fix),
+      ];
+    }
+    return [];
   });
 }
 

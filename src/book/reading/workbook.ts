@@ -1,24 +1,23 @@
 import type { Day } from "../../core/day.ts";
-import { wayOut } from "../headings/no-register.ts";
 import { fault, notice, oneForACell, wholeSheet } from "../records/problems.ts";
 import type { Problem, Reading, Register } from "../records/records.ts";
 import type { Overrides } from "../sheets/ours.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { finished, type Steps } from "../workbook/steps.ts";
 import { besideOurs } from "./beside-ours.ts";
-import { type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
+import { type AskedOfWorkbook, type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { worded } from "./date-words.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { withJobNotes } from "./job-notes.ts";
-import { ownLogs } from "./own-log.ts";
 import { partSheets } from "./part-sheets.ts";
 import { priceOffers } from "./price-list.ts";
-import { withAllTold } from "./read.ts";
+import { ASKED, withAllTold } from "./read.ts";
 import { withShelf } from "./shelf-notes.ts";
 import { strangeParts } from "./strange-parts.ts";
 
-const ASKED = { wayOut, ownLogs, jobNotes: withJobNotes };
+/** The same of a whole workbook. */
+export const EVERYTHING: AskedOfWorkbook = { ...ASKED, jobNotes: withJobNotes };
 
 /** A whole workbook read, our own sheets first; the way every command and the pane begins. */
 export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Overrides = {}): Reading {
@@ -26,7 +25,7 @@ export function readWorkbook(snapshot: Snapshot, today: Day, overrides: Override
 }
 
 function* readingSteps(snapshot: Snapshot, today: Day, overrides: Overrides): Steps<Reading> {
-  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, ASKED));
+  return yield* allTold(yield* beginWorkbook(snapshot, today, overrides, EVERYTHING));
 }
 
 /** The reading of a workbook with everything that cannot be trusted, in steps. */

@@ -1,9 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { judge } from "../../../src/book/columns/judge.ts";
 import { beginWorkbook } from "../../../src/book/reading/begin-workbook.ts";
-import { withJobNotes } from "../../../src/book/reading/job-notes.ts";
-import { ownLogs } from "../../../src/book/reading/own-log.ts";
-import { allTold } from "../../../src/book/reading/workbook.ts";
+import { allTold, EVERYTHING } from "../../../src/book/reading/workbook.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { cellKey, type Sheet, type Snapshot } from "../../../src/book/workbook/snapshot.ts";
 import { finished } from "../../../src/book/workbook/steps.ts";
@@ -39,9 +37,7 @@ describe("a reading before everything is told", () => {
     ["an own limit that cannot be read", book([JUNE, "soon?"])],
     ["a remark", book([JUNE, null, "electrode date unsure"])],
   ])("is not calmer than the whole one beside %s", (_, snapshot) => {
-    const begun = finished(
-      beginWorkbook(snapshot, REPORT_DATE, {}, { ownLogs, jobNotes: withJobNotes }),
-    );
+    const begun = finished(beginWorkbook(snapshot, REPORT_DATE, {}, EVERYTHING));
     expect(stateOf(snapshot, begun.reading)).toBe("Check row");
     expect(stateOf(snapshot, finished(allTold(begun)))).toBe("Check row");
   });

@@ -1,10 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
 import { beginWorkbook } from "../../../src/book/reading/begin-workbook.ts";
-import { withJobNotes } from "../../../src/book/reading/job-notes.ts";
-import { ownLogs } from "../../../src/book/reading/own-log.ts";
 import { partSheets } from "../../../src/book/reading/part-sheets.ts";
-import { readWorkbook } from "../../../src/book/reading/workbook.ts";
+import { EVERYTHING, readWorkbook } from "../../../src/book/reading/workbook.ts";
 import { finished } from "../../../src/book/workbook/steps.ts";
 import { bookOf, on, REPORT_DATE, sheetOf, type Typed } from "../../scenes/scene.ts";
 
@@ -14,9 +12,7 @@ const sheet = (name: string, heading: string, ids: readonly string[] = ["A1", "A
     ...ids.map((id): Typed[] => [id, "North", on("2026-05-04")]),
   ]);
 function sheetsOf(...sheets: readonly ReturnType<typeof sheetOf>[]): string[] {
-  const begun = finished(
-    beginWorkbook(bookOf(sheets), REPORT_DATE, {}, { ownLogs, jobNotes: withJobNotes }),
-  );
+  const begun = finished(beginWorkbook(bookOf(sheets), REPORT_DATE, {}, EVERYTHING));
   return partSheets(begun.search, begun.reading.ours.parts);
 }
 

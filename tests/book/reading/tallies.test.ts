@@ -71,6 +71,45 @@ describe("numbers that are of other times than months", () => {
     },
   );
 
+  it.each([
+    ...[
+      ["Q1 2026", "Q2 2026"],
+      ["1st quarter", "2nd quarter"],
+      ["1. Quartal 2026", "2. Quartal 2026"],
+    ],
+    ...[
+      ["T1 2026", "T2 2026"],
+      ["1T 2026", "2T 2026"],
+      ["I kw. 2026", "II kw. 2026"],
+    ],
+    ...[
+      ["H1 2025", "H2 2025"],
+      ["2025", "2026 to date"],
+      ["FY25", "FY26 YTD"],
+    ],
+    ...[["Week 21", "Week 22"], ["H1 2026"]],
+  ])("by quarters, halves, years or weeks are told first: %s %s", (...headings) => {
+    const rows = DEVICES.map((id): Typed[] => [id, ...headings.map(() => 90)]);
+    expect(saidOf("Tests", [["Device", ...headings], ...rows])).toContain("no whole single months");
+  });
+
+  it("by quarters are told beside a year whose months are counted", () => {
+    const months = Array.from({ length: 12 }, (_, at) => on(`2025-${dayOf(at)}-01`));
+    const numbers = (count: number): Typed[][] =>
+      DEVICES.map((id, at) => [id, ...Array.from({ length: count }, (_, one) => 20 + at + one)]);
+    const reading = readSheets([
+      REGISTER,
+      sheetOf("Tests 2025", [["Device", ...months], ...numbers(12)]),
+      sheetOf("Tests 2026", [["Device", "Q1", "Q2"], ...numbers(2)]),
+    ]);
+    expect(doubtsSay(reading).join(" ")).toContain('Tests 2026 has numbers under "Q1" and "Q2"');
+  });
+
+  it("by years of money are no uses", () => {
+    const rows = DEVICES.map((id): Typed[] => [id, 900, 800]);
+    expect(saidOf("Costs", [["Device", "2025", "2026"], ...rows])).toBe("");
+  });
+
   it("beside months that are counted are told", () => {
     const rows: Typed[][] = [
       ["Device", "Jan-Feb 2026", "Mar 2026", "Apr 2026", "May 2026"],
