@@ -67,10 +67,16 @@ function withDateColumns({ reading, columns }: RegisterColumns): Register {
   return { ...register, matches: [...register.matches, ...matches] };
 }
 
-/** In a book that was never ours, a heading of ours is the user's own column. */
+/** In a book that was never ours, a heading of ours is the user's own column; several are what Setup was deleted from. */
 function refuseTaken(snapshot: Snapshot, columns: readonly OurColumn[]): void {
-  const taken = columns.find((column) => column.there);
+  const there = columns.filter((column) => column.there);
+  const [taken] = there;
   if (taken === undefined || findSheet(snapshot, SETUP) !== null) return;
+  if (there.length > 1) {
+    throw new BookError(
+      `The register has columns that Sparespan added, such as "${taken.title}", and the sheet Setup is gone: bring Setup back from an earlier copy of this workbook, or delete these columns.`,
+    );
+  }
   throw new BookError(
     `The heading "${taken.title}" is one that Sparespan adds itself; rename your column first.`,
   );

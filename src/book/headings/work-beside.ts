@@ -1,6 +1,6 @@
 import { answered } from "../languages/answers.ts";
 import type { WorkSense } from "../languages/language.ts";
-import { isQuestion } from "../languages/words-of.ts";
+import { isQuestion, phraseOf } from "../languages/words-of.ts";
 import { isPositionName } from "../records/position-words.ts";
 import { isYearless, readDateText } from "./dates.ts";
 import { isWithdrawn } from "./remark-text.ts";
@@ -40,6 +40,15 @@ export function asksHowItWent(heading: string): boolean {
 /** Whether a heading asks whether the work was done: under it a blank says that it was not. */
 export function asksWhetherDone(heading: string): boolean {
   return has(heading, new Set(["done"]));
+}
+
+/** Headings under which people say that a fault is no more, in folded phrases of eight languages. */
+const MENDED =
+  /^(?:(?:date )?(?:fixed|repaired|resolved|closed|solved|mended|rectified|done)|behoben|repariert|gelost|geschlossen|erledigt|repare|resolu|clos|corrige|fait|reparado|resuelto|solucionado|cerrado|hecho|riparato|risolto|chiuso|fatto|consertado|resolvido|fechado|feito|opgelost|hersteld|gerepareerd|gesloten|gedaan|naprawion\w|usuniet\w|zamkniet\w|wykonano)(?: (?:on|date|am|le|el|il|em|op|dnia))?$/u;
+
+/** Whether a heading asks whether, or when, a fault was repaired. */
+export function saysMended(heading: string): boolean {
+  return MENDED.test(phraseOf(heading));
 }
 
 /** Whether a text in another column of a line turns the words of its work, as "cancelled" does. */

@@ -26,6 +26,7 @@ import { markedCounts } from "./out-of-line.ts";
 import { ownLimitFaults } from "./own-limit-faults.ts";
 import type { OwnLogs, ReadsLogs } from "./own-log.ts";
 import { findRegisters, type Found, type Search } from "./register.ts";
+import { hasOurColumns } from "./our-columns.ts";
 import { readRemarks } from "./remarks.ts";
 
 /** What was found in a register, for its devices and for what is told of its rows. */
@@ -97,9 +98,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Ste
   });
   yield;
   const others = withoutRead(pages, [...founds, ...sheets.found]);
-  const own = logsAmong(others, programme)
-    ? asked.ownLogs(others, { ours: programme, isDevice, isMoving: movesIn(snapshot) })
-    : NO_LOGS;
+  const own = logsOf(others, asked, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
   const ours = withJobs(programme, own.jobs);
   yield;
   const { reportDate } = ours.settings;
@@ -164,6 +163,16 @@ function positioned(ours: Ours, founds: readonly Found[]): Ours {
 /** The jobs of the programme's own logs before those of our Job log, whose row of a day goes before theirs. */
 function withJobs(ours: Ours, jobs: readonly Job[]): Ours {
   return jobs.length === 0 ? ours : { ...ours, jobs: [...jobs, ...ours.jobs] };
+}
+
+/** The logs among some sheets; a copy of a register with our columns is none. */
+function logsOf(pages: readonly Page[], asked: Asked, beside: Parameters<ReadsLogs>[1]): OwnLogs {
+  const { ours } = beside;
+  if (!logsAmong(pages, ours)) return NO_LOGS;
+  return asked.ownLogs(
+    pages.filter((page) => !hasOurColumns(page, ours.parts)),
+    beside,
+  );
 }
 
 function withoutRead(pages: readonly Page[], read: readonly { readonly page: Page }[]): Page[] {

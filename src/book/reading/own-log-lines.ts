@@ -1,7 +1,8 @@
 import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { asksWhetherDone, turnsWork } from "../headings/work-beside.ts";
+import { answered } from "../languages/answers.ts";
+import { asksWhetherDone, isTick, turnsWork } from "../headings/work-beside.ts";
 import { isQuestion, wordingKey } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";
@@ -11,7 +12,7 @@ import { remembering } from "../records/remembering.ts";
 import type { Job, Ours, Problem } from "../records/records.ts";
 import { workSaid } from "../records/work.ts";
 import { cellKey, type Sheet } from "../workbook/snapshot.ts";
-import { identifierAt, textOf } from "../workbook/cells.ts";
+import { identifierAt, textOf, trueDate } from "../workbook/cells.ts";
 import { wordsSaid } from "./first-words.ts";
 import { type DateColumn, readDates } from "./date-columns.ts";
 import { lineRows, workCells } from "./own-log-cells.ts";
@@ -32,6 +33,8 @@ export interface LogLine {
   /** The headings of its work; null where its cells say by their own what was done. */
   readonly heading: string | null;
   readonly finding: string;
+  /** What it found is no more, as a day under "Fixed" says. */
+  readonly mended: boolean;
   readonly lot: string;
   readonly by: string;
 }
@@ -59,6 +62,7 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
     column === null ? "" : textOf(page.sheet.values[row]?.[column] ?? null);
   const told = [device, ...log.dates, ...log.work];
   const turning = turningWords(log, at);
+  const isMended = mendedIn(log, dates, ours.settings.reportDate);
   return lines.map(({ row, deviceRow }, place) => {
     const id = identifierAt(page, deviceRow, device);
     const work = workIn(row);
@@ -93,10 +97,27 @@ export function linesOf(log: LogSheet, { ours, words, isMoving }: Beside): LogLi
       key: wordingKey(text),
       heading: work.isOwn ? null : work.heading,
       finding,
+      mended: isMended(row, place),
       lot: at(row, log.lot),
       by: at(row, log.by),
     };
   });
+}
+
+/** Whether what a line found is no more: a day under "Fixed" that is none before it was found and none to come, or a yes. */
+function mendedIn(
+  { page, mended }: LogSheet,
+  dates: readonly DateColumn[],
+  reportDate: Day,
+): (row: number, place: number) => boolean {
+  return (row, place) =>
+    mended.some((column) => {
+      const day = trueDate(page, row, column);
+      const text = textOf(page.sheet.values[row]?.[column] ?? null);
+      if (day === null) return answered(text) === true || isTick(text);
+      const days = dates.flatMap((one) => (one.column === column ? [] : (one.dates[place] ?? [])));
+      return day <= reportDate && days.every((one) => one <= day);
+    });
 }
 
 /** What other columns and comments of a line say that turns its work; a blank under "Done" does. */
@@ -199,6 +220,7 @@ export function jobsOf(line: LogLine, { sheet, wordings, confirmed }: Meant): Jo
   const sure = confirmed && (wording.says === "said" || wording.says === "clear");
   const found = withFinding(wording, line.finding);
   const counted = found.flatMap((work): Work[] => {
+    if (line.mended && work.damaged && work.job !== "replaced") return [];
     if (sure) return [work];
     return work.damaged ? [{ ...work, job: "", complete: null }] : [];
   });

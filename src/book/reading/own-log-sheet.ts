@@ -1,7 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingsAt, type HeadingRows } from "../headings/headings.ts";
-import { asksHowItWent } from "../headings/work-beside.ts";
+import { asksHowItWent, saysMended } from "../headings/work-beside.ts";
 import type { WorkReader } from "../headings/work-text.ts";
 import { wordsOf } from "../headings/words.ts";
 import { identifierAt, isBlank, lastFilledRow, type Page, textOf } from "../workbook/cells.ts";
@@ -21,6 +21,8 @@ export interface LogSheet {
   readonly note: number | null;
   /** Columns of other words, of which some may turn those of the work. */
   readonly beside: readonly number[];
+  /** Columns that say whether, or when, a fault was repaired. */
+  readonly mended: readonly number[];
   readonly lot: number | null;
   readonly by: number | null;
   readonly headingOf: (column: number) => string;
@@ -79,7 +81,9 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
       ?.column ?? null;
   const [note, taken] = [of("note"), new Set([...dates, ...work].map((one) => one.column))];
   const beside = roles.filter(({ column: at, heading: text, role }) => {
-    const isFree = !taken.has(at) && at !== note && !words.isPlace(text);
+    // What was not repaired is as bad as before.
+    const isAsked = saysMended(text) && !asksHowItWent(text);
+    const isFree = !taken.has(at) && at !== note && !words.isPlace(text) && !isAsked;
     return isFree && (role === null || role === "note" || asksHowItWent(text));
   });
   return {
@@ -92,6 +96,9 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
     finding,
     note,
     beside: beside.map((one) => one.column),
+    mended: columns.flatMap(({ column: at, heading: text }) =>
+      saysMended(text) && (dates.length > 1 || dates[0]?.column !== at) ? at : [],
+    ),
     lot: of("lot"),
     by: of("by"),
     headingOf: (at) => texts[at] || columnLetters(at),

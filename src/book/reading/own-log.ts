@@ -9,6 +9,7 @@ import { keyOf, type Page } from "../workbook/cells.ts";
 import type { Sheet } from "../workbook/snapshot.ts";
 import { jobsOf, linesOf, type LogLine, wordingsOf } from "./own-log-lines.ts";
 import { withoutOddDays } from "./own-log-days.ts";
+import { tablesBeside } from "./own-log-tables.ts";
 import { type LogSheet, logSheetIn, type LogWords } from "./own-log-sheet.ts";
 
 /** A log as it was read, with the sheet and the lines that it was read from. */
@@ -51,8 +52,11 @@ export function ownLogs(pages: readonly Page[], { ours, isDevice, isMoving }: Be
   const wanted = new Set([said, ...said.split(";")].map(keyOf).filter((name) => name !== ""));
   const found = pages.flatMap((page) => {
     const confirmed = wanted.has(keyOf(page.sheet.name));
-    const log = logSheetIn(page, words, confirmed);
-    return log === null ? [] : [readLog(log, { ours, words, confirmed, isMoving })];
+    const tables = tablesBeside(page, isDevice);
+    return tables.flatMap((table) => {
+      const log = logSheetIn(table, words, confirmed || tables.length > 1);
+      return log === null ? [] : [readLog(log, { ours, words, confirmed, isMoving })];
+    });
   });
   const isMissing = said !== "" && !found.some(({ log }) => log.confirmed);
   return {

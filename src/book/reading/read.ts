@@ -23,6 +23,7 @@ import { limitsElsewhere } from "./limits-elsewhere.ts";
 import { ownLogs } from "./own-log.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
+import { hasOurColumns } from "./our-columns.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
@@ -75,12 +76,18 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     firstOfKey(registers.flatMap(({ fleet }) => fleet.named));
   const commissionedOf = (key: string): Day | null => inDoubt().get(key)?.commissioned ?? null;
   const ended = monthStart(reportDate);
+  // A copy of a register with our columns is told as such; what stands in them is no limit of anybody's.
+  const isCopy = (page: Page): boolean =>
+    founds.every((found) => found.page !== page) && hasOurColumns(page, parts);
   const headingOf = headingsOf(sheets.found);
   const passed = [
     ...passedRegisters(begun.search, registers, parts).filter(
       ({ sheet }) => !begun.own.read.some(({ log }) => log.sheet === sheet),
     ),
-    ...passedCounts(sheets.unlike, isDevice),
+    ...passedCounts(
+      sheets.unlike.filter((page) => !isCopy(page)),
+      isDevice,
+    ),
     ...(sheets.found.length > 0 ? longTallies(begun.seen, isDevice) : []),
   ];
   const unread = unreadCounts(withoutCounts(begun, passed), isDevice, isTaken(founds));
@@ -93,7 +100,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
       () =>
         limitsElsewhere(
-          pages.filter((page) => !isCounted(sheets.found, page)),
+          pages.filter((page) => !isCounted(sheets.found, page) && !isCopy(page)),
           founds,
           parts,
         ),

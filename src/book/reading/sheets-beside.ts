@@ -3,7 +3,8 @@ import { folded } from "../languages/words-of.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
 import { listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Device, Part, Problem } from "../records/records.ts";
-import { type Page, quoted, textOf } from "../workbook/cells.ts";
+import { keyOf, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { firstWords } from "./first-words.ts";
 import { takenOver } from "./taken-over.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";
@@ -48,16 +49,17 @@ export function sheetsBeside(
   const isTaken = takenOver(read, parts);
   const condemns = (text: string): boolean =>
     tokensOf(text).some(({ senses }) => senses.some((one) => OF_PARTS.has(one)));
+  const namesOne = (text: string): boolean => namesPart(tokensOf(text));
   const speaks = (text: string): boolean => namesPart(tokensOf(text)) || condemns(text);
   return pages.flatMap((page) => {
     const texts = textsOn(page);
-    const found = [...new Set(texts.flatMap((text) => devicesIn(text, devices)))];
-    if (found.length === 0) return [];
+    const { name } = page.sheet;
+    const found = [...new Set([name, ...texts].flatMap((text) => devicesIn(text, devices)))];
+    if (found.length === 0) return ofNone(page, texts.filter(namesOne), { condemns, read });
     const isOfParts = texts.some((text) => namesPart(tokensOf(text)));
     const away = isOfParts ? [] : elsewhere(page, found);
     if (away.length > 0 || !texts.some(speaks)) return away;
     if (!texts.some(condemns) && isTaken(page)) return [];
-    const { name } = page.sheet;
     return [
       notice(
         "sheet not read",
@@ -70,6 +72,36 @@ export function sheetsBeside(
       ),
     ];
   });
+}
+
+/** Parts that are called back, in folded words of eight languages. */
+const RECALL =
+  /(?<!\p{L})(?:recall|ruckruf|zuruckgeruf|rappel(?:e|s)? de lot|rappel|retirada|retirar del|richiam|recolh|terugroep|wycofan)|out of use at once/u;
+
+/** A sheet that names no device, but speaks of parts: a site's whose name it has, or all of a lot that is called back. */
+function ofNone(
+  { sheet: { name } }: Page,
+  ofParts: readonly string[],
+  {
+    condemns,
+    read,
+  }: { readonly condemns: (text: string) => boolean; readonly read: readonly Device[] },
+): Problem[] {
+  const site = read.find(
+    (device) => device.site !== "" && keyOf(device.site) === keyOf(name),
+  )?.site;
+  const text =
+    ofParts.find((one) => RECALL.test(folded(one))) ??
+    (site === undefined ? undefined : ofParts.find(condemns));
+  if (text === undefined) return [];
+  return [
+    notice(
+      "sheet not read",
+      wholeSheet(name),
+      `${name} says ${firstWords(text)} and names no device; it is not read, so nothing of it is in any list.`,
+      "See which parts it takes out of use; put them into the Job log, with a finding.",
+    ),
+  ];
 }
 
 /** A sheet whose name or title says that its devices left or are elsewhere. */

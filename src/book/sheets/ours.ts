@@ -87,6 +87,11 @@ function requireReadable(snapshot: Snapshot): void {
     if (findSheet(snapshot, layout) !== null) continue;
     const isNeeded = layout === SETUP || layout === PARTS;
     if (!isNeeded && sheetNamed(snapshot, layout.name) === null) continue;
+    if (sheetNamed(snapshot, layout.name) === null) {
+      throw new BookError(
+        `The sheet ${layout.name} is gone: bring it back from an earlier copy of this workbook.`,
+      );
+    }
     throw new BookError(
       `The sheet ${layout.name} can no longer be read: put "${layout.title}" back into cell A1 and its headings into row ${HEADING_ROW + 1}.`,
     );

@@ -120,3 +120,35 @@ describe("a sheet that says in its title alone what became of devices", () => {
     expect(say("Round order", [["HS-02"], ["HS-01"]])).toBe("");
   });
 });
+
+describe("a sheet that names no device in its cells", () => {
+  it.each([
+    [
+      "HS-02",
+      [
+        ["Date", "Work"],
+        [MAY, "cushion torn"],
+      ],
+      "HS-02 speaks of parts and names HS-02",
+    ],
+    [
+      "Birch",
+      [
+        ["Date", "Work"],
+        [MAY, "all cushions torn"],
+      ],
+      'Birch says "all cushions torn"',
+    ],
+    ["News", [["The maker recalls all ear cushions of lot 24"]], "News says"],
+    ["Info", [["Rückruf: Elektroden der Charge 24"]], "Info says"],
+  ] as [string, Typed[][], string][])(
+    "is told by its name, or as a recall: %s",
+    (name, rows, said) => {
+      expect(say(name, rows)).toContain(said);
+    },
+  );
+  it("is none where it tells how things are done", () => {
+    expect(say("How to", [["A cushion that is torn is replaced at once."]])).toBe("");
+    expect(say("Birch", [["Beds", 12]])).toBe("");
+  });
+});
