@@ -104,6 +104,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Ste
   const { reportDate } = ours.settings;
   const read = readCounts(sheets.found, byKey, reportDate, {
     asked: asked.countDoubts,
+    founds,
     doubting: partsAmong(sheets.others),
   });
   const counted = markedCounts(read, monthStart(reportDate));

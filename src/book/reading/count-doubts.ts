@@ -8,6 +8,8 @@ import type { CountSheet } from "./count-sheets.ts";
 import type { CountNote } from "./count-faults.ts";
 import { isOutOfOrder, type Newer, newerIn } from "./newest-counts.ts";
 import { lackingIn } from "./lacking-counts.ts";
+import { otherNames } from "./other-names.ts";
+import type { Found } from "./register.ts";
 import { oddCounts } from "./odd-counts.ts";
 import { oddSheet } from "./odd-sheet.ts";
 
@@ -147,15 +149,23 @@ function doubtOdd({ byDevice, met }: Read, reportDate: Day): void {
   }
 }
 
+/** The devices, and where they stand. */
+interface Known {
+  readonly byKey: ReadonlyMap<string, unknown>;
+  readonly founds: readonly Found[];
+}
+
 /** All counts of a sheet, where there is a reason; the newest where something says that some are missing. */
 function doubtSheet(
-  { byDevice, byKey, met }: Read & { readonly byKey: ReadonlyMap<string, unknown> },
+  { byDevice, byKey, founds, met }: Read & Known,
   sheet: CountSheet,
   notes: readonly CountNote[],
 ): void {
   const { page } = sheet;
   const lacking = new Map<string, string>();
-  for (const { said, keys } of lackingIn(sheet, (key) => byKey.has(key))) {
+  let known: ReturnType<typeof otherNames> | null = null;
+  const names = (): ReturnType<typeof otherNames> => (known ??= otherNames(founds));
+  for (const { said, keys } of lackingIn(sheet, (key) => byKey.has(key), names)) {
     for (const key of keys ?? byKey.keys()) lacking.set(key, lacking.get(key) ?? said);
   }
   for (const [key, said] of lacking) {
@@ -179,6 +189,14 @@ function doubt(own: Count[], met: Met[], one: Met): void {
   if (at < 0) return;
   own[at] = inDoubt(one.count);
   met.push(one);
+}
+
+/** What reading counts asks, besides the counts. */
+export interface AskedOfCounts {
+  readonly asked: () => CountDoubts;
+  /** The registers, which may have other names of the devices. */
+  readonly founds?: readonly Found[];
+  readonly doubting?: readonly CountSheet[];
 }
 
 /** What puts counts in doubt; who shows a first list soon fetches it where there are counts. */

@@ -3,12 +3,13 @@ import { deviceKey } from "../records/device-key.ts";
 import { type Day, isoText, monthStart } from "../../core/day.ts";
 import { identifierAt, isBlank, type Page } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
-import type { CountDoubts } from "./count-doubts.ts";
+import type { AskedOfCounts, CountDoubts } from "./count-doubts.ts";
 import { inDoubt, type Met, met } from "./count-parts.ts";
 import { type Line, linesOf, monthDate, monthText } from "./count-rows.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import type { Named } from "./devices.ts";
 import { type MonthColumn, monthMeant, monthShift, orderOfFirsts } from "../headings/months.ts";
+import type { Found } from "./register.ts";
 import type { Count } from "../records/records.ts";
 import type { Newer } from "./newest-counts.ts";
 import { countOf, type Entry, type Identified, isPlain, lacksResult } from "./count-cells.ts";
@@ -36,6 +37,7 @@ interface Tally {
   readonly corrected: Met[];
   /** Devices of which newer counts may be there that were not read. */
   readonly newer: Map<string, Newer>;
+  readonly founds: readonly Found[];
   readonly doubts: CountDoubts;
 }
 
@@ -49,10 +51,7 @@ export function readCounts(
   sheets: readonly CountSheet[],
   byKey: ReadonlyMap<string, Named>,
   reportDate: Day,
-  {
-    asked,
-    doubting = [],
-  }: { readonly asked: () => CountDoubts; readonly doubting?: readonly CountSheet[] },
+  { asked, founds = [], doubting = [] }: AskedOfCounts,
 ): Counted {
   if (sheets.length === 0) return NONE;
   const doubts = asked();
@@ -67,6 +66,7 @@ export function readCounts(
     met: [],
     corrected: [],
     newer: new Map(),
+    founds,
     doubts,
   };
   for (const sheet of sheets) {

@@ -1,6 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { phraseOf } from "../languages/words-of.ts";
-import { identifierAt, isBlank, isBlankRow, trueDate } from "../workbook/cells.ts";
+import { remembering } from "../records/remembering.ts";
+import { identifierAt, isBlank, isBlankRow, textOf, trueDate } from "../workbook/cells.ts";
 import { cellAt, type CellValue } from "../workbook/snapshot.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { wordsSaid } from "./first-words.ts";
@@ -42,7 +43,11 @@ export function lacks(text: string): boolean {
 }
 
 /** What on a sheet of counts says that some are missing. */
-export function lackingIn(sheet: CountSheet, isDevice: (key: string) => boolean): Lacking[] {
+export function lackingIn(
+  sheet: CountSheet,
+  isDevice: (key: string) => boolean,
+  names: () => ReadonlyMap<string, string>,
+): Lacking[] {
   const { page, heading, device, lastRow } = sheet;
   const { values, comments } = page.sheet;
   const taken = sheet.shape === "wide" ? sheet.months.map(({ column }) => column) : [sheet.count];
@@ -58,17 +63,23 @@ export function lackingIn(sheet: CountSheet, isDevice: (key: string) => boolean)
   });
   // On a register remarks are of the devices.
   if (isRegister(sheet)) return found;
+  const saysLack = remembering(lacks);
+  // Whose counts stand under a label that is no device's.
+  const keysOf = (label: string, row: number): Lacking["keys"] | undefined => {
+    if (NOBODY.test(label)) return null;
+    // "A-01 (on loan)" is a part of A-01's, and so may be what stands under its old number.
+    const key = deviceKey(label.replace(/\s*[([,;].*$/u, ""));
+    const own = isDevice(key) ? key : (names().get(key) ?? "");
+    return isDevice(own) && own !== keyOf(row) ? [own] : undefined;
+  };
   values.forEach((cells, row) => {
     cells.forEach((value, column) => {
-      if (typeof value !== "string" || (column === device && ofRow(row) !== null)) return;
-      const isNobody = column === device && row > heading.last && NOBODY.test(value);
-      const said = identifierAt(page, row, column);
-      if ((isNobody && hasNumber(cells, taken)) || lacks(value))
-        found.push({ said, keys: ofRow(row) });
-      else if (column === device && row > heading.last && hasNumber(cells, taken)) {
-        // "A-01 (on loan)" is a part of A-01's.
-        const key = deviceKey(value.replace(/\s*[([,;].*$/u, ""));
-        if (isDevice(key) && key !== keyOf(row)) found.push({ said, keys: [key] });
+      if (typeof value !== "string" || (column === device && isDevice(deviceKey(value)))) return;
+      const isLabel = column === device && row > heading.last && hasNumber(cells, taken);
+      if (saysLack(value)) found.push({ said: textOf(value), keys: ofRow(row) });
+      else if (isLabel) {
+        const keys = keysOf(value, row);
+        if (keys !== undefined) found.push({ said: textOf(value), keys });
       }
     });
   });

@@ -53,10 +53,12 @@ export function ownLogs(pages: readonly Page[], { ours, isDevice, isMoving }: Be
   const found = pages.flatMap((page) => {
     const confirmed = wanted.has(keyOf(page.sheet.name));
     const tables = tablesBeside(page, isDevice);
-    return tables.flatMap((table) => {
+    const read = tables.flatMap((table) => {
       const log = logSheetIn(table, words, confirmed || tables.length > 1);
-      return log === null ? [] : [readLog(log, { ours, words, confirmed, isMoving })];
+      return log === null ? [] : readLog(log, { ours, words, confirmed, isMoving });
     });
+    const [first, ...others] = read;
+    return first === undefined ? [] : [others.reduce(together, first)];
   });
   const isMissing = said !== "" && !found.some(({ log }) => log.confirmed);
   return {
@@ -84,6 +86,24 @@ function wordsFor(ours: Ours, isDevice: LogWords["isDevice"]): LogWords {
         evidence: null,
       }),
     isOther: isOf(others),
+  };
+}
+
+type Read = ReturnType<typeof readLog>;
+
+/** Two tables of one sheet as one log. */
+function together(one: Read, other: Read): Read {
+  const wordings = new Map(one.log.wordings.map((wording) => [wording.key, wording]));
+  for (const wording of other.log.wordings) {
+    const lines = (wordings.get(wording.key)?.lines ?? 0) + wording.lines;
+    wordings.set(wording.key, { ...(wordings.get(wording.key) ?? wording), lines });
+  }
+  const lines = one.log.lines + other.log.lines;
+  return {
+    ...one,
+    log: { ...one.log, lines, wordings: [...wordings.values()] },
+    lines: [...one.lines, ...other.lines],
+    jobs: [...one.jobs, ...other.jobs],
   };
 }
 

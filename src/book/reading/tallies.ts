@@ -21,6 +21,8 @@ type IsDevice = (key: string) => boolean;
 /** Fewest rows, or columns, of a kind. */
 const ENOUGH = 2;
 const MOSTLY = 0.6;
+/** So many weeks are a row of them. */
+const WEEKS = 6;
 /** Headings named in the sentence; the rest are counted. */
 const NAMED = 6;
 /** Headings 1 to 31 of a sheet of days. */
@@ -130,6 +132,8 @@ function longTimes(page: Page, heading: HeadingRows): string[] {
 function longTimesIn(page: Page, heading: HeadingRows): Said | null {
   const found = longTimes(page, heading);
   const isOfUses = saysOf(page.sheet.name, () => false) === "uses";
+  // Many weeks are told as weeks.
+  if (found.length >= WEEKS && found.every((text) => /^\D+\d{1,2}$/u.test(text))) return null;
   return found.length >= (isOfUses ? 1 : ENOUGH) ? noMonths(found) : null;
 }
 

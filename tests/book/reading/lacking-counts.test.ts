@@ -22,7 +22,7 @@ interface Change {
 }
 
 /** Devices whose newest count is in doubt, and whether it is said. */
-function read({ below = [], beside = [], comment }: Change) {
+function read({ below = [], beside = [], comment }: Change, kit = KIT) {
   const rows: Typed[][] = [
     ["Device", ...MONTHS.map(on), beside[0] ?? null],
     ...IDS.map((id, at): Typed[] => [id, ...NUMBERS, beside[at + 1] ?? null]),
@@ -32,7 +32,7 @@ function read({ below = [], beside = [], comment }: Change) {
     comment === undefined
       ? {}
       : { comments: new Map([[cellKey(comment[0], comment[1]), comment[2]]]) };
-  const reading = readSheets([KIT, sheetOf("Tests", rows, comments)]);
+  const reading = readSheets([kit, sheetOf("Tests", rows, comments)]);
   const newest = reading.counts.filter(
     ({ month, device }) =>
       month === Math.max(...reading.counts.map((one) => one.month)) && IDS.includes(device),
@@ -83,6 +83,15 @@ describe(lackingIn.name, () => {
     expect(read({ below: [["V-2 (loan at Oak)", 7, 7, 7, 7, 7]] })).toMatchObject({
       doubted: ["V-2"],
     });
+  });
+  it("hears counts under another number of a device", () => {
+    const [head = [], ...rows] = KIT.values;
+    const kit = {
+      ...KIT,
+      values: [[...head, "Old ID"], ...rows.map((row, at) => [...row, `X-${at + 1}`])],
+    };
+    expect(read({ below: [["X-2", 7, 7, 7, 7, 7]] }, kit)).toMatchObject({ doubted: ["V-2"] });
+    expect(read({ below: [["X-9", 7, 7, 7, 7, 7]] }, kit)).toMatchObject({ doubted: [] });
   });
   it("doubts none where the sums agree, or other things are said", () => {
     expect(read({})).toEqual(NONE);

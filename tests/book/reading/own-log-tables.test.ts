@@ -31,6 +31,18 @@ describe(tablesBeside.name, () => {
       ]),
     ).toEqual(["V-2 CUSHION"]);
   });
+  it("makes one log of them", () => {
+    const head = ["Date", "Asset", "Work"];
+    const line = (id: string): Typed[] => [on("2026-06-01"), id, "electrodes changed"];
+    const rows = [
+      [...head, null, ...head],
+      [...line("V-1"), null, ...line("V-2")],
+      [...line("V-3"), null, ...line("V-4")],
+    ];
+    const { ownLogs } = readWorkbook(bookOf([KIT, sheetOf("Log", rows)]), REPORT_DATE);
+    expect(ownLogs.map(({ sheet, lines }) => [sheet, lines])).toEqual([["Log", 4]]);
+    expect(ownLogs[0]?.wordings.map(({ lines }) => lines)).toEqual([4]);
+  });
 });
 
 describe(saysMended.name, () => {
