@@ -4,7 +4,7 @@ import { areWeeks, monthsIn } from "../headings/months.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { partsOfMonths, tallies } from "./tallies.ts";
+import { partsOfMonths, tallies, WEEK } from "./tallies.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import type { OtherCounts } from "./counts-found.ts";
 import {
@@ -22,8 +22,6 @@ const ENOUGH = 3;
 const MOSTLY = 0.6;
 const SAMPLE = 20;
 const KNOWN = new Set(knownWords());
-/** A week as people and ISO 8601 write it. */
-const WEEK = /^(?:\d{4}-?)?(?:w|wk|week|kw|s)\.?\s*\d{1,2}(?:[-/ ]\d{2,4})?$/i;
 
 /**
  * Sheets with numbers by month or week that no device of the register stands beside, or few, in a book without other counts:

@@ -22,7 +22,9 @@ type IsDevice = (key: string) => boolean;
 const ENOUGH = 2;
 const MOSTLY = 0.6;
 /** So many weeks are a row of them. */
-const WEEKS = 6;
+const WEEKS = 3;
+/** A week as people and ISO 8601 write it. */
+export const WEEK = /^(?:\d{4}-?)?(?:w|wk|week|kw|s)\.?\s*\d{1,2}(?:[-/ ]\d{2,4})?$/i;
 /** Headings named in the sentence; the rest are counted. */
 const NAMED = 6;
 /** Headings 1 to 31 of a sheet of days. */
@@ -133,7 +135,7 @@ function longTimesIn(page: Page, heading: HeadingRows): Said | null {
   const found = longTimes(page, heading);
   const isOfUses = saysOf(page.sheet.name, () => false) === "uses";
   // Many weeks are told as weeks.
-  if (found.length >= WEEKS && found.every((text) => /^\D+\d{1,2}$/u.test(text))) return null;
+  if (found.length >= WEEKS && found.every((text) => WEEK.test(text.trim()))) return null;
   return found.length >= (isOfUses ? 1 : ENOUGH) ? noMonths(found) : null;
 }
 
