@@ -82,8 +82,8 @@ function timeAfter(
     return `whose dates are ${counted(months, "month")} after those under`;
   }
   // Work of all devices on one day is as long after that of another day.
-  const starts = pairs.map(({ from }) => from);
-  if (Math.max(...starts) - Math.min(...starts) <= 4 * A_WEEKEND) return null;
+  const first = pairs.reduce((least, { from }) => Math.min(least, from), Infinity);
+  if (pairs.every(({ from }) => from - first <= 4 * A_WEEKEND)) return null;
   if (!isMost((one) => Math.abs(one.days - middle) <= A_WEEKEND)) return null;
   const time = months > 1 ? counted(months, "month") : `${middle} days`;
   return `whose dates are about ${time} after those under`;
