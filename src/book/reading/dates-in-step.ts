@@ -27,7 +27,7 @@ export function datesInStep(
   const calendar = calendarOf(ours);
   const works = (date: Day): boolean => isWorkday(date, calendar);
   const isNextDay = (one: Day, other: Day): boolean => {
-    if (other <= one || other > one + WEEK || !works(one) || !works(other)) return false;
+    if (other <= one || other - one - 1 > WEEK || !works(one) || !works(other)) return false;
     let between = toDay(one + 1);
     while (between < other && !works(between)) between = toDay(between + 1);
     return between === other;

@@ -5,7 +5,6 @@ describe("the longest row", () => {
   it("is found among more rows than one call takes arguments", () => {
     const rows = Array.from({ length: 300_000 }, (_, at) => (at === 299_000 ? [1, 2, 3] : [1]));
     expect(widest(rows)).toBe(3);
-    expect(() => Math.max(...rows.map(({ length }) => length))).toThrow(RangeError);
   });
 
   it("is none of no rows, and blank rows are no cells long", () => {
