@@ -1,4 +1,5 @@
 import type { Register } from "../records/records.ts";
+import { widest } from "../workbook/cells.ts";
 import type { Edit } from "../workbook/plan.ts";
 import { areaText, type Sheet, valueAt } from "../workbook/snapshot.ts";
 
@@ -55,7 +56,7 @@ function firstOf({ matches }: Register): number {
 function isOneList(sheet: Sheet, from: number, { rows, headerRow, headings }: Register): boolean {
   const isBlankHere = (column: number): boolean =>
     [headerRow, ...rows].every((row) => (valueAt(sheet, row, column) ?? "") === "");
-  const width = Math.max(headings.length, ...rows.map((row) => sheet.values[row]?.length ?? 0));
+  const width = Math.max(headings.length, widest(rows.map((row) => sheet.values[row])));
   for (let column = from; column < width; column += 1) {
     if ((headings[column] ?? "") === "" && !isBlankHere(column)) return false;
   }

@@ -1,4 +1,4 @@
-import { keyOf, lastFilledRow, type Page, quoted, textOf } from "../workbook/cells.ts";
+import { keyOf, lastFilledRow, type Page, quoted, textOf, widest } from "../workbook/cells.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
 import { type Evidence, evidenceOf } from "./column-profile.ts";
 import type { HeadingRows } from "./headings.ts";
@@ -26,7 +26,7 @@ const WIDEST = 12;
 export function whichDevice({ page, heading }: Headed): string | null {
   const last = lastFilledRow(page.sheet);
   const rows = rowsFrom(heading.last + 1, last);
-  const width = Math.max(0, ...rows.map((row) => page.sheet.values[row]?.length ?? 0));
+  const width = widest(rows.map((row) => page.sheet.values[row]));
   const columns = [...Array(Math.max(width, heading.texts.length)).keys()].map((column) => {
     const evidence = evidenceOf(page, column, heading.last + 1, last);
     return { text: heading.texts[column] ?? "", column, evidence };

@@ -38,11 +38,18 @@ const NOT_NEW = whole(
 /** The same in a word, and that it stood in another device; of a device these words say less. */
 const USED =
   /(?:^| )(?:second ?hand|borrowed|gebraucht|geliehen|occasion|usagee?|usad|usat|gebruikt|tweedehands|uzywan)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
-const OLD =
-  /(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae])(?: |$)/u;
+const OLD_WORD =
+  "alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae]";
+const OLD = new RegExp(
+  `(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|${OLD_WORD})(?: |$)`,
+  "u",
+);
 /** A part of old stock is new, however long it lay. */
-const OLD_STOCK =
-  /(?:^| )(?:(?:old|alte[nmrs]?|ancien|vieux|viejo|antigu?o|velho|vecchi[oa]|oude|star[ye](?:go)?) (?:stocks?|bestand|vorrat|existencias|estoque|scort[ae]|voorraad|zapas\w*)|(?:stock|existencias|estoque|scort[ae]|zapas\w*) (?:ancien|viej[oa]s?|antigu?[oa]s?|velho|vecchi[oae]|star[ye](?:go)?))(?= |$)/gu;
+const STOCK = "stocks?|bestand|vorrat|existencias|estoque|scort[ae]|voorraad|zapas\\w*";
+const OLD_STOCK = new RegExp(
+  `(?:^| )(?:(?:old|alte[nm]|starego|${OLD_WORD}) (?:${STOCK})|(?:${STOCK}) (?:starego|${OLD_WORD}))(?= |$)`,
+  "gu",
+);
 const ELSEWHERE =
   /(?:^| )(?:from|von|aus|de|du|sur|a|do|da|dal|van|z) (?!lot|box|exp)\p{L}{1,3} \d+(?: |$)/u;
 /** A part in other words than its name. */

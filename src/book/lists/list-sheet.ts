@@ -1,3 +1,4 @@
+import { widest } from "../workbook/cells.ts";
 import { BookError } from "../workbook/errors.ts";
 import type { AddSheet, SheetCell } from "../workbook/plan.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
@@ -74,10 +75,10 @@ function rowFault({ line, cells }: ListRow, width: number): string[] {
 }
 
 function tooLarge(rows: readonly ListRow[]): string[] {
-  const widest = rows.reduce((most, { cells }) => Math.max(most, cells.length), 0);
+  const width = widest(rows.map(({ cells }) => cells));
   return [
     ...(rows.length > MOST_ROWS ? [`it has more than ${MOST_ROWS} lines`] : []),
-    ...(widest > MOST_COLUMNS ? [`it has more than ${MOST_COLUMNS} cells in a line`] : []),
+    ...(width > MOST_COLUMNS ? [`it has more than ${MOST_COLUMNS} cells in a line`] : []),
   ];
 }
 

@@ -1,4 +1,4 @@
-import { isBlank, type Page } from "../workbook/cells.ts";
+import { isBlank, type Page, widest } from "../workbook/cells.ts";
 import { PatientDataError } from "../workbook/errors.ts";
 import { headingsAt, DEEPEST_HEADING } from "../headings/headings.ts";
 import { allowsContacts, excuses, neighboursExcuse, patientHeading } from "./patient-words.ts";
@@ -68,12 +68,12 @@ export function patientHint(text: string): Shape | null {
 function headingRowsOf(sheet: Sheet): number[] {
   const rows: number[] = [];
   let most = 0;
-  const widest = sheet.values.reduce((width, cells) => Math.max(width, cells.length), 0);
+  const width = widest(sheet.values);
   for (let row = 0; row < Math.min(DEEPEST_HEADING, sheet.values.length); row += 1) {
     const texts = (sheet.values[row] ?? []).filter(
       (value) => typeof value === "string" && value.trim() !== "",
     ).length;
-    if (texts > most && (texts > 1 || widest === 1)) {
+    if (texts > most && (texts > 1 || width === 1)) {
       rows.push(row);
       most = texts;
     }

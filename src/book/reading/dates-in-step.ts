@@ -1,4 +1,4 @@
-import type { Day } from "../../core/day.ts";
+import { type Day, toDay } from "../../core/day.ts";
 import { isWorkday } from "../../core/workday.ts";
 import { isLastDone } from "../records/positions.ts";
 import { notice } from "../records/problems.ts";
@@ -27,11 +27,10 @@ export function datesInStep(
   const calendar = calendarOf(ours);
   const works = (date: Day): boolean => isWorkday(date, calendar);
   const isNextDay = (one: Day, other: Day): boolean => {
-    const between = Array.from(
-      { length: Math.min(other - one - 1, WEEK) },
-      (_, at) => one + at + 1,
-    );
-    return other > one && works(one) && works(other) && !between.some((day) => works(day as Day));
+    if (other <= one || other - one - 1 > WEEK || !works(one) || !works(other)) return false;
+    let between = toDay(one + 1);
+    while (between < other && !works(between)) between = toDay(between + 1);
+    return between === other;
   };
   const steps: readonly StepOf[] = [
     (one, other) => (isNextDay(one, other) ? 1 : isNextDay(other, one) ? -1 : 0),

@@ -1,7 +1,7 @@
 import { monthNamed, readDateText } from "../headings/dates.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { folded } from "../languages/words-of.ts";
-import { identifierAt, lastFilledRow, type Page, trueDate } from "../workbook/cells.ts";
+import { identifierAt, lastFilledRow, type Page, trueDate, widest } from "../workbook/cells.ts";
 import type { Found } from "./register.ts";
 
 /** Columns of a sheet that are looked at. */
@@ -27,8 +27,7 @@ export interface Codes {
 /** The columns of a sheet that list short codes beside days. */
 export function codesIn(page: Page): Codes[] {
   const last = lastFilledRow(page.sheet);
-  const widest = page.sheet.values.reduce((most, row) => Math.max(most, row.length), 0);
-  const width = Math.min(FEW_COLUMNS, widest);
+  const width = Math.min(FEW_COLUMNS, widest(page.sheet.values));
   const days = new Map<number, readonly number[]>();
   for (let row = 0; row <= last; row += 1) {
     const dated = daysIn(page, row, width);

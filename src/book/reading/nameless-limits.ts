@@ -6,7 +6,7 @@ import { ownMonths } from "../records/own-limits.ts";
 import { isLastDone } from "../records/positions.ts";
 import { counted, fault } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
-import { quoted, trueDate } from "../workbook/cells.ts";
+import { quoted, trueDate, widest } from "../workbook/cells.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
@@ -38,10 +38,8 @@ export function namelessLimits(
   const used = new Set([...told, ...register.matches.map(({ column }) => column)]);
   const rows = named.filter(({ retired }) => !retired).map(({ row }) => row);
   const lasts = register.matches.filter(({ field }) => isLastDone(field));
-  const width = rows.reduce(
-    (most, row) => Math.max(most, page.sheet.values[row]?.length ?? 0),
-    register.headings.length,
-  );
+  const filled = rows.map((row) => page.sheet.values[row]);
+  const width = widest([register.headings, ...filled]);
   return Array.from({ length: width }, (_, column) => column).flatMap((column): Problem[] => {
     const heading = register.headings[column] ?? "";
     if (used.has(column) || (heading !== "" && isOwn(heading))) return [];
@@ -84,8 +82,8 @@ function timeAfter(
     return `whose dates are ${counted(months, "month")} after those under`;
   }
   // Work of all devices on one day is as long after that of another day.
-  const starts = pairs.map(({ from }) => from);
-  if (Math.max(...starts) - Math.min(...starts) <= 4 * A_WEEKEND) return null;
+  const first = pairs.reduce((least, { from }) => Math.min(least, from), Infinity);
+  if (pairs.every(({ from }) => from - first <= 4 * A_WEEKEND)) return null;
   if (!isMost((one) => Math.abs(one.days - middle) <= A_WEEKEND)) return null;
   const time = months > 1 ? counted(months, "month") : `${middle} days`;
   return `whose dates are about ${time} after those under`;

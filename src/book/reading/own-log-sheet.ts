@@ -4,7 +4,14 @@ import { headingsAt, type HeadingRows } from "../headings/headings.ts";
 import { asksHowItWent, saysMended } from "../headings/work-beside.ts";
 import type { WorkReader } from "../headings/work-text.ts";
 import { wordsOf } from "../headings/words.ts";
-import { identifierAt, isBlank, lastFilledRow, type Page, textOf } from "../workbook/cells.ts";
+import {
+  identifierAt,
+  isBlank,
+  lastFilledRow,
+  type Page,
+  textOf,
+  widest,
+} from "../workbook/cells.ts";
 import { columnLetters } from "../workbook/snapshot.ts";
 
 /** Where a sheet holds the lines of a log. */
@@ -54,7 +61,7 @@ export function logSheetIn(page: Page, words: LogWords, sure: boolean): LogSheet
   const { column, first } = device;
   const heading = headingAbove(page, first);
   const texts = heading?.texts ?? [];
-  const width = Math.min(widthOf(page, first, last), MOST_COLUMNS);
+  const width = Math.min(widest(page.sheet.values.slice(first, last + 1)), MOST_COLUMNS);
   const columns = Array.from({ length: width }, (_, at) => ({
     column: at,
     heading: texts[at] ?? "",
@@ -133,7 +140,7 @@ function deviceColumn(
   sure: boolean,
 ): DeviceColumn | null {
   let best: (DeviceColumn & { readonly known: number }) | null = null;
-  const width = Math.min(widthOf(page, 0, last), MOST_COLUMNS);
+  const width = Math.min(widest(page.sheet.values.slice(0, last + 1)), MOST_COLUMNS);
   for (let column = 0; column < width; column += 1) {
     const { filled, known, first } = devicesIn(page, { column, last }, isDevice);
     if (known < (sure ? 1 : FEWEST) || (!sure && known < filled * MOSTLY)) continue;
@@ -157,14 +164,6 @@ function devicesIn(
     if (isKnown) known += 1;
   }
   return { filled, known, first };
-}
-
-function widthOf({ sheet }: Page, first: number, last: number): number {
-  let width = 0;
-  for (let row = first; row <= last; row += 1) {
-    width = Math.max(width, sheet.values[row]?.length ?? 0);
-  }
-  return width;
 }
 
 /** The nearest row of headings above the first line; null where the lines begin at once. */

@@ -4,7 +4,7 @@ import { isLastDone } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
 import type { RemarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
-import { textOf } from "../workbook/cells.ts";
+import { textOf, widest } from "../workbook/cells.ts";
 import { cellAt } from "../workbook/snapshot.ts";
 import { wordsSaid } from "./first-words.ts";
 import type { Named } from "./devices.ts";
@@ -119,7 +119,7 @@ function inAsides(found: Found, says: Says): Heard[] {
 
 /** Columns without a heading beside the devices: what stands there is a note. */
 export function unheaded({ page, register: { rows, headings } }: Found): number[] {
-  const width = rows.reduce((most, row) => Math.max(most, page.sheet.values[row]?.length ?? 0), 0);
+  const width = widest(rows.map((row) => page.sheet.values[row]));
   return Array.from({ length: width }, (_, at) => at).filter((at) => (headings[at] ?? "") === "");
 }
 

@@ -1,7 +1,7 @@
 import { deviceKey } from "../records/device-key.ts";
 import { counted, fault, wholeSheet } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
-import { hasDateFormat, identifierAt, isBlank, type Page } from "../workbook/cells.ts";
+import { hasDateFormat, identifierAt, isBlank, type Page, widest } from "../workbook/cells.ts";
 import type { CountNote } from "./count-faults.ts";
 import { isPlain, lacksResult } from "./count-cells.ts";
 
@@ -20,14 +20,13 @@ export function unreadCounts(
   isTaken: (page: Page, column: number) => boolean,
 ): Problem[] {
   return pages.flatMap((page): Problem[] => {
-    const rows = deviceRows(page, isDevice);
+    const columns = openColumns(page, isTaken);
+    const rows = columns.length < ENOUGH ? [] : deviceRows(page, isDevice);
     if (rows.length < ENOUGH) return [];
     const { name } = page.sheet;
     const columnsThat = (is: (row: number, column: number) => boolean): number =>
-      Array.from({ length: MOST_COLUMNS }, (_, column) => column).filter(
-        (column) =>
-          !isTaken(page, column) &&
-          rows.filter((row) => is(row, column)).length >= rows.length * MOSTLY,
+      columns.filter(
+        (column) => rows.filter((row) => is(row, column)).length >= rows.length * MOSTLY,
       ).length;
     if (columnsThat((row, column) => lacksResult(page, row, column)) >= ENOUGH) {
       return [
@@ -67,18 +66,37 @@ export function uncalculated(notes: readonly CountNote[]): Problem[] {
 
 const SAVE = "Open the book in a spreadsheet program and save it.";
 
+/** Columns that nothing is read from, with a number or a formula without a result. */
+function openColumns(
+  page: Page,
+  isTaken: (page: Page, column: number) => boolean,
+): readonly number[] {
+  const { values } = page.sheet;
+  return columnsOf(page).filter(
+    (column) =>
+      !isTaken(page, column) &&
+      values.some(
+        (cells, row) => typeof cells[column] === "number" || lacksResult(page, row, column),
+      ),
+  );
+}
+
+function columnsOf(page: Page): number[] {
+  return [...Array(Math.min(MOST_COLUMNS, widest(page.sheet.values))).keys()];
+}
+
 /** Rows that name devices, in the column that names most. */
-function deviceRows(page: Page, isDevice: (key: string) => boolean): number[] {
-  let most: number[] = [];
-  for (let column = 0; column < MOST_COLUMNS; column += 1) {
-    const rows = page.sheet.values.flatMap((cells, row) => {
+function deviceRows(page: Page, isDevice: (key: string) => boolean): readonly number[] {
+  const rowsOf = (column: number): number[] =>
+    page.sheet.values.flatMap((cells, row) => {
       const isKnown =
         !isBlank(cells[column] ?? null) && isDevice(deviceKey(identifierAt(page, row, column)));
       return isKnown ? row : [];
     });
-    if (rows.length > most.length) most = rows;
-  }
-  return most;
+  return columnsOf(page).reduce<readonly number[]>((most, column) => {
+    const rows = rowsOf(column);
+    return rows.length > most.length ? rows : most;
+  }, []);
 }
 
 /** A number that may be a count, of a column that nothing heads. */

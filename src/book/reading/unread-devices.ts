@@ -4,7 +4,7 @@ import { listed, notice, wholeSheet } from "../records/problems.ts";
 import { choosing } from "../records/choosing.ts";
 import type { Problem } from "../records/records.ts";
 import { wordsOf, knownWords } from "../headings/words.ts";
-import { isBlank, type Page, textOf } from "../workbook/cells.ts";
+import { isBlank, type Page, textOf, widest } from "../workbook/cells.ts";
 import { type CellValue, columnLetters } from "../workbook/snapshot.ts";
 import {
   type Codes,
@@ -90,7 +90,7 @@ export function unheadedDevices(
 function turned(page: Page): Page {
   const { values, formats } = page.sheet;
   const rows = values.slice(0, FEW_COLUMNS);
-  const width = Math.min(FEW_COLUMNS, Math.max(0, ...rows.map((row) => row.length)));
+  const width = Math.min(FEW_COLUMNS, widest(rows));
   const turn = <Cell>(cells: readonly (readonly Cell[])[], none: Cell): Cell[][] =>
     Array.from({ length: width }, (_, column) =>
       rows.map((_row, at) => cells[at]?.[column] ?? none),

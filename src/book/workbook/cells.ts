@@ -107,6 +107,11 @@ export function identifierAt(page: Page, row: number, column: number): string {
   return date === null ? textOf(page.sheet.values[row]?.[column] ?? null) : isoText(date);
 }
 
+/** Cells of the longest of the rows, 0 without rows. */
+export function widest(rows: readonly (readonly unknown[] | undefined)[]): number {
+  return rows.reduce((most, cells) => Math.max(most, cells?.length ?? 0), 0);
+}
+
 /** Last row that shows anything, -1 for an empty sheet. */
 export function lastFilledRow(sheet: Sheet): number {
   let row = sheet.values.length - 1;
