@@ -58,22 +58,40 @@ export function madeByRows(
   const left = leftBehind(snapshot, sources, before.reading.problems);
   const bytes = bytesAfter(before, plan, request);
   const madeFrom = sources.map((source) => source.reading.register.sheet);
-  const said = new Map([...otherChoices(request), ["register", sheet]]);
-  if (ways.log) said.set(OWN_LOG, madeFrom.join("; "));
+  const { summary } = plan;
+  const asLog = ways.log ? [[OWN_LOG, madeFrom.join("; ")] as const] : [];
+  const matches = new Map([...otherChoices(request), ...asLog]);
+  const made = finishedBook({ path, bytes, sheet, madeFrom, summary }, { ...request, matches }, io);
+  const how = ways.log ? logLines(made, madeFrom) : hints(sources);
+  return { book: made, lines: [`${summary}.`, ...told, ...left, ...how] };
+}
+
+/** A book with a register that was just made, and what it was made of. */
+interface Made {
+  readonly path: string;
+  readonly bytes: Uint8Array;
+  /** The sheet of the register, and those that it was made of. */
+  readonly sheet: string;
+  readonly madeFrom: readonly string[];
+  readonly summary: string;
+}
+
+/** The book with the new register chosen in it, and our sheets; what it was made of is no log unless that was said. */
+export function finishedBook(
+  { path, bytes, sheet, madeFrom, summary }: Made,
+  request: Request,
+  io: Io,
+): OpenBook {
+  const said = new Map([...request.matches, ["register", sheet] as const]);
   const chosen = { ...request, matches: said };
   const beside = bookOf(path, bytes, chosen, io);
   const choice =
-    !ways.log && withoutLogs(beside, madeFrom)
+    !said.has(OWN_LOG) && withoutLogs(beside, madeFrom)
       ? { ...chosen, matches: new Map([...said, NO_LOG]) }
       : chosen;
   const made = choice === chosen ? beside : bookOf(path, bytes, choice, io);
-  const { summary } = plan;
   const kept = resultPlan(made.workbook.snapshot, made.reading, { summary, today: io.today() });
-  const how = ways.log ? logLines(made, madeFrom) : hints(sources);
-  return {
-    book: applied(made, kept, choice, io),
-    lines: [`${summary}.`, ...told, ...left, ...how],
-  };
+  return applied(made, kept, choice, io);
 }
 
 /** The rows of each register, of which each is one part; refused where rows are devices. */

@@ -32,7 +32,7 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
   const { page, heading } = best;
   const beside = secondTable(heading);
   if (beside !== null) {
-    return `the sheet ${page.sheet.name} has tables side by side, the headings of row ${heading.last + 1} again from column ${columnLetters(beside)}: move the second below the first, or to a sheet of its own`;
+    return `the sheet ${page.sheet.name} has tables side by side, the headings of row ${heading.last + 1} again from column ${columnLetters(beside)}: npx sparespan new OUT.xlsx --from BOOK.xlsx makes a sheet with one below the other; or move the second below the first, or to a sheet of its own`;
   }
   const texts = heading.texts.filter((text) => text !== "").map(quoted);
   const known = knownDevice(best, matcher);
@@ -45,6 +45,15 @@ export function wayOut(pages: readonly Page[], matcher: Matcher): string | null 
       : `the sheet ${page.sheet.name} has devices under ${quoted(known.text)}, but no other heading that is known among ${listed(texts, SHOWN)}: name one of them as Sparespan does, or give --match "FIELD=HEADING", such as "site=HEADING" or "last:SET=HEADING"`;
   }
   return `the most promising is row ${heading.last + 1} of the sheet ${page.sheet.name}, with ${listed(texts, SHOWN)}; ${device}`;
+}
+
+/** The sheet that promises most to be a register and has tables side by side; null where there is none. */
+export function tablesBeside(
+  pages: readonly Page[],
+  matcher: Matcher,
+): { readonly page: Page; readonly heading: HeadingRows } | null {
+  const best = mostPromising(pages, matcher);
+  return best === null || secondTable(best.heading) === null ? null : best;
 }
 
 /** The row of headings that promises most to be a register's. */

@@ -1,7 +1,7 @@
 import { listed } from "../records/problems.ts";
 import { isLastDone } from "../records/positions.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
-import { columnLetters, type Sheet } from "../workbook/snapshot.ts";
+import { columnLetters } from "../workbook/snapshot.ts";
 import { ACCEPTED, type Matcher } from "./match.ts";
 
 /** Columns that may hold what a turned sheet has for headings, and rows looked at in them. */
@@ -11,37 +11,52 @@ const TURNED_ROWS = 60;
 const TURNED_FIELDS = 3;
 
 /** Fields one below the other in a column of a sheet, and how many columns beside it are filled. */
-interface Turned {
-  readonly sheet: Sheet;
+export interface Turned {
+  readonly page: Page;
   readonly column: number;
+  /** Rows whose texts in that column are headings that are known. */
+  readonly known: readonly number[];
   readonly beside: number;
   /** How many cards stand below each other. */
   readonly cards: number;
 }
+
+/** Sheets whose headings stand below each other: a column for each device, or a card of one device. */
+export function turnedSheets(pages: readonly Page[], matcher: Matcher): Turned[] {
+  return pages.flatMap((page) => turnedIn(page, matcher) ?? []);
+}
+
+/** What makes a register of such sheets, and leaves them as they are. */
+const MADE = "npx sparespan new OUT.xlsx --from BOOK.xlsx makes a sheet with a row for each device";
 
 /**
  * What to do with sheets whose headings stand below each other: a column for each device, or a card of one device;
  * null where there is none.
  */
 export function turnedShape(pages: readonly Page[], matcher: Matcher): string | null {
-  const turned = pages.flatMap(({ sheet }) => turnedIn(sheet, matcher) ?? []);
+  const turned = turnedSheets(pages, matcher);
   const [first] = turned;
   if (first === undefined) return null;
-  const { sheet, column, beside } = first;
+  const {
+    page: { sheet },
+    column,
+    beside,
+  } = first;
   const cards = turned.filter((one) => one.beside <= 1);
   if (first.cards > 1) {
-    return `the sheet ${sheet.name} has cards of one device each below each other: make a sheet with a row for each device, its headings side by side`;
+    return `the sheet ${sheet.name} has cards of one device each below each other: ${MADE}; or make one by hand, its headings side by side`;
   }
   if (beside <= 1) {
-    const names = listed(cards.map((one) => one.sheet.name));
+    const names = listed(cards.map((one) => one.page.sheet.name));
     return cards.length === 1
-      ? `the sheet ${names} is a card of one device: make a sheet with a row for each device, its headings side by side`
-      : `the sheets ${names} are cards of one device each: make one sheet with a row for each device, its headings side by side`;
+      ? `the sheet ${names} is a card of one device: ${MADE}; or make one by hand, its headings side by side`
+      : `the sheets ${names} are cards of one device each: ${MADE}; or make one by hand, its headings side by side`;
   }
-  return `the sheet ${sheet.name} has its headings below each other in column ${columnLetters(column)} and a column for each device: copy it, paste it on a new sheet with Transpose, and keep one row for each device there`;
+  return `the sheet ${sheet.name} has its headings below each other in column ${columnLetters(column)} and a column for each device: ${MADE}; or copy it, paste it on a new sheet with Transpose, and keep one row for each device there`;
 }
 
-function turnedIn(sheet: Sheet, matcher: Matcher): Turned | null {
+function turnedIn(page: Page, matcher: Matcher): Turned | null {
+  const { sheet } = page;
   const rows = sheet.values.slice(0, TURNED_ROWS);
   const across = Math.max(
     0,
@@ -65,7 +80,8 @@ function turnedIn(sheet: Sheet, matcher: Matcher): Turned | null {
       beside <= 1 &&
       labels.every((text, at) => text === labels[at % down.size]);
     if (labels.length > down.size && !isCards) continue;
-    return { sheet, column, beside, cards: labels.length / down.size };
+    const known = texts.flatMap((text, row) => (down.has(text) ? row : []));
+    return { page, column, known, beside, cards: labels.length / down.size };
   }
   return null;
 }

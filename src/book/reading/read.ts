@@ -24,6 +24,7 @@ import { ownLogs } from "./own-log.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
 import { hasOurColumns } from "./our-columns.ts";
+import { sourcesOf } from "./sources-of.ts";
 import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
@@ -80,10 +81,10 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const isCopy = (page: Page): boolean =>
     founds.every((found) => found.page !== page) && hasOurColumns(page, parts);
   const headingOf = headingsOf(sheets.found);
+  const sources = sourcesOf(begun.seen, founds, reading.devices, parts);
+  const read = sheetsRead(begun, sources);
   const passed = [
-    ...passedRegisters(begun.search, registers, parts).filter(
-      ({ sheet }) => !begun.own.read.some(({ log }) => log.sheet === sheet),
-    ),
+    ...passedRegisters(begun.search, registers, parts).filter(({ sheet }) => !read.has(sheet)),
     ...passedCounts(
       sheets.unlike.filter((page) => !isCopy(page)),
       isDevice,
@@ -94,7 +95,11 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
   const problems = yield* eachOf<Tell, readonly Problem[]>(
     [
       () => registers.flatMap((one) => ofColumns(one, programme)),
-      () => besideRegisters({ ...begun, reading }, { passed: [...passed, ...unread], devices }),
+      () =>
+        besideRegisters(
+          { ...begun, reading },
+          { passed: [...passed, ...unread], sources, devices },
+        ),
       () => unseen(founds, sheets.found),
       () => registers.flatMap(({ found, fleet }) => identifierFaults(found, fleet)),
       () => [...sameDevices(fleets, begun.repeated), ...sitesAlike(fleets)],
@@ -116,6 +121,12 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
     (tell) => tell(),
   );
   return { ...reading, problems: oneForACell(problems.flat().map(worded)) };
+}
+
+/** Names of sheets that are read, though not as a register: own logs, and what a register was made of. */
+function sheetsRead({ own }: Begun, sources: ReadonlyMap<Page, Page>): ReadonlySet<string> {
+  const made = [...sources.keys()].map(({ sheet }) => sheet.name);
+  return new Set([...own.read.map(({ log }) => log.sheet), ...made]);
 }
 
 /** What is told of sheets of counts. */
@@ -158,13 +169,22 @@ function besideRegisters(
   { seen, registers, isDevice, programme, reading }: Begun,
   {
     passed,
+    sources,
     devices,
-  }: { readonly passed: readonly Problem[]; readonly devices: () => ReturnType<typeof nameable> },
+  }: {
+    readonly passed: readonly Problem[];
+    readonly sources: ReadonlyMap<Page, Page>;
+    readonly devices: () => ReturnType<typeof nameable>;
+  },
 ): readonly Problem[] {
   const founds = registers.map(({ found }) => found);
-  const told = unreadDevices(unseenOf(seen, passed), founds, isDevice);
-  const rest = unseenOf(seen, [...passed, ...told]);
-  const beside = sheetsBeside(rest, devices(), { parts: programme.parts, read: reading.devices });
+  const strange = unseenOf(seen, passed).filter((page) => !sources.has(page));
+  const told = unreadDevices(strange, founds, isDevice);
+  const rest = unseenOf(strange, told);
+  const beside = sheetsBeside([...rest, ...sources.values()], devices(), {
+    parts: programme.parts,
+    read: reading.devices,
+  });
   return [
     ...told,
     ...beside,

@@ -11,6 +11,7 @@ import { type ExitCode, UsageError } from "../io.ts";
 import { tellFaults, writeNew } from "../job.ts";
 import { convertedByOffice, FOREIGN_ENDINGS, saveByHand } from "../office.ts";
 import { type MadeBook, madeByRows } from "../made-by-rows.ts";
+import { madeUpright } from "../made-upright.ts";
 import { bookOf } from "../open.ts";
 import { choice, flag, one, texts } from "../option.ts";
 import { matchLines } from "../report.ts";
@@ -45,7 +46,8 @@ export const fresh = command({
   brief: "an empty register, or a workbook made of a list (.csv, .tsv, .ods, .xls)",
   about: `An empty register with headings, choices and date limits, and our sheets. With --from a workbook of what
 you have: a list whose cells are separated by commas, semicolons, tabs or bars, a workbook in another
-format, or one with a row for each part, whose sheets stay beside a new one with a row for each device.
+format, or one with a row for each part, a column or a card for each device or tables side by side, whose
+sheets stay beside a new one with a row for each device.
 Of several rows for a part the earliest date counts, unless --log says that each is a replacement.
 With --ticks months that are ticked (x) are replacements, each on the first day of its month.
 Text that can be read in two ways stays text, and check tells it.`,
@@ -125,7 +127,9 @@ function byDeviceOf({ words: path, given, request, io }: Given): MadeBook {
       `${wrong} says how a list is read, and ${from} is a workbook: leave it out`,
     );
   }
-  return madeByRows({ from, path }, given, { request, io, refusal: notAList(from) });
+  const isPlain = given.dates === null && !given.ticks && !given.log;
+  const made = isPlain ? madeUpright({ from, path }, request, io) : null;
+  return made ?? madeByRows({ from, path }, given, { request, io, refusal: notAList(from) });
 }
 
 function listed(asked: Given): MadeBook {

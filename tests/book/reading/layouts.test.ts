@@ -117,7 +117,7 @@ describe("a turned sheet", () => {
     ],
   ] as Typed[][][][])("is told, with what to do (%#)", (rows) => {
     expect(() => read(rows)).toThrow(
-      /has its headings below each other in column A and a column for each device: copy it, paste it on a new sheet with Transpose/,
+      /has its headings below each other in column A and a column for each device: npx sparespan new OUT\.xlsx --from BOOK\.xlsx makes a sheet with a row for each device; or copy it, paste it on a new sheet with Transpose/,
     );
   });
   it("with one device alone is told as a card of it, and several of them together", () => {
@@ -128,11 +128,11 @@ describe("a turned sheet", () => {
       ["Cushions replaced", on("2026-04-04")],
     ];
     expect(() => read(card("A1"))).toThrow(
-      /the sheet \S+ is a card of one device: make a sheet with/,
+      /the sheet \S+ is a card of one device: npx sparespan new/,
     );
     const sheets = ["A1", "A2", "A3"].map((id) => sheetOf(id, card(id)));
     expect(() => readSheets(sheets)).toThrow(
-      /the sheets A1, A2 and A3 are cards of one device each: make one sheet with a row for each/,
+      /the sheets A1, A2 and A3 are cards of one device each: npx sparespan new/,
     );
   });
   it("is not what a log is taken for, whose lines say the same again and again", () => {
@@ -170,7 +170,7 @@ describe("a turned sheet", () => {
     ];
     const rows = ["E-1", "E-2", "E-3"].flatMap(card);
     expect(() => readSheets([sheetOf("Fichas", rows)])).toThrow(
-      "the sheet Fichas has cards of one device each below each other: make a sheet with a row",
+      "the sheet Fichas has cards of one device each below each other: npx sparespan new",
     );
   });
   it("is told with the column that names devices: no running number, no site, and Máy 1 is no day of May", () => {
