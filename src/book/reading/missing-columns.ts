@@ -1,6 +1,7 @@
 import { isBlank, keyOf, pagesOf, quoted } from "../workbook/cells.ts";
 import { type Headed, historyOf, latestOfThem } from "./history-columns.ts";
 import { isOfEvents, type PartRows, partRowsIn } from "./part-rows.ts";
+import { pastDues } from "./past-dues.ts";
 import { makesOne } from "./part-sheets.ts";
 import { isBeside } from "../headings/positions.ts";
 import { fault, listed, notice, wholeSheet } from "../records/problems.ts";
@@ -68,7 +69,9 @@ function undatedIn(
       const beside = { unused, numbers, partsIn, isTicked, ofParts, history, ...ours.settings };
       const byRow = partsIn?.dates ?? [];
       const inBlocks = (partsIn?.rows ?? []).flatMap(({ row, isNamed }) => (isNamed ? [] : row));
-      return [{ part, column, problem: noColumn(register.sheet, part, beside), byRow, inBlocks }];
+      const missing = noColumn(register.sheet, part, beside);
+      const problem = { ...missing, cause: `${missing.cause}${pastDues(snapshot, reading, part)}` };
+      return [{ part, column, problem, byRow, inBlocks }];
     });
 }
 
