@@ -1,3 +1,4 @@
+import { lotTakesBack, takesBack } from "../headings/job-text.ts";
 import { registerOf } from "../records/registers.ts";
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
@@ -74,6 +75,7 @@ export function judgedEntry(
     );
   }
   const anew = renews(jobOf(entry, part), part);
+  if (anew) refuseTakenBack(entry);
   const before = anew ? beforeOf(snapshot, reading, { entry, device, part }) : null;
   const moved = anew ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
   const taken =
@@ -95,6 +97,15 @@ export function judgedEntry(
       ...endedNotes(entry, anew),
     ],
   };
+}
+
+/** What says that it was no replacement is not logged as one: the row would move the date and take a spare. */
+function refuseTakenBack({ note, lot, date }: Entry): void {
+  const said = takesBack(note, date) ? note : lot !== "" && lotTakesBack(lot) ? lot : null;
+  if (said === null) return;
+  throw new BookError(
+    `${quoted(said)} may say that not the complete part was replaced on ${isoText(date)}: log it without complete, on its own day or not at all, or in other words.`,
+  );
 }
 
 /** The entry as its row says it: only the replacement of a whole part can be complete or not. */

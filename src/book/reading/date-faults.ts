@@ -158,11 +158,11 @@ function aside(rows: number): Words {
   ];
 }
 
-/** A date of the register that the Job log has too, where it was taken back. */
-function undone(date: Day): Words {
+/** A date of the register whose row in the Job log does not count. */
+function undone(date: Day, sheet: string, row: number): Words {
   return [
-    `The Job log takes back the replacement of ${isoText(date)}, so the date is not used.`,
-    "Type the date of the last replacement that was done.",
+    `The Job log's row of the replacement of ${isoText(date)} is not counted (${sheet}, row ${row + 1}), so the date is not used.`,
+    "Correct that row, or type the date of the last replacement that was done.",
   ];
 }
 

@@ -1,4 +1,4 @@
-import { mustGo, takesBack } from "../headings/job-text.ts";
+import { lotTakesBack, mustGo, takesBack } from "../headings/job-text.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { fault, oneForACell } from "../records/problems.ts";
@@ -9,6 +9,7 @@ import { besideColumns } from "../sheets/lost-headings.ts";
 import { cellAt, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { firstWords, wordsSaid } from "./first-words.ts";
 import { withSwappedJobs, type Written } from "./swapped-jobs.ts";
+import { withUncounted } from "./uncounted-jobs.ts";
 
 /** What a finding is called that stands in a note alone; no known word, so it counts as damage. */
 const IN_NOTE = "see note";
@@ -41,24 +42,34 @@ export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
   const beside = saidBeside(sheet, JOB_LOG);
   const told: Problem[] = [];
   const jobs = ours.jobs.map((one): Job => {
-    const { row, job, note, part, date, finding } = one;
+    const { row, job, note, part, date, finding, lot, by } = one;
     const renews = job === "replaced" || job === "calibrated";
     if (renews ? date === null : damageIn(finding) !== null) return one;
     const isTaken = job === "withdrawn" && part !== "" && finding === "";
-    const said = [note, ...beside(row), isTaken ? job : ""].find((text) =>
-      renews ? takesBack(text) : says(text) === "against" || mustGo(text),
-    );
+    const texts = [note, ...beside(row), isTaken ? job : ""];
+    const said = renews
+      ? (texts.find((text) => takesBack(text, date)) ?? besideJob({ lot, by }))
+      : texts.find((text) => says(text) === "against" || mustGo(text));
     if (said === undefined) return one;
     const heading = renews ? "Date" : "Finding";
     const does = renews ? "is not counted" : "counts as a finding until the part is replaced";
     const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
     told.push(fault("remark", place, `Beside it stands ${firstWords(said)}; it ${does}.`, SETTLE));
-    return renews ? { ...one, date: null, undone: date } : { ...one, finding: IN_NOTE };
+    return renews
+      ? { ...one, date: null, undone: date === null ? "any" : [date] }
+      : { ...one, finding: IN_NOTE };
   });
-  if (told.length === 0) return written;
+  const counted = withUncounted(sheet, snapshot, { ...ours, jobs });
+  if (told.length === 0) return { ...written, ours: { ...ours, jobs: counted } };
   const first = (others: readonly Problem[]): Problem[] => oneForACell([...told, ...others]);
   return {
-    ours: { ...ours, jobs, doubts: first(ours.doubts) },
+    ours: { ...ours, jobs: counted, doubts: first(ours.doubts) },
     problems: first(written.problems),
   };
+}
+
+/** What stands under Lot or By and takes back the replacement; initials take back none. */
+function besideJob({ lot, by }: Pick<Job, "lot" | "by">): string | undefined {
+  if (lot !== "" && lotTakesBack(lot)) return lot;
+  return by.includes(" ") && takesBack(by) ? by : undefined;
 }

@@ -49,6 +49,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "months marked": "Months are marked, not counted",
   "no uses a month": "Uses a month are missing",
   "text count": "Count is text",
+  "damage of no device": "Damage is of no known device",
   "partial set": "Partial set was replaced",
   "unknown finding": "Finding is not a known word",
   "unknown job": "Job is not a known word",

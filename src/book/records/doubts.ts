@@ -50,6 +50,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "short own interval",
   "unknown status",
   "device column",
+  "damage of no device",
   "site column",
   "linked date",
   "misplaced date",

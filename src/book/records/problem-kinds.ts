@@ -85,7 +85,8 @@ type OfCounts =
   | "no uses a month"
   | "text count";
 
-type OfJobs = "partial set" | "unknown finding" | "unknown job" | "unknown part";
+type OfJobs =
+  "damage of no device" | "partial set" | "unknown finding" | "unknown job" | "unknown part";
 
 type OfOwnLog = "log words" | "own log" | "own log not found" | "two dates";
 

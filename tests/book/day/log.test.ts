@@ -86,6 +86,15 @@ const shelfLength = (sheet: Sheet): number =>
   sheet.values.filter(([part]) => part === "SET").length;
 
 describe("sparespan log", () => {
+  it.each(["cancelled", "old one put back", "on 3 July", "left lead only"])(
+    "writes no replacement that its note takes back: %s",
+    async (note) => {
+      const { code, err, path } = await log(BOOK, "back.xlsx", ...SET, "--note", note);
+      expect([code, existsSync(path)]).toEqual([2, false]);
+      expect(err).toContain(`"${note}" may say`);
+    },
+  );
+
   it("appends the job, moves the register's date, takes one from the shelf, says the new due date", async () => {
     const { code, out, path } = await log(
       BOOK,
