@@ -128,7 +128,7 @@ interface Sure {
   readonly part: Part;
 }
 
-/** Rows below the last filled one, taken into the table. Throws a BookError where there is no Job log. */
+/** Rows below the last filled one, taken into the table. Throws a BookError where the Job log is gone, or the heading of what is to be written. */
 export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
   const log = findSheet(snapshot, JOB_LOG);
   if (log === null) throw new BookError("The workbook has no Job log yet.");
@@ -141,7 +141,8 @@ export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
       const value = values[at] ?? null;
       return value === null ? [] : [{ row: row + down, value }];
     });
-    if (column === null || filled.length === 0) return [];
+    if (filled.length === 0) return [];
+    if (column === null) throw new BookError(headingGone(log.name, heading));
     return [
       {
         column,
@@ -170,6 +171,10 @@ export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
     edits.push({ kind: "growTable", sheet: log.name, table: table.name, area, columns: [] });
   }
   return edits;
+}
+
+function headingGone(sheet: string, heading: string): string {
+  return `No column of ${sheet} has the heading ${heading}, so the job cannot be written: write ${heading} above its column again.`;
 }
 
 interface Moved {

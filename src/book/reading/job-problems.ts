@@ -65,7 +65,8 @@ function problemsOf(job: NamedJob, context: Context): Problem[] {
 /** A job of a device that is not in the register; damage that is still open is told first of all. */
 function deviceProblem(job: NamedJob, { ids, nearOf, log, placeOf }: Context): Problem {
   const place = placeOf(job, "Device");
-  const unknown = `${quoted(job.device)} is not in the register`;
+  const unknown =
+    job.device === "" ? "The row names no device" : `${quoted(job.device)} is not in the register`;
   const fix = "Write the device as it is in the register, or add it there.";
   const found = damageIn(job.finding);
   if (found === null || isOver(job, log)) {

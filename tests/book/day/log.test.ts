@@ -95,6 +95,13 @@ describe("sparespan log", () => {
     },
   );
 
+  it("writes no row of which a part would be lost", async () => {
+    const book = changed("heading.xlsx", typed("Job log", [2, 1], "Unit"));
+    const { code, err, path } = await log(book, "lost.xlsx", ...SET);
+    expect([code, existsSync(path)]).toEqual([2, false]);
+    expect(err).toContain("No column of Job log has the heading Device");
+  });
+
   it("appends the job, moves the register's date, takes one from the shelf, says the new due date", async () => {
     const { code, out, path } = await log(
       BOOK,
