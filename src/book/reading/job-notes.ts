@@ -1,7 +1,7 @@
 import { lotTakesBack, mustGo, takesBack } from "../headings/job-text.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
-import { fault, oneForACell } from "../records/problems.ts";
+import { type CellPlace, fault, oneForACell } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
 import { JOB_LOG } from "../sheets/job-log.ts";
 import { findSheet, headingColumn, type Layout, textOf } from "../sheets/layout.ts";
@@ -10,6 +10,7 @@ import { cellAt, type Sheet, type Snapshot, valueAt } from "../workbook/snapshot
 import { firstWords, wordsSaid } from "./first-words.ts";
 import { withSwappedJobs, type Written } from "./swapped-jobs.ts";
 import { withUncounted } from "./uncounted-jobs.ts";
+import { withYearSlips } from "./year-slips.ts";
 
 /** What a finding is called that stands in a note alone; no known word, so it counts as damage. */
 const IN_NOTE = "see note";
@@ -41,7 +42,10 @@ export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
   const { says } = remarkReader(ours.parts);
   const beside = saidBeside(sheet, JOB_LOG);
   const told: Problem[] = [];
-  const jobs = ours.jobs.map((one): Job => {
+  const placeOf = (row: number, heading: string): CellPlace => {
+    return { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
+  };
+  const heard = ours.jobs.map((one): Job => {
     const { row, job, note, part, date, finding, lot, by } = one;
     const renews = job === "replaced" || job === "calibrated";
     if (renews ? date === null : damageIn(finding) !== null) return one;
@@ -53,12 +57,22 @@ export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
     if (said === undefined) return one;
     const heading = renews ? "Date" : "Finding";
     const does = renews ? "is not counted" : "counts as a finding until the part is replaced";
-    const place = { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
-    told.push(fault("remark", place, `Beside it stands ${firstWords(said)}; it ${does}.`, SETTLE));
+    told.push(
+      fault(
+        "remark",
+        placeOf(row, heading),
+        `Beside it stands ${firstWords(said)}; it ${does}.`,
+        SETTLE,
+      ),
+    );
     return renews
       ? { ...one, date: null, undone: date === null ? "any" : [date] }
       : { ...one, finding: IN_NOTE };
   });
+  const { jobs, told: slips } = withYearSlips(heard, ours.settings.reportDate, (row) =>
+    placeOf(row, "Date"),
+  );
+  told.push(...slips);
   const counted = withUncounted(sheet, snapshot, { ...ours, jobs });
   if (told.length === 0) return { ...written, ours: { ...ours, jobs: counted } };
   const first = (others: readonly Problem[]): Problem[] => oneForACell([...told, ...others]);

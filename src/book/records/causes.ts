@@ -80,6 +80,7 @@ export const CAUSES: Readonly<Record<ProblemKind, string>> = {
   "part code": "Part code is unclear",
   "price offered": "Price list offers a price",
   "register not read": "Register was not read",
+  "sheet gone": "Sheet is gone",
   "sheet not read": "Sheet was not read",
   "repeated heading": "Repeated heading",
   "repeated row": "Repeated row",

@@ -115,6 +115,7 @@ type OfSheets =
   | "part code"
   | "price offered"
   | "register not read"
+  | "sheet gone"
   | "sheet not read"
   | "repeated heading"
   | "repeated row"
