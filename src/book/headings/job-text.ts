@@ -4,7 +4,7 @@ import { phraseOf } from "../languages/words-of.ts";
 import { isOtherWork, NUMBERED, tokensOf } from "./comment-text.ts";
 import { statementsOf } from "./damage-left.ts";
 import { namesOtherDay } from "./job-days.ts";
-import { isOfOtherDay, isOldAgain, isPlain, isVoid } from "./job-words.ts";
+import { isNotMade, isOfOtherDay, isOldAgain, isPlain, isVoid } from "./job-words.ts";
 import { ASKING, has, isUnchanged } from "./remark-text.ts";
 import {
   isAnothers,
@@ -81,6 +81,14 @@ const NOT_THERE = /(?:^| )(?:lost|(?:at|in) repair)(?: |$)/u;
 export function mustGo(text: string): boolean {
   const phrase = phraseOf(text);
   return TO_REPLACE.test(phrase) || NOT_THERE.test(phrase);
+}
+
+/** Whether a text beside an inspection says that it was not made; of damage it says that it was. */
+export function leftUndone(text: string): boolean {
+  const tokens = tokensOf(text);
+  if (has(tokens, "damaged") || has(tokens, "clean")) return false;
+  const phrase = phraseOf(text);
+  return isNotMade(phrase) || isTakenBack(phrase) || (has(tokens, "off") && !has(tokens, "later"));
 }
 
 /** Whether a text under Lot takes back the replacement: of the lot itself it may say that nobody knows it. */

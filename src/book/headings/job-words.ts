@@ -10,8 +10,8 @@ const whole = (...phrases: readonly string[]): RegExp =>
 
 /** The row should not stand. */
 const VOID = whole(
-  "void(?:ed)?|deleted?(?: \\w+)?|ignored?|disregard|duplicated?|dup|doubled?(?: entry)?|twice|mistaken?|errors?|erroneous|in error|typo|backdated|(?:other|wrong) \\w+|instead",
-  "geloscht|loschen|ungultig|irrtum\\w*|irrtumlich|doppelt|versehen\\w*|fehleintrag|falsch\\w*",
+  "void(?:ed)?|deleted?(?: \\w+)?|ignored?|disregard|duplicated?|dup|double(?: entry)?(?=$| log)|(?:logged|typed|written) twice|mistaken?|errors?|erroneous|in error|typo|backdated|(?:other|wrong) \\w+|instead",
+  "geloscht|loschen|ungultig|irrtum\\w*|irrtumlich|doppelt(?! gepruft| kontroll)|versehen\\w*|fehleintrag|falsch\\w*",
   "annule\\w*|supprim\\w*|erreur|doublon|errone\\w*|par erreur|anulad\\w*|borrar|borrad\\w*|duplicad\\w*|equivocad\\w*|errad\\w*|apagar|engano",
   "annullat\\w*|cancellat\\w*|errore|doppione|doppi[oa]|sbagliat\\w*|vergissing|dubbel|fout|foutief|verwijder\\w*|ongeldig",
   "anulowan\\w*|blad|bledn\\w*|pomylk\\w*|usunac|podwojn\\w*|omylk\\w*",
@@ -76,6 +76,24 @@ export function isVoid(phrase: string): boolean {
   if ([VOID, DOUBTED, LESS, UNDONE_AGAIN].some((one) => one.test(phrase))) return true;
   if (TO_COME.test(phrase) && !ORDERED.test(phrase)) return true;
   return NOT.test(phrase) && !(NOT_USED.test(phrase) && OLD.test(phrase));
+}
+
+/** An inspection that was left undone, or a device that was not there; whatever else was not done to it is no matter. */
+const NOT_MADE = whole(
+  "(?:not|never|cannot|(?:did|was|were|could) ?n t) (?:\\w+ )?(?:inspect(?:ed)?|check(?:ed)?|done|made|carried out|see[n]?|looked(?: at)?|tested|possible|available|there|here|f(?:ou|i)nd|present|accessible|back|on|in(?! use)|at)",
+  "(?:away|absent|unavailable|not there|elsewhere|locked away|on loan)|forg[eo]t(?:ten)?|no time|no (?:inspection|check|access)|(?:no )?staff (?:short|shortage)",
+  "nicht (?:\\w+ )?(?:gepruft|kontrolliert|inspiziert|da|vorhanden|moglich|gefunden|auffindbar|auf|im|verfugbar|gemacht|durchgefuhrt)|abwesend|keine (?:prufung|kontrolle|zeit)|vergessen",
+  "pas (?:ete |ete )?(?:inspecte|controle|verifie|fait|la|disponible|trouve|possible|vu|present)e?s?|absente?s?|oublie\\w*|pas de (?:controle|temps)",
+  "no (?:se |fue |estaba |esta |ha sido )?(?:inspecciono|inspeccionad\\w*|revisad\\w*|reviso|hech\\w*|hizo|disponible|encontrad\\w*|estaba)|ausente|olvid\\w*|sin (?:revision|tiempo|inspeccion)",
+  "nao (?:foi |estava )?(?:inspecionad\\w*|verificad\\w*|feit\\w*|disponivel|encontrad\\w*|estava)|esquec\\w*|sem (?:inspecao|tempo)",
+  "non (?:e |era |stat[oa] )*(?:ispezionat\\w*|controllat\\w*|fatt\\w*|disponibile|trovat\\w*|presente|possibile|c era)|assente|dimentica\\w*",
+  "niet (?:\\w+ )?(?:gecontroleerd|geinspecteerd|gedaan|aanwezig|beschikbaar|gevonden|mogelijk|op)|afwezig|vergeten|geen (?:controle|tijd)",
+  "nie (?:\\w+ )?(?:skontrolowan\\w*|sprawdzon\\w*|wykonan\\w*|zrobion\\w*|bylo|dostepn\\w*|znalezion\\w*)|nieobecn\\w*|zapomnian\\w*|brak (?:kontroli|czasu)",
+);
+
+/** Whether a note beside an inspection says that it was not made. */
+export function isNotMade(phrase: string): boolean {
+  return NOT_MADE.test(phrase);
 }
 
 /** A day in it is of an order, of the last time or of the next, and not of the job. */

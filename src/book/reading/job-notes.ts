@@ -1,5 +1,5 @@
-import { lotTakesBack, mustGo, takesBack } from "../headings/job-text.ts";
-import { remarkReader } from "../headings/remark-text.ts";
+import { leftUndone, lotTakesBack, mustGo, takesBack } from "../headings/job-text.ts";
+import { type RemarkReader, remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { type CellPlace, fault, oneForACell } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
@@ -46,28 +46,12 @@ export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
     return { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
   };
   const heard = ours.jobs.map((one): Job => {
-    const { row, job, note, part, date, finding, lot, by } = one;
-    const renews = job === "replaced" || job === "calibrated";
-    if (renews ? date === null : damageIn(finding) !== null) return one;
-    const isTaken = job === "withdrawn" && part !== "" && finding === "";
-    const texts = [note, ...beside(row), isTaken ? job : ""];
-    const said = renews
-      ? (texts.find((text) => takesBack(text, date)) ?? besideJob({ lot, by }))
-      : texts.find((text) => says(text) === "against" || mustGo(text));
-    if (said === undefined) return one;
-    const heading = renews ? "Date" : "Finding";
-    const does = renews ? "is not counted" : "counts as a finding until the part is replaced";
-    told.push(
-      fault(
-        "remark",
-        placeOf(row, heading),
-        `Beside it stands ${firstWords(said)}; it ${does}.`,
-        SETTLE,
-      ),
-    );
-    return renews
-      ? { ...one, date: null, undone: date === null ? "any" : [date] }
-      : { ...one, finding: IN_NOTE };
+    const change = changeBy(one, beside(one.row), says);
+    if (change === null) return one;
+    const { said, heading, does } = change;
+    const cause = `Beside it stands ${firstWords(said)}; it ${does}.`;
+    told.push(fault("remark", placeOf(one.row, heading), cause, SETTLE));
+    return { ...one, ...change.to };
   });
   const { jobs, told: slips } = withYearSlips(heard, ours.settings.reportDate, (row) =>
     placeOf(row, "Date"),
@@ -80,6 +64,37 @@ export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
     ours: { ...ours, jobs: counted, doubts: first(ours.doubts) },
     problems: first(written.problems),
   };
+}
+
+/** What is written beside a job and changes what it says. */
+interface Change {
+  readonly said: string;
+  /** The column that no longer says what it shows. */
+  readonly heading: string;
+  readonly does: string;
+  readonly to: Partial<Job>;
+}
+
+function changeBy(one: Job, beside: readonly string[], says: RemarkReader["says"]): Change | null {
+  const { job, note, part, date, finding } = one;
+  const texts = [note, ...beside].filter((text) => text !== "");
+  if (job === "replaced" || job === "calibrated") {
+    const said = texts.find((text) => takesBack(text, date)) ?? besideJob(one);
+    if (date === null || said === undefined) return null;
+    const to = { date: null, undone: [date] };
+    return { said, heading: "Date", does: "is not counted", to };
+  }
+  if (damageIn(finding) !== null) return null;
+  const undone = job === "inspected" ? texts.find(leftUndone) : undefined;
+  if (undone !== undefined) {
+    return { said: undone, heading: "Date", does: "is not counted", to: { date: null } };
+  }
+  const isTaken = job === "withdrawn" && part !== "" && finding === "";
+  const against = (text: string): boolean => says(text) === "against" || mustGo(text);
+  const said = [...texts, ...(isTaken ? [job] : [])].find(against);
+  if (said === undefined) return null;
+  const does = "counts as a finding until the part is replaced";
+  return { said, heading: "Finding", does, to: { finding: IN_NOTE } };
 }
 
 /** What stands under Lot or By and takes back the replacement; initials take back none. */

@@ -5,7 +5,7 @@ import { dateColumn, type Fleet, inUse, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
-import { jobIndex } from "../records/job-index.ts";
+import { jobIndex, type NamedJob } from "../records/job-index.ts";
 import {
   allLastColumns,
   earliest,
@@ -28,7 +28,7 @@ import type {
 } from "../records/records.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
-import { isPartial, openDay, workOn } from "./logged-date.ts";
+import { partialWork, openDay, workOn } from "./logged-date.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
 import { lateUnlessSwapped, swapOf } from "./swapped-dates.ts";
@@ -195,7 +195,7 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
     workOn(log, { device, part, date }).length > 0 &&
     workOn(log, { device, part: wholeOf(part), date }).length >= sameDay();
   const logged = isPiece ? null : renewal;
-  const partial = !isPiece && isPartial(log, { device, part, date });
+  const partial = isPiece ? null : partialWork(log, { device, part, date });
   const oldest = reportDate - OLDEST;
   const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
   // A job of the very day says that the date is right.
@@ -211,7 +211,7 @@ interface Beside {
   readonly device: Named;
   readonly logged: Day | null;
   /** The part was replaced on the date of the row, but not as a complete set. */
-  readonly partial: boolean;
+  readonly partial: NamedJob | null;
   readonly reportDate: Day;
   readonly oldest: number;
 }
@@ -231,8 +231,8 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
   if (commissioned !== null && date < commissioned) {
     return faultLater("before commissioning", place, "beforeCommissioning", date, commissioned);
   }
-  if (partial && logged !== date) {
-    return faultLater("date of a partial set", place, "partialSet", date);
+  if (partial !== null && logged !== date) {
+    return faultLater("date of a partial set", place, "partialSet", date, partial);
   }
   if (logged !== null && logged !== date) {
     return faultLater("date disagrees", place, "disagrees", date, logged);

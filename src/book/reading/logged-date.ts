@@ -6,13 +6,11 @@ import type { Part, Problem } from "../records/records.ts";
 import type { Named } from "./devices.ts";
 import { faultLater } from "./told-later.ts";
 
-/** Whether the day of a row has only work on the part that does not start its interval again. */
-export function isPartial(log: JobIndex, row: DatedRow): boolean {
+/** Work on the part on the day of a row, where none of it starts its interval again. */
+export function partialWork(log: JobIndex, row: DatedRow): NamedJob | null {
   const work = workOn(log, row);
-  return (
-    work.length > 0 &&
-    !work.some((job) => isOf(job, row.part) && renews(job, job.named ?? row.part))
-  );
+  const anew = work.some((job) => isOf(job, row.part) && renews(job, job.named ?? row.part));
+  return anew ? null : (work[0] ?? null);
 }
 
 export interface DatedRow {

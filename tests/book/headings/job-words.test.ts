@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { day } from "../../../src/core/day.ts";
-import { lotTakesBack, saysNothing, takesBack } from "../../../src/book/headings/job-text.ts";
+import {
+  leftUndone,
+  lotTakesBack,
+  saysNothing,
+  takesBack,
+} from "../../../src/book/headings/job-text.ts";
 
 const DAY = day("2026-07-06");
 
@@ -85,5 +90,24 @@ describe(saysNothing.name, () => {
   );
   it.each(["torn", "removed", "A-05", "see paper", "none left"])("is not: %s", (note) => {
     expect(saysNothing(note)).toBe(false);
+  });
+});
+
+describe(leftUndone.name, () => {
+  it.each([
+    ...["not done", "not inspected", "device not on ward, not inspected", "not on ward", "skipped"],
+    ...["missed", "forgot", "no time", "device away", "could not find it", "not checked"],
+    ...["nicht geprüft", "nicht auf Station", "pas fait", "pas contrôlé", "absent", "no revisado"],
+    ...["no se hizo", "não inspecionado", "não foi feito", "non controllato", "assente"],
+    ...["niet gecontroleerd", "afwezig", "nie sprawdzono", "nie wykonano", "vergessen"],
+  ])("is so: %s", (note) => {
+    expect(leftUndone(note)).toBe(true);
+  });
+  it.each([
+    ...["all fine", "not clean", "not torn", "no damage", "not replaced yet", "not due yet"],
+    ...["cleaned twice", "next week replace", "order next week", "double checked", "no findings"],
+    ...["torn, device not on ward since", "not used this week", "in use", "LS1", "sauber", "ok"],
+  ])("is not so: %s", (note) => {
+    expect(leftUndone(note)).toBe(false);
   });
 });

@@ -156,6 +156,16 @@ describe("what people put beside our rows", () => {
     },
   );
 
+  it.each(["not done", "device not on ward, not inspected", "nicht geprüft", "skipped"])(
+    "is no inspection where it was not made: %s",
+    (note) => {
+      const row = [...CRACK.slice(0, 4), "clean", null, null, "KB", note];
+      const { reading, out, before } = read(ours(JOB_LOG, [row]));
+      expect([out, reading.ours.jobs[0]?.date]).toEqual([[], null]);
+      expect(before).toContain("Job log!A4 (Date)");
+    },
+  );
+
   it("counts a part that was withdrawn as out of use", () => {
     const { out } = read(ours(JOB_LOG, [[on("2026-06-22"), "HS-01", "SET", "withdrawn"]]));
     expect(out).toEqual(["HS-01 SET"]);
