@@ -80,7 +80,7 @@ export function judgedEntry(
   const moved = anew ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
   const taken =
     anew && !part.task
-      ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot })
+      ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot, date: entry.date })
       : NOTHING;
   return {
     device,

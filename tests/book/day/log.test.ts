@@ -294,6 +294,14 @@ describe("sparespan log", () => {
     expect(other.out).toContain("The Shelf has lot SOON there, not L9; count it.");
   });
 
+  it("takes nothing from a shelf that was counted after the job", async () => {
+    const book = changed("since.xlsx", typed("Shelf", [3, 3], day("2026-07-06")));
+    const before = onHand(book);
+    const early = await log(book, "early.xlsx", ...SET, "--date", "2026-07-03");
+    expect(onHand(early.path)).toBe(before);
+    expect(early.out).toContain("was counted on 2026-07-06, after the job; it was left as it is.");
+  });
+
   it("takes from the programme's store where the site has none, and says where nobody has any", async () => {
     const sixth = SET.map((word) =>
       word === "VR-101" ? "VR-129" : word === "SET" ? "CUSHION" : word,
