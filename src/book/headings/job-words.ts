@@ -13,13 +13,13 @@ const VOID = whole(
   "void(?:ed)?|deleted?(?: \\w+)?|ignored?|disregard|duplicated?|dup|double(?: entry)?(?=$| log)|(?:logged|typed|written) twice|mistaken?|errors?|erroneous|in error|typo|backdated|(?:other|wrong) \\w+|instead",
   "geloscht|loschen|ungultig|irrtum\\w*|irrtumlich|doppelt(?! gepruft| kontroll)|versehen\\w*|fehleintrag|falsch\\w*",
   "annule\\w*|supprim\\w*|erreur|doublon|errone\\w*|par erreur|anulad\\w*|borrar|borrad\\w*|duplicad\\w*|equivocad\\w*|errad\\w*|apagar|engano",
-  "annullat\\w*|cancellat\\w*|errore|doppione|doppi[oa]|sbagliat\\w*|vergissing|dubbel|fout|foutief|verwijder\\w*|ongeldig",
+  "annullat\\w*|cancellat\\w*|errore|doppione|doppi[oa]|sbagliat\\w*|vergissing|dubbel|fout|foutief|verwijderen|ongeldig",
   "anulowan\\w*|blad|bledn\\w*|pomylk\\w*|usunac|podwojn\\w*|omylk\\w*",
 );
 
 /** Nobody is sure. */
 const DOUBTED = whole(
-  "check with|ask|unsure|uncertain|doubtful|doubts?|perhaps|maybe|possibly|apparently|i think|not sure|tb[cdach]|to be (?:confirmed|checked)",
+  "check with|ask|unsure|uncertain|doubtful|doubts?|perhaps|maybe|possibly|apparently|i think|not sure|tb[acd]|to be (?:confirmed|checked)",
   "vielleicht|evtl|eventuell|vermutlich|wohl|peut etre|tal vez|quiza|talvez|forse|misschien|moze",
 );
 
@@ -35,26 +35,26 @@ const ORDERED =
 
 /** Not: of what was done, since nothing else stands beside it. */
 const NOT =
-  /(?:^| )(?:not|never|cannot|(?:did|was|were|could|has|have|is|do|does|can)n ?t|(?:did|was|could|is|do|does|can) not|nicht|nie|niemals|pas|jamais|nao|nunca|non|niet|nooit|nigdy)(?= |$)(?! (?:urgent|due|overdue|expired|only|nur|charged|invoiced))/u;
+  /(?:^| )(?:not|never|cannot|(?:did|was|were|could|has|have|is|do|does|can)n ?t|(?:did|was|could|is|do|does|can) not|nicht|nie|niemals|pas|jamais|nao|nunca|non|niet|nooit|nigdy)(?= |$)(?! (?:urgent|due|overdue|expired|only|nur|charged|invoiced|applicable|relevant|zutreffend|van toepassing|dotyczy|se aplica|applicabile|ma (?:uwag|problem)|ha (?:problem|observ)|ci sono (?:problem|note)|de (?:probleme|souci|remarque|particularite|anomalie|defaut)))/u;
 /** What must not be used is as well the part that went. */
 const NOT_USED = /(?:^| )(?:do not|don t|not to be) use(?= |$)/u;
 
 /** Less than the set. */
 const LESS = whole(
-  "half(?! past)|\\d+ of \\d+|incomplete\\w*|not complete\\w*|halb\\w*|halfte|unvollstandig\\w*|moitie|incomplet\\w*|mitad|metade|meta|helft|onvolledig\\w*|polow\\w*|niekompletn\\w*|niepeln\\w*",
+  "half(?! past| year)|\\d+ of \\d+|incomplete\\w*|not complete\\w*|halb(?:e[nrs]?)?|halfte|unvollstandig\\w*|moitie|incomplet\\w*|mitad|metade|meta|helft|onvolledig\\w*|polow[aye]|niekompletn\\w*|niepeln\\w*",
 );
 
 /** An old part, and one that was used before. */
 const OLD = new RegExp(
-  `(?:^| )(?:(?:old|previous|same)(?= (?:one|set|part|pair|cushion|electrode|lead|piece)s?(?: |$))|old(?! (?:ward|building|stock|lot|type))|(?:re ?)?used|(?:demo|loan|temporary)|${OLD_WORD})(?= |$)`,
+  `(?:^| )(?:(?:old|previous|same)(?= (?:one|set|part|pair|cushion|electrode|lead|piece)s?(?: |$))|(?<!(?:day|week|month|year)s? )old(?! (?:ward|building|stock|lot|type))|re ?used|(?<!last(?: \\w+)? )used$|temporary$|${OLD_WORD})(?= |$)`,
   "u",
 );
 /** It came back, or was put on. */
 const PUT_BACK =
-  /(?:^| )(?:back|again|kept|keep|left (?:on|in|as)|still|re ?(?:fit|us|install|mont|mis|met|pos|coloc|uz)\w*|put|fitted|installed|wieder|weiter|zuruck|noch|montiert|eingesetzt|drin|remonte\w*|monte\w*|(?:re)?pose\w*|mise?s?|de nouveau|(?:se )?volvi\w*|otra vez|de nuevo|(?:re)?coloc\w*|instalad\w*|puest[oa]s?|sigue|voltou|de volta|de novo|rimess\w*|rimont\w*|montat\w*|mess[oaie]|di nuovo|terug\w*|weer|geplaatst|gemonteerd|ponownie|znowu|zalozon\w*|zamontowan\w*|z powrotem)(?= |$)/u;
+  /(?:^| )(?:back(?! to)|again|kept(?! (?:for|as|in|aside))|left (?:on|in|as)|still (?:on|in|fitted|there|used)|re ?(?:fit|us|install|mont|mis|met|pos|coloc|uz)\w*|put(?! (?:in|into|to|aside))|fitted|installed|wieder|weiter|zuruck|noch|montiert|eingesetzt|drin|remonte\w*|monte\w*|(?:re)?pose\w*|mise?s?|de nouveau|(?:se )?volvi\w*|otra vez|de nuevo|(?:re)?coloc\w*|instalad\w*|puest[oa]s?|sigue|voltou|de volta|de novo|rimess\w*|rimont\w*|montat\w*|mess[oaie]|di nuovo|terug\w*|weer|geplaatst|gemonteerd|ponownie|znowu|zalozon\w*|zamontowan\w*|z powrotem)(?= |$)/u;
 /** Why it was replaced, or where it went. */
 const WENT =
-  /(?:^| )(?:had|was|were|too|out|off|gone|fail\w*|expir\w*|worn|discard\w*|binn?(?:ed)?|thrown?|threw|dispos\w*|waste|trash\w*|destroy\w*|remov\w*|return\w*|sent|scrap\w*|due|overdue|do not use|don t use|entsorgt|weggeworfen|abgelaufen|war(?:en)?|raus|jete\w*|perim\w*|etait|enleve\w*|tirad\w*|desech\w*|caducad\w*|estaba\w*|retirad\w*|descart\w*|lixo|vencid\w*|estava\w*|buttat\w*|scadut\w*|gettat\w*|era|tolt\w*|weggegooid|verlopen|weggedaan|was|verwijderd|wyrzuc\w*|przetermin\w*|usuniet\w*|byl\w*|zdjet\w*)(?= |$)/u;
+  /(?:^| )(?:had|was|were|too|out|off|gone|fail\w*|expir\w*|worn|discard\w*|binn?(?:ed)?|thrown?|threw|dispos\w*|waste|trash\w*|destroy\w*|remov\w*|return\w*|sent|scrap\w*|due|overdue|lasted|held|(?:put|kept) (?:in|into|to|aside|for|as)|back to|do not use|don t use|entsorgt|ausgebaut|entfernt|weggeworfen|abgelaufen|war(?:en)?|raus|jete\w*|perim\w*|etait|enleve\w*|retire\w*|depose\w*|tirad\w*|desech\w*|caducad\w*|estaba\w*|retirad\w*|descart\w*|lixo|vencid\w*|estava\w*|buttat\w*|scadut\w*|gettat\w*|era|tolt\w*|weggegooid|verlopen|weggedaan|was|verwijderd|wyrzuc\w*|przetermin\w*|usuniet\w*|byl\w*|zdjet\w*)(?= |$)/u;
 
 /** Something went back where it was. */
 const UNDONE_AGAIN = whole(

@@ -52,6 +52,10 @@ describe(takesBack.name, () => {
     ...["cleaned and replaced", "left and right", "both leads", "from stock", "old stock"],
     ...["no problems", "no lot number", "lot not known", "label missing", "no damage", "last set"],
     ...["device back from repair", "back on ward", "not due yet but torn", "fell on floor"],
+    ...["used 1 from stock", "last one used", "old one put in bin", "old kept as spare"],
+    ...["old sent back to supplier", "3 months old", "old set lasted 5 months", "half-yearly"],
+    ...["not applicable", "pas de problème", "nicht zutreffend", "niet van toepassing"],
+    ...["halbjährlich", "oude verwijderd", "oude vervangen", "ancien retiré", "alte ausgebaut"],
     ...["neues Set", "planmäßig", "alte entsorgt", "nouveau jeu", "sin incidencias", "bez uwag"],
     ...["wymieniono", "vervangen", "sostituito", "substituído", "zestaw nowy", "nieuwe set"],
   ])("is not so: %s", (note) => {
