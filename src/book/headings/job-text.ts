@@ -1,6 +1,7 @@
 import type { Day } from "../../core/day.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { phraseOf } from "../languages/words-of.ts";
+import { remembering } from "../records/remembering.ts";
 import { isOtherWork, NUMBERED, tokensOf } from "./comment-text.ts";
 import { statementsOf } from "./damage-left.ts";
 import { namesOtherDay } from "./job-days.ts";
@@ -25,9 +26,25 @@ const ON_TIME = /(?:^| )(?:due|scheduled?)$|^(?:as|per) (?:planned|plan)(?: |$)/
  * than `date`. Why a part was replaced does neither, nor what was ordered besides.
  */
 export function takesBack(text: string, date: Day | null = null): boolean {
-  if (ASKING.test(text)) return true;
-  const said = text.replaceAll(KEPT, " ");
-  if ([said, ...statementsOf(said)].some(isNone) || isOtherDay(said, date)) return true;
+  const said = withoutKept(text);
+  return said !== "" && (isTaking(said) || isOtherDay(said, date));
+}
+
+/** The same for a whole log, in which notes repeat themselves. */
+export function noteReader(): (text: string, date: Day | null) => boolean {
+  const isHeard = remembering(isTaking);
+  return (text, date) => {
+    const said = withoutKept(text);
+    return said !== "" && (isHeard(said) || isOtherDay(said, date));
+  };
+}
+
+function withoutKept(text: string): string {
+  return text.replaceAll(KEPT, " ").trim();
+}
+
+function isTaking(said: string): boolean {
+  if (ASKING.test(said) || [said, ...statementsOf(said)].some(isNone)) return true;
   const tokens = tokensOf(said);
   const phrase = phraseOf(said);
   return isReason(tokens) ? isAnothers(phrase) : isOtherWork(phrase, tokens, isAnothers);
@@ -113,7 +130,8 @@ const CALM: ReadonlySet<WorkSense> = new Set<WorkSense>([
 
 /** Whether a text beside a replacement says plainly nothing against it; of another device it may. */
 export function saysNothing(text: string): boolean {
-  const said = text.replaceAll(KEPT, " ");
+  const said = withoutKept(text);
+  if (said === "") return true;
   if (/\p{L}-\d/u.test(said)) return false;
   const isCalm = ({ names, senses }: WorkToken): boolean =>
     names.length > 0 || (senses.length > 0 && senses.every((sense) => CALM.has(sense)));

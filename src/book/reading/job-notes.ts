@@ -1,8 +1,9 @@
-import { leftUndone, lotTakesBack, mustGo, takesBack } from "../headings/job-text.ts";
+import { leftUndone, lotTakesBack, mustGo, noteReader } from "../headings/job-text.ts";
 import { type RemarkReader, remarkReader } from "../headings/remark-text.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { type CellPlace, fault, oneForACell } from "../records/problems.ts";
 import type { Job, Problem } from "../records/records.ts";
+import { remembering } from "../records/remembering.ts";
 import { JOB_LOG } from "../sheets/job-log.ts";
 import { findSheet, headingColumn, type Layout, textOf } from "../sheets/layout.ts";
 import { besideColumns } from "../sheets/lost-headings.ts";
@@ -39,14 +40,18 @@ export function withJobNotes(snapshot: Snapshot, plain: Written): Written {
   const { ours } = written;
   const sheet = findSheet(snapshot, JOB_LOG);
   if (sheet === null) return written;
-  const { says } = remarkReader(ours.parts);
+  const ear: Ear = {
+    says: remarkReader(ours.parts).says,
+    takesBack: noteReader(),
+    lotTakesBack: remembering(lotTakesBack),
+  };
   const beside = saidBeside(sheet, JOB_LOG);
   const told: Problem[] = [];
   const placeOf = (row: number, heading: string): CellPlace => {
     return { sheet: sheet.name, row, column: headingColumn(sheet, heading), heading };
   };
   const heard = ours.jobs.map((one): Job => {
-    const change = changeBy(one, beside(one.row), says);
+    const change = changeBy(one, beside(one.row), ear);
     if (change === null) return one;
     const { said, heading, does } = change;
     const cause = `Beside it stands ${firstWords(said)}; it ${does}.`;
@@ -75,11 +80,18 @@ interface Change {
   readonly to: Partial<Job>;
 }
 
-function changeBy(one: Job, beside: readonly string[], says: RemarkReader["says"]): Change | null {
+/** What hears the words beside jobs, each wording once. */
+interface Ear {
+  readonly says: RemarkReader["says"];
+  readonly takesBack: ReturnType<typeof noteReader>;
+  readonly lotTakesBack: typeof lotTakesBack;
+}
+
+function changeBy(one: Job, beside: readonly string[], ear: Ear): Change | null {
   const { job, note, part, date, finding } = one;
   const texts = [note, ...beside].filter((text) => text !== "");
   if (job === "replaced" || job === "calibrated") {
-    const said = texts.find((text) => takesBack(text, date)) ?? besideJob(one);
+    const said = texts.find((text) => ear.takesBack(text, date)) ?? besideJob(one, ear);
     if (date === null || said === undefined) return null;
     const to = { date: null, undone: [date] };
     return { said, heading: "Date", does: "is not counted", to };
@@ -90,7 +102,7 @@ function changeBy(one: Job, beside: readonly string[], says: RemarkReader["says"
     return { said: undone, heading: "Date", does: "is not counted", to: { date: null } };
   }
   const isTaken = job === "withdrawn" && part !== "" && finding === "";
-  const against = (text: string): boolean => says(text) === "against" || mustGo(text);
+  const against = (text: string): boolean => ear.says(text) === "against" || mustGo(text);
   const said = [...texts, ...(isTaken ? [job] : [])].find(against);
   if (said === undefined) return null;
   const does = "counts as a finding until the part is replaced";
@@ -98,7 +110,7 @@ function changeBy(one: Job, beside: readonly string[], says: RemarkReader["says"
 }
 
 /** What stands under Lot or By and takes back the replacement; initials take back none. */
-function besideJob({ lot, by }: Pick<Job, "lot" | "by">): string | undefined {
-  if (lot !== "" && lotTakesBack(lot)) return lot;
-  return by.includes(" ") && takesBack(by) ? by : undefined;
+function besideJob({ lot, by }: Pick<Job, "lot" | "by">, ear: Ear): string | undefined {
+  if (lot !== "" && ear.lotTakesBack(lot)) return lot;
+  return by.includes(" ") && ear.takesBack(by, null) ? by : undefined;
 }
