@@ -2,6 +2,7 @@ import { alikeKey, lookAlikeKey } from "../records/alike-keys.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { ANY_DEVICE } from "../records/job-index.ts";
 import type { Job } from "../records/records.ts";
+import { keyOf } from "../workbook/cells.ts";
 import { mayBeReplaced } from "./uncounted-jobs.ts";
 
 /** The one device whose name is written alike, such as A-06 for "A6"; null where there is none, or several are. */
@@ -41,20 +42,33 @@ export function withNearDevices(
   const nearOf = nearDevices(devices.keys());
   const rows = new Map<string, number>();
   for (const { deviceKey } of strays) rows.set(deviceKey, (rows.get(deviceKey) ?? 0) + 1);
+  const isAnswered = answeredAmong(strays);
   return jobs.map((job): Job => {
     if (!isStray(job)) return job;
     const { deviceKey, date, undone } = job;
     const near = nearOf(deviceKey);
     const isSlip = deviceKey === "" || (rows.get(deviceKey) ?? 0) <= SLIPS;
-    const against =
-      mayBeReplaced(job) && (near !== null || isSlip) ? days(date, undone) : undefined;
-    if (near === null && against === undefined) return job;
+    const against = mayBeReplaced(job) && isSlip ? days(date, undone) : undefined;
+    const isFound = near !== null && damageIn(job.finding) !== null && !isAnswered(job);
+    if (!isFound && against === undefined) return job;
     const said = against === undefined ? job : { ...job, undone: against };
-    if (near === null) return { ...said, deviceKey: ANY_DEVICE, job: "" };
     // Neither kept as an inspection nor counted as a replacement.
-    const isFound = damageIn(job.finding) !== null;
-    return isFound || against !== undefined ? { ...said, deviceKey: near, job: "" } : job;
+    return { ...said, deviceKey: near ?? ANY_DEVICE, job: "" };
   });
+}
+
+/** Whether what a row found is answered by a later replacement under the same name. */
+function answeredAmong(strays: readonly Job[]): (job: Job) => boolean {
+  const keyOfPart = ({ deviceKey, part }: Job): string => `${deviceKey}\n${keyOf(part)}`;
+  const last = new Map<string, number>();
+  for (const job of strays) {
+    const { date, complete, undone } = job;
+    const isDone = job.job === "replaced" && complete === true && undone === undefined;
+    if (!isDone || date === null) continue;
+    last.set(keyOfPart(job), Math.max(last.get(keyOfPart(job)) ?? 0, date));
+  }
+  return (job) =>
+    job.date !== null && job.part !== "" && (last.get(keyOfPart(job)) ?? 0) > job.date;
 }
 
 function days(date: Job["date"], undone: Job["undone"]): Job["undone"] {

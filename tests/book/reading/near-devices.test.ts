@@ -42,6 +42,15 @@ describe(withNearDevices.name, () => {
     }
   });
 
+  it("is answered by a later replacement under the same name", () => {
+    const later = [on("2026-06-25"), "HS1", "SET", "replaced", null, "yes"];
+    const { out, before } = readLog(KIT, logOf([...FINE, crack("HS1"), later]));
+    expect(out).toEqual([]);
+    expect(before).not.toContain("until that is settled");
+    const other = [on("2026-06-25"), "HS1", "CUSHION", "replaced", null, "yes"];
+    expect(readLog(KIT, logOf([...FINE, crack("HS1"), other])).out).toEqual(["HS-01 SET"]);
+  });
+
   it("counts neither as a replacement nor as an inspection", () => {
     const row = [on("2026-06-22"), "HS1", "SET", "replaced", "crack", "yes"];
     const { reading } = readLog(KIT, logOf([...FINE, row]));
