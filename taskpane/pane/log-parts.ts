@@ -1,4 +1,5 @@
 // What is read of logs: of the programme's own, and what is written beside the jobs of ours; what puts counts in doubt.
 export { countDoubts } from "../../src/book/reading/count-doubts.ts";
 export { withJobNotes as jobNotes } from "../../src/book/reading/job-notes.ts";
+export { withNearDevices as nearDevices } from "../../src/book/reading/near-devices.ts";
 export { ownLogs } from "../../src/book/reading/own-log.ts";

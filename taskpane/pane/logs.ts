@@ -22,6 +22,7 @@ export function asked(): AskedOfWorkbook {
     wayOut: second.there()?.wayOut,
     countDoubts: () => there().countDoubts,
     ownLogs: (pages, beside) => there().ownLogs(pages, beside),
+    nearDevices: (jobs, devices) => there().nearDevices(jobs, devices),
     jobNotes: (snapshot, written) => there().jobNotes(snapshot, written),
   };
 }

@@ -79,7 +79,7 @@ export function trueProgramme(seed: number): TrueProgramme {
     ...makeSheet(SITES, SITES.name, siteRows(sites)),
     ...makeSheet(HOLIDAYS, HOLIDAYS.name, holidayRows(holidaysOf(scene), system)),
     ...makeSheet(SHELF, SHELF.name, shelfRows(scene)),
-    ...(habit.dates === "register" ? [] : makeSheet(JOB_LOG, JOB_LOG.name, jobRows(scene))),
+    ...makeSheet(JOB_LOG, JOB_LOG.name, habit.dates === "register" ? [] : jobRows(scene)),
   ];
   const bytes = newWorkbook(
     { summary: "a true programme", edits },

@@ -1,3 +1,4 @@
+import { lotTakesBack, takesBack } from "../headings/job-text.ts";
 import { registerOf } from "../records/registers.ts";
 import { isoText, toSerial } from "../../core/day.ts";
 import { fingerprint } from "../workbook/expect.ts";
@@ -74,11 +75,12 @@ export function judgedEntry(
     );
   }
   const anew = renews(jobOf(entry, part), part);
+  if (anew) refuseTakenBack(entry);
   const before = anew ? beforeOf(snapshot, reading, { entry, device, part }) : null;
   const moved = anew ? anchorEdits(snapshot, reading, { entry, device, part }) : NOTHING;
   const taken =
     anew && !part.task
-      ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot })
+      ? takeFromShelf(snapshot, reading, { part, device, lot: entry.lot, date: entry.date })
       : NOTHING;
   return {
     device,
@@ -95,6 +97,15 @@ export function judgedEntry(
       ...endedNotes(entry, anew),
     ],
   };
+}
+
+/** What says that it was no replacement is not logged as one: the row would move the date and take a spare. */
+function refuseTakenBack({ note, lot, date }: Entry): void {
+  const said = takesBack(note, date) ? note : lot !== "" && lotTakesBack(lot) ? lot : null;
+  if (said === null) return;
+  throw new BookError(
+    `${quoted(said)} may say that not the complete part was replaced on ${isoText(date)}: log it without complete, on its own day or not at all, or in other words.`,
+  );
 }
 
 /** The entry as its row says it: only the replacement of a whole part can be complete or not. */
@@ -117,7 +128,7 @@ interface Sure {
   readonly part: Part;
 }
 
-/** Rows below the last filled one, taken into the table. Throws a BookError where there is no Job log. */
+/** Rows below the last filled one, taken into the table. Throws a BookError where the Job log is gone, or the heading of what is to be written. */
 export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
   const log = findSheet(snapshot, JOB_LOG);
   if (log === null) throw new BookError("The workbook has no Job log yet.");
@@ -130,7 +141,8 @@ export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
       const value = values[at] ?? null;
       return value === null ? [] : [{ row: row + down, value }];
     });
-    if (column === null || filled.length === 0) return [];
+    if (filled.length === 0) return [];
+    if (column === null) throw new BookError(headingGone(log.name, heading));
     return [
       {
         column,
@@ -159,6 +171,10 @@ export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
     edits.push({ kind: "growTable", sheet: log.name, table: table.name, area, columns: [] });
   }
   return edits;
+}
+
+function headingGone(sheet: string, heading: string): string {
+  return `No column of ${sheet} has the heading ${heading}, so the job cannot be written: write ${heading} above its column again.`;
 }
 
 interface Moved {

@@ -1,4 +1,4 @@
-import type { Day } from "../../core/day.ts";
+import { type Day, isoText } from "../../core/day.ts";
 import { keyOf } from "../workbook/cells.ts";
 import { partNamed } from "../records/parts.ts";
 import { unitsTaken, wholeOf } from "../records/positions.ts";
@@ -13,6 +13,8 @@ import { cellKey, type Snapshot } from "../workbook/snapshot.ts";
 interface Taking {
   readonly part: Part;
   readonly device: Device;
+  /** The day of the replacement. */
+  readonly date: Day;
   /** Lot that was fitted, "" when not said. */
   readonly lot: string;
 }
@@ -33,13 +35,13 @@ export interface Taken {
 export function takeFromShelf(
   snapshot: Snapshot,
   reading: Reading,
-  { part, device, lot }: Taking,
+  { part, device, lot, date }: Taking,
 ): Taken {
   const sheet = findSheet(snapshot, SHELF);
   const taken = unitsTaken(part);
   const { name } = wholeOf(part);
   const column = sheet === null ? null : headingColumn(sheet, "On hand");
-  const item = itemFor(reading, { part, device, lot });
+  const item = itemFor(reading, { part, device, lot, date });
   if (sheet === null || column === null || item === null) {
     return {
       edits: [],
@@ -48,8 +50,11 @@ export function takeFromShelf(
     };
   }
   const where = item.site === "" ? "the programme's store" : item.site;
-  if (sheet.formulas.has(cellKey(item.row, column))) {
-    const notes = `On hand of ${name} at ${where} is a formula; it was left as it is.`;
+  const why = sheet.formulas.has(cellKey(item.row, column))
+    ? "is a formula"
+    : countedSince(item, date);
+  if (why !== null) {
+    const notes = `On hand of ${name} at ${where} ${why}; it was left as it is.`;
     return { edits: [], notes: [notes], shelf: null };
   }
   const left = (item.onHand ?? 0) - taken;
@@ -63,13 +68,10 @@ export function takeFromShelf(
       headers: typeof text === "string" ? [{ row: headingRow(sheet), column, text }] : [],
     },
   };
-  const notes = [`${name} on the shelf at ${where}: ${left} left.`];
-  if (lot !== "" && item.lot !== "" && keyOf(item.lot) !== keyOf(lot)) {
-    notes.push(`The Shelf has lot ${item.lot} there, not ${lot}; count it.`);
-  }
-  if (isExpired(item, reading.ours.settings.reportDate)) {
-    notes.push("The stock taken from there has expired; count what can be used.");
-  }
+  const notes = [
+    `${name} on the shelf at ${where}: ${left} left.`,
+    ...doubtsOf(item, lot, reading),
+  ];
   return { edits: [edit], notes, shelf: { row: item.row, left } };
 }
 
@@ -96,6 +98,22 @@ function itemFor(reading: Reading, { part, device, lot }: Taking): ShelfItem | n
           rank(one) - rank(other) || (one.expiry ?? Infinity) - (other.expiry ?? Infinity),
       )[0] ?? null
   );
+}
+
+/** What the person should look at of the stock that was taken from. */
+function doubtsOf(item: ShelfItem, lot: string, { ours }: Reading): string[] {
+  const isOther = lot !== "" && item.lot !== "" && keyOf(item.lot) !== keyOf(lot);
+  const isPast = isExpired(item, ours.settings.reportDate);
+  return [
+    ...(isOther ? [`The Shelf has lot ${item.lot} there, not ${lot}; count it.`] : []),
+    ...(isPast ? ["The stock taken from there has expired; count what can be used."] : []),
+  ];
+}
+
+/** A count of a later day has the spare that was taken before it no more. */
+function countedSince({ countedOn }: ShelfItem, date: Day): string | null {
+  const isSince = countedOn !== null && countedOn > date;
+  return isSince ? `was counted on ${isoText(countedOn)}, after the job` : null;
 }
 
 function isExpired({ expiry }: ShelfItem, reportDate: Day): boolean {

@@ -71,7 +71,7 @@ export function evidenceSheet(report: EvidenceReport): Result {
     notes: [
       periodText(report.period),
       "Shares are rounded down; the 95% limits are too narrow, because misses cluster by site and week.",
-      ...(report.logBegins === "" ? [] : [report.logBegins]),
+      ...[report.logBegins, report.unsigned].filter((text) => text !== ""),
       ...(report.leftOut.length === 0 ? [] : [`Not counted: ${report.leftOut.join("; ")}.`]),
     ],
     rows: report.measures,

@@ -35,6 +35,8 @@ export interface EvidenceReport {
   readonly leftOut: readonly string[];
   /** Weeks before the first inspection of the log count as missed: said where there are any, else "". */
   readonly logBegins: string;
+  /** Entries of the period that are counted and that nobody signed: said where there are any, else "". */
+  readonly unsigned: string;
 }
 
 /** Looks back on a period. Throws a BookError for a period or a site that cannot be. */
@@ -66,6 +68,7 @@ export function evidenceReport(
     findings,
     lots,
     logBegins: beginsText(begins, period),
+    unsigned: unsignedText(log.all, fleet.devices, period),
     leftOut: [
       ...fleet.leftOut,
       ...repeatedText(fleet.devices),
@@ -106,6 +109,31 @@ function countedJobs(
     null,
   );
   return { begins, uncounted: log.all.length - usable.length };
+}
+
+const SIGNED: ReadonlySet<string> = new Set(["inspected", "replaced", "calibrated"]);
+
+/** How many entries of the Job log that count have nobody's initials under By: to a surveyor each is a gap. */
+function unsignedText(
+  jobs: readonly NamedJob[],
+  devices: readonly Serving[],
+  { from, to }: EvidencePeriod,
+): string {
+  const known = new Set(devices.map(({ device }) => device.key));
+  const unsigned = jobs.filter(({ date, by, own, named, deviceKey, job }) => {
+    const isCounted = date !== null && date >= from && date <= to && named !== null;
+    return (
+      isCounted && SIGNED.has(job) && own !== true && known.has(deviceKey) && !/[\p{L}\d]/u.test(by)
+    );
+  });
+  if (unsigned.length === 0) return "";
+  const of = (word: string): number => unsigned.filter(({ job }) => job === word).length;
+  const kinds = [
+    counted(of("inspected"), "inspection"),
+    counted(of("replaced"), "replacement"),
+    counted(of("calibrated"), "task"),
+  ].filter((kind) => !kind.startsWith("0 "));
+  return `Nobody signed for ${unsigned.length} of the entries that count here (${kinds.join(", ")}): By is blank.`;
 }
 
 function isDated(job: NamedJob): job is DatedJob {

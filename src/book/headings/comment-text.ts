@@ -11,7 +11,7 @@ import type { WorkToken } from "./work-tokens.ts";
 const NEXT =
   /(?:^| )(?:next|prochaine?|nächste[rsn]?|próxim[oa]|prossim[oa]|volgende|następn[ay])(?: |$)/iu;
 /** Numbers behind these are no days: "lot 12/25", "exp 10/2028", "room 3/4". */
-const NUMBERED =
+export const NUMBERED =
   /\b(?:lot|batch|exp(?:iry|ires?|\.)?|serial|s\/n|ref|room|ward|invoice|order|phone|tel|no|nr)\b\.?:?\s*[\p{L}\d/.-]*\d[\d/.-]*/giu;
 
 /** Words of the usual parts: what of another part stands in a comment is not said of its date. */

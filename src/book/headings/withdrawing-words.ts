@@ -38,7 +38,7 @@ const NOT_NEW = whole(
 /** The same in a word, and that it stood in another device; of a device these words say less. */
 const USED =
   /(?:^| )(?:second ?hand|borrowed|gebraucht|geliehen|occasion|usagee?|usad|usat|gebruikt|tweedehands|uzywan)\w*(?! (?:en|por|em|na|no|in|per|da|op|door|voor) )(?: |$)/u;
-const OLD_WORD =
+export const OLD_WORD =
   "alte[snr]?|ancien(?:ne)?s?|vieux|viej[oa]s?|antigu?[oa]s?|velh[oa]s?|vecchi[oae]?|oude?|star[yae]";
 const OLD = new RegExp(
   `(?:^| )(?:(?<!(?:not|never) )(?:re ?)?used$|(?:demo|loan|temporary)$|old(?! (?:type|building|ward))|${OLD_WORD})(?: |$)`,
@@ -46,7 +46,7 @@ const OLD = new RegExp(
 );
 /** A part of old stock is new, however long it lay. */
 const STOCK = "stocks?|bestand|vorrat|existencias|estoque|scort[ae]|voorraad|zapas\\w*";
-const OLD_STOCK = new RegExp(
+export const OLD_STOCK = new RegExp(
   `(?:^| )(?:(?:old|alte[nm]|starego|${OLD_WORD}) (?:${STOCK})|(?:${STOCK}) (?:starego|${OLD_WORD}))(?= |$)`,
   "gu",
 );

@@ -66,6 +66,11 @@ export interface Asked {
   readonly wayOut?: FindsWayOut | undefined;
   readonly ownLogs: ReadsLogs;
   readonly countDoubts: () => CountDoubts;
+  /** Finds for jobs of devices that are not in the registers what they say of those that are. */
+  readonly nearDevices: (
+    jobs: readonly Job[],
+    devices: ReadonlyMap<string, unknown>,
+  ) => readonly Job[];
 }
 
 const NO_LOGS: OwnLogs = { read: [], jobs: [], missing: null, none: false };
@@ -99,7 +104,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Ste
   yield;
   const others = withoutRead(pages, [...founds, ...sheets.found]);
   const own = logsOf(others, asked, { ours: programme, isDevice, isMoving: movesIn(snapshot) });
-  const ours = withJobs(programme, own.jobs);
+  const ours = withJobs(placed(programme, asked, byKey), own.jobs);
   yield;
   const { reportDate } = ours.settings;
   const read = readCounts(sheets.found, byKey, reportDate, {
@@ -159,6 +164,13 @@ function positioned(ours: Ours, founds: readonly Found[]): Ours {
   const registers = founds.map(({ register }) => register);
   const parts = withPositions(ours.parts, registers, ours.settings);
   return parts === ours.parts ? ours : { ...ours, parts };
+}
+
+/** The programme with what jobs of devices that are not in the registers say of those that are. */
+function placed(ours: Ours, asked: Asked, devices: ReadonlyMap<string, unknown>): Ours {
+  if (ours.jobs.length === 0) return ours;
+  const jobs = asked.nearDevices(ours.jobs, devices);
+  return jobs === ours.jobs ? ours : { ...ours, jobs };
 }
 
 /** The jobs of the programme's own logs before those of our Job log, whose row of a day goes before theirs. */

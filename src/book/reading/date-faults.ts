@@ -2,7 +2,7 @@
 import { type Day, isDay, isoText } from "../../core/day.ts";
 import { fromBuddhistEra, swapped } from "../headings/dates.ts";
 import { counted, listed } from "../records/problems.ts";
-import type { Part } from "../records/records.ts";
+import type { Job, Part } from "../records/records.ts";
 import { quoted } from "../workbook/cells.ts";
 
 export type Words = readonly [cause: string, fix: string];
@@ -61,12 +61,31 @@ function beforeCommissioning(date: Day, commissioned: Day): Words {
   ];
 }
 
-function partialSet(date: Day): Words {
-  return [
-    `On ${isoText(date)} the log has a replacement that is not marked as a complete set, and none that is.`,
-    "Type the date of the last complete replacement, or write yes if it was complete.",
-  ];
+function partialSet(date: Day, { part, named, complete }: PartialWork): Words {
+  const day = `On ${isoText(date)} the log has a replacement`;
+  if (named === null) {
+    const of =
+      part === ""
+        ? "of no part that is named"
+        : `of ${quoted(part)}, which is not on the Parts sheet`;
+    return [
+      `${day} ${of}, and none that counts.`,
+      "Write the code or the name of a part in that row; if the code on Parts was changed, change it back.",
+    ];
+  }
+  return complete === false
+    ? [
+        `${day} that does not count as a complete set, and none that does.`,
+        "Type the date of the last complete replacement, or correct what stands under Complete set.",
+      ]
+    : [
+        `${day} that is not marked as a complete set, and none that is.`,
+        "Type the date of the last complete replacement, or write yes if it was complete.",
+      ];
 }
+
+/** The row of a log that is of less than the part. */
+type PartialWork = Pick<Job, "part" | "complete"> & { readonly named: Part | null };
 
 function disagrees(date: Day, logged: Day): Words {
   return [
@@ -158,11 +177,11 @@ function aside(rows: number): Words {
   ];
 }
 
-/** A date of the register that the Job log has too, where it was taken back. */
-function undone(date: Day): Words {
+/** A date of the register whose row in the Job log does not count. */
+function undone(date: Day, sheet: string, row: number): Words {
   return [
-    `The Job log takes back the replacement of ${isoText(date)}, so the date is not used.`,
-    "Type the date of the last replacement that was done.",
+    `The Job log's row of the replacement of ${isoText(date)} is not counted (${sheet}, row ${row + 1}), so the date is not used.`,
+    "Correct that row, or type the date of the last replacement that was done.",
   ];
 }
 

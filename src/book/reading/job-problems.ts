@@ -4,9 +4,11 @@ import { quoted } from "../workbook/cells.ts";
 import { JOBS } from "../sheets/job-log.ts";
 import { eachPosition, partKey } from "../records/positions.ts";
 import { type CellPlace, fault, listed } from "../records/problems.ts";
-import { jobIndex, type NamedJob, renews } from "../records/job-index.ts";
-import type { Job, Ours, Part, Problem } from "../records/records.ts";
+import { type JobIndex, jobIndex, type NamedJob, renews } from "../records/job-index.ts";
+import { damageIn } from "../records/finding-words.ts";
+import type { Device, Job, Ours, Part, Problem } from "../records/records.ts";
 import { findingFaults } from "./cell-faults.ts";
+import { nearDevices } from "./near-devices.ts";
 import { faultLater } from "./told-later.ts";
 import { YEARS_BELIEVED } from "./last-done.ts";
 
@@ -16,24 +18,30 @@ import { YEARS_BELIEVED } from "./last-done.ts";
  */
 export function jobProblems(
   ours: Ours,
-  isDevice: (key: string) => boolean,
+  devices: readonly Pick<Device, "id" | "key">[],
   placeOf: JobPlace,
 ): readonly Problem[] {
-  const context = { isDevice, placeOf, reportDate: ours.settings.reportDate };
-  return jobIndex(ours).all.flatMap((job) => problemsOf(job, context));
+  const ids = new Map([...devices].reverse().map(({ id, key }) => [key, id]));
+  const log = jobIndex(ours);
+  const nearOf = nearDevices(ids.keys());
+  const context = { ids, nearOf, log, placeOf, reportDate: ours.settings.reportDate };
+  return log.all.flatMap((job) => problemsOf(job, context));
 }
 
 /** The cell of a job under one of the Job log's headings. */
 export type JobPlace = (job: Job, heading: string) => CellPlace;
 
 interface Context {
-  readonly isDevice: (key: string) => boolean;
+  /** How the registers write their devices, by key. */
+  readonly ids: ReadonlyMap<string, string>;
+  readonly nearOf: (key: string) => string | null;
+  readonly log: JobIndex;
   readonly placeOf: JobPlace;
   readonly reportDate: Day;
 }
 
 function problemsOf(job: NamedJob, context: Context): Problem[] {
-  const { isDevice, placeOf } = context;
+  const { ids, placeOf } = context;
   const { named: part } = job;
   const problems: Problem[] = [];
   if (part === null && (job.part.trim() !== "" || job.finding !== "" || job.job === "replaced")) {
@@ -45,17 +53,42 @@ function problemsOf(job: NamedJob, context: Context): Problem[] {
       fault("unknown part", placeOf(job, "Part"), cause, "Write the code or the name of a part."),
     );
   }
-  if (!isDevice(job.deviceKey)) {
-    const cause = `${quoted(job.device)} is not in the register.`;
-    const fix = "Write the device as it is in the register, or add it there.";
-    problems.push(fault("unknown device", placeOf(job, "Device"), cause, fix));
-  }
+  if (!ids.has(job.deviceKey)) problems.push(deviceProblem(job, context));
   problems.push(...wordProblems(job, placeOf));
   problems.push(...dateProblems(job, context));
   if (part !== null && !part.task && job.job === "replaced") {
     problems.push(...completeProblems(job, part, placeOf));
   }
   return problems;
+}
+
+/** A job of a device that is not in the register; damage that is still open is told first of all. */
+function deviceProblem(job: NamedJob, { ids, nearOf, log, placeOf }: Context): Problem {
+  const place = placeOf(job, "Device");
+  const unknown =
+    job.device === "" ? "The row names no device" : `${quoted(job.device)} is not in the register`;
+  const fix = "Write the device as it is in the register, or add it there.";
+  const found = damageIn(job.finding);
+  if (found === null || isOver(job, log)) {
+    return fault("unknown device", place, `${unknown}.`, fix);
+  }
+  const near = ids.get(nearOf(job.deviceKey) ?? "");
+  const does =
+    near === undefined
+      ? "it may be of any device and puts none out of use"
+      : `it counts for ${near} until that is settled`;
+  const cause = `${unknown}, and the Job log has ${quoted(job.finding)} for it: ${does}.`;
+  return fault("damage of no device", place, cause, fix);
+}
+
+/** Whether a finding was answered, or the device was withdrawn since, as far as rows under its own name say. */
+function isOver(job: NamedJob, log: JobIndex): boolean {
+  const { named, deviceKey, date } = job;
+  if (named !== null && log.answerTo(job, named) !== null) return deviceKey !== "";
+  return log.ofDevice(deviceKey).some((other) => {
+    const isLater = other.date !== null && date !== null && other.date >= date;
+    return isLater && other.job === "withdrawn" && deviceKey !== "";
+  });
 }
 
 /** A replacement that is not known to be of all pieces counts for none, and says so. */

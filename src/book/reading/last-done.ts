@@ -5,14 +5,7 @@ import { dateColumn, type Fleet, inUse, type Named } from "./devices.ts";
 import type { DateColumn } from "./date-columns.ts";
 import { besideOwnLog, ownLogFault } from "./beside-own-log.ts";
 import { swapped } from "../headings/dates.ts";
-import {
-  type JobIndex,
-  jobIndex,
-  isOf,
-  mayBeOf,
-  type NamedJob,
-  renews,
-} from "../records/job-index.ts";
+import { jobIndex, type NamedJob } from "../records/job-index.ts";
 import {
   allLastColumns,
   earliest,
@@ -35,6 +28,7 @@ import type {
 } from "../records/records.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
+import { partialWork, openDay, workOn } from "./logged-date.ts";
 import type { Found } from "./register.ts";
 import { columnShift, isShifted, shiftProblem } from "./shifts.ts";
 import { lateUnlessSwapped, swapOf } from "./swapped-dates.ts";
@@ -201,34 +195,23 @@ function contradiction({ ours }: Book, part: Part, dated: Dated): Problem | null
     workOn(log, { device, part, date }).length > 0 &&
     workOn(log, { device, part: wholeOf(part), date }).length >= sameDay();
   const logged = isPiece ? null : renewal;
-  const partial = !isPiece && isPartial(log, { device, part, date });
+  const partial = isPiece ? null : partialWork(log, { device, part, date });
   const oldest = reportDate - OLDEST;
   const problem = dateFault(place, date, { device, logged, partial, reportDate, oldest });
   // A job of the very day says that the date is right.
   const isWorked = workOn(log, { device, part, date }).length > 0;
   const swap = isWorked ? undefined : (column.swapped.get(at) ?? swapOf(place, date, late));
-  const told = problem ?? swap ?? (renewal === date ? null : openDay(log, dated, part));
+  const told =
+    problem ?? swap ?? (renewal === date ? null : openDay(log, { device, part, date }, place));
   if (told !== null || !isOnly) return told;
   return ownLogFault(log, { deviceKey: device.key, part, column, place, date });
-}
-
-/** A renewal of the Job log that was taken back, or on one of two days, of which the date may be the later. */
-function openDay(log: JobIndex, { device, date, place }: Dated, part: Part): Problem | null {
-  const found = log.ofDevice(device.key).find((job) => {
-    const first = Math.min(...(job.eitherDay ?? [date]));
-    if (first === date && job.undone !== date) return false;
-    return isOf(job, part) && renews(job, job.named ?? part);
-  });
-  const days = found?.eitherDay;
-  if (days !== undefined) return faultLater("date disagrees", place, "openDay", date, days);
-  return found === undefined ? null : faultLater("date disagrees", place, "undone", date);
 }
 
 interface Beside {
   readonly device: Named;
   readonly logged: Day | null;
   /** The part was replaced on the date of the row, but not as a complete set. */
-  readonly partial: boolean;
+  readonly partial: NamedJob | null;
   readonly reportDate: Day;
   readonly oldest: number;
 }
@@ -248,37 +231,11 @@ function dateFault(place: CellPlace, date: Day, beside: Beside): Problem | null 
   if (commissioned !== null && date < commissioned) {
     return faultLater("before commissioning", place, "beforeCommissioning", date, commissioned);
   }
-  if (partial && logged !== date) {
-    return faultLater("date of a partial set", place, "partialSet", date);
+  if (partial !== null && logged !== date) {
+    return faultLater("date of a partial set", place, "partialSet", date, partial);
   }
   if (logged !== null && logged !== date) {
     return faultLater("date disagrees", place, "disagrees", date, logged);
   }
   return null;
-}
-
-/** Whether the day of a row has only work on the part that does not start its interval again. */
-function isPartial(log: JobIndex, row: DatedRow): boolean {
-  const work = workOn(log, row);
-  return (
-    work.length > 0 &&
-    !work.some((job) => isOf(job, row.part) && renews(job, job.named ?? row.part))
-  );
-}
-
-interface DatedRow {
-  readonly device: Named;
-  readonly part: Part;
-  readonly date: Day;
-}
-
-function workOn(log: JobIndex, { device, part, date }: DatedRow): readonly NamedJob[] {
-  const jobs = log.ofDevice(device.key);
-  if (jobs.length === 0) return jobs;
-  return jobs.filter((job) => job.date === date && mayBeOf(job, part) && isWork(job, part));
-}
-
-/** A replacement, or a task done, complete or not. */
-function isWork({ job }: NamedJob, part: Part): boolean {
-  return job === "replaced" || (part.task && job === "calibrated");
 }

@@ -1,5 +1,7 @@
 import { type RemarkReader, remarkReader } from "../headings/remark-text.ts";
-import type { Part, Reading, Register } from "../records/records.ts";
+import type { Job, Part, Reading, Register } from "../records/records.ts";
+import { saysNothing } from "../headings/job-text.ts";
+import { JOB_LOG } from "../sheets/job-log.ts";
 import { keyOf, textOf } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { firstWords } from "./first-words.ts";
@@ -24,11 +26,28 @@ export interface QuietRemarks {
  */
 export function quietRemarks(
   snapshot: Snapshot,
-  { registers, ours: { parts } }: Pick<Reading, "registers" | "ours">,
+  { registers, ours: { parts, jobs } }: Pick<Reading, "registers" | "ours">,
 ): QuietRemarks[] {
   const { says } = remarkReader(parts);
-  return registers.flatMap((register) => quietIn(snapshot, register, { says, parts }));
+  return [
+    ...registers.flatMap((register) => quietIn(snapshot, register, { says, parts })),
+    ...quietNotes(jobs),
+  ];
 }
+
+/** Notes beside replacements of the Job log that neither take them back nor plainly say nothing. */
+function quietNotes(jobs: readonly Job[]): QuietRemarks[] {
+  const notes = jobs.flatMap(({ sheet, job, date, note, own }) => {
+    const isCounted = own !== true && date !== null && (job === "replaced" || job === "calibrated");
+    return isCounted && note !== "" && !saysNothing(note) ? [{ sheet, note }] : [];
+  });
+  const [first] = notes;
+  if (first === undefined) return [];
+  const texts = [...new Map(notes.map(({ note }) => [keyOf(note), firstWords(note)])).values()];
+  return [{ sheet: first.sheet, heading: NOTE, remarks: notes.length, texts }];
+}
+
+const NOTE = JOB_LOG.columns.at(-1)?.heading ?? "";
 
 function quietIn(
   snapshot: Snapshot,

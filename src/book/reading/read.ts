@@ -20,6 +20,7 @@ import { type JobPlace, jobProblems } from "./job-problems.ts";
 import { unreadMonths } from "./month-headings.ts";
 import { monthNotices } from "./month-notices.ts";
 import { limitsElsewhere } from "./limits-elsewhere.ts";
+import { withNearDevices } from "./near-devices.ts";
 import { ownLogs } from "./own-log.ts";
 import { toldOfLogs } from "./own-log-told.ts";
 import { passedCounts, toldOfBeside, toldOfOthers, toldOfParts } from "./passed-counts.ts";
@@ -42,7 +43,12 @@ import { ofColumns, ofRegister, type Tell } from "./told-of-register.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /** Whatever a reading asks for is there. */
-export const ASKED: Asked = { wayOut, ownLogs, countDoubts: () => countDoubts };
+export const ASKED: Asked = {
+  wayOut,
+  ownLogs,
+  countDoubts: () => countDoubts,
+  nearDevices: withNearDevices,
+};
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
@@ -114,7 +120,7 @@ export function* withAllTold(begun: Begun): Steps<Reading> {
       () => [...passed, ...unread],
       ...ofCounts(begun),
       () => countGaps({ devices: inDoubt, counted, headingOf, ended }),
-      () => jobProblems(programme, isDevice, jobPlace(snapshot)),
+      () => jobProblems(programme, reading.devices, jobPlace(snapshot)),
       () => toldOfLogs(begun.own, { ours: programme, isDevice, commissionedOf }),
       () => shelfProblems(snapshot, reading.ours, reading.devices),
     ],

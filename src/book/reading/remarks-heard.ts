@@ -1,4 +1,5 @@
 import { answered } from "../languages/answers.ts";
+import { isQuestion } from "../languages/words-of.ts";
 import { ownTitles } from "../answers/titles.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
@@ -145,12 +146,13 @@ const DENIED = /^n$/iu;
 
 /** What an answer under a heading says against its row; null of a heading that asks nothing. */
 function asks(heading: string): ((text: string) => boolean) | null {
-  if (PARTLY.test(heading)) return (text) => answered(text) === true || MARK.test(text);
+  if (PARTLY.test(heading))
+    return (text) => isQuestion(text) || answered(text) === true || MARK.test(text);
   return SURE.test(heading) || WHOLE.test(heading) ? isDenied : null;
 }
 
 function isDenied(text: string): boolean {
-  return answered(text) === false || DENIED.test(text);
+  return isQuestion(text) || answered(text) === false || DENIED.test(text);
 }
 
 /** Columns of notes, of states and of "sure?"; those that are taken for something else are not among them. */

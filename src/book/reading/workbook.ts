@@ -8,6 +8,7 @@ import { besideOurs } from "./beside-ours.ts";
 import { type AskedOfWorkbook, type BegunWorkbook, beginWorkbook } from "./begin-workbook.ts";
 import { countsUses } from "./count-units.ts";
 import { worded } from "./date-words.ts";
+import { goneSheets } from "./gone-sheets.ts";
 import { type Undated, undatedParts } from "./missing-columns.ts";
 import { withJobNotes } from "./job-notes.ts";
 import { partSheets } from "./part-sheets.ts";
@@ -42,6 +43,7 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
       ...shelfTold,
       ...undated.map(({ problem }) => problem),
       ...strangeParts(snapshot, reading),
+      ...goneSheets(snapshot),
       ...besideOurs(snapshot, reading.ours.parts),
       ...babyUses(reading),
       ...ofBabies.map((sheet) => takenAsBabies(sheet, reading)),

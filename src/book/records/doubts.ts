@@ -35,11 +35,12 @@ function beforeAll(problems: readonly Problem[]): Problem[] {
     ({ kind, severity, said }) =>
       // What has no words yet is told with them.
       said === undefined &&
-      (BEFORE_ALL.includes(kind) ||
-        (severity === "fault" && (kind === "unused column" || kind === "counts not read"))),
+      (BEFORE_ALL.includes(kind) || (severity === "fault" && FAULTS.includes(kind))),
   );
 }
 
+/** Kinds that stand there only where they are faults. */
+const FAULTS: readonly Problem["kind"][] = ["unused column", "counts not read", "sheet gone"];
 const BEFORE_ALL: readonly Problem["kind"][] = [
   "register not read",
   "sheet not read",
@@ -50,6 +51,7 @@ const BEFORE_ALL: readonly Problem["kind"][] = [
   "short own interval",
   "unknown status",
   "device column",
+  "damage of no device",
   "site column",
   "linked date",
   "misplaced date",

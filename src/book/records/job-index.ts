@@ -13,6 +13,9 @@ export interface NamedJob extends Job {
   readonly stray: string | null;
 }
 
+/** The device of jobs whose own cannot be read. */
+export const ANY_DEVICE = "\n";
+
 /** A job with a day that can be counted. */
 export type DatedJob = NamedJob & { readonly date: Day };
 
@@ -30,6 +33,8 @@ export interface JobIndex {
   readonly all: readonly NamedJob[];
   /** Every job of a device, by its key. */
   readonly ofDevice: (deviceKey: string) => readonly NamedJob[];
+  /** Jobs for this day whose device cannot be read. */
+  readonly astray: (date: Day) => readonly NamedJob[];
   readonly of: (deviceKey: string, part: Part) => UnitJobs;
   /** The day a part's interval last restarted, by any log; null where they hold none. */
   readonly lastRenewal: (deviceKey: string, part: Part) => Day | null;
@@ -136,9 +141,11 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
   const byDevice = new Map<string, NamedJob[]>();
   const checks = new Map<string, Set<Day>>();
   const renewals = new Map<string, Map<Day, DatedJob>>();
+  const astray = new Map<Day, NamedJob[]>();
   for (const job of all) {
     const { date, named, deviceKey } = job;
     inner(byDevice, deviceKey, () => []).push(job);
+    if (deviceKey === ANY_DEVICE && date !== null) inner(astray, date, () => []).push(job);
     if (date === null || date > reportDate || named === null) continue;
     if (job.job === "inspected")
       inner(checks, unitKey(deviceKey, named), () => new Set()).add(date);
@@ -158,6 +165,7 @@ function indexOf(jobs: readonly Job[], parts: readonly Part[], reportDate: Day):
   return {
     all,
     of,
+    astray: (date) => astray.get(date) ?? NO_JOBS,
     ofDevice: (device) => byDevice.get(device) ?? NO_JOBS,
     lastRenewal: (device, part) => of(device, part).renewals.at(-1)?.date ?? null,
     lastIn: (which, device, part) => {
@@ -226,7 +234,7 @@ function unitFinder(parts: readonly Part[]): (text: string) => PartMeant | null 
   return remembering((text) => unitNamed(parts, text));
 }
 
-function inner<T>(map: Map<string, T>, key: string, make: () => T): T {
+function inner<K, T>(map: Map<K, T>, key: K, make: () => T): T {
   const there = map.get(key);
   if (there !== undefined) return there;
   const made = make();

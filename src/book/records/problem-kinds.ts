@@ -85,7 +85,8 @@ type OfCounts =
   | "no uses a month"
   | "text count";
 
-type OfJobs = "partial set" | "unknown finding" | "unknown job" | "unknown part";
+type OfJobs =
+  "damage of no device" | "partial set" | "unknown finding" | "unknown job" | "unknown part";
 
 type OfOwnLog = "log words" | "own log" | "own log not found" | "two dates";
 
@@ -114,6 +115,7 @@ type OfSheets =
   | "part code"
   | "price offered"
   | "register not read"
+  | "sheet gone"
   | "sheet not read"
   | "repeated heading"
   | "repeated row"

@@ -93,8 +93,8 @@ export interface Job {
   readonly date: Day | null;
   /** The two days it may be where day and month may be swapped: there is no date then. */
   readonly eitherDay?: readonly [Day, Day];
-  /** The day it had before what stands beside it took it back. */
-  readonly undone?: Day | null;
+  /** Days that it would be of, if it counted: no proof of a date in the register. */
+  readonly undone?: readonly Day[] | "any";
   readonly device: string;
   readonly deviceKey: string;
   /** Code or name of the part as written. */

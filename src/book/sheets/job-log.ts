@@ -37,12 +37,13 @@ const JOB_COLUMNS: InputColumns<Entry> = {
     choices: { kind: "date", from: "DATE(2000,1,1)", to: "TODAY()" },
     carefully: "the job is not counted",
   }),
-  device: text({ heading: "Device", width: 16 }),
-  part: text({ heading: "Part", width: 24 }),
+  device: text({ heading: "Device", width: 16, inPlace: true }),
+  part: text({ heading: "Part", width: 24, inPlace: true }),
   job: jobWord(
     word({
       heading: "Job",
       width: 12,
+      inPlace: true,
       choices: { kind: "list", values: JOBS },
     }),
   ),

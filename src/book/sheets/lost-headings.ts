@@ -16,10 +16,19 @@ export function lostHeadings(sheet: Sheet, { columns }: Layout): LostHeading[] {
   const strange = strangeColumns(sheet, found);
   return columns.flatMap(({ heading }, at) => {
     if (found[at] !== null) return [];
-    const beside = [(found[at - 1] ?? NaN) + 1, (found[at + 1] ?? NaN) - 1];
-    const inPlace = strange.filter((column) => beside.includes(column));
+    const places = placesOf(found, at);
+    const inPlace = strange.filter((column) => places.includes(column));
     return [{ heading, columns: inPlace.length > 0 ? inPlace : strange }];
   });
+}
+
+/** Where a column of ours stands by the nearest headings that are there; where none is, where we put it. */
+function placesOf(found: readonly (number | null)[], at: number): number[] {
+  const known = found.flatMap((column, index) => (column === null ? [] : [{ column, index }]));
+  const before = known.filter(({ index }) => index < at).at(-1);
+  const after = known.find(({ index }) => index > at);
+  const near = [before, after].filter((one) => one !== undefined);
+  return near.length === 0 ? [at] : near.map(({ column, index }) => column + at - index);
 }
 
 /** Columns that people added to a sheet of ours, or that stand beside its table. */

@@ -78,6 +78,7 @@ const RESULT = {
     }),
   ),
   logBegins: z.string(),
+  unsigned: z.string(),
   leftOut: list(z.string()),
 };
 
@@ -134,7 +135,7 @@ function reportLines(report: EvidenceReport): string[] {
     `Late: ${late.length}, ${undone.length} of them not done yet. Findings: ${findings.length}, ${open.length} of them open.`,
     "Shares are rounded down. Limits (95%, Wilson) are on the narrow side: misses cluster by site and week.",
     "Due dates use today's interval, the shortest where usage is in doubt; earlier intervals are not in the workbook.",
-    ...(report.logBegins === "" ? [] : [report.logBegins]),
+    ...[report.logBegins, report.unsigned].filter((text) => text !== ""),
     ...leftOut.map((text) => `Not counted: ${text}.`),
     "",
     CAUTIONS.planningAid,
@@ -198,6 +199,7 @@ function reportJson(report: EvidenceReport): Result {
       expiry: expiry === null ? null : isoText(expiry),
     })),
     logBegins: report.logBegins,
+    unsigned: report.unsigned,
     leftOut,
   };
 }

@@ -106,6 +106,21 @@ describe("log --from", () => {
     expect(logged(path).map(([, device]) => device)).toEqual(["HS-2"]);
   });
 
+  it.each([
+    ["yes?", "L1", "", 'complete must be yes or no, got "yes?"'],
+    ["yes", "L1", "not done", '"not done" may say that not the complete part was replaced'],
+    ["yes", "L1", "old one put back", '"old one put back" may say'],
+    ["yes", "L1", "fitted 3 June", '"fitted 3 June" may say'],
+    ["yes", "none left, old one", "", '"none left, old one" may say'],
+  ])("takes no replacement that is taken back: %s, %s, %s", async (complete, lot, note, why) => {
+    const path = await programme();
+    const line = `2026-07-07,HS-1,SET,replaced,,${complete},"${lot}",LS,${note}`;
+    const file = fileOf("back.csv", HEADINGS, line);
+    const { code, out } = await sparespan("log", path, "--from", file, "--in-place", ...DAY);
+    expect([code, logged(path)]).toEqual([2, []]);
+    expect(out).toContain(why);
+  });
+
   it("reads JSON lines, and refuses a key nobody knows", async () => {
     const path = await programme();
     const job = {

@@ -86,6 +86,22 @@ const shelfLength = (sheet: Sheet): number =>
   sheet.values.filter(([part]) => part === "SET").length;
 
 describe("sparespan log", () => {
+  it.each(["cancelled", "old one put back", "on 3 July", "left lead only"])(
+    "writes no replacement that its note takes back: %s",
+    async (note) => {
+      const { code, err, path } = await log(BOOK, "back.xlsx", ...SET, "--note", note);
+      expect([code, existsSync(path)]).toEqual([2, false]);
+      expect(err).toContain(`"${note}" may say`);
+    },
+  );
+
+  it("writes no row of which a part would be lost", async () => {
+    const book = changed("heading.xlsx", typed("Job log", [2, 1], "Unit"));
+    const { code, err, path } = await log(book, "lost.xlsx", ...SET);
+    expect([code, existsSync(path)]).toEqual([2, false]);
+    expect(err).toContain("No column of Job log has the heading Device");
+  });
+
   it("appends the job, moves the register's date, takes one from the shelf, says the new due date", async () => {
     const { code, out, path } = await log(
       BOOK,
@@ -276,6 +292,14 @@ describe("sparespan log", () => {
     const other = await log(book, "other.xlsx", ...SET, "--lot", "L9");
     expect(left(other.path)).toEqual([before, 4, 3, 4]);
     expect(other.out).toContain("The Shelf has lot SOON there, not L9; count it.");
+  });
+
+  it("takes nothing from a shelf that was counted after the job", async () => {
+    const book = changed("since.xlsx", typed("Shelf", [3, 3], day("2026-07-06")));
+    const before = onHand(book);
+    const early = await log(book, "early.xlsx", ...SET, "--date", "2026-07-03");
+    expect(onHand(early.path)).toBe(before);
+    expect(early.out).toContain("was counted on 2026-07-06, after the job; it was left as it is.");
   });
 
   it("takes from the programme's store where the site has none, and says where nobody has any", async () => {

@@ -94,6 +94,9 @@ describe("words of every language", () => {
     }
     expect(answered("Sí")).toBe(true);
     expect(answered("vielleicht")).toBeNull();
+    expect(["yes?", "ja?", "oui ?", "yes (?)", "no?", "¿sí?"].map(answered)).toEqual(
+      Array.from({ length: 6 }, () => null),
+    );
   });
 
   it("sum up rows", () => {

@@ -76,6 +76,32 @@ describe("a heading of our sheets that was changed", () => {
     },
   );
 
+  it.each([
+    ["Device", "Gerät"],
+    ["Part", "Teil"],
+    ["Job", null],
+  ])("forgets no damage by the heading of %s: %s", (heading, name) => {
+    const log = ours(JOB_LOG, [done(), CRACK], { renamed: { [heading]: name } });
+    const { out, before } = read(log);
+    expect(out).toEqual(["HS-01 SET"]);
+    expect(before).toContain(`Job log (${heading})`);
+  });
+
+  it.each([
+    [
+      "translated",
+      ["Datum", "Gerät", "Teil", "Arbeit", "Befund", "Komplett", "Los", "Von", "Notiz"],
+    ],
+    ["blank", JOB_LOG.columns.map(() => null)],
+  ])("forgets no damage where all of them are %s", (_, names) => {
+    const headings = JOB_LOG.columns.map(({ heading }) => heading);
+    const renamed = Object.fromEntries(headings.map((one, at) => [one, names[at] ?? null]));
+    const area = { firstRow: HEAD, lastRow: FIRST + 1, firstColumn: 0, lastColumn: 8 };
+    const tables = [{ name: JOB_LOG.table, area, headings, totalsRow: false }];
+    const log = ours(JOB_LOG, [done(), CRACK], { renamed, more: { tables } });
+    expect(read(log).out).toEqual(["HS-01 SET"]);
+  });
+
   it.each(["Best before", "Use by", null])("lets nothing expired count: %s", (heading) => {
     const row = ["SET", "Alder", 4, on("2026-06-20"), null, null, "L1", on("2026-05-31")];
     const shelf = ours(SHELF, [row], { renamed: { Expiry: heading } });
@@ -127,6 +153,16 @@ describe("what people put beside our rows", () => {
     (note) => {
       const row = [...CRACK.slice(0, 4), "clean", null, null, "KB", note];
       expect(read(ours(JOB_LOG, [row])).told).toEqual([]);
+    },
+  );
+
+  it.each(["not done", "device not on ward, not inspected", "nicht geprüft", "skipped"])(
+    "is no inspection where it was not made: %s",
+    (note) => {
+      const row = [...CRACK.slice(0, 4), "clean", null, null, "KB", note];
+      const { reading, out, before } = read(ours(JOB_LOG, [row]));
+      expect([out, reading.ours.jobs[0]?.date]).toEqual([[], null]);
+      expect(before).toContain("Job log!A4 (Date)");
     },
   );
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { quietRemarks } from "../../../src/book/reading/quiet-remarks.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
+import { JUNE, kitOf, logOf, readLog } from "../../scenes/our-log.ts";
 import { bookOf, on, oursOf, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 /** Remarks that are left, of devices with these remarks under a heading. */
@@ -34,5 +35,16 @@ describe("remarks of which nothing is known", () => {
   });
   it("are looked for under no heading of states", () => {
     expect(left(["somewhere"], "Status")).toEqual([]);
+  });
+  it("are notes beside replacements of the Job log that nobody knows", () => {
+    const row = (note: string, job = "replaced"): Typed[] => [
+      ...[JUNE, "HS-01", "SET", job, null, job === "replaced" ? "yes" : null, "L1", "KB", note],
+    ];
+    const notes = ["routine", "see paper", "See paper", "torn"].map((note) => row(note));
+    const log = logOf([...notes, row("old one put back"), row("see paper", "inspected")]);
+    const { reading } = readLog(kitOf("HS-01"), log);
+    expect(quietRemarks(bookOf([kitOf("HS-01"), log]), reading)).toEqual([
+      { sheet: "Job log", heading: "Note", remarks: 3, texts: ['"See paper"', '"torn"'] },
+    ]);
   });
 });

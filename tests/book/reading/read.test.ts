@@ -239,7 +239,8 @@ describe("reading a book", () => {
     const ours = frozen(readOurs(snapshot, REPORT_DATE).ours);
     const reading = readBook(snapshot, ours);
     expect(readBook(snapshot, ours)).toEqual(reading);
-    expect(reading.ours).toBe(ours);
+    // What a job says whose device is not in the register is found anew.
+    expect({ ...reading.ours, jobs: ours.jobs }).toEqual(ours);
     fc.assert(
       fc.property(book, settings, (given, choices) => {
         const before = structuredClone(given);

@@ -365,6 +365,8 @@ describe("a comment on the sheet to a cell of no device", () => {
 describe("an answer beside a date", () => {
   it.each([
     ["Complete set", "no"],
+    ["Complete set", "no?"],
+    ["Complete set", "yes?"],
     ["Set complete?", "N"],
     ["Komplett", "nein"],
     ["Vollständig", "nein"],
