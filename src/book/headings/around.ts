@@ -5,7 +5,7 @@ import type { Evidence } from "./column-profile.ts";
 import type { Field } from "./fields.ts";
 import { type HeadingRows, parentTexts } from "./headings.ts";
 import { ACCEPTED, type Matcher } from "./match.ts";
-import { isOfOtherWork, isOpenHeading, saysPast } from "./planned.ts";
+import { isOfOther, isOfOtherWork, isOpenHeading, saysPast } from "./planned.ts";
 import { knownWords, wordsOf } from "./words.ts";
 
 /** A heading that was understood, and what it was understood from. */
@@ -35,10 +35,15 @@ export function turnedBy(one: Understood): string | null {
   if (turns(over.text)) return over.text;
   const child = otherBelow(one, field, evidence);
   if (child !== null || !isNameAlone(match.heading)) return child;
-  if (over.isOwn && isOpenHeading(over.text, KNOWN) && !isSaidBelow(one, over.text))
+  // "Last check" says of a dated task that it was done.
+  const isWorn = field.dated.length > 0;
+  if (isWorn && over.isOwn && isOpenHeading(over.text, KNOWN) && !isSaidBelow(one, over.text)) {
     return over.text;
-  const titles = [over.text, ...titlesOf(one.page, one.heading)];
-  return titles.find((title) => turns(title) || isOfOtherWork(title, KNOWN)) ?? null;
+  }
+  const isOther = (title: string): boolean =>
+    isWorn ? isOfOtherWork(title, KNOWN) : isOfOther(title);
+  const titles = [...(isWorn ? [over.text] : []), ...titlesOf(one.page, one.heading)];
+  return titles.find((title) => turns(title) || isOther(title)) ?? null;
 }
 
 const KNOWN = new Set(knownWords());

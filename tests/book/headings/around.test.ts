@@ -205,6 +205,12 @@ describe("names of parts below what says that something was done, and not that t
     }
   });
 
+  it("of a dated task say by it that it was done", () => {
+    const rows = [["Gerät", "Standort", "Kalibrierung"], ...kit(LAST)];
+    const [device] = read(rows, [], "Letzte Prüfung").devices;
+    expect(device?.lastDone.at(-1)?.date).toBe(day(LAST));
+  });
+
   it.each(["Northshire", "Walkround sheet", "Prado", "Sacred Heart"])(
     "are the replacements on a sheet named %s, and below it as a title",
     (title) => {
