@@ -1,7 +1,8 @@
 import { phraseOf } from "../languages/words-of.ts";
 import { isOtherWork, tokensOf } from "./comment-text.ts";
-import { ASKING, has, isUnchanged } from "./remark-text.ts";
+import { ASKING, isUnchanged } from "./remark-text.ts";
 import { isAnothers, isTakenBack, TO_REPLACE, UNSURE } from "./withdrawing-words.ts";
+import { has } from "./work-tokens.ts";
 
 const PLANS: ReadonlySet<string | undefined> = new Set(["later", "filler", "maybe"]);
 

@@ -8,6 +8,7 @@ import type { Page } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import { type Asked, type Begun, beginBook } from "./begin.ts";
+import { withComments } from "./comments.ts";
 import { countDoubts } from "./count-doubts.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
@@ -28,6 +29,7 @@ import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
+import { readRemarks } from "./remarks.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { stockBeside } from "./stock-beside.ts";
 import { shapesTold } from "./shapes.ts";
@@ -41,7 +43,12 @@ import { ofColumns, ofRegister, type Tell } from "./told-of-register.ts";
 import { unseenNotices } from "./unseen.ts";
 
 /** Whatever a reading asks for is there. */
-export const ASKED: Asked = { wayOut, ownLogs, countDoubts: () => countDoubts };
+export const ASKED: Asked = {
+  wayOut,
+  ownLogs,
+  countDoubts: () => countDoubts,
+  ear: () => ({ readRemarks, withComments }),
+};
 
 /**
  * Reads a workbook into records and everything that cannot be trusted. Pure: the snapshot is only read.
