@@ -71,7 +71,7 @@ export interface Asked {
 }
 
 /** Hears what people wrote beside devices and dates. */
-export interface Ear {
+interface Ear {
   readonly readRemarks: typeof readRemarks;
   readonly withComments: typeof withComments;
 }

@@ -5,6 +5,7 @@ import { partNames } from "../headings/fields.ts";
 import { ACCEPTED, holdsDates, isBare, matcherFor } from "../headings/match.ts";
 import { isOfOther, saysPlanned } from "../headings/planned.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
+import { folded } from "../languages/words-of.ts";
 import { ownTitles } from "../answers/titles.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { ColumnMatch, Part, Register } from "../records/records.ts";
@@ -29,6 +30,9 @@ export interface Unused extends Headed {
 
 /** Words of columns that say when a thing was paid or came, or number it; common practice, no source. */
 const CAME = /\b(?:ship|invoic|guarant|paid|paym|arriv|ordering)/iu;
+/** When a line was written, printed or ordered, in folded words of eight languages: no day of any work on a part. */
+const WRITTEN =
+  /(?<!\p{L})(?:time ?stamp|created|modified|printed|submitted|work order|last wo(?!\p{L})|zeitstempel|erstellt|gedruckt|horodat|cree|imprime|marca (?:temporal|de tiempo)|fecha de envio|creado|modificado|impreso|informazioni cronologiche|creato|stampato|carimbo|criado|impresso|tijdstempel|aangemaakt|afgedrukt|sygnatura czas|znacznik czasu|utworzono|wydrukowano)/u;
 const NUMBERS_IT = new Set(["serial", "number", "reference", "code"]);
 
 /** A heading taken for the part's last replacement. */
@@ -78,7 +82,8 @@ export function turnedDates(
 }
 
 function isOfElse(heading: string): boolean {
-  return isOfOther(heading) || CAME.test(heading) || saysPlanned(heading);
+  const isLine = CAME.test(heading) || WRITTEN.test(folded(heading).replaceAll("_", " "));
+  return isLine || isOfOther(heading) || saysPlanned(heading);
 }
 
 /** The columns of dates that are not used and may hold the part's last replacement, the nearest heading first. */
