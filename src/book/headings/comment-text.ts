@@ -3,9 +3,9 @@ import { isQuestion, phraseOf } from "../languages/words-of.ts";
 import { DEFAULT_PARTS } from "../records/parts.ts";
 import { datesIn } from "./dates-in.ts";
 import { partWords } from "./part-words.ts";
-import { has, isWithdrawn, speaksAgainst } from "./remark-text.ts";
+import { isWithdrawn, speaksAgainst } from "./remark-text.ts";
 import { isOld, isOnly, isPartly } from "./withdrawing-words.ts";
-import type { WorkToken } from "./work-tokens.ts";
+import { has, type WorkToken } from "./work-tokens.ts";
 
 /** What the next one is for is the ordinary plan. */
 const NEXT =

@@ -6,7 +6,7 @@ import { isOtherWork, NUMBERED, tokensOf } from "./comment-text.ts";
 import { statementsOf } from "./damage-left.ts";
 import { namesOtherDay } from "./job-days.ts";
 import { isNotMade, isOfOtherDay, isOldAgain, isPlain, isVoid } from "./job-words.ts";
-import { ASKING, has, isUnchanged } from "./remark-text.ts";
+import { ASKING, isUnchanged } from "./remark-text.ts";
 import {
   isAnothers,
   isTakenBack,
@@ -15,7 +15,7 @@ import {
   TO_REPLACE,
   UNSURE,
 } from "./withdrawing-words.ts";
-import type { WorkToken } from "./work-tokens.ts";
+import { has, type WorkToken } from "./work-tokens.ts";
 
 const PLANS: ReadonlySet<string | undefined> = new Set(["later", "filler", "maybe"]);
 /** That it was due, or done as it should be, is why it was replaced. */

@@ -1,4 +1,5 @@
 import { isLastDone } from "../records/positions.ts";
+import { asksIfGood } from "./if-good.ts";
 import type { Evidence } from "./column-profile.ts";
 import { isOwnInterval, isOwnLimit } from "../records/own-limits.ts";
 import { ANY_DUE, ANY_INTERVAL, ANY_PART, type Field, fieldsFor } from "./fields.ts";
@@ -102,6 +103,7 @@ export function matcherOf(fields: readonly Field[]): Matcher {
       // A wrong date would lengthen an interval or take a device out, and "geplant" need not be known.
       if (isGrave(field) && words.some(({ strange }) => strange)) return 0;
       if (isOfOtherDay(field, heading, words)) return 0;
+      if (field.key.startsWith("finding:") && asksIfGood(heading)) return 0;
       let best = 0;
       for (const phrase of phrases.get(field.key) ?? []) {
         if (phrase.dated && !showsDates(evidence)) continue;

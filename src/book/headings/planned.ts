@@ -1,4 +1,5 @@
 import { folded } from "../languages/words-of.ts";
+import { wordsOf } from "./words.ts";
 
 /** "Change electrodes on": what somebody is to do, where "Electrode change" is what was done. */
 const ORDERED = /^(?:change|replace|renew|swap|exchange)\s+(?!(?:of|date|dates|log)\b)\p{L}/u;
@@ -8,9 +9,9 @@ const TO_COME =
 /** "Date for electrodes change", "change month": a plan as well as what was done, unless it says so. */
 const OPEN =
   /^(?:dates?|days?|datum|fecha|data|termin)\s+(?:for|fur|pour|para|per|voor)\s|(?<!\p{L})(?:month|monat|mois|mes|mese|maand|miesiac)$/u;
-/** What says that it was done. */
+/** What says that it was done; Portuguese cushions only end so. */
 const SAYS_PAST =
-  /(?<!\p{L})(?:last|latest|letzt|dernier|ultim|laatst|ostatni|(?:\p{L}{4,}ed|ge\p{L}{4,}t|\p{L}{3,}(?:ad[oa]s?|at[oiae]))(?!\p{L}))/u;
+  /(?<!\p{L})(?!almofada)(?:last|latest|letzt|dernier|ultim|laatst|ostatni|(?:\p{L}{4,}ed|ge\p{L}{4,}t|\p{L}{3,}(?:ad[oa]s?|at[oiae]))(?!\p{L}))/u;
 /** What is done to parts, as a noun: "electrodes replacement". */
 const WORK =
   /(?<!\p{L})(?:replacement|change|renewal|exchange|swap|remplacement|changement|cambio|recambio|sostituzione|troca|wymiana|vervanging|wisseling)(?!\p{L})|(?:wechsel|tausch)(?!\p{L})/u;
@@ -61,4 +62,42 @@ export function saysOtherToo(heading: string, phrases: readonly string[]): boole
 /** Whether a text is of something else done to parts than replacing them, such as inspections. */
 export function isOfOther(text: string): boolean {
   return OF_OTHER.test(folded(text));
+}
+
+/** That something was done last, whatever it was. */
+const LAST = /(?<!\p{L})(?:last|latest|(?:zu)?letzt|dernier|ultim(?!at)|laatst|ostatni)/u;
+/** What is done to parts and replaces none, beside what `isOfOther` knows. */
+const OTHER_WORK =
+  /(?<!\p{L})(?:seen|counted|tested|(?:ge)?pruf(?!mi|ger)|verif|comprob|revisad|kontrol|sprawdz)/u;
+/** Words of a title that is of the sheet: a list, its version, the day it was brought up to date. */
+const OF_SHEET =
+  /list|version|stand|a[ck]?tual|updat|bijgew|aggiorn|a jour|(?<!\d)(?!(?:19|20)\d\d(?!\d))\d/u;
+/** Words of what there is, without anything that was done to it. */
+const THINGS =
+  /part|item|teil|zubeh|verbr|pie[cz]|pezz|peca|a[ck]?ces|onderd|czesc|cons[uo]m|materia|\d/u;
+const NAMED = /^(?:device|site|ward|set|electrode|sensor|ear|cushion|done)$/;
+/** Words of a heading of one kind of work at most: more are the name of a programme. */
+const LONG = 3;
+
+/** Whether a title above names of parts says of their dates that they are of no replacement. */
+export function isOfOtherWork(text: string, known: ReadonlySet<string>): boolean {
+  const title = folded(text);
+  const saysWork = LAST.test(title) || OTHER_WORK.test(title);
+  return isOfOther(text) || (saysWork && saysNoReplacing(text, known));
+}
+
+/** Whether a text over names of parts neither says that they were replaced nor only names what there is. */
+export function isOpenHeading(text: string, known: ReadonlySet<string>): boolean {
+  const isShort = wordsOf(text, known).length <= LONG;
+  return isShort && !THINGS.test(folded(text)) && saysNoReplacing(text, known);
+}
+
+function saysNoReplacing(text: string, known: ReadonlySet<string>): boolean {
+  const words = wordsOf(text, known);
+  return (
+    !words.every((word) => word.weight < 1 || NAMED.test(word.text)) &&
+    !words.some((word) => /^(?:replaced|installed|new)$/.test(word.text)) &&
+    !OF_SHEET.test(folded(text)) &&
+    !namesWork(text)
+  );
 }

@@ -4,6 +4,7 @@ import { isQuestion, phraseOf, wordsIn } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
 import { remembering } from "../records/remembering.ts";
 import { datesIn } from "./dates-in.ts";
+import { asks } from "./asked.ts";
 import { damageLeft, statementsOf } from "./damage-left.ts";
 import { COMMON, namesPart, type PartWords, partWords } from "./part-words.ts";
 import { type NamedPart, partsNamed } from "./parts-named.ts";
@@ -22,7 +23,7 @@ import {
   TO_SETTLE,
   UNSURE,
 } from "./withdrawing-words.ts";
-import type { WorkToken } from "./work-tokens.ts";
+import { has, type WorkToken } from "./work-tokens.ts";
 
 /**
  * What free text beside a device or a date says of it. Against: it withdraws or condemns what stands there.
@@ -43,6 +44,10 @@ const UNUSED = /(?:^| )(?:(?:do not|don t|not to be) used?|unsafe)(?: |$)/u;
 const INTERVAL =
   /(?:^| )(?:every|each|all|monthly|weekly|quarterly|yearly|\d+ (?:months?|weeks?|days?))(?: |$)/u;
 
+/** Whose skin it is, in the eight languages. */
+const OF_SKIN =
+  /(?:^| )(?:bab|child|infant|newborn|skin|forehead|kind|saugling|haut|enfant|bebe|peau|nin[oa]|piel|bambin|neonat|pelle|pele|crianc|huid|dzieck|skor[aey])/u;
+
 /** A mark alone; what a question without a part is of, nobody can tell. */
 export const ASKING = /^[?\s]+$/u;
 
@@ -51,6 +56,12 @@ export interface RemarkReader {
   readonly says: (text: string, isStatus?: boolean) => RemarkSays;
   /** Codes of the parts alone that a text speaks against; null where it may be the whole device. */
   readonly onlyOf: (text: string) => readonly string[] | null;
+  /** Codes of the parts that a text names; null where it names none. */
+  readonly namedIn: (text: string) => readonly string[] | null;
+  /** Whether a text under some heading says that a part, named in either, is damaged, or that it harmed somebody. */
+  readonly condemns: (text: string, heading: string) => boolean;
+  /** What answers below a heading say against their rows; null of a heading that asks nothing. */
+  readonly asks: (heading: string) => ((text: string) => boolean) | null;
   /** The same of the parts that went from one device to another; false where none did. */
   readonly exchanged: (text: string) => readonly string[] | null | false;
 }
@@ -68,16 +79,29 @@ export function remarkReader(parts: readonly Part[]): RemarkReader {
       : ASKING.test(text) || TO_SETTLE.test(phraseOf(text));
     return isOpen ? "open" : "nothing";
   };
+  // The same few words stand beside thousands of devices.
+  const saysOf = (text: string, isStatus = false): RemarkSays => {
+    const key = `${isStatus ? "status" : "remark"} ${text}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const found = text === "" ? "nothing" : says(text, isStatus);
+    known.set(key, found);
+    return found;
+  };
   return {
-    // The same few words stand beside thousands of devices.
-    says: (text, isStatus = false) => {
-      const key = `${isStatus ? "status" : "remark"} ${text}`;
-      const before = known.get(key);
-      if (before !== undefined) return before;
-      const found = text === "" ? "nothing" : says(text, isStatus);
-      known.set(key, found);
-      return found;
+    says: saysOf,
+    namedIn: (text) => {
+      const tokens = tokensOf(text);
+      return namesPart(tokens) ? codesIn(tokens, named) : null;
     },
+    condemns: (text, heading) => {
+      if (saysOf(text) !== "against") return false;
+      const [tokens, over] = [tokensOf(text), tokensOf(heading)];
+      // Why a part was replaced is over.
+      if (!has(tokens, "damaged") || has(over, "replaced")) return false;
+      return namesPart([...tokens, ...over]) || OF_SKIN.test(phraseOf(text));
+    },
+    asks: (heading) => asks(heading, words),
     onlyOf: (text) => {
       const said = saidOfParts(text, tokensOf);
       return said === null ? null : codesIn(said, named);
@@ -228,8 +252,4 @@ function leavesOpen(text: string, tokens: readonly WorkToken[]): boolean {
     (["later", "no", "damaged"] as const).some((sense) => has(tokens, sense)) ||
     datesIn(text).length > 0
   );
-}
-
-export function has(tokens: readonly WorkToken[], sense: WorkSense): boolean {
-  return tokens.some(({ senses }) => senses.includes(sense));
 }

@@ -1,4 +1,4 @@
-import { answered } from "../languages/answers.ts";
+import { answered, isTick } from "../languages/answers.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { isQuestion, phraseOf } from "../languages/words-of.ts";
 import { isPositionName } from "../records/position-words.ts";
@@ -20,11 +20,6 @@ const OF_STATE = new Set(["status", "state", "result", "outcome", "done"]);
 const tokensOf = (text: string): WorkToken[] => workTokens(text, () => false);
 const hasSense = (tokens: readonly WorkToken[], among: ReadonlySet<WorkSense>): boolean =>
   tokens.some(({ senses }) => senses.some((sense) => among.has(sense)));
-
-/** Whether a cell is a box that is ticked. */
-export function isTick(text: string): boolean {
-  return /^[xv✓✔√☑]$/iu.test(text.trim());
-}
 
 const has = (heading: string, among: ReadonlySet<string>): boolean =>
   wordsOf(heading, new Set()).some(({ text }) => among.has(text));

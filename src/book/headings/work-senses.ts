@@ -17,7 +17,7 @@ const ENGLISH: Readonly<Record<WorkSense, readonly string[]>> = {
   right: list("right, r, rh, right side"),
   partial: list("one, single, half, partly, partial, only, 1, 1x, one side"),
   damaged: list(
-    "damaged, damage, broken, cracked, crack, cracks, torn, tear, tears, worn, worn out, split, loose, leaking, leak, corroded, corrosion, corroding, residue, hardened, hard, defective, defect, faulty, perished, frayed, bent, rusty, rust, peeling, ripped, snapped, melted, chipped, brittle, sticky, detached, coming off, come off, coming apart, come apart, falling off, falling apart, burst, punctured, mouldy, moldy, rash, skin reaction, wire showing, stained, yellowed, discoloured, discolored, discolouration, hairline, smell, smells, burn, burnt, stiff, deformed, dried out, does not stick, doesn t stick, do not stick, don t stick, no longer sticks",
+    "damaged, damage, broken, cracked, crack, cracks, torn, tear, tears, worn, worn out, split, loose, leaking, leak, corroded, corrosion, corroding, oxidised, oxidized, oxidation, tarnished, residue, hardened, hard, defective, defect, faulty, perished, frayed, bent, rusty, rust, peeling, ripped, snapped, melted, chipped, brittle, sticky, detached, coming off, come off, coming apart, come apart, falling off, falling apart, burst, punctured, mouldy, moldy, rash, skin reaction, wire showing, stained, yellowed, discoloured, discolored, discolouration, hairline, smell, smells, burn, burnt, stiff, deformed, dried out, does not stick, doesn t stick, do not stick, don t stick, no longer sticks",
   ),
   inspected: INSPECTED,
   clean: list("clean, ok, okay, good, fine, intact, pass, passed, no findings, nothing found"),

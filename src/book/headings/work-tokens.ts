@@ -98,3 +98,8 @@ function withoutDenied(tokens: readonly WorkToken[]): WorkToken[] {
   }
   return kept;
 }
+
+/** Whether one of the words says so. */
+export function has(tokens: readonly WorkToken[], sense: WorkSense): boolean {
+  return tokens.some(({ senses }) => senses.includes(sense));
+}

@@ -129,7 +129,7 @@ export const DUTCH: Language = {
     right: list("rechts, rechter, rechtse"),
     partial: list("één, enkele, slechts, gedeeltelijk, alleen, helft"),
     damaged: list(
-      "kapot, gebroken, gescheurd, scheur, versleten, lek, verhard, gecorrodeerd, corrosie, roest, resten, beschadigd, defect, barst, gebarsten, vergeeld, verkleurd, vervormd, uitgedroogd, haarscheur, kleverig, plakt niet, ruikt, stinkt",
+      "kapot, gebroken, gescheurd, scheur, versleten, lek, verhard, gecorrodeerd, corrosie, roest, geoxideerd, verroest, stuk, resten, beschadigd, defect, barst, gebarsten, vergeeld, verkleurd, vervormd, uitgedroogd, haarscheur, kleverig, plakt niet, ruikt, stinkt",
     ),
     inspected: list("gecontroleerd, geïnspecteerd, inspectie, nagekeken, controle"),
     clean: list("schoon, in orde, goed"),

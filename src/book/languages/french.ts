@@ -131,7 +131,7 @@ export const FRENCH: Language = {
     right: list("droit, droite"),
     partial: list("un, une, seul, seule, seulement, partiel, partielle, moitié"),
     damaged: list(
-      "cassé, abîmé, endommagé, fissuré, usée, usées, desserré, corrodé, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, défectueux, défectueuse, jauni, jaunie, décoloré, déformé, collant, collante, ne colle plus, ne colle pas, sent mauvais",
+      "cassé, abîmé, endommagé, fissuré, usée, usées, desserré, corrodé, corrosion, rouille, résidus, résidu, durci, durcie, déchiré, défectueux, défectueuse, jauni, jaunie, décoloré, déformé, collant, collante, oxydé, oxydation, rouillé, ne colle plus, ne colle pas, sent mauvais",
     ),
     inspected: list("vérifié, contrôlé, inspecté, inspection, contrôle visuel"),
     clean: list("propre, rien à signaler, ras, conforme"),

@@ -142,7 +142,7 @@ export const GERMAN: Language = {
     right: list("rechts, rechte, rechter, rechtes, rechten"),
     partial: list("eine, einer, einen, einzelne, einzeln, teilweise, nur, hälfte"),
     damaged: list(
-      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen, vergilbt, verfärbt, verformt, haarriss, riecht, klebt nicht, klebrig, brüchig, spröde, porös, ausgetrocknet",
+      "kaputt, gebrochen, riss, risse, rissig, eingerissen, verschlissen, verschleiß, abgenutzt, lose, locker, undicht, verhärtet, hart, korrodiert, korrosion, rost, rückstände, rückstand, defekt, beschädigt, gerissen, vergilbt, verfärbt, verformt, haarriss, riecht, klebt nicht, klebrig, brüchig, spröde, porös, ausgetrocknet, oxidiert, oxydiert, oxidation, verrostet, rostig",
     ),
     inspected: list(
       "geprüft, kontrolliert, inspiziert, sichtkontrolle, sichtprüfung, überprüft, inspektion",

@@ -135,7 +135,7 @@ export const ITALIAN: Language = {
     right: list("destro, destra, dx"),
     partial: list("uno, una, un, solo, sola, parziale, metà"),
     damaged: list(
-      "rotto, rotta, rotti, danneggiato, crepato, crepa, usurato, allentato, corroso, corrosione, ruggine, residui, residuo, indurito, strappato, guasto, guasta, ingiallito, scolorito, deformato, appiccicoso, appiccicosa, puzza, non attacca, non aderisce",
+      "rotto, rotta, rotti, danneggiato, crepato, crepa, usurato, allentato, corroso, corrosione, ruggine, ossidato, ossidazione, arrugginito, residui, residuo, indurito, strappato, guasto, guasta, ingiallito, scolorito, deformato, appiccicoso, appiccicosa, puzza, non attacca, non aderisce",
     ),
     inspected: list("controllato, verificato, ispezionato, ispezione, controllo visivo"),
     clean: list("pulito, in ordine, nessun difetto, conforme"),

@@ -132,7 +132,7 @@ export const POLISH: Language = {
     right: list("prawy, prawa, prawe, prawej"),
     partial: list("jeden, jedna, jedną, jedno, tylko, częściowo, połowa"),
     damaged: list(
-      "uszkodzony, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, pożółkły, pożółkła, pożółkłe, odbarwiony, przebarwiony, zdeformowany, lepki, lepka, wyschnięty, śmierdzi, nie klei",
+      "uszkodzony, pęknięty, pęknięta, pęknięte, pęknięcie, zużyty, zużyta, zużyte, luźny, korozja, rdza, skorodowany, utleniony, zardzewiały, zardzewiała, podarty, podarta, podarte, osad, stwardniały, stwardniała, zepsuty, zepsuta, rozdarty, rozdarta, rozdarte, pożółkły, pożółkła, pożółkłe, odbarwiony, przebarwiony, zdeformowany, lepki, lepka, wyschnięty, śmierdzi, nie klei",
     ),
     inspected: list("sprawdzono, skontrolowano, kontrola, inspekcja, oględziny"),
     clean: list("czysty, czysta, czyste, w porządku, bez uwag, sprawny"),

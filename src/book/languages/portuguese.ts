@@ -135,7 +135,7 @@ export const PORTUGUESE: Language = {
     right: list("direito, direita"),
     partial: list("um, uma, só, apenas, parcial, metade"),
     damaged: list(
-      "partido, quebrado, danificado, rachado, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, resíduos, resíduo, endurecido, rasgado, avariado, amarelado, desbotado, deformado, pegajoso, pegajosa, cheira mal, não cola",
+      "partido, quebrado, danificado, rachado, gasto, gasta, solto, solta, corroído, corrosão, ferrugem, oxidado, oxidação, enferrujado, resíduos, resíduo, endurecido, rasgado, avariado, amarelado, desbotado, deformado, pegajoso, pegajosa, cheira mal, não cola",
     ),
     inspected: list("verificado, inspecionado, inspeção, revisto, conferido"),
     clean: list("limpo, limpa, sem achados, bom"),

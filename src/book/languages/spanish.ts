@@ -135,7 +135,7 @@ export const SPANISH: Language = {
     right: list("derecho, derecha, dcho, dcha"),
     partial: list("uno, una, un, solo, sólo, parcial, medio"),
     damaged: list(
-      "roto, rota, rotos, rotas, dañado, agrietado, grieta, desgastado, suelto, suelta, corroído, corrosión, óxido, residuos, residuo, endurecido, deteriorado, rajado, rasgado, amarillento, amarillenta, descolorido, deformado, pegajoso, pegajosa, huele mal, no pega, no se pega",
+      "roto, rota, rotos, rotas, dañado, agrietado, grieta, desgastado, suelto, suelta, corroído, corrosión, óxido, oxidado, oxidación, residuos, residuo, endurecido, deteriorado, rajado, rasgado, amarillento, amarillenta, descolorido, deformado, pegajoso, pegajosa, huele mal, no pega, no se pega",
     ),
     inspected: list("revisado, revisión, inspeccionado, inspección, comprobado, verificado"),
     clean: list("limpio, limpia, correcto, sin hallazgos, bien"),

@@ -13,7 +13,7 @@ import { movesIn } from "../workbook/moving.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import type { CountDoubts } from "./count-doubts.ts";
-import { withComments } from "./comments.ts";
+import type { withComments } from "./comments.ts";
 import { copiedDates } from "./copied-dates.ts";
 import { countSheets, partsAmong } from "./counts-found.ts";
 import { allCounts, type Counted, readCounts } from "./counts.ts";
@@ -27,7 +27,8 @@ import { ownLimitFaults } from "./own-limit-faults.ts";
 import type { OwnLogs, ReadsLogs } from "./own-log.ts";
 import { findRegisters, type Found, type Search } from "./register.ts";
 import { hasOurColumns } from "./our-columns.ts";
-import { readRemarks } from "./remarks.ts";
+import type { readRemarks } from "./remarks.ts";
+import { hasWordsBeside } from "./words-beside.ts";
 
 /** What was found in a register, for its devices and for what is told of its rows. */
 export interface ReadRegister {
@@ -71,7 +72,20 @@ export interface Asked {
     jobs: readonly Job[],
     devices: ReadonlyMap<string, unknown>,
   ) => readonly Job[];
+  readonly ear: () => Ear;
 }
+
+/** Hears what people wrote beside devices and dates. */
+interface Ear {
+  readonly readRemarks: typeof readRemarks;
+  readonly withComments: typeof withComments;
+}
+
+/** Where nothing is written there is nothing to hear. */
+const DEAF: Ear = {
+  readRemarks: () => ({ rows: new Set(), parts: new Map(), problems: [] }),
+  withComments: (_found, _named, problems) => [...problems],
+};
 
 const NO_LOGS: OwnLogs = { read: [], jobs: [], missing: null, none: false };
 
@@ -115,7 +129,7 @@ export function* beginBook(snapshot: Snapshot, written: Ours, asked: Asked): Ste
   const counted = markedCounts(read, monthStart(reportDate));
   yield;
   const among: Among = {
-    ...{ snapshot, ours, repeated, search },
+    ...{ snapshot, ours, repeated, search, asked },
     countsOf: (key) => counted.byDevice.get(key) ?? [],
   };
   const registers: ReadRegister[] = [];
@@ -229,18 +243,20 @@ interface Among {
   readonly search: Search;
   readonly countsOf: (key: string) => readonly Count[];
   readonly repeated: ReadonlySet<string>;
+  readonly asked: Asked;
 }
 
 /** The devices of a register with their dates. */
 function* readRegister(
   found: Found,
   written: Fleet | undefined,
-  { snapshot, ours, search, countsOf, repeated }: Among,
+  { snapshot, ours, search, countsOf, repeated, asked }: Among,
 ): Steps<ReadRegister> {
   if (written === undefined) throw new Error(`no devices of ${found.register.sheet}`);
   const retirements = doubtedRetirements({ found, fleet: written, ours, countsOf });
   yield;
-  const remarks = readRemarks(found, written.named, ours.parts);
+  const ear = hasWordsBeside(found) ? asked.ear() : DEAF;
+  const remarks = ear.readRemarks(found, written.named, ours.parts);
   yield;
   const said = { remarks: remarks.rows, parts: remarks.parts };
   const doubted = { retirements: retirements.byRow, repeated, ...said };
@@ -248,7 +264,7 @@ function* readRegister(
   yield;
   const { devices, problems } = yield* readLastDone({ found, ours, fleet });
   yield;
-  const doubts = withComments(found, fleet.named, [
+  const doubts = ear.withComments(found, fleet.named, [
     ...movingDates(snapshot, found, fleet.named),
     ...misplacedDates(found, fleet.named, ours),
     ...problems,

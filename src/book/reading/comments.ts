@@ -6,6 +6,7 @@ import { speaksAgainstDate } from "../headings/comment-text.ts";
 import { trueDate } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import { wordsSaid } from "./first-words.ts";
+import { placeIn } from "./cell-place.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { faultLater, withWords } from "./told-later.ts";
@@ -63,11 +64,6 @@ function commented(
   }
   if (before === undefined) return unweighed(place, said);
   return faultLater(before.kind, place, "commented", said, false, before);
-}
-
-/** A cell of a register as a place. */
-export function placeIn({ page, register }: Found, row: number, column: number) {
-  return { sheet: page.sheet.name, row, column, heading: register.headings[column] ?? "" };
 }
 
 /** A comment that changes nothing, told. */

@@ -5,7 +5,7 @@ import { deviceKey } from "../records/device-key.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Problem } from "../records/records.ts";
 import { identifierAt, trueDate } from "../workbook/cells.ts";
-import { placeIn } from "./comments.ts";
+import { placeIn } from "./cell-place.ts";
 import type { Named } from "./devices.ts";
 import { isCopy, isKeptAs, isSetAside } from "./register-alike.ts";
 import type { Found, Search } from "./register.ts";

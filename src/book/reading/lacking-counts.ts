@@ -5,6 +5,7 @@ import { identifierAt, isBlank, isBlankRow, textOf, trueDate } from "../workbook
 import { cellAt, type CellValue } from "../workbook/snapshot.ts";
 import type { CountSheet } from "./count-sheets.ts";
 import { wordsSaid } from "./first-words.ts";
+import { saidOfCounts } from "./partial-counts.ts";
 import { saysTotal } from "./rows.ts";
 
 /** What says that counts are missing: in words, or by a sum above what is there. */
@@ -63,6 +64,10 @@ export function lackingIn(
   });
   // On a register remarks are of the devices.
   if (isRegister(sheet)) return found;
+  const ofDevices = values.flatMap((_, row) => (ofRow(row) === null ? [] : row));
+  for (const said of saidOfCounts(sheet, { rows: ofDevices, taken })) {
+    found.push({ said, keys: null });
+  }
   const saysLack = remembering(lacks);
   // Whose counts stand under a label that is no device's.
   const keysOf = (label: string, row: number): Lacking["keys"] | undefined => {
@@ -135,10 +140,12 @@ function sumsAbove(
 const MEAN =
   /(?:^| )(?:average|mean|avg|durchschnitt|mittel(?:wert)?|moyenne|promedio|media|gemiddeld\w*|srednia)(?: |$)/u;
 
-/** Whether one of the columns holds days, as those of a register do. */
-function isRegister({ page, heading, lastRow }: CountSheet): boolean {
+/** Whether one of the columns holds days, as those of a register do; the months of a list are none. */
+function isRegister(sheet: CountSheet): boolean {
+  const { page, heading, lastRow } = sheet;
+  const month = sheet.shape === "long" ? sheet.month : null;
   return heading.texts.some((text, column) => {
-    if (text === "") return false;
+    if (text === "" || column === month) return false;
     let days = 0;
     for (let row = heading.last + 1; row <= lastRow; row += 1) {
       if (trueDate(page, row, column) !== null) days += 1;

@@ -6,7 +6,7 @@ import { isLastDone } from "../records/positions.ts";
 import type { Ours, Problem } from "../records/records.ts";
 import { calendarOf } from "../records/work-calendar.ts";
 import { identifierAt, keyOf, type Page, trueDate } from "../workbook/cells.ts";
-import { placeIn } from "./comments.ts";
+import { placeIn } from "./cell-place.ts";
 import type { Named } from "./devices.ts";
 import type { Found } from "./register.ts";
 import { movedCells } from "./moved-cells.ts";

@@ -13,7 +13,7 @@ import { type Snapshot, sheetNamed, valueAt } from "../workbook/snapshot.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
 import { jobIndex } from "../records/job-index.ts";
-import { type Unused, unusedDates } from "./unused-dates.ts";
+import { turnedDates, type Unused, unusedDates } from "./unused-dates.ts";
 
 const KNOWN = new Set(knownWords());
 
@@ -66,7 +66,17 @@ function undatedIn(
       if (column !== null && unused.length === 0) return [];
       const numbers = all.filter(({ bare, named }) => bare && named).map(({ heading }) => heading);
       const history = pastOnes(snapshot, register, unused);
-      const beside = { unused, numbers, partsIn, isTicked, ofParts, history, ...ours.settings };
+      const turned = turnedDates(snapshot, reading, part);
+      const beside = {
+        turned,
+        unused,
+        numbers,
+        partsIn,
+        isTicked,
+        ofParts,
+        history,
+        ...ours.settings,
+      };
       const byRow = partsIn?.dates ?? [];
       const inBlocks = (partsIn?.rows ?? []).flatMap(({ row, isNamed }) => (isNamed ? [] : row));
       const missing = noColumn(register.sheet, part, beside);
@@ -108,6 +118,8 @@ function strangeDates(snapshot: Snapshot, reading: RegisterReading, part: Part):
 interface Beside extends Pick<Settings, "positions"> {
   /** Headings of dates that are not used, the nearest first. */
   readonly unused: readonly Unused[];
+  /** Headings of dates of the part, beside what stands above and is of something else. */
+  readonly turned: ReturnType<typeof turnedDates>;
   /** Headings that name the part above numbers without the format of dates. */
   readonly numbers: readonly string[];
   /** The parts by row; null where rows are devices. */
@@ -131,9 +143,9 @@ function pastOnes(snapshot: Snapshot, register: Register, unused: readonly Unuse
 function noColumn(
   sheet: string,
   part: Part,
-  { unused, numbers, partsIn, isTicked, ofParts, positions, history }: Beside,
+  { turned, unused, numbers, partsIn, isTicked, ofParts, positions, history }: Beside,
 ): Problem {
-  const cause = `No heading was understood as the last replacement of ${part.name}.`;
+  const cause = `No heading was understood as the last replacement of ${part.name}${becauseOf(turned)}.`;
   if (partsIn !== null) {
     // Its dates are of several parts: taken for one of them they would be wrong for the others.
     const log = isOfEvents(partsIn.rows) ? ", with --log where each row is a replacement" : "";
@@ -165,6 +177,12 @@ function noColumn(
             ? `If it is the column "${nearest}", ${option(nearest)}.`
             : `If it is in the columns ${listed([nearest, ...beside].map(quoted), 10)}, ${option(nearest)}: ${counts}.`;
   return fault("no column", wholeSheet(sheet), cause, fix);
+}
+
+/** What stands around dates under the name of the part and does not say that it was replaced. */
+function becauseOf([first]: ReturnType<typeof turnedDates>): string {
+  if (first === undefined) return "";
+  return `: ${quoted(first.by)} with ${quoted(first.heading)} does not say that it was replaced`;
 }
 
 const MOST_NAMED = 6;

@@ -1,6 +1,6 @@
 import { type Day, monthStart } from "../../core/day.ts";
 import type { MonthColumn } from "../headings/months.ts";
-import { isTick } from "../headings/work-beside.ts";
+import { isTick } from "../languages/answers.ts";
 import { isBlank, type Page, textOf } from "../workbook/cells.ts";
 import { cellKey } from "../workbook/snapshot.ts";
 import type { SheetNote } from "./count-faults.ts";

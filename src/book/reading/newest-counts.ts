@@ -1,4 +1,5 @@
 import type { Day } from "../../core/day.ts";
+import { isBlank } from "../workbook/cells.ts";
 import { monthNamed } from "../headings/dates.ts";
 import { wordsIn } from "../languages/words-of.ts";
 import type { CountSheet } from "./count-sheets.ts";
@@ -32,6 +33,28 @@ function hasUnreadMonth({ page, heading, months }: Wide, rows: readonly number[]
   return alike.length >= rows.length * NEARLY_ALL;
 }
 
+/** Whether the counts of a device stand one column too far: the first month has none, and one stands beyond the last. */
+function hasMovedRow({ page, heading, months }: Wide, rows: readonly number[]): boolean {
+  const columns = months.map(({ column }) => column);
+  const [first, beyond] = [Math.min(...columns), Math.max(...columns) + 1];
+  if ((heading.texts[beyond] ?? "") !== "") return false;
+  return rows.some((row) => {
+    const cells = page.sheet.values[row] ?? [];
+    const value = cells[beyond];
+    const counts = columns.slice(1).map((column) => cells[column]);
+    const sum = counts.reduce<number>((all, one) => all + numberIn(one), 0);
+    return (
+      isBlank(cells[first] ?? null) &&
+      counts.every((one) => typeof one === "number") &&
+      typeof value === "number" &&
+      Number.isInteger(value) &&
+      // A sum or a mean of the months is no month.
+      value !== sum &&
+      Math.abs(value * counts.length - sum) > counts.length
+    );
+  });
+}
+
 /**
  * What puts the newest counts of a sheet in doubt.
  *
@@ -40,7 +63,7 @@ function hasUnreadMonth({ page, heading, months }: Wide, rows: readonly number[]
  * @returns The reason; null where there is none.
  */
 export function newerIn(sheet: Wide, rows: readonly number[]): Newer | null {
-  if (hasUnreadMonth(sheet, rows)) return "newest";
+  if (hasUnreadMonth(sheet, rows) || hasMovedRow(sheet, rows)) return "newest";
   return isCopied(sheet, rows) ? "copied" : null;
 }
 

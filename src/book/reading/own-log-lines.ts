@@ -1,8 +1,8 @@
 import type { Day } from "../../core/day.ts";
 import { isEnglish } from "../headings/words.ts";
 import { languageOf } from "../languages/dictionary.ts";
-import { answered } from "../languages/answers.ts";
-import { asksWhetherDone, isTick, turnsWork } from "../headings/work-beside.ts";
+import { answered, isTick } from "../languages/answers.ts";
+import { asksWhetherDone, turnsWork } from "../headings/work-beside.ts";
 import { isQuestion, wordingKey } from "../languages/words-of.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { damageIn, findingText } from "../records/finding-words.ts";

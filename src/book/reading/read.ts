@@ -8,6 +8,7 @@ import type { Page } from "../workbook/cells.ts";
 import { sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import { eachOf, finished, type Steps } from "../workbook/steps.ts";
 import { type Asked, type Begun, beginBook } from "./begin.ts";
+import { withComments } from "./comments.ts";
 import { countDoubts } from "./count-doubts.ts";
 import { toldOf } from "./count-faults.ts";
 import type { CountSheet } from "./count-sheets.ts";
@@ -30,6 +31,7 @@ import { passedRegisters } from "./passed-registers.ts";
 import { sameDevices } from "./same-device.ts";
 import type { Found } from "./register.ts";
 import { nameable } from "./devices-in-text.ts";
+import { readRemarks } from "./remarks.ts";
 import { shelfProblems } from "./shelf-problems.ts";
 import { stockBeside } from "./stock-beside.ts";
 import { shapesTold } from "./shapes.ts";
@@ -48,6 +50,7 @@ export const ASKED: Asked = {
   ownLogs,
   countDoubts: () => countDoubts,
   nearDevices: withNearDevices,
+  ear: () => ({ readRemarks, withComments }),
 };
 
 /**

@@ -3,7 +3,7 @@ import { withoutRivals } from "../headings/rivals.ts";
 import { type Chosen, type Choices } from "../headings/choices.ts";
 import { evidenceOf } from "../headings/column-profile.ts";
 import { headingCandidates, headingsAt, type HeadingRows, repeats } from "../headings/headings.ts";
-import { isTurnedAround } from "../headings/around.ts";
+import { turnedBy } from "../headings/around.ts";
 import { matchColumns, type Matched } from "../headings/claims.ts";
 import { ACCEPTED, type Candidate, type Matcher } from "../headings/match.ts";
 import { monthsIn } from "../headings/months.ts";
@@ -188,8 +188,10 @@ function matchingOf({ page, heading }: Trial, known: Known): Matching {
   const device = found.find(({ field }) => field === "device")?.column ?? 0;
   const evidenceFor = (match: ColumnMatch): Candidate["evidence"] =>
     all.find(({ column }) => column === match.column)?.evidence ?? null;
+  const dated = found.filter(({ field }) => isLastDone(field)).map(({ column }) => column);
+  const around = { page, heading, matcher, device, dated };
   const isTurned = (match: ColumnMatch): boolean =>
-    isTurnedAround({ page, heading, matcher, match, evidence: evidenceFor(match), device });
+    turnedBy({ ...around, match, evidence: evidenceFor(match) }) !== null;
   const upright = found.filter((match) => !isTurned(match));
   const straight = withoutRivals(open, upright, all);
   const named = bySerial(straight, all);

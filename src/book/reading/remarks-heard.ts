@@ -1,11 +1,11 @@
-import { answered } from "../languages/answers.ts";
-import { isQuestion } from "../languages/words-of.ts";
 import { ownTitles } from "../answers/titles.ts";
-import { isLastDone } from "../records/positions.ts";
+import { fieldOfPart, isLastDone } from "../records/positions.ts";
 import type { Part } from "../records/records.ts";
+import { isSure } from "../headings/asked.ts";
+import { saysEarlier } from "../headings/planned.ts";
 import type { RemarkReader } from "../headings/remark-text.ts";
 import { wordsOf } from "../headings/words.ts";
-import { textOf, widest } from "../workbook/cells.ts";
+import { keyOf, textOf, widest } from "../workbook/cells.ts";
 import { cellAt } from "../workbook/snapshot.ts";
 import { wordsSaid } from "./first-words.ts";
 import type { Named } from "./devices.ts";
@@ -23,20 +23,22 @@ export interface Heard {
   /** The text without whoever wrote it, where that stands before it. */
   readonly said?: string;
   readonly heard: "against" | "open" | "comment";
+  /** Codes of the parts it is of, where they are known otherwise; null for the whole row. */
+  readonly codes?: Codes | undefined;
 }
 
+type Codes = readonly string[] | null;
 type Says = RemarkReader["says"];
+type Reader = RemarkReader & { readonly parts: readonly Part[] };
 
 /** Everything that is said of devices: in comments, behind their names, in columns and in rows that are no device's. */
-export function allHeard(
-  found: Found,
-  serving: readonly Named[],
-  { says, parts }: { readonly says: Says; readonly parts: readonly Part[] },
-): Heard[] {
+export function allHeard(found: Found, serving: readonly Named[], reader: Reader): Heard[] {
+  const { says } = reader;
   return [
     ...inComments(found, serving, says),
     ...inNames(found, serving, says),
-    ...inColumns(found, serving, { says, parts }),
+    ...inColumns(found, serving, reader),
+    ...inOthers(found, serving, reader),
     ...inAsides(found, says),
   ];
 }
@@ -71,30 +73,74 @@ function inNames({ columns }: Found, serving: readonly Named[], says: Says): Hea
   });
 }
 
-function inColumns(
-  found: Found,
-  serving: readonly Named[],
-  { says, parts }: { readonly says: Says; readonly parts: readonly Part[] },
-): Heard[] {
+function inColumns(found: Found, serving: readonly Named[], reader: Reader): Heard[] {
   const { page, register, columns } = found;
   const bare = unheaded(found);
-  const taken = new Set(register.matches.map((one) => one.column));
-  const remarks = remarkColumns(found, parts);
-  const asking = register.headings.flatMap((heading, column) =>
-    asks(heading) === null || taken.has(column) || remarks.includes(column) ? [] : [column],
-  );
-  return [...remarks, ...bare, ...asking].flatMap((column) => {
+  const taken = new Map(register.matches.map(({ column, field }) => [column, field]));
+  const remarks = remarkColumns(found, reader.parts);
+  return [...remarks, ...bare, ...askedAmong(found, reader, remarks)].flatMap((column) => {
     const isStatus = column === columns.get("status");
-    const isAgainst = asks(register.headings[column] ?? "");
+    const heading = register.headings[column] ?? "";
+    const isAgainst = reader.asks(heading);
+    const codes = isAgainst === null ? undefined : askedOf(found, column, reader);
     return serving.flatMap((device): Heard[] => {
       const { row } = device;
       const textIn = (at: number): string => textOf(page.sheet.values[row]?.[at] ?? null);
       const text = textIn(column);
+      if (isAgainst?.(text) === true) {
+        return [{ device, row, column, text, heard: "against", codes }];
+      }
       // What a status says of leaving is told with the other statuses, and so is what is not weighed.
-      const heard = isAgainst?.(text) === true ? "against" : says(text, isStatus);
+      const heard = reader.says(text, isStatus);
       if (heard === "nothing" || (heard === "open" && isStatus)) return [];
       const around = bare.includes(column) ? freeAround(column, taken).map(textIn) : [];
       return [{ device, row, column, text, heard, beside: [text, ...around] }];
+    });
+  });
+}
+
+/** Columns in which people answer whether something was done or is good, beside those of remarks. */
+function askedAmong({ register }: Found, { asks }: Reader, remarks: readonly number[]): number[] {
+  const taken = new Set([...register.matches.map(({ column }) => column), ...remarks]);
+  return register.headings.flatMap((heading, column) =>
+    heading === "" || taken.has(column) || asks(heading) === null ? [] : [column],
+  );
+}
+
+/**
+ * The parts that a heading asks about: those it names or, where each date has such a column beside it, that of the date
+ * before it; null where it may be the whole row.
+ */
+function askedOf({ register }: Found, column: number, { namedIn, parts }: Reader): Codes {
+  const { headings, matches } = register;
+  const heading = headings[column] ?? "";
+  const isOfEach = headings.filter((other) => keyOf(other) === keyOf(heading)).length > 1;
+  const beside = matches.find((match) => match.column === column - 1)?.field ?? "";
+  const part = parts.find(({ code }) => isOfEach && fieldOfPart(beside) === `last:${code}`);
+  return namedIn(heading) ?? (part === undefined ? null : [part.code]);
+}
+
+/** Fields whose cells are read as what they say. */
+const READ = /^(?:device|note|status|last:|finding:)/u;
+
+/** What speaks of a damaged part, or of harm, under any other heading than that of an earlier time or of a replacement. */
+function inOthers(found: Found, serving: readonly Named[], reader: Reader): Heard[] {
+  const { page, register } = found;
+  const { condemns, namedIn, parts } = reader;
+  const isOurs = ownTitles(parts)(register.headings);
+  const heard = new Set([
+    ...register.matches.flatMap(({ field, column }) => (READ.test(field) ? [column] : [])),
+    ...remarkColumns(found, parts),
+  ]);
+  return register.headings.flatMap((heading, column) => {
+    if (heading === "" || heard.has(column) || isOurs(heading)) return [];
+    if (saysEarlier(heading)) return [];
+    return serving.flatMap((device): Heard[] => {
+      const { row } = device;
+      const text = page.sheet.values[row]?.[column] ?? null;
+      if (typeof text !== "string" || !condemns(text, heading)) return [];
+      const codes = namedIn(text) === null ? (namedIn(heading) ?? undefined) : undefined;
+      return [{ device, row, column, text, heard: "against", codes }];
     });
   });
 }
@@ -103,7 +149,7 @@ function inColumns(
 const NEAR = 5;
 
 /** A few columns on either side that are taken for nothing: a small table of faults has its devices in one of them. */
-function freeAround(column: number, taken: ReadonlySet<number>): number[] {
+function freeAround(column: number, taken: ReadonlyMap<number, string>): number[] {
   const free: number[] = [];
   for (let at = column - 1; at > column - NEAR && !taken.has(at); at -= 1) free.push(at);
   for (let at = column + 1; at < column + NEAR && !taken.has(at); at += 1) free.push(at);
@@ -134,27 +180,6 @@ const OF_STATE = new Set([
   "issue",
   "issues",
 ]);
-const SURE = /^(?:sure|certain|are you sure|date sure|date certain|reliable)\b/iu;
-/** Headings under which people answer whether all was done, in eight languages; "no" speaks against the row. */
-const WHOLE =
-  /(?<!\p{L})(?:complet[ao]?|complete|full set|whole set|all changed|komplett\p{L}*|vollst[äa]ndig\p{L}*|compleet|volledig|komplet\p{L}*|pe[łl]n[ya]|confirmed|verified|best[äa]tigt|confirm[ée]e?|confirmad[ao]|confermat[ao]|bevestigd|potwierdzon\p{L}*)(?!\p{L})|^(?:done|changed|replaced|erledigt|fait|hecho|feito|fatto|gedaan|wykonano)\s*\??$/iu;
-/** Headings under which a mark says that it was not. */
-const PARTLY =
-  /(?<!\p{L})(?:partial|partly|teilweise|partiel|parcial|parziale|gedeeltelijk|cz[ęe][śs]ciow)/iu;
-const MARK = /^[xy✓✔]$/iu;
-const DENIED = /^n$/iu;
-
-/** What an answer under a heading says against its row; null of a heading that asks nothing. */
-function asks(heading: string): ((text: string) => boolean) | null {
-  if (PARTLY.test(heading))
-    return (text) => isQuestion(text) || answered(text) === true || MARK.test(text);
-  return SURE.test(heading) || WHOLE.test(heading) ? isDenied : null;
-}
-
-function isDenied(text: string): boolean {
-  return isQuestion(text) || answered(text) === false || DENIED.test(text);
-}
-
 /** Columns of notes, of states and of "sure?"; those that are taken for something else are not among them. */
 export function remarkColumns(
   { register }: Pick<Found, "register">,
@@ -168,6 +193,6 @@ export function remarkColumns(
     if (isOurs(heading)) return [];
     const words = wordsOf(heading, null).map(({ text }) => text);
     const isRemark = words.some((word) => word === "note" || OF_STATE.has(word));
-    return isRemark || SURE.test(heading) ? [column] : [];
+    return isRemark || isSure(heading) ? [column] : [];
   });
 }

@@ -2,7 +2,7 @@ import { alikeKey } from "../records/alike-keys.ts";
 import { counted, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { quoted, textOf } from "../workbook/cells.ts";
-import { placeIn } from "./comments.ts";
+import { placeIn } from "./cell-place.ts";
 import { firstWords } from "./first-words.ts";
 import type { Named } from "./devices.ts";
 import { devicesIn } from "./devices-in-text.ts";

@@ -2,7 +2,8 @@ import { type CellPlace, notice } from "../records/problems.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { keyOf } from "../workbook/cells.ts";
-import { placeIn, unweighed } from "./comments.ts";
+import { placeIn } from "./cell-place.ts";
+import { unweighed } from "./comments.ts";
 import type { Named } from "./devices.ts";
 import { allHeard, type Heard } from "./remarks-heard.ts";
 import type { Found } from "./register.ts";
@@ -26,7 +27,8 @@ export function readRemarks(
   named: readonly Named[],
   parts: readonly Part[],
 ): Remarks {
-  const { says, onlyOf, exchanged } = remarkReader(parts);
+  const reader = remarkReader(parts);
+  const { says, onlyOf, exchanged } = reader;
   const rows = new Set<number>();
   const doubted = new Map<number, readonly string[]>();
   const serving = named.filter(({ retired }) => !retired);
@@ -42,30 +44,33 @@ export function readRemarks(
     else doubted.set(row, [...(doubted.get(row) ?? []), ...codes]);
   };
   /** Devices against whose parts a remark speaks, and which parts; null where it speaks against none. */
-  const spokenAgainst = ({ device, text, said = text, beside = [said], heard }: Heard) => {
+  const spokenAgainst = ({ device, text, said = text, beside = [said], heard, codes }: Heard) => {
     const swapped = heard !== "against" && exchanged(said);
     if (heard !== "against" && swapped === false) return null;
     // What names another device may be of that one.
     const of = [...new Set([...(device === null ? [] : [device]), ...namedIn(beside)])];
     if (swapped !== false && of.length < 2) return null;
+    if (codes !== undefined) return { of, codes };
     return { of, codes: swapped === false ? onlyOf(said) : swapped };
   };
-  const problems = allHeard(found, serving, { says: hears, parts }).flatMap((one): Problem[] => {
-    const { row, column, text, heard } = one;
-    const place = placeIn(found, row, column);
-    const against = spokenAgainst(one);
-    if (against !== null) {
-      const { of, codes } = against;
-      for (const device of of) put(device.row, codes);
-      const kind = codes === null ? "remark" : "part remark";
-      const ids = of.map(({ id }) => id);
-      return of.length === 0 ? [] : [faultLater(kind, place, "against", text, ids, codes)];
-    }
-    if (heard === "comment") return [unweighed(place, text)];
-    if (says(text) === "nothing" || told.has(keyOf(text))) return [];
-    told.add(keyOf(text));
-    return [openRemark(place, text)];
-  });
+  const problems = allHeard(found, serving, { ...reader, says: hears, parts }).flatMap(
+    (one): Problem[] => {
+      const { row, column, text, heard } = one;
+      const place = placeIn(found, row, column);
+      const against = spokenAgainst(one);
+      if (against !== null) {
+        const { of, codes } = against;
+        for (const device of of) put(device.row, codes);
+        const kind = codes === null ? "remark" : "part remark";
+        const ids = of.map(({ id }) => id);
+        return of.length === 0 ? [] : [faultLater(kind, place, "against", text, ids, codes)];
+      }
+      if (heard === "comment") return [unweighed(place, text)];
+      if (says(text) === "nothing" || told.has(keyOf(text))) return [];
+      told.add(keyOf(text));
+      return [openRemark(place, text)];
+    },
+  );
   return { rows, parts: doubted, problems };
 }
 

@@ -3,6 +3,7 @@ import { phraseOf } from "../languages/words-of.ts";
 import { isBlank, isBlankRow, type Page, textOf, trueDate } from "../workbook/cells.ts";
 import type { HeadingRows } from "../headings/headings.ts";
 import { wordsOf } from "../headings/words.ts";
+import { isGroupRow, isTitleAgain } from "./group-rows.ts";
 import { isExample } from "./example-rows.ts";
 import { isFootRow } from "./foot-rows.ts";
 import type { ProblemKind } from "../records/problem-kinds.ts";
@@ -53,6 +54,7 @@ export function sortRows(
     sheet,
     device,
     site: columns.get("site") ?? device,
+    first: heading.first,
     headings: headingCells(sheet, heading),
     across: labelRows(sheet),
     totals: new Set(sheet.tables.filter((one) => one.totalsRow).map(({ area }) => area.lastRow)),
@@ -106,7 +108,9 @@ interface Look {
   readonly sheet: Sheet;
   readonly device: number;
   readonly site: number;
-  /** The heading's own cells, row by row. */
+  /** The first row of the heading. */
+  readonly first: number;
+  /** Its own cells, row by row. */
   readonly headings: readonly (readonly CellValue[])[];
   /** Rows with a label merged across several columns. */
   readonly across: ReadonlySet<number>;
@@ -150,7 +154,7 @@ function isTotal(look: Look, row: number, cells: readonly CellValue[]): boolean 
   if (look.totals.has(row)) return true;
   const id = cells[device] ?? null;
   if (saysTotal(id)) return true;
-  if (!isBlank(id)) return false;
+  if (!isBlank(id)) return !NUMBERED.test(textOf(id)) && isGroupRow(look, cells);
   if (saysTotal(cells[site] ?? null)) return true;
   if (saysTotal(cells.find((value) => !isBlank(value)) ?? null)) return true;
   return (
@@ -223,7 +227,11 @@ function saysStateAlone(cells: readonly CellValue[]): boolean {
 }
 
 /** One cell alone in its row that is a label across the columns or a sentence. */
-function isLoneText({ across }: Look, row: number, cells: readonly CellValue[]): boolean {
+function isLoneText(
+  { across, sheet, first }: Look,
+  row: number,
+  cells: readonly CellValue[],
+): boolean {
   let lone: CellValue = null;
   for (const value of cells) {
     if (isBlank(value)) continue;
@@ -232,5 +240,6 @@ function isLoneText({ across }: Look, row: number, cells: readonly CellValue[]):
   }
   if (typeof lone !== "string") return false;
   const text = lone.trim();
-  return across.has(row) || text.split(/\s+/).length >= NOTE_WORDS || TIMED.test(text);
+  const isLabel = across.has(row) || text.split(/\s+/).length >= NOTE_WORDS || TIMED.test(text);
+  return isLabel || isTitleAgain(sheet, first, text);
 }

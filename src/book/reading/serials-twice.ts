@@ -1,7 +1,7 @@
 import { listed, notice } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { identifierAt, quoted } from "../workbook/cells.ts";
-import { placeIn } from "./comments.ts";
+import { placeIn } from "./cell-place.ts";
 import type { Named } from "./devices.ts";
 import { bySerial } from "./misplaced-dates.ts";
 import type { Found } from "./register.ts";

@@ -4,7 +4,8 @@ import { knownWords, wordsOf } from "../headings/words.ts";
 import { isLastDone } from "../records/positions.ts";
 import type { Part, Problem } from "../records/records.ts";
 import { cellKey, cellAt } from "../workbook/snapshot.ts";
-import { placeIn, unweighed } from "./comments.ts";
+import { placeIn } from "./cell-place.ts";
+import { unweighed } from "./comments.ts";
 import { wordsSaid } from "./first-words.ts";
 import type { Found } from "./register.ts";
 

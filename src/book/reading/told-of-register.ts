@@ -62,11 +62,13 @@ export function ofColumns(
   ];
   const faults = columnsTold(asked.filter(({ severity }) => severity === "fault"));
   const told = columnsTold(asked);
-  const unused = unusedColumns(found, named, { parts, settings, told: faults, asked: told });
+  const heard = new Set(remarks.problems.map(({ row, column }) => `${row} ${column}`));
+  const beside = { parts, settings, told: faults, asked: told, heard };
+  const unused = unusedColumns(found, named, beside);
   const urgent = columnsTold(unused.filter(({ severity }) => severity === "fault"));
   const nameless = namelessLimits(found, named, { parts, told: new Set([...told, ...urgent]) });
-  const heard = columnsTold([...asked, ...unused, ...nameless]);
-  const unheaded = unheadedDates(found, named, { ours, told: heard });
+  const spoken = columnsTold([...asked, ...unused, ...nameless]);
+  const unheaded = unheadedDates(found, named, { ours, told: spoken });
   return [...asked, ...nameless, ...unheaded, ...unused];
 }
 

@@ -27,6 +27,8 @@ interface Beside {
   readonly told: ReadonlySet<number>;
   /** Columns that are only asked about; a cell of theirs that condemns a part is told all the same. */
   readonly asked: ReadonlySet<number>;
+  /** Row and column of cells that are heard as remarks. */
+  readonly heard: ReadonlySet<string>;
 }
 
 /**
@@ -37,7 +39,7 @@ interface Beside {
 export function unusedColumns(
   found: Found,
   named: readonly Named[],
-  { parts, told, asked, settings: { reportDate, matches } }: Beside,
+  { parts, told, asked, heard, settings: { reportDate, matches } }: Beside,
 ): Problem[] {
   const { page, register } = found;
   const used = new Set([
@@ -59,8 +61,9 @@ export function unusedColumns(
   const columns = register.headings.flatMap((heading, column): Unused[] => {
     if (heading === "" || used.has(column) || isOwn(heading) || isOther(heading, column)) return [];
     const filled = rows.filter((row) => !isBlank(page.sheet.values[row]?.[column] ?? null));
+    const unheard = filled.filter((row) => !heard.has(`${row} ${column}`));
     const texts = [
-      ...new Set(filled.map((row) => textOf(page.sheet.values[row]?.[column] ?? null))),
+      ...new Set(unheard.map((row) => textOf(page.sheet.values[row]?.[column] ?? null))),
     ];
     const ends = (row: number): boolean =>
       mayEnd({ page, row, column }, { reportDate, isOfPart: says.part(heading) });
@@ -68,7 +71,9 @@ export function unusedColumns(
     const isUrgent =
       texts.some((text) => calls(text, heading, says)) ||
       (!isAsked && says.due(heading) && filled.some(ends));
-    const isTold = filled.length > 0 && (isUrgent || (!isAsked && says.heading(heading)));
+    const isTold =
+      filled.length > 0 &&
+      (isUrgent || (!isAsked && !says.asked(heading) && says.heading(heading)));
     return isTold ? [{ heading, column, isUrgent }] : [];
   });
   const place = { sheet: register.sheet, row: null };

@@ -1,10 +1,11 @@
+import { asksIfGood } from "../headings/if-good.ts";
 import { ANY_PART } from "../headings/fields.ts";
 import { matcherFor } from "../headings/match.ts";
 import { namesPart, partWords } from "../headings/part-words.ts";
 import { mustGo } from "../headings/job-text.ts";
 import { remarkReader } from "../headings/remark-text.ts";
 import { knownWords, wordsOf } from "../headings/words.ts";
-import { answered } from "../languages/answers.ts";
+import { answered, ticked } from "../languages/answers.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { folded, phraseOf } from "../languages/words-of.ts";
 import type { Part } from "../records/records.ts";
@@ -32,9 +33,8 @@ const UNITS = new Set(["days", "week", "month", "year", "years"]);
 /** Headings under which a sign or a colour calls somebody; common practice, no source. */
 const OF_CALLS =
   /(?:^| )(?:rag|flags?|alerts?|alarms?|actions?|to do|todo|traffic lights?|ampel|warnung|feu|alerte|semaforo|alerta|sinal|allerta|stoplicht|alarme?|uwaga)(?: |$)/u;
-/** Signs that all is well, and marks that are set where something is so. */
+/** Signs that all is well. */
 const WELL = /^(?:|[-–—0]|ok|okay|g|green|good|fine|none|n\/?a|grun|vert|verde|groen|zielony)$/u;
-const MARK = /^(?:[xy1✓✔!]+|true|wahr|vrai)$/iu;
 /** Words by which it may be no good, or was not done. */
 const OF_STATE = new Set([
   ...["finding", "calibration", "replaced", "annual", "service", "check", "checked"],
@@ -57,6 +57,8 @@ export interface UnusedReader {
   /** Dates that say something was replaced are told for themselves (strange-parts.ts). */
   readonly strange: (heading: string) => boolean;
   readonly heading: (heading: string) => boolean;
+  /** What is answered below it is heard with the remarks. */
+  readonly asked: (heading: string) => boolean;
   readonly part: (heading: string) => boolean;
   /** A limit of no part that is named. */
   readonly limit: (heading: string) => boolean;
@@ -71,11 +73,6 @@ export interface UnusedReader {
 /** Whether a sign under a heading of calls calls nobody. */
 function isWell(text: string): boolean {
   return WELL.test(folded(text)) || answered(text) === false;
-}
-
-/** What a cell answers to its heading; a mark says that it is so. */
-function answers(text: string): boolean | null {
-  return MARK.test(text) ? true : answered(text);
 }
 
 /** A reader of such columns, for these parts. */
@@ -94,13 +91,15 @@ export function unusedReader(parts: readonly Part[]): UnusedReader {
     part(text) ||
     mustGo(text) ||
     has(text, SENSES);
-  const needs = (over: string): boolean => wordIn(OF_DUE, over) || mustGo(over) || has(over, NEEDS);
+  const needs = (over: string): boolean =>
+    !asksIfGood(over) && (wordIn(OF_DUE, over) || mustGo(over) || has(over, NEEDS));
   return {
     plain: (text) =>
       (wordIn(PLAIN, text) && !wordIn(OF_DUE, text)) ||
       (wordIn(OF_DEVICE, text) && !part(text) && !wordIn(OF_DUE, text)),
     strange: (text) => matcher.covers(text, ANY_PART),
     heading,
+    asked: (text) => remarks.asks(text) !== null,
     part,
     limit: (text) => !part(text) && (wordIn(OF_DUE, text) || wordIn(INTERVAL, text)),
     due: (text) =>
@@ -113,6 +112,6 @@ export function unusedReader(parts: readonly Part[]): UnusedReader {
       text.length <= LONGEST &&
       (remarks.says(text) === "against" ||
         (OF_CALLS.test(phraseOf(over)) && !isWell(text)) ||
-        (heading(over) && (answers(text) === needs(over) || FAILED.test(text)))),
+        (heading(over) && (ticked(text) === needs(over) || FAILED.test(text)))),
   };
 }

@@ -120,3 +120,103 @@ describe("dates ahead below a part's name alone", () => {
     }
   });
 });
+
+describe("names of parts below what says that something was done, and not that they were replaced", () => {
+  const HEADS: Readonly<Record<string, Typed[]>> = {
+    en: ["Device", "Site", "Electrodes", "Ear cushions"],
+    de: ["Gerät", "Standort", "Elektroden", "Ohrpolster"],
+    fr: ["Appareil", "Site", "Électrodes", "Coussinets"],
+    es: ["Equipo", "Hospital", "Electrodos", "Almohadillas"],
+    it: ["Apparecchio", "Sede", "Elettrodi", "Cuscinetti"],
+    pt: ["Equipamento", "Hospital", "Elétrodos", "Almofadas"],
+    nl: ["Apparaat", "Locatie", "Elektroden", "Oorkussens"],
+    pl: ["Aparat", "Szpital", "Elektrody", "Poduszki"],
+  };
+  const at = (language: string, title: string, place: string): Reading => {
+    const head = HEADS[language] ?? [];
+    const rows = [head, ...kit(LAST, LAST)];
+    if (place === "sheet") return read(rows, [], title);
+    if (place === "title") return read([[title], ...rows]);
+    return read([[null, null, title], ...rows], place === "merged" ? [merged(0, 2, 3)] : []);
+  };
+  const OTHER: readonly (readonly [string, string])[] = [
+    ...["Last seen", "Last tested", "Last counted", "Seen"].map((it) => ["en", it] as const),
+    ...["Letzte Prüfung", "Zuletzt gesehen", "Letzter Rundgang"].map((it) => ["de", it] as const),
+    ...["Dernier contrôle", "Dernière vérification"].map((it) => ["fr", it] as const),
+    ...["Última revisión", "Última comprobación", "Revisado el"].map((it) => ["es", it] as const),
+    ...["Ultima verifica", "Ultimo controllo"].map((it) => ["it", it] as const),
+    ...["Última verificação", "Último controlo"].map((it) => ["pt", it] as const),
+    ...["Laatst gecontroleerd", "Laatste controle"].map((it) => ["nl", it] as const),
+    ...["Ostatnia kontrola", "Ostatnio sprawdzono"].map((it) => ["pl", it] as const),
+  ];
+  it.each(OTHER)("are no dates of a replacement: %s, %s", (language, title) => {
+    for (const place of ["over", "merged", "title", "sheet"]) {
+      expect([place, ...dates(at(language, title, place))]).toEqual([place, null, null]);
+    }
+  });
+
+  it("are told with what stands there", () => {
+    const snapshot = bookOf([sheetOf("Last seen", [HEADS["en"] ?? [], ...kit(LAST, LAST)])]);
+    const causes = undatedParts(snapshot, at("en", "Last seen", "sheet")).map(
+      ({ problem }) => problem.cause,
+    );
+    expect(causes).toEqual([
+      'No heading was understood as the last replacement of Electrode set: "Last seen" with "Electrodes" does not say that it was replaced.',
+      'No heading was understood as the last replacement of Ear cushion: "Last seen" with "Ear cushions" does not say that it was replaced.',
+    ]);
+  });
+
+  it("are in doubt below a word of any other work, where it stands over them alone", () => {
+    for (const title of ["Walkround", "Wartung", "Przegląd"]) {
+      expect(dates(at("en", title, "merged"))).toEqual([null, null]);
+      expect(dates(at("en", title, "over"))).toEqual([null, null]);
+    }
+  });
+
+  it.each([
+    ["en", "Last replaced"],
+    ["en", "Last done"],
+    ["en", "Dates"],
+    ["en", "Parts"],
+    ["en", "Reusable parts"],
+    ["en", "2026"],
+    ["en", "Alder"],
+    ["en", "Northshire newborn hearing programme"],
+    ["en", "Equipment, last updated 2026-05-12"],
+    ["de", "Letzter Wechsel"],
+    ["de", "Zuletzt aktualisiert"],
+    ["de", "Verschleißteile"],
+    ["fr", "Dernier remplacement"],
+    ["fr", "Dernière mise à jour"],
+    ["fr", "Pièces"],
+    ["es", "Último cambio"],
+    ["es", "Consumibles"],
+    ["it", "Ultima sostituzione"],
+    ["it", "Accessori"],
+    ["pt", "Última substituição"],
+    ["pt", "Última troca"],
+    ["nl", "Laatste vervanging"],
+    ["nl", "Onderdelen"],
+    ["pl", "Ostatnia wymiana"],
+    ["pl", "Części"],
+  ])("are the replacements below %s, %s", (language, title) => {
+    for (const place of ["over", "merged", "title", "sheet"]) {
+      expect([place, ...dates(at(language, title, place))]).toEqual([place, day(LAST), day(LAST)]);
+    }
+  });
+
+  it("of a dated task say by it that it was done", () => {
+    const rows = [["Gerät", "Standort", "Kalibrierung"], ...kit(LAST)];
+    const [device] = read(rows, [], "Letzte Prüfung").devices;
+    expect(device?.lastDone.at(-1)?.date).toBe(day(LAST));
+  });
+
+  it.each(["Northshire", "Walkround sheet", "Prado", "Sacred Heart"])(
+    "are the replacements on a sheet named %s, and below it as a title",
+    (title) => {
+      for (const place of ["title", "sheet"]) {
+        expect(dates(at("en", title, place))).toEqual([day(LAST), day(LAST)]);
+      }
+    },
+  );
+});

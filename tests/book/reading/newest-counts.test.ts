@@ -42,6 +42,27 @@ describe("numbers beside the newest month", () => {
   });
 });
 
+describe("counts that stand one column too far", () => {
+  const moved = (last: Typed): string => {
+    const rows: Typed[][] = [
+      ["Device", on("2026-03-01"), on("2026-04-01"), on("2026-05-01")],
+      ...IDS.map((id, at): Typed[] => [id, 30 + at, 20 + at, 25 - at]),
+      ["V-6", null, 20, 20, last],
+    ];
+    const register: Typed[][] = [...REGISTER, ["V-6", MAY]];
+    return doubtsSay(readSheets([sheetOf("Kit", register), sheetOf("Tests", rows)])).join(" ");
+  };
+  it("put the newest in doubt, be the last one far above the others or of one device alone", () => {
+    expect(moved(66)).toContain(DOUBT);
+    expect(moved(180)).toContain(DOUBT);
+  });
+  it("do not where the first month has none and the last number is a sum or a mean", () => {
+    expect(moved(40)).toBe("");
+    expect(moved(20)).toBe("");
+    expect(moved(null)).toBe("");
+  });
+});
+
 describe("a month that was copied from the one before", () => {
   const told = (newest: (at: number) => number): string => said(on("2026-05-01"), newest);
   it("is in doubt where all devices have the same counts once more", () => {

@@ -361,37 +361,3 @@ describe("a comment on the sheet to a cell of no device", () => {
     expect(told(read(commented(said, DATE, 0, 0)))).toEqual([]);
   });
 });
-
-describe("an answer beside a date", () => {
-  it.each([
-    ["Complete set", "no"],
-    ["Complete set", "no?"],
-    ["Complete set", "yes?"],
-    ["Set complete?", "N"],
-    ["Komplett", "nein"],
-    ["Vollständig", "nein"],
-    ["Complet", "non"],
-    ["Completo", "não"],
-    ["Compleet", "nee"],
-    ["Komplet", "nie"],
-    ["Confirmed", "no"],
-    ["Bestätigt", "nein"],
-    ["Changed?", "N"],
-    ["Fait", "non"],
-    ["Partial", "x"],
-    ["Teilweise", "ja"],
-  ])("speaks against its row where it says that not all was done: %s, %s", (heading, answer) => {
-    expect(remarked(answer, heading).devices.map(({ doubt }) => doubt)).toEqual(["remark", null]);
-  });
-
-  it.each([
-    ["Complete set", "yes"],
-    ["Komplett", "ja"],
-    ["Partial", "no"],
-    ["Partial", null],
-    ["Complete set", null],
-    ["Printer", "no"],
-  ])("says nothing against it else: %s, %s", (heading, answer) => {
-    expect(remarked(answer, heading).devices.map(({ doubt }) => doubt)).toEqual([null, null]);
-  });
-});

@@ -42,19 +42,30 @@ describe("a column that is not used and says that a part must go or is no good",
     ["Électrodes à changer avant le", [PASSED, PASSED]],
     ["Electrodes max age (months)", [1, 1]],
     ["Faults", ["lead broken", null]],
-    ["Electrodes OK?", ["yes", "no"]],
     ["Needs new electrodes", ["yes", null]],
     ["Source of date", ["not sure", "card"]],
-    // A history in which one part was changed and another is torn; a heading that is asked about besides.
-    ["History", ["1/2 electrodes changed; 30/5 cushion torn", null]],
-    ["Log", [null, "01/02/26 electrodes changed, 30/05/26 cushion torn"]],
-    ["Verlauf", ["Polster gerissen", null]],
-    ["Changes", ["30/5 cushion torn", null]],
   ] as [string, Typed[]][])("is told before all figures: %s", (heading, cells) => {
     expect(said(heading, cells)).toContain(
       `Nothing is read from "${heading}", which says that a part is due or no good.`,
     );
   });
+
+  it.each([
+    ["Electrodes OK?", ["no", "yes"], "SET"],
+    // A history in which one part was changed and another is torn; a heading that is asked about besides.
+    ["History", ["1/2 electrodes changed; 30/5 cushion torn", null], "CUSHION"],
+    ["Log", ["01/02/26 electrodes changed, 30/05/26 cushion torn", null], "CUSHION"],
+    ["Verlauf", ["Polster gerissen", null], "CUSHION"],
+    ["Changes", ["30/5 cushion torn", null], "CUSHION"],
+  ] as [string, Typed[], string][])(
+    "is heard as a remark where a cell says it of a part: %s",
+    (heading, cells, part) => {
+      const { devices, problems } = reading(heading, cells);
+      const doubted = devices.map(({ doubtedParts = [] }) => doubtedParts);
+      expect(doubted).toEqual([expect.arrayContaining([part]), []]);
+      expect(problems.filter(({ kind }) => kind === "unused column")).toEqual([]);
+    },
+  );
 
   it("is told in the check where it may say so", () => {
     expect(unused("Electrodes inspected", [MAY, MAY])).toEqual([
