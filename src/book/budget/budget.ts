@@ -4,7 +4,7 @@ import { deliveriesOf, type OrderLine, purchaseLines, roundMoney } from "../orde
 import { placeSteps } from "../orders/place.ts";
 import { cellText } from "../records/doubts.ts";
 import type { Reading } from "../records/records.ts";
-import { eachSetting, type SettingKey } from "../records/settings.ts";
+import { eachSetting, type SettingKey, SETTINGS } from "../records/settings.ts";
 import { HOLIDAYS } from "../sheets/holidays.ts";
 import { PARTS } from "../sheets/parts.ts";
 import { SETUP } from "../sheets/setup.ts";
@@ -166,12 +166,14 @@ const ORDERED_BY: ReadonlySet<string> = new Set([
   SHELF.name,
 ]);
 
-/** More or larger orders may go out in fewer deliveries: with freight, doubt about them has no careful sum. */
+/** More or larger orders may go out in fewer deliveries: with freight, doubt about them has no careful sum. Notice days change no order. */
 function deliveriesInDoubt(reading: Reading): string[] {
   const { settings, doubts } = reading.ours;
   const first = doubts.find(
-    ({ kind, sheet }) =>
-      kind !== "number in text" && ORDERED_BY.has(sheet.replace(/ \(\d+\)$/, "")),
+    ({ kind, sheet, heading }) =>
+      kind !== "number in text" &&
+      heading !== SETTINGS.noticeDays.label &&
+      ORDERED_BY.has(sheet.replace(/ \(\d+\)$/, "")),
   );
   if (settings.freight === 0 || first === undefined) return [];
   return [

@@ -86,7 +86,8 @@ function lastOfEach(edits: readonly Edit[]): Edit[] {
   return [...byCell.values()];
 }
 
-function isThere(reading: Reading, entry: Entry): boolean {
+/** Whether a log has a job already. */
+export function isThere(reading: Reading, entry: Entry): boolean {
   const key = deviceKey(entry.device);
   const device = reading.devices.find((one) => one.key === key);
   const part = unitNamed(reading.ours.parts, entry.part)?.part ?? null;

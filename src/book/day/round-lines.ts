@@ -115,7 +115,9 @@ function rowLines(
   const { date, by } = when;
   const lot = fitted.lot ?? "";
   const renewal: Entry = { ...base, date, by, lot, job: "replaced", complete: true };
-  return { entries: [...looked, renewal], faults };
+  // A day without a finding is that of the new set: nobody says that the part was inspected.
+  const others = looked.filter((one) => one.date !== date || one.finding !== "");
+  return { entries: [...others, renewal], faults };
 }
 
 const NO_ENTRY = {

@@ -16,6 +16,7 @@ import { priceOffers } from "./price-list.ts";
 import { ASKED, withAllTold } from "./read.ts";
 import { withShelf } from "./shelf-notes.ts";
 import { strangeParts } from "./strange-parts.ts";
+import { unknownSettings } from "./unknown-settings.ts";
 
 /** The same of a whole workbook. */
 export const EVERYTHING: AskedOfWorkbook = { ...ASKED, jobNotes: withJobNotes };
@@ -45,6 +46,7 @@ export function* allTold(begun: BegunWorkbook): Steps<Reading> {
       ...strangeParts(snapshot, reading),
       ...goneSheets(snapshot),
       ...besideOurs(snapshot, reading.ours.parts),
+      ...unknownSettings(snapshot),
       ...babyUses(reading),
       ...ofBabies.map((sheet) => takenAsBabies(sheet, reading)),
       ...wholeProblems,

@@ -18,6 +18,8 @@ export interface Setting<T> {
   readonly textMeans?: (text: string) => T | null;
   /** What applies where a cell cannot be used, given numbers it may mean. */
   readonly careful: (hints: readonly number[]) => T;
+  /** It came after the first layout of Setup, which may be without its row; that of any other stands there once. */
+  readonly later?: true;
   /** Sums of money that rest on a cell that cannot be used are given out by no job. */
   readonly money?: true;
   /** The cell of a value. */
@@ -33,6 +35,7 @@ export interface Setting<T> {
 type Said<T> = Pick<Setting<T>, "label" | "usual"> & {
   readonly careful: T | ((hints: readonly number[]) => T);
   readonly money?: true;
+  readonly later?: true;
 };
 interface Limits {
   readonly from: number;

@@ -158,6 +158,7 @@ export const SETTINGS = {
     usual: "each",
     words: ["each", "earliest"],
     careful: "each",
+    later: true,
   }),
 } as const;
 

@@ -112,6 +112,9 @@ function hear<R>(
   const isStruckOut = column.must !== "text" && isStruck(sheet, row, at);
   const isSure = column.inPlace === true || (told === null && !isStruckOut);
   const cell = at === null ? cellIn(sheet, row, beside) : values.get(column.heading);
+  // A formula without a result may be anything.
+  const isOpen = cell === undefined && at !== null && sheet.formulas.has(cellKey(row, at));
+  if (isOpen && column.must !== "text") return { as: "doubtful", hints: [] };
   const heard = column.hear(cell ?? undefined, system);
   if (isSure || (told === null && cell === undefined)) return heard;
   const { value } = heard as { readonly value?: unknown };

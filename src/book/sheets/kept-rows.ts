@@ -53,8 +53,11 @@ function refuseGone(sheet: Sheet, there: readonly CellValue[][], fresh: Fresh): 
     const isTyped = columns.some(({ input }, at) => input && (cells[at] ?? null) !== null);
     if (!isTyped || known.has(keyOf(cells))) continue;
     const texts = keyCells(fresh, cells).filter((cell) => typeof cell === "string");
+    const way = /^spareround/i.test(fresh.layout.table)
+      ? "log it with sparespan log BOOK --rounds BOOK and clear it, or keep it in another workbook"
+      : "move it to one of your own sheets";
     throw new BookError(
-      `${sheet.name} has text typed for a row that no longer exists (${texts.join(", ")}): move it to one of your own sheets first.`,
+      `${sheet.name} has text typed for a row that no longer exists (${texts.join(", ")}): ${way} first.`,
     );
   }
 }

@@ -31,6 +31,9 @@ export const PURPOSES = {
 const REPORT_DATE_NOTE =
   "States are judged as of the Report date in Setup, which does not move by itself: type a new date there, or run columns again.";
 
+const JOB_LOG_NOTE =
+  "What is typed into the Job log or as counts by hand, a finding too, reaches the columns of the register only when columns runs again.";
+
 /** The Read me sheet, whatever else of ours is there. */
 export function readMeSheet(snapshot: Snapshot): Sheet | null {
   return snapshot.sheets.find((sheet) => isEntitled(sheet, READ_ME)) ?? null;
@@ -59,6 +62,7 @@ export function makeReadMe(name: string, purpose: string, change: string): Edit[
   section("Purpose", [
     ["What this is", purpose],
     ["Report date", REPORT_DATE_NOTE],
+    ["Job log, counts", JOB_LOG_NOTE],
   ]);
   section("Sheets", OUR_SHEETS.map(sheet));
   section("Columns", COLUMNS_MEAN);

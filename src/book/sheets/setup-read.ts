@@ -4,7 +4,7 @@ import { fault } from "../records/problems.ts";
 import type { Problem } from "../records/records.ts";
 import { hintsIn, type Setting } from "../records/setting.ts";
 import { eachSetting, SETTINGS, type SettingKey, type Settings } from "../records/settings.ts";
-import type { Sheet, Snapshot } from "../workbook/snapshot.ts";
+import { cellKey, type Sheet, type Snapshot } from "../workbook/snapshot.ts";
 import { shownCell } from "./heard.ts";
 import { lostHeading, lostHeadings } from "./lost-headings.ts";
 import { headingColumn, textOf } from "./layout.ts";
@@ -28,8 +28,10 @@ export function readSettings(
   const said: Partial<Record<SettingKey, unknown>> = {};
   const doubted = new Set<SettingKey>();
   for (const [key, setting] of eachSetting()) {
-    const found = rowsOf(rows, setting);
-    const heard = hearSetting(setting, found, dateSystem);
+    const found = rowsOf(sheet, rows, setting);
+    // Of babies nobody knows the uses without it, and it never stands blank from the start.
+    const needed = key === "rescreenFactor" && said.countsAre === "babies";
+    const heard = hearSetting(setting, { ...found, needed }, dateSystem);
     if (heard.value !== undefined) said[key] = heard.value;
     if (heard.problem === null) continue;
     if (!heard.certain) doubted.add(key);
@@ -54,21 +56,35 @@ export function readSettings(
   };
 }
 
-/** The rows of a setting, and whether formulas find exactly one. */
+/** The rows of a setting, whether it is found as it must be, and whether a formula of one has no result. */
 interface SettingRows {
   readonly rows: readonly OurRow[];
   readonly isFound: boolean;
+  readonly isOpen: boolean;
 }
 
-function rowsOf(rows: readonly OurRow[], { label }: Setting<unknown>): SettingRows {
+function rowsOf(
+  sheet: Sheet,
+  all: readonly OurRow[],
+  { label, name, later }: Setting<unknown>,
+): SettingRows {
   const wanted = label.toLowerCase();
-  const labels = rows.map(({ values }) => values.get("Setting"));
-  const standing = labels.filter(
-    (one) => typeof one === "string" && one.toLowerCase() === wanted,
-  ).length;
+  const labels = all.map(({ values }) => values.get("Setting"));
+  const rows = all.filter((_, at) => textOf(labels[at]).toLowerCase() === wanted);
+  const column = headingColumn(sheet, "Value");
   return {
-    rows: rows.filter((_, at) => textOf(labels[at]).toLowerCase() === wanted),
-    isFound: standing === 1,
+    rows,
+    isFound:
+      name === undefined
+        ? later === true || rows.length > 0
+        : // Formulas find a row by its very label.
+          labels.filter((one) => typeof one === "string" && one.toLowerCase() === wanted).length ===
+          1,
+    isOpen:
+      column !== null &&
+      rows.some(
+        ({ row, values }) => !values.has("Value") && sheet.formulas.has(cellKey(row, column)),
+      ),
   };
 }
 
@@ -82,26 +98,29 @@ interface HeardSetting {
 
 function hearSetting(
   setting: Setting<unknown>,
-  { rows, isFound }: SettingRows,
+  { rows, isFound, isOpen, needed }: SettingRows & { readonly needed: boolean },
   system: DateSystem,
 ): HeardSetting {
   const { label, must, take, textMeans, careful, name } = setting;
   const cells = rows.flatMap(({ values }) => values.get("Value") ?? []);
   const taken = cells.map((cell) => take(cell, system));
   const [cell = null] = cells;
-  const unusable = (what: string): HeardSetting => {
+  const unusable = (what: string, fix = `Type ${must}.`): HeardSetting => {
     const value = careful(cells.flatMap(hintsIn));
     const applies =
       name === NAME_OF_DATE ? "no row can be judged" : `${shownSetting(value)} applies`;
     const cause = `${what}; ${applies}.`;
-    return { value, certain: false, problem: [cause, `Type ${must}.`] };
+    return { value, certain: false, problem: [cause, fix] };
   };
-  if (name !== undefined && !isFound) {
-    return unusable(`The row ${label} does not stand exactly once in the column Setting`);
+  if (!isFound) {
+    const cause = `The row ${label} does not stand exactly once in the column Setting`;
+    return unusable(cause, `Let one row have this name, and beside it ${must}.`);
   }
   if (new Set(taken).size > 1)
     return unusable(`${label} stands more than once, with different values`);
+  if (isOpen) return unusable(`The formula of ${label} has no result`);
   if (cells.length === 0) {
+    if (needed) return unusable(`${label} is blank`);
     return name === NAME_OF_DATE
       ? unusable("There is no report date")
       : { certain: true, problem: null };
@@ -123,14 +142,18 @@ function shownSetting(value: unknown): string {
   return typeof value === "number" || typeof value === "string" ? String(value) : "its default";
 }
 
+/** Whether a row of Setup remembers a choice of sheets, columns or words. */
+export function isRemembered(label: string): boolean {
+  return MATCH_LABEL.test(label) || isOfOwnLog(label);
+}
+
 /** Where the user's sheets and columns were said to be. */
 function matchesIn(rows: readonly OurRow[]): ReadonlyMap<string, string> {
   const matches = new Map<string, string>();
   for (const { values } of rows) {
     const label = textOf(values.get("Setting"));
     const value = textOf(values.get("Value"));
-    const isMatch = MATCH_LABEL.test(label) || isOfOwnLog(label);
-    if (isMatch && value !== "") matches.set(matchKey(label), value);
+    if (isRemembered(label) && value !== "") matches.set(matchKey(label), value);
   }
   return matches;
 }

@@ -130,9 +130,9 @@ export function setupEdits(snapshot: Snapshot, reading: Reading): Edit[] {
     ...[...remembered(reading)].map(([key, value]) => [matchLabel(key), value] as const),
   ]);
   const changed: [number, CellValue][] = [];
-  // Settings that came after this Setup was made.
+  // Settings that came after this Setup was made; one that was lost stays in doubt until people write it again.
   const fresh: (readonly CellValue[])[] = usual.filter(
-    ([label]) => !rows.has(textOf(label).toLowerCase()),
+    ([label]) => LATER.has(textOf(label)) && !rows.has(textOf(label).toLowerCase()),
   );
   for (const [label, value] of wanted) {
     const there = rows.get(label.toLowerCase());
@@ -179,6 +179,10 @@ function blanksRead(
 
 const READ_LABELS: ReadonlySet<string> = new Set(
   eachSetting().flatMap(([, { label, name }]) => (name === undefined ? [] : label)),
+);
+
+const LATER: ReadonlySet<string> = new Set(
+  eachSetting().flatMap(([, { label, later }]) => (later === true ? label : [])),
 );
 
 function changedEdit(sheet: Sheet, changed: readonly (readonly [number, CellValue])[]): Edit[] {

@@ -211,15 +211,17 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
     categories: YEAR_AHEAD.reference(placed.place, "Month", placed.rows),
     values: YEAR_AHEAD.reference(placed.place, heading, placed.rows),
   });
+  // Of a dated task nothing is replaced.
+  const [events, done] = part.task ? ["times done", "Done"] : ["replacements", "Replaced"];
   const busiest = Math.max(...months.map(({ expected }) => expected));
   return {
     kind: "addChart",
     sheet: placed.place.sheet,
     chart: "band",
     dated: "mmm yy",
-    title: `${part.name}: replacements a month`,
+    title: `${part.name}: ${events} a month`,
     description:
-      `${part.name}: ${total.expected.toFixed(0)} replacements expected from ${isoText(year.horizon.reportDate)} over ${year.horizon.months} months, the first and the last month in part, ` +
+      `${part.name}: ${total.expected.toFixed(0)} ${events} expected from ${isoText(year.horizon.reportDate)} over ${year.horizon.months} months, the first and the last month in part, ` +
       `between ${total.low} and ${total.high}; busiest month ${busiest.toFixed(0)}.`,
     at: chartPlace(YEAR_AHEAD.layout, placed.place, {
       nth: placed.nth,
@@ -229,7 +231,7 @@ function partChart({ part, total, months }: PartYear, year: Year, placed: Placed
       series("Report date", "mark", "Report date", INK.mark),
       series("Low", "low", "Low", INK.band),
       series("Low to high", "high", `${percentText(year.horizon.level)} range`, INK.band),
-      series("Replaced", "history", "Replaced", INK.line),
+      series("Replaced", "history", done, INK.line),
       series("Expected", "forecast", "Expected", INK.line),
     ],
   };

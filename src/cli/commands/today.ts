@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { setupReportDate } from "../../book/sheets/ours.ts";
 import { isoText } from "../../core/day.ts";
+import { roundsOpen } from "../../book/day/rounds-open.ts";
 import { type Today, todayOf } from "../../book/day/today.ts";
 import type { Reading } from "../../book/records/records.ts";
 import { undatedParts } from "../../book/reading/missing-columns.ts";
@@ -47,6 +48,8 @@ const RESULT = z.strictObject({
   ),
   /** Sheets that may be the programme's own log; nothing in them calms until one is confirmed. */
   unconfirmedLogs: list(z.string()),
+  /** What stands on round sheets and in no log yet; absent where all is logged. */
+  roundsNotLogged: list(z.string()).optional(),
   faults: z.int(),
   doubts: DOUBTS,
 });
@@ -73,12 +76,16 @@ export const today = command({
         `The workbook itself is judged as of ${isoText(own)} (Setup); columns sets it again.\n`,
       );
     }
+    const open = roundsOpen(workbook.snapshot, reading);
     doubtFirst(book, say)(
       () => {
         const undated = undatedParts(workbook.snapshot, reading);
-        return todayLines(found, undated, besideLists(book));
+        return [...open, ...todayLines(found, undated, besideLists(book))];
       },
-      () => todayJson(found, reading),
+      () => ({
+        ...todayJson(found, reading),
+        ...(open.length === 0 ? {} : { roundsNotLogged: open }),
+      }),
     );
     return tellFaults(book, io);
   },

@@ -217,7 +217,7 @@ describe("the columns plan", () => {
       const said = { reportDate: REPORT_DATE, dayOrder: "dmy" } as const;
       const request = { mode: "portable", today: REPORT_DATE, force: false } as const;
       const older = onPaper(emptied, {
-        summary: "a Setup made before there were these settings",
+        summary: "a Setup that has lost these settings",
         edits: [{ kind: "fillCells", sheet: "Setup", blocks: unlabelled, expects: {} }],
       });
       const { summary, edits } = demoBook(DEMO_SEED, false).plan;
@@ -227,7 +227,11 @@ describe("the columns plan", () => {
         expect(reading.ours.settings.dayOrder).toBe("dmy");
         const after = onPaper(book, columnsPlan(book, reading, request));
         const { settings } = readWorkbook(after, REPORT_DATE).ours;
-        expect([settings.dayOrder, settings.countsAre]).toEqual([null, null]);
+        expect([settings.dayOrder, settings.countsAre]).toEqual([
+          null,
+          // What was lost stays careful.
+          book === older ? "babies" : null,
+        ]);
       }
     });
     it("leaves a formula alone that nobody has calculated yet", () => {
