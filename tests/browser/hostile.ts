@@ -4,14 +4,14 @@ import { newWorkbook } from "../../src/xlsx/index.ts";
 import { HOSTILE, hostileBook } from "../elsewhere/hostile.ts";
 
 /** A file name, names of sheets and of a table that are markup wherever they are not text. */
-export const FILE = `"><img src=x onerror="globalThis.broken=1">.xlsx`;
+export const FILE = `"><img src=x onerror="globalThis.obeyed=1">.xlsx`;
 export const SHEETS = [
-  "<img src=x onerror=broken=1>",
-  `"><svg onload=broken=2>`,
+  "<img src=x onerror=obeyed=1>",
+  `"><svg onload=obeyed=2>`,
   "=1+1 & <b>",
   "{{1+1}}",
 ];
-const TABLE = `"><img src=x onerror="globalThis.broken=1">`;
+const TABLE = `"><img src=x onerror="globalThis.obeyed=1">`;
 
 /** The hostile demonstration, with sheets and a format of the same kind. */
 export function hostilePlan(turn: number): Plan {
@@ -26,8 +26,8 @@ export function hostilePlan(turn: number): Plan {
         sheet: name,
         cells: [
           { row: 0, column: 0, value: `${TABLE} heading`, look: "plain" },
-          { row: 1, column: 0, value: `<script>globalThis.broken=5</script>`, look: "plain" },
-          { row: 1, column: 1, value: 1, format: `0"<img src=x onerror=broken=1>"`, look: "plain" },
+          { row: 1, column: 0, value: `<script>globalThis.obeyed=5</script>`, look: "plain" },
+          { row: 1, column: 1, value: 1, format: `0"<img src=x onerror=obeyed=1>"`, look: "plain" },
         ],
         widths: [20],
         freezeRows: 0,
@@ -43,7 +43,7 @@ export function hostilePlan(turn: number): Plan {
         kind: "addChoices",
         sheet,
         area: { firstRow: 1, lastRow: 1, firstColumn: 0, lastColumn: 0 },
-        choices: { kind: "list", values: [TABLE, "<script>broken=6</script>"] },
+        choices: { kind: "list", values: [TABLE, "<script>obeyed=6</script>"] },
         message: TABLE,
       },
     ],
@@ -68,8 +68,8 @@ export const WATCH = `
   const isForeign = (one) =>
     one instanceof HTMLUnknownElement ||
     [...one.attributes].some(({ name, value }) =>
-      name.startsWith("on") || (/^(href|src|action|formaction|srcdoc|data)$/.test(name) && /^\\s*javascript:|broken|^x$/i.test(value))) ||
-    (/^(script|style|iframe|object|embed|base|meta)$/i.test(one.tagName) && /broken/.test(one.outerHTML));
+      name.startsWith("on") || (/^(href|src|action|formaction|srcdoc|data)$/.test(name) && /^\\s*javascript:|obeyed|^x$/i.test(value))) ||
+    (/^(script|style|iframe|object|embed|base|meta)$/i.test(one.tagName) && /obeyed/.test(one.outerHTML));
   new MutationObserver((records) => {
     for (const { addedNodes } of records)
       for (const node of addedNodes)
@@ -79,13 +79,13 @@ export const WATCH = `
   }).observe(document, { childList: true, subtree: true });`;
 
 /** What came of the texts in a page: elements, refusals, and whether anything ran. */
-export const FOUND = "[...created, ...(globalThis.broken === undefined ? [] : ['ran: ' + broken])]";
+export const FOUND = "[...created, ...(globalThis.obeyed === undefined ? [] : ['ran: ' + obeyed])]";
 
 /** Types markup into every field of the section that is shown, and opens all that can be opened. */
 export const TYPE_MARKUP = `
   for (const kind of ["text", "search"])
     for (const field of document.querySelectorAll("main input[type=" + kind + "]")) {
-      Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value").set.call(field, '<img src=x onerror="globalThis.broken=9">');
+      Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value").set.call(field, '<img src=x onerror="globalThis.obeyed=9">');
       for (const name of ["input", "change"]) field.dispatchEvent(new Event(name, { bubbles: true }));
     }`;
 export const OPEN_ALL = `document.querySelectorAll("details").forEach((one) => (one.open = true))`;

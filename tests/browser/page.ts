@@ -11,7 +11,7 @@ import { randomBook } from "../scenes/random-book.ts";
 import { paperHost } from "./host.ts";
 import { hostilePlan, TURN } from "./hostile.ts";
 
-const MARKUP = '<img src=x onerror="globalThis.broken=1">';
+const MARKUP = '<img src=x onerror="globalThis.obeyed=1">';
 
 const planned = (plan: Plan): Snapshot => onPaper(emptyPaper(), plan);
 const bare = (name: string, rows: (string | number | null)[][]): Snapshot => ({

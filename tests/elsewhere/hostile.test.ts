@@ -226,7 +226,7 @@ describe("what is written of hostile texts", () => {
         formulas += texts.length;
         const all = [...texts, ...names.map(({ refersTo }) => refersTo)].join("\n");
         // Names of sheets come from sites; they are quoted, and nothing else of a cell gets in.
-        expect([name, /calc|HYPERLINK|velloran|broken|SUM\(1/.exec(unquoted(all))]).toEqual([
+        expect([name, /calc|HYPERLINK|velloran|obeyed|SUM\(1/.exec(unquoted(all))]).toEqual([
           name,
           null,
         ]);

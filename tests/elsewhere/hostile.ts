@@ -3,7 +3,10 @@ import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import type { Edit, Plan, SheetCell } from "../../src/book/workbook/plan.ts";
 import type { CellValue } from "../../src/book/workbook/snapshot.ts";
 
-/** Texts that some reader might run, obey or stumble over, the sign that does it in front. */
+/**
+ * Texts that some reader might run, obey or stumble over, the sign that does it in front. None says that a part
+ * is damaged: that would be heard, and rightly.
+ */
 export const HOSTILE: readonly string[] = [
   // Formulas, and calls of other programs: CWE-1236.
   "=cmd|'/C calc'!A0",
@@ -25,10 +28,10 @@ export const HOSTILE: readonly string[] = [
   "a\r\nBEGIN:VALARM\r\nATTACH:http://velloran.example",
   "a\u2028b\u2029c\u0085d",
   // Markup, and ways out of it: CWE-79 and CWE-91.
-  '<script>globalThis.broken="script"</script>',
-  '"><img src=x onerror="globalThis.broken=1">',
-  "'><svg onload=globalThis.broken=2>",
-  "javascript:globalThis.broken=3",
+  '<script>globalThis.obeyed="script"</script>',
+  '"><img src=x onerror="globalThis.obeyed=1">',
+  "'><svg onload=globalThis.obeyed=2>",
+  "javascript:globalThis.obeyed=3",
   "]]><x/>",
   "--><x/><!--",
   '&lt;b&gt;&#10;&unknown;" x="',
