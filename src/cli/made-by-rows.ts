@@ -1,8 +1,8 @@
 import { byDevice, type PartSource } from "../book/columns/by-device.ts";
 import { leftBehind } from "../book/columns/left-behind.ts";
 import { type MonthColumn, monthsIn } from "../book/headings/months.ts";
-import { bareRows, isOfEvents, type PartRows, partRowsIn } from "../book/reading/part-rows.ts";
-import { rowsOfParts } from "../book/reading/part-sheets.ts";
+import { bareRows, isOfEvents, type PartRows, partRowsIn } from "../book/reading/rows/part-rows.ts";
+import { rowsOfParts } from "../book/reading/register/part-sheets.ts";
 import { OWN_LOG } from "../book/records/own-log.ts";
 import { isLastDone } from "../book/records/positions.ts";
 import { counted, listed } from "../book/records/problems.ts";

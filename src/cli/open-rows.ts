@@ -2,7 +2,7 @@ import { matcherFor } from "../book/headings/match.ts";
 import { eventSheet } from "../book/headings/no-register.ts";
 import { beginWorkbook } from "../book/reading/begin-workbook.ts";
 import { EVERYTHING } from "../book/reading/workbook.ts";
-import { partSheets } from "../book/reading/part-sheets.ts";
+import { partSheets } from "../book/reading/register/part-sheets.ts";
 import { chosenRegisters, registerKey } from "../book/records/registers.ts";
 import { readOurs } from "../book/sheets/ours.ts";
 import { pagesOf } from "../book/workbook/cells.ts";

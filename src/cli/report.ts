@@ -5,9 +5,9 @@ import { eachRegister, type RegisterReading } from "../book/records/registers.ts
 import { type Day, isoText } from "../core/day.ts";
 import { CAUTIONS } from "../book/records/cautions.ts";
 import { markOf } from "../book/answers/marks.ts";
-import type { Undated } from "../book/reading/missing-columns.ts";
-import type { QuietRemarks } from "../book/reading/quiet-remarks.ts";
-import { strangeParts } from "../book/reading/strange-parts.ts";
+import type { Undated } from "../book/reading/unread/missing-columns.ts";
+import type { QuietRemarks } from "../book/reading/remarks/quiet-remarks.ts";
+import { strangeParts } from "../book/reading/unread/strange-parts.ts";
 import type { OwnLog } from "../book/records/own-log.ts";
 import { counted, listed } from "../book/records/problems.ts";
 import type { Reading } from "../book/records/records.ts";

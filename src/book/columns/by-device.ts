@@ -1,8 +1,8 @@
 import { type Day, toSerial } from "../../core/day.ts";
 import { commentsIn, doubtedDate, doubtOfDate } from "./doubted-cells.ts";
-import { latestTick, notTicks, type Ticks } from "../reading/month-marks.ts";
+import { latestTick, notTicks, type Ticks } from "../reading/counts/month-marks.ts";
 import { lastDoneTitle } from "../answers/titles.ts";
-import type { PartRow } from "../reading/part-rows.ts";
+import type { PartRow } from "../reading/rows/part-rows.ts";
 import { deviceKey } from "../records/device-key.ts";
 import { counted, listed } from "../records/problems.ts";
 import { partKey } from "../records/positions.ts";

@@ -1,6 +1,6 @@
 import { type Day, isoText } from "../../core/day.ts";
 import { speaksAgainstDate } from "../headings/comment-text.ts";
-import { firstWords, wordsSaid } from "../reading/first-words.ts";
+import { firstWords, wordsSaid } from "../reading/told/first-words.ts";
 import { hasWordFormat, type Page, trueDate } from "../workbook/cells.ts";
 import { address, cellKey } from "../workbook/snapshot.ts";
 

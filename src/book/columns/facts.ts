@@ -18,7 +18,7 @@ import {
 } from "../workbook/snapshot.ts";
 import { eachOf, ROWS_A_STEP, type Steps } from "../workbook/steps.ts";
 import { type Usage, usageOf } from "./usage.ts";
-import { countsUses } from "../reading/count-units.ts";
+import { countsUses } from "../reading/counts/count-units.ts";
 import { hasLeftBy, saysRetired } from "../records/retired-words.ts";
 import { damageInCell } from "../records/finding-words.ts";
 import { remembering } from "../records/remembering.ts";

@@ -1,4 +1,4 @@
-import { firstWords } from "../reading/first-words.ts";
+import { firstWords } from "../reading/told/first-words.ts";
 import { listed } from "../records/problems.ts";
 import { freeName } from "../sheets/layout.ts";
 import { isBlank, quoted, textOf, trueDate, widest } from "../workbook/cells.ts";

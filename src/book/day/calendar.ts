@@ -1,7 +1,7 @@
 import { addMonths, type Day, isoText } from "../../core/day.ts";
 import { CAUTIONS } from "../records/cautions.ts";
 import { type Answers, type RowFacts, whyOf } from "../answers/answers.ts";
-import { type Serving, servingFleet, servesOn } from "../reading/serving.ts";
+import { type Serving, servingFleet, servesOn } from "../reading/dates/serving.ts";
 import { partKey } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";

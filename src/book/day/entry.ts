@@ -17,7 +17,7 @@ import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
 import { type Taken, takeFromShelf } from "./shelf-take.ts";
 import { cellKey, type Snapshot, valueAt } from "../workbook/snapshot.ts";
 import { damageIn } from "../records/finding-words.ts";
-import { noteBefore } from "../reading/noted-before.ts";
+import { noteBefore } from "../reading/jobs/noted-before.ts";
 
 /** An entry as a row of the Job log: only a replacement can be complete or not. */
 export type Row = Omit<Entry, "complete"> & { readonly complete: boolean | null };

@@ -6,7 +6,7 @@ import type { Part, Reading } from "../records/records.ts";
 import { outOfUseBy } from "./today.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import { timesDue } from "../evidence/inspections.ts";
-import { type Serving, servingFleet } from "../reading/serving.ts";
+import { type Serving, servingFleet } from "../reading/dates/serving.ts";
 import { judge, type JudgedRow } from "../columns/judge.ts";
 
 /** One part of one device on a round. */

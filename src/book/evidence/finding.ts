@@ -5,7 +5,7 @@ import { eachPosition } from "../records/positions.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { EvidenceBasis } from "./period.ts";
-import type { Serving } from "../reading/serving.ts";
+import type { Serving } from "../reading/dates/serving.ts";
 import { damageIn, damageInCell } from "../records/finding-words.ts";
 
 /** A finding that ends a part's life, and what followed. */

@@ -1,7 +1,7 @@
 import { type Day, weekStart } from "../../core/day.ts";
 import type { Part } from "../records/records.ts";
 import type { EvidenceBasis } from "./period.ts";
-import type { Serving } from "../reading/serving.ts";
+import type { Serving } from "../reading/dates/serving.ts";
 
 /** Inspections of one site in one ISO week, or of all sites. */
 export interface SiteWeek {

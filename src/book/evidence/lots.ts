@@ -4,7 +4,7 @@ import { keyOf } from "../workbook/cells.ts";
 import { judge } from "../columns/judge.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
-import type { Serving } from "../reading/serving.ts";
+import type { Serving } from "../reading/dates/serving.ts";
 
 /** The lot of a part in use. */
 export interface LotFitted {

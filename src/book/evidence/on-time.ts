@@ -8,8 +8,8 @@ import { listed } from "../records/problems.ts";
 import type { Part, Reading } from "../records/records.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { EvidenceBasis, EvidencePeriod } from "./period.ts";
-import { servesOn, type Serving } from "../reading/serving.ts";
-import { notedBefore } from "../reading/noted-before.ts";
+import { servesOn, type Serving } from "../reading/dates/serving.ts";
+import { notedBefore } from "../reading/jobs/noted-before.ts";
 
 /** One interval of a part that was to end in the period, or did. */
 export interface Turn {

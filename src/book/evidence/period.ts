@@ -1,6 +1,6 @@
 import { civilDay, type Day, isoText, isoWeek, weekStart } from "../../core/day.ts";
 import { InputError } from "../../core/errors.ts";
-import type { Serving } from "../reading/serving.ts";
+import type { Serving } from "../reading/dates/serving.ts";
 import type { JobIndex } from "../records/job-index.ts";
 import { BookError } from "../workbook/errors.ts";
 

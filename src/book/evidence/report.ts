@@ -10,7 +10,7 @@ import { type LotFitted, lotsFitted } from "./lots.ts";
 import { type Measure, measuresOf } from "./measure.ts";
 import { type OnTime, replacedOnTime } from "./on-time.ts";
 import { type EvidencePeriod, evidencePeriod } from "./period.ts";
-import { type Serving, servingFleet } from "../reading/serving.ts";
+import { type Serving, servingFleet } from "../reading/dates/serving.ts";
 
 /** What is reviewed; null and empty mean the default. */
 export interface EvidenceRequest {

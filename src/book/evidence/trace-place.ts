@@ -8,7 +8,7 @@ import {
 import type { Day } from "../../core/day.ts";
 import type { Device, Part, Reading, ShelfItem } from "../records/records.ts";
 import { siteOf } from "../records/site-names.ts";
-import { NO_SITE, siteNames } from "../reading/serving.ts";
+import { NO_SITE, siteNames } from "../reading/dates/serving.ts";
 
 /** Where a lot is, was or may be; in the order of what has to be looked at first. */
 export const TRACES = ["fitted now", "on the shelf", "lot unknown", "fitted before"] as const;

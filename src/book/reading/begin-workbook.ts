@@ -5,9 +5,9 @@ import { type Overrides, readOurs } from "../sheets/ours.ts";
 import { type Sheet, sheetNamed, type Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Asked, type Begun, beginBook } from "./begin.ts";
-import { speaksOfBabies } from "./count-units.ts";
-import { faultLater } from "./told-later.ts";
-import type { Written } from "./swapped-jobs.ts";
+import { speaksOfBabies } from "./counts/count-units.ts";
+import { faultLater } from "./told/told-later.ts";
+import type { Written } from "./jobs/swapped-jobs.ts";
 
 /** A whole workbook whose records are read, our own sheets first. */
 export interface BegunWorkbook extends Begun {

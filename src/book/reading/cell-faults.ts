@@ -2,10 +2,10 @@ import { endsLife } from "../../core/due.ts";
 import { workTokens } from "../headings/work-tokens.ts";
 import type { WorkSense } from "../languages/language.ts";
 import { isBlank, quoted, textOf } from "../workbook/cells.ts";
-import { textCount } from "./count-faults.ts";
-import { countsUses } from "./count-units.ts";
-import { cellError } from "./date-columns.ts";
-import type { Named } from "./devices.ts";
+import { textCount } from "./counts/count-faults.ts";
+import { countsUses } from "./counts/count-units.ts";
+import { cellError } from "./dates/date-columns.ts";
+import type { Named } from "./devices/devices.ts";
 import {
   type CellPlace,
   fault,
@@ -18,7 +18,7 @@ import { remembering } from "../records/remembering.ts";
 import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
-import type { Found } from "./register.ts";
+import type { Found } from "./register/register.ts";
 import { siteKey, siteOf } from "../records/site-names.ts";
 import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
 

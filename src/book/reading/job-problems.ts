@@ -8,9 +8,9 @@ import { type JobIndex, jobIndex, type NamedJob, renews } from "../records/job-i
 import { damageIn } from "../records/finding-words.ts";
 import type { Device, Job, Ours, Part, Problem } from "../records/records.ts";
 import { findingFaults } from "./cell-faults.ts";
-import { nearDevices } from "./near-devices.ts";
-import { faultLater } from "./told-later.ts";
-import { YEARS_BELIEVED } from "./last-done.ts";
+import { nearDevices } from "./jobs/near-devices.ts";
+import { faultLater } from "./told/told-later.ts";
+import { YEARS_BELIEVED } from "./jobs/last-done.ts";
 
 /**
  * What is wrong with the jobs of the Job log. A replacement counts only when it is marked complete; a

@@ -3,7 +3,7 @@ import { counted, listed, notice, wholeSheet } from "../records/problems.ts";
 import { choosing } from "../records/choosing.ts";
 import { quoted } from "../workbook/cells.ts";
 import type { Part, Problem } from "../records/records.ts";
-import { makesOne, partSheets } from "./part-sheets.ts";
+import { makesOne, partSheets } from "./register/part-sheets.ts";
 import {
   hasDates,
   isCopy,
@@ -12,11 +12,11 @@ import {
   isSetAside,
   namesEachOnce,
   strangers,
-} from "./register-alike.ts";
+} from "./register/register-alike.ts";
 import type { ReadRegister } from "./begin.ts";
-import { differingDates, isMadeOf } from "./copied-dates.ts";
-import type { Search } from "./register.ts";
-import type { Matching, Scored } from "./register-sheet.ts";
+import { differingDates, isMadeOf } from "./misplaced/copied-dates.ts";
+import type { Search } from "./register/register.ts";
+import type { Matching, Scored } from "./register/register-sheet.ts";
 
 /** From here on a heading surely names devices. */
 const SURE = 0.85;

@@ -1,9 +1,9 @@
 import type { Ours, Problem } from "../records/records.ts";
 import { matcherFor } from "../headings/match.ts";
-import { awayColumns } from "./away-columns.ts";
-import { blankLimits } from "./blank-limits.ts";
-import { besideTables } from "./beside-tables.ts";
-import { columnQuestions } from "./column-questions.ts";
+import { awayColumns } from "./register/away-columns.ts";
+import { blankLimits } from "./limits/blank-limits.ts";
+import { besideTables } from "./register/beside-tables.ts";
+import { columnQuestions } from "./register/column-questions.ts";
 import {
   overwrittenFormulas,
   siteFaults,
@@ -12,32 +12,32 @@ import {
   valueFaults,
 } from "./cell-faults.ts";
 import { type Begun, type ReadRegister } from "./begin.ts";
-import { datesInStep } from "./dates-in-step.ts";
-import { devicePairs } from "./device-pairs.ts";
-import { deviceRules } from "./device-rules.ts";
-import { footnotes } from "./footnotes.ts";
-import { idleIntervals } from "./idle-limits.ts";
-import { retirementsTold } from "./in-use-told.ts";
-import { emptyDevices, keyColumns } from "./key-columns.ts";
-import { linkedDates } from "./linked-dates.ts";
-import { namelessLimits } from "./nameless-limits.ts";
-import { wordedLimits } from "./own-limit-words.ts";
-import { toldOfRow } from "./row-faults.ts";
-import type { nameable } from "./devices-in-text.ts";
-import { remarksOfOthers } from "./remarks-of-others.ts";
-import { serialsTwice } from "./serials-twice.ts";
-import { legendNotices } from "./legends.ts";
-import { sharedLimits } from "./shared-limits.ts";
-import { shortIntervals } from "./short-intervals.ts";
-import { spellingNotices } from "./site-spelling-notices.ts";
-import { sheetStatus, statusNotices } from "./status-words.ts";
-import { splitDates } from "./split-dates.ts";
-import { strayComments } from "./stray-comments.ts";
-import { struckDevices } from "./struck-rows.ts";
-import { summaryFaults } from "./summaries.ts";
-import { unheadedDates } from "./unheaded-dates.ts";
-import { unusedColumns } from "./unused-columns.ts";
-import { strangeDues } from "./strange-dues.ts";
+import { datesInStep } from "./misplaced/dates-in-step.ts";
+import { devicePairs } from "./devices/device-pairs.ts";
+import { deviceRules } from "./remarks/device-rules.ts";
+import { footnotes } from "./remarks/footnotes.ts";
+import { idleIntervals } from "./limits/idle-limits.ts";
+import { retirementsTold } from "./devices/in-use-told.ts";
+import { emptyDevices, keyColumns } from "./unread/key-columns.ts";
+import { linkedDates } from "./misplaced/linked-dates.ts";
+import { namelessLimits } from "./limits/nameless-limits.ts";
+import { wordedLimits } from "./limits/own-limit-words.ts";
+import { toldOfRow } from "./rows/row-faults.ts";
+import type { nameable } from "./devices/devices-in-text.ts";
+import { remarksOfOthers } from "./remarks/remarks-of-others.ts";
+import { serialsTwice } from "./misplaced/serials-twice.ts";
+import { legendNotices } from "./remarks/legends.ts";
+import { sharedLimits } from "./limits/shared-limits.ts";
+import { shortIntervals } from "./limits/short-intervals.ts";
+import { spellingNotices } from "./devices/site-spelling-notices.ts";
+import { sheetStatus, statusNotices } from "./devices/status-words.ts";
+import { splitDates } from "./register/split-dates.ts";
+import { strayComments } from "./remarks/stray-comments.ts";
+import { struckDevices } from "./remarks/struck-rows.ts";
+import { summaryFaults } from "./register/summaries.ts";
+import { unheadedDates } from "./misplaced/unheaded-dates.ts";
+import { unusedColumns } from "./unread/unused-columns.ts";
+import { strangeDues } from "./limits/strange-dues.ts";
 
 /** Something that is told when its turn comes. */
 export type Tell = () => readonly Problem[];

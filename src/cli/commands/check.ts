@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { list } from "../result.ts";
-import { quietRemarks } from "../../book/reading/quiet-remarks.ts";
+import { quietRemarks } from "../../book/reading/remarks/quiet-remarks.ts";
 import { counted } from "../../book/records/problems.ts";
 import { BOOK, command } from "../command.ts";
 import { faults } from "../job.ts";

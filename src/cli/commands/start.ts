@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import { REPORT_DATE } from "../../book/demo/programme.ts";
 import { describePlan } from "../../book/workbook/describe.ts";
-import { undatedParts } from "../../book/reading/missing-columns.ts";
+import { undatedParts } from "../../book/reading/unread/missing-columns.ts";
 import { counted } from "../../book/records/problems.ts";
 import { todayOf } from "../../book/day/today.ts";
 import { type Asked, command, type Words } from "../command.ts";

@@ -4,7 +4,7 @@ import { isoText } from "../../core/day.ts";
 import { roundsOpen } from "../../book/day/rounds-open.ts";
 import { type Today, todayOf } from "../../book/day/today.ts";
 import type { Reading } from "../../book/records/records.ts";
-import { undatedParts } from "../../book/reading/missing-columns.ts";
+import { undatedParts } from "../../book/reading/unread/missing-columns.ts";
 import { BOOK, command } from "../command.ts";
 import { doubtFirst, faults, tellFaults } from "../job.ts";
 import { openBook } from "../open.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { byDevice, type PartSource } from "../../../src/book/columns/by-device.ts";
 import { leftBehind } from "../../../src/book/columns/left-behind.ts";
-import { partRowsIn } from "../../../src/book/reading/part-rows.ts";
+import { partRowsIn } from "../../../src/book/reading/rows/part-rows.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import { eachRegister } from "../../../src/book/records/registers.ts";
 import { cellKey, type Sheet } from "../../../src/book/workbook/snapshot.ts";

@@ -4,7 +4,7 @@ import { dueEvents } from "../../../src/book/day/calendar.ts";
 import { roundsOf } from "../../../src/book/day/rounds.ts";
 import { todayOf } from "../../../src/book/day/today.ts";
 import { inspectionCompliance } from "../../../src/book/evidence/inspections.ts";
-import { servingFleet } from "../../../src/book/reading/serving.ts";
+import { servingFleet } from "../../../src/book/reading/dates/serving.ts";
 import { doubtText } from "../../../src/book/records/doubt-causes.ts";
 import type { RowDoubt } from "../../../src/book/records/problem-kinds.ts";
 import { jobIndex } from "../../../src/book/records/job-index.ts";

@@ -10,7 +10,7 @@ import {
   weekText,
 } from "../../../src/book/evidence/period.ts";
 import { type EvidenceReport, evidenceReport } from "../../../src/book/evidence/report.ts";
-import { servingFleet } from "../../../src/book/reading/serving.ts";
+import { servingFleet } from "../../../src/book/reading/dates/serving.ts";
 import { DEFAULT_PARTS } from "../../../src/book/records/parts.ts";
 import type { Job } from "../../../src/book/records/records.ts";
 import { evidenceSheet, roundedDown } from "../../../src/book/evidence/evidence-sheet.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
-import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import { undatedParts } from "../../../src/book/reading/unread/missing-columns.ts";
 import { bookOf, on, REPORT_DATE, sheetOf } from "../../scenes/scene.ts";
 import { fieldAlone } from "./measure.ts";
 

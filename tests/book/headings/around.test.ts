@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { day } from "../../../src/core/day.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
-import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import { undatedParts } from "../../../src/book/reading/unread/missing-columns.ts";
 import { bookOf, on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 
 /** Headings of dates whose meaning stands around them: a due date taken for the last replacement lengthens. */

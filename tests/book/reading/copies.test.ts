@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { civilDay, isoText } from "../../../src/core/day.ts";
 import { periodOf } from "../../../src/book/headings/period.ts";
-import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import { undatedParts } from "../../../src/book/reading/unread/missing-columns.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bookOf, on, readSheets, sheetOf, type Typed } from "../../scenes/scene.ts";
 

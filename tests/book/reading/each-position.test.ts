@@ -12,7 +12,7 @@ import { evidencePeriod } from "../../../src/book/evidence/period.ts";
 import { lotsFitted } from "../../../src/book/evidence/lots.ts";
 import { replacedOnTime } from "../../../src/book/evidence/on-time.ts";
 import { traceLot } from "../../../src/book/evidence/trace.ts";
-import { servingFleet } from "../../../src/book/reading/serving.ts";
+import { servingFleet } from "../../../src/book/reading/dates/serving.ts";
 import { jobIndex } from "../../../src/book/records/job-index.ts";
 import { readBook } from "../../../src/book/reading/read.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";

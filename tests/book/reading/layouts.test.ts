@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { isYearless } from "../../../src/book/headings/dates.ts";
 import { doubtsSay } from "../../../src/book/records/doubts.ts";
-import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import { undatedParts } from "../../../src/book/reading/unread/missing-columns.ts";
 import type { Reading } from "../../../src/book/records/records.ts";
 import { bareSite } from "../../../src/book/sheets/sites.ts";
 import { cellKey } from "../../../src/book/workbook/snapshot.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import { undatedParts } from "../../../src/book/reading/unread/missing-columns.ts";
 import { readWorkbook } from "../../../src/book/reading/workbook.ts";
 import { bookOf, on, onlyRegister, REPORT_DATE, sheetOf, type Typed } from "../../scenes/scene.ts";
 

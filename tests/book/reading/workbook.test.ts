@@ -1,7 +1,7 @@
 import { onlyRegister } from "../../scenes/scene.ts";
 import { describe, expect, it } from "vitest";
-import { countsUses } from "../../../src/book/reading/count-units.ts";
-import { undatedParts } from "../../../src/book/reading/missing-columns.ts";
+import { countsUses } from "../../../src/book/reading/counts/count-units.ts";
+import { undatedParts } from "../../../src/book/reading/unread/missing-columns.ts";
 import { todayLines } from "../../../src/cli/report.ts";
 import { columnsPlan } from "../../../src/book/columns/columns-plan.ts";
 import { refusals } from "../../../src/book/workbook/expect.ts";

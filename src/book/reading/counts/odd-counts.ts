@@ -1,0 +1,94 @@
+import { type Day, monthStart } from "../../../core/day.ts";
+import type { Count } from "../../records/records.ts";
+
+/** Why the newest counts of all devices may not be theirs: they fell together, or are one and the same number. */
+export type Odd = "fallen" | "alike";
+
+/** Devices that are no chance when all of them do the same. */
+const ENOUGH = 4;
+const NEARLY_ALL = 0.8;
+/** Smaller numbers are often the same. */
+const NO_CHANCE = 10;
+/** A fall to less than that of the month before, and a device's own fall. */
+const FALLEN = 0.4;
+const OWN = 0.5;
+/** What has been so low for so long is how it is now. */
+/** Days. */
+const A_YEAR = 365;
+
+type ByMonth = ReadonlyMap<Day, ReadonlyMap<string, Count>>;
+
+/**
+ * The newest counts of a book that all changed together, as where they were divided, cut off or filled down: they would
+ * lengthen every interval. Months that have not ended are none of them.
+ */
+export function oddCounts(
+  all: Iterable<readonly Count[]>,
+  reportDate: Day,
+): readonly (readonly [Odd, Count])[] {
+  const byMonth = monthsOf(all, monthStart(reportDate));
+  const months = [...byMonth.keys()].sort((one, other) => other - one);
+  const [newest] = months;
+  if (newest === undefined) return [];
+  const countsOf = (some: readonly Day[]): Count[] =>
+    some.flatMap((month) => [...(byMonth.get(month)?.values() ?? [])]);
+  const differing = months.findIndex((month) => !isOneNumber(countsOf([month])));
+  const alike = differing < 0 ? [] : months.slice(0, differing);
+  const fall = months.findIndex(
+    (month, at) => month > newest - A_YEAR && isFall(byMonth, months.slice(0, at + 2)),
+  );
+  return [
+    ...countsOf(alike).map((count) => ["alike", count] as const),
+    ...countsOf(fall < 0 ? [] : months.slice(0, fall + 1)).map(
+      (count) => ["fallen", count] as const,
+    ),
+  ];
+}
+
+function monthsOf(all: Iterable<readonly Count[]>, ended: Day): ByMonth {
+  const byMonth = new Map<Day, Map<string, Count>>();
+  for (const own of all) {
+    for (const one of own) {
+      // What a nought means is said in Setup.
+      if (one.count === null || one.count === 0 || one.month >= ended) continue;
+      const there = byMonth.get(one.month);
+      if (there === undefined) byMonth.set(one.month, new Map([[one.deviceKey, one]]));
+      else there.set(one.deviceKey, one);
+    }
+  }
+  return byMonth;
+}
+
+function isOneNumber(counts: readonly Count[]): boolean {
+  const [first] = counts;
+  return (
+    counts.length >= ENOUGH &&
+    Number(first?.count) >= NO_CHANCE &&
+    counts.every(({ count }) => count === first?.count)
+  );
+}
+
+/** Whether nearly all devices fell after the last of these months, newest first, and never came up again. */
+function isFall(byMonth: ByMonth, months: readonly Day[]): boolean {
+  const [before, ...later] = [...months].reverse();
+  const earlier = byMonth.get(before ?? (0 as Day)) ?? new Map<string, Count>();
+  return (
+    later.length > 0 &&
+    later.every((month, at) => {
+      const pairs = [...(byMonth.get(month)?.values() ?? [])].flatMap(({ deviceKey, count }) => {
+        const was = earlier.get(deviceKey)?.count ?? 0;
+        return was > 0 ? [[count ?? 0, was] as const] : [];
+      });
+      const [now, then] = [0, 1].map((which) =>
+        pairs.reduce((sum, pair) => sum + (pair[which] ?? 0), 0),
+      );
+      const low = pairs.filter(([count, was]) => count <= was * OWN).length;
+      const share = at === 0 ? FALLEN : OWN;
+      return (
+        pairs.length >= ENOUGH &&
+        (now ?? 0) <= (then ?? 0) * share &&
+        low >= pairs.length * NEARLY_ALL
+      );
+    })
+  );
+}
