@@ -5,7 +5,7 @@ import { wordsOf } from "./words.ts";
 const ORDERED = /^(?:change|replace|renew|swap|exchange)\s+(?!(?:of|date|dates|log)\b)\p{L}/u;
 /** "To be changed", "à changer", "zu wechseln": what is still to come. */
 const TO_COME =
-  /\bto\s+(?:be|change|replace|renew)\b|\b(?:required|needed|reminder|requested|(?:change|replace|renew|swap|exchange)\s+on$)|(?<!\p{L})(?:a\s+(?:changer|remplacer)|a\s+fa(?:ire|zer)|zu\s+(?:wechseln|tauschen|ersetzen|erledigen)|te\s+(?:vervangen|doen)|por\s+(?:cambiar|hacer)|a\s+trocar|da\s+(?:cambiare|sostituire)|do\s+(?:wymiany|zrobienia))(?!\p{L})/u;
+  /\bto\s+(?:be\b|ch(?:an)?g|repl|renew)|\b(?:required|needed|reminder|requested|(?:change|replace|renew|swap|exchange)\s+on$)|(?<!\p{L})(?:a\s+(?:chang|rempl|fa(?:ire|zer)(?!\p{L}))|zu\s+(?:wechs|tausch|ersetz|erledig)|te\s+(?:verv|doen(?!\p{L}))|por\s+(?:camb|hacer(?!\p{L}))|a\s+troc|da\s+(?:camb|sost)|do\s+(?:wym|zrob))/u;
 /** "Date for electrodes change", "change month": a plan as well as what was done, unless it says so. */
 const OPEN =
   /^(?:dates?|days?|datum|fecha|data|termin)\s+(?:for|fur|pour|para|per|voor)\s|(?<!\p{L})(?:month|monat|mois|mes|mese|maand|miesiac)$/u;

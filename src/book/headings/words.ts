@@ -1,6 +1,7 @@
 import { LANGUAGES } from "../languages/index.ts";
-import { translated } from "../languages/translate.ts";
+import { READS, translated } from "../languages/translate.ts";
 import { folded } from "../languages/words-of.ts";
+import { spelledOut } from "./abbreviations.ts";
 import { EMPTY, LIGHT, SAME, TURNING } from "./vocabulary.ts";
 
 /** One word of a heading as the matcher sees it. */
@@ -10,7 +11,7 @@ export interface Word {
   readonly weight: number;
   /** Makes a heading mean something else, such as "next" or "cost". */
   readonly turning: boolean;
-  /** A likely typing slip of a known word. */
+  /** A likely typing slip of a known word, or one cut short. */
   readonly slip: boolean;
   /** A word no table knows beside words of another language: it may turn their meaning. */
   readonly strange: boolean;
@@ -24,7 +25,7 @@ const FORMAT_HINT = new RegExp(
   "gi",
 );
 const CAMEL = /([a-z])([A-Z])/g;
-const NOT_WORD = /[^\p{L}\p{N}]+/gu;
+const WORD = /([\p{L}\p{N}]+)(\.?)/gu;
 /** "Change by" gives the last day, where "changed by" asks who did it. */
 const CHANGE_BY = /\b(?:change|replace|renew|swap)\s+by\b/;
 const LAST_DAY =
@@ -43,17 +44,33 @@ const TURNING_WORDS = new Set(TURNING);
 /** Normalised words of a heading or phrase, without repeats; `vocabulary` are the words slips may mean. */
 export function wordsOf(text: string, vocabulary: ReadonlySet<string> | null): Word[] {
   const words = new Map<string, Word>();
-  const isKnown = (word: string): boolean => isEnglish(word) || vocabulary?.has(word) === true;
-  const raws =
-    vocabulary === null
-      ? split(text).map((word) => ({ word, strange: false }))
-      : translated(split(text), isKnown);
-  for (const { word: raw, strange } of raws) {
+  const written = split(text);
+  if (vocabulary === null) {
+    for (const { word } of written) add(understood(word, null));
+    return [...words.values()];
+  }
+  const isKnown = (word: string): boolean => isEnglish(word) || vocabulary.has(word);
+  const short = new Set<string>();
+  const whole = written.map(({ word, isCut }) => {
+    if (!isCut || isKnown(word) || READS.has(word)) return word;
+    const completed = spelledOut(word, englishWords(vocabulary));
+    for (const one of completed?.reads.split(" ") ?? []) short.add(one);
+    return completed?.word ?? word;
+  });
+  for (const { word: raw, strange } of translated(whole, isKnown)) {
     // An English slip is not looked for beside words of another language.
     const word = strange ? { ...plain(raw, false), strange } : understood(raw, vocabulary);
-    if (word !== null && !words.has(word.text)) words.set(word.text, word);
+    add(word !== null && short.has(word.text) ? { ...word, slip: true } : word);
   }
   return [...words.values()];
+
+  function add(word: Word | null): void {
+    if (word !== null && !words.has(word.text)) words.set(word.text, word);
+  }
+}
+
+function* englishWords(vocabulary: ReadonlySet<string>): Iterable<readonly [string, string]> {
+  for (const word of vocabulary) yield [word, CANON.get(word) ?? word];
 }
 
 /** Whether the tables of English words know a word. */
@@ -68,16 +85,26 @@ export function knownWords(): string[] {
   return [...CANON.keys(), ...LIGHT, ...EMPTY, ...TURNING];
 }
 
-function split(text: string): string[] {
-  return folded(text.replaceAll("\u00a0", " ").replace(FORMAT_HINT, " ").replace(CAMEL, "$1 $2"))
+/** A word as it was written, and whether a point behind it says that it was cut short. */
+interface Written {
+  readonly word: string;
+  readonly isCut: boolean;
+}
+
+function split(text: string): Written[] {
+  const plainText = folded(
+    text.replaceAll("\u00a0", " ").replace(FORMAT_HINT, " ").replace(CAMEL, "$1 $2"),
+  )
     .replace(/\b(?:s\s*[/.]\s*n|n\s*\/\s*s)\b/g, "serial number")
     .replace(NUMBER_OF, "quantity ")
     .replace(CHANGE_BY, "replaced until")
     .replace(LAST_DAY, "$1 until")
     .replace(GOOD_UNTIL, "valid until")
-    .replaceAll("#", " number ")
-    .split(NOT_WORD)
-    .filter((word) => word !== "");
+    .replaceAll("#", " number ");
+  return [...plainText.matchAll(WORD)].map(([, word = "", point]) => ({
+    word,
+    isCut: point === ".",
+  }));
 }
 
 function understood(raw: string, vocabulary: ReadonlySet<string> | null): Word | null {

@@ -9,7 +9,7 @@ export const DUTCH: Language = {
     device: list("apparaat, apparaten, toestel, toestellen, apparatuur"),
     "device name": list("apparaatnaam, naam apparaat, omschrijving apparaat"),
     "device number": list(
-      "apparaatnummer, apparaatnr, apparaat nr, toestelnummer, inventarisnummer, inventarisnr, inventaris nr, apparaatcode, inv nr, invnr",
+      "apparaatnummer, apparaatnr, apparaat nr, app nr, toestelnummer, inventarisnummer, inventarisnr, inventaris nr, apparaatcode, inv nr, invnr",
     ),
     "device id": list("apparaat id"),
     number: list("nummer"),

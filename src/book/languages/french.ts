@@ -9,19 +9,19 @@ export const FRENCH: Language = {
     device: list("appareil, appareils, équipement, équipements, dispositif, matériel"),
     "device name": list("nom de l'appareil, désignation, libellé, nom appareil"),
     "device number": list(
-      "numéro d'appareil, n° appareil, numéro d'inventaire, n° inventaire, inventaire, référence appareil, code appareil",
+      "numéro d'appareil, n° appareil, n° app, réf app, code app, numéro d'inventaire, n° inventaire, inventaire, référence appareil, code appareil",
     ),
     number: list("numéro, n°, num"),
     reference: list("référence, réf"),
     site: list(
-      "site, lieu, emplacement, établissement, hôpital, clinique, maternité, localisation, implantation",
+      "site, lieu, emplacement, établissement, hôpital, clinique, maternité, matern, localisation, implantation",
     ),
     ward: list(
       "unité, département, pôle, uf, service utilisateur, service de soins, service clinique, unité service, pôle service, service affectataire, service d'affectation, unité de soins",
     ),
     model: list("modèle"),
     make: list("marque, fabricant, constructeur"),
-    "serial number": list("numéro de série, n° de série, n° série, série"),
+    "serial number": list("numéro de série, n° de série, n° série, n° sér, série"),
     commissioned: list(
       "mise en service, mis en service, date de mise en service, en service depuis, mise en route",
     ),
@@ -64,7 +64,7 @@ export const FRENCH: Language = {
     coupler: list("coupleur, coupleurs"),
     set: list("jeu"),
     replaced: list(
-      "remplacé, remplacement, changé, changement, renouvelé, renouvellement, échangé",
+      "remplacé, remplacement, changé, changement, chgt, changt, renouvelé, renouvellement, échangé",
     ),
     done: list("effectué, réalisé, fait, fait le"),
     calibration: list("étalonnage, étalonné, calibrage, calibré, vérification métrologique, étal"),

@@ -9,19 +9,19 @@ export const GERMAN: Language = {
     device: list("gerät, geraet, apparat, hörscreeninggerät, screeninggerät, anlage"),
     "device name": list("gerätename, gerätebezeichnung, bezeichnung, anlagenbezeichnung"),
     "device number": list(
-      "gerätenummer, gerätenr, geräte nr, inventarnummer, inventarnr, inventar nr, anlagennummer, anlagen nr, equipmentnummer, gerätekennung, gerätekennzeichen, inv nr, betriebliche identifikationsnummer, identifikationsnummer",
+      "gerätenummer, gerätenr, geräte nr, gerät nr, ger nr, app nr, inventarnummer, inventarnr, inventar nr, anlagennummer, anlagen nr, equipmentnummer, gerätekennung, gerätekennzeichen, inv nr, betriebliche identifikationsnummer, identifikationsnummer",
     ),
     "device id": ["geräte id"],
     number: list("nummer"),
     site: list(
       "standort, ort, klinik, krankenhaus, haus, einrichtung, geburtsklinik, einsatzort, aufstellort, lieferort, betriebliche zuordnung, aufstellungsort",
     ),
-    ward: list("station, abteilung, kreißsaal, kreissaal, neonatologie"),
+    ward: list("station, abteilung, abt, kreißsaal, kreissaal, neonatologie"),
     model: list("modell, typ, gerätetyp, gerätemodell, ausführung, art und typ, art"),
     make: list("hersteller, fabrikat, marke"),
     "serial number": list("seriennummer, seriennr, serien nr, fabriknummer, fabriknr, fabrik nr"),
     commissioned: list(
-      "inbetriebnahme, inbetriebnahmedatum, in betrieb seit, inbetrieb seit, in betrieb genommen, erstinbetriebnahme",
+      "inbetriebnahme, inbetriebnahmedatum, ibn, in betrieb seit, inbetrieb seit, in betrieb genommen, erstinbetriebnahme",
     ),
     installed: list(
       "installiert, installation, aufgestellt, eingesetzt, aufgesetzt, montiert, eingebaut, angebracht",

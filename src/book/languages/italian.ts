@@ -15,7 +15,7 @@ export const ITALIAN: Language = {
     ),
     "device name": list("nome apparecchio, descrizione apparecchiatura, denominazione"),
     "device number": list(
-      "numero apparecchio, n apparecchio, numero di inventario, numero inventario, n inventario, nr inventario, inventario, codice apparecchio, matricola inventariale, codice inventario",
+      "numero apparecchio, n apparecchio, n app, n° app, cod app, numero di inventario, numero inventario, n inventario, nr inventario, inventario, codice apparecchio, matricola inventariale, codice inventario",
     ),
     number: list("numero, n°"),
     code: list("codice"),
@@ -26,7 +26,7 @@ export const ITALIAN: Language = {
     model: list("modello, tipo, tipologia"),
     make: list("marca, produttore, costruttore, fabbricante"),
     "serial number": list(
-      "numero di serie, n di serie, matricola, numero seriale, seriale, n serie",
+      "numero di serie, n di serie, matricola, matr, numero seriale, seriale, n serie",
     ),
     commissioned: list(
       "messa in servizio, messo in servizio, entrata in servizio, in servizio dal, collaudo, data di collaudo, messa in funzione, attivazione",
@@ -66,7 +66,7 @@ export const ITALIAN: Language = {
     "ear coupler": list("accoppiatore auricolare, accoppiatori auricolari"),
     coupler: list("accoppiatore, accoppiatori"),
     replaced: list(
-      "sostituito, sostituzione, cambio, cambiato, rinnovo, ricambio effettuato, rinnovato",
+      "sostituito, sostituzione, sost, cambio, cambiato, rinnovo, ricambio effettuato, rinnovato",
     ),
     done: list("eseguito, effettuato, fatto"),
     calibration: list("taratura, tarato, calibrazione, calibrato, calibr, tarat"),

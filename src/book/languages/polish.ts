@@ -14,7 +14,7 @@ export const POLISH: Language = {
     ),
     "device name": list("nazwa urządzenia, nazwa aparatu, nazwa sprzętu"),
     "device number": list(
-      "numer urządzenia, nr urządzenia, numer aparatu, nr aparatu, numer inwentarzowy, nr inwentarzowy, nr inw, kod urządzenia",
+      "numer urządzenia, nr urządzenia, nr urz, numer aparatu, nr aparatu, numer inwentarzowy, nr inwentarzowy, nr inw, kod urządzenia",
     ),
     number: list("numer"),
     site: list(
@@ -23,7 +23,9 @@ export const POLISH: Language = {
     ward: list("oddział, sala, pododdział"),
     model: list("typ, rodzaj"),
     make: list("producent, marka, wytwórca"),
-    "serial number": list("numer seryjny, nr seryjny, numer fabryczny, nr fabryczny, nr fab"),
+    "serial number": list(
+      "numer seryjny, nr seryjny, nr ser, numer fabryczny, nr fabryczny, nr fab",
+    ),
     commissioned: list(
       "data uruchomienia, uruchomienie, uruchomiono, wprowadzenie do użytku, oddanie do użytku, w użytkowaniu od, data wprowadzenia do eksploatacji, przekazano do użytku, przekazania do użytkowania, przekazanie do użytkowania, przekazano do użytkowania, oddano do użytku, wprowadzono do użytku, wprowadzenia do użytku, w użyciu od, w eksploatacji od, uruchomienia",
     ),
@@ -65,7 +67,7 @@ export const POLISH: Language = {
     cushion: list("gąbka, gąbki"),
     coupler: list("łącznik, adapter uszny"),
     set: list("zestaw, komplet"),
-    replaced: list("wymiana, wymieniono, zmiana, zmieniono"),
+    replaced: list("wymiana, wym, wymieniono, zmiana, zmieniono"),
     done: list("wykonano, zrobiono, przeprowadzono"),
     calibration: list(
       "kalibracja, kalibracji, kalibrowano, skalibrowano, wzorcowanie, wzorcowania, legalizacja, kalibracje, sprawdzenie kalibracji, kalibr, wzorc",

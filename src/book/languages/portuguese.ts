@@ -66,7 +66,7 @@ export const PORTUGUESE: Language = {
     coupler: list("acoplador, acopladores"),
     set: list("conjunto, jogo"),
     replaced: list(
-      "troca, trocado, substituição, substituído, reposição, mudança, mudado, renovado",
+      "troca, trocado, substituição, subst, substituído, reposição, mudança, mudado, renovado",
     ),
     done: list("realizado, feito, efetuado"),
     calibration: list("calibração, calibrado, calibragem, aferição, calibr"),

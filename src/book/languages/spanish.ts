@@ -66,7 +66,7 @@ export const SPANISH: Language = {
     coupler: list("acoplador, acopladores"),
     set: list("juego, conjunto"),
     replaced: list(
-      "cambio, cambiado, reemplazo, reemplazado, recambio, sustitución, sustituido, reposición, renovación, renovado, repuesto el",
+      "cambio, camb, cambiado, reemplazo, reemplazado, recambio, sustitución, sust, sustituido, reposición, renovación, renovado, repuesto el",
     ),
     done: list("realizado, hecho, efectuado"),
     calibration: list("calibración, calibrado, verificación metrológica, calibr"),

@@ -30,7 +30,7 @@ const FIGURES: Readonly<Record<keyof typeof LISTS, readonly [Figures, Figures]>>
   ],
   German: [
     [61, 0, 0, 0],
-    [52, 1, 7, 0],
+    [53, 1, 6, 0],
   ],
   Portuguese: [
     [55, 0, 0, 0],
