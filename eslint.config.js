@@ -100,6 +100,7 @@ const floors = {
     ["remarks", "misplaced", "limits", "jobs"],
     ["counts", "own-log", "our-sheets", "unread"],
   ],
+  "taskpane/pane": [["words"], ["state"], ["pieces", "pictures"], ["sections"]],
   "src/xlsx": [["file"], ["xml"], ["package"], ["read"], ["write", "view"]],
 };
 
@@ -129,14 +130,14 @@ function refusedIn(folder, name) {
   const outside = around in floors ? refusedIn(around, basename(folder)) : [];
   return [
     ...beside.map((other) => `../${other}/**`),
-    "../*.ts",
+    "../*.ts*",
     ...outside.map((path) => `../${path}`),
   ];
 }
 
 const insideRooms = Object.entries(floors).flatMap(([folder, levels]) =>
   levels.flat().map((name) => ({
-    files: [`${folder}/${name}/**/*.ts`],
+    files: [`${folder}/${name}/**/*.ts`, `${folder}/${name}/**/*.tsx`],
     room: rooms.find(({ files }) => folder.startsWith(files[0].split("/**")[0])),
     inside: {
       group: refusedIn(folder, name),

@@ -1,16 +1,16 @@
 import type { FunctionComponent, JSX } from "preact";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { BeginSection } from "./begin.tsx";
-import type { Desk } from "./desk.ts";
+import { BeginSection } from "./sections/begin.tsx";
+import type { Desk } from "./state/desk.ts";
 import { Foot } from "./foot.tsx";
-import { fetchLater, later } from "./later.tsx";
-import { focusOn } from "./keep-focus.ts";
-import type { SectionGiven } from "./section.ts";
-import { type Show, showIn } from "./show.ts";
-import { type Section, SECTIONS, type State, type Store } from "./state.ts";
-import { TodaySection } from "./today.tsx";
-import { TITLES } from "./titles.ts";
-import { WORDS } from "./words.ts";
+import { fetchLater, later } from "./sections/later.tsx";
+import { focusOn } from "./pieces/keep-focus.ts";
+import type { SectionGiven } from "./pieces/section.ts";
+import { type Show, showIn } from "./state/show.ts";
+import { type Section, SECTIONS, type State, type Store } from "./state/state.ts";
+import { TodaySection } from "./sections/today.tsx";
+import { TITLES } from "./state/titles.ts";
+import { WORDS } from "./words/words.ts";
 
 const PAGES: Readonly<Record<Exclude<Section, "functions">, FunctionComponent<SectionGiven>>> = {
   today: TodaySection,

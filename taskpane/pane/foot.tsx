@@ -1,11 +1,11 @@
 import type { JSX } from "preact";
-import type { Desk } from "./desk.ts";
-import { Button } from "./form.tsx";
-import { ACTS } from "./in-foot.tsx";
-import { SAID } from "./keep-focus.ts";
-import type { Show } from "./show.ts";
-import type { State } from "./state.ts";
-import { WORDS } from "./words.ts";
+import type { Desk } from "./state/desk.ts";
+import { Button } from "./pieces/form.tsx";
+import { ACTS } from "./pieces/in-foot.tsx";
+import { SAID } from "./pieces/keep-focus.ts";
+import type { Show } from "./state/show.ts";
+import type { State } from "./state/state.ts";
+import { WORDS } from "./words/words.ts";
 
 /** The bar that is always in view: what runs, what just happened, Undo, refusals, and the section's main button. */
 export function Foot({

@@ -1,8 +1,8 @@
 import { h, render } from "preact";
 import { App } from "./app.tsx";
-import { type Desk, deskOver } from "./desk.ts";
-import { keepFocus } from "./keep-focus.ts";
-import { newStore } from "./state.ts";
+import { type Desk, deskOver } from "./state/desk.ts";
+import { keepFocus } from "./pieces/keep-focus.ts";
+import { newStore } from "./state/state.ts";
 
 /** Puts the pane into the page; what it is told then goes through the desk. */
 export function mount(): Desk {

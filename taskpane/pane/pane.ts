@@ -11,8 +11,8 @@ import {
 } from "../excel/place.ts";
 import { onDemand } from "../on-demand.ts";
 import { mount } from "./mount.ts";
-import { sentenceOf } from "./trouble.ts";
-import { WORDS } from "./words.ts";
+import { sentenceOf } from "./state/trouble.ts";
+import { WORDS } from "./words/words.ts";
 
 let shift = 0;
 const functions = onDemand(async () => (await import("../../functions/index.ts")).functions);

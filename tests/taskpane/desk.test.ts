@@ -11,11 +11,11 @@ import {
 } from "../../src/book/workbook/snapshot.ts";
 import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { applyPlan, newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";
-import { deskOver } from "../../taskpane/pane/desk.ts";
-import { second } from "../../taskpane/pane/second.ts";
-import { newStore, type Step } from "../../taskpane/pane/state.ts";
-import { sentenceOf } from "../../taskpane/pane/trouble.ts";
-import { columnsRequest, refreshStep } from "../../taskpane/pane/requests.ts";
+import { deskOver } from "../../taskpane/pane/state/desk.ts";
+import { second } from "../../taskpane/pane/state/second.ts";
+import { newStore, type Step } from "../../taskpane/pane/state/state.ts";
+import { sentenceOf } from "../../taskpane/pane/state/trouble.ts";
+import { columnsRequest, refreshStep } from "../../taskpane/pane/state/requests.ts";
 import { HostError } from "../../taskpane/host.ts";
 import { offPaper, onPaper } from "../../taskpane/paper.ts";
 import { receiptOf } from "../../src/book/workbook/receipt.ts";

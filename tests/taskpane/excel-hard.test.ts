@@ -3,7 +3,7 @@ import { cellKey, type Snapshot, valueAt } from "../../src/book/workbook/snapsho
 import { modeOf } from "../../src/book/columns/mode.ts";
 import { readWorkbook } from "../../src/book/reading/workbook.ts";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
-import { lostCalls, repairPlan } from "../../taskpane/pane/repair.ts";
+import { lostCalls, repairPlan } from "../../taskpane/pane/state/repair.ts";
 import { JOBS } from "./contract-jobs.ts";
 import { differences, excelTrial } from "./contract.ts";
 import { bookOf, columnsOn, DEMO, type Desk, deskOf, faultOf, fill, planOf } from "./desk.ts";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { placeMade } from "../../taskpane/pane/made.ts";
+import { placeMade } from "../../taskpane/pane/state/made.ts";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import type { Plan } from "../../src/book/workbook/plan.ts";
 import { newWorkbook, openWorkbook } from "../../src/xlsx/index.ts";

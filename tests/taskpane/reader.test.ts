@@ -2,7 +2,7 @@ import { describe, expect, it, vi } from "vitest";
 import { REPORT_DATE } from "../../src/book/demo/programme.ts";
 import { DEMO_SEED, demoBook } from "../../src/book/demo/workbook.ts";
 import { readWorkbook } from "../../src/book/reading/workbook.ts";
-import { newStore } from "../../taskpane/pane/state.ts";
+import { newStore } from "../../taskpane/pane/state/state.ts";
 import { onPaper } from "../../taskpane/paper.ts";
 import { paperHost } from "../browser/host.ts";
 import { bookOf, on, sheetOf } from "../scenes/scene.ts";
@@ -16,8 +16,8 @@ describe("the pane's reader", () => {
   it("has the devices before what is told beside them has come, and then all of it", async () => {
     // As in a page that was just opened.
     vi.resetModules();
-    const { deskOver } = await import("../../taskpane/pane/desk.ts");
-    const { second } = await import("../../taskpane/pane/second.ts");
+    const { deskOver } = await import("../../taskpane/pane/state/desk.ts");
+    const { second } = await import("../../taskpane/pane/state/second.ts");
     const desk = deskOver(newStore());
     await desk.connected(paperHost(UNTIDY, REPORT_DATE));
     const early = desk.state().book;
@@ -41,8 +41,8 @@ describe("the pane's reader", () => {
 
   it("says that there is no register at once, and then what there is", async () => {
     vi.resetModules();
-    const { deskOver } = await import("../../taskpane/pane/desk.ts");
-    const { second } = await import("../../taskpane/pane/second.ts");
+    const { deskOver } = await import("../../taskpane/pane/state/desk.ts");
+    const { second } = await import("../../taskpane/pane/state/second.ts");
     const card = sheetOf("Unit 4", [
       ["Device", "HS-004"],
       ["Site", "North"],

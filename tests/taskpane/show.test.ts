@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { functions } from "../../functions/index.ts";
-import { PLAINLY } from "../../taskpane/pane/function-words.ts";
-import { showIn } from "../../taskpane/pane/show.ts";
+import { PLAINLY } from "../../taskpane/pane/words/function-words.ts";
+import { showIn } from "../../taskpane/pane/state/show.ts";
 
 describe("what the pane shows", () => {
   const british = showIn("en-GB");
