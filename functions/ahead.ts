@@ -7,7 +7,7 @@ import { define } from "./define.ts";
 export const USEAHEAD = define({
   id: "USEAHEAD",
   about:
-    "Uses expected in the months after the last count: mean of smoothed level, last 12 counts and last year's month. Spills month start, low, expected, high; limits blank below 6 past forecasts. Blank or zero is no count. #N/A below 3 counts.",
+    "Uses expected in the months after the last count: mean of smoothed level, last 12 counts and last year's month, season apart. Spills month start, low, expected, high; limits blank below 6 past forecasts. Blank or zero is no count. #N/A below 3 counts.",
   args: {
     counts: { ...counts, zero: "blank", most: 1e9 },
     monthStarts,

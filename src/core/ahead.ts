@@ -3,6 +3,7 @@ import { normalQuantile } from "./chance.ts";
 import { countsByMonth } from "./counts.ts";
 import { addMonths, civilDate, type Day, daysInMonth } from "./day.ts";
 import { InputError, NoAnswerError } from "./errors.ts";
+import { withoutSeason } from "./season.ts";
 import { fitLevel, movingMean, naive, PERIOD } from "./smooth.ts";
 import { seasonalNaive, type Series, smoothLevel } from "./smooth.ts";
 import { smoothSeason, smoothTrend } from "./trend.ts";
@@ -133,9 +134,26 @@ function errorOf(series: Series, name: WayName): number | null {
   return errors.some(({ length }) => length < LEAST_TRIES) ? null : rootMeanSquare(errors.flat());
 }
 
-// The default, three forecasts combined: the mean of the level, the last twelve counts and last year's month. Where that month has no
-// count the doubt goes towards more use: the larger of what the other two say and an earlier year.
+// The default: what is left when an evident season is taken out goes on, and the season comes on top of it. Otherwise a
+// level that follows the last months would take their season for all of the year to come.
 function combined(series: Series, steps: number): number[] {
+  const { series: plain, indexAt } = withoutSeason(series);
+  return combinedPlain(plain, steps).map((rate, step) => rate * indexAt(series.length + step));
+}
+
+/**
+ * The default way of looking ahead, of a series that has no season: three forecasts combined, which are the mean of the
+ * level, the last twelve counts and last year's month. Where that month has no count the doubt goes towards more
+ * use: the larger of what the other two say and an earlier year. Below twelve counts it is the smoothed level.
+ *
+ * @param series Values, oldest first, as withoutSeason gives them.
+ * @param steps Steps ahead.
+ * @returns One value a step.
+ * @throws NoAnswerError if no value is known.
+ * @example
+ * combinedPlain([4, 4, 4], 2) // => [4, 4]
+ */
+export function combinedPlain(series: Series, steps: number): number[] {
   const known = series.filter((value) => value !== null).length;
   if (known < PERIOD) return smoothLevel(series, steps, { alpha: 0.2 });
   const level = fitLevel(series).level;

@@ -42,6 +42,7 @@ export * from "./renewal-months.ts";
 export * from "./renewal-moments.ts";
 export * from "./renewal-rows.ts";
 export * from "./schedule.ts";
+export * from "./season.ts";
 export * from "./smooth.ts";
 export * from "./sporadic.ts";
 export * from "./spread.ts";

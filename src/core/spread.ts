@@ -1,4 +1,5 @@
-import { ways } from "./ahead.ts";
+import { combinedPlain } from "./ahead.ts";
+import { withoutSeason } from "./season.ts";
 import { PERIOD, type Series } from "./smooth.ts";
 
 /** How far a forecast of usage was off, each number of months ahead. */
@@ -17,15 +18,17 @@ const WINDOW = 3;
 
 /**
  * Errors that the usual forecast would have made for the uses an interval goes by: the mean of three months
- * that ends so many months ahead, of which those already counted are known.
+ * that ends so many months ahead, of which those already counted are known. A season that is evident by now is no
+ * error of the forecasts to come, so it is taken out before looking back.
  *
- * @param series Uses per day in each month, oldest first; null where there is no count.
+ * @param counted Uses per day in each month, oldest first; null where there is no count.
  * @param months Months ahead, whole, at least 1.
  * @returns Squares and numbers of the errors; no tries below a year of counts and the months ahead.
  * @example
  * triedAhead(Array.from({ length: 30 }, () => 5), 2) // => { squares: [0, 0], tries: [18, 17] }
  */
-export function triedAhead(series: Series, months: number): Tried {
+export function triedAhead(counted: Series, months: number): Tried {
+  const { series } = withoutSeason(counted);
   const squares = Array.from({ length: months }, () => 0);
   const tries = Array.from({ length: months }, () => 0);
   let known = 0;
@@ -34,7 +37,7 @@ export function triedAhead(series: Series, months: number): Tried {
     if (value === null || known < PERIOD || at < series.length - 1 - ORIGINS) return;
     const reach = Math.min(months, series.length - 1 - at);
     if (reach < 1) return;
-    const expected = ways.combined(series.slice(0, at + 1), reach);
+    const expected = combinedPlain(series.slice(0, at + 1), reach);
     for (let step = 0; step < reach; step += 1) {
       const error = errorAt(series.slice(at + 1), expected, step);
       if (error === null) continue;

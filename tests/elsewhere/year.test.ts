@@ -165,9 +165,20 @@ describe.each(["velloran", "births"] as const)(`${python.made}, programme %s`, (
       const point = rows[at]?.[pointAt];
       return { part: part.code, site, buffer: safetyStock, point, earlyAMonth: unplannedAMonth };
     });
-    expect(found.map(({ part, site, buffer, point }) => [part, site, buffer, point])).toEqual(
-      elsewhere.places.map(({ part, site, buffer, point }) => [part, site, buffer, point]),
-    );
+    const told = (one: { part: string; site: string; buffer: number }): unknown[] => [
+      one.part,
+      one.site,
+      one.buffer,
+    ];
+    expect(found.map(told)).toEqual(elsewhere.places.map(told));
+    found.forEach(({ part, site, point }, at) => {
+      const wanted = elsewhere.places[at]?.point ?? NaN;
+      const units = year.parts.find((one) => one.part.code === part)?.units ?? [];
+      // Above a hundred parts chances are taken as normal, by which a number may be one off.
+      const isLarge = units.filter((unit) => unit.site === site).length > 100;
+      const off = Math.abs(Number(point) - wanted);
+      expect([part, site, off <= (isLarge ? 1 : 0)]).toEqual([part, site, true]);
+    });
     found.forEach(({ earlyAMonth, site }, at) => {
       alike(earlyAMonth, elsewhere.places[at]?.earlyAMonth ?? NaN, site);
     });

@@ -260,8 +260,44 @@ def smoothing(values):
     return at(min([best, found], key=lambda alpha: at(alpha)[0]))[1]
 
 
+def seasons(rates):
+    """Index of each calendar month; ones where no season is evident.
+
+    Ratios of a month to the mean of the two years' worth of twelve that it is the middle of, by calendar month;
+    months differ where an analysis of variance says so at one in twenty, and by less than they seem to: the
+    James-Stein estimate about one. Months of less than half or more than double the usual are no season.
+    """
+    ratios = defaultdict(list)
+    for month, rate in rates.items():
+        early, late = ([later(month, at + by) for at in range(12)] for by in (-6, -5))
+        if all(m in rates for m in early + late):
+            centre = (np.mean([rates[m] for m in early]) + np.mean([rates[m] for m in late])) / 2
+            if centre > 0:
+                ratios[month.month].append(rate / centre)
+    plain = dict.fromkeys(range(1, 13), 1.0)
+    if len(ratios) < 12 or min(map(len, ratios.values())) < 2:
+        return plain
+    means = {month: np.mean(own) for month, own in ratios.items()}
+    usual = np.mean(list(means.values()))
+    free = sum(len(own) - 1 for own in ratios.values())
+    noise = sum(np.sum((np.array(own) - means[m]) ** 2) for m, own in ratios.items()) / free
+    noise *= np.mean([1 / len(own) for own in ratios.values()])
+    between = np.var(list(means.values()), ddof=1)
+    if between == 0 or (noise > 0 and stats.f.ppf(0.95, 11, free) >= between / noise):
+        return plain
+    shrunken = {m: 1 + (1 - 9 * noise / (11 * between)) * (mean / usual - 1) for m, mean in means.items()}
+    return shrunken if all(0.5 <= one <= 2 for one in shrunken.values()) else plain
+
+
 def look_ahead(known, start, months):
-    """The stated default: mean of level, last twelve counts and last year's month, per day."""
+    """The default: what is expected without the season, and the season on top."""
+    index = seasons({month: count / length(month) for month, count in known.items()})
+    made = look_plain({month: count / index[month.month] for month, count in known.items()}, start, months)
+    return made and [uses * index[later(start, at).month] for at, uses in enumerate(made)]
+
+
+def look_plain(known, start, months):
+    """Without a season: mean of level, last twelve counts and last year's month, per day."""
     if len(known) < 3:
         return None
     rates = {month: count / length(month) for month, count in known.items()}
@@ -401,7 +437,9 @@ def history_of(book):
 
 
 def tried(known, months):
-    """Errors of earlier forecasts for three months' mean that ends 1, 2, … months ahead, as shares."""
+    """Errors of earlier forecasts for three months' mean that ends 1, 2, … months ahead, as shares; season apart."""
+    index = seasons({month: count / length(month) for month, count in known.items()})
+    known = {month: count / index[month.month] for month, count in known.items()}
     errors = [[] for _ in range(months)]
     ordered = sorted(known)
     last = ordered[-1] if ordered else None
@@ -412,7 +450,7 @@ def tried(known, months):
         if reach < 1:
             continue
         start = later(origin, 1)
-        said = look_ahead({month: known[month] for month in ordered[: at + 1]}, start, reach)
+        said = look_plain({month: known[month] for month in ordered[: at + 1]}, start, reach)
         for step in range(reach):
             window = [later(start, back) for back in range(max(0, step - 2), step + 1)]
             if any(month not in known for month in window):

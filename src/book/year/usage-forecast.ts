@@ -47,7 +47,7 @@ const USAGE_FORECAST = resultSheet({
       width: 11,
       format: WHOLE,
       about:
-        "Mean of the smoothed level, the last twelve counts and last year's month, site by site.",
+        "Mean of the smoothed level, the last twelve counts and last year's month, site by site; an evident season is taken out before and put back.",
       cell: ({ expected }) => expected,
     },
     Low: {
