@@ -109,7 +109,9 @@ function membersCount(
 ): Distribution {
   const nth = point * ERROR_POINTS.length + own;
   let widest = 1;
-  for (const one of counts) if (one.length > widest) widest = one.length;
+  for (const { cases } of members) {
+    for (const one of cases) widest = Math.max(widest, (counts[one] ?? NONE).length);
+  }
   return addedUp({
     size: members.length,
     widest,

@@ -62,9 +62,10 @@ function setIn(isAsked: boolean): string {
 }
 
 function useRows({ year, fiscal, request }: Budget): Assumption[] {
-  const devices = new Set(
-    year.parts.flatMap(({ units }) => units.flatMap(({ device }) => device || [])),
-  );
+  const devices = new Set<string>();
+  for (const { units } of year.parts) {
+    for (const { device } of units) if (device) devices.add(device);
+  }
   const [first, last] = [fiscal.quarters[0]?.first ?? 0, fiscal.quarters.at(-1)?.last ?? 0];
   const sessions = year.use.programme.ahead
     .slice(first, last + 1)

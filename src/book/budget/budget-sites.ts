@@ -1,3 +1,4 @@
+import { siteByCode } from "../records/site-by-code.ts";
 import { amountsIn, moneyText } from "../records/money-text.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";
@@ -85,8 +86,7 @@ function partsAnswer(budget: Budget): string {
 
 function costCentreOf({ year }: Budget, { part, site }: PlaceBudget): string {
   const { sites } = year.reading.ours;
-  const home = sites.find(({ code }) => code.trim() === site);
-  return home?.costCentre || part.supply.costCentre;
+  return siteByCode(sites, site)?.costCentre || part.supply.costCentre;
 }
 
 /** The Budget calculation sheet: one row a part and place, the figures the packs follow from. */

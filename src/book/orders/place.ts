@@ -125,7 +125,7 @@ function placeOf({ found, site, served, shelf, together }: Wanted, year: Year): 
   const due = units
     .flatMap((unit) => dueDays(unit, careful))
     .sort((one, other) => one - other)
-    .flatMap((day) => Array.from({ length: each }, () => day));
+    .flatMap((day) => Array<Day>(each).fill(day));
   const unplannedAMonth =
     unplannedRate(
       served.map(({ needs }) => needs),

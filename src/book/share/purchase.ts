@@ -1,6 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
 import { costOf, type Orders } from "../orders/orders.ts";
+import { siteByCode } from "../records/site-by-code.ts";
 import { BookError } from "../workbook/errors.ts";
 
 /** One line of a purchase: what purchasing needs to know, and nothing that needs the workbook. */
@@ -116,7 +117,7 @@ function chosenLines(lines: readonly OrderLine[], seller: string | null): readon
 function lineOf(line: OrderLine, id: number, { year }: Orders): PurchaseLine {
   const { part, site } = line.place;
   const { supply } = part;
-  const home = year.reading.ours.sites.find(({ code }) => code.trim() === site);
+  const home = siteByCode(year.reading.ours.sites, site);
   return {
     id,
     item: part.name,

@@ -1,6 +1,7 @@
 import { addMonths } from "../../core/day.ts";
 import { RECENT_MONTHS, type Usage } from "../columns/usage.ts";
 import type { Device, Reading } from "../records/records.ts";
+import { siteByCode } from "../records/site-by-code.ts";
 
 /** What an estimate of a device's uses goes by. */
 interface Beside {
@@ -32,7 +33,7 @@ function mayBeNew({ commissioned }: Device, { counts, ours }: Reading): boolean 
 
 /** The estimate of a site too new to have counts. */
 export function guessAt({ ours }: Reading, site: string): number | null {
-  return ours.sites.find(({ code }) => code.trim() === site)?.expectedUses ?? null;
+  return siteByCode(ours.sites, site)?.expectedUses ?? null;
 }
 
 /**

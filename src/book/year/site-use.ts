@@ -2,6 +2,7 @@ import { addMonths, type Day } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
 import type { Ours, Reading } from "../records/records.ts";
+import { siteByCode } from "../records/site-by-code.ts";
 
 /** Uses in one calendar month. */
 export interface UseMonth {
@@ -96,7 +97,7 @@ function byBirths(
     ours,
   }: { readonly from: Day; readonly request: UseRequest; readonly ours: Ours },
 ): readonly UseMonth[] {
-  const births = ours.sites.find(({ code }) => code.trim() === site)?.births ?? null;
+  const births = siteByCode(ours.sites, site)?.births ?? null;
   if (!request.births || births === null) return ahead;
   const { coverage, rescreenFactor } = ours.settings;
   const whole = births * coverage * rescreenFactor * (1 + request.volume) * (request.months / 12);

@@ -32,11 +32,14 @@ function blocksOf(sheet: CountSheet, isDevice: (key: string) => boolean): CountS
   const { values } = page.sheet;
   let above = heading.last + 1;
   for (let row = above; row <= lastRow; row += 1) {
-    if (isDevice(keyOf(identifierAt(page, row, device)))) above = row + 1;
-    // Most rows below a heading hold numbers or nothing under its first month.
-    else if (isBlank(values[row]?.[months[0]?.column ?? 0] ?? null)) continue;
+    // A row of a known device is no heading, and most rows are one.
+    if (isDevice(keyOf(identifierAt(page, row, device)))) {
+      above = row + 1;
+      continue;
+    }
+    if (isBlank(values[row]?.[months[0]?.column ?? 0] ?? null)) continue;
     const [alone] = headingsAt(page.sheet, row);
-    if (above > row || alone === undefined) continue;
+    if (alone === undefined) continue;
     const below = { ...alone, above };
     const own = monthsIn(page, below);
     const isShared = (column: number): boolean => months.some((one) => one.column === column);

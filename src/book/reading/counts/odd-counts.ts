@@ -16,7 +16,8 @@ const OWN = 0.5;
 /** Days. */
 const A_YEAR = 365;
 
-type ByMonth = ReadonlyMap<Day, ReadonlyMap<string, Count>>;
+/** The counts of each month, every device's at a place of its own. */
+type ByMonth = ReadonlyMap<Day, readonly (Count | undefined)[]>;
 
 /**
  * The newest counts of a book that all changed together, as where they were divided, cut off or filled down: they would
@@ -26,12 +27,12 @@ export function oddCounts(
   all: Iterable<readonly Count[]>,
   reportDate: Day,
 ): readonly (readonly [Odd, Count])[] {
-  const byMonth = monthsOf(all, monthStart(reportDate));
+  const byMonth = monthsOf([...all], monthStart(reportDate));
   const months = [...byMonth.keys()].sort((one, other) => other - one);
   const [newest] = months;
   if (newest === undefined) return [];
   const countsOf = (some: readonly Day[]): Count[] =>
-    some.flatMap((month) => [...(byMonth.get(month)?.values() ?? [])]);
+    some.flatMap((month) => (byMonth.get(month) ?? []).filter((one) => one !== undefined));
   const differing = months.findIndex((month) => !isOneNumber(countsOf([month])));
   const alike = differing < 0 ? [] : months.slice(0, differing);
   const fall = months.findIndex(
@@ -45,17 +46,17 @@ export function oddCounts(
   ];
 }
 
-function monthsOf(all: Iterable<readonly Count[]>, ended: Day): ByMonth {
-  const byMonth = new Map<Day, Map<string, Count>>();
-  for (const own of all) {
+function monthsOf(all: readonly (readonly Count[])[], ended: Day): ByMonth {
+  const byMonth = new Map<Day, (Count | undefined)[]>();
+  all.forEach((own, place) => {
     for (const one of own) {
       // What a nought means is said in Setup.
       if (one.count === null || one.count === 0 || one.month >= ended) continue;
-      const there = byMonth.get(one.month);
-      if (there === undefined) byMonth.set(one.month, new Map([[one.deviceKey, one]]));
-      else there.set(one.deviceKey, one);
+      const there = byMonth.get(one.month) ?? all.map(() => undefined);
+      there[place] = one;
+      byMonth.set(one.month, there);
     }
-  }
+  });
   return byMonth;
 }
 
@@ -71,24 +72,27 @@ function isOneNumber(counts: readonly Count[]): boolean {
 /** Whether nearly all devices fell after the last of these months, newest first, and never came up again. */
 function isFall(byMonth: ByMonth, months: readonly Day[]): boolean {
   const [before, ...later] = [...months].reverse();
-  const earlier = byMonth.get(before ?? (0 as Day)) ?? new Map<string, Count>();
+  const earlier = byMonth.get(before ?? (0 as Day)) ?? [];
   return (
     later.length > 0 &&
-    later.every((month, at) => {
-      const pairs = [...(byMonth.get(month)?.values() ?? [])].flatMap(({ deviceKey, count }) => {
-        const was = earlier.get(deviceKey)?.count ?? 0;
-        return was > 0 ? [[count ?? 0, was] as const] : [];
-      });
-      const [now, then] = [0, 1].map((which) =>
-        pairs.reduce((sum, pair) => sum + (pair[which] ?? 0), 0),
-      );
-      const low = pairs.filter(([count, was]) => count <= was * OWN).length;
-      const share = at === 0 ? FALLEN : OWN;
-      return (
-        pairs.length >= ENOUGH &&
-        (now ?? 0) <= (then ?? 0) * share &&
-        low >= pairs.length * NEARLY_ALL
-      );
-    })
+    later.every((month, at) => isLower(byMonth.get(month) ?? [], earlier, at === 0 ? FALLEN : OWN))
   );
+}
+
+/** Whether the devices that have counts in two months were used to no more than a share of before, nearly all alike. */
+function isLower(
+  later: readonly (Count | undefined)[],
+  earlier: readonly (Count | undefined)[],
+  share: number,
+): boolean {
+  let [both, low, now, then] = [0, 0, 0, 0];
+  for (let place = 0; place < later.length; place += 1) {
+    const [count, was] = [later[place]?.count ?? null, earlier[place]?.count ?? 0];
+    if (count === null || was <= 0) continue;
+    both += 1;
+    now += count;
+    then += was;
+    if (count <= was * OWN) low += 1;
+  }
+  return both >= ENOUGH && now <= then * share && low >= both * NEARLY_ALL;
 }
