@@ -70,7 +70,7 @@ export const SAME: readonly (readonly string[])[] = [
   ["month", "monthly", "months", "mth", "mo"],
   ["note", "notes", "comment", "comments", "remark", "remarks", "observations", "memo"],
   ["finding", "findings", "damage", "damaged", "defect", "defects", "residue", "corrosion"],
-  ["last", "latest", "recent", "previous", "prev", "lst"],
+  ["last", "latest", "recent", "previous", "lst"],
   ["date", "dt", "day", "when"],
   ["electrode", "electrodes", "elec", "elect", "electr", "elektr", "elettr", "eletr"],
   ["contact", "contacts"],

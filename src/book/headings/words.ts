@@ -13,7 +13,7 @@ export interface Word {
   readonly turning: boolean;
   /** A likely typing slip of a known word, or one cut short. */
   readonly slip: boolean;
-  /** A word no table knows beside words of another language: it may turn their meaning. */
+  /** A word no table knows, cut short or beside words of another language: it may turn their meaning. */
   readonly strange: boolean;
 }
 
@@ -25,6 +25,8 @@ const FORMAT_HINT = new RegExp(
   "gi",
 );
 const CAMEL = /([a-z])([A-Z])/g;
+/** A word cut short, and not a letter or two such as the "F." of a date. */
+const CUT = /^\p{L}{3,}$/u;
 const WORD = /([\p{L}\p{N}]+)(\.?)/gu;
 /** "Change by" gives the last day, where "changed by" asks who did it. */
 const CHANGE_BY = /\b(?:change|replace|renew|swap)\s+by\b/;
@@ -43,30 +45,48 @@ const TURNING_WORDS = new Set(TURNING);
 
 /** Normalised words of a heading or phrase, without repeats; `vocabulary` are the words slips may mean. */
 export function wordsOf(text: string, vocabulary: ReadonlySet<string> | null): Word[] {
-  const words = new Map<string, Word>();
   const written = split(text);
-  if (vocabulary === null) {
-    for (const { word } of written) add(understood(word, null));
-    return [...words.values()];
-  }
-  const isKnown = (word: string): boolean => isEnglish(word) || vocabulary.has(word);
-  const short = new Set<string>();
-  const whole = written.map(({ word, isCut }) => {
-    if (!isCut || isKnown(word) || READS.has(word)) return word;
-    const completed = spelledOut(word, englishWords(vocabulary));
-    for (const one of completed?.reads.split(" ") ?? []) short.add(one);
-    return completed?.word ?? word;
-  });
-  for (const { word: raw, strange } of translated(whole, isKnown)) {
-    // An English slip is not looked for beside words of another language.
-    const word = strange ? { ...plain(raw, false), strange } : understood(raw, vocabulary);
-    add(word !== null && short.has(word.text) ? { ...word, slip: true } : word);
-  }
-  return [...words.values()];
-
-  function add(word: Word | null): void {
+  const found =
+    vocabulary === null
+      ? written.map(({ word }) => understood(word, null))
+      : wordsAmong(written, vocabulary);
+  const words = new Map<string, Word>();
+  for (const word of found) {
     if (word !== null && !words.has(word.text)) words.set(word.text, word);
   }
+  return [...words.values()];
+}
+
+function wordsAmong(written: readonly Written[], vocabulary: ReadonlySet<string>): (Word | null)[] {
+  const isKnown = (word: string): boolean => isEnglish(word) || vocabulary.has(word);
+  const { words, short, open } = spelledOutIn(written, vocabulary, isKnown);
+  return translated(words, isKnown).map(({ word: raw, strange }) => {
+    // An English slip is not looked for beside words of another language; "per." is not "per".
+    const isOpen = open.has(raw);
+    const isOwn = strange || (isOpen && EMPTY_WORDS.has(raw));
+    const word = isOwn ? plain(raw, false) : understood(raw, vocabulary);
+    if (word === null) return null;
+    const slip = word.slip || short.has(word.text);
+    return { ...word, slip, strange: strange || (isOpen && !slip) };
+  });
+}
+
+/** Words with those that were cut short spelled out: what these say, and which of them nobody knows. */
+function spelledOutIn(
+  written: readonly Written[],
+  vocabulary: ReadonlySet<string>,
+  isKnown: (word: string) => boolean,
+): { words: string[]; short: ReadonlySet<string>; open: ReadonlySet<string> } {
+  const [short, open] = [new Set<string>(), new Set<string>()];
+  const words = written.map(({ word, isCut }) => {
+    const isWhole = (isKnown(word) || READS.has(word)) && !EMPTY_WORDS.has(word);
+    if (!isCut || isWhole) return word;
+    const completed = spelledOut(word, englishWords(vocabulary));
+    for (const one of completed?.reads.split(" ") ?? []) short.add(one);
+    if (completed === null && CUT.test(word)) open.add(word);
+    return completed?.word ?? word;
+  });
+  return { words, short, open };
 }
 
 function* englishWords(vocabulary: ReadonlySet<string>): Iterable<readonly [string, string]> {

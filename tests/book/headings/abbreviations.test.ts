@@ -22,7 +22,7 @@ const NONE =
   "Código de electrodos; Codice elettrodi; Code électrodes; Electrodes code; Código de repuesto; New electrodes due?; Electrodos nuevos pedidos; Neue Elektroden bestellt; New electrodes price";
 /** Words cut short that may be of something else: no date is believed for them. */
 const OPEN =
-  "Elektr. gew.; Elektr. get.; Elektr. gepr.; Elektr. gerein.; Elektr. bestel.; Gepl. Wechsel Elektr.; Nächst. Wechsel Elektr.; Vorl. Wechsel Elektr.; Proch. chgt électr.; Électr. à rempl.; Électr. rem.; Elect. chan.; Elect. rem.; Electr. cln.; Verv. elektr.; Volg. verv. elektr.; Nast. wym. elektr.; Wym. elektr. do; Próx. camb. electr.; Ant. camb. electr.; Pross. sost. elettr.; Prev. electr. repl. by; Electr. repl. int.; Electr. repl. freq.; Electr. repl. exp.; Electr. lot; Bat. repl.";
+  "Elektr. gew.; Elektr. get.; Elektr. gepr.; Elektr. gerein.; Elektr. bestel.; Gepl. Wechsel Elektr.; Nächst. Wechsel Elektr.; Vorl. Wechsel Elektr.; Proch. chgt électr.; Électr. à rempl.; Électr. rem.; Elect. chan.; Elect. rem.; Electr. cln.; Verv. elektr.; Volg. verv. elektr.; Nast. wym. elektr.; Wym. elektr. do; Próx. camb. electr.; Ant. camb. electr.; Pross. sost. elettr.; Prev. electr. repl.; Electr. repl. by; Electr. repl. req.; Rempl. électr. prév.; Électr. pér.; Camb. electr. prev.; Sost. elettr. prev.; Électr. comm.; Électr. livr.; Électr. désinf.; Electr. ped.; Electr. venc.; Elektr. Verf.; Elektr. best.; Electr. repl. int.; Electr. repl. freq.; Electr. repl. exp.; Electr. lot; Bat. repl.";
 
 const CASES = [
   ["last:CALIBRATION", CALIBRATION],
