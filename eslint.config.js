@@ -116,8 +116,8 @@ const restrictGlobals = (names, why) => [
 ];
 
 /**
- * What a room on one of the floors must not import: its neighbours, all floors below, and the door; a room inside a
- * room neither what that one must not.
+ * What a room on one of the floors must not import: its neighbours, all floors below, and the door; for a room inside
+ * another also whatever that one must not.
  */
 function refusedIn(folder, name) {
   const levels = floors[folder];

@@ -1,4 +1,4 @@
-import { siteByCode } from "../records/site-by-code.ts";
+import { siteByCode } from "../records/site-names.ts";
 import { amountsIn, moneyText } from "../records/money-text.ts";
 import { type Budget, currencyOf } from "./budget.ts";
 import { sumOf } from "./money.ts";

@@ -15,7 +15,7 @@ export interface Before {
   readonly logged: boolean;
 }
 
-interface Renewal {
+export interface Renewal {
   readonly entry: { readonly date: Day };
   readonly device: Device;
   readonly part: Part;

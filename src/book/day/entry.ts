@@ -1,21 +1,20 @@
 import { lotTakesBack, takesBack } from "../headings/job-text.ts";
-import { registerOf } from "../records/registers.ts";
-import { isoText, toSerial } from "../../core/day.ts";
-import { fingerprint } from "../workbook/expect.ts";
-import { dateFormatIn, type Page, pageNamed, quoted } from "../workbook/cells.ts";
+import { isoText } from "../../core/day.ts";
+import { quoted } from "../workbook/cells.ts";
+import { anchorEdits } from "./anchor.ts";
 import { type Before, beforeOf, beforeNote } from "./before.ts";
 import { BookError } from "../workbook/errors.ts";
 import { type Entry, meantBy } from "./entry-meant.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
 import { renews, sameJobs } from "../records/job-index.ts";
 import type { ColumnCells, Edit } from "../workbook/plan.ts";
-import { allLastColumns, eachPosition, lastColumns, partKey } from "../records/positions.ts";
-import type { ColumnMatch, Device, Part, Reading, Register } from "../records/records.ts";
+import { eachPosition, partKey } from "../records/positions.ts";
+import type { Device, Part, Reading } from "../records/records.ts";
 import { findSheet, headingColumn, headingRow } from "../sheets/layout.ts";
 import { readRows } from "../sheets/our-rows.ts";
 import { JOB_LOG, jobCells } from "../sheets/job-log.ts";
 import { type Taken, takeFromShelf } from "./shelf-take.ts";
-import { cellKey, type Snapshot, valueAt } from "../workbook/snapshot.ts";
+import type { Snapshot } from "../workbook/snapshot.ts";
 import { damageIn } from "../records/finding-words.ts";
 import { noteBefore } from "../reading/jobs/noted-before.ts";
 
@@ -122,12 +121,6 @@ function kept(entry: Entry, before: Before | null): Entry {
 
 const NOTHING: Taken = { edits: [], notes: [], shelf: null };
 
-interface Sure {
-  readonly entry: Entry;
-  readonly device: Device;
-  readonly part: Part;
-}
-
 /** Rows below the last filled one, taken into the table. Throws a BookError where the Job log is gone, or the heading of what is to be written. */
 export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
   const log = findSheet(snapshot, JOB_LOG);
@@ -175,80 +168,6 @@ export function rowEdits(snapshot: Snapshot, entries: readonly Row[]): Edit[] {
 
 function headingGone(sheet: string, heading: string): string {
   return `No column of ${sheet} has the heading ${heading}, so the job cannot be written: write ${heading} above its column again.`;
-}
-
-interface Moved {
-  readonly edits: readonly Edit[];
-  readonly notes: readonly string[];
-}
-
-/** The register's own dates of the part, moved to the day of the job unless they are later already. */
-function anchorEdits(snapshot: Snapshot, reading: Reading, sure: Sure): Moved {
-  const register = registerOf(reading, sure.device);
-  const page = pageNamed(snapshot, register.sheet);
-  const key = register.matches.find(({ field }) => field === "device");
-  if (page === null || key === undefined) return NOTHING;
-  const { part } = sure;
-  const columns =
-    part.position === undefined ? allLastColumns(register, part) : lastColumns(register, part);
-  const moved = columns.map((match) => anchorEdit(snapshot, sure, { register, page, match, key }));
-  return {
-    edits: moved.flatMap(({ edits }) => edits),
-    notes: moved.flatMap(({ notes }) => notes),
-  };
-}
-
-interface Anchor {
-  readonly register: Register;
-  readonly page: Page;
-  readonly match: ColumnMatch;
-  readonly key: ColumnMatch;
-}
-
-function anchorEdit(
-  snapshot: Snapshot,
-  { entry, device }: Sure,
-  { register, page, match, key }: Anchor,
-): Moved {
-  const { sheet } = page;
-  const there = valueAt(sheet, device.row, match.column);
-  const serial = toSerial(entry.date, snapshot.dateSystem);
-  const where = `${register.sheet}, "${match.heading}"`;
-  if (sheet.formulas.has(cellKey(device.row, match.column))) {
-    return { edits: [], notes: [`${where} holds a formula; it was left as it is.`] };
-  }
-  if (typeof there === "number" && there > serial) {
-    return { edits: [], notes: [`${where} holds a later date; it was left as it is.`] };
-  }
-  const notes =
-    typeof there === "string" && there.trim() !== ""
-      ? [`${where} held the text ${quoted(there)}; it now holds the date of the job.`]
-      : [];
-  const block: ColumnCells = {
-    column: match.column,
-    rows: [device.row],
-    values: [serial],
-    format: dateFormatIn(snapshot, page, match.column),
-  };
-  const heading = valueAt(sheet, register.headerRow, match.column);
-  const edit: Edit = {
-    kind: "fillCells",
-    sheet: sheet.name,
-    blocks: [block],
-    expects: {
-      unfiltered: true,
-      headers:
-        typeof heading === "string"
-          ? [{ row: register.headerRow, column: match.column, text: heading }]
-          : [],
-      key: {
-        column: key.column,
-        rows: [device.row],
-        fingerprint: fingerprint([valueAt(sheet, device.row, key.column)]),
-      },
-    },
-  };
-  return { edits: [edit], notes };
 }
 
 function partialNotes(entry: Entry, part: Part): string[] {

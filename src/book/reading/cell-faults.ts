@@ -19,7 +19,7 @@ import type { Ours, Problem, Site } from "../records/records.ts";
 import { findingText, isKnownFinding } from "../records/finding-words.ts";
 import { FINDINGS } from "../sheets/job-log.ts";
 import type { Found } from "./register/register.ts";
-import { siteKey, siteOf } from "../records/site-names.ts";
+import { siteByCode, siteKey, siteOf } from "../records/site-names.ts";
 import { cellKey, type CellValue, isCellError } from "../workbook/snapshot.ts";
 
 /** Fields whose cells are read as dates, with their errors told there. */
@@ -132,7 +132,7 @@ export function siteFaults(found: Found, devices: readonly Named[], ours: Ours):
 /** The site that a sheet's title or name gives all its devices. */
 function sheetSiteFault({ page, site }: Found, { sites }: Ours): Problem[] {
   const code = siteOf(sites, site);
-  if (site === "" || sites.some((one) => one.code.trim() === code)) return [];
+  if (site === "" || siteByCode(sites, code) !== undefined) return [];
   const { name } = page.sheet;
   const cause = `${quoted(site)}, the site that the sheet's title or name says, is not on the Sites sheet.`;
   const fix = "Add the site there, or give the sheet a column Site.";

@@ -13,6 +13,21 @@ export function siteOf(sites: readonly Site[], text: string): string {
   return codesOf(sites).get(key) ?? text.trim();
 }
 
+/** The first site with a code, spaces around it aside. */
+export function siteByCode(sites: readonly Site[], code: string): Site | undefined {
+  const known = byCodes.get(sites);
+  if (known !== undefined) return known.get(code);
+  const byCode = new Map<string, Site>();
+  for (const site of sites) {
+    if (!byCode.has(site.code.trim())) byCode.set(site.code.trim(), site);
+  }
+  byCodes.set(sites, byCode);
+  return byCode.get(code);
+}
+
+/** Sites by their codes: each place of a large programme asks for its own. */
+const byCodes = new WeakMap<readonly Site[], ReadonlyMap<string, Site>>();
+
 /** Codes by every name of a list of sites: it is asked once a device, and gathered once a list. */
 const gathered = new WeakMap<readonly Site[], ReadonlyMap<string, string>>();
 

@@ -1,7 +1,7 @@
 import { type Day, isoText } from "../../core/day.ts";
 import type { OrderLine } from "../orders/lines.ts";
 import { costOf, type Orders } from "../orders/orders.ts";
-import { siteByCode } from "../records/site-by-code.ts";
+import { siteByCode } from "../records/site-names.ts";
 import { BookError } from "../workbook/errors.ts";
 
 /** One line of a purchase: what purchasing needs to know, and nothing that needs the workbook. */

@@ -5,7 +5,8 @@ import { numberMeant, numbersIn, type Units } from "../workbook/number-text.ts";
 import type { Choices } from "../workbook/plan.ts";
 import type { DoubtfulCell, Heard } from "./heard.ts";
 import { type LayoutColumn, textOf, YES_NO } from "./layout.ts";
-import { type DateText, dayMeant, readDateText } from "../headings/dates.ts";
+import { type DateText, readDateText } from "../headings/dates.ts";
+import { dayMeant } from "../headings/day-order.ts";
 import { keyOf } from "../workbook/cells.ts";
 
 /**

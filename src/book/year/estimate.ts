@@ -1,7 +1,7 @@
 import { addMonths } from "../../core/day.ts";
 import { RECENT_MONTHS, type Usage } from "../columns/usage.ts";
 import type { Device, Reading } from "../records/records.ts";
-import { siteByCode } from "../records/site-by-code.ts";
+import { siteByCode } from "../records/site-names.ts";
 
 /** What an estimate of a device's uses goes by. */
 interface Beside {

@@ -14,7 +14,7 @@ import { type Facts } from "../columns/facts.ts";
 import { wholeOf } from "../records/positions.ts";
 import type { Device, Part, Reading } from "../records/records.ts";
 import { mayHaveLeft } from "../records/retired-words.ts";
-import { siteOf } from "../records/site-names.ts";
+import { siteByCode, siteOf } from "../records/site-names.ts";
 import type { Snapshot } from "../workbook/snapshot.ts";
 import type { Steps } from "../workbook/steps.ts";
 import { type Usage, usageOf } from "../columns/usage.ts";
@@ -227,7 +227,7 @@ function addedUnits(part: Part, { reading, whatIf, supposed }: Context): YearUni
   return whatIf.added.flatMap(({ site, devices, uses }: Added): YearUnit[] => {
     const code = siteOf(supposed.sites, site);
     const guess = uses ?? guessAt(reading, code);
-    const wipes = supposed.sites.find((one) => one.code.trim() === code)?.wipes ?? "";
+    const wipes = siteByCode(supposed.sites, code)?.wipes ?? "";
     const expected = guess === null ? null : guess * (1 + whatIf.volume);
     const months = intervalAt(settled(part), expected, wipes);
     const unit: YearUnit = {

@@ -2,7 +2,7 @@ import { addMonths, type Day } from "../../core/day.ts";
 import { NoAnswerError } from "../../core/errors.ts";
 import { usageAhead } from "../../core/ahead.ts";
 import type { Ours, Reading } from "../records/records.ts";
-import { siteByCode } from "../records/site-by-code.ts";
+import { siteByCode } from "../records/site-names.ts";
 
 /** Uses in one calendar month. */
 export interface UseMonth {

@@ -12,8 +12,7 @@ const NO_CHANCE = 10;
 /** A fall to less than that of the month before, and a device's own fall. */
 const FALLEN = 0.4;
 const OWN = 0.5;
-/** What has been so low for so long is how it is now. */
-/** Days. */
+/** Days: what has been so low for so long is how it is now. */
 const A_YEAR = 365;
 
 /** The counts of each month, every device's at a place of its own. */

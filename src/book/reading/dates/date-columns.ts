@@ -1,12 +1,7 @@
 import { type DateSystem, type Day, fromSerial, toSerial } from "../../../core/day.ts";
 import { hasWordFormat, isBlank, type Page, quoted, textOf } from "../../workbook/cells.ts";
-import {
-  columnOrder,
-  type DateText,
-  dayMeant,
-  fromBuddhistEra,
-  readDateText,
-} from "../../headings/dates.ts";
+import { columnOrder, dayMeant } from "../../headings/day-order.ts";
+import { type DateText, fromBuddhistEra, readDateText } from "../../headings/dates.ts";
 import { swappedFaults } from "./swapped-dates.ts";
 import { faultLater, withWords } from "../told/told-later.ts";
 import type { DayOrder, Language } from "../../languages/language.ts";

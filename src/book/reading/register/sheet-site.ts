@@ -1,6 +1,6 @@
 import { ACCEPTED, type Matcher } from "../../headings/match.ts";
 import type { Site } from "../../records/records.ts";
-import { siteKey, siteOf } from "../../records/site-names.ts";
+import { siteByCode, siteKey, siteOf } from "../../records/site-names.ts";
 import { type Page, textOf } from "../../workbook/cells.ts";
 
 interface Titled {
@@ -28,7 +28,7 @@ export function siteOfSheet(
 }
 
 function isKnown(sites: readonly Site[], text: string): boolean {
-  return sites.some(({ code }) => code.trim() === siteOf(sites, text));
+  return siteByCode(sites, siteOf(sites, text)) !== undefined;
 }
 
 /** Tells texts that say "site" and nothing more. */

@@ -1,7 +1,7 @@
 import type { HeadingRows } from "../../headings/headings.ts";
 import type { Site } from "../../records/records.ts";
 import { saysRetired } from "../../records/retired-words.ts";
-import { siteKey, siteOf } from "../../records/site-names.ts";
+import { siteByCode, siteKey, siteOf } from "../../records/site-names.ts";
 import { isBlank, type Page, textOf } from "../../workbook/cells.ts";
 import type { CellValue } from "../../workbook/snapshot.ts";
 import type { RowNote } from "./row-faults.ts";
@@ -95,7 +95,7 @@ function areSites(titles: readonly Title[], { page, columns, sorted, sites }: Bl
   if (first === undefined || (first.row > above && !isTitle(titles, above))) return false;
   if (new Set(titles.map(({ text }) => siteKey(text))).size < titles.length) return false;
   const isKnown = ({ text }: Title): boolean =>
-    sites.some(({ code }) => code.trim() === siteOf(sites, text));
+    siteByCode(sites, siteOf(sites, text)) !== undefined;
   if (sites.length > 0) return titles.every(isKnown);
   // A title of the sheet stands above the headings too, and above no others.
   const isAlike = titles.every(({ headed }) => headed) || titles.every(({ headed }) => !headed);

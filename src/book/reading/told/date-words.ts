@@ -1,10 +1,6 @@
 import { type Day, isoText } from "../../../core/day.ts";
-import {
-  type ColumnOrder,
-  type DateText,
-  dayMeant,
-  fromBuddhistEra,
-} from "../../headings/dates.ts";
+import { type ColumnOrder, dayMeant } from "../../headings/day-order.ts";
+import { type DateText, fromBuddhistEra } from "../../headings/dates.ts";
 import type { Language } from "../../languages/language.ts";
 import type { Problem } from "../../records/records.ts";
 import { CELL_WORDS } from "./cell-words.ts";
